@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_DRAWINGS_H
+#define DRAWTUBE_DRAWINGS_H
+
+#include "drawtube/program.h"
+
+/*
+ * The leaves: each reads a program and fills a byte buffer. No file is touched, nothing
+ * is computed that an engineer would question.
+ */
+
+/** Bytes made by a writer; owned by the caller, freed by dt_text_free(). Always NUL-terminated. */
+typedef struct dt_text {
+    char *bytes;
+    size_t size; /* without the NUL */
+} dt_text;
+
+void dt_text_free(dt_text *text);
+
+/** The well to scale in depth, as SVG. DT_OK or DT_E_MEMORY. */
+dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_text *out);
+
+/** Pore, fracture, margins, mud steps and seats against depth, as SVG. */
+dt_status dt_draw_window(const dt_program *program, dt_display display, dt_text *out);
+
+/**
+ * The part of the nest that matters with the chosen path marked, laid out by Graphviz in a
+ * child process. DT_E_IO when the layout engine is not there: *out is then untouched.
+ */
+dt_status dt_draw_options(const dt_program *program, dt_display display, dt_text *out);
+
+/** The program as JSON, schema "drawtube.program/1": field units, numbers not rounded. */
+dt_status dt_write_program_json(const dt_program *program, dt_text *out);
+
+/** A rating as JSON, schema "drawtube.rating/1". */
+dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating, dt_text *out);
+
+/** The program as a table for a terminal, plain text. */
+dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);
+
+#endif

@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_NEST_H
+#define DRAWTUBE_NEST_H
+
+#include "drawtube/catalogue.h"
+#include "drawtube/seats.h"
+
+/*
+ * Stage 4: which holes and pipes telescope?
+ *
+ * A directed graph (cgraph) with one rank of holes and one of pipes per string, from the
+ * conductor's hole down to the production pipe. hole -> pipe: the coupling clears the
+ * hole by the clearance table. pipe -> hole: the bit passes the drift of at least one
+ * weight of that pipe, or, where the well allows it, the hole is opened below the pipe.
+ */
+
+typedef struct dt_nest_pipe {
+    size_t string;       /* 0 is the conductor */
+    double od_m;
+    double coupling_od_m; /* largest outside diameter run: coupling, or OD when plain end */
+    bool clearance_coupling; /* runs only with special-clearance couplings */
+} dt_nest_pipe;
+
+typedef struct dt_nest_hole {
+    size_t string;
+    double diameter_m;
+    double bit_m;    /* diameter_m, or the pilot bit when the hole is opened */
+    dt_bit_commonness commonness;
+    bool opened;
+} dt_nest_hole;
+
+/** Edge from pipes[pipe] of string k to holes[hole] of string k+1. */
+typedef struct dt_nest_pass {
+    size_t pipe, hole;
+    double need_drift_m; /* the bit that has to pass */
+} dt_nest_pass;
+
+/** Edge from holes[hole] to pipes[pipe] of one string. */
+typedef struct dt_nest_fit {
+    size_t hole, pipe;
+    double radial_clearance_m, need_clearance_m;
+} dt_nest_fit;
+
+typedef struct dt_nest {
+    size_t string_count;
+    dt_nest_pipe *pipes;
+    size_t pipe_count;
+    dt_nest_hole *holes;
+    size_t hole_count;
+    dt_nest_pass *passes;
+    size_t pass_count;
+    dt_nest_fit *fits;
+    size_t fit_count;
+    struct Agraph_s *graph; /* the same graph in cgraph; node names "s2p9.625", "s2h12.25" */
+} dt_nest;
+
+/** Smallest gap between hole wall and coupling for an OD, m: the well's table or the customary one. */
+double dt_nest_clearance(const dt_well *well, double od_m);
+
+/** Drift of a pipe as ordered: the special drift where the well allows it and it is larger. */
+double dt_nest_drift(const dt_well *well, const dt_pipe *pipe);
+
+/**
+ * Builds the graph of all holes and pipes that lie on some complete path from the
+ * conductor's hole to a production pipe of at least the size the completion needs.
+ * @return DT_OK; DT_E_NONE when no path exists: *blocked is then the string (0 is the
+ *         conductor) above which nothing nests; DT_E_MEMORY.
+ */
+dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
+                        dt_nest *out, size_t *blocked);
+void dt_nest_free(dt_nest *nest);
+
+#endif

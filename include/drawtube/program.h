@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_PROGRAM_H
+#define DRAWTUBE_PROGRAM_H
+
+#include "drawtube/strings.h"
+
+/*
+ * The chosen program in full, each figure with its governing rule. Writers and drawings
+ * read this and the well, and compute no engineering.
+ */
+
+/** Rule a cement top was placed by, until a cement design is made. */
+#define DT_CEMENT_RULE_LIST(X)                                                                     \
+    X(NONE, "none", "driven or jetted, not cemented")                                             \
+    X(TO_GROUND, "to-ground", "to ground level or mudline")                                       \
+    X(ABOVE_SHOE, "above-shoe", "500 ft above the shoe and above the shallowest zone behind it")   \
+    X(TO_LINER_TOP, "to-liner-top", "whole liner and lap")                                        \
+    X(PINNED, "pinned", "as the well file says")
+
+typedef enum dt_cement_rule {
+#define DT_CEMENT_RULE_ENUM(name, code, words) DT_CEMENT_##name,
+    DT_CEMENT_RULE_LIST(DT_CEMENT_RULE_ENUM)
+#undef DT_CEMENT_RULE_ENUM
+    DT_CEMENT_RULE_COUNT
+} dt_cement_rule;
+
+const char *dt_cement_rule_code(dt_cement_rule rule);
+const char *dt_cement_rule_words(dt_cement_rule rule);
+
+typedef struct dt_program_string {
+    const dt_seat *seat;     /* into program->seats */
+    const dt_string *string; /* into program->strings */
+    unsigned ordinal;        /* 1-based among strings of its role */
+    double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
+    double hole_m, bit_m;    /* hole diameter, and the bit when it is opened */
+    bool opened;
+    double od_m, largest_od_m; /* pipe, and coupling or pipe */
+    double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
+    dt_cement_rule cement_rule;
+    double steel_kg;         /* nominal weight times length */
+} dt_program_string;
+
+/** Something the reader of a program must know. code is stable; strings owned by the program. */
+typedef struct dt_warning {
+    const char *code; /* static storage */
+    char *text;
+    char *where; /* "surface", "well", ... */
+} dt_warning;
+
+typedef struct dt_program {
+    const dt_well *well; /* borrowed */
+    const dt_catalogue *catalogue; /* borrowed */
+    dt_window window;
+    dt_trajectory trajectory;
+    dt_seats seats;
+    dt_nest nest;
+    dt_strings strings;
+    dt_design_in_force design;
+    double lap_m;       /* liner lap in force */
+    bool lap_customary;
+    dt_program_string *items; /* conductor first */
+    size_t count;
+    double steel_kg;
+    dt_warning *warnings;
+    size_t warning_count;
+} dt_program;
+
+/** Why no program exists, in sentences; owned by the caller, freed by dt_refusal_free(). */
+typedef struct dt_refusal {
+    char *text; /* one paragraph, display units, depths named */
+} dt_refusal;
+
+/**
+ * Runs all stages.
+ * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;
+ *         DT_E_MEMORY. well and catalogue must outlive the program.
+ */
+dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
+                          dt_program **out, dt_refusal *refusal);
+void dt_program_free(dt_program *program);
+void dt_refusal_free(dt_refusal *refusal);
+
+#endif

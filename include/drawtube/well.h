@@ -1,0 +1,249 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_WELL_H
+#define DRAWTUBE_WELL_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "drawtube/findings.h"
+#include "drawtube/status.h"
+
+/*
+ * Stage 1: is the input whole and sane?
+ *
+ * The model of a well file. Every depth is true vertical depth below the rig
+ * floor in m unless its name says md. Every gradient is an equivalent mud weight
+ * in kg/m3 referred to the rig floor: pressure = emw * g * tvd.
+ * A quantity the file left out is NAN; a list left out has count 0.
+ * The well owns everything it points to and is freed by dt_well_free().
+ * `line` is the line of the element in the well file.
+ */
+
+#define DT_NO_INDEX ((size_t)-1)
+
+typedef enum dt_between { DT_BETWEEN_GRADIENT, DT_BETWEEN_PRESSURE } dt_between;
+typedef enum dt_distribution { DT_NORMAL, DT_TRIANGULAR, DT_UNIFORM } dt_distribution;
+
+typedef struct dt_curve_point {
+    double tvd_m;
+    double emw_kgm3;
+    double sd_kgm3;   /* spread of the value, NAN when none is stated */
+    double low_kgm3;  /* NAN when none is stated */
+    double high_kgm3; /* NAN when none is stated */
+    int line;
+} dt_curve_point;
+
+/** A table against depth. Depths never decrease; two points at one depth are a step. */
+typedef struct dt_curve {
+    dt_curve_point *points;
+    size_t count; /* 0 when the file has no such table */
+    dt_between between;
+    dt_distribution distribution;
+    double correlation_length_m; /* NAN when not stated */
+    int line;
+} dt_curve;
+
+/** A margin is an equivalent mud weight, a pressure, or (never in one attribute) both. */
+typedef struct dt_margin {
+    double emw_kgm3;    /* added to the equivalent mud weight */
+    double pressure_pa; /* added as a pressure: emw + pressure / (g * tvd) */
+} dt_margin;
+
+typedef enum dt_kick_rule { DT_KICK_FIXED, DT_KICK_DEPTH_RATIO } dt_kick_rule;
+
+typedef struct dt_margins {
+    dt_margin trip, kick, surge, safety, gain;
+    dt_kick_rule kick_rule;
+    int line;
+} dt_margins;
+
+typedef enum dt_action {
+    DT_CASE_OFF,   /* behind pipe before drilling more than within_m below its base */
+    DT_CASE_ABOVE, /* a shoe within within_m above its top before it is entered */
+    DT_AVOID_SHOE  /* no shoe strictly inside */
+} dt_action;
+
+typedef enum dt_permeable { DT_PERMEABLE_UNSAID, DT_PERMEABLE_YES, DT_PERMEABLE_NO } dt_permeable;
+
+typedef struct dt_interval {
+    char *name;
+    char *kind; /* "lost-circulation", "salt", ... see dt_interval_kinds() */
+    double top_m, base_m;
+    dt_action action;
+    double within_m; /* 0 when the file does not say */
+    dt_permeable permeable;
+    int line;
+} dt_interval;
+
+/** A zone the well is drilled for; drawn, and used for cement tops. */
+typedef struct dt_pay {
+    char *name;
+    double top_m, base_m;
+    int line;
+} dt_pay;
+
+typedef struct dt_station {
+    double md_m, inclination_rad, azimuth_rad;
+    int line;
+} dt_station;
+
+typedef enum dt_sticking_mud { DT_STICKING_PLANNED_MUD, DT_STICKING_PORE_ONLY } dt_sticking_mud;
+typedef enum dt_sticking_rock { DT_STICKING_ALL_ROCK, DT_STICKING_LISTED_ROCK } dt_sticking_rock;
+
+typedef struct dt_sticking {
+    bool given; /* false: the check is not made, and the program says so */
+    double normal_limit_pa, abnormal_limit_pa;
+    double normal_pore_kgm3; /* rock with pore EMW up to this is normally pressured */
+    dt_sticking_mud mud;     /* planned mud, or the pore EMW that sets it (no trip margin) */
+    dt_sticking_rock rock;   /* all rock but intervals permeable="no", or only permeable="yes" */
+    int line;
+} dt_sticking;
+
+typedef enum dt_prefer { DT_PREFER_SHALLOWEST, DT_PREFER_DEEPEST } dt_prefer;
+
+typedef struct dt_seat_wishes {
+    double round_to_m; /* NAN: seats are not rounded */
+    dt_prefer prefer;
+    double lap_m;       /* liner lap; NAN when not stated */
+    bool liners;        /* false: no string becomes a liner unless pinned so */
+    int line;
+} dt_seat_wishes;
+
+typedef enum dt_conductor_method { DT_CONDUCTOR_DRILLED, DT_CONDUCTOR_DRIVEN, DT_CONDUCTOR_JETTED } dt_conductor_method;
+
+typedef struct dt_conductor {
+    dt_conductor_method method;
+    double depth_m;               /* NAN: computed from the gradients below */
+    double soil_gradient_kgm3;    /* what the soil bears */
+    double returns_gradient_kgm3; /* mud with cuttings in the conductor */
+    double sea_gradient_kgm3;     /* sea water; NAN on land */
+    double flowline_m;            /* flowline above sea level or ground; NAN: rig floor height */
+    int line;
+} dt_conductor;
+
+typedef struct dt_design {
+    bool given;
+    double burst, collapse, tension, triaxial; /* design factors; NAN when not stated */
+    double overpull_n;                         /* NAN when not stated */
+    double gas_gradient_kgm3;                  /* NAN when not stated */
+    int line;
+} dt_design;
+
+/** Smallest gap between hole and coupling for pipes up to an outside diameter. */
+typedef struct dt_clearance_row {
+    double up_to_od_m;
+    double radial_m;
+    int line;
+} dt_clearance_row;
+
+typedef struct dt_size_wishes {
+    bool special_drift; /* pipe may be ordered with special drift */
+    bool opened_hole;   /* a hole may be opened below the pipe above to more than its drift */
+    dt_clearance_row *clearances; /* replaces the customary table when count > 0 */
+    size_t clearance_count;
+    int line;
+} dt_size_wishes;
+
+typedef enum dt_role { DT_CONDUCTOR, DT_SURFACE, DT_INTERMEDIATE, DT_PRODUCTION, DT_ROLE_COUNT } dt_role;
+typedef enum dt_string_type { DT_FULL, DT_LINER, DT_TIEBACK, DT_TYPE_UNSAID } dt_string_type;
+
+/** Trade words for the enums, as the well file and program.json spell them; static storage. */
+const char *dt_role_text(dt_role role);
+const char *dt_string_type_text(dt_string_type type);
+
+typedef struct dt_slurry {
+    char *name;
+    double density_kgm3;
+    double yield_m3kg;   /* slurry volume per mass of cement */
+    double water_m3kg;   /* mix water per mass of cement; NAN when not stated */
+    int line;
+} dt_slurry;
+
+typedef enum dt_excess_on { DT_EXCESS_OPEN_HOLE, DT_EXCESS_ANNULUS } dt_excess_on;
+
+typedef struct dt_pinned_cement {
+    char *slurry;
+    double top_m;             /* TVD; NAN when not stated */
+    double excess;            /* fraction; NAN */
+    dt_excess_on excess_on;
+    double collar_above_shoe_m; /* NAN */
+    int line;
+} dt_pinned_cement;
+
+/** A string the engineer has already decided, whole or in part. */
+typedef struct dt_pin {
+    dt_role role;
+    dt_string_type type;  /* DT_TYPE_UNSAID when left to the planner */
+    double shoe_m;        /* NAN ... */
+    double hole_m, od_m;  /* diameters */
+    double weight_kgm;
+    char *grade, *thread; /* NULL when left to the planner */
+    dt_pinned_cement *cement;
+    size_t cement_count;
+    int line;
+} dt_pin;
+
+typedef struct dt_well {
+    char *name;
+    char *note;               /* NULL when none */
+    double rig_floor_m;       /* height of the rig floor above ground or sea level */
+    bool over_sea;
+    double water_depth_m;     /* 0 on land */
+    double objective_m;       /* TVD */
+    double min_pipe_od_m;     /* what the completion needs at the objective */
+    dt_station *stations;     /* NULL and 0: vertical */
+    size_t station_count;
+    dt_curve pore, fracture, collapse, overburden;
+    double fresh_water_m;     /* deepest fresh water; NAN when none is stated */
+    double fresh_water_cover_m;
+    dt_interval *intervals;
+    size_t interval_count;
+    dt_pay *pays;
+    size_t pay_count;
+    dt_margins margins;
+    dt_sticking sticking;
+    dt_seat_wishes seats;
+    dt_conductor conductor;
+    dt_design design;
+    dt_size_wishes sizes;
+    dt_slurry *slurries;
+    size_t slurry_count;
+    dt_pin *pins;             /* surface down */
+    size_t pin_count;
+    bool prices_given;
+    int objective_line, fresh_water_line, datum_line, path_line;
+} dt_well;
+
+/** Largest well file accepted, in bytes. */
+#define DT_WELL_MAX_BYTES ((size_t)4 << 20)
+
+/**
+ * Reads and checks a well file held in memory.
+ *
+ * The text is parsed with no network, no external entities, no entity expansion
+ * and no DOCTYPE; then held against the compiled-in schema (wells/well.xsd); then
+ * read; then checked for sense. Everything that can be found is found in one call.
+ *
+ * @param[in]     text, size  the file, any bytes; size above DT_WELL_MAX_BYTES is refused.
+ * @param[in,out] report      initialised by the caller; receives all findings, sorted.
+ * @param[out]    out         the well; set only on DT_OK. Warnings may stand beside DT_OK.
+ * @return DT_OK; DT_E_INPUT when report->errors > 0; DT_E_MEMORY.
+ */
+dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_well **out);
+
+/** Checks for sense alone: adds findings, changes nothing. Used by dt_well_parse(). */
+void dt_well_check(const dt_well *well, dt_report *report);
+
+/** Frees the well and all it owns; NULL is allowed. */
+void dt_well_free(dt_well *well);
+
+/** TVD of the ground or of the mudline: rig floor height plus water depth. */
+double dt_well_ground_m(const dt_well *well);
+
+/** A commented new well file, field or metric, static storage. */
+const char *dt_well_starter(bool metric);
+
+/** Interval kinds the drawings know, NULL-terminated, static storage. */
+const char *const *dt_interval_kinds(void);
+
+#endif
