@@ -83,11 +83,20 @@ dt_status dt_catalogue_extend(dt_catalogue *catalogue, const char *text, size_t 
                               dt_report *report);
 
 /**
- * Reads a stock list (header od_in,weight_lbft,grade; empty cells match all) and drops
- * every pipe no row matches. Same errors; a row that matches nothing is an error.
+ * Reads a stock list (header od_in,weight_lbft,grade; an empty cell matches all) and drops
+ * every pipe no row matches. Same errors; a row that matches nothing is an error, and so is
+ * a row with nothing in it and a file with no row.
  */
 dt_status dt_catalogue_restrict(dt_catalogue *catalogue, const char *text, size_t size,
                                 dt_report *report);
+
+/**
+ * Reads a bit list (header diameter_in, one a row) that replaces the catalogue's bits.
+ * A diameter of the built-in list keeps its commonness, any other is DT_BIT_LESS_COMMON.
+ * Same errors; a diameter listed twice is one.
+ */
+dt_status dt_catalogue_bits(dt_catalogue *catalogue, const char *text, size_t size,
+                            dt_report *report);
 
 const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name);
 const dt_thread_row *dt_thread_row_find(const dt_catalogue *catalogue, double od_m);

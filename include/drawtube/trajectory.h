@@ -25,20 +25,27 @@ void dt_minimum_curvature(double md_m, double inc1_rad, double azi1_rad, double 
                           double azi2_rad, double *tvd_m, double *north_m, double *east_m,
                           double *dogleg_rad, double *ratio_factor);
 
-/** Builds the trajectory of a well's stations. DT_OK, DT_E_DOMAIN, DT_E_MEMORY. */
+/**
+ * Builds the trajectory of a well's stations. When the first is below MD 0, the hole is
+ * taken to start vertical at MD 0. DT_E_DOMAIN: depths that do not increase, inclinations
+ * outside 0 to 180 deg, a half turn between two stations. DT_E_MEMORY.
+ */
 dt_status dt_trajectory_build(const dt_station *stations, size_t count, dt_trajectory *out);
 void dt_trajectory_free(dt_trajectory *trajectory);
 
-/** TVD of a measured depth; below the last station straight on. */
+/** TVD of a measured depth; below the last station straight on; NAN for a negative one. */
 double dt_trajectory_tvd(const dt_trajectory *trajectory, double md_m);
 
-/** First measured depth at which a TVD is reached; NAN when it never is. */
+/**
+ * First measured depth at which a TVD is reached; NAN when it never is. Solved inside the
+ * arc: in a hole that goes down throughout, dt_trajectory_tvd() of it is tvd_m within 1e-9 m.
+ */
 double dt_trajectory_md(const dt_trajectory *trajectory, double tvd_m);
 
-/** Inclination at a measured depth, rad. */
+/** Inclination at a measured depth, rad; NAN for a negative one. */
 double dt_trajectory_inclination(const dt_trajectory *trajectory, double md_m);
 
-/** Dogleg severity of the arc that holds a measured depth, rad per m. */
+/** Dogleg severity of the arc that holds (or ends at) a measured depth, rad per m; 0 below. */
 double dt_trajectory_curvature(const dt_trajectory *trajectory, double md_m);
 
 #endif
