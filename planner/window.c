@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: MIT */
+#include "drawtube/window.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "drawtube/units.h"
+
+/** First point at or below a depth (DT_ABOVE), or first point strictly below it (DT_BELOW). */
+static size_t first_point(const dt_curve *curve, double tvd_m, dt_side side)
+{
+    size_t low = 0, high = curve->count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        double depth = curve->points[middle].tvd_m;
+        if (side == DT_ABOVE ? depth < tvd_m : depth <= tvd_m)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+double dt_curve_emw(const dt_curve *curve, double tvd_m, dt_side side)
+{
+    if (curve->count == 0) return NAN;
+    size_t next = first_point(curve, tvd_m, side);
+    if (next == 0) return curve->points[0].emw_kgm3;
+    if (next == curve->count) return curve->points[curve->count - 1].emw_kgm3;
+    const dt_curve_point *upper = &curve->points[next - 1], *lower = &curve->points[next];
+    /* DT_BELOW at a point and DT_ABOVE at a point give the point's own value, not a quotient. */
+    if (side == DT_BELOW && tvd_m <= upper->tvd_m) return upper->emw_kgm3;
+    if (side == DT_ABOVE && tvd_m >= lower->tvd_m) return lower->emw_kgm3;
+    double part = (tvd_m - upper->tvd_m) / (lower->tvd_m - upper->tvd_m);
+    if (curve->between == DT_BETWEEN_GRADIENT)
+        return upper->emw_kgm3 + part * (lower->emw_kgm3 - upper->emw_kgm3);
+    double upper_pressure = upper->emw_kgm3 * upper->tvd_m;
+    double lower_pressure = lower->emw_kgm3 * lower->tvd_m;
+    return (upper_pressure + part * (lower_pressure - upper_pressure)) / tvd_m;
+}
+
+size_t dt_curve_point_near(const dt_curve *curve, double tvd_m, dt_side side)
+{
+    if (curve->count == 0) return DT_NO_INDEX;
+    size_t next = first_point(curve, tvd_m, side);
+    if (next == 0) return 0;
+    if (next == curve->count) return curve->count - 1;
+    double to_upper = tvd_m - curve->points[next - 1].tvd_m;
+    double to_lower = curve->points[next].tvd_m - tvd_m;
+    return to_upper < to_lower ? next - 1 : next;
+}
+
+double dt_margin_emw(const dt_margin *margin, double tvd_m)
+{
+    return margin->emw_kgm3 + margin->pressure_pa / (DT_STANDARD_GRAVITY * tvd_m);
+}
+
+double dt_window_lower(const dt_window *window, double tvd_m, dt_side side)
+{
+    const dt_well *well = window->well;
+    double lower =
+        dt_curve_emw(&well->pore, tvd_m, side) + dt_margin_emw(&well->margins.trip, tvd_m);
+    if (well->collapse.count > 0) lower = fmax(lower, dt_curve_emw(&well->collapse, tvd_m, side));
+    return lower;
+}
+
+double dt_window_upper(const dt_window *window, double tvd_m, double bottom_m, dt_side side)
+{
+    const dt_margins *margins = &window->well->margins;
+    double fracture = dt_curve_emw(&window->well->fracture, tvd_m, side);
+    double swept = dt_margin_emw(&margins->surge, tvd_m) + dt_margin_emw(&margins->safety, tvd_m);
+    double kick = margins->kick_rule == DT_KICK_FIXED
+                      ? dt_margin_emw(&margins->kick, tvd_m)
+                      : dt_margin_emw(&margins->gain, tvd_m) +
+                            dt_margin_emw(&margins->kick, bottom_m) * bottom_m / tvd_m;
+    return fracture - fmax(swept, kick);
+}
+
+static int by_depth(const void *left, const void *right)
+{
+    double a = *(const double *)left, b = *(const double *)right;
+    return (a > b) - (a < b);
+}
+
+/** Depth inside a segment of the pore curve where it crosses an EMW, or NAN. */
+static double crossing(const dt_curve *curve, size_t segment, double emw)
+{
+    const dt_curve_point *a = &curve->points[segment], *b = &curve->points[segment + 1];
+    if ((a->emw_kgm3 - emw) * (b->emw_kgm3 - emw) >= 0 || b->tvd_m <= a->tvd_m) return NAN;
+    double length = b->tvd_m - a->tvd_m;
+    if (curve->between == DT_BETWEEN_GRADIENT)
+        return a->tvd_m + length * (emw - a->emw_kgm3) / (b->emw_kgm3 - a->emw_kgm3);
+    /* Pressure form: emw(z) = slope + rest / z. */
+    double slope = (b->emw_kgm3 * b->tvd_m - a->emw_kgm3 * a->tvd_m) / length;
+    double rest = a->emw_kgm3 * a->tvd_m - slope * a->tvd_m;
+    return rest / (emw - slope);
+}
+
+static void collect_curve(const dt_curve *curve, double *breaks, size_t *count)
+{
+    for (size_t i = 0; i < curve->count; ++i)
+        breaks[(*count)++] = curve->points[i].tvd_m;
+}
+
+static void collect_intervals(const dt_well *well, double *breaks, size_t *count)
+{
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *interval = &well->intervals[i];
+        breaks[(*count)++] = interval->top_m;
+        breaks[(*count)++] = interval->base_m;
+        breaks[(*count)++] = interval->action == DT_CASE_ABOVE
+                                 ? interval->top_m - interval->within_m
+                                 : interval->base_m + interval->within_m;
+    }
+}
+
+dt_status dt_window_build(const dt_well *well, dt_window *out)
+{
+    const dt_curve *pore = &well->pore;
+    size_t most = 2 * pore->count + well->fracture.count + well->collapse.count +
+                  3 * well->interval_count + 1;
+    double *breaks = malloc(most * sizeof *breaks);
+    if (!breaks) return DT_E_MEMORY;
+    size_t count = 0;
+    collect_curve(pore, breaks, &count);
+    collect_curve(&well->fracture, breaks, &count);
+    collect_curve(&well->collapse, breaks, &count);
+    collect_intervals(well, breaks, &count);
+    /* The sticking limit changes where pore pressure leaves the normal range. */
+    for (size_t i = 0; well->sticking.given && i + 1 < pore->count; ++i) {
+        double depth = crossing(pore, i, well->sticking.normal_pore_kgm3);
+        if (isfinite(depth)) breaks[count++] = depth;
+    }
+    breaks[count++] = well->objective_m;
+    qsort(breaks, count, sizeof *breaks, by_depth);
+    size_t kept = 0;
+    for (size_t i = 0; i < count; ++i)
+        if (breaks[i] > 0 && (kept == 0 || breaks[i] > breaks[kept - 1]))
+            breaks[kept++] = breaks[i];
+    *out = (dt_window){.well = well, .breaks = breaks, .break_count = kept};
+    return DT_OK;
+}
+
+void dt_window_free(dt_window *window)
+{
+    if (!window) return;
+    free(window->breaks);
+    *window = (dt_window){0};
+}
