@@ -79,6 +79,9 @@ double dt_section_min_fracture(const dt_window *window, double top_m, double bas
 void dt_section_test(const dt_window *window, double top_m, double base_m, bool with_sticking,
                      dt_section_check *out);
 
+/** Would running pipe through the whole of [top_m, base_m] break the sticking limit somewhere? */
+bool dt_section_sticks(const dt_window *window, double top_m, double base_m);
+
 /** May a shoe stand at this depth at all (avoid-shoe)? Fills why when not. */
 bool dt_shoe_allowed(const dt_window *window, double tvd_m, dt_reason *why);
 
