@@ -18,7 +18,6 @@ typedef struct dt_nest_pipe {
     size_t string;       /* 0 is the conductor */
     double od_m;
     double coupling_od_m; /* largest outside diameter run: coupling, or OD when plain end */
-    bool clearance_coupling; /* runs only with special-clearance couplings */
 } dt_nest_pipe;
 
 typedef struct dt_nest_hole {
@@ -56,6 +55,9 @@ typedef struct dt_nest {
 
 /** Smallest gap between hole wall and coupling for an OD, m: the well's table or the customary one. */
 double dt_nest_clearance(const dt_well *well, double od_m);
+
+/** May this pipe be run as string `string` (0 is the conductor), pins and threads considered? */
+bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t string, const dt_pipe *pipe);
 
 /** Drift of a pipe as ordered: the special drift where the well allows it and it is larger. */
 double dt_nest_drift(const dt_well *well, const dt_pipe *pipe);

@@ -80,7 +80,6 @@ typedef struct dt_section {
     double top_md_m, base_md_m;
     const dt_pipe *pipe; /* into the catalogue */
     dt_thread thread;
-    bool clearance_coupling;
     dt_screen screen;
 } dt_section;
 
@@ -115,7 +114,7 @@ typedef struct dt_strings {
  */
 dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, const dt_nest *nest,
                             const dt_catalogue *catalogue, const dt_trajectory *trajectory,
-                            dt_strings *out, dt_shortfall *shortfall);
+                            double lap_m, dt_strings *out, dt_shortfall *shortfall);
 void dt_strings_free(dt_strings *strings);
 
 #endif
