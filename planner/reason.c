@@ -1,56 +1,10 @@
 /* SPDX-License-Identifier: MIT */
 /* A reason as a sentence. Part of stage 3, seats.h. */
 #include <math.h>
-#include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "drawtube/seats.h"
-
-/** Text that grows; failed is set when memory ran out. */
-typedef struct sentence {
-    char *bytes;
-    size_t length, room;
-    bool failed;
-} sentence;
-
-#if defined(__GNUC__)
-__attribute__((format(printf, 2, 3)))
-#endif
-static void
-say(sentence *s, const char *format, ...)
-{
-    va_list list, again;
-    va_start(list, format);
-    va_copy(again, list);
-    int need = vsnprintf(NULL, 0, format, list);
-    va_end(list);
-    if (need >= 0 && !s->failed && s->length + (size_t)need + 1 > s->room) {
-        size_t room = 2 * s->room + (size_t)need + 64;
-        char *bytes = realloc(s->bytes, room);
-        if (bytes) {
-            s->bytes = bytes;
-            s->room = room;
-        } else {
-            s->failed = true;
-        }
-    }
-    if (need >= 0 && !s->failed)
-        s->length += (size_t)vsnprintf(s->bytes + s->length, s->room - s->length, format, again);
-    va_end(again);
-}
-
-typedef struct shown {
-    char text[48];
-} shown;
-
-static shown show(dt_display display, dt_kind kind, double si)
-{
-    shown out;
-    dt_display_text(display, kind, si, out.text, sizeof out.text);
-    return out;
-}
+#include "sentence.h"
 
 static void say_both_sides(sentence *s, const dt_reason *r, dt_display display)
 {
@@ -124,10 +78,5 @@ dt_status dt_reason_sentence(const dt_reason *reason, const dt_well *well, dt_di
     sentence s = {0};
     say_rule(&s, reason, well, display);
     if (reason->line > 0) say(&s, " (well file line %d)", reason->line);
-    if (s.failed || !s.bytes) {
-        free(s.bytes);
-        return DT_E_MEMORY;
-    }
-    *out = s.bytes;
-    return DT_OK;
+    return sentence_take(&s, out);
 }

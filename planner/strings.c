@@ -148,12 +148,15 @@ static size_t pick_item(const chooser *c, size_t string, double od_m, double dri
 {
     bool pinned = pipe_pinned(c, string);
     size_t fallback = DT_NO_INDEX;
+    bool fallback_passes = false;
     for (size_t i = c->items.first[string]; i < c->items.first[string + 1]; ++i) {
         const item *it = &c->items.list[i];
         if (fabs(it->pipe->od_m - od_m) > SAME_DIAMETER_M) continue;
         bool passes = it->drift_m >= drift_m - SAME_DIAMETER_M;
         if (passes && it->screen.ok) return i;
-        if (pinned && (fallback == DT_NO_INDEX || (passes && !it->screen.ok))) fallback = i;
+        if (!pinned || (fallback != DT_NO_INDEX && fallback_passes >= passes)) continue;
+        fallback = i;
+        fallback_passes = passes;
     }
     return fallback;
 }

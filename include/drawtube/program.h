@@ -70,6 +70,9 @@ typedef struct dt_refusal {
     char *text; /* one paragraph, display units, depths named */
 } dt_refusal;
 
+/** The trade's name of a string: "surface", "intermediate 2". Returns the length as snprintf does. */
+int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
+
 /**
  * Runs all stages.
  * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;

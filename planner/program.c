@@ -1,0 +1,434 @@
+/* SPDX-License-Identifier: MIT */
+#include "drawtube/program.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "sentence.h"
+
+/** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
+#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
+
+/** Cement above shoe and zones: 500 ft, US 30 CFR 250.421(d) and (e), 2015 edition. */
+#define CEMENT_ABOVE_M (500 * DT_M_PER_FT)
+
+static const char *const cement_rule_codes[DT_CEMENT_RULE_COUNT] = {
+#define CEMENT_CODE(name, code, words) [DT_CEMENT_##name] = code,
+    DT_CEMENT_RULE_LIST(CEMENT_CODE)
+#undef CEMENT_CODE
+};
+
+static const char *const cement_rule_words[DT_CEMENT_RULE_COUNT] = {
+#define CEMENT_WORDS(name, code, words) [DT_CEMENT_##name] = words,
+    DT_CEMENT_RULE_LIST(CEMENT_WORDS)
+#undef CEMENT_WORDS
+};
+
+const char *dt_cement_rule_code(dt_cement_rule rule)
+{
+    return cement_rule_codes[rule];
+}
+
+const char *dt_cement_rule_words(dt_cement_rule rule)
+{
+    return cement_rule_words[rule];
+}
+
+int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size)
+{
+    dt_role role = program->items[index].seat->role;
+    unsigned of_role = 0;
+    for (size_t i = 0; i < program->count; ++i)
+        if (program->items[i].seat->role == role) ++of_role;
+    if (of_role > 1)
+        return snprintf(buffer, size, "%s %u", dt_role_text(role), program->items[index].ordinal);
+    return snprintf(buffer, size, "%s", dt_role_text(role));
+}
+
+/* ---- the strings in full ----------------------------------------------------------------------
+ */
+
+/** Top of the shallowest zone in the hole of a string that its cement must cover. */
+static double shallowest_zone(const dt_well *well, double top_m, double base_m)
+{
+    double shallowest = base_m;
+    for (size_t i = 0; i < well->pay_count; ++i)
+        if (well->pays[i].base_m > top_m && well->pays[i].top_m < base_m)
+            shallowest = fmin(shallowest, fmax(well->pays[i].top_m, top_m));
+    for (size_t i = 0; i < well->interval_count; ++i)
+        if (well->intervals[i].base_m > top_m && well->intervals[i].top_m < base_m)
+            shallowest = fmin(shallowest, fmax(well->intervals[i].top_m, top_m));
+    return shallowest;
+}
+
+static const dt_pinned_cement *pinned_top(const dt_well *well, const dt_seat *seat)
+{
+    if (seat->pin == DT_NO_INDEX) return NULL;
+    const dt_pin *pin = &well->pins[seat->pin];
+    const dt_pinned_cement *top = NULL;
+    for (size_t i = 0; i < pin->cement_count; ++i)
+        if (isfinite(pin->cement[i].top_m) && (!top || pin->cement[i].top_m < top->top_m))
+            top = &pin->cement[i];
+    return top;
+}
+
+static void place_cement(const dt_program *p, size_t index, dt_program_string *item)
+{
+    const dt_well *well = p->well;
+    double above = index > 0 ? p->seats.items[index - 1].shoe_m : 0;
+    const dt_pinned_cement *pinned = pinned_top(well, item->seat);
+    double ground = dt_well_ground_m(well);
+    if (pinned) {
+        item->cement_rule = DT_CEMENT_PINNED;
+        item->cement_top_tvd_m = fmax(pinned->top_m, ground);
+    } else if (index == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED) {
+        item->cement_rule = DT_CEMENT_NONE;
+        item->cement_top_tvd_m = NAN;
+    } else if (item->seat->type == DT_LINER) {
+        item->cement_rule = DT_CEMENT_TO_LINER_TOP;
+        item->cement_top_tvd_m = item->top_tvd_m;
+    } else if (item->seat->role == DT_CONDUCTOR || item->seat->role == DT_SURFACE) {
+        item->cement_rule = DT_CEMENT_TO_GROUND;
+        item->cement_top_tvd_m = ground;
+    } else {
+        item->cement_rule = DT_CEMENT_ABOVE_SHOE;
+        double zone = shallowest_zone(well, above, item->shoe_tvd_m);
+        item->cement_top_tvd_m = fmax(zone - CEMENT_ABOVE_M, ground);
+    }
+    item->cement_top_md_m = dt_trajectory_md(&p->trajectory, item->cement_top_tvd_m);
+}
+
+static void fill_item(const dt_program *p, size_t index, dt_program_string *item)
+{
+    const dt_string *string = &p->strings.items[index];
+    const dt_nest_hole *hole = &p->nest.holes[string->nest_hole];
+    const dt_nest_pipe *pipe = &p->nest.pipes[string->nest_pipe];
+    *item = (dt_program_string){.seat = &p->seats.items[index],
+                                .string = string,
+                                .top_md_m = string->load.top_md_m,
+                                .top_tvd_m = string->load.top_tvd_m,
+                                .shoe_md_m = string->load.shoe_md_m,
+                                .shoe_tvd_m = string->load.shoe_tvd_m,
+                                .hole_m = hole->diameter_m,
+                                .bit_m = hole->bit_m,
+                                .opened = hole->opened,
+                                .od_m = pipe->od_m,
+                                .largest_od_m = pipe->coupling_od_m};
+    for (size_t i = 0; i <= index; ++i)
+        if (p->seats.items[i].role == item->seat->role) ++item->ordinal;
+    for (size_t i = 0; i < string->section_count; ++i) {
+        const dt_section *section = &string->sections[i];
+        item->steel_kg += section->pipe->weight_kgm * (section->base_md_m - section->top_md_m);
+    }
+    place_cement(p, index, item);
+}
+
+static dt_status fill_items(dt_program *p)
+{
+    p->items = calloc(p->seats.count, sizeof *p->items);
+    if (!p->items) return DT_E_MEMORY;
+    p->count = p->seats.count;
+    for (size_t i = 0; i < p->count; ++i) {
+        fill_item(p, i, &p->items[i]);
+        p->steel_kg += p->items[i].steel_kg;
+    }
+    return DT_OK;
+}
+
+/* ---- warnings -----------------------------------------------------------------------------------
+ */
+
+static dt_status add_warning(dt_program *p, const char *code, const char *where, sentence *text)
+{
+    dt_warning *bigger = realloc(p->warnings, (p->warning_count + 1) * sizeof *bigger);
+    sentence place = {0};
+    say(&place, "%s", where);
+    dt_warning warning = {.code = code};
+    if (bigger) p->warnings = bigger;
+    dt_status text_status = sentence_take(text, &warning.text);
+    dt_status where_status = sentence_take(&place, &warning.where);
+    if (!bigger || text_status != DT_OK || where_status != DT_OK) {
+        free(warning.text);
+        free(warning.where);
+        return DT_E_MEMORY;
+    }
+    p->warnings[p->warning_count++] = warning;
+    return DT_OK;
+}
+
+static bool has_spread(const dt_curve *curve)
+{
+    for (size_t i = 0; i < curve->count; ++i)
+        if (isfinite(curve->points[i].sd_kgm3) || isfinite(curve->points[i].low_kgm3) ||
+            isfinite(curve->points[i].high_kgm3))
+            return true;
+    return false;
+}
+
+/** Warnings that need no numbers: a condition of the well and what follows from it. */
+typedef struct plain_warning {
+    bool raised;
+    const char *code, *text;
+} plain_warning;
+
+static dt_status warn_of_well(dt_program *p)
+{
+    const dt_well *w = p->well;
+    bool spread = has_spread(&w->pore) || has_spread(&w->fracture) || has_spread(&w->collapse);
+    bool cement = false;
+    for (size_t i = 0; i < w->pin_count; ++i)
+        cement = cement || w->pins[i].cement_count > 0;
+    bool computed_at_sea =
+        w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
+    const plain_warning all[] = {
+        {isnan(w->fresh_water_m), "fresh-water-not-stated",
+         "the well file states no fresh water: nothing protects it in this plan"},
+        {!w->sticking.given, "sticking-not-checked",
+         "no <sticking> limits in the well file: differential sticking is not checked"},
+        {!w->prices_given, "not-priced", "no <prices> in the well file: nothing is priced"},
+        {w->prices_given, "prices-not-used",
+         "<prices> is not used by this version: nothing is priced"},
+        {spread, "spread-not-used",
+         "spreads of points (sd, low, high) are not used: the plan holds for the base values"},
+        {p->design.factors_customary, "design-factors-customary",
+         "one or more design factors are not stated: customary ones are used (burst 1.10, collapse "
+         "1.00, "
+         "tension 1.60, triaxial 1.25; common practice)"},
+        {p->design.overpull_customary, "overpull-customary",
+         "no overpull stated: 100,000 lbf is used (common practice)"},
+        {p->design.gas_customary, "gas-gradient-customary",
+         "no gas gradient stated: 0.1 psi/ft is used (common practice)"},
+        {computed_at_sea, "sea-gradient-customary",
+         "no sea water gradient stated for the conductor: 1025 kg/m3 is used"},
+        {cement || w->slurry_count > 0, "cement-not-designed",
+         "slurries and cement volumes are not used by this version; only a pinned cement top is"},
+        {true, "conductor-not-screened",
+         "the conductor is screened for its own weight only: it carries a diverter, no shut-in "
+         "pressure"},
+    };
+    for (size_t i = 0; i < sizeof all / sizeof *all; ++i) {
+        if (!all[i].raised) continue;
+        sentence text = {0};
+        say(&text, "%s", all[i].text);
+        if (add_warning(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
+{
+    for (size_t i = 0; i < p->seats.broken_count; ++i) {
+        const dt_broken_pin *broken = &p->seats.broken[i];
+        char name[32];
+        dt_program_string_name(p, broken->seat, name, sizeof name);
+        char *why = NULL;
+        if (dt_reason_sentence(&broken->why, p->well, display, &why) != DT_OK) return DT_E_MEMORY;
+        sentence text = {0};
+        say(&text, "a pinned seat is kept although it breaks a rule: %s", why);
+        free(why);
+        if (add_warning(p, "pin-breaks-rule", name, &text) != DT_OK) return DT_E_MEMORY;
+    }
+    for (size_t i = 0; i < p->well->pin_count; ++i) {
+        bool placed = false;
+        for (size_t k = 0; k < p->seats.count; ++k)
+            placed = placed || p->seats.items[k].pin == i;
+        if (placed) continue;
+        sentence text = {0};
+        say(&text, "the pinned %s string of line %d has no place in this plan",
+            dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
+        if (add_warning(p, "pin-without-place", "well", &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_display display)
+{
+    const dt_program_string *item = &p->items[i];
+    double gap = (item->hole_m - item->largest_od_m) / 2;
+    double need = dt_nest_clearance(p->well, item->od_m);
+    bool driven = i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED;
+    double drift = dt_nest_drift(p->well, item->string->sections[0].pipe);
+    sentence text = {0};
+    if (!driven && gap < need - 0.0005 * DT_M_PER_IN) {
+        say(&text, "the pinned pipe leaves %s round its coupling, %s is asked for",
+            show(display, DT_KIND_DIAMETER, gap).text, show(display, DT_KIND_DIAMETER, need).text);
+        if (add_warning(p, "pin-clearance", name, &text) != DT_OK) return DT_E_MEMORY;
+    }
+    if (drift < item->string->need_drift_m - 0.0005 * DT_M_PER_IN) {
+        text = (sentence){0};
+        say(&text, "the next bit, %s in, does not pass the drift of the pinned pipe, %s",
+            show_inches(item->string->need_drift_m).text,
+            show(display, DT_KIND_DIAMETER, drift).text);
+        if (add_warning(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+static dt_status warn_of_strings(dt_program *p, dt_display display)
+{
+    for (size_t i = 0; i < p->count; ++i) {
+        const dt_program_string *item = &p->items[i];
+        char name[32];
+        dt_program_string_name(p, i, name, sizeof name);
+        if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
+        const dt_screen *screen = &item->string->sections[0].screen;
+        if (item->string->pinned_pipe_fails) {
+            const dt_factor *f = &screen->by_load[screen->worst];
+            sentence text = {0};
+            say(&text,
+                "the pinned pipe is kept although it fails %s at %s MD: factor %.2f, %.2f is asked "
+                "for",
+                dt_load_code(screen->worst), show(display, DT_KIND_LENGTH, f->at_md_m).text,
+                f->factor, f->needed);
+            if (add_warning(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
+        }
+        if (item->seat->type == DT_LINER && p->lap_customary) {
+            sentence text = {0};
+            say(&text, "no liner lap stated: %s is used (common practice)",
+                show(display, DT_KIND_LENGTH, p->lap_m).text);
+            if (add_warning(p, "lap-customary", name, &text) != DT_OK) return DT_E_MEMORY;
+        }
+        double step = p->well->seats.round_to_m;
+        double off = isfinite(step) && step > 0 ? fabs(remainder(item->seat->shoe_m, step)) : 0;
+        bool chosen = i > 0 && i + 1 < p->count && !item->seat->shoe_pinned;
+        if (chosen && off > 1e-6) {
+            sentence text = {0};
+            say(&text, "no rounding step fits between the limits of this seat: it stands at its "
+                       "exact depth");
+            if (add_warning(p, "seat-not-rounded", name, &text) != DT_OK) return DT_E_MEMORY;
+        }
+    }
+    return DT_OK;
+}
+
+/* ---- refusals
+ * ------------------------------------------------------------------------------------- */
+
+static dt_status refuse_seats(const dt_program *p, dt_display display, dt_refusal *refusal)
+{
+    sentence s = {0};
+    say(&s, "No program exists: ");
+    for (size_t i = 0; i < p->seats.collision_count; ++i) {
+        char *why = NULL;
+        if (dt_reason_sentence(&p->seats.collisions[i], p->well, display, &why) != DT_OK) {
+            free(s.bytes);
+            return DT_E_MEMORY;
+        }
+        say(&s, "%s%s", i ? ".\nThis collides with: " : "", why);
+        free(why);
+    }
+    say(&s, ".");
+    return sentence_take(&s, &refusal->text);
+}
+
+static const char *role_of(const dt_program *p, size_t string)
+{
+    return dt_role_text(p->seats.items[string].role);
+}
+
+static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display display,
+                             dt_refusal *refusal)
+{
+    sentence s = {0};
+    say(&s,
+        "No program exists: the seats are found (%zu strings), but no hole and pipe of the "
+        "catalogue nest for "
+        "the %s string (shoe %s TVD) together with the strings inside it; the completion needs %s "
+        "in.",
+        p->seats.count, role_of(p, blocked),
+        show(display, DT_KIND_LENGTH, p->seats.items[blocked].shoe_m).text,
+        show_inches(p->well->min_pipe_od_m).text);
+    return sentence_take(&s, &refusal->text);
+}
+
+static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_display display,
+                                dt_refusal *refusal)
+{
+    sentence s = {0};
+    say(&s, "No program exists: no pipe that nests holds the loads of the %s string (shoe %s TVD)",
+        role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text);
+    if (f->pipe)
+        say(&s,
+            "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s at %s MD where %.2f is "
+            "asked for",
+            show_inches(f->pipe->od_m).text,
+            show(display, DT_KIND_LINEAR_MASS, f->pipe->weight_kgm).text, f->pipe->grade->name,
+            dt_thread_text(f->thread), f->factor.factor, dt_load_code(f->load),
+            show(display, DT_KIND_LENGTH, f->factor.at_md_m).text, f->factor.needed);
+    say(&s, ".");
+    return sentence_take(&s, &refusal->text);
+}
+
+/* ---- all stages
+ * ------------------------------------------------------------------------------------ */
+
+static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refusal)
+{
+    const dt_well *well = p->well;
+    dt_design_settle(well, &p->design);
+    p->lap_customary = isnan(well->seats.lap_m);
+    p->lap_m = p->lap_customary ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    dt_status status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
+    if (status == DT_OK) status = dt_window_build(well, &p->window);
+    if (status != DT_OK) return status;
+    status = dt_seats_choose(&p->window, &p->seats);
+    if (status == DT_E_NONE && refuse_seats(p, display, refusal) != DT_OK) return DT_E_MEMORY;
+    if (status != DT_OK) return status;
+    size_t blocked = 0;
+    status = dt_nest_build(well, &p->seats, p->catalogue, &p->nest, &blocked);
+    if (status == DT_E_NONE && refuse_nest(p, blocked, display, refusal) != DT_OK)
+        return DT_E_MEMORY;
+    if (status != DT_OK) return status;
+    dt_shortfall shortfall = {0};
+    status = dt_strings_choose(&p->window, &p->seats, &p->nest, p->catalogue, &p->trajectory,
+                               p->lap_m, &p->strings, &shortfall);
+    if (status == DT_E_NONE && refuse_strings(p, &shortfall, display, refusal) != DT_OK)
+        return DT_E_MEMORY;
+    return status;
+}
+
+dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
+                          dt_program **out, dt_refusal *refusal)
+{
+    *refusal = (dt_refusal){0};
+    dt_program *p = calloc(1, sizeof *p);
+    if (!p) return DT_E_MEMORY;
+    p->well = well;
+    p->catalogue = catalogue;
+    dt_status status = run_stages(p, display, refusal);
+    if (status == DT_OK) status = fill_items(p);
+    if (status == DT_OK) status = warn_of_well(p);
+    if (status == DT_OK) status = warn_of_broken_pins(p, display);
+    if (status == DT_OK) status = warn_of_strings(p, display);
+    if (status == DT_OK)
+        *out = p;
+    else
+        dt_program_free(p);
+    return status;
+}
+
+void dt_program_free(dt_program *program)
+{
+    if (!program) return;
+    for (size_t i = 0; i < program->warning_count; ++i) {
+        free(program->warnings[i].text);
+        free(program->warnings[i].where);
+    }
+    free(program->warnings);
+    free(program->items);
+    dt_strings_free(&program->strings);
+    dt_nest_free(&program->nest);
+    dt_seats_free(&program->seats);
+    dt_window_free(&program->window);
+    dt_trajectory_free(&program->trajectory);
+    free(program);
+}
+
+void dt_refusal_free(dt_refusal *refusal)
+{
+    if (!refusal) return;
+    free(refusal->text);
+    *refusal = (dt_refusal){0};
+}
