@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: MIT */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "drawtube/drawings.h"
+#include "drawtube/units.h"
+#include "sentence.h"
+
+#define CAUTION                                                                                    \
+    "Preliminary planning aid. Verify pressures and regulations locally; a licensed engineer\n"    \
+    "reviews before anything is run.\n"
+
+/** Display number without its unit: the unit stands in the column head. */
+static shown bare(dt_display display, dt_kind kind, double si)
+{
+    shown out = show(display, kind, si);
+    char *space = strchr(out.text, ' ');
+    if (space) *space = '\0';
+    return out;
+}
+
+static shown factor(const dt_factor *f)
+{
+    shown out;
+    if (isnan(f->factor))
+        snprintf(out.text, sizeof out.text, "-");
+    else if (!isfinite(f->factor) || f->factor >= 100)
+        snprintf(out.text, sizeof out.text, ">99");
+    else
+        snprintf(out.text, sizeof out.text, "%.2f", f->factor);
+    return out;
+}
+
+static void say_head(sentence *s, dt_display display)
+{
+    const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
+    say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", "string", "type", "hole",
+        "pipe", "weight grade thread", "top", "shoe", "shoe", "mud", "burst", "coll.", "tens.");
+    say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", "", "", "in", "in",
+        dt_display_unit(display, DT_KIND_LINEAR_MASS), depth, depth, depth,
+        dt_display_unit(display, DT_KIND_DENSITY), "", "", "");
+    say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", "", "", "", "", "", "MD", "MD",
+        "TVD", "", "", "", "");
+}
+
+static void say_string(sentence *s, const dt_program *program, size_t index, dt_display display)
+{
+    const dt_program_string *item = &program->items[index];
+    char name[32];
+    dt_program_string_name(program, index, name, sizeof name);
+    for (size_t i = 0; i < item->string->section_count; ++i) {
+        const dt_section *section = &item->string->sections[i];
+        char pipe[64];
+        snprintf(pipe, sizeof pipe, "%s %s %s",
+                 bare(display, DT_KIND_LINEAR_MASS, section->pipe->weight_kgm).text,
+                 section->pipe->grade->name, dt_thread_text(section->thread));
+        const dt_factor *f = section->screen.by_load;
+        bool no_mud = isnan(item->seat->mud_kgm3);
+        say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", name,
+            dt_string_type_text(item->seat->type), show_inches(item->hole_m).text,
+            show_inches(item->od_m).text, pipe,
+            bare(display, DT_KIND_LENGTH, section->top_md_m).text,
+            bare(display, DT_KIND_LENGTH, section->base_md_m).text,
+            bare(display, DT_KIND_LENGTH, item->shoe_tvd_m).text,
+            no_mud ? "-" : bare(display, DT_KIND_DENSITY, item->seat->mud_kgm3).text,
+            factor(&f[DT_LOAD_BURST_GAS]).text, factor(&f[DT_LOAD_COLLAPSE_EMPTY]).text,
+            factor(&f[DT_LOAD_TENSION_RUN]).text);
+    }
+}
+
+static dt_status say_reason(sentence *s, const char *head, const dt_reason *reason,
+                            const dt_well *well, dt_display display)
+{
+    char *text = NULL;
+    dt_status status = dt_reason_sentence(reason, well, display, &text);
+    if (status == DT_OK) say(s, "%s%s\n", head, text);
+    free(text);
+    return status;
+}
+
+static dt_status say_seats(sentence *s, const dt_program *program, dt_display display)
+{
+    say(s, "\nWhy each shoe stands where it does (TVD)\n");
+    for (size_t i = 0; i < program->count; ++i) {
+        const dt_seat *seat = program->items[i].seat;
+        char name[32];
+        dt_program_string_name(program, i, name, sizeof name);
+        say(s, "%s: shoe %s", name, show(display, DT_KIND_LENGTH, seat->shoe_m).text);
+        bool moves = seat->deepest_m - seat->shallowest_m > 1e-6;
+        if (moves)
+            say(s, ", may stand from %s to %s",
+                show(display, DT_KIND_LENGTH, seat->shallowest_m).text,
+                show(display, DT_KIND_LENGTH, seat->deepest_m).text);
+        if (fabs(seat->shoe_m - seat->exact_m) > 1e-6)
+            say(s, ", rounded from %s", show(display, DT_KIND_LENGTH, seat->exact_m).text);
+        if (seat->liner_by_sticking) say(s, "; a liner, since running it from surface could stick");
+        say(s, "\n");
+        dt_status status = say_reason(s, "  governed by  ", &seat->why, program->well, display);
+        if (status == DT_OK && moves) {
+            status =
+                say_reason(s, "  no shallower ", &seat->why_shallowest, program->well, display);
+            if (status == DT_OK)
+                status =
+                    say_reason(s, "  no deeper    ", &seat->why_deepest, program->well, display);
+        }
+        if (status != DT_OK) return status;
+    }
+    return DT_OK;
+}
+
+static void say_warnings(sentence *s, const dt_program *program)
+{
+    if (program->warning_count > 0) say(s, "\nWarnings\n");
+    for (size_t i = 0; i < program->warning_count; ++i) {
+        const dt_warning *w = &program->warnings[i];
+        say(s, "  %s [%s]: %s\n", w->where, w->code, w->text);
+    }
+}
+
+/** The name is the user's own text: control characters must not reach a terminal. */
+static void say_clean(sentence *s, const char *text)
+{
+    for (; *text; ++text)
+        say(s, "%c", (unsigned char)*text < 0x20 || *text == 0x7f ? ' ' : *text);
+}
+
+dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out)
+{
+    sentence s = {0};
+    say_clean(&s, program->well->name);
+    say(&s, ": %zu strings, %.1f t of steel\n\n", program->count, program->steel_kg / 1000);
+    say_head(&s, display);
+    for (size_t i = 0; i < program->count; ++i)
+        say_string(&s, program, i, display);
+    dt_status status = say_seats(&s, program, display);
+    if (status != DT_OK) {
+        free(s.bytes);
+        return status;
+    }
+    say_warnings(&s, program);
+    say(&s, "\n" CAUTION);
+    size_t size = s.length;
+    char *bytes = NULL;
+    status = sentence_take(&s, &bytes);
+    if (status == DT_OK) *out = (dt_text){bytes, size};
+    return status;
+}
