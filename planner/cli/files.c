@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: MIT */
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "cli.h"
+
+static int say_error(int code, const char *what, const char *path)
+{
+    fprintf(stderr, "drawtube: %s %s: %s\n", what, path, strerror(errno));
+    return code;
+}
+
+int cli_read(const char *path, size_t limit, char **bytes, size_t *size)
+{
+    bool standard = strcmp(path, "-") == 0;
+    FILE *file = standard ? stdin : fopen(path, "rb");
+    if (!file) return say_error(EXIT_REFUSED, "cannot open", path);
+    char *buffer = malloc(limit + 2);
+    size_t got = buffer ? fread(buffer, 1, limit + 1, file) : 0;
+    int code = EXIT_DONE;
+    if (!buffer)
+        code = cli_fail(DT_E_MEMORY);
+    else if (ferror(file))
+        code = say_error(EXIT_REFUSED, "cannot read", path);
+    if (!standard) fclose(file);
+    if (code != EXIT_DONE) {
+        free(buffer);
+        return code;
+    }
+    buffer[got] = '\0';
+    *bytes = buffer;
+    *size = got;
+    return EXIT_DONE;
+}
+
+/** Writes bytes under a fresh name in the folder of path; the name is returned, malloc'ed. */
+static int write_temporary(const char *path, const dt_text *text, char **temporary)
+{
+    size_t room = strlen(path) + 16;
+    char *name = malloc(room);
+    if (!name) return cli_fail(DT_E_MEMORY);
+    snprintf(name, room, "%s.new-XXXXXX", path);
+    int descriptor = mkstemp(name);
+    if (descriptor < 0) {
+        free(name);
+        return say_error(EXIT_SYSTEM, "cannot write", path);
+    }
+    FILE *file = fdopen(descriptor, "wb");
+    bool good = file && fwrite(text->bytes, 1, text->size, file) == text->size && fflush(file) == 0;
+    /* mkstemp makes files that only the owner can read; results are for the team. */
+    mode_t mask = umask(0);
+    umask(mask);
+    good = good && fchmod(descriptor, 0666 & ~mask) == 0;
+    int saved = errno;
+    if (file ? fclose(file) != 0 : close(descriptor) != 0) {
+        if (good) saved = errno;
+        good = false;
+    }
+    if (!good) {
+        errno = saved;
+        say_error(EXIT_SYSTEM, "cannot write", path);
+        unlink(name);
+        free(name);
+        return EXIT_SYSTEM;
+    }
+    *temporary = name;
+    return EXIT_DONE;
+}
+
+static char *join(const char *folder, const char *name)
+{
+    size_t room = strlen(folder) + strlen(name) + 2;
+    char *path = malloc(room);
+    if (path) snprintf(path, room, "%s/%s", folder, name);
+    return path;
+}
+
+int cli_write_folder(const char *folder, const cli_file *files, size_t count)
+{
+    char **paths = calloc(count + 1, sizeof *paths),
+         **temporaries = calloc(count + 1, sizeof *temporaries);
+    int code = paths && temporaries ? EXIT_DONE : cli_fail(DT_E_MEMORY);
+    if (code == EXIT_DONE && mkdir(folder, 0777) != 0 && errno != EEXIST)
+        code = say_error(EXIT_SYSTEM, "cannot make the folder", folder);
+    for (size_t i = 0; code == EXIT_DONE && i < count; ++i) {
+        paths[i] = join(folder, files[i].name);
+        code = paths[i] ? write_temporary(paths[i], &files[i].text, &temporaries[i])
+                        : cli_fail(DT_E_MEMORY);
+    }
+    for (size_t i = 0; code == EXIT_DONE && i < count; ++i) {
+        if (rename(temporaries[i], paths[i]) != 0) {
+            code = say_error(EXIT_SYSTEM, "cannot write", paths[i]);
+            break;
+        }
+        free(temporaries[i]);
+        temporaries[i] = NULL;
+    }
+    for (size_t i = 0; paths && temporaries && i < count; ++i) {
+        if (temporaries[i]) unlink(temporaries[i]);
+        free(temporaries[i]);
+        free(paths[i]);
+    }
+    free(paths);
+    free(temporaries);
+    return code;
+}
+
+static int write_directly(const char *path, const dt_text *text)
+{
+    FILE *file = fopen(path, "wb");
+    if (!file) return say_error(EXIT_SYSTEM, "cannot write", path);
+    bool good = fwrite(text->bytes, 1, text->size, file) == text->size;
+    if (fclose(file) != 0) good = false;
+    return good ? EXIT_DONE : say_error(EXIT_SYSTEM, "cannot write", path);
+}
+
+int cli_write_file(const char *path, const dt_text *text)
+{
+    if (strcmp(path, "-") == 0) return cli_print(text);
+    struct stat status;
+    if (stat(path, &status) == 0) {
+        if (S_ISDIR(status.st_mode)) {
+            errno = EISDIR;
+            return say_error(EXIT_SYSTEM, "cannot write", path);
+        }
+        if (!S_ISREG(status.st_mode)) return write_directly(path, text);
+    }
+    char *temporary = NULL;
+    int code = write_temporary(path, text, &temporary);
+    if (code == EXIT_DONE && rename(temporary, path) != 0) {
+        code = say_error(EXIT_SYSTEM, "cannot write", path);
+        unlink(temporary);
+    }
+    free(temporary);
+    return code;
+}
+
+int cli_print(const dt_text *text)
+{
+    if (fwrite(text->bytes, 1, text->size, stdout) == text->size && fflush(stdout) == 0)
+        return EXIT_DONE;
+    return say_error(EXIT_SYSTEM, "cannot write to", "standard output");
+}
