@@ -6,7 +6,7 @@
 
 #include "drawtube/status.h"
 
-/** Message numbers keep their meaning for ever; the list is planner/messages.def. */
+/** Message numbers keep their meaning for ever; the list is drawtube/messages.def. */
 typedef enum dt_message {
 #define DT_MESSAGE(number, name, severity, text, fix) DT_MSG_##name = (number),
 #include "drawtube/messages.def"
@@ -23,6 +23,7 @@ typedef struct dt_finding {
     int line;             /* 1-based line in the file; 0 when no one line is at fault */
     char *where;          /* element and attribute, "fresh_water/@deepest"; owned by the report */
     char *text;           /* what was found, and the limit it broke, both with units; owned */
+    char *fix;            /* what would be right here; NULL: as messages.def says; owned */
 } dt_finding;
 
 /** All findings of one file. Sorted by line before it is handed out. */
@@ -43,13 +44,26 @@ void dt_report_free(dt_report *report);
 
 /**
  * Adds a finding. The text is printf-formatted; the "what would be right" half
- * of the message comes from messages.def when the finding is written out.
+ * of the message comes from messages.def when the finding is written out, unless
+ * dt_report_fix() gave it one of its own.
  */
 #if defined(__GNUC__)
 __attribute__((format(printf, 5, 6)))
 #endif
 void dt_report_add(dt_report *report, dt_message id, int line, const char *where,
                    const char *format, ...);
+
+/**
+ * Gives the finding just added a remedy of its own ("write one of ft, m") in place of
+ * the general one in messages.def.
+ */
+#if defined(__GNUC__)
+__attribute__((format(printf, 2, 3)))
+#endif
+void dt_report_fix(dt_report *report, const char *format, ...);
+
+/** What would be right: the finding's own remedy, or else that of messages.def. */
+const char *dt_finding_fix(const dt_finding *finding);
 
 /** Sorts by line, then by order of arrival. */
 void dt_report_sort(dt_report *report);

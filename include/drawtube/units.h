@@ -33,7 +33,7 @@ typedef enum dt_kind {
     DT_KIND_FORCE,         /* N       lbf, klbf, N, kN, daN */
     DT_KIND_ANGLE,         /* rad     deg, rad */
     DT_KIND_VOLUME,        /* m3      bbl, m3, gal, ft3, L */
-    DT_KIND_YIELD,         /* m3/kg   ft3/sk, L/kg, m3/t, L/100kg (a sack is 94 lb, API Spec 10A) */
+    DT_KIND_YIELD,         /* m3/kg   ft3/sk, gal/sk, L/kg, m3/t, L/100kg (a sack is 94 lb, API Spec 10A) */
     DT_KIND_FRACTION,      /* 1       % */
     DT_KIND_COUNT
 } dt_kind;
