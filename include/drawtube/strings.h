@@ -36,6 +36,7 @@ typedef struct dt_design_in_force {
     bool factors_customary, overpull_customary, gas_customary;
 } dt_design_in_force;
 
+/** Factors, overpull and gas in force: the well's, or customary ones (docs/strength.md). */
 void dt_design_settle(const dt_well *well, dt_design_in_force *out);
 
 /** The loads on one string, enough to screen any pipe. */
@@ -45,14 +46,21 @@ typedef struct dt_string_load {
     double mud_kgm3;             /* mud it is run in; NAN for a conductor */
     double surface_pressure_pa;  /* gas at surface: the smaller of the two limits below */
     double surface_by_pore_pa;   /* gas from the strongest pore pressure exposed below */
-    double surface_by_fracture_pa; /* fracture at its shoe with gas above */
+    double surface_by_fracture_pa; /* fracture at the shoe above that hole with gas above it; NAN:
+                                      no such limit, the finished well shut in on gas governs */
     double pore_source_tvd_m;
-    double backup_kgm3;          /* fluid credited outside in burst */
+    double backup_kgm3;          /* fluid credited outside in burst ... */
+    double backup_top_tvd_m;     /* ... standing from here down: ground or sea level */
     double gas_gradient_kgm3;
     double overpull_n;
     bool pressures_apply;        /* false for a conductor: it carries a diverter only */
 } dt_string_load;
 
+/**
+ * The loads on the string of a seat. lap_m is the liner lap, measured along the hole.
+ * The pressures are NAN for a conductor. DT_OK; DT_E_DOMAIN when there is no such seat or
+ * the hole never reaches its depth.
+ */
 dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
                                const dt_trajectory *trajectory, const dt_design_in_force *design,
                                double lap_m, size_t seat, dt_string_load *out);
@@ -71,6 +79,11 @@ typedef struct dt_screen {
     bool ok;
 } dt_screen;
 
+/**
+ * Holds one pipe, over the whole length of the string, against every case. For
+ * special-clearance couplings pass a copy of the pipe with coupling_od_m replaced.
+ * DT_OK; DT_E_DOMAIN when the pipe does not come with the thread or cannot be rated.
+ */
 dt_status dt_string_screen(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
                            const dt_string_load *load, const dt_trajectory *trajectory,
                            const dt_design_in_force *design, dt_screen *out);
