@@ -46,6 +46,19 @@ typedef struct floor_rule {
 
 /* ---- one section: shallowest shoe for a bottom, deepest bottom for a shoe -------------- */
 
+/** A limit that is a break but for the noise of arithmetic is that break. */
+static void snap_to_break(const dt_window *window, double fixed, bool moving_top, limit *found)
+{
+    for (size_t i = 0; i < window->break_count; ++i) {
+        double depth = window->breaks[i];
+        if (fabs(depth - found->depth_m) > 10 * SAME_DEPTH_M) continue;
+        dt_section_check check;
+        dt_section_test(window, moving_top ? depth : fixed, moving_top ? fixed : depth, true,
+                        &check);
+        if (check.ok) found->depth_m = depth;
+    }
+}
+
 /**
  * Halves [bad, good] until they are one depth; good stays on the side that passes, and
  * out->why is what stops the other side.
@@ -68,6 +81,7 @@ static limit close_in(const dt_window *window, double bad, double good, double f
     dt_section_test(window, moving_top ? bad : fixed, moving_top ? fixed : bad, true, &check);
     found.depth_m = good;
     if (!check.ok) found.why = check.why;
+    snap_to_break(window, fixed, moving_top, &found);
     return found;
 }
 
@@ -267,20 +281,26 @@ static void place_deepest(const dt_window *window, gap *g)
     }
 }
 
+/** How far the hole gets from above when the pass from below is stuck, and what stops it. */
+static void reach_down(const dt_window *window, gap *g)
+{
+    limit reach = deepest_bottom(window, g->top_m, g->base_m);
+    g->top_down_end = reach;
+    if (g->bottom_up_end.why.rule == DT_RULE_FRESH_WATER) return; /* the first section decides */
+    for (int i = 0; i < MOST_STRINGS && isfinite(reach.depth_m); ++i) {
+        leave_avoided(window, false, &reach);
+        g->top_down_end = reach;
+        limit next = deepest_bottom(window, reach.depth_m, g->base_m);
+        if (!(next.depth_m > reach.depth_m + LEAST_SECTION_M)) return;
+        reach = next;
+    }
+}
+
 /** Fills a gap with the fewest seats. false: stuck; the two ends say where. */
 static bool fill_gap(const dt_window *window, gap *g)
 {
     if (!count_strings(window, g)) {
-        limit reach = deepest_bottom(window, g->top_m, g->base_m);
-        for (int i = 0; i < MOST_STRINGS && isfinite(reach.depth_m); ++i) {
-            leave_avoided(window, false, &reach);
-            g->top_down_end = reach;
-            if (reach.depth_m <= g->top_m + SAME_DEPTH_M) break;
-            limit next = deepest_bottom(window, reach.depth_m, g->base_m);
-            if (!(next.depth_m > reach.depth_m + LEAST_SECTION_M)) break;
-            reach = next;
-        }
-        if (isnan(reach.depth_m)) g->top_down_end = reach;
+        reach_down(window, g);
         return false;
     }
     if (!deepen(window, g)) {

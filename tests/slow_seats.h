@@ -18,7 +18,7 @@
 #define SLOW_SLACK 2e-6
 
 /** EMW by walking the table; side -1 looks from above, +1 from below. */
-static double slow_emw(const dt_curve *c, double z, int side)
+static inline double slow_emw(const dt_curve *c, double z, int side)
 {
     double value = c->points[0].emw_kgm3;
     for (size_t i = 0; i < c->count; ++i) {
@@ -28,7 +28,8 @@ static double slow_emw(const dt_curve *c, double z, int side)
             continue;
         }
         if (i == 0) return c->points[0].emw_kgm3;
-        double za = c->points[i - 1].tvd_m, va = c->points[i - 1].emw_kgm3, vi = c->points[i].emw_kgm3;
+        double za = c->points[i - 1].tvd_m, va = c->points[i - 1].emw_kgm3,
+               vi = c->points[i].emw_kgm3;
         double w = (z - za) / (zi - za);
         if (c->between == DT_BETWEEN_GRADIENT) return (1 - w) * va + w * vi;
         return ((1 - w) * va * za + w * vi * zi) / z;
@@ -36,19 +37,19 @@ static double slow_emw(const dt_curve *c, double z, int side)
     return value;
 }
 
-static double slow_margin(dt_margin m, double z)
+static inline double slow_margin(dt_margin m, double z)
 {
     return m.emw_kgm3 + (m.pressure_pa > 0 ? m.pressure_pa / 9.80665 / z : 0);
 }
 
-static double slow_need(const dt_well *w, double z, int side, bool with_trip)
+static inline double slow_need(const dt_well *w, double z, int side, bool with_trip)
 {
     double need = slow_emw(&w->pore, z, side) + (with_trip ? slow_margin(w->margins.trip, z) : 0);
     if (w->collapse.count && with_trip) need = fmax(need, slow_emw(&w->collapse, z, side));
     return need;
 }
 
-static bool slow_permeable(const dt_well *w, double z)
+static inline bool slow_permeable(const dt_well *w, double z)
 {
     for (size_t i = 0; i < w->interval_count; ++i) {
         const dt_interval *v = &w->intervals[i];
@@ -65,13 +66,13 @@ typedef struct slow_samples {
     size_t count;
 } slow_samples;
 
-static void slow_add(slow_samples *s, double z, int side)
+static inline void slow_add(slow_samples *s, double z, int side)
 {
     s->z[s->count] = z;
     s->side[s->count++] = side;
 }
 
-static slow_samples slow_sample(const dt_well *w, double a, double b, double step)
+static inline slow_samples slow_sample(const dt_well *w, double a, double b, double step)
 {
     size_t room = (size_t)((b - a) / step) + 16 +
                   4 * (w->pore.count + w->fracture.count + w->collapse.count + w->interval_count);
@@ -92,12 +93,13 @@ static slow_samples slow_sample(const dt_well *w, double a, double b, double ste
     return s;
 }
 
-static bool slow_fracture_ok(const dt_well *w, const slow_samples *s, double mud, double b)
+static inline bool slow_fracture_ok(const dt_well *w, const slow_samples *s, double mud, double b)
 {
     const dt_margins *m = &w->margins;
     for (size_t i = 0; i < s->count; ++i) {
         double z = s->z[i], frac = slow_emw(&w->fracture, z, s->side[i]);
-        if (mud + slow_margin(m->surge, z) + slow_margin(m->safety, z) > frac + SLOW_SLACK) return false;
+        if (mud + slow_margin(m->surge, z) + slow_margin(m->safety, z) > frac + SLOW_SLACK)
+            return false;
         double kicked = m->kick_rule == DT_KICK_FIXED
                             ? mud + slow_margin(m->kick, z)
                             : mud + slow_margin(m->gain, z) + slow_margin(m->kick, b) * b / z;
@@ -106,19 +108,20 @@ static bool slow_fracture_ok(const dt_well *w, const slow_samples *s, double mud
     return true;
 }
 
-static bool slow_sticking_ok(const dt_well *w, const slow_samples *s, double mud)
+static inline bool slow_sticking_ok(const dt_well *w, const slow_samples *s, double mud)
 {
     for (size_t i = 0; i < s->count && w->sticking.given; ++i) {
         double z = s->z[i], nudge = s->side[i] * 1e-6, pore = slow_emw(&w->pore, z, s->side[i]);
         if (!slow_permeable(w, z + nudge)) continue;
-        bool normal = slow_emw(&w->pore, z + nudge, s->side[i]) <= w->sticking.normal_pore_kgm3 + 1e-9;
+        bool normal =
+            slow_emw(&w->pore, z + nudge, s->side[i]) <= w->sticking.normal_pore_kgm3 + 1e-9;
         double limit = normal ? w->sticking.normal_limit_pa : w->sticking.abnormal_limit_pa;
         if ((mud - pore) * 9.80665 * z > limit + 0.01) return false;
     }
     return true;
 }
 
-static bool slow_intervals_ok(const dt_well *w, double a, double b)
+static inline bool slow_intervals_ok(const dt_well *w, double a, double b)
 {
     for (size_t i = 0; i < w->interval_count; ++i) {
         const dt_interval *v = &w->intervals[i];
@@ -129,7 +132,7 @@ static bool slow_intervals_ok(const dt_well *w, double a, double b)
     return true;
 }
 
-static bool slow_section_ok(const dt_well *w, double a, double b, double step)
+static inline bool slow_section_ok(const dt_well *w, double a, double b, double step)
 {
     if (!slow_intervals_ok(w, a, b)) return false;
     slow_samples s = slow_sample(w, a, b, step);
@@ -145,7 +148,7 @@ static bool slow_section_ok(const dt_well *w, double a, double b, double step)
     return ok;
 }
 
-static bool slow_shoe_ok(const dt_well *w, double z)
+static inline bool slow_shoe_ok(const dt_well *w, double z)
 {
     for (size_t i = 0; i < w->interval_count; ++i) {
         const dt_interval *v = &w->intervals[i];
@@ -159,12 +162,14 @@ static bool slow_shoe_ok(const dt_well *w, double z)
  * breadth: nothing about monotony is assumed. 0 when there is none. The grid is the step's
  * multiples plus every depth where an interval asks for a shoe.
  */
-static size_t slow_fewest(const dt_well *w, double conductor, double step, bool surface_needed)
+static inline size_t slow_fewest(const dt_well *w, double conductor, double step,
+                                 bool surface_needed)
 {
     size_t n = 0, room = (size_t)(w->objective_m / step) + 4 + 4 * w->interval_count;
     double *grid = malloc(room * sizeof *grid), cover = conductor;
     size_t *depth = calloc(room, sizeof *depth), found = 0;
-    if (!isnan(w->fresh_water_m)) cover = fmax(conductor, w->fresh_water_m + w->fresh_water_cover_m);
+    if (!isnan(w->fresh_water_m))
+        cover = fmax(conductor, w->fresh_water_m + w->fresh_water_cover_m);
     grid[n++] = conductor;
     for (double z = step * ceil(cover / step); z < w->objective_m - 1e-6; z += step)
         if (slow_shoe_ok(w, z) && z > conductor) grid[n++] = z;
@@ -173,7 +178,8 @@ static size_t slow_fewest(const dt_well *w, double conductor, double step, bool 
         const dt_interval *v = &w->intervals[i];
         double edges[] = {v->top_m, v->base_m, v->base_m + v->within_m, v->top_m - v->within_m};
         for (size_t e = 0; e < 4; ++e)
-            if (edges[e] > cover && edges[e] < w->objective_m && slow_shoe_ok(w, edges[e])) grid[n++] = edges[e];
+            if (edges[e] > cover && edges[e] < w->objective_m && slow_shoe_ok(w, edges[e]))
+                grid[n++] = edges[e];
     }
     for (size_t level = 0; level < 12 && !found; ++level)
         for (size_t i = 0; i < n && !found; ++i) {
@@ -181,7 +187,8 @@ static size_t slow_fewest(const dt_well *w, double conductor, double step, bool 
             if ((level > 0 || !surface_needed) && slow_section_ok(w, grid[i], w->objective_m, step))
                 found = level + 1;
             for (size_t j = 1; j < n && !found; ++j)
-                if (depth[j] == 0 && grid[j] > grid[i] && slow_section_ok(w, grid[i], grid[j], step))
+                if (depth[j] == 0 && grid[j] > grid[i] &&
+                    slow_section_ok(w, grid[i], grid[j], step))
                     depth[j] = level + 1;
         }
     free(grid);

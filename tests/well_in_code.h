@@ -10,7 +10,7 @@
 
 /* Wells written in field units for the tests. The arrays live in the struct: no freeing. */
 
-#define FT DT_M_PER_FT
+#define FT  DT_M_PER_FT
 #define PPG DT_KGM3_PER_PPG
 #define PSI DT_PA_PER_PSI
 
@@ -23,7 +23,7 @@ typedef struct coded_well {
     dt_pin pins[8];
 } coded_well;
 
-static void coded_point(dt_curve *curve, dt_curve_point *points, double depth_ft, double ppg)
+static inline void coded_point(dt_curve *curve, dt_curve_point *points, double depth_ft, double ppg)
 {
     curve->points = points;
     points[curve->count++] = (dt_curve_point){.tvd_m = depth_ft * FT,
@@ -33,33 +33,41 @@ static void coded_point(dt_curve *curve, dt_curve_point *points, double depth_ft
                                               .high_kgm3 = NAN};
 }
 
-static void coded_pore(coded_well *c, double depth_ft, double ppg)
+static inline void coded_pore(coded_well *c, double depth_ft, double ppg)
 {
     coded_point(&c->well.pore, c->pore, depth_ft, ppg);
 }
 
-static void coded_fracture(coded_well *c, double depth_ft, double ppg)
+static inline void coded_fracture(coded_well *c, double depth_ft, double ppg)
 {
     coded_point(&c->well.fracture, c->fracture, depth_ft, ppg);
 }
 
-static void coded_interval(coded_well *c, double top_ft, double base_ft, dt_action action, double within_ft)
+static inline void coded_interval(coded_well *c, double top_ft, double base_ft, dt_action action,
+                                  double within_ft)
 {
     c->well.intervals = c->intervals;
-    c->intervals[c->well.interval_count++] = (dt_interval){
-        .name = "bed", .kind = "other", .top_m = top_ft * FT, .base_m = base_ft * FT, .action = action,
-        .within_m = within_ft * FT};
+    c->intervals[c->well.interval_count++] = (dt_interval){.name = "bed",
+                                                           .kind = "other",
+                                                           .top_m = top_ft * FT,
+                                                           .base_m = base_ft * FT,
+                                                           .action = action,
+                                                           .within_m = within_ft * FT};
 }
 
-static void coded_pin(coded_well *c, dt_role role, double shoe_ft)
+static inline void coded_pin(coded_well *c, dt_role role, double shoe_ft)
 {
     c->well.pins = c->pins;
-    c->pins[c->well.pin_count++] = (dt_pin){.role = role, .type = DT_TYPE_UNSAID, .shoe_m = shoe_ft * FT,
-                                            .hole_m = NAN, .od_m = NAN, .weight_kgm = NAN};
+    c->pins[c->well.pin_count++] = (dt_pin){.role = role,
+                                            .type = DT_TYPE_UNSAID,
+                                            .shoe_m = shoe_ft * FT,
+                                            .hole_m = NAN,
+                                            .od_m = NAN,
+                                            .weight_kgm = NAN};
 }
 
 /** A well with nothing in it but its depths: no margins, no sticking, no fresh water. */
-static void coded_start(coded_well *c, double conductor_ft, double objective_ft)
+static inline void coded_start(coded_well *c, double conductor_ft, double objective_ft)
 {
     memset(c, 0, sizeof *c);
     dt_well *w = &c->well;
@@ -68,12 +76,20 @@ static void coded_start(coded_well *c, double conductor_ft, double objective_ft)
     w->objective_m = objective_ft * FT;
     w->min_pipe_od_m = 7 * DT_M_PER_IN;
     w->fresh_water_m = w->fresh_water_cover_m = NAN;
-    w->seats = (dt_seat_wishes){.round_to_m = NAN, .prefer = DT_PREFER_SHALLOWEST, .lap_m = NAN, .liners = true};
-    w->conductor = (dt_conductor){.method = DT_CONDUCTOR_DRILLED, .depth_m = conductor_ft * FT,
-                                  .soil_gradient_kgm3 = NAN, .returns_gradient_kgm3 = NAN,
-                                  .sea_gradient_kgm3 = NAN, .flowline_m = NAN};
-    w->design = (dt_design){.burst = NAN, .collapse = NAN, .tension = NAN, .triaxial = NAN,
-                            .overpull_n = NAN, .gas_gradient_kgm3 = NAN};
+    w->seats = (dt_seat_wishes){
+        .round_to_m = NAN, .prefer = DT_PREFER_SHALLOWEST, .lap_m = NAN, .liners = true};
+    w->conductor = (dt_conductor){.method = DT_CONDUCTOR_DRILLED,
+                                  .depth_m = conductor_ft * FT,
+                                  .soil_gradient_kgm3 = NAN,
+                                  .returns_gradient_kgm3 = NAN,
+                                  .sea_gradient_kgm3 = NAN,
+                                  .flowline_m = NAN};
+    w->design = (dt_design){.burst = NAN,
+                            .collapse = NAN,
+                            .tension = NAN,
+                            .triaxial = NAN,
+                            .overpull_n = NAN,
+                            .gas_gradient_kgm3 = NAN};
 }
 
 #endif

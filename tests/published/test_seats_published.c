@@ -21,7 +21,7 @@ static void choose(const coded_well *c, dt_seats *seats)
  */
 static void ghalambor_guo(coded_well *c)
 {
-    static const double pore[][2] = {{0, 9.0},        {11100, 9.0},  {12550, 12.8}, {13600, 14.5},
+    static const double pore[][2] = {{0, 9.0},      {11100, 9.0},  {12550, 12.8}, {13600, 14.5},
                                      {14700, 16.9}, {14900, 17.2}, {16000, 17.6}};
     static const double fracture[][2] = {{4000, 14.4},  {4500, 14.7},  {4700, 14.8}, {12550, 18.0},
                                          {13600, 18.4}, {14000, 18.7}, {16000, 18.7}};
@@ -30,17 +30,22 @@ static void ghalambor_guo(coded_well *c)
         coded_pore(c, pore[i][0], pore[i][1]);
     for (size_t i = 0; i < sizeof fracture / sizeof *fracture; ++i)
         coded_fracture(c, fracture[i][0], fracture[i][1]);
-    c->well.margins = (dt_margins){.trip = {0.3 * PPG, 0}, .surge = {0.3 * PPG, 0}, .safety = {0.2 * PPG, 0},
-                                   .kick = {0.5 * PPG, 0}, .gain = {0.2 * PPG, 0},
+    c->well.margins = (dt_margins){.trip = {0.3 * PPG, 0},
+                                   .surge = {0.3 * PPG, 0},
+                                   .safety = {0.2 * PPG, 0},
+                                   .kick = {0.5 * PPG, 0},
+                                   .gain = {0.2 * PPG, 0},
                                    .kick_rule = DT_KICK_DEPTH_RATIO};
-    c->well.sticking = (dt_sticking){.given = true, .normal_limit_pa = 2400 * PSI,
-                                     .abnormal_limit_pa = 3100 * PSI, .normal_pore_kgm3 = 9.0 * PPG};
+    c->well.sticking = (dt_sticking){.given = true,
+                                     .normal_limit_pa = 2400 * PSI,
+                                     .abnormal_limit_pa = 3100 * PSI,
+                                     .normal_pore_kgm3 = 9.0 * PPG};
     c->well.seats.round_to_m = 100 * FT;
 }
 
-/* Printed: liner between 14,000 and 14,700 ft, surface at 4,700 ft, once the intermediate
- * stands at 12,550 ft. The continuous answers, 13,964 and 4,618 ft, were recomputed. */
-static void example_a_with_the_printed_intermediate(void **state)
+/* Printed: with the intermediate at 12,550 ft the liner stands from 14,000 to 14,700 ft. The
+ * continuous answer for the first, 13,964 ft, was recomputed. */
+static void example_a_liner(void **state)
 {
     (void)state;
     coded_well c;
@@ -50,20 +55,52 @@ static void example_a_with_the_printed_intermediate(void **state)
     choose(&c, &seats);
     assert_int_equal(seats.count, 5);
     assert_int_equal(seats.broken_count, 0);
-    assert_within(seats.items[1].shallowest_m / FT, 4618, 1);
-    assert_within(seats.items[1].shoe_m / FT, 4700, 1e-6);
-    assert_int_equal(seats.items[1].why.rule, DT_RULE_KICK_DEPTH_RATIO);
     assert_within(seats.items[2].shoe_m / FT, 12550, 1e-6);
     assert_within(seats.items[3].shallowest_m / FT, 13964, 1);
     assert_within(seats.items[3].shoe_m / FT, 14000, 1e-6);
     assert_int_equal(seats.items[3].why.rule, DT_RULE_KICK_DEPTH_RATIO);
-    /* Printed as the look-up point 14,700 ft; the straight line between points goes a few feet on. */
+    /* Printed as the look-up point 14,700 ft; the straight line between points goes a few feet on.
+     */
     assert_true(seats.items[3].deepest_m / FT >= 14700 && seats.items[3].deepest_m / FT < 14720);
     /* "That seat can only be a liner seat." */
     assert_int_equal(seats.items[3].type, DT_LINER);
     assert_true(seats.items[3].liner_by_sticking);
     /* Printed mud at total depth: 17.9 ppg. */
     assert_within(seats.items[4].mud_kgm3 / PPG, 17.9, 1e-9);
+    dt_seats_free(&seats);
+}
+
+/*
+ * Surface casing. The source drills to 12,550 ft with 13.2 ppg (13.158 rounded up) although its
+ * own pore pressure asks for 13.1; printed answer 4,700 ft, continuous 4,618 ft (recomputed).
+ * The mud is the rule's maximum here, so 13.2 is put in as pore 12.9 at 12,550 ft.
+ */
+static void example_a_surface_with_the_printed_mud(void **state)
+{
+    (void)state;
+    coded_well c;
+    ghalambor_guo(&c);
+    c.pore[2].emw_kgm3 = 12.9 * PPG;
+    c.well.sticking.given = false; /* 13.2 ppg is 24 psi over the limit that gave 13.158 */
+    coded_pin(&c, DT_INTERMEDIATE, 12550);
+    dt_seats seats;
+    choose(&c, &seats);
+    assert_within(seats.items[1].shallowest_m / FT, 4618, 1);
+    assert_within(seats.items[1].shoe_m / FT, 4700, 1e-6);
+    assert_int_equal(seats.items[1].why.rule, DT_RULE_KICK_DEPTH_RATIO);
+    dt_seats_free(&seats);
+}
+
+/* With 13.1 ppg: 13.3 + 0.5 x 12550 / z = 14.4 + 0.3 (z - 4000) / 500, so z = 4,493.9 ft. */
+static void example_a_surface_with_the_mud_not_rounded(void **state)
+{
+    (void)state;
+    coded_well c;
+    ghalambor_guo(&c);
+    coded_pin(&c, DT_INTERMEDIATE, 12550);
+    dt_seats seats;
+    choose(&c, &seats);
+    assert_within(seats.items[1].shallowest_m / FT, 4493.9, 0.1);
     dt_seats_free(&seats);
 }
 
@@ -91,11 +128,13 @@ static void example_a_sticking_limits_the_full_string(void **state)
     (void)state;
     coded_well c;
     ghalambor_guo(&c);
+    coded_pin(&c, DT_SURFACE, 4700);
     dt_seats seats;
     choose(&c, &seats);
-    assert_within(seats.items[1].deepest_m / FT, 12588.4, 0.5);
-    assert_int_equal(seats.items[1].why_deepest.rule, DT_RULE_STICKING_NORMAL);
-    assert_within(seats.items[1].why_deepest.tvd_m / FT, 11100, 1e-3);
+    assert_int_equal(seats.broken_count, 0);
+    assert_within(seats.items[2].deepest_m / FT, 12588.4, 0.5);
+    assert_int_equal(seats.items[2].why_deepest.rule, DT_RULE_STICKING_NORMAL);
+    assert_within(seats.items[2].why_deepest.tvd_m / FT, 11100, 1e-3);
     dt_seats_free(&seats);
 }
 
@@ -107,8 +146,9 @@ static void example_a_sticking_limits_the_full_string(void **state)
  */
 static void exercise_c(coded_well *c, dt_between between)
 {
-    static const double rows[][3] = {{3000, 1320, 0.81322},  {5000, 2450, 0.82987}, {8300, 4067, 0.82987},
-                                     {8500, 4504, 0.84315},  {9000, 5984, 0.88811}, {9500, 6810, 0.90541},
+    static const double rows[][3] = {{3000, 1320, 0.81322},  {5000, 2450, 0.82987},
+                                     {8300, 4067, 0.82987},  {8500, 4504, 0.84315},
+                                     {9000, 5984, 0.88811},  {9500, 6810, 0.90541},
                                      {10000, 7800, 0.92644}, {11000, 10171, 0.97460}};
     coded_start(c, 1000, 11000);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
@@ -165,10 +205,12 @@ static void example_d_conductor(void **state)
     c.well.rig_floor_m = 90 * FT;
     c.well.over_sea = true;
     c.well.water_depth_m = 100 * FT;
-    c.well.conductor = (dt_conductor){.method = DT_CONDUCTOR_DRIVEN, .depth_m = NAN,
+    c.well.conductor = (dt_conductor){.method = DT_CONDUCTOR_DRIVEN,
+                                      .depth_m = NAN,
                                       .soil_gradient_kgm3 = 0.85 * psi_per_ft,
                                       .returns_gradient_kgm3 = 0.55 * psi_per_ft,
-                                      .sea_gradient_kgm3 = 0.45 * psi_per_ft, .flowline_m = 80 * FT};
+                                      .sea_gradient_kgm3 = 0.45 * psi_per_ft,
+                                      .flowline_m = 80 * FT};
     dt_seats seats;
     choose(&c, &seats);
     assert_within(seats.items[0].exact_m / FT, 90 + 100 + 180, 1e-6);
@@ -178,7 +220,9 @@ static void example_d_conductor(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(example_a_with_the_printed_intermediate),
+        cmocka_unit_test(example_a_liner),
+        cmocka_unit_test(example_a_surface_with_the_printed_mud),
+        cmocka_unit_test(example_a_surface_with_the_mud_not_rounded),
         cmocka_unit_test(example_a_deepest_liner_rounds_to_the_printed_one),
         cmocka_unit_test(example_a_sticking_limits_the_full_string),
         cmocka_unit_test(example_c_by_gradient),
