@@ -367,8 +367,7 @@ static void fewest_strings_against_the_slow_way(void **state)
     assert_true(compared > 15);
 }
 
-static size_t sections_with_pin(const coded_well *c, size_t seat, size_t count, double shoe_m,
-                                bool *broken)
+static size_t sections_with_pin(const coded_well *c, size_t seat, double shoe_m, bool *broken)
 {
     coded_well pinned = *c;
     pinned.well.pore.points = pinned.pore;
