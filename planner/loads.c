@@ -198,7 +198,7 @@ static double hanging_n(const dt_pipe *pipe, const dt_string_load *load, double 
 
 static void consider(dt_factor *worst, double load, double resistance, double tvd_m)
 {
-    const double factor = load > 0 ? resistance / load : INFINITY;
+    const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
     /* among depths that load nothing the one nearest to doing so is named */
     const bool nearer = factor == worst->factor && isinf(factor) && load > worst->load;
     if (!isnan(worst->factor) && !(factor < worst->factor) && !nearer) return;
@@ -246,7 +246,8 @@ static dt_status screen_collapse(const dt_pipe *pipe, const dt_string_load *load
                 : load->top_tvd_m + (load->shoe_tvd_m - load->top_tvd_m) * i / COLLAPSE_STEPS;
         const double stress_pa = hanging_n(pipe, load, tvd_m) / body_n * yield_pa;
         double resistance_pa;
-        /* refused here means that tension leaves next to nothing: none is counted */
+        /* refused here means that tension leaves next to nothing: none is counted, and that
+         * fails the pipe even at the surface, where there is no pressure yet */
         if (dt_collapse_axial(pipe->od_m, pipe->wall_m, yield_pa, stress_pa, &resistance_pa,
                               NULL) != DT_OK)
             resistance_pa = 0;

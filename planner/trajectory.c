@@ -174,13 +174,16 @@ static double solve_arc(const arc *a, double low, double high, double want)
     return md;
 }
 
-/* First length into the arc at which the TVD gained is `want`, or NAN; want is over 0. */
+/* A crest touched within rounding counts as reached: a hole landed level ends at one. */
+static const double touch_m = 5e-10;
+
+/* First length into the arc at which the TVD gained is `want`, or NAN. */
 static double first_in_arc(const arc *a, double want)
 {
     const double crest = arc_crest(a);
     const double first_end = isnan(crest) ? a->length_m : crest;
-    if (arc_tvd(a, first_end) >= want) return solve_arc(a, 0, first_end, want);
-    if (!isnan(crest) && arc_tvd(a, a->length_m) >= want)
+    if (arc_tvd(a, first_end) >= want - touch_m) return solve_arc(a, 0, first_end, want);
+    if (!isnan(crest) && arc_tvd(a, a->length_m) >= want - touch_m)
         return solve_arc(a, crest, a->length_m, want);
     return NAN;
 }

@@ -1,0 +1,262 @@
+/* SPDX-License-Identifier: MIT */
+/* Ratings against the tables of the standard and against examples worked by hand. */
+#include "drawtube/ratings.h"
+#include "drawtube/units.h"
+#include "table.h"
+
+static dt_catalogue catalogue;
+
+static const dt_pipe *find(double od_in, double weight_lbft, const char *grade)
+{
+    const dt_pipe *pipe =
+        dt_pipe_find(&catalogue, od_in * DT_M_PER_IN, weight_lbft * DT_KGM_PER_LBFT, grade);
+    if (!pipe) fail_msg("the catalogue has no %g in %g lb/ft %s", od_in, weight_lbft, grade);
+    return pipe;
+}
+
+static double collapse_psi(double od_in, double wall_in, double yield_psi, dt_regime *regime)
+{
+    double pa = NAN;
+    assert_int_equal(dt_collapse(od_in * DT_M_PER_IN, wall_in * DT_M_PER_IN,
+                                 yield_psi * DT_PA_PER_PSI, &pa, regime),
+                     DT_OK);
+    return pa / DT_PA_PER_PSI;
+}
+
+/* ratings.csv: one row, every figure it prints; within one printed unit. */
+static void rated_as_printed(void **state)
+{
+    const table_row *row = *state;
+    const dt_pipe *pipe = find(table_number(row, 0), table_number(row, 1), row->cells[2]);
+    dt_rating r;
+    assert_int_equal(dt_rate(&catalogue, pipe, &r), DT_OK);
+    const double got[] = {r.printed_collapse_psi,       r.printed_internal_yield_psi,
+                          r.printed_body_yield_klbf,    r.printed_joint_klbf[DT_STC],
+                          r.printed_joint_klbf[DT_LTC], r.printed_joint_klbf[DT_BTC]};
+    const double exact[] = {
+        r.collapse_pa / DT_PA_PER_PSI,           r.internal_yield_pa / DT_PA_PER_PSI,
+        r.body_yield_n / DT_N_PER_LBF / 1000,    r.joint_n[DT_STC] / DT_N_PER_LBF / 1000,
+        r.joint_n[DT_LTC] / DT_N_PER_LBF / 1000, r.joint_n[DT_BTC] / DT_N_PER_LBF / 1000};
+    for (size_t i = 0; i < 6; ++i) {
+        const double unit = i < 2 ? 10 : 1;
+        if (row->cells[3 + i][0] == '\0') {
+            assert_true(i >= 3); /* pressures and body yield are printed for all */
+            continue;
+        }
+        const double printed = table_number(row, 3 + i);
+        assert_within(got[i], printed, unit);
+        /* unrounded on the way: half a unit of print more, and in collapse what D/t to two
+         * decimals changes */
+        assert_within(exact[i], printed, 1.5 * unit + (i == 0 ? 0.001 * printed : 0));
+    }
+}
+
+/* collapse_factors.csv: the factors show in the pressures, the limits in the regimes. */
+static void collapse_factors_as_printed(void **state)
+{
+    const table_row *row = *state;
+    const double Yp = 1000 * table_number(row, 0), A = table_number(row, 1);
+    const double B = table_number(row, 2), C = table_number(row, 3), F = table_number(row, 4);
+    const double G = table_number(row, 5);
+    dt_regime regime;
+    for (size_t i = 0; i < 3; ++i) {
+        const double limit = table_number(row, 6 + i); /* printed to 0.01: true within 0.005 */
+        collapse_psi(limit - 0.006, 1, Yp, &regime);
+        assert_int_equal(regime, DT_REGIME_YIELD + (int)i);
+        collapse_psi(limit + 0.006, 1, Yp, &regime);
+        assert_int_equal(regime, DT_REGIME_YIELD + (int)i + 1);
+    }
+    const double s1 = table_number(row, 6), s2 = table_number(row, 7), s3 = table_number(row, 8);
+    for (double part = 0.1; part < 1; part += 0.2) {
+        double s = s1 + part * (s2 - s1);
+        assert_within(collapse_psi(s, 1, Yp, NULL), Yp * (A / s - B) - C,
+                      Yp * (0.0005 / s + 0.00005) + 0.5); /* half a unit of each printed factor */
+        s = s2 + part * (s3 - s2);
+        assert_within(collapse_psi(s, 1, Yp, NULL), Yp * (F / s - G), Yp * (0.0005 / s + 0.00005));
+    }
+}
+
+/* 4754 psi: Rahman & Chilingarian, Casing Design Theory and Practice (1995), table 2.4, for
+ * 9-5/8 in 47 lb/ft of 80 ksi. The others worked by hand from the formulas of docs/strength.md,
+ * D/t to two decimals. */
+static void collapse_worked_in_each_regime(void **state)
+{
+    (void)state;
+    dt_regime regime;
+    assert_within(collapse_psi(9.625, 0.472, 80e3, &regime), 4754, 0.5);
+    assert_within(collapse_psi(20.39, 1, 80e3, &regime), 4755, 0.5);
+    assert_int_equal(regime, DT_REGIME_PLASTIC);
+    assert_within(collapse_psi(5.000, 0.437, 80e3, &regime), 12763, 2);
+    assert_int_equal(regime, DT_REGIME_YIELD);
+    assert_within(collapse_psi(13.375, 0.480, 80e3, &regime), 2263.8, 1);
+    assert_int_equal(regime, DT_REGIME_TRANSITION);
+    assert_within(collapse_psi(20.000, 0.438, 55e3, &regime), 515.5, 0.5);
+    assert_int_equal(regime, DT_REGIME_ELASTIC);
+}
+
+/* Worked by hand: 30,000 psi tension on 9-5/8 in 47 lb/ft L80, D/t 20.39; ISO/TR 10400:2007,
+ * eq. 42. */
+static void collapse_worked_under_tension(void **state)
+{
+    (void)state;
+    double pa = NAN;
+    dt_regime regime;
+    assert_int_equal(dt_reduced_yield(80e3 * DT_PA_PER_PSI, 30e3 * DT_PA_PER_PSI, &pa), DT_OK);
+    assert_within(pa / DT_PA_PER_PSI, 60664, 0.5);
+    assert_int_equal(
+        dt_collapse_axial(20.39, 1, 80e3 * DT_PA_PER_PSI, 30e3 * DT_PA_PER_PSI, &pa, &regime),
+        DT_OK);
+    assert_within(pa / DT_PA_PER_PSI, 4118, 0.5);
+    assert_int_equal(regime, DT_REGIME_PLASTIC);
+}
+
+/* Worked by hand: 9-5/8 in 47 lb/ft L80; areas and d1 there have three decimals. */
+static void strengths_worked(void **state)
+{
+    (void)state;
+    const dt_pipe *pipe = find(9.625, 47, "L80");
+    double value = NAN;
+    assert_int_equal(
+        dt_internal_yield(pipe->od_m, pipe->wall_m, 80e3 * DT_PA_PER_PSI, 0.875, &value), DT_OK);
+    assert_within(value / DT_PA_PER_PSI, 6865, 0.5);
+    assert_int_equal(dt_body_yield(pipe->od_m, pipe->wall_m, 80e3 * DT_PA_PER_PSI, &value), DT_OK);
+    assert_within(value / DT_N_PER_LBF, 1085760, 0.0005 * 80e3);
+    assert_int_equal(dt_joint_strength(&catalogue, pipe, DT_LTC, &value), DT_OK);
+    assert_within(value / DT_N_PER_LBF, 892500, 100);
+    assert_int_equal(dt_joint_strength(&catalogue, pipe, DT_BTC, &value), DT_OK);
+    assert_within(value / DT_N_PER_LBF, 1122200, 100);
+}
+
+/* Worked by hand from API Bull 5C3, 3.1.2-3.1.3: couplings of 9-5/8 in 47 and 7 in 35 lb/ft L80. */
+static void couplings_worked(void **state)
+{
+    (void)state;
+    double pa = NAN;
+    const dt_pipe *pipe = find(9.625, 47, "L80");
+    assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_LTC, &pa), DT_OK);
+    assert_within(pa / DT_PA_PER_PSI, 8461, 1); /* the leak; the coupling yields at 9586 */
+    assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
+    assert_within(pa / DT_PA_PER_PSI, 8834, 5); /* d1 to three decimals is 4 psi */
+    pipe = find(7, 35, "L80");
+    assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
+    assert_within(pa / DT_PA_PER_PSI, 8464, 6);
+}
+
+/* API Spec 5CT / ISO 11960 drift table: ID less 3.18, 3.97, 4.76 mm (1/8, 5/32, 3/16 in). */
+static void drift_rule(void **state)
+{
+    (void)state;
+    assert_true(catalogue.pipe_count > 0);
+    for (size_t i = 0; i < catalogue.pipe_count; ++i) {
+        const dt_pipe *pipe = &catalogue.pipes[i];
+        const double od_in = pipe->od_m / DT_M_PER_IN;
+        const double less_mm = od_in < 9.62 ? 3.18 : od_in <= 13.375 + 1e-9 ? 3.97 : 4.76;
+        assert_within(pipe->drift_m, pipe->id_m - less_mm / 1000, 0.00002);
+    }
+}
+
+/* No step between the regimes, thicker is stronger, better steel never weaker. */
+static void collapse_is_smooth_and_ordered(void **state)
+{
+    (void)state;
+    for (double Yp = 21e3; Yp < 160e3; Yp += 2500)
+        for (double s = 5; s < 80; s += 0.01) {
+            const double here = collapse_psi(s, 1, Yp, NULL);
+            const double thinner = collapse_psi(s + 0.01, 1, Yp, NULL);
+            assert_true(thinner < here);
+            assert_true(thinner > 0.99 * here);
+        }
+    for (double s = 5; s < 80; s += 0.5)
+        for (double Yp = 21e3; Yp < 150e3; Yp += 500)
+            assert_true(collapse_psi(s, 1, Yp + 500, NULL) >= collapse_psi(s, 1, Yp, NULL) - 1e-6);
+}
+
+/* Tension never helps, compression neither. */
+static void tension_weakens(void **state)
+{
+    (void)state;
+    double last = INFINITY;
+    for (double Sa = -40e3; Sa <= 60e3; Sa += 1000) {
+        double pa = NAN;
+        assert_int_equal(
+            dt_collapse_axial(0.2, 0.01, 80e3 * DT_PA_PER_PSI, Sa * DT_PA_PER_PSI, &pa, NULL),
+            DT_OK);
+        assert_true(Sa <= 0 || pa < last);
+        if (Sa <= 0) assert_within(pa / DT_PA_PER_PSI, collapse_psi(0.2, 0.01, 80e3, NULL), 1e-6);
+        last = pa;
+    }
+}
+
+static void refuses_what_is_no_pipe(void **state)
+{
+    (void)state;
+    double untouched = -1;
+    const double yield_pa = 80e3 * DT_PA_PER_PSI;
+    const double bad[][2] = {{0.2, 0},    {0.2, 0.1},       {0.2, -0.01},
+                             {NAN, 0.01}, {INFINITY, 0.01}, {0.2, NAN}};
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; ++i) {
+        const double od_m = bad[i][0], wall_m = bad[i][1];
+        assert_int_equal(dt_collapse(od_m, wall_m, yield_pa, &untouched, NULL), DT_E_DOMAIN);
+        assert_int_equal(dt_internal_yield(od_m, wall_m, yield_pa, 1, &untouched), DT_E_DOMAIN);
+        assert_int_equal(dt_body_yield(od_m, wall_m, yield_pa, &untouched), DT_E_DOMAIN);
+    }
+    assert_int_equal(dt_collapse(0.2, 0.01, NAN, &untouched, NULL), DT_E_DOMAIN);
+    assert_int_equal(dt_collapse(0.2, 0.01, 10e3 * DT_PA_PER_PSI, &untouched, NULL), DT_E_DOMAIN);
+    assert_int_equal(dt_internal_yield(0.2, 0.01, yield_pa, 1.1, &untouched), DT_E_DOMAIN);
+    assert_int_equal(dt_reduced_yield(yield_pa, 1.01 * yield_pa, &untouched), DT_E_DOMAIN);
+    /* 10-3/4 in is not made with long round thread; 26 in with none at all */
+    assert_int_equal(dt_joint_strength(&catalogue, find(10.75, 51, "L80"), DT_LTC, &untouched),
+                     DT_E_DOMAIN);
+    assert_int_equal(dt_joint_strength(&catalogue, find(26, 136.17, "X52"), DT_BTC, &untouched),
+                     DT_E_DOMAIN);
+    assert_within(untouched, -1, 0);
+}
+
+/* A special-clearance coupling carries no more than the standard one. */
+static void smaller_couplings_are_weaker(void **state)
+{
+    (void)state;
+    size_t weaker = 0;
+    for (size_t i = 0; i < catalogue.pipe_count; ++i) {
+        dt_pipe pipe = catalogue.pipes[i];
+        double standard_n, clearance_n;
+        if (!(pipe.threads & 1u << DT_BTC) || isnan(pipe.clearance_coupling_od_m)) continue;
+        assert_int_equal(dt_joint_strength(&catalogue, &pipe, DT_BTC, &standard_n), DT_OK);
+        pipe.coupling_od_m = pipe.clearance_coupling_od_m;
+        assert_int_equal(dt_joint_strength(&catalogue, &pipe, DT_BTC, &clearance_n), DT_OK);
+        assert_true(clearance_n <= standard_n);
+        if (clearance_n < standard_n) ++weaker;
+    }
+    assert_true(weaker > 0);
+}
+
+int main(void)
+{
+    if (dt_catalogue_load(&catalogue) != DT_OK) return EXIT_FAILURE;
+    size_t rated = 0, factors = 0;
+    table_row *ratings = table_read("ratings.csv", &rated);
+    table_row *limits = table_read("collapse_factors.csv", &factors);
+    for (size_t i = 0; i < rated; ++i)
+        snprintf(ratings[i].name, sizeof ratings[i].name, "%.10s_%.10s_%.10s", ratings[i].cells[0],
+                 ratings[i].cells[1], ratings[i].cells[2]);
+    for (size_t i = 0; i < factors; ++i)
+        snprintf(limits[i].name, sizeof limits[i].name, "factors_of_%.10s_ksi", limits[i].cells[0]);
+    const struct CMUnitTest others[] = {
+        cmocka_unit_test(collapse_worked_in_each_regime),
+        cmocka_unit_test(collapse_worked_under_tension),
+        cmocka_unit_test(strengths_worked),
+        cmocka_unit_test(couplings_worked),
+        cmocka_unit_test(drift_rule),
+        cmocka_unit_test(collapse_is_smooth_and_ordered),
+        cmocka_unit_test(tension_weakens),
+        cmocka_unit_test(refuses_what_is_no_pipe),
+        cmocka_unit_test(smaller_couplings_are_weaker),
+    };
+    int failed = table_run("rated pipes", ratings, rated, rated_as_printed);
+    failed += table_run("collapse factors", limits, factors, collapse_factors_as_printed);
+    failed += cmocka_run_group_tests_name("ratings", others, NULL, NULL);
+    free(ratings);
+    free(limits);
+    dt_catalogue_free(&catalogue);
+    return failed;
+}
