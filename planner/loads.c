@@ -12,8 +12,8 @@ static const double g = DT_STANDARD_GRAVITY;
 static const double steel_kgm3 = 7850; /* 490 lb/ft3, handbook value */
 static const double fresh_water_kgm3 = 1000;
 
-/* Customary values where the well states none: common practice, no source; the gas gradient as
- * drilling handbooks take it for methane at moderate depth. */
+/* Customary values where the well states none: common practice, no source; the gas gradient is that
+ * of a published kick example (docs/strength.md). */
 static const double customary_burst = 1.10, customary_collapse = 1.00;
 static const double customary_tension = 1.60, customary_triaxial = 1.25;
 static const double customary_overpull_n = 100e3 * DT_N_PER_LBF;

@@ -15,14 +15,15 @@ static const double pi = 3.14159265358979323846;
 /* In the tables, D/t has two decimals, and areas and d1 three. */
 typedef enum rounding { EXACT, AS_PRINTED } rounding;
 
+/* Half goes up, also a half that the way through SI has taken the last bit off. */
 static double rounded(double value, double step)
 {
-    return floor(value / step + 0.5) * step;
+    return floor(value / step + 0.5 + 1e-9) * step;
 }
 
 static double to_decimals(double value, double per_unit, rounding how)
 {
-    return how == AS_PRINTED ? floor(value * per_unit + 0.5) / per_unit : value;
+    return how == AS_PRINTED ? floor(value * per_unit + 0.5 + 1e-9) / per_unit : value;
 }
 
 const char *dt_regime_text(dt_regime regime)

@@ -24,7 +24,12 @@ static inline void table_split(char *line, table_row *row)
     for (char *cell = line; cell && i < TABLE_CELLS; ++i) {
         char *comma = strchr(cell, ',');
         if (comma) *comma = '\0';
-        snprintf(row->cells[i], sizeof row->cells[i], "%s", cell);
+        const size_t length = strlen(cell);
+        if (length >= sizeof row->cells[i]) {
+            fprintf(stderr, "cell too long: %s\n", cell);
+            exit(EXIT_FAILURE);
+        }
+        memcpy(row->cells[i], cell, length + 1);
         cell = comma ? comma + 1 : NULL;
     }
 }

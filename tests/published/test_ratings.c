@@ -127,7 +127,8 @@ static void strengths_worked(void **state)
     assert_within(value / DT_N_PER_LBF, 1122200, 100);
 }
 
-/* Worked by hand from API Bull 5C3, 3.1.2-3.1.3: couplings of 9-5/8 in 47 and 7 in 35 lb/ft L80. */
+/* Worked by hand from API Bull 5C3, 3.1.2-3.1.3: couplings of 9-5/8 in 47 and 7 in
+ * 35 lb/ft L80, and of the two ends of the size range, where the taper or the length differs. */
 static void couplings_worked(void **state)
 {
     (void)state;
@@ -140,6 +141,12 @@ static void couplings_worked(void **state)
     pipe = find(7, 35, "L80");
     assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
     assert_within(pa / DT_PA_PER_PSI, 8464, 6);
+    pipe = find(20, 94, "J55"); /* coarse taper: d1 = 20 - 3.4995 x 0.0833 = 19.7085 */
+    assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
+    assert_within(pa / DT_PA_PER_PSI, 3382.5, 0.5);
+    pipe = find(4.5, 11.6, "L80"); /* d1 = 4.516 - 2.0535 x 0.0625 = 4.38766 */
+    assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
+    assert_within(pa / DT_PA_PER_PSI, 9797.5, 0.5);
 }
 
 /* API Spec 5CT / ISO 11960 drift table: ID less 3.18, 3.97, 4.76 mm (1/8, 5/32, 3/16 in). */
