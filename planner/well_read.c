@@ -348,7 +348,7 @@ static void read_datum(reader *r, xmlNodePtr node)
     read_quantity(r, node, "rig_floor", DT_KIND_LENGTH, &FLOOR, &well->rig_floor_m);
     int word = read_word(r, node, "over", over, 2, -1);
     well->over_sea = word == 1;
-    if (word < 0) r->gaps->water_depth = true; /* the schema has told */
+    if (word < 0) r->gaps->over = r->gaps->water_depth = true; /* the schema has told */
     well->datum_line = line_of(node);
     well->water_depth_m = 0;
     if (!has_attribute(node, "water_depth")) return;
