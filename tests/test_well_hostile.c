@@ -235,8 +235,7 @@ static void entities_are_refused_and_nothing_is_opened(void **state)
     assert_int_equal(opened, 0);
 }
 
-/* The validator of libxml2 opens what schemaLocation names; the XInclude and stylesheet
- * processors would open the others. */
+/* Hints that a schema, XInclude or stylesheet processor may follow; the reader follows none. */
 static void hints_to_other_files_open_none(void **state)
 {
     (void)state;

@@ -297,6 +297,7 @@ static void refused_values_bring_no_echo(void **state)
     assert_changed("over=\"sea\"", "over=\"lake\"", "307@5");
     assert_changed("water_depth=\"90 m\"", "water_depth=\"90\"", "214@5");
     assert_changed("md=\"1000 m\"", "md=\"1000\"", "214@9");
+    assert_changed("<point depth=\"3000\" value=\"1.3\" sd=\"0.03\"/>", "<poin/>", "302@14");
     assert_changed("<point depth=\"100\" value=\"1.04\" sd=\"0.02\"/>", "<poin/>", "302@13");
 }
 
