@@ -162,9 +162,9 @@ static void check_crossing(const table *lower, const table *upper, bool at_equal
     double last_m = fmax(lower->curve->points[lower->curve->count - 1].tvd_m,
                          upper->curve->points[upper->curve->count - 1].tvd_m);
     last_m = fmin(last_m, isnan(objective_m) ? INFINITY : objective_m + SAME_DEPTH_M);
-    double first_m = next_depth(lower, upper, 0, last_m); /* look-ups need a depth above 0 */
     bool crossed = false;
-    for (double at_m = first_m; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
+    /* Look-ups need a depth above 0: the surface is looked at from just below. */
+    for (double at_m = SAME_DEPTH_M; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
         for (int side = DT_ABOVE; side <= DT_BELOW; ++side) {
             double low = dt_curve_emw(lower->curve, at_m, (dt_side)side);
             double high = dt_curve_emw(upper->curve, at_m, (dt_side)side);
