@@ -41,6 +41,7 @@ typedef struct dt_advance_range {
 static const dt_advance_range dt_advance_ranges[] = {
     {0x0300, 0x036F, 0},    /* combining marks */
     {0x200B, 0x200F, 0},    /* zero-width characters */
+    {0x00A0, 0x00A0, 278},  /* hard space */
     {0x00B0, 0x00B0, 400},  /* degree */
     {0x2013, 0x2013, 556},  /* en dash */
     {0x2018, 0x201D, 500},  /* quotation marks */

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "labels.h"
+#include "depth_labels.h"
 
 #define DT_TITLE_BOTTOM 54.0
 #define DT_RADIUS_MOST  82.0 /* of the widest hole, drawing units */
@@ -12,29 +12,7 @@
 static const char caution[] = "Preliminary planning aid. Verify pressures and regulations locally; "
                               "a licensed engineer reviews.";
 
-static void need(dt_sketch *sketch, const dt_buffer *buffer)
-{
-    if (buffer->failed) sketch->svg->status = DT_E_MEMORY;
-}
-
 /* ---- labels on the right: one block a string ---- */
-
-/** How much a label tells, and in which size; tried in this order until all labels fit. */
-typedef struct density {
-    int detail; /* 3 everything, 2 no words for rules, 1 two lines, 0 one line */
-    double size;
-} density;
-static const density densities[] = {{3, 9.6}, {3, 9.0}, {2, 9.0}, {2, 8.4}, {1, 8.4},
-                                    {1, 7.6}, {0, 7.6}, {0, 6.4}, {0, 5.2}, {0, 4.0}};
-#define DT_DENSITY_COUNT (sizeof densities / sizeof *densities)
-
-static void write_and_reset(dt_sketch *sketch, dt_labels *labels, dt_label *label, bool bold,
-                            size_t most, dt_buffer *text)
-{
-    need(sketch, text);
-    if (!text->failed && text->size) dt_label_write(labels, label, bold, most, text->bytes);
-    text->size = 0;
-}
 
 static void say_sections(dt_sketch *sketch, dt_labels *labels, dt_label *label, size_t index,
                          dt_buffer *text)
@@ -52,7 +30,7 @@ static void say_sections(dt_sketch *sketch, dt_labels *labels, dt_label *label, 
             dt_say_range(text, sketch->display, section->top_md_m, section->base_md_m);
             if (dt_is_deviated(sketch->program)) dt_buffer_text(text, " MD");
         }
-        write_and_reset(sketch, labels, label, false, 2, text);
+        dt_label_say(sketch, labels, label, false, 2, text);
     }
 }
 
@@ -69,7 +47,7 @@ static void say_cement(dt_sketch *sketch, size_t index, bool rule, dt_buffer *te
 {
     const dt_program_string *item = &sketch->program->items[index];
     if (isnan(item->cement_top_tvd_m)) {
-        dt_buffer_text(text, dt_cement_rule_words(item->cement_rule));
+        dt_buffer_text(text, "not cemented");
         return;
     }
     dt_buffer_text(text, "cement top ");
@@ -102,167 +80,29 @@ static void label_string(dt_sketch *sketch, dt_labels *labels, size_t index, int
         dt_buffer_text(&text, ", shoe ");
         dt_say_depth(&text, sketch->display, item->shoe_tvd_m);
     }
-    write_and_reset(sketch, labels, label, true, detail == 3 ? 2 : 1, &text);
+    dt_label_say(sketch, labels, label, true, detail == 3 ? 2 : 1, &text);
     if (detail >= 2) say_sections(sketch, labels, label, index, &text);
     if (detail >= 1) {
         dt_buffer_text(&text, "shoe ");
         dt_say_md_tvd(&text, sketch->program, sketch->display, item->shoe_md_m, item->shoe_tvd_m);
-        write_and_reset(sketch, labels, label, false, detail == 1 ? 1 : 2, &text);
+        dt_label_say(sketch, labels, label, false, detail == 1 ? 1 : 2, &text);
     }
     if (detail >= 2) {
         say_hole_and_mud(sketch, index, &text);
-        write_and_reset(sketch, labels, label, false, 2, &text);
+        dt_label_say(sketch, labels, label, false, 2, &text);
         if (item->seat->type == DT_LINER) say_hanger(sketch, index, &text);
-        write_and_reset(sketch, labels, label, false, 2, &text);
+        dt_label_say(sketch, labels, label, false, 2, &text);
         say_cement(sketch, index, detail == 3, &text);
-        write_and_reset(sketch, labels, label, false, 3, &text);
+        dt_label_say(sketch, labels, label, false, 3, &text);
     }
-    need(sketch, &text);
+    dt_need(sketch, &text);
     dt_buffer_free(&text);
-}
-
-/* ---- labels on the left: levels, intervals, pay ---- */
-
-static void label_level(dt_sketch *sketch, dt_labels *labels, double tvd_m, const char *color,
-                        const char *mark, const char *words, bool with_md)
-{
-    dt_label *label = dt_labels_add(labels, dt_depth_y(&sketch->depth, tvd_m), color, mark);
-    dt_buffer text = {0};
-    dt_buffer_text(&text, words);
-    dt_buffer_text(&text, " ");
-    if (with_md)
-        dt_say_md_tvd(&text, sketch->program, sketch->display,
-                      dt_trajectory_md(&sketch->program->trajectory, tvd_m), tvd_m);
-    else
-        dt_say_depth(&text, sketch->display, tvd_m);
-    write_and_reset(sketch, labels, label, true, 2, &text);
-    need(sketch, &text);
-    dt_buffer_free(&text);
-}
-
-static void say_action(const dt_sketch *sketch, const dt_interval *interval, dt_buffer *text)
-{
-    static const char *const words[] = {"behind pipe within ", "a shoe above it within ",
-                                        "no shoe inside"};
-    if (interval->action != DT_AVOID_SHOE && interval->within_m <= 0) {
-        dt_buffer_text(text,
-                       interval->action == DT_CASE_OFF ? "to be behind pipe" : "a shoe above it");
-        return;
-    }
-    dt_buffer_text(text, words[interval->action]);
-    if (interval->action != DT_AVOID_SHOE) dt_say_depth(text, sketch->display, interval->within_m);
-}
-
-static void label_interval(dt_sketch *sketch, dt_labels *labels, const dt_interval *interval,
-                           int detail)
-{
-    const dt_hatch *hatch = dt_hatch_of_kind(interval->kind);
-    double middle = (dt_depth_y(&sketch->depth, interval->top_m) +
-                     dt_depth_y(&sketch->depth, interval->base_m)) /
-                    2;
-    dt_label *label = dt_labels_add(labels, middle, hatch->text, hatch->ink);
-    dt_buffer text = {0};
-    dt_label_write(labels, label, true, detail >= 2 ? 2 : 1, interval->name);
-    if (detail >= 1) {
-        if (detail >= 2 && hatch->name[0]) {
-            dt_buffer_text(&text, hatch->words);
-            dt_buffer_text(&text, ", ");
-        } else if (detail >= 2) {
-            dt_buffer_text(&text, interval->kind);
-            dt_buffer_text(&text, ", ");
-        }
-        dt_say_range(&text, sketch->display, interval->top_m, interval->base_m);
-        write_and_reset(sketch, labels, label, false, detail >= 2 ? 2 : 1, &text);
-    }
-    if (detail == 3) say_action(sketch, interval, &text);
-    write_and_reset(sketch, labels, label, false, 2, &text);
-    need(sketch, &text);
-    dt_buffer_free(&text);
-}
-
-static void label_pay(dt_sketch *sketch, dt_labels *labels, const dt_pay *pay, int detail)
-{
-    double middle =
-        (dt_depth_y(&sketch->depth, pay->top_m) + dt_depth_y(&sketch->depth, pay->base_m)) / 2;
-    dt_label *label = dt_labels_add(labels, middle, DT_TEXT, dt_hatch_pay.ink);
-    dt_buffer text = {0};
-    dt_label_write(labels, label, true, detail >= 2 ? 2 : 1, pay->name);
-    dt_buffer_text(&text, "pay, ");
-    dt_say_range(&text, sketch->display, pay->top_m, pay->base_m);
-    if (detail >= 1) write_and_reset(sketch, labels, label, false, 1, &text);
-    need(sketch, &text);
-    dt_buffer_free(&text);
-}
-
-static void label_break(dt_sketch *sketch, dt_labels *labels)
-{
-    if (!sketch->depth.broken) return;
-    double y = (sketch->depth.upper_end_y + sketch->depth.lower_start_y) / 2;
-    dt_label *label = dt_labels_add(labels, y, DT_TEXT_QUIET, DT_LINE_QUIET);
-    dt_buffer text = {0};
-    dt_buffer_text(&text, "depth scale changes at ");
-    dt_say_depth(&text, sketch->display, sketch->depth.break_m);
-    write_and_reset(sketch, labels, label, true, 2, &text);
-    need(sketch, &text);
-    dt_buffer_free(&text);
-}
-
-static void label_left(dt_sketch *sketch, dt_labels *labels, int detail)
-{
-    const dt_well *well = sketch->program->well;
-    label_level(sketch, labels, 0, DT_TEXT_QUIET, DT_LINE_QUIET, "rig floor,", false);
-    if (well->over_sea)
-        label_level(sketch, labels, well->rig_floor_m, DT_TEXT_BLUE, DT_BLUE, "sea level,", false);
-    label_level(sketch, labels, dt_well_ground_m(well), DT_TEXT_QUIET, DT_LINE_QUIET,
-                well->over_sea ? "mudline," : "ground level,", false);
-    if (isfinite(well->fresh_water_m))
-        label_level(sketch, labels, fmin(well->fresh_water_m, sketch->depth.bottom_m), DT_TEXT_BLUE,
-                    DT_BLUE, "deepest fresh water,", false);
-    label_break(sketch, labels);
-    for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].top_m < sketch->depth.bottom_m)
-            label_interval(sketch, labels, &well->intervals[i], detail);
-    for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].top_m < sketch->depth.bottom_m)
-            label_pay(sketch, labels, &well->pays[i], detail);
-    label_level(sketch, labels, well->objective_m, DT_TEXT, DT_LINE, "objective,", true);
 }
 
 static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
 {
     for (size_t i = 0; i < sketch->program->count; ++i)
         label_string(sketch, labels, i, detail);
-}
-
-/** Keeps as many labels as fit and says below how many are not there. */
-static void place_what_fits(dt_sketch *sketch, dt_labels *labels, double low, double high)
-{
-    double step = labels->size * DT_LINE_HEIGHT + 6;
-    size_t fit = (size_t)((high - low) / step);
-    if (labels->count > fit && fit > 1) {
-        dt_buffer text = {0};
-        dt_buffer_text(&text, "and ");
-        dt_buffer_number(&text, (double)(labels->count - fit + 1), 0);
-        dt_buffer_text(&text, " more, drawn but not labelled");
-        labels->count = fit - 1;
-        dt_label *label = dt_labels_add(labels, high, DT_TEXT_RUST, DT_PAPER);
-        write_and_reset(sketch, labels, label, true, 1, &text);
-        dt_buffer_free(&text);
-    }
-    if (!dt_labels_place(labels, low, high)) sketch->svg->status = DT_E_MEMORY;
-}
-
-static void labels_fit(dt_sketch *sketch, dt_labels *labels, double low, double high,
-                       void (*fill)(dt_sketch *, dt_labels *, int))
-{
-    for (size_t i = 0; i < DT_DENSITY_COUNT && sketch->svg->status == DT_OK; ++i) {
-        labels->count = 0;
-        labels->size = densities[i].size;
-        fill(sketch, labels, densities[i].detail);
-        if (labels->failed) sketch->svg->status = DT_E_MEMORY;
-        if (dt_labels_place(labels, low, high)) return;
-    }
-    if (sketch->svg->status == DT_OK) place_what_fits(sketch, labels, low, high);
 }
 
 /* ---- leader lines ---- */
@@ -318,7 +158,7 @@ static void draw_title(dt_sketch *sketch)
                               ? "Deviated well, drawn upright at true vertical depth; labels "
                                 "give MD and TVD."
                               : "Vertical well.");
-    need(sketch, &text);
+    dt_need(sketch, &text);
     block.size = 9.6;
     block.count = 0;
     label = dt_labels_add(&block, 0, DT_TEXT, NULL);
@@ -494,7 +334,7 @@ static void draw_footer(dt_sketch *sketch, double y)
     dt_buffer text = {0};
     say_depth_scale(sketch, &text);
     say_width_scale(sketch, &text);
-    need(sketch, &text);
+    dt_need(sketch, &text);
     dt_labels block = {.width = DT_PAGE_W - 2 * DT_MARGIN, .size = 8.6};
     dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     if (!text.failed) dt_label_write(&block, label, false, 3, text.bytes);
@@ -535,12 +375,12 @@ static double across_scale(const dt_program *program)
 static void draw_page(dt_sketch *sketch)
 {
     double footer = DT_PAGE_H - DT_MARGIN - 46 - set_legend(sketch, 0, false);
-    dt_depth_scale_set(&sketch->depth, sketch->program, DT_TITLE_BOTTOM + 30, footer - 12,
-                       sketch->display == DT_DISPLAY_FIELD ? DT_M_PER_FT : 1);
+    sketch->depth = dt_depth_scale_broken(sketch->program, DT_TITLE_BOTTOM + 30, footer - 12,
+                                          sketch->display == DT_DISPLAY_FIELD ? DT_M_PER_FT : 1);
     dt_labels left = {.width = DT_LEFT_W}, right = {.width = DT_RIGHT_W};
     double low = DT_TITLE_BOTTOM + 10, high = footer - 6;
-    labels_fit(sketch, &left, low, high, label_left);
-    labels_fit(sketch, &right, low, high, label_right);
+    dt_labels_fit(sketch, &left, low, high, dt_label_levels);
+    dt_labels_fit(sketch, &right, low, high, label_right);
     draw_title(sketch);
     dt_draw_rock(sketch);
     dt_draw_levels(sketch);

@@ -39,9 +39,14 @@ typedef struct dt_sketch {
     double units_per_m; /* across: radii */
 } dt_sketch;
 
-/** unit_m: length of the unit people read, so that a break stands at a round depth. */
-void dt_depth_scale_set(dt_depth_scale *scale, const dt_program *program, double top_y,
-                        double bottom_y, double unit_m);
+/** One linear scale from the rig floor to the deepest shoe or the objective. */
+dt_depth_scale dt_depth_scale_plain(const dt_program *program, double top_y, double bottom_y);
+/**
+ * The same, with a larger scale above a break where the conductor would vanish otherwise.
+ * unit_m: length of the unit people read, so that the break stands at a round depth.
+ */
+dt_depth_scale dt_depth_scale_broken(const dt_program *program, double top_y, double bottom_y,
+                                     double unit_m);
 double dt_depth_y(const dt_depth_scale *scale, double tvd_m);
 /** Metres of depth in one millimetre of paper, above and below the break. */
 double dt_depth_per_mm(const dt_depth_scale *scale, bool upper);

@@ -31,22 +31,28 @@ static double break_clear_of_shoes(const dt_program *program, double wanted_m, d
     return wanted_m;
 }
 
-void dt_depth_scale_set(dt_depth_scale *scale, const dt_program *program, double top_y,
-                        double bottom_y, double unit_m)
+dt_depth_scale dt_depth_scale_plain(const dt_program *program, double top_y, double bottom_y)
 {
-    *scale = (dt_depth_scale){.top_y = top_y, .bottom_y = bottom_y};
-    scale->bottom_m = deepest_m(program) * 1.015;
-    if (program->count == 0) return;
+    return (dt_depth_scale){
+        .top_y = top_y, .bottom_y = bottom_y, .bottom_m = deepest_m(program) * 1.015};
+}
+
+dt_depth_scale dt_depth_scale_broken(const dt_program *program, double top_y, double bottom_y,
+                                     double unit_m)
+{
+    dt_depth_scale scale = dt_depth_scale_plain(program, top_y, bottom_y);
+    if (program->count == 0) return scale;
     double ground_m = dt_well_ground_m(program->well);
     double shoe_m = program->items[0].shoe_tvd_m;
-    double plain = (bottom_y - top_y) / scale->bottom_m;
+    double plain = (bottom_y - top_y) / scale.bottom_m;
     double break_m = break_clear_of_shoes(program, 1.3 * shoe_m, unit_m);
     double upper = DT_UPPER_SHARE * (bottom_y - top_y) / break_m;
-    if ((shoe_m - ground_m) * plain >= DT_LEAST_VISIBLE || upper < 1.5 * plain) return;
-    scale->broken = true;
-    scale->break_m = break_m;
-    scale->upper_end_y = top_y + DT_UPPER_SHARE * (bottom_y - top_y);
-    scale->lower_start_y = scale->upper_end_y + DT_BREAK_GAP;
+    if ((shoe_m - ground_m) * plain >= DT_LEAST_VISIBLE || upper < 1.5 * plain) return scale;
+    scale.broken = true;
+    scale.break_m = break_m;
+    scale.upper_end_y = top_y + DT_UPPER_SHARE * (bottom_y - top_y);
+    scale.lower_start_y = scale.upper_end_y + DT_BREAK_GAP;
+    return scale;
 }
 
 double dt_depth_y(const dt_depth_scale *scale, double tvd_m)
@@ -89,10 +95,8 @@ static void axis_tick(const dt_sketch *sketch, const axis *a, double value, bool
     dt_svg_line(sketch->svg, a->x, y, a->x + a->side * length, y, ink);
     if (!major) return;
     dt_buffer text = {0};
-    dt_say_depth(&text, a->display, value * a->unit_m);
+    dt_say_depth_number(&text, a->display, value * a->unit_m);
     if (!text.failed) {
-        for (size_t i = text.size; i > 0 && text.bytes[i] != ' '; --i)
-            text.bytes[i] = '\0'; /* the head of the axis names the unit */
         double width = 26;
         double left = a->side < 0 ? a->x - 6 - width : a->x + 6;
         dt_svg_label_open(sketch->svg, (dt_box){left, y - 4.6, width, 9.2});
@@ -139,7 +143,7 @@ static void axis_draw(const dt_sketch *sketch, const axis *a, const char *head)
         axis_part(sketch, a, scale->break_m, scale->bottom_m, true, false);
     }
     dt_type type = {8.5, true, DT_TEXT_QUIET, a->side < 0 ? DT_END : DT_START};
-    dt_svg_text(sketch->svg, a->x + a->side * 6, scale->top_y - 13, type, head);
+    dt_svg_text(sketch->svg, a->x + a->side * 10, scale->top_y - 13, type, head);
 }
 
 void dt_draw_depth_axes(const dt_sketch *sketch)

@@ -16,7 +16,7 @@ static void say_grouped(dt_buffer *out, const char *number)
     dt_buffer_text(out, number + whole);
 }
 
-static void say_length_number(dt_buffer *out, dt_display display, double depth_m)
+void dt_say_depth_number(dt_buffer *out, dt_display display, double depth_m)
 {
     char number[DT_NUMBER_SIZE];
     bool field = display == DT_DISPLAY_FIELD;
@@ -27,16 +27,19 @@ static void say_length_number(dt_buffer *out, dt_display display, double depth_m
         dt_buffer_text(out, number);
 }
 
+/* Between a number and its unit a line must not break; drawn, it is a plain space. */
+#define DT_HARD_SPACE "\xC2\xA0"
+
 void dt_say_depth(dt_buffer *out, dt_display display, double depth_m)
 {
-    say_length_number(out, display, depth_m);
-    dt_buffer_text(out, " ");
+    dt_say_depth_number(out, display, depth_m);
+    dt_buffer_text(out, DT_HARD_SPACE);
     dt_buffer_text(out, dt_display_unit(display, DT_KIND_LENGTH));
 }
 
 void dt_say_range(dt_buffer *out, dt_display display, double top_m, double base_m)
 {
-    say_length_number(out, display, top_m);
+    dt_say_depth_number(out, display, top_m);
     dt_buffer_text(out, " to ");
     dt_say_depth(out, display, base_m);
 }
@@ -53,13 +56,17 @@ void dt_say_md_tvd(dt_buffer *out, const dt_program *program, dt_display display
 {
     if (!dt_is_deviated(program) || !isfinite(md_m)) {
         dt_say_depth(out, display, tvd_m);
-        if (dt_is_deviated(program)) dt_buffer_text(out, " TVD");
+        if (dt_is_deviated(program)) dt_buffer_text(out, DT_HARD_SPACE "TVD");
         return;
     }
     dt_say_depth(out, display, md_m);
-    dt_buffer_text(out, " MD / ");
+    if (fabs(md_m - tvd_m) < 0.05) {
+        dt_buffer_text(out, DT_HARD_SPACE "MD and TVD");
+        return;
+    }
+    dt_buffer_text(out, DT_HARD_SPACE "MD / ");
     dt_say_depth(out, display, tvd_m);
-    dt_buffer_text(out, " TVD");
+    dt_buffer_text(out, DT_HARD_SPACE "TVD");
 }
 
 void dt_say_size(dt_buffer *out, dt_display display, double diameter_m)
@@ -67,18 +74,22 @@ void dt_say_size(dt_buffer *out, dt_display display, double diameter_m)
     char inches[48];
     dt_inch_text(diameter_m, inches, sizeof inches);
     dt_buffer_text(out, inches);
-    dt_buffer_text(out, " in");
+    dt_buffer_text(out, DT_HARD_SPACE "in");
     if (display != DT_DISPLAY_METRIC) return;
     dt_buffer_text(out, " (");
     dt_buffer_number(out, diameter_m * 1000, 1);
-    dt_buffer_text(out, " mm)");
+    dt_buffer_text(out, DT_HARD_SPACE "mm)");
 }
 
 void dt_say_quantity(dt_buffer *out, dt_display display, dt_kind kind, double si)
 {
     char text[64];
     dt_display_text(display, kind, si, text, sizeof text);
-    dt_buffer_text(out, text);
+    size_t number = strcspn(text, " ");
+    dt_buffer_bytes(out, text, number);
+    if (!text[number]) return;
+    dt_buffer_text(out, DT_HARD_SPACE);
+    dt_buffer_text(out, text + number + 1);
 }
 
 void dt_say_string(dt_buffer *out, const dt_program *program, size_t index)

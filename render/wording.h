@@ -8,6 +8,8 @@
  * Private to render/: how the drawings say depths, sizes and strings. Each call appends.
  */
 
+/** "9,000" or "2743.2". */
+void dt_say_depth_number(dt_buffer *out, dt_display display, double depth_m);
 /** "9,000 ft" or "2743.2 m". */
 void dt_say_depth(dt_buffer *out, dt_display display, double depth_m);
 /** "6,200 to 6,500 ft". */
