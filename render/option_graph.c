@@ -146,6 +146,7 @@ static void style_node(Agnode_t *node, bool chosen, bool unusual)
     set(node, "fontcolor", DT_TEXT);
     set(node, "color", chosen ? DT_LINE : DT_LINE_QUIET);
     set(node, "penwidth", chosen ? "2.6" : "0.9");
+    if (chosen) set(node, "group", "chosen"); /* keeps the path straight */
     set(node, "style", unusual ? "filled,dashed" : "filled");
     set(node, "fillcolor", chosen ? DT_CHOSEN : DT_PAPER);
 }
@@ -185,10 +186,9 @@ static void add_pipe(const choice *c, Agraph_t *rank, size_t index)
     bool chosen = pipe_chosen(c, index);
     dt_buffer text = {0};
     say_node(&text, c->display, pipe->od_m, " pipe");
-    if (pipe->clearance_coupling) dt_buffer_text(&text, "\\nspecial couplings");
     if (chosen) dt_buffer_text(&text, "\\nchosen");
-    style_node(node, chosen, pipe->clearance_coupling);
-    set(node, "style", pipe->clearance_coupling ? "filled,rounded,dashed" : "filled,rounded");
+    style_node(node, chosen, false);
+    set(node, "style", "filled,rounded");
     set_label(node, &text);
 }
 
@@ -269,7 +269,9 @@ static void add_fits(const choice *c, Agraph_t *graph)
         Agedge_t *edge = add_edge(graph, node_of(graph, false, fit->hole),
                                   node_of(graph, true, fit->pipe), from && to);
         dt_buffer text = {0};
-        if (from && to) dt_buffer_text(&text, "clearance ");
+        if (from && to)
+            dt_buffer_text(&text, "\xC2\xA0"
+                                  "clearance ");
         say_gap(&text, c->display, fit->radial_clearance_m);
         set_label(edge, &text);
     }
@@ -298,7 +300,9 @@ static void add_passes(const choice *c, Agraph_t *graph)
             from ? chosen_drift(c, nest->pipes[pass->pipe].string) - pass->need_drift_m : -1;
         if (!isfinite(left_m) || left_m < -1e-6) continue; /* another weight would be needed */
         dt_buffer text = {0};
-        if (to) dt_buffer_text(&text, "drift left ");
+        if (to)
+            dt_buffer_text(&text, "\xC2\xA0"
+                                  "drift left ");
         say_gap(&text, c->display, left_m);
         set_label(edge, &text);
     }
@@ -309,8 +313,7 @@ static void say_caption(const choice *c, dt_buffer *text)
     const dt_nest *nest = &c->program->nest;
     dt_buffer_text(text, "Holes and pipes that telescope, surface at the top. Heavy and filled: "
                          "chosen.\\lNumbers: radial clearance of the coupling in the hole, and "
-                         "drift the bit leaves. Dashed: opened hole, less common bit or special "
-                         "couplings.\\lShown: ");
+                         "drift the bit leaves. Dashed: opened hole or less common bit.\\lShown: ");
     dt_buffer_number(text, (double)c->holes, 0);
     dt_buffer_text(text, " of ");
     dt_buffer_number(text, (double)nest->hole_count, 0);
@@ -436,6 +439,10 @@ static bool tidy(xmlNodePtr node)
         good &= set_prop(node, "font-family", DT_FONT_STACK);
         xmlFree(font);
     }
+    xmlChar *stroke = xmlGetProp(node, BAD_CAST "stroke");
+    if (stroke && xmlStrEqual(stroke, BAD_CAST "transparent"))
+        good &= set_prop(node, "stroke", "none");
+    xmlFree(stroke);
     xmlChar *id = xmlGetProp(node, BAD_CAST "id");
     if (id) {
         dt_buffer text = {0};

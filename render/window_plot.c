@@ -362,6 +362,10 @@ static void draw_seats(plot *p)
 static void say_seat_range(dt_sketch *sketch, const dt_seat *seat, dt_buffer *text)
 {
     if (!isfinite(seat->shallowest_m) || !isfinite(seat->deepest_m)) return;
+    if (seat->deepest_m - seat->shallowest_m < 0.1) {
+        dt_buffer_text(text, "may stand nowhere else");
+        return;
+    }
     dt_buffer_text(text, "may stand ");
     dt_say_range(text, sketch->display, seat->shallowest_m, seat->deepest_m);
 }

@@ -99,14 +99,9 @@ void dt_say_string(dt_buffer *out, const dt_program *program, size_t index)
     dt_inch_text(item->od_m, inches, sizeof inches);
     dt_buffer_text(out, inches);
     dt_buffer_text(out, " in ");
-    dt_buffer_text(out, dt_role_text(item->seat->role));
-    size_t same = 0;
-    for (size_t i = 0; i < program->count; ++i)
-        same += program->items[i].seat->role == item->seat->role;
-    if (same > 1) {
-        dt_buffer_text(out, " ");
-        dt_buffer_number(out, item->ordinal, 0);
-    }
+    char name[64];
+    dt_program_string_name(program, index, name, sizeof name);
+    dt_buffer_text(out, name);
     if (item->seat->type == DT_LINER) dt_buffer_text(out, " liner");
     if (item->seat->type == DT_TIEBACK) dt_buffer_text(out, " tie-back");
 }

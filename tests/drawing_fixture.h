@@ -190,12 +190,12 @@ static inline void fixture_nest(fixture *f)
     for (size_t k = 0; k < f->program.count; ++k) {
         double od_m = f->items[k].od_m, hole_m = f->items[k].hole_m;
         f->strings[k].nest_pipe = nest->pipe_count;
-        nest->pipes[nest->pipe_count++] = (dt_nest_pipe){k, od_m, od_m * 1.08, false};
+        nest->pipes[nest->pipe_count++] = (dt_nest_pipe){k, od_m, od_m * 1.08};
         for (size_t i = 0; i < sizeof pipes / sizeof *pipes; ++i)
             if (fabs(pipes[i] * DT_M_PER_IN / od_m - 1) < 0.45 &&
                 fabs(pipes[i] * DT_M_PER_IN - od_m) > 0.001)
-                nest->pipes[nest->pipe_count++] = (dt_nest_pipe){
-                    k, pipes[i] * DT_M_PER_IN, pipes[i] * 1.08 * DT_M_PER_IN, i % 3 == 1};
+                nest->pipes[nest->pipe_count++] =
+                    (dt_nest_pipe){k, pipes[i] * DT_M_PER_IN, pipes[i] * 1.08 * DT_M_PER_IN};
         f->strings[k].nest_hole = nest->hole_count;
         nest->holes[nest->hole_count++] =
             (dt_nest_hole){k, hole_m, f->items[k].bit_m, DT_BIT_STANDARD, f->items[k].opened};
@@ -209,10 +209,12 @@ static inline void fixture_nest(fixture *f)
     for (size_t h = 0; h < nest->hole_count; ++h)
         for (size_t p = 0; p < nest->pipe_count; ++p) {
             double gap_m = (nest->holes[h].diameter_m - nest->pipes[p].coupling_od_m) / 2;
-            if (nest->holes[h].string == nest->pipes[p].string && gap_m > 0.009)
+            bool chosen = f->strings[nest->holes[h].string].nest_hole == h &&
+                          f->strings[nest->pipes[p].string].nest_pipe == p;
+            if (nest->holes[h].string == nest->pipes[p].string && (gap_m > 0.009 || chosen))
                 nest->fits[nest->fit_count++] = (dt_nest_fit){h, p, gap_m, 0.009};
             if (nest->holes[h].string == nest->pipes[p].string + 1 &&
-                nest->holes[h].bit_m < nest->pipes[p].od_m - 0.02)
+                (chosen || nest->holes[h].bit_m < nest->pipes[p].od_m - 0.02))
                 nest->passes[nest->pass_count++] = (dt_nest_pass){p, h, nest->holes[h].bit_m};
         }
 }
