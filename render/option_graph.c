@@ -162,13 +162,22 @@ static void say_node(dt_buffer *text, dt_display display, double size_m, const c
     dt_buffer_text(text, " mm");
 }
 
+/** A driven or jetted conductor stands in the nest with a hole of its own size: not a hole. */
+static bool is_hole(const choice *c, const dt_nest_hole *hole)
+{
+    return hole->string > 0 || c->program->well->conductor.method == DT_CONDUCTOR_DRILLED;
+}
+
 static void add_hole(const choice *c, Agraph_t *rank, size_t index)
 {
     const dt_nest_hole *hole = &c->program->nest.holes[index];
     Agnode_t *node = node_of(rank, false, index);
     bool chosen = hole_chosen(c, index);
     dt_buffer text = {0};
-    say_node(&text, c->display, hole->diameter_m, " hole");
+    if (is_hole(c, hole))
+        say_node(&text, c->display, hole->diameter_m, " hole");
+    else
+        dt_say_hole(&text, c->program, c->display, hole->string);
     if (hole->opened) {
         dt_buffer_text(&text, "\\nopened from ");
         dt_say_size(&text, DT_DISPLAY_FIELD, hole->bit_m);

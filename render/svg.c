@@ -140,6 +140,7 @@ void dt_svg_begin(dt_svg *svg, const dt_svg_page *page)
 dt_status dt_svg_end(dt_svg *svg, dt_text *out)
 {
     if (svg->writer) {
+        dt_svg_close(svg); /* fails if libxml2 lost track of an element */
         if (svg->status == DT_OK) svg_check(svg, xmlTextWriterEndDocument(svg->writer));
         xmlFreeTextWriter(svg->writer); /* flushes into svg->bytes */
         svg->writer = NULL;
