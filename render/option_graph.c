@@ -277,6 +277,7 @@ static void add_fits(const choice *c, Agraph_t *graph)
         if (!c->hole_shown[fit->hole] || !c->pipe_shown[fit->pipe] || !(from || to)) continue;
         Agedge_t *edge = add_edge(graph, node_of(graph, false, fit->hole),
                                   node_of(graph, true, fit->pipe), from && to);
+        if (!is_hole(c, &nest->holes[fit->hole])) continue;
         dt_buffer text = {0};
         if (from && to)
             dt_buffer_text(&text, "\xC2\xA0"
