@@ -264,7 +264,7 @@ static Agedge_t *add_edge(Agraph_t *graph, Agnode_t *from, Agnode_t *to, bool ch
 static void say_gap(dt_buffer *text, dt_display display, double length_m)
 {
     bool metric = display == DT_DISPLAY_METRIC;
-    dt_buffer_number(text, metric ? length_m * 1000 : length_m / DT_M_PER_IN, metric ? 1 : 2);
+    dt_buffer_number(text, metric ? length_m * 1000 : length_m / DT_M_PER_IN, metric ? 1 : 3);
     dt_buffer_text(text, metric ? " mm" : " in");
 }
 
