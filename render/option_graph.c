@@ -195,6 +195,8 @@ static void add_pipe(const choice *c, Agraph_t *rank, size_t index)
     bool chosen = pipe_chosen(c, index);
     dt_buffer text = {0};
     say_node(&text, c->display, pipe->od_m, " pipe");
+    /* welded and coupled pipe of one size are two nodes */
+    if (pipe->coupling_od_m < pipe->od_m + 1e-6) dt_buffer_text(&text, "\\nplain end");
     if (chosen) dt_buffer_text(&text, "\\nchosen");
     style_node(node, chosen, false);
     set(node, "style", "filled,rounded");
