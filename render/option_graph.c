@@ -183,6 +183,7 @@ static void add_hole(const choice *c, Agraph_t *rank, size_t index)
         dt_say_size(&text, DT_DISPLAY_FIELD, hole->bit_m);
     }
     if (hole->commonness == DT_BIT_LESS_COMMON) dt_buffer_text(&text, "\\nless common bit");
+    if (hole->commonness == DT_BIT_OPENER) dt_buffer_text(&text, "\\nhole opener");
     if (chosen) dt_buffer_text(&text, "\\nchosen");
     style_node(node, chosen, hole->opened || hole->commonness != DT_BIT_STANDARD);
     set_label(node, &text);
@@ -323,9 +324,11 @@ static void add_passes(const choice *c, Agraph_t *graph)
 static void say_caption(const choice *c, dt_buffer *text)
 {
     const dt_nest *nest = &c->program->nest;
-    dt_buffer_text(text, "Holes and pipes that telescope, surface at the top. Heavy and filled: "
-                         "chosen.\\lNumbers: radial clearance of the coupling in the hole, and "
-                         "drift the bit leaves. Dashed: opened hole or less common bit.\\lShown: ");
+    dt_buffer_text(
+        text,
+        "Holes and pipes that telescope, surface at the top. Heavy and filled: "
+        "chosen.\\lNumbers: radial clearance of the coupling in the hole, and "
+        "drift the bit leaves. Dashed: opened hole, hole opener or less common bit.\\lShown: ");
     dt_buffer_number(text, (double)c->holes, 0);
     dt_buffer_text(text, " of ");
     dt_buffer_number(text, (double)nest->hole_count, 0);
