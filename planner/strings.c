@@ -213,7 +213,24 @@ static bool rank_blocked(const chooser *c, size_t string)
     return true;
 }
 
-/** The pipe that came nearest in a string where none will do. */
+/** Does the drift of a pipe let through some bit that leads on to the bottom? */
+static bool leads_on(const chooser *c, size_t string, const item *it)
+{
+    const dt_nest *n = c->nest;
+    if (string + 1 == n->string_count) return true;
+    for (size_t e = 0; e < n->pass_count; ++e) {
+        const dt_nest_pass *pass = &n->passes[e];
+        if (n->pipes[pass->pipe].string != string ||
+            !dt_nest_is_size(&n->pipes[pass->pipe], it->pipe))
+            continue;
+        if (pass->need_drift_m <= it->drift_m + SAME_DIAMETER_M &&
+            isfinite(c->from_hole[pass->hole].rock_m3))
+            return true;
+    }
+    return false;
+}
+
+/** The pipe that came nearest in a string where none will do; pipe NULL when no drift leads on. */
 static void find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
 {
     double best = -1;
@@ -221,7 +238,7 @@ static void find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
         const item *it = &c->items.list[i];
         const dt_factor *f = &it->screen.by_load[it->screen.worst];
         double ratio = f->factor / f->needed;
-        if (!(ratio > best)) continue;
+        if (!(ratio > best) || !leads_on(c, string, it)) continue;
         best = ratio;
         *out = (dt_shortfall){string, it->pipe, it->thread, *f, it->screen.worst};
     }
