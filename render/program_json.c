@@ -96,6 +96,23 @@ static json_t *section_of(const dt_program *program, const dt_section *section)
     return object;
 }
 
+/** Money only where the well has prices; time always. */
+static void put_bill(json_t *object, const dt_well *well, const dt_bill *bill)
+{
+    if (well->prices_given) {
+        json_t *cost = json_object();
+        for (int i = 0; i < DT_COST_COUNT; ++i)
+            put(cost, dt_cost_key((dt_cost)i), bill->cost[i]);
+        put(object, "cost", bill->total);
+        json_object_set_new(object, "cost_of", cost);
+    }
+    json_t *hours = json_object();
+    for (int i = 0; i < DT_HOURS_COUNT; ++i)
+        put(hours, dt_hours_key((dt_hours)i), bill->hours[i]);
+    put(object, "days", bill->days);
+    json_object_set_new(object, "hours_of", hours);
+}
+
 static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
 {
     const dt_seat *seat = item->seat;
@@ -128,6 +145,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
         json_array_append_new(sections, section_of(program, &item->string->sections[i]));
     json_object_set_new(object, "sections", sections);
     put(object, "steel_t", item->steel_kg / 1000);
+    put_bill(object, program->well, &item->bill);
     return status;
 }
 
@@ -174,6 +192,9 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
     }
     json_object_set_new(root, "strings", strings);
     put(totals, "steel_t", program->steel_kg / 1000);
+    put_bill(totals, program->well, &program->bill);
+    if (program->well->prices_given && program->well->prices.currency)
+        put_text(totals, "currency", program->well->prices.currency);
     json_object_set_new(root, "totals", totals);
     json_object_set_new(root, "warnings", warnings_of(program));
     if (status != DT_OK) {

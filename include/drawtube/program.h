@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_PROGRAM_H
 #define DRAWTUBE_PROGRAM_H
 
+#include "drawtube/costing.h"
 #include "drawtube/strings.h"
 
 /*
@@ -38,6 +39,7 @@ typedef struct dt_program_string {
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
     dt_cement_rule cement_rule;
     double steel_kg; /* nominal weight times length */
+    dt_bill bill;            /* money (where the well has prices) and time of this string */
 } dt_program_string;
 
 /** Something the reader of a program must know. code is stable; strings owned by the program. */
@@ -61,6 +63,8 @@ typedef struct dt_program {
     dt_program_string *items; /* conductor first */
     size_t count;
     double steel_kg;
+    dt_times_in_force times;
+    dt_bill bill; /* of all strings */
     dt_warning *warnings;
     size_t warning_count;
 } dt_program;
