@@ -3,9 +3,9 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "drawtube/units.h"
+#include "string_design.h"
 
 #define PI              3.14159265358979323846
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
@@ -34,233 +34,239 @@ static bool cheaper(path_cost a, path_cost b)
     return a.steel_kg < b.steel_kg - 1e-6;
 }
 
-/** One way to buy the pipe of a string. */
-typedef struct item {
-    const dt_pipe *pipe;
-    dt_thread thread;
-    dt_screen screen;
+/** A design of one string in one size; made when first asked for. */
+typedef struct sized {
+    size_t string;
+    double od_m;
+    dt_string_design *design;
+} sized;
+
+/** What was chosen at a hole: a string for the bit of the next hole. */
+typedef struct at_hole {
+    path_cost cost; /* least from here to the bottom */
+    size_t pipe, next_hole, design;
+    dt_design_choice choice;
+} at_hole;
+
+/** A string already designed for one bit, so that it is designed once. */
+typedef struct answer {
+    size_t design;
     double drift_m;
-} item;
-
-/** All ways for all strings, each string's run of items sorted by preference. */
-typedef struct items {
-    item *list;
-    size_t count;
-    size_t *first; /* string_count + 1 indices into list */
-} items;
-
-/** Lighter first, then weaker steel, then the simpler thread. */
-static int by_preference(const void *left, const void *right)
-{
-    const item *a = left, *b = right;
-    if (a->pipe->weight_kgm != b->pipe->weight_kgm)
-        return a->pipe->weight_kgm < b->pipe->weight_kgm ? -1 : 1;
-    if (a->pipe->grade->yield_pa != b->pipe->grade->yield_pa)
-        return a->pipe->grade->yield_pa < b->pipe->grade->yield_pa ? -1 : 1;
-    if (a->pipe != b->pipe) return a->pipe < b->pipe ? -1 : 1;
-    return (int)a->thread - (int)b->thread;
-}
+    dt_status status;
+    dt_design_choice choice;
+} answer;
 
 typedef struct chooser {
-    const dt_window *window;
-    const dt_seats *seats;
-    const dt_nest *nest;
-    const dt_catalogue *catalogue;
-    const dt_trajectory *trajectory;
+    dt_design_site site;
     dt_design_in_force design;
     dt_string_load *loads;
-    items items;
-    path_cost *from_hole; /* least cost from a hole node to the bottom */
-    size_t *pipe_of_hole; /* choice at the hole */
-    size_t *hole_of_hole; /* next hole, DT_NO_INDEX at the last string */
-    size_t *item_of_hole;
+    sized *sizes;
+    size_t size_count;
+    answer *answers;
+    size_t answer_count, answer_capacity;
+    at_hole *holes;
 } chooser;
-
-static bool thread_allowed(const dt_well *well, const dt_seat *seat, size_t string,
-                           const dt_pipe *pipe, dt_thread thread)
-{
-    if ((pipe->threads & (1u << thread)) == 0) return false;
-    const dt_pin *pin = seat->pin == DT_NO_INDEX ? NULL : &well->pins[seat->pin];
-    if (pin && pin->thread) return dt_thread_find(pin->thread) == thread;
-    /* Threaded pipe bought plain-ended is for others' connections; only a conductor is welded. */
-    return thread != DT_PLAIN_END || (string == 0 && pipe->threads == (1u << DT_PLAIN_END));
-}
-
-static bool nested(const dt_nest *nest, size_t string, const dt_pipe *pipe)
-{
-    for (size_t i = 0; i < nest->pipe_count; ++i)
-        if (nest->pipes[i].string == string && dt_nest_is_size(&nest->pipes[i], pipe)) return true;
-    return false;
-}
-
-static dt_status screen_pipe(chooser *c, size_t string, const dt_pipe *pipe)
-{
-    const dt_well *well = c->window->well;
-    for (int t = 0; t < DT_THREAD_COUNT; ++t) {
-        if (!thread_allowed(well, &c->seats->items[string], string, pipe, (dt_thread)t)) continue;
-        item *added = &c->items.list[c->items.count];
-        *added = (item){.pipe = pipe, .thread = (dt_thread)t, .drift_m = dt_nest_drift(well, pipe)};
-        dt_status status = dt_string_screen(c->catalogue, pipe, (dt_thread)t, &c->loads[string],
-                                            c->trajectory, &c->design, &added->screen);
-        if (status == DT_E_MEMORY) return status;
-        /* E_DOMAIN: the thread table does not know this pipe, so it cannot be rated or chosen. */
-        if (status == DT_OK) ++c->items.count;
-    }
-    return DT_OK;
-}
-
-static dt_status screen_all(chooser *c)
-{
-    const dt_well *well = c->window->well;
-    size_t strings = c->seats->count;
-    c->items.first = calloc(strings + 1, sizeof *c->items.first);
-    c->items.list =
-        calloc(strings * c->catalogue->pipe_count * DT_THREAD_COUNT + 1, sizeof *c->items.list);
-    if (!c->items.first || !c->items.list) return DT_E_MEMORY;
-    for (size_t k = 0; k < strings; ++k) {
-        c->items.first[k] = c->items.count;
-        for (size_t i = 0; i < c->catalogue->pipe_count; ++i) {
-            const dt_pipe *pipe = &c->catalogue->pipes[i];
-            if (!nested(c->nest, k, pipe)) continue;
-            if (!dt_nest_pipe_allowed(well, &c->seats->items[k], k, pipe)) continue;
-            dt_status status = screen_pipe(c, k, pipe);
-            if (status != DT_OK) return status;
-        }
-        qsort(c->items.list + c->items.first[k], c->items.count - c->items.first[k],
-              sizeof *c->items.list, by_preference);
-    }
-    c->items.first[strings] = c->items.count;
-    return DT_OK;
-}
-
-/** Has the engineer decided the very pipe? Then it stays even when a case fails it. */
-static bool pipe_pinned(const chooser *c, size_t string)
-{
-    size_t pin = c->seats->items[string].pin;
-    if (pin == DT_NO_INDEX) return false;
-    const dt_pin *p = &c->window->well->pins[pin];
-    return isfinite(p->od_m) && isfinite(p->weight_kgm) && p->grade;
-}
-
-/** First item of a string and size that holds and lets a bit through, or DT_NO_INDEX. */
-static size_t pick_item(const chooser *c, size_t string, const dt_nest_pipe *size, double drift_m)
-{
-    bool pinned = pipe_pinned(c, string);
-    size_t fallback = DT_NO_INDEX;
-    bool fallback_passes = false;
-    for (size_t i = c->items.first[string]; i < c->items.first[string + 1]; ++i) {
-        const item *it = &c->items.list[i];
-        if (!dt_nest_is_size(size, it->pipe)) continue;
-        bool passes = it->drift_m >= drift_m - SAME_DIAMETER_M;
-        if (passes && it->screen.ok) return i;
-        if (!pinned || (fallback != DT_NO_INDEX && fallback_passes >= passes)) continue;
-        fallback = i;
-        fallback_passes = passes;
-    }
-    return fallback;
-}
 
 static path_cost hole_cost(const chooser *c, const dt_nest_hole *hole)
 {
-    double base = c->seats->items[hole->string].shoe_m;
-    double top = hole->string > 0 ? c->seats->items[hole->string - 1].shoe_m : 0;
-    double length = dt_trajectory_md(c->trajectory, base) - dt_trajectory_md(c->trajectory, top);
+    const dt_seat *seats = c->site.seats->items;
+    double base = seats[hole->string].shoe_m;
+    double top = hole->string > 0 ? seats[hole->string - 1].shoe_m : 0;
+    double length =
+        dt_trajectory_md(c->site.trajectory, base) - dt_trajectory_md(c->site.trajectory, top);
     double unusual = hole->opened || hole->commonness == DT_BIT_LESS_COMMON ? 1 : 0;
     return (path_cost){unusual, PI / 4 * hole->diameter_m * hole->diameter_m * length, 0};
 }
 
-static path_cost pipe_cost(const chooser *c, size_t string, const item *it)
+static dt_status size_of(chooser *c, size_t string, double od_m, size_t *out)
 {
-    const dt_string_load *load = &c->loads[string];
-    return (path_cost){0, 0, it->pipe->weight_kgm * (load->shoe_md_m - load->top_md_m)};
+    for (size_t i = 0; i < c->size_count; ++i)
+        if (c->sizes[i].string == string && fabs(c->sizes[i].od_m - od_m) < SAME_DIAMETER_M) {
+            *out = i;
+            return DT_OK;
+        }
+    sized *added = &c->sizes[c->size_count]; /* room for one a pipe of the nest */
+    dt_status status = dt_string_design_make(&c->site, &c->loads[string], od_m, &added->design);
+    if (status != DT_OK) return status;
+    added->string = string;
+    added->od_m = od_m;
+    *out = c->size_count++;
+    return DT_OK;
 }
 
-static void offer(chooser *c, size_t hole, size_t pipe, size_t next_hole, path_cost below)
+/** The cheapest string of a size for a bit, from memory when it was asked for before. */
+static dt_status ask(chooser *c, size_t string, double od_m, double drift_m, answer *out)
 {
-    size_t string = c->nest->holes[hole].string;
-    double drift = next_hole == DT_NO_INDEX ? 0 : c->nest->holes[next_hole].bit_m;
-    size_t chosen = pick_item(c, string, &c->nest->pipes[pipe], drift);
-    if (chosen == DT_NO_INDEX) return;
-    path_cost cost = add_cost(
-        add_cost(hole_cost(c, &c->nest->holes[hole]), pipe_cost(c, string, &c->items.list[chosen])),
-        below);
-    if (!cheaper(cost, c->from_hole[hole])) return;
-    c->from_hole[hole] = cost;
-    c->pipe_of_hole[hole] = pipe;
-    c->hole_of_hole[hole] = next_hole;
-    c->item_of_hole[hole] = chosen;
+    size_t size;
+    dt_status status = size_of(c, string, od_m, &size);
+    if (status != DT_OK) return status;
+    for (size_t i = 0; i < c->answer_count; ++i)
+        if (c->answers[i].design == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9) {
+            *out = c->answers[i];
+            return DT_OK;
+        }
+    if (c->answer_count == c->answer_capacity) {
+        size_t capacity = c->answer_capacity ? 2 * c->answer_capacity : 32;
+        answer *bigger = realloc(c->answers, capacity * sizeof *bigger);
+        if (!bigger) return DT_E_MEMORY;
+        c->answers = bigger;
+        c->answer_capacity = capacity;
+    }
+    answer made = {.design = size, .drift_m = drift_m};
+    made.status = dt_string_design_choose(c->sizes[size].design, drift_m, &made.choice);
+    if (made.status != DT_OK && made.status != DT_E_NONE) return made.status;
+    c->answers[c->answer_count++] = made;
+    *out = made;
+    return DT_OK;
+}
+
+/** A pipe for a hole and the hole below it, and what that costs beside the pipe itself. */
+typedef struct offer {
+    size_t pipe, next_hole;
+    path_cost beside;
+} offer;
+
+static int by_cost(const void *left, const void *right)
+{
+    const offer *a = left, *b = right;
+    if (cheaper(a->beside, b->beside)) return -1;
+    if (cheaper(b->beside, a->beside)) return 1;
+    if (a->pipe != b->pipe) return a->pipe < b->pipe ? -1 : 1;
+    return (a->next_hole > b->next_hole) - (a->next_hole < b->next_hole);
+}
+
+static size_t list_offers(const chooser *c, size_t hole, offer *list)
+{
+    const dt_nest *n = c->site.nest;
+    const path_cost own = hole_cost(c, &n->holes[hole]);
+    bool last = n->holes[hole].string + 1 == n->string_count;
+    size_t count = 0;
+    for (size_t f = 0; f < n->fit_count; ++f) {
+        if (n->fits[f].hole != hole) continue;
+        if (last) list[count++] = (offer){n->fits[f].pipe, DT_NO_INDEX, own};
+        for (size_t e = 0; !last && e < n->pass_count; ++e) {
+            const path_cost below = c->holes[n->passes[e].hole].cost;
+            if (n->passes[e].pipe == n->fits[f].pipe && isfinite(below.rock_m3))
+                list[count++] = (offer){n->fits[f].pipe, n->passes[e].hole, add_cost(own, below)};
+        }
+    }
+    qsort(list, count, sizeof *list, by_cost);
+    return count;
+}
+
+/** True when a string, however cheap, could not make this offer the best. */
+static bool too_dear(path_cost beside, path_cost best)
+{
+    if (beside.unusual_holes != best.unusual_holes)
+        return beside.unusual_holes > best.unusual_holes;
+    if (fabs(beside.rock_m3 - best.rock_m3) > 1e-6) return beside.rock_m3 > best.rock_m3;
+    return beside.steel_kg >= best.steel_kg;
+}
+
+static dt_status settle_hole(chooser *c, size_t hole, offer *list)
+{
+    const dt_nest *n = c->site.nest;
+    at_hole *at = &c->holes[hole];
+    size_t count = list_offers(c, hole, list);
+    for (size_t i = 0; i < count; ++i) {
+        if (too_dear(list[i].beside, at->cost)) break;
+        size_t next = list[i].next_hole;
+        double drift_m = next == DT_NO_INDEX ? 0 : n->holes[next].bit_m;
+        answer found;
+        dt_status status =
+            ask(c, n->holes[hole].string, n->pipes[list[i].pipe].od_m, drift_m, &found);
+        if (status != DT_OK) return status;
+        if (found.status != DT_OK) continue;
+        path_cost cost = add_cost((path_cost){0, 0, found.choice.price}, list[i].beside);
+        if (!cheaper(cost, at->cost)) continue;
+        *at = (at_hole){cost, list[i].pipe, next, found.design, found.choice};
+    }
+    return DT_OK;
 }
 
 /** Bottom-up over the ranks: the graph has no cycles, so each rank is final when left. */
-static void relax_rank(chooser *c, size_t string)
+static dt_status relax_rank(chooser *c, size_t string, offer *list)
 {
-    const dt_nest *n = c->nest;
-    bool last = string + 1 == n->string_count;
-    for (size_t f = 0; f < n->fit_count; ++f) {
-        size_t hole = n->fits[f].hole, pipe = n->fits[f].pipe;
-        if (n->holes[hole].string != string) continue;
-        if (last) offer(c, hole, pipe, DT_NO_INDEX, (path_cost){0, 0, 0});
-        for (size_t e = 0; !last && e < n->pass_count; ++e)
-            if (n->passes[e].pipe == pipe && isfinite(c->from_hole[n->passes[e].hole].rock_m3))
-                offer(c, hole, pipe, n->passes[e].hole, c->from_hole[n->passes[e].hole]);
+    const dt_nest *n = c->site.nest;
+    for (size_t h = 0; h < n->hole_count; ++h) {
+        if (n->holes[h].string != string) continue;
+        dt_status status = settle_hole(c, h, list);
+        if (status != DT_OK) return status;
     }
+    return DT_OK;
 }
 
 static bool rank_blocked(const chooser *c, size_t string)
 {
-    for (size_t h = 0; h < c->nest->hole_count; ++h)
-        if (c->nest->holes[h].string == string && isfinite(c->from_hole[h].rock_m3)) return false;
+    const dt_nest *n = c->site.nest;
+    for (size_t h = 0; h < n->hole_count; ++h)
+        if (n->holes[h].string == string && isfinite(c->holes[h].cost.rock_m3)) return false;
     return true;
 }
 
-/** The pipe that came nearest in a string where none will do. */
-static void find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
+static bool nested(const dt_nest *nest, size_t string, double od_m)
 {
+    for (size_t i = 0; i < nest->pipe_count; ++i)
+        if (nest->pipes[i].string == string && fabs(nest->pipes[i].od_m - od_m) < SAME_DIAMETER_M)
+            return true;
+    return false;
+}
+
+/** The pipe that came nearest in a string where none will do, each over the whole length. */
+static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
+{
+    const dt_catalogue *catalogue = c->site.catalogue;
     double best = -1;
-    for (size_t i = c->items.first[string]; i < c->items.first[string + 1]; ++i) {
-        const item *it = &c->items.list[i];
-        const dt_factor *f = &it->screen.by_load[it->screen.worst];
-        double ratio = f->factor / f->needed;
-        if (!(ratio > best)) continue;
-        best = ratio;
-        *out = (dt_shortfall){string, it->pipe, it->thread, *f, it->screen.worst};
+    *out = (dt_shortfall){.seat = string};
+    for (size_t i = 0; i < catalogue->pipe_count * DT_THREAD_COUNT; ++i) {
+        const dt_pipe *pipe = &catalogue->pipes[i / DT_THREAD_COUNT];
+        const dt_thread thread = (dt_thread)(i % DT_THREAD_COUNT);
+        dt_screen screen;
+        if (!nested(c->site.nest, string, pipe->od_m) ||
+            !dt_string_pipe_usable(&c->site, string, pipe, thread))
+            continue;
+        dt_status status = dt_string_screen(catalogue, pipe, thread, &c->loads[string],
+                                            c->site.trajectory, &c->design, &screen);
+        if (status == DT_E_MEMORY) return status;
+        if (status != DT_OK) continue;
+        const dt_factor *f = &screen.by_check[screen.worst_check];
+        if (!(f->factor / f->needed > best)) continue;
+        best = f->factor / f->needed;
+        *out = (dt_shortfall){string, pipe, thread, *f, screen.worst, screen.worst_check};
     }
-    if (best < 0) *out = (dt_shortfall){.seat = string};
+    return DT_OK;
 }
 
 static dt_status build_string(const chooser *c, size_t hole, dt_string *out)
 {
-    size_t string = c->nest->holes[hole].string;
-    const item *it = &c->items.list[c->item_of_hole[hole]];
-    size_t next = c->hole_of_hole[hole];
-    *out = (dt_string){.load = c->loads[string],
+    const at_hole *at = &c->holes[hole];
+    const dt_string_design *design = c->sizes[at->design].design;
+    size_t next = at->next_hole;
+    *out = (dt_string){.load = *dt_string_design_load(design),
                        .nest_hole = hole,
-                       .nest_pipe = c->pipe_of_hole[hole],
-                       .need_drift_m = next == DT_NO_INDEX ? 0 : c->nest->holes[next].bit_m,
-                       .section_count = 1,
-                       .pinned_pipe_fails = !it->screen.ok};
-    out->sections = malloc(sizeof *out->sections);
-    if (!out->sections) return DT_E_MEMORY;
-    out->sections[0] =
-        (dt_section){out->load.top_md_m, out->load.shoe_md_m, it->pipe, it->thread, it->screen};
-    return DT_OK;
+                       .nest_pipe = at->pipe,
+                       .need_drift_m = next == DT_NO_INDEX ? 0 : c->site.nest->holes[next].bit_m,
+                       .section_count = at->choice.section_count,
+                       .pinned_pipe_fails = at->choice.pinned_pipe_fails};
+    return dt_string_design_report(design, &at->choice, out->need_drift_m, &out->sections);
 }
 
 static dt_status read_path(const chooser *c, dt_strings *out)
 {
+    const dt_nest *n = c->site.nest;
     size_t hole = DT_NO_INDEX;
-    for (size_t h = 0; h < c->nest->hole_count; ++h) {
-        if (c->nest->holes[h].string != 0 || !isfinite(c->from_hole[h].rock_m3)) continue;
-        if (hole == DT_NO_INDEX || cheaper(c->from_hole[h], c->from_hole[hole])) hole = h;
+    for (size_t h = 0; h < n->hole_count; ++h) {
+        if (n->holes[h].string != 0 || !isfinite(c->holes[h].cost.rock_m3)) continue;
+        if (hole == DT_NO_INDEX || cheaper(c->holes[h].cost, c->holes[hole].cost)) hole = h;
     }
-    dt_strings made = {calloc(c->seats->count, sizeof *made.items), c->seats->count};
+    dt_strings made = {calloc(c->site.seats->count, sizeof *made.items), c->site.seats->count};
     if (!made.items) return DT_E_MEMORY;
     for (size_t k = 0; k < made.count; ++k) {
         if (build_string(c, hole, &made.items[k]) != DT_OK) {
             dt_strings_free(&made);
             return DT_E_MEMORY;
         }
-        hole = c->hole_of_hole[hole];
+        hole = c->holes[hole].next_hole;
     }
     *out = made;
     return DT_OK;
@@ -268,50 +274,51 @@ static dt_status read_path(const chooser *c, dt_strings *out)
 
 static dt_status prepare(chooser *c, double lap_m)
 {
-    size_t strings = c->seats->count, holes = c->nest->hole_count;
+    size_t strings = c->site.seats->count, holes = c->site.nest->hole_count;
     c->loads = calloc(strings, sizeof *c->loads);
-    c->from_hole = malloc((holes + 1) * sizeof *c->from_hole);
-    c->pipe_of_hole = calloc(holes + 1, sizeof *c->pipe_of_hole);
-    c->hole_of_hole = calloc(holes + 1, sizeof *c->hole_of_hole);
-    c->item_of_hole = calloc(holes + 1, sizeof *c->item_of_hole);
-    if (!c->loads || !c->from_hole || !c->pipe_of_hole || !c->hole_of_hole || !c->item_of_hole)
-        return DT_E_MEMORY;
+    c->holes = calloc(holes + 1, sizeof *c->holes);
+    c->sizes = calloc(c->site.nest->pipe_count + 1, sizeof *c->sizes);
+    if (!c->loads || !c->holes || !c->sizes) return DT_E_MEMORY;
     for (size_t h = 0; h < holes; ++h)
-        c->from_hole[h] = no_path;
+        c->holes[h].cost = no_path;
     for (size_t k = 0; k < strings; ++k) {
-        dt_status status = dt_string_load_build(c->window, c->seats, c->trajectory, &c->design,
-                                                lap_m, k, &c->loads[k]);
+        dt_status status = dt_string_load_build(c->site.window, c->site.seats, c->site.trajectory,
+                                                &c->design, lap_m, k, &c->loads[k]);
         if (status != DT_OK) return status;
     }
-    return screen_all(c);
+    return DT_OK;
+}
+
+static void release(chooser *c)
+{
+    for (size_t i = 0; i < c->size_count; ++i)
+        dt_string_design_free(c->sizes[i].design);
+    free(c->sizes);
+    free(c->answers);
+    free(c->loads);
+    free(c->holes);
 }
 
 dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, const dt_nest *nest,
                             const dt_catalogue *catalogue, const dt_trajectory *trajectory,
                             double lap_m, dt_strings *out, dt_shortfall *shortfall)
 {
-    chooser c = {.window = window,
-                 .seats = seats,
-                 .nest = nest,
-                 .catalogue = catalogue,
-                 .trajectory = trajectory};
+    chooser c = {0};
     dt_design_settle(window->well, &c.design);
-    dt_status status = prepare(&c, lap_m);
+    c.site =
+        (dt_design_site){window, seats, nest, catalogue, trajectory, &c.design, &dt_price_by_steel};
+    offer *list = malloc((nest->fit_count * (nest->pass_count + 1) + 1) * sizeof *list);
+    dt_status status = list ? prepare(&c, lap_m) : DT_E_MEMORY;
     for (size_t k = seats->count; status == DT_OK && k-- > 0;) {
-        relax_rank(&c, k);
-        if (rank_blocked(&c, k)) {
-            find_shortfall(&c, k, shortfall);
-            status = DT_E_NONE;
+        status = relax_rank(&c, k, list);
+        if (status == DT_OK && rank_blocked(&c, k)) {
+            status = find_shortfall(&c, k, shortfall);
+            if (status == DT_OK) status = DT_E_NONE;
         }
     }
     if (status == DT_OK) status = read_path(&c, out);
-    free(c.loads);
-    free(c.items.list);
-    free(c.items.first);
-    free(c.from_hole);
-    free(c.pipe_of_hole);
-    free(c.hole_of_hole);
-    free(c.item_of_hole);
+    free(list);
+    release(&c);
     return status;
 }
 
