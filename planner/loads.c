@@ -220,18 +220,14 @@ static void set_cement(const dt_well *well, const dt_seat *seat, const dt_design
     load->bump_pa = fmax(outside_pa - inside_pa, 0) + design->bump_margin_pa;
 }
 
-/* Tested as the well says, else to the gas pressure at surface with the mud it was run in. */
+/* Tested as the well says, in the mud it was run in unless another fluid is stated. */
 static void set_test(const dt_well *well, dt_string_load *load)
 {
-    load->test_pa = load->surface_pressure_pa;
-    load->test_kgm3 = load->mud_kgm3;
-    load->test_customary = true;
     for (size_t i = 0; well->loads.given && i < well->loads.test_count; ++i) {
         const dt_pressure_test *test = &well->loads.tests[i];
         if (test->role != load->role) continue;
         load->test_pa = test->pressure_pa;
-        load->test_customary = false;
-        if (!isnan(test->fluid_kgm3)) load->test_kgm3 = test->fluid_kgm3;
+        load->test_kgm3 = isnan(test->fluid_kgm3) ? load->mud_kgm3 : test->fluid_kgm3;
     }
 }
 
@@ -262,7 +258,7 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
         [DT_LOAD_BURST_FRACTURE] = kick == DT_KICK_FRACTURE && drilled_below,
         [DT_LOAD_BURST_INFLUX] = kick == DT_KICK_INFLUX && drilled_below,
         [DT_LOAD_BURST_LEAK] = wall && given && !isnan(w->packer_fluid_kgm3),
-        [DT_LOAD_BURST_TEST] = true,
+        [DT_LOAD_BURST_TEST] = !isnan(load->test_pa),
         [DT_LOAD_BURST_BUMP] = true,
         [DT_LOAD_BURST_STIMULATION] = wall && given && !isnan(w->stimulation_pa),
         [DT_LOAD_COLLAPSE_EMPTY] = !losses,

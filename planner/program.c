@@ -249,7 +249,9 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     double gap = (item->hole_m - item->largest_od_m) / 2;
     double need = dt_nest_clearance(p->well, item->od_m);
     bool driven = i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED;
-    double drift = dt_nest_drift(p->well, item->string->sections[0].pipe);
+    double drift = INFINITY;
+    for (size_t k = 0; k < item->string->section_count; ++k)
+        drift = fmin(drift, dt_nest_drift(p->well, item->string->sections[k].pipe));
     sentence text = {0};
     if (!driven && gap < need - 0.0005 * DT_M_PER_IN) {
         say(&text, "the pinned pipe leaves %s round its coupling, %s is asked for",
@@ -275,13 +277,14 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         const dt_screen *screen = &item->string->sections[0].screen;
         if (item->string->pinned_pipe_fails) {
-            const dt_factor *f = &screen->by_load[screen->worst];
+            const dt_factor *f = &screen->by_check[screen->worst_check];
             sentence text = {0};
             say(&text,
-                "the pinned pipe is kept although it fails %s at %s MD: factor %.2f, %.2f is asked "
+                "the pinned pipe is kept although it fails %s, %s, at %s MD: factor %.2f, %.2f is "
+                "asked "
                 "for",
-                dt_load_code(screen->worst), show(display, DT_KIND_LENGTH, f->at_md_m).text,
-                f->factor, f->needed);
+                dt_check_code(screen->worst_check), dt_load_code(screen->worst),
+                show(display, DT_KIND_LENGTH, f->at_md_m).text, f->factor, f->needed);
             if (add_warning(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
         }
         if (item->seat->type == DT_LINER && p->lap_customary) {
@@ -340,6 +343,10 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
         p->seats.count, role_of(p, blocked),
         show(display, DT_KIND_LENGTH, p->seats.items[blocked].shoe_m).text,
         show_inches(p->well->min_pipe_od_m).text);
+    for (size_t i = 0; i < p->well->pin_count; ++i)
+        if (isfinite(p->well->pins[i].od_m) || isfinite(p->well->pins[i].hole_m))
+            say(&s, " The %s string's sizes are pinned in line %d.",
+                dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
     return sentence_take(&s, &refusal->text);
 }
 
@@ -351,12 +358,14 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
         role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text);
     if (f->pipe)
         say(&s,
-            "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s at %s MD where %.2f is "
+            "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s, %s, at %s MD where "
+            "%.2f is "
             "asked for",
             show_inches(f->pipe->od_m).text,
             show(display, DT_KIND_LINEAR_MASS, f->pipe->weight_kgm).text, f->pipe->grade->name,
-            dt_thread_text(f->thread), f->factor.factor, dt_load_code(f->load),
-            show(display, DT_KIND_LENGTH, f->factor.at_md_m).text, f->factor.needed);
+            dt_thread_text(f->thread), f->factor.factor, dt_check_code(f->check),
+            dt_load_code(f->load), show(display, DT_KIND_LENGTH, f->factor.at_md_m).text,
+            f->factor.needed);
     say(&s, ".");
     return sentence_take(&s, &refusal->text);
 }

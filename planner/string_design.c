@@ -95,18 +95,18 @@ static int by_price(const void *left, const void *right)
     return (int)a->strength.thread - (int)b->strength.thread;
 }
 
-static dt_status list_candidates(dt_string_design *d, double od_m)
+static dt_status list_candidates(dt_string_design *d, const dt_nest_pipe *size)
 {
     const dt_catalogue *catalogue = d->site.catalogue;
     const size_t string = d->load.seat;
     size_t room = 1;
     for (size_t i = 0; i < catalogue->pipe_count; ++i)
-        if (fabs(catalogue->pipes[i].od_m - od_m) < SAME_DIAMETER_M) room += DT_THREAD_COUNT;
+        if (dt_nest_is_size(size, &catalogue->pipes[i])) room += DT_THREAD_COUNT;
     d->candidates = calloc(room, sizeof *d->candidates);
     if (!d->candidates) return DT_E_MEMORY;
     for (size_t i = 0; i < catalogue->pipe_count; ++i) {
         const dt_pipe *pipe = &catalogue->pipes[i];
-        if (!(fabs(pipe->od_m - od_m) < SAME_DIAMETER_M)) continue;
+        if (!dt_nest_is_size(size, pipe)) continue;
         for (int t = 0; t < DT_THREAD_COUNT; ++t) {
             candidate *c = &d->candidates[d->candidate_count];
             if (!dt_string_pipe_usable(&d->site, string, pipe, (dt_thread)t)) continue;
@@ -189,18 +189,18 @@ static dt_status limit_candidates(dt_string_design *d)
     return DT_OK;
 }
 
-dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load *load, double od_m,
-                                dt_string_design **out)
+dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load *load,
+                                const dt_nest_pipe *size, dt_string_design **out)
 {
     dt_string_design *d = calloc(1, sizeof *d);
     if (!d) return DT_E_MEMORY;
     d->site = *site;
     d->load = *load;
     d->pinned = pipe_pinned(site, load->seat);
-    dt_status status = list_candidates(d, od_m);
-    double least_id_m = od_m;
+    dt_status status = list_candidates(d, size);
+    double least_id_m = size->od_m;
     for (size_t i = 0; status == DT_OK && i < d->candidate_count; ++i)
-        least_id_m = fmin(least_id_m, od_m - 2 * d->candidates[i].strength.pipe->wall_m);
+        least_id_m = fmin(least_id_m, size->od_m - 2 * d->candidates[i].strength.pipe->wall_m);
     if (status == DT_OK) dt_string_load_fit(&d->load, least_id_m);
     if (status == DT_OK) status = make_spots(d);
     if (status == DT_OK) status = make_nodes(d);

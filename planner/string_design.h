@@ -31,8 +31,8 @@ typedef struct dt_design_choice {
 } dt_design_choice;
 
 /** Lists and limits the pipes of a size. DT_OK, also when there are none; DT_E_MEMORY. */
-dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load *load, double od_m,
-                                dt_string_design **out);
+dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load *load,
+                                const dt_nest_pipe *size, dt_string_design **out);
 void dt_string_design_free(dt_string_design *design);
 
 /** The cheapest string whose pipes all let drift_m through. DT_E_NONE when none holds. */

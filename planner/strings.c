@@ -36,8 +36,7 @@ static bool cheaper(path_cost a, path_cost b)
 
 /** A design of one string in one size; made when first asked for. */
 typedef struct sized {
-    size_t string;
-    double od_m;
+    size_t nest_pipe;
     dt_string_design *design;
 } sized;
 
@@ -78,27 +77,28 @@ static path_cost hole_cost(const chooser *c, const dt_nest_hole *hole)
     return (path_cost){unusual, PI / 4 * hole->diameter_m * hole->diameter_m * length, 0};
 }
 
-static dt_status size_of(chooser *c, size_t string, double od_m, size_t *out)
+static dt_status size_of(chooser *c, size_t nest_pipe, size_t *out)
 {
     for (size_t i = 0; i < c->size_count; ++i)
-        if (c->sizes[i].string == string && fabs(c->sizes[i].od_m - od_m) < SAME_DIAMETER_M) {
+        if (c->sizes[i].nest_pipe == nest_pipe) {
             *out = i;
             return DT_OK;
         }
+    const dt_nest_pipe *size = &c->site.nest->pipes[nest_pipe];
     sized *added = &c->sizes[c->size_count]; /* room for one a pipe of the nest */
-    dt_status status = dt_string_design_make(&c->site, &c->loads[string], od_m, &added->design);
+    dt_status status =
+        dt_string_design_make(&c->site, &c->loads[size->string], size, &added->design);
     if (status != DT_OK) return status;
-    added->string = string;
-    added->od_m = od_m;
+    added->nest_pipe = nest_pipe;
     *out = c->size_count++;
     return DT_OK;
 }
 
 /** The cheapest string of a size for a bit, from memory when it was asked for before. */
-static dt_status ask(chooser *c, size_t string, double od_m, double drift_m, answer *out)
+static dt_status ask(chooser *c, size_t nest_pipe, double drift_m, answer *out)
 {
     size_t size;
-    dt_status status = size_of(c, string, od_m, &size);
+    dt_status status = size_of(c, nest_pipe, &size);
     if (status != DT_OK) return status;
     for (size_t i = 0; i < c->answer_count; ++i)
         if (c->answers[i].design == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9) {
@@ -173,8 +173,7 @@ static dt_status settle_hole(chooser *c, size_t hole, offer *list)
         size_t next = list[i].next_hole;
         double drift_m = next == DT_NO_INDEX ? 0 : n->holes[next].bit_m;
         answer found;
-        dt_status status =
-            ask(c, n->holes[hole].string, n->pipes[list[i].pipe].od_m, drift_m, &found);
+        dt_status status = ask(c, list[i].pipe, drift_m, &found);
         if (status != DT_OK) return status;
         if (found.status != DT_OK) continue;
         path_cost cost = add_cost((path_cost){0, 0, found.choice.price}, list[i].beside);
@@ -204,15 +203,25 @@ static bool rank_blocked(const chooser *c, size_t string)
     return true;
 }
 
-static bool nested(const dt_nest *nest, size_t string, double od_m)
+/** May a bit that leads on to the bottom pass this pipe, as a size of the nest? */
+static bool leads_on(const chooser *c, size_t string, const dt_pipe *pipe)
 {
-    for (size_t i = 0; i < nest->pipe_count; ++i)
-        if (nest->pipes[i].string == string && fabs(nest->pipes[i].od_m - od_m) < SAME_DIAMETER_M)
-            return true;
+    const dt_nest *n = c->site.nest;
+    const double drift_m = dt_nest_drift(c->site.window->well, pipe);
+    const bool last = string + 1 == n->string_count;
+    for (size_t i = 0; i < n->pipe_count; ++i) {
+        if (n->pipes[i].string != string || !dt_nest_is_size(&n->pipes[i], pipe)) continue;
+        if (last) return true;
+        for (size_t e = 0; e < n->pass_count; ++e)
+            if (n->passes[e].pipe == i && n->passes[e].need_drift_m <= drift_m + SAME_DIAMETER_M &&
+                isfinite(c->holes[n->passes[e].hole].cost.rock_m3))
+                return true;
+    }
     return false;
 }
 
-/** The pipe that came nearest in a string where none will do, each over the whole length. */
+/** The pipe that came nearest in a string where none will do, each over the whole length; pipe
+ * NULL when no drift leads on. */
 static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
 {
     const dt_catalogue *catalogue = c->site.catalogue;
@@ -222,8 +231,7 @@ static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *o
         const dt_pipe *pipe = &catalogue->pipes[i / DT_THREAD_COUNT];
         const dt_thread thread = (dt_thread)(i % DT_THREAD_COUNT);
         dt_screen screen;
-        if (!nested(c->site.nest, string, pipe->od_m) ||
-            !dt_string_pipe_usable(&c->site, string, pipe, thread))
+        if (!dt_string_pipe_usable(&c->site, string, pipe, thread) || !leads_on(c, string, pipe))
             continue;
         dt_status status = dt_string_screen(catalogue, pipe, thread, &c->loads[string],
                                             c->site.trajectory, &c->design, &screen);

@@ -121,7 +121,6 @@ typedef struct dt_string_load {
     bool wall_when_finished;      /* holds the finished well */
     double leak_pa;               /* gas at the wellhead of the finished well */
     double test_pa, test_kgm3;
-    bool test_customary;          /* tested to the anticipated surface pressure */
     double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
     double loss_mud_kgm3, loss_level_tvd_m; /* mud in the hole below, and where it may fall to */
     double wear_m;                /* wall taken off */
