@@ -30,7 +30,7 @@ struct dt_string_design {
     size_t node_count;
     candidate *candidates; /* by price */
     size_t candidate_count;
-    double *limits; /* storage of all candidates' limits */
+    double *limits; /* storage of all candidates' limits; NULL until a string is asked for */
     double lightest_npm, heaviest_npm;
 };
 
@@ -202,13 +202,20 @@ dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load
     for (size_t i = 0; status == DT_OK && i < d->candidate_count; ++i)
         least_id_m = fmin(least_id_m, size->od_m - 2 * d->candidates[i].strength.pipe->wall_m);
     if (status == DT_OK) dt_string_load_fit(&d->load, least_id_m);
-    if (status == DT_OK) status = make_spots(d);
-    if (status == DT_OK) status = make_nodes(d);
-    if (status == DT_OK) status = limit_candidates(d);
     if (status == DT_OK)
         *out = d;
     else
         dt_string_design_free(d);
+    return status;
+}
+
+/** What takes time, once: depths, and what each pipe carries there. */
+static dt_status prepare(dt_string_design *d)
+{
+    if (d->limits) return DT_OK;
+    dt_status status = make_spots(d);
+    if (status == DT_OK) status = make_nodes(d);
+    if (status == DT_OK) status = limit_candidates(d);
     return status;
 }
 
@@ -385,8 +392,19 @@ static dt_status choose_pinned(const dt_string_design *d, double drift_m, dt_des
     return DT_OK;
 }
 
+double dt_string_design_floor(const dt_string_design *d, double drift_m)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < d->candidate_count; ++i)
+        if (d->pinned || passes(&d->candidates[i], drift_m))
+            least = fmin(least, d->candidates[i].price_per_m);
+    return least * (d->load.shoe_md_m - d->load.top_md_m) * (1 - 1e-12);
+}
+
 dt_status dt_string_design_choose(dt_string_design *d, double drift_m, dt_design_choice *out)
 {
+    dt_status status = prepare(d);
+    if (status != DT_OK) return status;
     if (d->pinned) return choose_pinned(d, drift_m, out);
     size_t *chosen = malloc((d->candidate_count + 1) * sizeof *chosen);
     if (!chosen) return DT_E_MEMORY;
@@ -396,7 +414,7 @@ dt_status dt_string_design_choose(dt_string_design *d, double drift_m, dt_design
             least_price = fmin(least_price, d->candidates[i].price_per_m);
     const double crossover = isfinite(least_price) ? least_price * d->site.design->crossover_m : 0;
     const size_t count = worth_trying(d, drift_m, chosen, crossover, &least_price);
-    dt_status status = count ? DT_OK : DT_E_NONE;
+    status = count ? DT_OK : DT_E_NONE;
     if (count && holds_alone(d, &d->candidates[chosen[0]]))
         choose_one(d, chosen[0], true, out); /* the cheapest pipe of all */
     else if (count)

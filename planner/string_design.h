@@ -30,10 +30,13 @@ typedef struct dt_design_choice {
     } sections[16];
 } dt_design_choice;
 
-/** Lists and limits the pipes of a size. DT_OK, also when there are none; DT_E_MEMORY. */
+/** Lists the pipes of a size. DT_OK, also when there are none; DT_E_MEMORY. */
 dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load *load,
                                 const dt_nest_pipe *size, dt_string_design **out);
 void dt_string_design_free(dt_string_design *design);
+
+/** No string that lets drift_m through is cheaper; INFINITY when there is no such pipe. Quick. */
+double dt_string_design_floor(const dt_string_design *design, double drift_m);
 
 /** The cheapest string whose pipes all let drift_m through. DT_E_NONE when none holds. */
 dt_status dt_string_design_choose(dt_string_design *design, double drift_m, dt_design_choice *out);

@@ -34,26 +34,31 @@ static bool cheaper(path_cost a, path_cost b)
     return a.steel_kg < b.steel_kg - 1e-6;
 }
 
-/** A design of one string in one size; made when first asked for. */
+/** A design of one string in one size. */
 typedef struct sized {
     size_t nest_pipe;
     dt_string_design *design;
 } sized;
 
-/** What was chosen at a hole: a string for the bit of the next hole. */
+/** A string for one bit: priced at the least it can cost until it has been designed. */
+typedef struct answer {
+    size_t size;
+    double drift_m, price;
+    bool known;
+    dt_design_choice choice; /* when known, and price is finite */
+} answer;
+
+/** From a hole through a pipe to the hole below; next_hole DT_NO_INDEX at the bottom. */
+typedef struct edge {
+    size_t hole, pipe, next_hole, answer;
+    path_cost drilling;
+} edge;
+
+/** The best edge at a hole. */
 typedef struct at_hole {
     path_cost cost; /* least from here to the bottom */
-    size_t pipe, next_hole, design;
-    dt_design_choice choice;
+    size_t edge;
 } at_hole;
-
-/** A string already designed for one bit, so that it is designed once. */
-typedef struct answer {
-    size_t design;
-    double drift_m;
-    dt_status status;
-    dt_design_choice choice;
-} answer;
 
 typedef struct chooser {
     dt_design_site site;
@@ -62,7 +67,8 @@ typedef struct chooser {
     sized *sizes;
     size_t size_count;
     answer *answers;
-    size_t answer_count, answer_capacity;
+    edge *edges; /* the last string first, so that what is below a hole is settled before it */
+    size_t answer_count, edge_count;
     at_hole *holes;
 } chooser;
 
@@ -94,113 +100,113 @@ static dt_status size_of(chooser *c, size_t nest_pipe, size_t *out)
     return DT_OK;
 }
 
-/** The cheapest string of a size for a bit, from memory when it was asked for before. */
-static dt_status ask(chooser *c, size_t nest_pipe, double drift_m, answer *out)
+/** The entry for a size and a bit, priced at its floor when it is new. */
+static dt_status answer_of(chooser *c, size_t nest_pipe, double drift_m, size_t *out)
 {
     size_t size;
     dt_status status = size_of(c, nest_pipe, &size);
     if (status != DT_OK) return status;
     for (size_t i = 0; i < c->answer_count; ++i)
-        if (c->answers[i].design == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9) {
-            *out = c->answers[i];
+        if (c->answers[i].size == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9) {
+            *out = i;
             return DT_OK;
         }
-    if (c->answer_count == c->answer_capacity) {
-        size_t capacity = c->answer_capacity ? 2 * c->answer_capacity : 32;
-        answer *bigger = realloc(c->answers, capacity * sizeof *bigger);
-        if (!bigger) return DT_E_MEMORY;
-        c->answers = bigger;
-        c->answer_capacity = capacity;
-    }
-    answer made = {.design = size, .drift_m = drift_m};
-    made.status = dt_string_design_choose(c->sizes[size].design, drift_m, &made.choice);
-    if (made.status != DT_OK && made.status != DT_E_NONE) return made.status;
-    c->answers[c->answer_count++] = made;
-    *out = made;
+    c->answers[c->answer_count] =
+        (answer){.size = size,
+                 .drift_m = drift_m,
+                 .price = dt_string_design_floor(c->sizes[size].design, drift_m)};
+    *out = c->answer_count++;
     return DT_OK;
 }
 
-/** A pipe for a hole and the hole below it, and what that costs beside the pipe itself. */
-typedef struct offer {
-    size_t pipe, next_hole;
-    path_cost beside;
-} offer;
-
-static int by_cost(const void *left, const void *right)
-{
-    const offer *a = left, *b = right;
-    if (cheaper(a->beside, b->beside)) return -1;
-    if (cheaper(b->beside, a->beside)) return 1;
-    if (a->pipe != b->pipe) return a->pipe < b->pipe ? -1 : 1;
-    return (a->next_hole > b->next_hole) - (a->next_hole < b->next_hole);
-}
-
-static size_t list_offers(const chooser *c, size_t hole, offer *list)
+static dt_status add_edge(chooser *c, size_t hole, size_t pipe, size_t next_hole)
 {
     const dt_nest *n = c->site.nest;
-    const path_cost own = hole_cost(c, &n->holes[hole]);
-    bool last = n->holes[hole].string + 1 == n->string_count;
-    size_t count = 0;
-    for (size_t f = 0; f < n->fit_count; ++f) {
-        if (n->fits[f].hole != hole) continue;
-        if (last) list[count++] = (offer){n->fits[f].pipe, DT_NO_INDEX, own};
-        for (size_t e = 0; !last && e < n->pass_count; ++e) {
-            const path_cost below = c->holes[n->passes[e].hole].cost;
-            if (n->passes[e].pipe == n->fits[f].pipe && isfinite(below.rock_m3))
-                list[count++] = (offer){n->fits[f].pipe, n->passes[e].hole, add_cost(own, below)};
-        }
+    edge *added = &c->edges[c->edge_count];
+    *added = (edge){.hole = hole,
+                    .pipe = pipe,
+                    .next_hole = next_hole,
+                    .drilling = hole_cost(c, &n->holes[hole])};
+    const double drift_m = next_hole == DT_NO_INDEX ? 0 : n->holes[next_hole].bit_m;
+    dt_status status = answer_of(c, pipe, drift_m, &added->answer);
+    if (status == DT_OK) ++c->edge_count;
+    return status;
+}
+
+static dt_status add_edges_of(chooser *c, size_t string)
+{
+    const dt_nest *n = c->site.nest;
+    const bool last = string + 1 == n->string_count;
+    dt_status status = DT_OK;
+    for (size_t f = 0; status == DT_OK && f < n->fit_count; ++f) {
+        const dt_nest_fit *fit = &n->fits[f];
+        if (n->holes[fit->hole].string != string) continue;
+        if (last) status = add_edge(c, fit->hole, fit->pipe, DT_NO_INDEX);
+        for (size_t e = 0; !last && status == DT_OK && e < n->pass_count; ++e)
+            if (n->passes[e].pipe == fit->pipe)
+                status = add_edge(c, fit->hole, fit->pipe, n->passes[e].hole);
     }
-    qsort(list, count, sizeof *list, by_cost);
-    return count;
+    return status;
 }
 
-/** True when a string, however cheap, could not make this offer the best. */
-static bool too_dear(path_cost beside, path_cost best)
+/** Least cost from every hole to the bottom, by what is known of the strings so far. The graph has
+ * no cycles and edges come from the bottom up, so one pass settles it. */
+static void settle_holes(chooser *c)
 {
-    if (beside.unusual_holes != best.unusual_holes)
-        return beside.unusual_holes > best.unusual_holes;
-    if (fabs(beside.rock_m3 - best.rock_m3) > 1e-6) return beside.rock_m3 > best.rock_m3;
-    return beside.steel_kg >= best.steel_kg;
-}
-
-static dt_status settle_hole(chooser *c, size_t hole, offer *list)
-{
-    const dt_nest *n = c->site.nest;
-    at_hole *at = &c->holes[hole];
-    size_t count = list_offers(c, hole, list);
-    for (size_t i = 0; i < count; ++i) {
-        if (too_dear(list[i].beside, at->cost)) break;
-        size_t next = list[i].next_hole;
-        double drift_m = next == DT_NO_INDEX ? 0 : n->holes[next].bit_m;
-        answer found;
-        dt_status status = ask(c, list[i].pipe, drift_m, &found);
-        if (status != DT_OK) return status;
-        if (found.status != DT_OK) continue;
-        path_cost cost = add_cost((path_cost){0, 0, found.choice.price}, list[i].beside);
-        if (!cheaper(cost, at->cost)) continue;
-        *at = (at_hole){cost, list[i].pipe, next, found.design, found.choice};
+    for (size_t h = 0; h < c->site.nest->hole_count; ++h)
+        c->holes[h] = (at_hole){no_path, DT_NO_INDEX};
+    for (size_t i = 0; i < c->edge_count; ++i) {
+        const edge *e = &c->edges[i];
+        path_cost cost = add_cost((path_cost){0, 0, c->answers[e->answer].price}, e->drilling);
+        if (e->next_hole != DT_NO_INDEX) cost = add_cost(cost, c->holes[e->next_hole].cost);
+        if (!isfinite(cost.steel_kg) || !cheaper(cost, c->holes[e->hole].cost)) continue;
+        c->holes[e->hole] = (at_hole){cost, i};
     }
-    return DT_OK;
 }
 
-/** Bottom-up over the ranks: the graph has no cycles, so each rank is final when left. */
-static dt_status relax_rank(chooser *c, size_t string, offer *list)
+/** The string above which no hole leads to the bottom: the deepest; DT_NO_INDEX when none. */
+static size_t blocked_string(const chooser *c)
 {
     const dt_nest *n = c->site.nest;
+    for (size_t k = n->string_count; k-- > 0;) {
+        bool open = false;
+        for (size_t h = 0; h < n->hole_count && !open; ++h)
+            open = n->holes[h].string == k && c->holes[h].edge != DT_NO_INDEX;
+        if (!open) return k;
+    }
+    return DT_NO_INDEX;
+}
+
+static size_t best_first_hole(const chooser *c)
+{
+    const dt_nest *n = c->site.nest;
+    size_t best = DT_NO_INDEX;
     for (size_t h = 0; h < n->hole_count; ++h) {
-        if (n->holes[h].string != string) continue;
-        dt_status status = settle_hole(c, h, list);
-        if (status != DT_OK) return status;
+        if (n->holes[h].string != 0 || c->holes[h].edge == DT_NO_INDEX) continue;
+        if (best == DT_NO_INDEX || cheaper(c->holes[h].cost, c->holes[best].cost)) best = h;
     }
-    return DT_OK;
+    return best;
 }
 
-static bool rank_blocked(const chooser *c, size_t string)
+/** Designs the strings of the best path that are not designed yet. */
+static dt_status design_path(chooser *c, bool *all_known)
 {
-    const dt_nest *n = c->site.nest;
-    for (size_t h = 0; h < n->hole_count; ++h)
-        if (n->holes[h].string == string && isfinite(c->holes[h].cost.rock_m3)) return false;
-    return true;
+    *all_known = true;
+    for (size_t hole = best_first_hole(c); hole != DT_NO_INDEX;) {
+        const edge *e = &c->edges[c->holes[hole].edge];
+        answer *a = &c->answers[e->answer];
+        if (!a->known) {
+            dt_status status =
+                dt_string_design_choose(c->sizes[a->size].design, a->drift_m, &a->choice);
+            if (status != DT_OK && status != DT_E_NONE) return status;
+            a->known = true;
+            a->price = status == DT_OK ? a->choice.price : INFINITY;
+            *all_known = false;
+            if (status != DT_OK) return DT_OK; /* this path is none */
+        }
+        hole = e->next_hole;
+    }
+    return DT_OK;
 }
 
 /** May a bit that leads on to the bottom pass this pipe, as a size of the nest? */
@@ -214,7 +220,7 @@ static bool leads_on(const chooser *c, size_t string, const dt_pipe *pipe)
         if (last) return true;
         for (size_t e = 0; e < n->pass_count; ++e)
             if (n->passes[e].pipe == i && n->passes[e].need_drift_m <= drift_m + SAME_DIAMETER_M &&
-                isfinite(c->holes[n->passes[e].hole].cost.rock_m3))
+                c->holes[n->passes[e].hole].edge != DT_NO_INDEX)
                 return true;
     }
     return false;
@@ -247,26 +253,21 @@ static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *o
 
 static dt_status build_string(const chooser *c, size_t hole, dt_string *out)
 {
-    const at_hole *at = &c->holes[hole];
-    const dt_string_design *design = c->sizes[at->design].design;
-    size_t next = at->next_hole;
+    const edge *e = &c->edges[c->holes[hole].edge];
+    const answer *a = &c->answers[e->answer];
+    const dt_string_design *design = c->sizes[a->size].design;
     *out = (dt_string){.load = *dt_string_design_load(design),
                        .nest_hole = hole,
-                       .nest_pipe = at->pipe,
-                       .need_drift_m = next == DT_NO_INDEX ? 0 : c->site.nest->holes[next].bit_m,
-                       .section_count = at->choice.section_count,
-                       .pinned_pipe_fails = at->choice.pinned_pipe_fails};
-    return dt_string_design_report(design, &at->choice, out->need_drift_m, &out->sections);
+                       .nest_pipe = e->pipe,
+                       .need_drift_m = a->drift_m,
+                       .section_count = a->choice.section_count,
+                       .pinned_pipe_fails = a->choice.pinned_pipe_fails};
+    return dt_string_design_report(design, &a->choice, a->drift_m, &out->sections);
 }
 
 static dt_status read_path(const chooser *c, dt_strings *out)
 {
-    const dt_nest *n = c->site.nest;
-    size_t hole = DT_NO_INDEX;
-    for (size_t h = 0; h < n->hole_count; ++h) {
-        if (n->holes[h].string != 0 || !isfinite(c->holes[h].cost.rock_m3)) continue;
-        if (hole == DT_NO_INDEX || cheaper(c->holes[h].cost, c->holes[hole].cost)) hole = h;
-    }
+    size_t hole = best_first_hole(c);
     dt_strings made = {calloc(c->site.seats->count, sizeof *made.items), c->site.seats->count};
     if (!made.items) return DT_E_MEMORY;
     for (size_t k = 0; k < made.count; ++k) {
@@ -274,27 +275,39 @@ static dt_status read_path(const chooser *c, dt_strings *out)
             dt_strings_free(&made);
             return DT_E_MEMORY;
         }
-        hole = c->holes[hole].next_hole;
+        hole = c->edges[c->holes[hole].edge].next_hole;
     }
     *out = made;
     return DT_OK;
 }
 
+/** Edges at most: one for each way through a hole, a pipe and the hole below. */
+static size_t count_edges(const dt_nest *n)
+{
+    size_t count = n->fit_count; /* those of the last string */
+    for (size_t f = 0; f < n->fit_count; ++f)
+        for (size_t e = 0; e < n->pass_count; ++e)
+            count += n->passes[e].pipe == n->fits[f].pipe;
+    return count;
+}
+
 static dt_status prepare(chooser *c, double lap_m)
 {
-    size_t strings = c->site.seats->count, holes = c->site.nest->hole_count;
+    const dt_nest *n = c->site.nest;
+    size_t strings = c->site.seats->count, edges = count_edges(n);
     c->loads = calloc(strings, sizeof *c->loads);
-    c->holes = calloc(holes + 1, sizeof *c->holes);
-    c->sizes = calloc(c->site.nest->pipe_count + 1, sizeof *c->sizes);
-    if (!c->loads || !c->holes || !c->sizes) return DT_E_MEMORY;
-    for (size_t h = 0; h < holes; ++h)
-        c->holes[h].cost = no_path;
-    for (size_t k = 0; k < strings; ++k) {
-        dt_status status = dt_string_load_build(c->site.window, c->site.seats, c->site.trajectory,
-                                                &c->design, lap_m, k, &c->loads[k]);
-        if (status != DT_OK) return status;
-    }
-    return DT_OK;
+    c->holes = calloc(n->hole_count + 1, sizeof *c->holes);
+    c->sizes = calloc(n->pipe_count + 1, sizeof *c->sizes);
+    c->edges = calloc(edges + 1, sizeof *c->edges);
+    c->answers = calloc(n->pass_count + n->pipe_count + 1, sizeof *c->answers);
+    if (!c->loads || !c->holes || !c->sizes || !c->edges || !c->answers) return DT_E_MEMORY;
+    dt_status status = DT_OK;
+    for (size_t k = 0; status == DT_OK && k < strings; ++k)
+        status = dt_string_load_build(c->site.window, c->site.seats, c->site.trajectory, &c->design,
+                                      lap_m, k, &c->loads[k]);
+    for (size_t k = strings; status == DT_OK && k-- > 0;)
+        status = add_edges_of(c, k);
+    return status;
 }
 
 static void release(chooser *c)
@@ -303,8 +316,30 @@ static void release(chooser *c)
         dt_string_design_free(c->sizes[i].design);
     free(c->sizes);
     free(c->answers);
+    free(c->edges);
     free(c->loads);
     free(c->holes);
+}
+
+/**
+ * Strings take most of the time, so they are designed only where they matter: the best path is
+ * found with every string at the least it can cost, the strings on it are designed, and so on until
+ * all on the best path are. No other path can then be cheaper, since what is not designed stands
+ * at no more than it costs.
+ */
+static dt_status search(chooser *c, dt_shortfall *shortfall)
+{
+    for (bool all_known = false; !all_known;) {
+        settle_holes(c);
+        const size_t blocked = blocked_string(c);
+        if (blocked != DT_NO_INDEX) {
+            dt_status status = find_shortfall(c, blocked, shortfall);
+            return status == DT_OK ? DT_E_NONE : status;
+        }
+        dt_status status = design_path(c, &all_known);
+        if (status != DT_OK) return status;
+    }
+    return DT_OK;
 }
 
 dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, const dt_nest *nest,
@@ -315,17 +350,9 @@ dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, cons
     dt_design_settle(window->well, &c.design);
     c.site =
         (dt_design_site){window, seats, nest, catalogue, trajectory, &c.design, &dt_price_by_steel};
-    offer *list = malloc((nest->fit_count * (nest->pass_count + 1) + 1) * sizeof *list);
-    dt_status status = list ? prepare(&c, lap_m) : DT_E_MEMORY;
-    for (size_t k = seats->count; status == DT_OK && k-- > 0;) {
-        status = relax_rank(&c, k, list);
-        if (status == DT_OK && rank_blocked(&c, k)) {
-            status = find_shortfall(&c, k, shortfall);
-            if (status == DT_OK) status = DT_E_NONE;
-        }
-    }
+    dt_status status = prepare(&c, lap_m);
+    if (status == DT_OK) status = search(&c, shortfall);
     if (status == DT_OK) status = read_path(&c, out);
-    free(list);
     release(&c);
     return status;
 }

@@ -35,7 +35,9 @@ typedef struct span {
 
 typedef struct sweep {
     const dt_taper *problem;
-    double min_length_m, least_price_per_m, bound;
+    double min_length_m, bound;
+    double *rest;          /* [node]: no string is finished from here for less */
+    size_t *running_count; /* [level]: unfinished sections of all pipes */
     size_t levels;
     label *labels;
     size_t label_count, label_capacity;
@@ -141,20 +143,50 @@ static void fill_needs(sweep *s)
     }
 }
 
-/** The cheapest string of one pipe bounds all others. */
-static void bound_by_one_pipe(sweep *s)
+/** Could the pipe stand between two nodes under the least that can hang there? */
+static bool stands(const dt_taper *p, size_t pipe, size_t node, double lightest_npm)
 {
-    const dt_taper *p = s->problem;
-    s->bound = s->least_price_per_m = INFINITY;
-    for (size_t i = 0; i < p->pipe_count; ++i) {
-        s->least_price_per_m = fmin(s->least_price_per_m, p->pipes[i].price_per_m);
-        if (p->pipes[i].price_per_m * top_m(p) >= s->bound) continue;
-        size_t n = 0;
-        while (n < p->node_count && s->most[i * p->node_count + n] >= 0 &&
-               s->least[i * p->node_count + n] <= 0)
-            ++n;
-        if (n == p->node_count) s->bound = p->pipes[i].price_per_m * top_m(p);
+    const dt_taper_pipe *t = &p->pipes[pipe];
+    for (size_t n = node; n <= node + 1; ++n)
+        if (t->most_n[n] < lightest_npm * p->rise_m[n] * (1 - 1e-12) ||
+            t->most_n[n] < t->least_n[n])
+            return false;
+    return true;
+}
+
+/** Least price of what is above each node: every stretch in the cheapest pipe that could stand in
+ * it. False when some stretch has none. */
+static bool fill_rest(const dt_taper *p, double *rest)
+{
+    double lightest = INFINITY;
+    for (size_t i = 0; i < p->pipe_count; ++i)
+        lightest = fmin(lightest, p->pipes[i].weight_npm);
+    rest[p->node_count - 1] = 0;
+    for (size_t n = p->node_count - 1; n-- > 0;) {
+        double least = INFINITY;
+        for (size_t i = 0; i < p->pipe_count; ++i)
+            if (p->pipes[i].price_per_m < least && stands(p, i, n, lightest))
+                least = p->pipes[i].price_per_m;
+        if (isinf(least)) return false;
+        rest[n] = rest[n + 1] + least * (p->along_m[n + 1] - p->along_m[n]);
     }
+    return true;
+}
+
+/** Price of the cheapest string of one pipe, INFINITY when none holds: it bounds all others. */
+static double price_of_one_pipe(const dt_taper *p)
+{
+    double best = INFINITY;
+    for (size_t i = 0; i < p->pipe_count; ++i) {
+        const dt_taper_pipe *t = &p->pipes[i];
+        if (t->price_per_m * top_m(p) >= best) continue;
+        size_t n = 0;
+        while (n < p->node_count && t->most_n[n] >= t->weight_npm * p->rise_m[n] &&
+               t->least_n[n] <= t->weight_npm * p->rise_m[n])
+            ++n;
+        if (n == p->node_count) best = t->price_per_m * top_m(p);
+    }
+    return best;
 }
 
 /* ---- sweep ---- */
@@ -211,23 +243,26 @@ static bool start_runs(sweep *s, size_t level, size_t pipe, size_t node)
                                l->hanging_n - t->weight_npm * p->rise_m[n], i};
             if (added.hanging_n > most || added.hanging_n < least) continue;
             if (!holds_between(s, pipe, added.hanging_n, n, to - 1)) continue;
-            const double reached = added.price + t->price_per_m * p->along_m[node];
-            if (reached + s->least_price_per_m * (top_m(p) - p->along_m[node]) > s->bound) continue;
+            if (added.price + t->price_per_m * p->along_m[node] + s->rest[node] > s->bound)
+                continue;
             if (!add_run(s, list, added, pipe, node)) return false;
         }
     }
     return true;
 }
 
-static void drop_overloaded(sweep *s, size_t level, size_t pipe, size_t node)
+/** Drops what the node does not hold, and what has become too dear. */
+static void drop_runs(sweep *s, size_t level, size_t pipe, size_t node)
 {
     const dt_taper *p = s->problem;
+    const double dearest = s->bound - s->rest[node] - p->pipes[pipe].price_per_m * p->along_m[node];
     runs *list = &s->running[level * p->pipe_count + pipe];
     const double most = s->most[pipe * p->node_count + node];
     const double least = s->least[pipe * p->node_count + node];
     size_t kept = 0;
     for (size_t i = 0; i < list->count; ++i)
-        if (list->list[i].hanging_n <= most && list->list[i].hanging_n >= least)
+        if (list->list[i].hanging_n <= most && list->list[i].hanging_n >= least &&
+            list->list[i].price <= dearest)
             list->list[kept++] = list->list[i];
     list->count = kept;
 }
@@ -275,6 +310,31 @@ static bool end_runs(sweep *s, size_t level, size_t node)
     return true;
 }
 
+/** Is there a label that a section ending at this node may start from? */
+static bool may_start(const sweep *s, size_t level, size_t node)
+{
+    for (size_t n = s->start[node - 1]; n < s->start[node]; ++n)
+        if (s->fronts[(level - 1) * s->problem->node_count + n].count) return true;
+    return false;
+}
+
+/** One level at one node: unfinished sections go on, new ones join. */
+static bool go_on(sweep *s, size_t level, size_t node)
+{
+    const dt_taper *p = s->problem;
+    const bool starts = may_start(s, level, node);
+    if (!starts && s->running_count[level] == 0) return true;
+    size_t count = 0;
+    for (size_t pipe = 0; pipe < p->pipe_count; ++pipe) {
+        const runs *list = &s->running[level * p->pipe_count + pipe];
+        if (list->count) drop_runs(s, level, pipe, node);
+        if (starts && !start_runs(s, level, pipe, node)) return false;
+        count += list->count;
+    }
+    s->running_count[level] = count;
+    return true;
+}
+
 static bool sweep_up(sweep *s)
 {
     const dt_taper *p = s->problem;
@@ -285,12 +345,9 @@ static bool sweep_up(sweep *s)
         const bool top = node + 1 == p->node_count;
         const bool room_above = top_m(p) - p->along_m[node] >= s->min_length_m - 1e-9;
         for (size_t level = 1; level <= s->levels; ++level) {
-            for (size_t pipe = 0; pipe < p->pipe_count; ++pipe) {
-                if (s->running[level * p->pipe_count + pipe].count)
-                    drop_overloaded(s, level, pipe, node);
-                if (!start_runs(s, level, pipe, node)) return false;
-            }
-            if (!(top || (room_above && level < s->levels))) continue;
+            if (!go_on(s, level, node)) return false;
+            if (s->running_count[level] == 0 || !(top || (room_above && level < s->levels)))
+                continue;
             if (!end_runs(s, level, node)) return false;
         }
     }
@@ -329,10 +386,12 @@ static bool allocate(sweep *s)
     const size_t nodes = s->problem->node_count, pipes = s->problem->pipe_count;
     s->fronts = calloc((s->levels + 1) * nodes, sizeof *s->fronts);
     s->running = calloc((s->levels + 1) * pipes, sizeof *s->running);
+    s->running_count = calloc(s->levels + 1, sizeof *s->running_count);
     s->most = malloc(4 * pipes * nodes * sizeof *s->most);
     s->start = malloc(nodes * sizeof *s->start);
     s->need_n = malloc(nodes * sizeof *s->need_n);
-    if (!s->fronts || !s->running || !s->most || !s->start || !s->need_n) return false;
+    if (!s->fronts || !s->running || !s->running_count || !s->most || !s->start || !s->need_n)
+        return false;
     s->least = s->most + pipes * nodes;
     s->window_most = s->least + pipes * nodes;
     s->window_least = s->window_most + pipes * nodes;
@@ -346,9 +405,132 @@ static void release(sweep *s)
     free(s->labels);
     free(s->fronts);
     free(s->running);
+    free(s->running_count);
     free(s->most);
     free(s->start);
     free(s->need_n);
+}
+
+/** The sweep alone, for strings up to a price. */
+static dt_status solve_within(const dt_taper *problem, double bound, double *rest,
+                              dt_taper_result *out)
+{
+    sweep s = {.problem = problem,
+               .levels = problem->max_sections,
+               .bound = bound * (1 + 1e-12), /* sums in another order are the same price */
+               .rest = rest};
+    s.min_length_m = fmin(fmax(problem->min_length_m, 0), top_m(problem));
+    dt_status status = allocate(&s) ? DT_OK : DT_E_MEMORY;
+    if (status == DT_OK) {
+        fill_bounds(&s);
+        fill_starts(&s);
+        fill_needs(&s);
+        if (!fill_windows(&s) || !sweep_up(&s)) status = DT_E_MEMORY;
+    }
+    if (status == DT_OK) status = read_back(&s, out);
+    release(&s);
+    return status;
+}
+
+/* ---- a good string first ---- */
+
+enum { COARSE = 50, FEW_NODES = 400 };
+
+/** The same problem with ends of sections at every COARSE-th node only; what a pipe carries at a
+ * node is what it carries at all nodes since the one before. Its strings are strings of the fine
+ * problem, so the best of them bounds it. */
+static dt_status make_coarse(const dt_taper *p, double *store, dt_taper_pipe *pipes, dt_taper *out)
+{
+    const size_t count = (p->node_count - 2) / COARSE + 2;
+    double *along = store, *rise = along + count, *bounds = rise + count;
+    for (size_t c = 0; c < count; ++c) {
+        const size_t n = c + 1 == count ? p->node_count - 1 : c * COARSE;
+        along[c] = p->along_m[n];
+        rise[c] = p->rise_m[n];
+    }
+    for (size_t i = 0; i < p->pipe_count; ++i) {
+        const dt_taper_pipe *t = &p->pipes[i];
+        double *least = bounds + 2 * i * count, *most = least + count;
+        for (size_t c = 0; c < count; ++c) {
+            const size_t to = c + 1 == count ? p->node_count - 1 : c * COARSE;
+            least[c] = -INFINITY;
+            most[c] = INFINITY;
+            for (size_t n = c ? (c - 1) * COARSE : 0; n <= to; ++n) {
+                const double more_n = t->weight_npm * (p->rise_m[to] - p->rise_m[n]);
+                least[c] = fmax(least[c], t->least_n[n] + more_n);
+                most[c] = fmin(most[c], t->most_n[n] + more_n);
+            }
+        }
+        pipes[i] = (dt_taper_pipe){t->price_per_m, t->weight_npm, least, most};
+    }
+    *out = *p;
+    out->node_count = count;
+    out->along_m = along;
+    out->rise_m = rise;
+    out->pipes = pipes;
+    return DT_OK;
+}
+
+static dt_status bound_by_coarse(const dt_taper *p, double *bound)
+{
+    const size_t count = (p->node_count - 2) / COARSE + 2;
+    double *store = malloc((3 + 2 * p->pipe_count) * count * sizeof *store);
+    dt_taper_pipe *pipes = malloc(p->pipe_count * sizeof *pipes);
+    dt_taper coarse;
+    dt_taper_result result;
+    dt_status status = store && pipes ? make_coarse(p, store, pipes, &coarse) : DT_E_MEMORY;
+    if (status == DT_OK) {
+        double *rest = store + (2 + 2 * p->pipe_count) * count;
+        status = DT_E_NONE;
+        if (fill_rest(&coarse, rest)) status = solve_within(&coarse, *bound, rest, &result);
+    }
+    if (status == DT_OK) *bound = fmin(*bound, result.price);
+    free(store);
+    free(pipes);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/** Is there a string within the bound in which the pipe has a section? Where it stands it costs its
+ * own price over the shortest section at least, elsewhere the least there is. */
+static bool worth_a_section(const dt_taper *p, size_t pipe, const double *rest, double bound)
+{
+    const double section_m = fmin(fmax(p->min_length_m, 0), top_m(p));
+    const double price = p->pipes[pipe].price_per_m;
+    size_t from = 0;
+    for (size_t n = 1; n < p->node_count; ++n) {
+        while (from + 1 < n && p->along_m[n] - p->along_m[from + 1] >= section_m - 1e-9)
+            ++from;
+        const double length_m = p->along_m[n] - p->along_m[from];
+        if (length_m < section_m - 1e-9) continue;
+        const double other = rest[0] - (rest[from] - rest[n]);
+        if (other + price * fmin(length_m, section_m) <= bound * (1 + 1e-12)) return true;
+    }
+    return false;
+}
+
+/** Solves with the pipes that can be in the answer; out->sections name them as in the problem. */
+static dt_status solve_with_few(const dt_taper *p, double bound, double *rest, dt_taper_result *out)
+{
+    dt_taper_pipe *pipes = malloc(p->pipe_count * sizeof *pipes);
+    size_t *names = malloc(p->pipe_count * sizeof *names);
+    dt_status status = pipes && names ? DT_OK : DT_E_MEMORY;
+    size_t count = 0;
+    for (size_t i = 0; status == DT_OK && i < p->pipe_count; ++i) {
+        if (isfinite(bound) && !worth_a_section(p, i, rest, bound)) continue;
+        pipes[count] = p->pipes[i];
+        names[count++] = i;
+    }
+    if (status == DT_OK) {
+        dt_taper few = *p;
+        few.pipes = pipes;
+        few.pipe_count = count;
+        status = count ? solve_within(&few, bound, rest, out) : DT_E_NONE;
+    }
+    for (size_t i = 0; status == DT_OK && i < out->section_count; ++i)
+        out->sections[i].pipe = names[out->sections[i].pipe];
+    free(pipes);
+    free(names);
+    return status;
 }
 
 dt_status dt_taper_solve(const dt_taper *problem, dt_taper_result *out)
@@ -356,17 +538,13 @@ dt_status dt_taper_solve(const dt_taper *problem, dt_taper_result *out)
     if (problem->node_count < 2 || problem->max_sections < 1) return DT_E_DOMAIN;
     if (problem->max_sections > DT_TAPER_MOST_SECTIONS) return DT_E_DOMAIN;
     if (problem->pipe_count == 0) return DT_E_NONE;
-    sweep s = {.problem = problem, .levels = problem->max_sections};
-    s.min_length_m = fmin(fmax(problem->min_length_m, 0), top_m(problem));
-    dt_status status = allocate(&s) ? DT_OK : DT_E_MEMORY;
-    if (status == DT_OK) {
-        fill_bounds(&s);
-        fill_starts(&s);
-        fill_needs(&s);
-        bound_by_one_pipe(&s);
-        if (!fill_windows(&s) || !sweep_up(&s)) status = DT_E_MEMORY;
-    }
-    if (status == DT_OK) status = read_back(&s, out);
-    release(&s);
+    double *rest = malloc(problem->node_count * sizeof *rest);
+    if (!rest) return DT_E_MEMORY;
+    double bound = price_of_one_pipe(problem);
+    dt_status status = fill_rest(problem, rest) ? DT_OK : DT_E_NONE;
+    if (status == DT_OK && problem->node_count > FEW_NODES)
+        status = bound_by_coarse(problem, &bound);
+    if (status == DT_OK) status = solve_with_few(problem, bound, rest, out);
+    free(rest);
     return status;
 }
