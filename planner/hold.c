@@ -188,7 +188,7 @@ static double most_stress(const dt_strength *s, double yield_pa, double wanted_p
     if (collapse_pa(s, yield_pa, fmax(high_pa, 0)) >= fmax(wanted_pa, 1e-300)) return INFINITY;
     double holds_pa = 0, fails_pa = fmin(fmax(high_pa, 0), yield_pa);
     if (collapse_pa(s, yield_pa, 0) < wanted_pa) return -INFINITY;
-    for (int i = 0; i < 40 && fails_pa - holds_pa > 1; ++i) { /* to 1 Pa */
+    while (fails_pa - holds_pa > 1e3) { /* to 0.15 psi, on the side that holds */
         const double middle_pa = (holds_pa + fails_pa) / 2;
         if (collapse_pa(s, yield_pa, middle_pa) >= fmax(wanted_pa, 1e-300))
             holds_pa = middle_pa;
@@ -242,6 +242,7 @@ void dt_strength_limits(const dt_strength *s, const dt_string_load *load,
                                   .outside_pa = spot->outside_pa[i]};
         const dt_load_force force = dt_load_force_at(load, which, &s->ring, spot->tvd_m, &at);
         *most_n = fmin(*most_n, most_by_own_check(s, design, spot, which, &force, high_n));
+        if (*most_n == -INFINITY) return;
         const dt_pipe_load pressures = {at.inside_pa, at.outside_pa, 0, spot->curvature_radm};
         double least_axial_n, most_axial_n;
         if (dt_triaxial_range(s->pipe->od_m, s->wall_m, &pressures,
