@@ -242,13 +242,17 @@ void dt_strength_limits(const dt_strength *s, const dt_string_load *load,
                                   .outside_pa = spot->outside_pa[i]};
         const dt_load_force force = dt_load_force_at(load, which, &s->ring, spot->tvd_m, &at);
         *most_n = fmin(*most_n, most_by_own_check(s, design, spot, which, &force, high_n));
-        if (*most_n == -INFINITY) return;
+        if (*most_n == -INFINITY) {
+            *least_n = INFINITY;
+            return;
+        }
         const dt_pipe_load pressures = {at.inside_pa, at.outside_pa, 0, spot->curvature_radm};
         double least_axial_n, most_axial_n;
         if (dt_triaxial_range(s->pipe->od_m, s->wall_m, &pressures,
                               s->yield_pa * spot->yield_part / design->triaxial, &least_axial_n,
                               &most_axial_n) != DT_OK) {
             *most_n = -INFINITY;
+            *least_n = INFINITY;
             return;
         }
         *least_n = fmax(*least_n, (least_axial_n - force.axial_n) / force.hanging_part);
