@@ -124,6 +124,30 @@ static json_t *section_of(const dt_program *program, const dt_section *section)
     return object;
 }
 
+/** The landing check of a string that was made; NULL when none was. */
+static const dt_landing *landing_of(const dt_program *program, size_t index)
+{
+    for (size_t i = 0; i < program->wellhead.landing_count; ++i)
+        if (program->wellhead.landing[i].carrier == index && program->wellhead.landing[i].made)
+            return &program->wellhead.landing[i];
+    return NULL;
+}
+
+static json_t *put_landing(const dt_landing *l)
+{
+    const double klbf = 1000 * DT_N_PER_LBF;
+    json_t *object = json_object();
+    put(object, "load_klbf", l->load_n / klbf);
+    put(object, "hung_klbf", l->hung_n / klbf);
+    put(object, "stress_psi", l->stress_pa / DT_PA_PER_PSI);
+    put(object, "stress_factor", l->stress_factor);
+    if (!l->column_made) return object;
+    put(object, "column_load_klbf", l->column_load_n / klbf);
+    put(object, "column_klbf", l->column_n / klbf);
+    put(object, "column_factor", l->column_factor);
+    return object;
+}
+
 static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
 {
     const dt_seat *seat = item->seat;
@@ -151,6 +175,12 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     put(object, "mud_ppg", ppg(seat->mud_kgm3));
     put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
     put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
+    const dt_head_stage *head = &program->wellhead.stages[item - program->items];
+    put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
+    put(object, "wellhead_class_psi", head->class_psi);
+    if (landing_of(program, (size_t)(item - program->items)))
+        json_object_set_new(object, "landing",
+                            put_landing(landing_of(program, (size_t)(item - program->items))));
     json_t *sections = json_array();
     for (size_t i = 0; i < item->string->section_count; ++i)
         json_array_append_new(sections, section_of(program, &item->string->sections[i]));

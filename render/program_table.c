@@ -115,6 +115,34 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
     return DT_OK;
 }
 
+/** What is nippled up on each string, and what carries it. */
+static void say_heads(sentence *s, const dt_program *program, dt_display display)
+{
+    say(s, "\nWellhead and preventers (anticipated surface pressure, working-pressure class)\n");
+    for (size_t i = 0; i < program->wellhead.count; ++i) {
+        const dt_head_stage *head = &program->wellhead.stages[i];
+        char name[32];
+        dt_program_string_name(program, i, name, sizeof name);
+        if (head->diverter) say(s, "  %s: diverter\n", name);
+        if (isnan(head->pressure_pa)) continue;
+        say(s, "  %s: %s", name, show(display, DT_KIND_PRESSURE, head->pressure_pa).text);
+        if (head->class_psi > 0)
+            say(s, ", class %.0f psi\n", head->class_psi);
+        else
+            say(s, ", %s\n", head->beyond_classes ? "above every class" : "no class needed");
+    }
+    for (size_t i = 0; i < program->wellhead.landing_count; ++i) {
+        const dt_landing *l = &program->wellhead.landing[i];
+        char name[32];
+        if (!l->made) continue;
+        dt_program_string_name(program, l->carrier, name, sizeof name);
+        say(s, "  %s carries %s: factor %.2f on yield", name,
+            show(display, DT_KIND_FORCE, l->load_n).text, l->stress_factor);
+        if (l->column_made) say(s, ", %.2f as a column", l->column_factor);
+        say(s, "\n");
+    }
+}
+
 static void say_warnings(sentence *s, const dt_program *program)
 {
     if (program->warning_count > 0) say(s, "\nWarnings\n");
@@ -144,6 +172,7 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
         free(s.bytes);
         return status;
     }
+    say_heads(&s, program, display);
     say_warnings(&s, program);
     say(&s, "\n" CAUTION);
     size_t size = s.length;

@@ -30,6 +30,7 @@ static int make_plan(const cli_options *options, planned *p)
     if (refusal.text) fprintf(stderr, "%s: %s\n", options->input, refusal.text);
     dt_refusal_free(&refusal);
     if (status == DT_OK) return EXIT_DONE;
+    if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
