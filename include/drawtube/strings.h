@@ -208,6 +208,26 @@ typedef struct dt_string {
     bool pinned_pipe_fails;      /* a pin keeps a pipe that a case fails */
 } dt_string;
 
+/** A string at one depth. NAN: no such case, or it loads nothing that is rated. */
+typedef struct dt_trace_point {
+    double md_m, tvd_m;
+    size_t section;
+    double load[DT_LOAD_COUNT];     /* of the case's own check, Pa or N */
+    double rating[DT_CHECK_COUNT];  /* the least over the cases, not divided by any factor */
+    double triaxial_load;           /* largest von Mises stress of all cases */
+} dt_trace_point;
+
+/** Loads and ratings from the top down; two points where sections meet. */
+typedef struct dt_trace {
+    dt_trace_point *points;
+    size_t count;
+} dt_trace;
+
+dt_status dt_string_trace(const dt_catalogue *catalogue, const dt_string *string,
+                          const dt_trajectory *trajectory, const dt_design_in_force *design,
+                          dt_trace *out);
+void dt_trace_free(dt_trace *trace);
+
 /** May the grade meet hydrogen sulphide at any temperature? docs/strength.md. */
 bool dt_grade_sour(const char *grade);
 
