@@ -258,6 +258,28 @@ void dt_strength_limits(const dt_strength *s, const dt_string_load *load,
         *least_n = fmax(*least_n, (least_axial_n - force.axial_n) / force.hanging_part);
         *most_n = fmin(*most_n, (most_axial_n - force.axial_n) / force.hanging_part);
     }
+    *most_n = fmin(*most_n, high_n);
+}
+
+unsigned dt_strength_mark(const dt_strength *s, const dt_string_load *load,
+                          const dt_design_in_force *design, const dt_spot *spot, double most_n)
+{
+    unsigned mark = 0;
+    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
+        const dt_load which = (dt_load)i;
+        if (!load->runs[i] || dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
+        const dt_load_point at = {.inside_pa = spot->inside_pa[i],
+                                  .outside_pa = spot->outside_pa[i]};
+        const dt_load_force force = dt_load_force_at(load, which, &s->ring, spot->tvd_m, &at);
+        const squeeze q = squeeze_of(s, design, &force, at.inside_pa, at.outside_pa);
+        const double stress_pa = force.hanging_part * most_n / area_m2(s) + q.stress_pa;
+        double unused_pa;
+        dt_regime regime = DT_REGIME_COUNT;
+        (void)dt_collapse_axial(s->pipe->od_m, s->wall_m, s->yield_pa * spot->yield_part, stress_pa,
+                                &unused_pa, &regime);
+        mark = mark * (DT_REGIME_COUNT + 1) + regime;
+    }
+    return mark;
 }
 
 /* ---- factors ---- */

@@ -51,10 +51,17 @@ dt_status dt_strength_make(const dt_catalogue *catalogue, const dt_pipe *pipe, d
                            double wear_m, dt_strength *out);
 
 /** Weights hanging below the spot between which every case holds; least > most when none does.
- * Above high_n the upper bound need not be told: it may be INFINITY. */
+ * More than high_n never hangs there: the upper bound is no larger. */
 void dt_strength_limits(const dt_strength *strength, const dt_string_load *load,
                         const dt_design_in_force *design, const dt_spot *spot, double high_n,
                         double *least_n, double *most_n);
+
+/**
+ * Which collapse regimes the upper bound lies in. Between two spots of one mark the bound bends
+ * down only, so a straight line between them is on the safe side (docs/strength.md).
+ */
+unsigned dt_strength_mark(const dt_strength *strength, const dt_string_load *load,
+                          const dt_design_in_force *design, const dt_spot *spot, double most_n);
 
 void dt_screen_begin(const dt_design_in_force *design, dt_screen *out);
 /** Takes the factors of one spot into the screen. */

@@ -183,7 +183,6 @@ static dt_status limit_candidates(dt_string_design *d)
             const double high_n = d->heaviest_npm * rise_of(d, &d->spots[k]);
             dt_strength_limits(&c->strength, &d->load, d->site.design, &d->spots[k], high_n,
                                &c->least_n[k], &c->most_n[k]);
-            c->most_n[k] = fmin(c->most_n[k], high_n);
         }
     }
     return DT_OK;
@@ -296,12 +295,20 @@ static size_t worth_trying(const dt_string_design *d, double drift_m, size_t *ch
     return count;
 }
 
+static unsigned mark_of(const dt_string_design *d, const candidate *c, size_t spot)
+{
+    return dt_strength_mark(&c->strength, &d->load, d->site.design, &d->spots[spot],
+                            c->most_n[spot]);
+}
+
 /** A bound at each node: straight between the spots, which lies on the safe side (docs). Where the
- * pipe holds at one end of a stretch alone, each node is looked at for itself. */
+ * pipe holds at one end of a stretch alone, or the collapse regime changes, each node is looked at
+ * for itself. */
 static void spread_limits(const dt_string_design *d, const candidate *c, double *least_n,
                           double *most_n)
 {
-    size_t k = 0;
+    size_t k = 0, told = DT_NO_INDEX;
+    bool smooth = false;
     for (size_t n = 0; n < d->node_count; ++n) {
         const double md_m = d->load.shoe_md_m - d->along_m[n];
         while (k + 2 < d->spot_count && d->spots[k + 1].md_m >= md_m)
@@ -309,13 +316,16 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
         const dt_spot *below = &d->spots[k], *above = &d->spots[k + 1];
         const bool holds_below = c->most_n[k] >= c->least_n[k];
         const bool holds_above = c->most_n[k + 1] >= c->least_n[k + 1];
-        if (holds_below != holds_above) {
+        if (k != told) {
+            told = k;
+            smooth = holds_below == holds_above &&
+                     (!holds_below || mark_of(d, c, k) == mark_of(d, c, k + 1));
+        }
+        if (!smooth) {
             dt_spot at;
             dt_spot_fill(&d->load, d->site.trajectory, md_m, &at);
-            const double high_n = d->heaviest_npm * d->rise_m[n];
-            dt_strength_limits(&c->strength, &d->load, d->site.design, &at, high_n, &least_n[n],
-                               &most_n[n]);
-            most_n[n] = fmin(most_n[n], high_n);
+            dt_strength_limits(&c->strength, &d->load, d->site.design, &at,
+                               d->heaviest_npm * d->rise_m[n], &least_n[n], &most_n[n]);
         } else if (holds_below) {
             const double span_m = below->tvd_m - above->tvd_m;
             const double part = span_m > 0 ? (d->rise_m[n] - rise_of(d, below)) / span_m : 0;
