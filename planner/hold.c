@@ -198,30 +198,34 @@ static double most_stress(const dt_strength *s, double yield_pa, double wanted_p
     return holds_pa;
 }
 
-static double most_by_own_check(const dt_strength *s, const dt_design_in_force *design,
-                                const dt_spot *spot, dt_load which, const dt_load_force *force,
-                                double high_n)
+/** Largest weight hanging at which the pipe collapses at no less than it must. */
+static double most_by_collapse(const dt_strength *s, const dt_design_in_force *design,
+                               const dt_spot *spot, const squeeze *q, double hanging_part,
+                               double high_n)
 {
-    const double inside_pa = spot->inside_pa[which], outside_pa = spot->outside_pa[which];
-    const double part = force->hanging_part;
+    const double per_n = hanging_part / area_m2(s);
+    const double stress_pa =
+        most_stress(s, s->yield_pa * spot->yield_part, q->load_pa * design->collapse,
+                    per_n * high_n + q->stress_pa);
+    /* compression holds as zero stress does */
+    return (stress_pa - q->stress_pa) / per_n;
+}
+
+/** The same by bursting (all or nothing) and by tension. */
+static double most_by_own_check(const dt_strength *s, const dt_design_in_force *design,
+                                const dt_spot *spot, dt_load which, const dt_load_force *force)
+{
     switch (dt_load_check(which)) {
     case DT_CHECK_BURST:
-        return (inside_pa - outside_pa) * design->burst <= s->burst_pa * spot->yield_part
+        return (spot->inside_pa[which] - spot->outside_pa[which]) * design->burst <=
+                       s->burst_pa * spot->yield_part
                    ? INFINITY
                    : -INFINITY;
-    case DT_CHECK_COLLAPSE: {
-        const squeeze q = squeeze_of(s, design, force, inside_pa, outside_pa);
-        const double per_n = part / area_m2(s);
-        const double stress_pa =
-            most_stress(s, s->yield_pa * spot->yield_part, q.load_pa * design->collapse,
-                        per_n * high_n + q.stress_pa);
-        /* compression holds as zero stress does */
-        return (stress_pa - q.stress_pa) / per_n;
-    }
     case DT_CHECK_TENSION:
         return (s->joint_n * spot->yield_part / design->tension - force->pull_n -
                 bending_n(s, spot)) /
-               part;
+               force->hanging_part;
+    case DT_CHECK_COLLAPSE:
     case DT_CHECK_TRIAXIAL:
     case DT_CHECK_COUNT:
         break;
@@ -229,36 +233,53 @@ static double most_by_own_check(const dt_strength *s, const dt_design_in_force *
     return INFINITY;
 }
 
+static void add_triaxial(const dt_strength *s, const dt_design_in_force *design,
+                         const dt_spot *spot, dt_load which, const dt_load_force *force,
+                         double *least_n, double *most_n)
+{
+    const dt_pipe_load pressures = {spot->inside_pa[which], spot->outside_pa[which], 0,
+                                    spot->curvature_radm};
+    double least_axial_n, most_axial_n;
+    if (dt_triaxial_range(s->pipe->od_m, s->wall_m, &pressures,
+                          s->yield_pa * spot->yield_part / design->triaxial, &least_axial_n,
+                          &most_axial_n) != DT_OK) {
+        *least_n = INFINITY;
+        return;
+    }
+    *least_n = fmax(*least_n, (least_axial_n - force->axial_n) / force->hanging_part);
+    *most_n = fmin(*most_n, (most_axial_n - force->axial_n) / force->hanging_part);
+}
+
 void dt_strength_limits(const dt_strength *s, const dt_string_load *load,
                         const dt_design_in_force *design, const dt_spot *spot, double high_n,
                         double *least_n, double *most_n)
 {
-    *least_n = -INFINITY;
-    *most_n = INFINITY;
-    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
+    double least = -INFINITY, most = high_n, hanging_part = 1;
+    squeeze hardest = {-INFINITY, -INFINITY}; /* of cases with one and the same stress */
+    for (int i = 0; i < DT_LOAD_COUNT && most >= least; ++i) {
         const dt_load which = (dt_load)i;
         if (!load->runs[i]) continue;
         const dt_load_point at = {.inside_pa = spot->inside_pa[i],
                                   .outside_pa = spot->outside_pa[i]};
         const dt_load_force force = dt_load_force_at(load, which, &s->ring, spot->tvd_m, &at);
-        *most_n = fmin(*most_n, most_by_own_check(s, design, spot, which, &force, high_n));
-        if (*most_n == -INFINITY) {
-            *least_n = INFINITY;
-            return;
-        }
-        const dt_pipe_load pressures = {at.inside_pa, at.outside_pa, 0, spot->curvature_radm};
-        double least_axial_n, most_axial_n;
-        if (dt_triaxial_range(s->pipe->od_m, s->wall_m, &pressures,
-                              s->yield_pa * spot->yield_part / design->triaxial, &least_axial_n,
-                              &most_axial_n) != DT_OK) {
-            *most_n = -INFINITY;
-            *least_n = INFINITY;
-            return;
-        }
-        *least_n = fmax(*least_n, (least_axial_n - force.axial_n) / force.hanging_part);
-        *most_n = fmin(*most_n, (most_axial_n - force.axial_n) / force.hanging_part);
+        hanging_part = force.hanging_part;
+        most = fmin(most, most_by_own_check(s, design, spot, which, &force));
+        add_triaxial(s, design, spot, which, &force, &least, &most);
+        if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
+        const squeeze q = squeeze_of(s, design, &force, at.inside_pa, at.outside_pa);
+        if (design->collapse_method == DT_COLLAPSE_COMBINED)
+            most = fmin(most, most_by_collapse(s, design, spot, &q, hanging_part, high_n));
+        else if (q.load_pa > hardest.load_pa)
+            hardest = q;
     }
-    *most_n = fmin(*most_n, high_n);
+    if (most >= least && hardest.load_pa > -INFINITY)
+        most = fmin(most, most_by_collapse(s, design, spot, &hardest, hanging_part, most));
+    if (!(most >= least)) {
+        least = INFINITY;
+        most = -INFINITY;
+    }
+    *least_n = least;
+    *most_n = most;
 }
 
 unsigned dt_strength_mark(const dt_strength *s, const dt_string_load *load,
