@@ -6,11 +6,11 @@
 
 /*
  * A rule is broken only by more than the noise of arithmetic. The slack is far below any
- * printed digit (1e-9 ppg, 1e-8 psi, 1e-8 m) and makes a seat that stands exactly on a
+ * printed digit (1e-10 ppg, 1e-9 psi, 1e-8 m) and makes a seat that stands exactly on a
  * limit, as hand-made straight-line wells do, come out on the limit.
  */
-#define SLACK_KGM3 1e-7
-#define SLACK_PA   1e-4
+#define SLACK_KGM3 1e-8
+#define SLACK_PA   1e-5
 #define SLACK_M    1e-8
 
 /**

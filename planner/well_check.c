@@ -163,9 +163,9 @@ static void check_crossing(const table *lower, const table *upper, bool at_equal
     double last_m = fmax(lower->curve->points[lower->curve->count - 1].tvd_m,
                          upper->curve->points[upper->curve->count - 1].tvd_m);
     last_m = fmin(last_m, isnan(objective_m) ? INFINITY : objective_m + SAME_DEPTH_M);
-    double first_m = next_depth(lower, upper, 0, last_m); /* look-ups need a depth above 0 */
     bool crossed = false;
-    for (double at_m = first_m; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
+    /* Look-ups need a depth above 0: the surface is looked at from just below. */
+    for (double at_m = SAME_DEPTH_M; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
         for (int side = DT_ABOVE; side <= DT_BELOW; ++side) {
             double low = dt_curve_emw(lower->curve, at_m, (dt_side)side);
             double high = dt_curve_emw(upper->curve, at_m, (dt_side)side);
@@ -312,21 +312,9 @@ static bool margin_given(const dt_margin *margin)
 static void check_margins(const dt_well *well, dt_report *report)
 {
     const dt_margins *m = &well->margins;
-    bool ratio = m->kick_rule == DT_KICK_DEPTH_RATIO;
-    const struct {
-        const char *where, *name;
-        const dt_margin *margin;
-        bool unused;
-    } rows[] = {
-        {"margins/@surge", "surge", &m->surge, ratio},
-        {"margins/@safety", "safety", &m->safety, ratio},
-        {"margins/@gain", "gain", &m->gain, !ratio},
-    };
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
-        if (rows[i].unused && margin_given(rows[i].margin))
-            dt_report_add(report, DT_MSG_MARGIN_UNUSED, m->line, rows[i].where,
-                          "kick_rule=\"%s\" leaves %s out", ratio ? "depth-ratio" : "fixed",
-                          rows[i].name);
+    if (m->kick_rule == DT_KICK_FIXED && margin_given(&m->gain))
+        dt_report_add(report, DT_MSG_MARGIN_UNUSED, m->line, "margins/@gain",
+                      "kick_rule=\"fixed\" leaves gain out");
 }
 
 static void check_conductor_gradients(const dt_well *well, const dt_well_gaps *gaps,

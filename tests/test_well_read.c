@@ -323,6 +323,18 @@ static void crossings_are_found_on_both_sides_of_a_step(void **state)
     }
 }
 
+static void crossings_at_the_surface_are_found(void **state)
+{
+    (void)state;
+    size_t size = 0;
+    char *text = read_file(DT_WELLS "/alder-reach.xml", &size);
+    char *crossed =
+        replace(text, "<point depth=\"0\" value=\"8.6\"/>", "<point depth=\"0\" value=\"11.6\"/>");
+    assert_found(crossed, "405@9");
+    free(crossed);
+    free(text);
+}
+
 static void editors_schema_hints_are_dropped(void **state)
 {
     (void)state;
@@ -430,6 +442,7 @@ int main(void)
         cmocka_unit_test(all_problems_come_in_one_run),
         cmocka_unit_test(refused_values_bring_no_echo),
         cmocka_unit_test(crossings_are_found_on_both_sides_of_a_step),
+        cmocka_unit_test(crossings_at_the_surface_are_found),
         cmocka_unit_test(editors_schema_hints_are_dropped),
         cmocka_unit_test(foreign_elements_live_in_prices_only),
         cmocka_unit_test(every_message_has_a_bad_file),

@@ -56,6 +56,15 @@ typedef struct dt_nest {
 /** Smallest gap between hole wall and coupling for an OD, m: the well's table or the customary one. */
 double dt_nest_clearance(const dt_well *well, double od_m);
 
+/** Largest outside diameter of a pipe as run: its coupling, or the pipe where it has none. */
+double dt_nest_largest_od(const dt_pipe *pipe);
+
+/**
+ * Is this pipe one of the node's? Welded and coupled pipe of one OD are nodes of their own,
+ * since they ask for different holes.
+ */
+bool dt_nest_is_size(const dt_nest_pipe *node, const dt_pipe *pipe);
+
 /** May this pipe be run as string `string` (0 is the conductor), pins and threads considered? */
 bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t string, const dt_pipe *pipe);
 
