@@ -174,7 +174,7 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
     *tool = (dt_stage_tool){.md_m = NAN, .tvd_m = NAN, .spare_pa = INFINITY};
     bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_MD_M);
     bool too_long = c->job_s + THICKENING_RESERVE_S > s->thickening_s; /* false for NAN */
-    if (isnan(c->tallest_top_md_m) || (!too_tall && !too_long)) return;
+    if (!job->may_stage || isnan(c->tallest_top_md_m) || (!too_tall && !too_long)) return;
     double limit = too_tall ? c->tallest_top_md_m : c->top_md_m;
     double in_casing = a->open_md_m - TOOL_ABOVE_SHOE_M;
     double at = in_casing > limit && in_casing > c->top_md_m ? in_casing : limit;
@@ -385,13 +385,36 @@ static void set_lift_off(const dt_annulus *annulus, const dt_cement_job *job, dt
     out->lift_off_n = fmax(out->lift_pa, 0) * PI / 4 * od * od - down;
 }
 
+/**
+ * Where the file names no lead and the customary one is too heavy, the next lighter built-in
+ * ones are tried, and the first the rock bears is taken; if it bears none, the lightest.
+ */
+static dt_status lighten_lead(const dt_cement_job *job, dt_cement *out)
+{
+    static const char *const lighter[] = {"G + 12 % bentonite", "G + 2 % sodium metasilicate",
+                                          "G + 3 % sodium metasilicate"};
+    dt_status status = DT_OK;
+    for (size_t i = 0; i < sizeof lighter / sizeof *lighter; ++i) {
+        if (status != DT_OK || out->tight.spare_pa >= 0) break;
+        dt_slurry_spec lead;
+        if (!dt_slurry_find(NULL, lighter[i], &lead)) continue;
+        if (lead.density_kgm3 <= job->mud_kgm3) break; /* it would not displace the mud */
+        out->parts[0].slurry = lead;
+        out->lead_chosen = true;
+        status = dt_cement_compute(job, out);
+    }
+    return status;
+}
+
 static dt_status plan_job(const dt_stages *stages, size_t string, double track_m,
                           const dt_annulus *annulus, dt_cement *out)
 {
     const dt_pin *pin = pin_of(stages, string);
+    const dt_seat *seat = &stages->seats->items[string];
     dt_cement_job job = {.annulus = annulus,
                          .trajectory = stages->trajectory,
-                         .mud_kgm3 = dt_annulus_mud(stages, string)};
+                         .mud_kgm3 = dt_annulus_mud(stages, string),
+                         .may_stage = string > 0 && seat->type != DT_LINER};
     out->collar_md_m = annulus->shoe_md_m - track_m;
     dt_status status = pin && pin->cement_count
                            ? pinned_parts(stages, pin, annulus->shoe_md_m, out)
@@ -401,7 +424,10 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     if (status == DT_OK)
         status = dt_annulus_exposed(stages, annulus, &exposed, &job.exposed_count);
     job.exposed = exposed;
+    bool pinned = pin && pin->cement_count;
     if (status == DT_OK) status = dt_cement_compute(&job, out);
+    if (status == DT_OK && !pinned && !stages->well->cementing.lead && out->part_count == 2)
+        status = lighten_lead(&job, out);
     if (status == DT_OK) {
         weakest_section(stages, string, out);
         set_test(stages, string, out);
@@ -418,7 +444,7 @@ dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m,
     *out = (dt_cement){.rule = DT_CEMENT_NONE, .top_md_m = NAN, .top_tvd_m = NAN};
     dt_status status = dt_annulus_build(stages, string, &annulus);
     if (status == DT_OK) {
-        dt_cement_settle(stages->well, stages->seats->items[string].role, annulus.by_caliper,
+        dt_cement_settle(stages->well, stages->seats->items[string].role, &annulus,
                          &out->settings);
         out->top_tvd_m = place_top(stages, string, out);
         out->top_md_m = dt_trajectory_md(stages->trajectory, out->top_tvd_m);

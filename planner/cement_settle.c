@@ -53,7 +53,23 @@ static dt_slurry_spec slurry_or(const dt_well *well, const char *name, const cha
     return slurry;
 }
 
-void dt_cement_settle(const dt_well *well, dt_role role, bool by_caliper, dt_cement_settings *out)
+/** Pumping faster than this in the narrowest annulus is not customary: 4 ft/s, no source. */
+#define SPEED_MOST_MS (4 * FT)
+
+/** A customary rate, held back where the annulus round the string is tight. */
+static double rate_in(const dt_annulus *annulus, double rate_m3s)
+{
+    for (size_t i = 0; i < annulus->count; ++i) {
+        const dt_annulus_piece *p = &annulus->pieces[i];
+        double outer = (p->outer_top_m + p->outer_base_m) / 2;
+        double area = PI / 4 * (outer * outer - p->pipe_od_m * p->pipe_od_m);
+        if (!p->landing && area > 0) rate_m3s = fmin(rate_m3s, area * SPEED_MOST_MS);
+    }
+    return rate_m3s;
+}
+
+void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annulus,
+                      dt_cement_settings *out)
 {
     const dt_cement_wishes *w = &well->cementing;
     const role_row *row = &by_role[role];
@@ -64,14 +80,14 @@ void dt_cement_settle(const dt_well *well, dt_role role, bool by_caliper, dt_cem
         .tail = slurry_or(well, w->tail, "G neat"),
         .above_shoe_m = or_else(w->above_shoe_m, 500 * FT),
         .tail_length_m = or_else(w->tail_length_m, 500 * FT),
-        .excess = or_else(w->excess, by_caliper ? EXCESS_BY_CALIPER : row->excess),
+        .excess = or_else(w->excess, annulus->by_caliper ? EXCESS_BY_CALIPER : row->excess),
         .rathole_m = or_else(w->rathole_m, 10 * FT),
         .rathole_excess = w->rathole_excess,
         .spacer_length_m = or_else(w->spacer_length_m, 500 * FT),
         .spacer_kgm3 = w->spacer_kgm3,
         .displacement_kgm3 = w->displacement_kgm3,
-        .mix_rate_m3s = or_else(w->mix_rate_m3s, 5 * BPM),
-        .displacement_rate_m3s = or_else(w->displacement_rate_m3s, 8 * BPM),
+        .mix_rate_m3s = or_else(w->mix_rate_m3s, rate_in(annulus, 5 * BPM)),
+        .displacement_rate_m3s = or_else(w->displacement_rate_m3s, rate_in(annulus, 8 * BPM)),
         .pump_m3_per_stroke = dt_triplex_stroke(bore, stroke, or_else(w->pump_efficiency, 0.96)),
         .margin = w->margin_given ? w->margin : (dt_margin){.emw_kgm3 = 0.3 * PPG},
         .bump_margin_pa = or_else(w->bump_margin_pa, 500 * PSI),

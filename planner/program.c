@@ -6,35 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "sentence.h"
+#include "program_parts.h"
 
 /** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
 #define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
-
-/** Cement above shoe and zones: 500 ft, US 30 CFR 250.421(d) and (e), 2015 edition. */
-#define CEMENT_ABOVE_M (500 * DT_M_PER_FT)
-
-static const char *const cement_rule_codes[DT_CEMENT_RULE_COUNT] = {
-#define CEMENT_CODE(name, code, words) [DT_CEMENT_##name] = code,
-    DT_CEMENT_RULE_LIST(CEMENT_CODE)
-#undef CEMENT_CODE
-};
-
-static const char *const cement_rule_words[DT_CEMENT_RULE_COUNT] = {
-#define CEMENT_WORDS(name, code, words) [DT_CEMENT_##name] = words,
-    DT_CEMENT_RULE_LIST(CEMENT_WORDS)
-#undef CEMENT_WORDS
-};
-
-const char *dt_cement_rule_code(dt_cement_rule rule)
-{
-    return cement_rule_codes[rule];
-}
-
-const char *dt_cement_rule_words(dt_cement_rule rule)
-{
-    return cement_rule_words[rule];
-}
 
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size)
 {
@@ -49,56 +24,6 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 
 /* ---- the strings in full ----------------------------------------------------------------------
  */
-
-/** Top of the shallowest zone in the hole of a string that its cement must cover. */
-static double shallowest_zone(const dt_well *well, double top_m, double base_m)
-{
-    double shallowest = base_m;
-    for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top_m && well->pays[i].top_m < base_m)
-            shallowest = fmin(shallowest, fmax(well->pays[i].top_m, top_m));
-    for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > top_m && well->intervals[i].top_m < base_m)
-            shallowest = fmin(shallowest, fmax(well->intervals[i].top_m, top_m));
-    return shallowest;
-}
-
-static const dt_pinned_cement *pinned_top(const dt_well *well, const dt_seat *seat)
-{
-    if (seat->pin == DT_NO_INDEX) return NULL;
-    const dt_pin *pin = &well->pins[seat->pin];
-    const dt_pinned_cement *top = NULL;
-    for (size_t i = 0; i < pin->cement_count; ++i)
-        if (isfinite(pin->cement[i].top_m) && (!top || pin->cement[i].top_m < top->top_m))
-            top = &pin->cement[i];
-    return top;
-}
-
-static void place_cement(const dt_program *p, size_t index, dt_program_string *item)
-{
-    const dt_well *well = p->well;
-    double above = index > 0 ? p->seats.items[index - 1].shoe_m : 0;
-    const dt_pinned_cement *pinned = pinned_top(well, item->seat);
-    double ground = dt_well_ground_m(well);
-    if (pinned) {
-        item->cement_rule = DT_CEMENT_PINNED;
-        item->cement_top_tvd_m = fmax(pinned->top_m, ground);
-    } else if (index == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED) {
-        item->cement_rule = DT_CEMENT_NONE;
-        item->cement_top_tvd_m = NAN;
-    } else if (item->seat->type == DT_LINER) {
-        item->cement_rule = DT_CEMENT_TO_LINER_TOP;
-        item->cement_top_tvd_m = item->top_tvd_m;
-    } else if (item->seat->role == DT_CONDUCTOR || item->seat->role == DT_SURFACE) {
-        item->cement_rule = DT_CEMENT_TO_GROUND;
-        item->cement_top_tvd_m = ground;
-    } else {
-        item->cement_rule = DT_CEMENT_ABOVE_SHOE;
-        double zone = shallowest_zone(well, above, item->shoe_tvd_m);
-        item->cement_top_tvd_m = fmax(zone - CEMENT_ABOVE_M, ground);
-    }
-    item->cement_top_md_m = dt_trajectory_md(&p->trajectory, item->cement_top_tvd_m);
-}
 
 static void fill_item(const dt_program *p, size_t index, dt_program_string *item)
 {
@@ -122,7 +47,11 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
         const dt_section *section = &string->sections[i];
         item->steel_kg += section->pipe->weight_kgm * (section->base_md_m - section->top_md_m);
     }
-    place_cement(p, index, item);
+    item->job = &p->jobs[index];
+    const dt_cement *cement = &item->job->cement;
+    item->cement_rule = cement->rule;
+    item->cement_top_tvd_m = item->job->cement_refused ? NAN : cement->top_tvd_m;
+    item->cement_top_md_m = item->job->cement_refused ? NAN : cement->top_md_m;
 }
 
 static dt_status fill_items(dt_program *p)
@@ -140,7 +69,7 @@ static dt_status fill_items(dt_program *p)
 /* ---- warnings -----------------------------------------------------------------------------------
  */
 
-static dt_status add_warning(dt_program *p, const char *code, const char *where, sentence *text)
+dt_status dt_program_warn(dt_program *p, const char *code, const char *where, sentence *text)
 {
     dt_warning *bigger = realloc(p->warnings, (p->warning_count + 1) * sizeof *bigger);
     sentence place = {0};
@@ -177,9 +106,6 @@ static dt_status warn_of_well(dt_program *p)
 {
     const dt_well *w = p->well;
     bool spread = has_spread(&w->pore) || has_spread(&w->fracture) || has_spread(&w->collapse);
-    bool cement = false;
-    for (size_t i = 0; i < w->pin_count; ++i)
-        cement = cement || w->pins[i].cement_count > 0;
     bool computed_at_sea =
         w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
     const plain_warning all[] = {
@@ -202,8 +128,6 @@ static dt_status warn_of_well(dt_program *p)
          "no gas gradient stated: 0.1 psi/ft is used (common practice)"},
         {computed_at_sea, "sea-gradient-customary",
          "no sea water gradient stated for the conductor: 1025 kg/m3 is used"},
-        {cement || w->slurry_count > 0, "cement-not-designed",
-         "slurries and cement volumes are not used by this version; only a pinned cement top is"},
         {true, "conductor-not-screened",
          "the conductor is screened for its own weight only: it carries a diverter, no shut-in "
          "pressure"},
@@ -212,7 +136,7 @@ static dt_status warn_of_well(dt_program *p)
         if (!all[i].raised) continue;
         sentence text = {0};
         say(&text, "%s", all[i].text);
-        if (add_warning(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
@@ -228,7 +152,7 @@ static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
         sentence text = {0};
         say(&text, "a pinned seat is kept although it breaks a rule: %s", why);
         free(why);
-        if (add_warning(p, "pin-breaks-rule", name, &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-breaks-rule", name, &text) != DT_OK) return DT_E_MEMORY;
     }
     for (size_t i = 0; i < p->well->pin_count; ++i) {
         bool placed = false;
@@ -238,7 +162,7 @@ static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
         sentence text = {0};
         say(&text, "the pinned %s string of line %d has no place in this plan",
             dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
-        if (add_warning(p, "pin-without-place", "well", &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-without-place", "well", &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
@@ -254,14 +178,14 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     if (!driven && gap < need - 0.0005 * DT_M_PER_IN) {
         say(&text, "the pinned pipe leaves %s round its coupling, %s is asked for",
             show(display, DT_KIND_DIAMETER, gap).text, show(display, DT_KIND_DIAMETER, need).text);
-        if (add_warning(p, "pin-clearance", name, &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-clearance", name, &text) != DT_OK) return DT_E_MEMORY;
     }
     if (drift < item->string->need_drift_m - 0.0005 * DT_M_PER_IN) {
         text = (sentence){0};
         say(&text, "the next bit, %s in, does not pass the drift of the pinned pipe, %s",
             show_inches(item->string->need_drift_m).text,
             show(display, DT_KIND_DIAMETER, drift).text);
-        if (add_warning(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
@@ -282,13 +206,13 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
                 "for",
                 dt_load_code(screen->worst), show(display, DT_KIND_LENGTH, f->at_md_m).text,
                 f->factor, f->needed);
-            if (add_warning(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
+            if (dt_program_warn(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
         }
         if (item->seat->type == DT_LINER && p->lap_customary) {
             sentence text = {0};
             say(&text, "no liner lap stated: %s is used (common practice)",
                 show(display, DT_KIND_LENGTH, p->lap_m).text);
-            if (add_warning(p, "lap-customary", name, &text) != DT_OK) return DT_E_MEMORY;
+            if (dt_program_warn(p, "lap-customary", name, &text) != DT_OK) return DT_E_MEMORY;
         }
         double step = p->well->seats.round_to_m;
         double off = isfinite(step) && step > 0 ? fabs(remainder(item->seat->shoe_m, step)) : 0;
@@ -297,7 +221,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
             sentence text = {0};
             say(&text, "no rounding step fits between the limits of this seat: it stands at its "
                        "exact depth");
-            if (add_warning(p, "seat-not-rounded", name, &text) != DT_OK) return DT_E_MEMORY;
+            if (dt_program_warn(p, "seat-not-rounded", name, &text) != DT_OK) return DT_E_MEMORY;
         }
     }
     return DT_OK;
@@ -402,10 +326,12 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     p->well = well;
     p->catalogue = catalogue;
     dt_status status = run_stages(p, display, refusal);
+    if (status == DT_OK) status = dt_program_jobs(p);
     if (status == DT_OK) status = fill_items(p);
     if (status == DT_OK) status = warn_of_well(p);
     if (status == DT_OK) status = warn_of_broken_pins(p, display);
     if (status == DT_OK) status = warn_of_strings(p, display);
+    if (status == DT_OK) status = dt_program_warn_of_jobs(p, display);
     if (status == DT_OK)
         *out = p;
     else
@@ -422,6 +348,12 @@ void dt_program_free(dt_program *program)
     }
     free(program->warnings);
     free(program->items);
+    for (size_t i = 0; program->jobs && i < program->seats.count; ++i) {
+        dt_cement_free(&program->jobs[i].cement);
+        dt_centralizers_free(&program->jobs[i].centralizing);
+        dt_accessories_free(&program->jobs[i].accessories);
+    }
+    free(program->jobs);
     dt_strings_free(&program->strings);
     dt_nest_free(&program->nest);
     dt_seats_free(&program->seats);

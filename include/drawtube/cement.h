@@ -49,8 +49,9 @@ typedef struct dt_cement_settings {
     dt_bingham mud, spacer, slurry; /* densities not used */
 } dt_cement_settings;
 
-/** by_caliper: the caliper log covers the hole, so less excess is customary. */
-void dt_cement_settle(const dt_well *well, dt_role role, bool by_caliper, dt_cement_settings *out);
+/** The annulus decides on customs: less excess over a caliper log, slower pumps where it is tight. */
+void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annulus,
+                      dt_cement_settings *out);
 
 /** One slurry of the job. Listed from the top down: lead first, tail last. */
 typedef struct dt_cement_part {
@@ -75,6 +76,7 @@ typedef struct dt_stage_tool {
 } dt_stage_tool;
 
 typedef struct dt_cement {
+    bool lead_chosen;    /* the lead is the heaviest customary one that the rock bears, or the lightest */
     bool cemented;       /* false: nothing below is set but rule */
     dt_cement_rule rule;
     double top_md_m, top_tvd_m;
@@ -112,6 +114,7 @@ typedef struct dt_cement_job {
     const dt_exposed *exposed;
     size_t exposed_count;
     double mud_kgm3;
+    bool may_stage; /* a stage tool may be proposed: not for conductors and liners */
     dt_cement_settings settings;
 } dt_cement_job;
 

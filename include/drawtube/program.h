@@ -2,30 +2,21 @@
 #ifndef DRAWTUBE_PROGRAM_H
 #define DRAWTUBE_PROGRAM_H
 
-#include "drawtube/strings.h"
+#include "drawtube/accessories.h"
 
 /*
  * The chosen program in full, each figure with its governing rule. Writers and drawings
  * read this and the well, and compute no engineering.
  */
 
-/** Rule a cement top was placed by, until a cement design is made. */
-#define DT_CEMENT_RULE_LIST(X)                                                                     \
-    X(NONE, "none", "driven or jetted, not cemented")                                              \
-    X(TO_GROUND, "to-ground", "to ground level or mudline")                                        \
-    X(ABOVE_SHOE, "above-shoe", "500 ft (152 m) above the shoe and the shallowest zone behind it") \
-    X(TO_LINER_TOP, "to-liner-top", "whole liner and lap")                                         \
-    X(PINNED, "pinned", "as the well file says")
-
-typedef enum dt_cement_rule {
-#define DT_CEMENT_RULE_ENUM(name, code, words) DT_CEMENT_##name,
-    DT_CEMENT_RULE_LIST(DT_CEMENT_RULE_ENUM)
-#undef DT_CEMENT_RULE_ENUM
-        DT_CEMENT_RULE_COUNT
-} dt_cement_rule;
-
-const char *dt_cement_rule_code(dt_cement_rule rule);
-const char *dt_cement_rule_words(dt_cement_rule rule);
+/** How one string is put in place. */
+typedef struct dt_job {
+    dt_running running;
+    dt_cement cement;
+    bool cement_refused; /* tops, collar or diameters contradict each other: not computed */
+    dt_centralizing centralizing;
+    dt_accessories accessories;
+} dt_job;
 
 typedef struct dt_program_string {
     const dt_seat *seat;     /* into program->seats */
@@ -37,6 +28,7 @@ typedef struct dt_program_string {
     double od_m, largest_od_m;                /* pipe, and coupling or pipe */
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
     dt_cement_rule cement_rule;
+    const dt_job *job;       /* into program->jobs */
     double steel_kg; /* nominal weight times length */
 } dt_program_string;
 
@@ -60,6 +52,7 @@ typedef struct dt_program {
     bool lap_customary;
     dt_program_string *items; /* conductor first */
     size_t count;
+    dt_job *jobs; /* one a string */
     double steel_kg;
     dt_warning *warnings;
     size_t warning_count;
