@@ -245,8 +245,10 @@ static void warn_of_running(scribe *s)
     }
     if (r->nearly_floats && s->job != s->p->jobs) {
         text = (sentence){0};
-        say(&text, "empty it weighs only %s in mud: fill it on the way",
-            show(s->display, DT_KIND_FORCE, r->hookload_floated_n).text);
+        bool floats = r->hookload_floated_n < 0;
+        say(&text, floats ? "empty the string floats with %s: fill it on the way"
+                          : "empty the string weighs only %s in mud: fill it on the way",
+            show(s->display, DT_KIND_FORCE, fabs(r->hookload_floated_n)).text);
         warn(s, "string-floats", &text);
     }
     if (r->overpull_rig_n < 0) {
