@@ -55,12 +55,32 @@ static const output outputs[] = {
 
 enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
+/** The sheets' file names, "string-1.svg" for the conductor. */
+typedef struct sheet_name {
+    char text[40];
+} sheet_name;
+
+/** Draws one sheet a string behind the files there are. EXIT_DONE or EXIT_SYSTEM. */
+static int draw_sheets(const cli_options *options, const dt_program *program, cli_file *files,
+                       sheet_name *names, size_t *made)
+{
+    for (size_t i = 0; i < program->count; ++i) {
+        dt_status status =
+            dt_draw_string_sheet(program, i, options->display, &files[*made].text);
+        if (status != DT_OK) return cli_fail(status);
+        snprintf(names[i].text, sizeof names[i].text, "string-%zu.svg", i + 1);
+        files[(*made)++].name = names[i].text;
+    }
+    return EXIT_DONE;
+}
+
 /** Draws everything in memory first: a failure leaves no file behind. */
 static int write_outputs(const cli_options *options, const dt_program *program)
 {
-    cli_file files[OUTPUT_COUNT];
+    cli_file *files = calloc(OUTPUT_COUNT + program->count, sizeof *files);
+    sheet_name *names = calloc(program->count, sizeof *names);
     size_t made = 0;
-    int code = EXIT_DONE;
+    int code = files && names ? EXIT_DONE : cli_fail(DT_E_MEMORY);
     bool no_layout = false;
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i) {
         dt_status status = outputs[i].draw(program, options->display, &files[made].text);
@@ -71,9 +91,12 @@ static int write_outputs(const cli_options *options, const dt_program *program)
         else
             code = cli_fail(status);
     }
+    if (code == EXIT_DONE) code = draw_sheets(options, program, files, names, &made);
     if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
     for (size_t i = 0; i < made; ++i)
         dt_text_free(&files[i].text);
+    free(files);
+    free(names);
     if (code == EXIT_DONE && no_layout) {
         fprintf(stderr,
                 "drawtube: options.svg is not written: Graphviz's layout plugins are not there "
