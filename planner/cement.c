@@ -299,12 +299,31 @@ static dt_status pinned_parts(const dt_stages *stages, const dt_pin *pin, double
     return DT_OK;
 }
 
-/** Lead down to where the tail begins, tail from there; tail alone where it is long enough. */
-static dt_status customary_parts(double shoe_md_m, dt_cement *out)
+/** A slurry follows the mud only if it is heavier: so much is common practice, no source. */
+#define OVER_MUD_KGM3 (0.5 * DT_KGM3_PER_PPG)
+
+/** The tail in force, or where the file names none the next heavier one for a heavy mud. */
+static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_slurry_spec tail)
+{
+    static const char *const heavier[] = {"H neat", "H + 15.2 lb/sk hematite"};
+    if (stages->well->cementing.tail) return tail;
+    for (size_t i = 0; i < sizeof heavier / sizeof *heavier; ++i)
+        if (tail.density_kgm3 < mud_kgm3 + OVER_MUD_KGM3)
+            (void)dt_slurry_find(NULL, heavier[i], &tail);
+    return tail;
+}
+
+/**
+ * Lead down to where the tail begins, tail from there. Tail alone where it is long enough, or
+ * where the file names no lead and the customary one is not heavier than the mud.
+ */
+static dt_status customary_parts(const dt_stages *stages, double shoe_md_m, double mud_kgm3,
+                                 dt_cement *out)
 {
     const dt_cement_settings *s = &out->settings;
     double tail_top = shoe_md_m - s->tail_length_m;
-    bool lead = tail_top > out->top_md_m + SAME_MD_M;
+    bool heavy = s->lead.density_kgm3 >= mud_kgm3 + OVER_MUD_KGM3;
+    bool lead = tail_top > out->top_md_m + SAME_MD_M && (heavy || stages->well->cementing.lead);
     out->part_count = lead ? 2 : 1;
     out->parts = calloc(out->part_count, sizeof *out->parts);
     if (!out->parts) return DT_E_MEMORY;
@@ -312,8 +331,9 @@ static dt_status customary_parts(double shoe_md_m, dt_cement *out)
     if (lead)
         out->parts[0] = (dt_cement_part){
             .slurry = s->lead, .excess = s->excess, .top_md_m = out->top_md_m};
-    *tail = (dt_cement_part){
-        .slurry = s->tail, .excess = s->excess, .top_md_m = lead ? tail_top : out->top_md_m};
+    *tail = (dt_cement_part){.slurry = heavy_tail(stages, mud_kgm3, s->tail),
+                             .excess = s->excess,
+                             .top_md_m = lead ? tail_top : out->top_md_m};
     return DT_OK;
 }
 
@@ -398,7 +418,7 @@ static dt_status lighten_lead(const dt_cement_job *job, dt_cement *out)
         if (status != DT_OK || out->tight.spare_pa >= 0) break;
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, lighter[i], &lead)) continue;
-        if (lead.density_kgm3 <= job->mud_kgm3) break; /* it would not displace the mud */
+        if (lead.density_kgm3 < job->mud_kgm3 + OVER_MUD_KGM3) break;
         out->parts[0].slurry = lead;
         out->lead_chosen = true;
         status = dt_cement_compute(job, out);
@@ -418,7 +438,7 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     out->collar_md_m = annulus->shoe_md_m - track_m;
     dt_status status = pin && pin->cement_count
                            ? pinned_parts(stages, pin, annulus->shoe_md_m, out)
-                           : customary_parts(annulus->shoe_md_m, out);
+                           : customary_parts(stages, annulus->shoe_md_m, job.mud_kgm3, out);
     job.settings = out->settings;
     dt_exposed *exposed = NULL;
     if (status == DT_OK)

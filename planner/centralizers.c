@@ -130,10 +130,13 @@ static void fill_tension(worker *w)
     }
 }
 
-static dt_standoff standoff_in_step(const worker *w, size_t step, double span_m, double *load_n)
+/** In the middle of what a step has of a stretch: above it other liquids may stand outside. */
+static dt_standoff standoff_in_step(const worker *w, size_t step, const dt_centralizer_run *run,
+                                    double *load_n)
 {
     const dt_path_step *s = &w->path[step];
-    double middle = (s->top_md_m + s->base_md_m) / 2;
+    double span_m = run->spacing_m;
+    double middle = (fmax(s->top_md_m, run->top_md_m) + fmin(s->base_md_m, run->base_md_m)) / 2;
     const dt_annulus_piece *p = dt_annulus_at(w->annulus, middle);
     double hole = dt_annulus_outer(p, fmin(fmax(middle, p->top_md_m), p->base_md_m));
     *load_n = dt_centralizer_load(weight_at(w, middle), w->tension[step], s->inclination_rad,
@@ -215,7 +218,7 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
         for (size_t i = 0; i < w->path_count; ++i) {
             if (w->path[i].base_md_m <= top_m || w->path[i].top_md_m >= base_m) continue;
             double load = 0;
-            dt_standoff s = standoff_in_step(w, i, run.spacing_m, &load);
+            dt_standoff s = standoff_in_step(w, i, &run, &load);
             run.standoff_at = fmin(run.standoff_at, s.at);
             run.standoff_mid = fmin(run.standoff_mid, s.mid);
             run.side_n = fmax(run.side_n, load);

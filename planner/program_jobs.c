@@ -69,7 +69,7 @@ static dt_status warn_of_customs(dt_program *p)
     const dt_rheology *f = &p->well->rheology;
     const custom cement[] = {
         {!c->lead, "lead G + 8 % bentonite, or the heaviest lighter one that the rock bears"},
-        {!c->tail, "tail G neat"},
+        {!c->tail, "tail G neat, or H heavier than the mud"},
         {isnan(c->tail_length_m), "500 ft of tail"},
         {isnan(c->above_shoe_m), "cement 500 ft above shoe and zones"},
         {isnan(c->excess), "excess 100 % of the open hole for conductor and surface, 20 % below, "
@@ -179,6 +179,20 @@ static void warn_of_stage(scribe *s)
     }
 }
 
+static void warn_of_light_slurry(scribe *s)
+{
+    const dt_cement *c = &s->job->cement;
+    for (size_t i = 0; i < c->part_count; ++i) {
+        const dt_slurry_spec *slurry = &c->parts[i].slurry;
+        if (slurry->density_kgm3 > c->mud_kgm3) continue;
+        sentence text = {0};
+        say(&text, "%s of %s is no heavier than the mud of %s, and would not push it out",
+            slurry->name, show(s->display, DT_KIND_DENSITY, slurry->density_kgm3).text,
+            show(s->display, DT_KIND_DENSITY, c->mud_kgm3).text);
+        warn(s, "slurry-lighter-than-mud", &text);
+    }
+}
+
 static void warn_of_set(scribe *s)
 {
     const dt_cement *c = &s->job->cement;
@@ -220,6 +234,7 @@ static void warn_of_cement(scribe *s)
         warn(s, "cement-not-computed", &text);
     }
     if (!s->job->cement.cemented) return;
+    warn_of_light_slurry(s);
     warn_of_column(s);
     warn_of_stage(s);
     warn_of_set(s);
@@ -278,7 +293,7 @@ dt_status dt_program_warn_of_jobs(dt_program *p, dt_display display)
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
         scribe s = {.p = p, .display = display, .name = name, .job = &p->jobs[i], .status = DT_OK};
-        if (i > 0 || p->well->conductor.method == DT_CONDUCTOR_DRILLED) warn_of_running(&s);
+        if (!s.job->running.driven) warn_of_running(&s);
         warn_of_cement(&s);
         status = s.status;
     }

@@ -219,7 +219,7 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
         else
             high = middle;
     }
-    double by_float = isnan(s->float_pa)
+    double by_float = isnan(s->float_pa) || run->mud_kgm3 <= 0
                           ? INFINITY
                           : dt_trajectory_md(trajectory, s->float_pa / (run->mud_kgm3 * G));
     out->empty_by_float = by_float < low;
@@ -455,10 +455,12 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
     *out = (dt_running){0};
     dt_running_settle(stages->well, seat->role, seat->type, od, &out->settings);
     count_joints(own, out);
+    out->driven = string == 0 && stages->well->conductor.method != DT_CONDUCTOR_DRILLED;
+    out->mud_kgm3 = out->driven ? 0 : dt_annulus_mud(stages, string);
     dt_annulus annulus = {0};
     dt_path_step *path = NULL;
     dt_run run = {.string = own,
-                  .mud_kgm3 = dt_annulus_mud(stages, string),
+                  .mud_kgm3 = out->mud_kgm3,
                   .friction_cased = out->settings.friction_cased,
                   .friction_open = out->settings.friction_open,
                   .landing_kgm = out->settings.landing_kgm,
@@ -475,7 +477,8 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
         out->fill_m3 = dt_annulus_bore(&annulus, annulus.string_top_md_m, annulus.shoe_md_m);
         fill_points(stages, &run, out);
         run_empty(&run, stages->trajectory, out);
-        status = with_surge(stages, &annulus, out, run.mud_kgm3, od);
+        out->surge.spare_pa = INFINITY;
+        if (!out->driven) status = with_surge(stages, &annulus, out, run.mud_kgm3, od);
         out->shock_n = shock_of(own, &out->settings);
         out->time_s = running_time(own, out);
     }

@@ -83,9 +83,17 @@ static void draw_surroundings(const picture *p)
     for (size_t i = 0; i < well->pay_count; ++i)
         draw_zone(p, well->pays[i].top_m, well->pays[i].base_m, &dt_hatch_pay);
     double open = fmax(p->open_md_m, ground);
-    dt_svg_rect(p->sheet->svg,
-                (dt_box){MIDDLE - HOLE_HALF, y_of(p, open), 2 * HOLE_HALF, base - y_of(p, open)},
-                (dt_ink){.fill = DT_HOLE, .stroke = "#7a6a55", .width = 0.7});
+    bool driven = p->sheet->item->job->running.driven;
+    double top = y_of(p, open), half = driven ? BORE_HALF : HOLE_HALF;
+    dt_svg_rect(p->sheet->svg, (dt_box){MIDDLE - half, top, 2 * half, base - top},
+                (dt_ink){.fill = DT_HOLE});
+    if (driven) return;
+    dt_path wall = {0};
+    dt_path_move(&wall, MIDDLE - HOLE_HALF, top);
+    dt_path_line(&wall, MIDDLE - HOLE_HALF, base);
+    dt_path_line(&wall, MIDDLE + HOLE_HALF, base);
+    dt_path_line(&wall, MIDDLE + HOLE_HALF, top);
+    dt_svg_path(p->sheet->svg, &wall, (dt_ink){.stroke = "#7a6a55", .width = 0.7});
     if (p->sheet->index == 0) return;
     double shoe = y_of(p, p->open_md_m);
     if (shoe > p->top)

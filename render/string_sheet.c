@@ -60,6 +60,8 @@ static cell bare(const dt_sheet *s, dt_kind kind, double si)
     cell out = quantity(s, kind, si);
     char *space = strchr(out.text, ' ');
     if (space) *space = '\0';
+    char *fixed = strstr(out.text, "\xC2\xA0"); /* depths keep their unit with a fixed space */
+    if (fixed) *fixed = '\0';
     return out;
 }
 
@@ -146,10 +148,11 @@ static void facts(dt_sheet *s, const fact *list, size_t count)
 
 /* ---- the pipe ---- */
 
-static cell torque_text(const dt_sheet *s, const dt_torque *torque)
+static cell torque_text(const dt_sheet *s, dt_thread thread, const dt_torque *torque)
 {
     double per = s->display == DT_DISPLAY_METRIC ? 1 : DT_N_PER_LBF * DT_M_PER_FT;
-    if (!isfinite(torque->optimum_nm)) return plain("by its mark, not by torque");
+    if (!isfinite(torque->optimum_nm))
+        return plain(thread == DT_PLAIN_END ? "welded" : "by its mark, not by torque");
     return plain("%.0f (%.0f to %.0f)", torque->optimum_nm / per, torque->least_nm / per,
                  torque->most_nm / per);
 }
@@ -182,7 +185,7 @@ static void set_pipe(dt_sheet *s)
             bare(s, DT_KIND_DIAMETER, part->pipe->id_m),
             bare(s, DT_KIND_DIAMETER, dt_nest_drift(s->program->well, part->pipe)),
             plain("%.0f", ceil(length / joint - 1e-9)),
-            torque_text(s, torque)};
+            torque_text(s, part->thread, torque)};
         row(s, columns, 7, cells, false);
     }
 }
@@ -219,6 +222,21 @@ static void set_running(dt_sheet *s)
         {"running time", quantity(s, DT_KIND_TIME, r->time_s)},
     };
     section(s, "Running");
+    facts(s, list, sizeof list / sizeof *list);
+}
+
+/** A driven pipe is not run into a hole: what it weighs, and how many joints it takes. */
+static void set_driving(dt_sheet *s)
+{
+    const dt_running *r = &s->item->job->running;
+    const fact list[] = {
+        {"joints, and spare ones", plain("%zu + %zu, range %d", r->joints, r->spare_joints,
+                                         r->settings.range)},
+        {"steel", plain("%.1f t", r->steel_kg / 1000)},
+        {"weight in air", quantity(s, DT_KIND_FORCE, r->air_n)},
+        {"overpull left in the pipe", quantity(s, DT_KIND_FORCE, r->overpull_pipe_n)},
+    };
+    section(s, "Driven or jetted");
     facts(s, list, sizeof list / sizeof *list);
 }
 
@@ -409,7 +427,7 @@ static void set_warnings(dt_sheet *s)
         dt_label *label = dt_labels_add(&block, 0, DT_TEXT_RUST, NULL);
         dt_label_write(&block, label, false, 5, w->text);
         if (!label) break;
-        label->top = s->y - 1;
+        label->top = s->y + 1;
         double height = dt_label_height(&block, label);
         if (label->top + height > BOTTOM) {
             put(s, FIGURES_X, FIGURES_W, DT_START, true, "more warnings stand in the program");
@@ -440,10 +458,10 @@ static void set_title(dt_sheet *s)
     dt_say_md_tvd(&text, s->program, s->display, s->item->shoe_md_m, s->item->shoe_tvd_m);
     dt_buffer_text(&text, ", ");
     dt_say_hole(&text, s->program, s->display, s->index);
-    dt_buffer_text(&text, ", mud ");
-    dt_say_quantity(&text, s->display, DT_KIND_DENSITY,
-                    s->item->job->cement.cemented ? s->item->job->cement.mud_kgm3
-                                                  : s->item->seat->mud_kgm3);
+    if (s->item->job->running.mud_kgm3 > 0) {
+        dt_buffer_text(&text, ", mud ");
+        dt_say_quantity(&text, s->display, DT_KIND_DENSITY, s->item->job->running.mud_kgm3);
+    }
     dt_buffer_text(&text, ". Depths along the hole below the rig floor.");
     block.count = 0;
     block.size = 9.6;
@@ -461,8 +479,12 @@ static void set_figures(dt_sheet *s)
     const dt_cement *cement = &s->item->job->cement;
     s->y = 78;
     set_pipe(s);
-    set_running(s);
-    set_depths(s);
+    if (s->item->job->running.driven) {
+        set_driving(s);
+    } else {
+        set_running(s);
+        set_depths(s);
+    }
     if (cement->cemented) {
         set_slurries(s);
         set_pumping(s);

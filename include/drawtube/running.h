@@ -44,6 +44,8 @@ enum { DT_RUNNING_POINTS = 12 };
 
 typedef struct dt_running {
     dt_running_settings settings;
+    bool driven;                  /* driven or jetted, not run into a hole: loads are in air */
+    double mud_kgm3;              /* it is run in; 0 when driven */
     size_t joints, spare_joints, couplings, track_joint_count;
     double track_m, length_m;
     double steel_kg, air_n;
