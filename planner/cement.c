@@ -251,7 +251,8 @@ static double place_top(const dt_stages *stages, size_t string, dt_cement *out)
     out->zone_pay = out->zone_interval = DT_NO_INDEX;
     if (pin && pin->cement_count && isfinite(pin->cement[0].top_m)) {
         out->rule = DT_CEMENT_PINNED;
-        return fmax(pin->cement[0].top_m, ground); /* "0 ft" means up to the ground */
+        /* Round the first pipe there is nothing above the ground to fill. */
+        return string ? pin->cement[0].top_m : fmax(pin->cement[0].top_m, ground);
     }
     bool driven = string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (driven && !(pin && pin->cement_count)) {

@@ -81,7 +81,7 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
         .above_shoe_m = or_else(w->above_shoe_m, 500 * FT),
         .tail_length_m = or_else(w->tail_length_m, 500 * FT),
         .excess = or_else(w->excess, annulus->by_caliper ? EXCESS_BY_CALIPER : row->excess),
-        .rathole_m = or_else(w->rathole_m, 10 * FT),
+        .rathole_m = or_else(w->rathole_m, 0),
         .rathole_excess = w->rathole_excess,
         .spacer_length_m = or_else(w->spacer_length_m, 500 * FT),
         .spacer_kgm3 = w->spacer_kgm3,

@@ -74,7 +74,7 @@ static dt_status warn_of_customs(dt_program *p)
         {isnan(c->above_shoe_m), "cement 500 ft above shoe and zones"},
         {isnan(c->excess), "excess 100 % of the open hole for conductor and surface, 20 % below, "
                            "15 % over a caliper log"},
-        {isnan(c->rathole_m), "10 ft of rathole"},
+        {isnan(c->rathole_m), "no rathole"},
         {isnan(c->spacer_length_m) || isnan(c->spacer_kgm3),
          "500 ft of spacer halfway between mud and slurry"},
         {!c->margin_given, "0.3 ppg kept under the fracture gradient"},
@@ -225,6 +225,14 @@ static void warn_of_set(scribe *s)
 
 static void warn_of_cement(scribe *s)
 {
+    double ground = dt_well_ground_m(s->p->well);
+    if (s->job->cement.rule == DT_CEMENT_PINNED && s->job->cement.top_tvd_m < ground - 1e-6) {
+        sentence text = {0};
+        say(&text, "the pinned top of cement, %s TVD, is kept although it stands above the ground "
+                   "at %s",
+            depth(s, s->job->cement.top_tvd_m).text, depth(s, ground).text);
+        warn(s, "cement-top-above-ground", &text);
+    }
     if (s->job->cement_refused) {
         sentence text = {0};
         say(&text, "the cement job is not computed: its tops, collar or hole do not fit the string "
