@@ -6,15 +6,14 @@
 
 #include "drawtube/program.h"
 
-/* Private to render/: what the sources that write JSON share. Each call gives a new reference,
- * or NULL when memory ran out; a NULL put into a tree makes the writing of the tree fail. */
+/* Private to render/: what the sources that write JSON share. References are new ones. */
 
 /** Adds a number, or leaves the key out when there is none. A missing key is never a zero. */
 void dt_json_put(json_t *object, const char *key, double value);
 void dt_json_put_count(json_t *object, const char *key, size_t count);
 void dt_json_put_text(json_t *object, const char *key, const char *text);
 
-/** "cement": NULL-free object, or json null when the string is not cemented. */
+/** "cement": an object, or JSON null when the string is not cemented. */
 json_t *dt_json_cement(const dt_job *job);
 /** "running". */
 json_t *dt_json_running(const dt_job *job);

@@ -292,7 +292,10 @@ static void draw_labels(picture *p)
     dt_svg *svg = p->sheet->svg;
     if (p->labels.failed) svg->status = DT_E_MEMORY;
     /* With more zones than the column holds, the picture stands without its labels' leaders. */
-    if (svg->status != DT_OK || !dt_labels_place(&p->labels, p->top - 6, p->bottom + 8)) return;
+    if (svg->status != DT_OK) return;
+    bool placed = dt_labels_place(&p->labels, p->top - 6, p->bottom + 8);
+    if (p->labels.failed) svg->status = DT_E_MEMORY;
+    if (!placed) return;
     for (size_t i = 0; i < p->labels.count; ++i) {
         const dt_label *at = &p->labels.items[i];
         double y = at->top + p->labels.size * DT_LINE_HEIGHT / 2 + 1.5;

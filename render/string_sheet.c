@@ -449,7 +449,10 @@ static void set_title(dt_sheet *s)
     dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     dt_say_string(&text, s->program, s->index);
     dt_buffer_text(&text, ": running and cementing");
-    if (text.bytes) dt_label_write(&block, label, true, 1, text.bytes);
+    if (text.failed)
+        s->svg->status = DT_E_MEMORY;
+    else
+        dt_label_write(&block, label, true, 1, text.bytes);
     if (label) label->top = 22;
     dt_labels_draw(s->svg, &block, DT_SHEET_MARGIN - 3, DT_START);
     dt_buffer_free(&text);

@@ -48,8 +48,13 @@ static dt_status write_json(const dt_program *program, dt_display display, dt_te
     return dt_write_program_json(program, out);
 }
 
+static dt_status write_last_sheet(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_string_sheet(program, program->count - 1, display, out);
+}
+
 static const writer writers[] = {write_json, dt_write_program_table, dt_draw_schematic,
-                                 dt_draw_window};
+                                 dt_draw_window, write_last_sheet};
 
 /** The whole chain; the first status that is not DT_OK, and everything freed. */
 static dt_status whole_chain(const char *bytes, size_t size, const char *path)
