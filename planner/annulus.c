@@ -113,8 +113,8 @@ static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m
     dt_annulus_piece piece = {.top_md_m = top_md_m, .base_md_m = base_md_m};
     const dt_section *own = own_section(b, middle_m), *round = outside(b, middle_m);
     piece.landing = own == NULL;
-    piece.pipe_kgm = own ? own->pipe->weight_kgm
-                         : or_else(wishes->landing_kgm, landing_customary[0]);
+    piece.pipe_kgm =
+        own ? own->pipe->weight_kgm : or_else(wishes->landing_kgm, landing_customary[0]);
     piece.pipe_od_m = own ? own->pipe->od_m : or_else(wishes->landing_od_m, landing_customary[1]);
     piece.pipe_id_m = own ? own->pipe->id_m : or_else(wishes->landing_id_m, landing_customary[2]);
     piece.open = round == NULL;
@@ -172,7 +172,8 @@ double dt_annulus_mud(const dt_stages *stages, size_t string)
     double mud = stages->seats->items[string].mud_kgm3;
     if (isfinite(mud)) return mud;
     double ground_m = dt_well_ground_m(stages->well);
-    return dt_section_mud(stages->window, ground_m, stages->seats->items[string].shoe_m, NULL, NULL);
+    return dt_section_mud(stages->window, ground_m, stages->seats->items[string].shoe_m, NULL,
+                          NULL);
 }
 
 /** Deepest a stretch of open hole is looked at in one step, m. */
@@ -182,7 +183,8 @@ static dt_exposed expose(const dt_stages *stages, double tvd_m, dt_side side, bo
 {
     const dt_curve *fracture = &stages->well->fracture;
     double emw = dt_curve_emw(fracture, tvd_m, side);
-    if (both) emw = fmin(emw, dt_curve_emw(fracture, tvd_m, side == DT_ABOVE ? DT_BELOW : DT_ABOVE));
+    if (both)
+        emw = fmin(emw, dt_curve_emw(fracture, tvd_m, side == DT_ABOVE ? DT_BELOW : DT_ABOVE));
     return (dt_exposed){.md_m = dt_trajectory_md(stages->trajectory, tvd_m),
                         .tvd_m = tvd_m,
                         .fracture_pa = emw * DT_STANDARD_GRAVITY * tvd_m};
@@ -204,8 +206,8 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
         ++next;
     for (double at = top; at < base - SAME_MD_M;) {
         double to = fmin(at + EXPOSED_STEP_M, base);
-        bool is_break = next < stages->window->break_count &&
-                        stages->window->breaks[next] <= to + SAME_MD_M;
+        bool is_break =
+            next < stages->window->break_count && stages->window->breaks[next] <= to + SAME_MD_M;
         if (is_break) to = fmin(stages->window->breaks[next++], base);
         list[n++] = expose(stages, to, DT_ABOVE, is_break && to < base - SAME_MD_M);
         at = to;
@@ -236,8 +238,8 @@ double dt_annulus_outer(const dt_annulus_piece *piece, double md_m)
     return piece->outer_top_m + share * (piece->outer_base_m - piece->outer_top_m);
 }
 
-double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_md_m,
-                         double excess, dt_excess_on excess_on)
+double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_md_m, double excess,
+                         dt_excess_on excess_on)
 {
     double volume = 0;
     for (size_t i = 0; i < annulus->count; ++i) {

@@ -157,9 +157,9 @@ static double second_stage_spare(const dt_cement_job *job, const dt_cement *c)
         const dt_exposed *rock = &job->exposed[i];
         if (rock->md_m > tool->md_m + SAME_MD_M) continue;
         double cement = fmax(rock->tvd_m - c->top_tvd_m, 0);
-        double pressure = job->annulus->top_pressure_pa +
-                          G * (c->parts[0].slurry.density_kgm3 * cement +
-                               c->mud_kgm3 * (rock->tvd_m - cement));
+        double pressure =
+            job->annulus->top_pressure_pa +
+            G * (c->parts[0].slurry.density_kgm3 * cement + c->mud_kgm3 * (rock->tvd_m - cement));
         double needed = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
         worst = fmin(worst, rock->fracture_pa - pressure - needed);
     }
@@ -294,8 +294,7 @@ static dt_status pinned_parts(const dt_stages *stages, const dt_pin *pin, double
             p->top_md_m = fmax(shoe_md_m - s->tail_length_m, out->parts[i - 1].top_md_m);
         else
             p->top_md_m = dt_trajectory_md(stages->trajectory, c->top_m);
-        if (isfinite(c->collar_above_shoe_m))
-            out->collar_md_m = shoe_md_m - c->collar_above_shoe_m;
+        if (isfinite(c->collar_above_shoe_m)) out->collar_md_m = shoe_md_m - c->collar_above_shoe_m;
     }
     return DT_OK;
 }
@@ -330,8 +329,8 @@ static dt_status customary_parts(const dt_stages *stages, double shoe_md_m, doub
     if (!out->parts) return DT_E_MEMORY;
     dt_cement_part *tail = &out->parts[out->part_count - 1];
     if (lead)
-        out->parts[0] = (dt_cement_part){
-            .slurry = s->lead, .excess = s->excess, .top_md_m = out->top_md_m};
+        out->parts[0] =
+            (dt_cement_part){.slurry = s->lead, .excess = s->excess, .top_md_m = out->top_md_m};
     *tail = (dt_cement_part){.slurry = heavy_tail(stages, mud_kgm3, s->tail),
                              .excess = s->excess,
                              .top_md_m = lead ? tail_top : out->top_md_m};
@@ -442,8 +441,7 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
                            : customary_parts(stages, annulus->shoe_md_m, job.mud_kgm3, out);
     job.settings = out->settings;
     dt_exposed *exposed = NULL;
-    if (status == DT_OK)
-        status = dt_annulus_exposed(stages, annulus, &exposed, &job.exposed_count);
+    if (status == DT_OK) status = dt_annulus_exposed(stages, annulus, &exposed, &job.exposed_count);
     job.exposed = exposed;
     bool pinned = pin && pin->cement_count;
     if (status == DT_OK) status = dt_cement_compute(&job, out);
@@ -465,8 +463,7 @@ dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m,
     *out = (dt_cement){.rule = DT_CEMENT_NONE, .top_md_m = NAN, .top_tvd_m = NAN};
     dt_status status = dt_annulus_build(stages, string, &annulus);
     if (status == DT_OK) {
-        dt_cement_settle(stages->well, stages->seats->items[string].role, &annulus,
-                         &out->settings);
+        dt_cement_settle(stages->well, stages->seats->items[string].role, &annulus, &out->settings);
         out->top_tvd_m = place_top(stages, string, out);
         out->top_md_m = dt_trajectory_md(stages->trajectory, out->top_tvd_m);
         if (isfinite(out->top_tvd_m)) status = plan_job(stages, string, track_m, &annulus, out);

@@ -49,7 +49,8 @@ dt_bingham dt_mud_settle(const dt_well *well)
 static dt_slurry_spec slurry_or(const dt_well *well, const char *name, const char *otherwise)
 {
     dt_slurry_spec slurry = {0};
-    if (!name || !dt_slurry_find(well, name, &slurry)) (void)dt_slurry_find(NULL, otherwise, &slurry);
+    if (!name || !dt_slurry_find(well, name, &slurry))
+        (void)dt_slurry_find(NULL, otherwise, &slurry);
     return slurry;
 }
 
@@ -119,8 +120,8 @@ double dt_strength_time(const dt_strength_point *points, size_t count, double st
     return INFINITY;
 }
 
-double dt_tallest_column(double fracture_pa, double margin_pa, double friction_pa,
-                         double mud_kgm3, double slurry_kgm3, double tvd_m)
+double dt_tallest_column(double fracture_pa, double margin_pa, double friction_pa, double mud_kgm3,
+                         double slurry_kgm3, double tvd_m)
 {
     if (slurry_kgm3 <= mud_kgm3) return INFINITY;
     double left = fracture_pa - margin_pa - friction_pa - mud_kgm3 * DT_STANDARD_GRAVITY * tvd_m;

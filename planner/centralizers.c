@@ -35,11 +35,10 @@ double dt_pipe_stiffness(double od_m, double id_m)
 }
 
 double dt_centralizer_load(double weight_nm, double tension_n, double inclination_rad,
-                           double build_rad_m, double turn_rad_m, double span_m,
-                           double *low_side_n)
+                           double build_rad_m, double turn_rad_m, double span_m, double *low_side_n)
 {
-    double low = weight_nm * span_m * sin(inclination_rad) -
-                 2 * tension_n * sin(build_rad_m * span_m / 2);
+    double low =
+        weight_nm * span_m * sin(inclination_rad) - 2 * tension_n * sin(build_rad_m * span_m / 2);
     double across = 2 * tension_n * sin(turn_rad_m * span_m / 2);
     if (low_side_n) *low_side_n = low;
     return sqrt(low * low + across * across);
@@ -56,8 +55,8 @@ double dt_sag(double load_n, double span_m, double stiffness_nm2, double tension
     return plain * 24 / (u2 * u2) * (u2 / 2 + u * tan(u / 2));
 }
 
-dt_standoff dt_standoff_of(double hole_m, double od_m, dt_centralizer_kind kind,
-                           double restoring_n, double rigid_od_m, double load_n, double sag_m)
+dt_standoff dt_standoff_of(double hole_m, double od_m, dt_centralizer_kind kind, double restoring_n,
+                           double rigid_od_m, double load_n, double sag_m)
 {
     double clearance = (hole_m - od_m) / 2;
     double at = kind == DT_CENTRALIZER_BOW
@@ -72,7 +71,7 @@ double dt_restoring_force(double od_m, double weight_kgm, bool *published)
 {
     static const struct {
         double od_in, lbf;
-    } rows[] = {{4.5, 464},    {5.5, 620},     {7, 1040},      {8.625, 1440},
+    } rows[] = {{4.5, 464},    {5.5, 620},    {7, 1040},      {8.625, 1440},
                 {9.625, 1600}, {10.75, 1020}, {13.375, 1220}, {20, 1880}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
         if (fabs(od_m / IN - rows[i].od_in) < 0.0005) {
@@ -141,8 +140,8 @@ static dt_standoff standoff_in_step(const worker *w, size_t step, const dt_centr
     double hole = dt_annulus_outer(p, fmin(fmax(middle, p->top_md_m), p->base_md_m));
     *load_n = dt_centralizer_load(weight_at(w, middle), w->tension[step], s->inclination_rad,
                                   s->build_rad_m, s->turn_rad_m, span_m, NULL);
-    double sag = dt_sag(*load_n, span_m, dt_pipe_stiffness(p->pipe_od_m, p->pipe_id_m),
-                        w->tension[step]);
+    double sag =
+        dt_sag(*load_n, span_m, dt_pipe_stiffness(p->pipe_od_m, p->pipe_id_m), w->tension[step]);
     double rigid = isnan(w->wishes->rigid_od_m) ? hole - 0.25 * IN : w->wishes->rigid_od_m;
     return dt_standoff_of(hole, p->pipe_od_m, w->wishes->centralizer, w->out->restoring_n, rigid,
                           *load_n, sag);
@@ -209,8 +208,9 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
     dt_centralizer_run run = {.top_md_m = top_m,
                               .base_md_m = base_m,
                               .kind = w->wishes->centralizer,
-                              .why = zone ? "for the standoff wanted, at least one a joint at the pay"
-                                          : "for the standoff wanted"};
+                              .why =
+                                  zone ? "for the standoff wanted, at least one a joint at the pay"
+                                       : "for the standoff wanted"};
     for (size_t k = zone ? 1 : 0; k < sizeof joints / sizeof *joints && !run.reached; ++k) {
         run.spacing_m = joints[k] * w->joint_m;
         run.standoff_at = run.standoff_mid = INFINITY;

@@ -38,8 +38,8 @@ static void fill_nodes(placement *p, const dt_cement *cement)
         double middle = (nodes[i].md_m + nodes[i + 1].md_m) / 2;
         const dt_cement_part *part = planned_with(cement, middle);
         nodes[i].below_m3 =
-            nodes[i + 1].below_m3 + dt_annulus_volume(a, nodes[i].md_m, nodes[i + 1].md_m,
-                                                      part->excess, part->excess_on);
+            nodes[i + 1].below_m3 +
+            dt_annulus_volume(a, nodes[i].md_m, nodes[i + 1].md_m, part->excess, part->excess_on);
     }
 }
 
@@ -57,13 +57,11 @@ static void fill_friction(placement *p)
                 double middle = (p->nodes[i - 1].md_m + p->nodes[i].md_m) / 2;
                 const dt_annulus_piece *piece = dt_annulus_at(a, middle);
                 double outer = dt_annulus_outer(piece, middle);
-                double gap_area =
-                    PI / 4 * (outer * outer - piece->pipe_od_m * piece->pipe_od_m);
-                double gradient = gap_area > 0
-                                      ? dt_friction_annulus(outer, piece->pipe_od_m,
-                                                            rates[r] / gap_area,
-                                                            p->liquids[k].liquid)
-                                      : INFINITY;
+                double gap_area = PI / 4 * (outer * outer - piece->pipe_od_m * piece->pipe_od_m);
+                double gradient =
+                    gap_area > 0 ? dt_friction_annulus(outer, piece->pipe_od_m, rates[r] / gap_area,
+                                                       p->liquids[k].liquid)
+                                 : INFINITY;
                 row[i] = row[i - 1] + gradient * (p->nodes[i].md_m - p->nodes[i - 1].md_m);
             }
         }
@@ -77,15 +75,15 @@ static void fill_liquids(placement *p, const dt_cement *cement)
     spacer.density_kgm3 = cement->spacer_kgm3;
     size_t last = p->liquid_count - 1;
     p->liquids[0] = (placement_liquid){mud, 0, "before the spacer", s->mix_rate_m3s};
-    p->liquids[1] =
-        (placement_liquid){spacer, cement->spacer_m3, "while the spacer is pumped", s->mix_rate_m3s};
+    p->liquids[1] = (placement_liquid){spacer, cement->spacer_m3, "while the spacer is pumped",
+                                       s->mix_rate_m3s};
     for (size_t i = 0; i < cement->part_count; ++i) {
         const dt_cement_part *part = &cement->parts[i];
         slurry.density_kgm3 = part->slurry.density_kgm3;
-        const char *moment = i + 1 == cement->part_count ? "while the tail is mixed"
-                                                         : "while the lead is mixed";
-        p->liquids[2 + i] = (placement_liquid){slurry, part->volume_m3 - part->rathole_m3, moment,
-                                               s->mix_rate_m3s};
+        const char *moment =
+            i + 1 == cement->part_count ? "while the tail is mixed" : "while the lead is mixed";
+        p->liquids[2 + i] =
+            (placement_liquid){slurry, part->volume_m3 - part->rathole_m3, moment, s->mix_rate_m3s};
     }
     mud.density_kgm3 = cement->displacement_kgm3;
     p->liquids[last] = (placement_liquid){mud, cement->displacement_m3, "while it is displaced",
@@ -199,8 +197,7 @@ static void settle_levels(placement *p)
         }
         if (!any) continue;
         above.tvd_m = dt_trajectory_tvd(p->job->trajectory, base);
-        above.static_pa +=
-            p->liquids[k].liquid.density_kgm3 * G * (above.tvd_m - level->tvd_m);
+        above.static_pa += p->liquids[k].liquid.density_kgm3 * G * (above.tvd_m - level->tvd_m);
     }
 }
 

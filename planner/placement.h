@@ -12,7 +12,7 @@
 
 typedef struct placement_liquid {
     dt_bingham liquid;
-    double volume_m3; /* pumped; the first, the mud in the hole, has none */
+    double volume_m3;   /* pumped; the first, the mud in the hole, has none */
     const char *moment; /* while it is pumped */
     double rate_m3s;
 } placement_liquid;
@@ -20,8 +20,8 @@ typedef struct placement_liquid {
 /** A depth with what lies above it, made once. */
 typedef struct placement_node {
     double md_m, tvd_m;
-    double below_m3;   /* annulus from here to the shoe, excess included */
-    size_t exposed;    /* index, or DT_NO_INDEX */
+    double below_m3; /* annulus from here to the shoe, excess included */
+    size_t exposed;  /* index, or DT_NO_INDEX */
 } placement_node;
 
 /** What stands on the top of a liquid: made once for each state of the annulus. */
@@ -44,8 +44,8 @@ typedef struct placement {
     double *friction; /* [rate][liquid][node]: Pa from the top down to the node */
     placement_bore *bores;
     size_t bore_count;
-    double bore_m3;   /* pipe from the surface to the shoe */
-    double *edges;    /* work: liquid_count + 1 depths in the annulus */
+    double bore_m3;          /* pipe from the surface to the shoe */
+    double *edges;           /* work: liquid_count + 1 depths in the annulus */
     placement_level *levels; /* work: one a liquid */
 } placement;
 

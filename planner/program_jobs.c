@@ -78,7 +78,8 @@ static dt_status warn_of_customs(dt_program *p)
         {isnan(c->spacer_length_m) || isnan(c->spacer_kgm3),
          "500 ft of spacer halfway between mud and slurry"},
         {!c->margin_given, "0.3 ppg kept under the fracture gradient"},
-        {isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s), "mixed at 5 and displaced at 8 bbl/min, at most 4 ft/s in the annulus"},
+        {isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s),
+         "mixed at 5 and displaced at 8 bbl/min, at most 4 ft/s in the annulus"},
         {c->test == DT_TEST_COUNT, "tested to 70 % of internal yield"},
         {isnan(c->wait_s), "12 h of waiting, 24 h for production"},
         {isnan(f->mud_pv_pas + f->mud_yp_pa + f->spacer_pv_pas + f->spacer_yp_pa +
@@ -88,7 +89,8 @@ static dt_status warn_of_customs(dt_program *p)
     const custom running[] = {
         {isnan(r->range) && isnan(r->joint_m), "range 3 joints of 40 ft"},
         {isnan(r->spares), "4 % spare joints"},
-        {isnan(r->friction_cased) || isnan(r->friction_open), "friction 0.20 in pipe, 0.30 in rock"},
+        {isnan(r->friction_cased) || isnan(r->friction_open),
+         "friction 0.20 in pipe, 0.30 in rock"},
         {isnan(r->collapse_factor), "collapse factor 1.125 while empty"},
         {isnan(r->joint_time_s), "20 s to lower a joint"},
         {isnan(r->rig_n), "no limit of the rig"},
@@ -160,16 +162,16 @@ static void warn_of_stage(scribe *s)
     const dt_cement *c = &s->job->cement;
     sentence text = {0};
     if (c->stage.proposed) {
-        say(&text, "one stage %s: a stage tool at %s MD (%s) is proposed; the second stage takes "
-                   "%.0f sacks of %s",
+        say(&text,
+            "one stage %s: a stage tool at %s MD (%s) is proposed; the second stage takes "
+            "%.0f sacks of %s",
             c->stage.for_time ? "takes longer than the slurry stays pumpable"
                               : "cannot reach the planned top",
             depth(s, c->stage.md_m).text,
-            c->stage.in_casing ? "inside the casing before" : "in hard gauge rock",
-            c->stage.sacks, c->parts[0].slurry.name);
+            c->stage.in_casing ? "inside the casing before" : "in hard gauge rock", c->stage.sacks,
+            c->parts[0].slurry.name);
         if (c->stage.spare_pa < 0)
-            say(&text, "; it too breaks the margin, by %s",
-                pressure(s, -c->stage.spare_pa).text);
+            say(&text, "; it too breaks the margin, by %s", pressure(s, -c->stage.spare_pa).text);
         warn(s, "stage-tool-proposed", &text);
     } else if (c->job_s + 3600 > c->settings.thickening_s) {
         say(&text, "the job takes %s and an hour in reserve, the slurry thickens after %s",
@@ -211,8 +213,9 @@ static void warn_of_set(scribe *s)
     }
     if (c->lift_off_n > 0) {
         sentence text = {0};
-        say(&text, "the cement can lift the string: the pressure under it exceeds its weight by "
-                   "%s; chain it down",
+        say(&text,
+            "the cement can lift the string: the pressure under it exceeds its weight by "
+            "%s; chain it down",
             show(s->display, DT_KIND_FORCE, c->lift_off_n).text);
         warn(s, "string-may-rise", &text);
     }
@@ -228,16 +231,18 @@ static void warn_of_cement(scribe *s)
     double ground = dt_well_ground_m(s->p->well);
     if (s->job->cement.rule == DT_CEMENT_PINNED && s->job->cement.top_tvd_m < ground - 1e-6) {
         sentence text = {0};
-        say(&text, "the pinned top of cement, %s TVD, is kept although it stands above the ground "
-                   "at %s",
+        say(&text,
+            "the pinned top of cement, %s TVD, is kept although it stands above the ground "
+            "at %s",
             depth(s, s->job->cement.top_tvd_m).text, depth(s, ground).text);
         warn(s, "cement-top-above-ground", &text);
     }
     if (s->job->cement_refused) {
         sentence text = {0};
-        say(&text, "the cement job is not computed: its tops, collar or hole do not fit the string "
-                   "(shoe %s MD): a top below the shoe, a collar above the string, slurries that "
-                   "leave each other no room, or a caliper reading smaller than the pipe",
+        say(&text,
+            "the cement job is not computed: its tops, collar or hole do not fit the string "
+            "(shoe %s MD): a top below the shoe, a collar above the string, slurries that "
+            "leave each other no room, or a caliper reading smaller than the pipe",
             depth(s, s->p->strings.items[s->job - s->p->jobs].load.shoe_md_m).text);
         warn(s, "cement-not-computed", &text);
     }
@@ -256,8 +261,9 @@ static void warn_of_running(scribe *s)
     const dt_tight_spot *t = &r->surge;
     sentence text = {0};
     if (t->spare_pa < 0) {
-        say(&text, "lowering a joint in %.0f s, surge brings %s to %s TVD, where the rock breaks "
-                   "at %s and %s is kept free: ",
+        say(&text,
+            "lowering a joint in %.0f s, surge brings %s to %s TVD, where the rock breaks "
+            "at %s and %s is kept free: ",
             r->settings.joint_time_s, pressure(s, t->pressure_pa).text, depth(s, t->tvd_m).text,
             pressure(s, t->fracture_pa).text, pressure(s, t->needed_pa).text);
         if (isfinite(r->joint_s))
@@ -269,8 +275,9 @@ static void warn_of_running(scribe *s)
     if (r->nearly_floats && s->job != s->p->jobs) {
         text = (sentence){0};
         bool floats = r->hookload_floated_n < 0;
-        say(&text, floats ? "empty the string floats with %s: fill it on the way"
-                          : "empty the string weighs only %s in mud: fill it on the way",
+        say(&text,
+            floats ? "empty the string floats with %s: fill it on the way"
+                   : "empty the string weighs only %s in mud: fill it on the way",
             show(s->display, DT_KIND_FORCE, fabs(r->hookload_floated_n)).text);
         warn(s, "string-floats", &text);
     }
@@ -287,8 +294,9 @@ static void warn_of_running(scribe *s)
     }
     if (s->job->centralizing.missed) {
         text = (sentence){0};
-        say(&text, "three centralizers a joint do not reach a standoff of %.0f %%: %.0f %% is left; "
-                   "stiffer or rigid ones are wanted",
+        say(&text,
+            "three centralizers a joint do not reach a standoff of %.0f %%: %.0f %% is left; "
+            "stiffer or rigid ones are wanted",
             100 * s->job->centralizing.target, 100 * s->job->centralizing.standoff);
         warn(s, "standoff-missed", &text);
     }

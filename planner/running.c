@@ -152,8 +152,8 @@ static double mean_weight(const dt_run *run, double shoe_md_m, double inside_kgm
                         fmax(s->sections[i].top_md_m - raised, top_m);
         if (length <= 0) continue;
         own += length;
-        sum += length * dt_weight_by_volumes(pipe->weight_kgm, pipe->od_m, pipe->id_m,
-                                             inside_kgm3, run->mud_kgm3);
+        sum += length * dt_weight_by_volumes(pipe->weight_kgm, pipe->od_m, pipe->id_m, inside_kgm3,
+                                             run->mud_kgm3);
     }
     double above = base_m - top_m - own; /* hanging on landing pipe, always full of mud */
     sum += above * dt_weight_by_volumes(run->landing_kgm, run->landing_od_m, run->landing_id_m,

@@ -47,8 +47,8 @@ bool dt_slurry_find(const dt_well *well, const char *name, dt_slurry_spec *out)
     return false;
 }
 
-void dt_slurry_mix(const double *mass_kg, const double *density_kgm3, size_t count,
-                   double water_m3, double water_kgm3, double *density_out_kgm3, double *yield_m3)
+void dt_slurry_mix(const double *mass_kg, const double *density_kgm3, size_t count, double water_m3,
+                   double water_kgm3, double *density_out_kgm3, double *yield_m3)
 {
     double mass = water_m3 * water_kgm3, volume = water_m3;
     for (size_t i = 0; i < count; ++i) {

@@ -503,8 +503,8 @@ static void check_pin_cement(const dt_well *well, const dt_well_gaps *gaps, cons
         if (cement->slurry && !found && !gaps->slurries) {
             dt_quoted name = dt_quote(cement->slurry);
             dt_report_add(report, DT_MSG_PIN_SLURRY_UNKNOWN, cement->line,
-                          "pinned/string/cement/@slurry", "the file has no slurry \"%s\", and none is built in",
-                          name.text);
+                          "pinned/string/cement/@slurry",
+                          "the file has no slurry \"%s\", and none is built in", name.text);
         }
         if (cement->top_m >= pin->shoe_m)
             dt_report_add(report, DT_MSG_PIN_CEMENT_TOP, cement->line, "pinned/string/cement/@top",
@@ -599,7 +599,8 @@ static void check_running(const dt_well *well, dt_report *report)
     const struct {
         const char *where;
         double value;
-    } counts[] = {{"running/@range", r->range}, {"running/@track_joints", r->track_joints},
+    } counts[] = {{"running/@range", r->range},
+                  {"running/@track_joints", r->track_joints},
                   {"running/@fill_joints", r->fill_joints}};
     for (size_t i = 0; i < sizeof counts / sizeof *counts; ++i)
         if (counts[i].value != floor(counts[i].value) && !isnan(counts[i].value))

@@ -551,7 +551,9 @@ static void read_prices(dt_reader *r, xmlNodePtr node)
 /* ---- running and cementing ---- */
 
 #define CEMENT_FIELD(name, kind, bound, member)                                                    \
-    {name, kind, &(bound), offsetof(dt_cement_wishes, member)}
+    {                                                                                              \
+        name, kind, &(bound), offsetof(dt_cement_wishes, member)                                   \
+    }
 static const dt_field CEMENT_FIELDS[] = {
     CEMENT_FIELD("above_shoe", DT_KIND_LENGTH, HEIGHT, above_shoe_m),
     CEMENT_FIELD("tail_length", DT_KIND_LENGTH, HEIGHT, tail_length_m),
@@ -574,7 +576,9 @@ static const dt_field CEMENT_FIELDS[] = {
 #undef CEMENT_FIELD
 
 #define RHEOLOGY_FIELD(name, kind, bound, member)                                                  \
-    {name, kind, &(bound), offsetof(dt_rheology, member)}
+    {                                                                                              \
+        name, kind, &(bound), offsetof(dt_rheology, member)                                        \
+    }
 static const dt_field RHEOLOGY_FIELDS[] = {
     RHEOLOGY_FIELD("mud_pv", DT_KIND_VISCOSITY, VISCOSITY, mud_pv_pas),
     RHEOLOGY_FIELD("mud_yp", DT_KIND_YIELD_POINT, YIELD_POINT, mud_yp_pa),
@@ -586,7 +590,9 @@ static const dt_field RHEOLOGY_FIELDS[] = {
 #undef RHEOLOGY_FIELD
 
 #define RUNNING_FIELD(name, kind, bound, member)                                                   \
-    {name, kind, &(bound), offsetof(dt_running_wishes, member)}
+    {                                                                                              \
+        name, kind, &(bound), offsetof(dt_running_wishes, member)                                  \
+    }
 static const dt_field RUNNING_FIELDS[] = {
     RUNNING_FIELD("joint_length", DT_KIND_LENGTH, JOINT, joint_m),
     RUNNING_FIELD("spares", DT_KIND_FRACTION, EXCESS, spares),

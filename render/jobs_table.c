@@ -52,8 +52,8 @@ static void say_cements(sentence *s, const dt_program *p, dt_display display)
     const char *pressure = dt_display_unit(display, DT_KIND_PRESSURE);
     char sacks[24];
     snprintf(sacks, sizeof sacks, "sk x %s", density);
-    say(s, "\n%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", "cement", "top MD", "lead", "tail",
-        "slurry", "displace", "bump", "test", "shoe end", "job", "wait");
+    say(s, "\n%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", "cement", "top MD", "lead",
+        "tail", "slurry", "displace", "bump", "test", "shoe end", "job", "wait");
     say(s, "%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", "",
         dt_display_unit(display, DT_KIND_LENGTH), sacks, sacks, volume, volume, pressure, pressure,
         density, "h", "h");

@@ -46,8 +46,7 @@ static json_t *part_of(const dt_cement_part *p)
     dt_json_put(o, "top_md_ft", feet(p->top_md_m));
     dt_json_put(o, "base_md_ft", feet(p->base_md_m));
     dt_json_put(o, "excess_pct", 100 * p->excess);
-    dt_json_put_text(o, "excess_on",
-                     p->excess_on == DT_EXCESS_ANNULUS ? "annulus" : "open-hole");
+    dt_json_put_text(o, "excess_on", p->excess_on == DT_EXCESS_ANNULUS ? "annulus" : "open-hole");
     dt_json_put(o, "overlap_bbl", bbl(p->cased_m3));
     dt_json_put(o, "open_hole_bbl", bbl(p->open_m3));
     dt_json_put(o, "rathole_bbl", bbl(p->rathole_m3));

@@ -74,8 +74,7 @@ static void draw_surroundings(const picture *p)
     double ground = fmax(p->ground_md_m, p->top_md_m);
     double y = y_of(p, ground), base = y_of(p, p->bottom_md_m);
     if (p->base_md_m > ground)
-        dt_svg_rect(p->sheet->svg,
-                    (dt_box){MIDDLE - ROCK_HALF, y, 2 * ROCK_HALF, p->bottom - y},
+        dt_svg_rect(p->sheet->svg, (dt_box){MIDDLE - ROCK_HALF, y, 2 * ROCK_HALF, p->bottom - y},
                     (dt_ink){.fill = DT_ROCK});
     for (size_t i = 0; i < well->interval_count; ++i)
         draw_zone(p, well->intervals[i].top_m, well->intervals[i].base_m,
@@ -243,9 +242,9 @@ static void label_cement(picture *p)
     const dt_cement *c = p->cement;
     for (size_t i = 0; c->cemented && i < c->part_count; ++i)
         label(p, c->parts[i].top_md_m,
-              i == 0                     ? "top of cement"
+              i == 0                   ? "top of cement"
               : i + 1 == c->part_count ? "top of tail"
-                                         : "top of next slurry",
+                                       : "top of next slurry",
               c->parts[i].slurry.name);
     if (c->cemented && c->stage.proposed)
         label(p, c->stage.md_m, "stage tool proposed", c->stage.in_casing ? "inside pipe" : NULL);

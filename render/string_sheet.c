@@ -87,8 +87,8 @@ static bool room_for(const dt_sheet *s, double rows)
 static void section(dt_sheet *s, const char *title)
 {
     s->y += 5;
-    dt_svg_text(s->svg, FIGURES_X, s->y + 6,
-                (dt_type){HEAD_SIZE, true, DT_TEXT_BLUE, DT_START}, title);
+    dt_svg_text(s->svg, FIGURES_X, s->y + 6, (dt_type){HEAD_SIZE, true, DT_TEXT_BLUE, DT_START},
+                title);
     s->y += 13;
     dt_svg_line(s->svg, FIGURES_X, s->y - 1, FIGURES_X + FIGURES_W, s->y - 1,
                 (dt_ink){.stroke = DT_LINE_QUIET, .width = 0.7});
@@ -159,16 +159,15 @@ static cell torque_text(const dt_sheet *s, dt_thread thread, const dt_torque *to
 
 static void set_pipe(dt_sheet *s)
 {
-    const column columns[] = {{84, "from and to", DT_KIND_LENGTH},
-                              {46, "weight", DT_KIND_LINEAR_MASS},
-                              {66, "grade thread", DT_KIND_COUNT},
-                              {42, "bore", DT_KIND_DIAMETER},
-                              {42, "drift", DT_KIND_DIAMETER},
-                              {38, "joints", DT_KIND_COUNT},
-                              {128,
-                               s->display == DT_DISPLAY_METRIC ? "make-up torque, N m"
-                                                               : "make-up torque, ft-lbf",
-                               DT_KIND_COUNT}};
+    const column columns[] = {
+        {84, "from and to", DT_KIND_LENGTH},
+        {46, "weight", DT_KIND_LINEAR_MASS},
+        {66, "grade thread", DT_KIND_COUNT},
+        {42, "bore", DT_KIND_DIAMETER},
+        {42, "drift", DT_KIND_DIAMETER},
+        {38, "joints", DT_KIND_COUNT},
+        {128, s->display == DT_DISPLAY_METRIC ? "make-up torque, N m" : "make-up torque, ft-lbf",
+         DT_KIND_COUNT}};
     const dt_program_string *item = s->item;
     double joint = item->job->running.settings.joint_m;
     section(s, "Pipe");
@@ -199,8 +198,8 @@ static void set_running(dt_sheet *s)
     if (r->joint_s > 0) slow = plain("%.0f s", ceil(r->joint_s));
     if (!isfinite(r->joint_s)) slow = plain("no speed is slow enough");
     const fact list[] = {
-        {"joints, and spare ones", plain("%zu + %zu, range %d", r->joints, r->spare_joints,
-                                         r->settings.range)},
+        {"joints, and spare ones",
+         plain("%zu + %zu, range %d", r->joints, r->spare_joints, r->settings.range)},
         {"steel", plain("%.1f t", r->steel_kg / 1000)},
         {"weight in air", quantity(s, DT_KIND_FORCE, r->air_n)},
         {"hook load at depth, full of mud", quantity(s, DT_KIND_FORCE, r->hookload_filled_n)},
@@ -208,8 +207,8 @@ static void set_running(dt_sheet *s)
         {"pulling up, with drag", quantity(s, DT_KIND_FORCE, r->hookload_up_n)},
         {"lowering, with drag", quantity(s, DT_KIND_FORCE, r->hookload_down_n)},
         {"may run empty to", quantity(s, DT_KIND_LENGTH, r->empty_md_m)},
-        {"collapse factor there", plain("%.2f%s", r->empty_factor,
-                                        r->empty_by_float ? ", float governs" : "")},
+        {"collapse factor there",
+         plain("%.2f%s", r->empty_factor, r->empty_by_float ? ", float governs" : "")},
         {"fill up every", plain("%zu joints", r->fill_joint_count)},
         {"lower a joint in no less than", slow},
         {"surge at the shoe, planned speed", quantity(s, DT_KIND_PRESSURE, r->surge_pa)},
@@ -230,8 +229,8 @@ static void set_driving(dt_sheet *s)
 {
     const dt_running *r = &s->item->job->running;
     const fact list[] = {
-        {"joints, and spare ones", plain("%zu + %zu, range %d", r->joints, r->spare_joints,
-                                         r->settings.range)},
+        {"joints, and spare ones",
+         plain("%zu + %zu, range %d", r->joints, r->spare_joints, r->settings.range)},
         {"steel", plain("%.1f t", r->steel_kg / 1000)},
         {"weight in air", quantity(s, DT_KIND_FORCE, r->air_n)},
         {"overpull left in the pipe", quantity(s, DT_KIND_FORCE, r->overpull_pipe_n)},
@@ -243,9 +242,9 @@ static void set_driving(dt_sheet *s)
 static void set_depths(dt_sheet *s)
 {
     static const column columns[] = {
-        {66, "shoe at", DT_KIND_LENGTH},   {62, "full", DT_KIND_FORCE},
-        {62, "empty", DT_KIND_FORCE},      {62, "pulling", DT_KIND_FORCE},
-        {62, "lowering", DT_KIND_FORCE},   {66, "overpull left", DT_KIND_FORCE},
+        {66, "shoe at", DT_KIND_LENGTH}, {62, "full", DT_KIND_FORCE},
+        {62, "empty", DT_KIND_FORCE},    {62, "pulling", DT_KIND_FORCE},
+        {62, "lowering", DT_KIND_FORCE}, {66, "overpull left", DT_KIND_FORCE},
         {64, "s a joint", DT_KIND_COUNT}};
     const dt_running *r = &s->item->job->running;
     section(s, "Hook load against depth, without the blocks");
@@ -254,9 +253,11 @@ static void set_depths(dt_sheet *s)
         const dt_running_point *p = &r->points[i];
         double left = isnan(p->overpull_rig_n) ? p->overpull_pipe_n
                                                : fmin(p->overpull_pipe_n, p->overpull_rig_n);
-        const cell cells[] = {bare(s, DT_KIND_LENGTH, p->md_m), bare(s, DT_KIND_FORCE, p->filled_n),
+        const cell cells[] = {bare(s, DT_KIND_LENGTH, p->md_m),
+                              bare(s, DT_KIND_FORCE, p->filled_n),
                               bare(s, DT_KIND_FORCE, p->floated_n),
-                              bare(s, DT_KIND_FORCE, p->up_n), bare(s, DT_KIND_FORCE, p->down_n),
+                              bare(s, DT_KIND_FORCE, p->up_n),
+                              bare(s, DT_KIND_FORCE, p->down_n),
                               bare(s, DT_KIND_FORCE, left),
                               isfinite(p->joint_s) ? plain("%.0f", ceil(p->joint_s)) : plain("-")};
         row(s, columns, 7, cells, false);
@@ -301,13 +302,11 @@ static void set_centralizers(dt_sheet *s)
 
 static void set_slurries(dt_sheet *s)
 {
-    static const column columns[] = {{130, "slurry", DT_KIND_COUNT},
-                                     {46, "density", DT_KIND_DENSITY},
-                                     {84, "from and to", DT_KIND_LENGTH},
-                                     {46, "excess", DT_KIND_COUNT},
-                                     {50, "volume", DT_KIND_VOLUME},
-                                     {40, "sacks", DT_KIND_COUNT},
-                                     {46, "water", DT_KIND_VOLUME}};
+    static const column columns[] = {
+        {130, "slurry", DT_KIND_COUNT},      {46, "density", DT_KIND_DENSITY},
+        {84, "from and to", DT_KIND_LENGTH}, {46, "excess", DT_KIND_COUNT},
+        {50, "volume", DT_KIND_VOLUME},      {40, "sacks", DT_KIND_COUNT},
+        {46, "water", DT_KIND_VOLUME}};
     const dt_cement *c = &s->item->job->cement;
     section(s, "Cement");
     heads(s, columns, 7);
@@ -337,17 +336,21 @@ static void pump_row(dt_sheet *s, const column *columns, const char *what, doubl
                      double rate, double density, double *elapsed_s)
 {
     *elapsed_s += volume / rate;
-    const cell cells[] = {plain("%.90s", what), bare(s, DT_KIND_DENSITY, density),
-                          bare(s, DT_KIND_VOLUME, volume), bare(s, DT_KIND_FLOW, rate),
-                          plain("%.0f", volume / rate / 60), plain("%.0f", *elapsed_s / 60)};
+    const cell cells[] = {plain("%.90s", what),
+                          bare(s, DT_KIND_DENSITY, density),
+                          bare(s, DT_KIND_VOLUME, volume),
+                          bare(s, DT_KIND_FLOW, rate),
+                          plain("%.0f", volume / rate / 60),
+                          plain("%.0f", *elapsed_s / 60)};
     row(s, columns, 6, cells, false);
 }
 
 static void set_pumping(dt_sheet *s)
 {
-    static const column columns[] = {{164, "pump", DT_KIND_COUNT},  {52, "density", DT_KIND_DENSITY},
-                                     {60, "volume", DT_KIND_VOLUME}, {60, "rate", DT_KIND_FLOW},
-                                     {50, "minutes", DT_KIND_COUNT}, {60, "since start", DT_KIND_COUNT}};
+    static const column columns[] = {
+        {164, "pump", DT_KIND_COUNT},   {52, "density", DT_KIND_DENSITY},
+        {60, "volume", DT_KIND_VOLUME}, {60, "rate", DT_KIND_FLOW},
+        {50, "minutes", DT_KIND_COUNT}, {60, "since start", DT_KIND_COUNT}};
     const dt_cement *c = &s->item->job->cement;
     const dt_cement_settings *set = &c->settings;
     double elapsed = 0;

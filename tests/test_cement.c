@@ -66,10 +66,8 @@ static void every_built_in_slurry_adds_up(void **state)
 static void a_slurry_of_the_file_comes_first(void **state)
 {
     (void)state;
-    dt_slurry own = {.name = "G neat",
-                     .density_kgm3 = 1800,
-                     .yield_m3kg = 0.8e-3,
-                     .water_m3kg = NAN};
+    dt_slurry own = {
+        .name = "G neat", .density_kgm3 = 1800, .yield_m3kg = 0.8e-3, .water_m3kg = NAN};
     dt_well well = {.slurries = &own, .slurry_count = 1};
     dt_slurry_spec found;
     assert_true(dt_slurry_find(&well, "G neat", &found));
@@ -188,8 +186,8 @@ static void tallest_columns_of_the_example(void **state)
     double lead =
         dt_tallest_column(fracture - tail, margin, friction, 10.5 * ppg, 13.2 * ppg, 9000 * FT);
     assert_published(lead / FT, 5413);
-    assert_true(isinf(
-        dt_tallest_column(fracture, margin, friction, 10.5 * PPG, 10.5 * PPG, 9000 * FT)));
+    assert_true(
+        isinf(dt_tallest_column(fracture, margin, friction, 10.5 * PPG, 10.5 * PPG, 9000 * FT)));
 }
 
 /* ---- volumes against the closed form, and against many thin slices ---- */

@@ -222,8 +222,7 @@ static void standoff_of_the_example(void **state)
     assert_published(bow / LBF, 1600);
     double stiffness = dt_pipe_stiffness(9.625 * IN, 8.681 * IN), load = 789 * LBF;
     double sag = dt_sag(load, 40 * FT, stiffness, 100 * KLBF);
-    dt_standoff s =
-        dt_standoff_of(12.25 * IN, 9.625 * IN, DT_CENTRALIZER_BOW, bow, NAN, load, sag);
+    dt_standoff s = dt_standoff_of(12.25 * IN, 9.625 * IN, DT_CENTRALIZER_BOW, bow, NAN, load, sag);
     assert_within(s.at, 0.837, 0.0006);
     assert_within(s.mid, 0.802, 0.0006);
     double far = 54.2, heavy = 789.0 * far / 40 * LBF;
@@ -351,8 +350,7 @@ static void drag_round_a_bend(void **state)
     dt_pipe heavy = {.od_m = 0.1, .id_m = 0.05, .weight_kgm = 500};
     dt_section sections[] = {{.top_md_m = 0, .base_md_m = 1600, .pipe = &light},
                              {.top_md_m = 1600, .base_md_m = 2400, .pipe = &heavy}};
-    dt_string string = {
-        .load = {.shoe_md_m = 2400}, .sections = sections, .section_count = 2};
+    dt_string string = {.load = {.shoe_md_m = 2400}, .sections = sections, .section_count = 2};
     dt_path_step *path = NULL;
     dt_run run = {.string = &string, .friction_cased = 0.25, .friction_open = 0.25};
     assert_int_equal(dt_path_make(&trajectory, 2400, &path, &run.path_count), DT_OK);

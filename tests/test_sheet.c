@@ -25,8 +25,8 @@ static double number_of(xmlNodePtr node, const char *name)
 
 static void look(xmlNodePtr node, seen *s)
 {
-    static const char *const allowed[] = {"svg", "title", "desc",     "rect", "path",
-                                          "line", "g",    "clipPath", "text", "defs"};
+    static const char *const allowed[] = {"svg",  "title", "desc",     "rect", "path",
+                                          "line", "g",     "clipPath", "text", "defs"};
     for (; node; node = node->next) {
         if (node->type != XML_ELEMENT_NODE) continue;
         bool known = false;
@@ -64,8 +64,7 @@ static void check_sheet(const dt_program *program, size_t index, dt_display disp
         snprintf(want, sizeof want, "\n%.0f\n", job->cement.parts[i].sacks);
         assert_non_null(strstr(s.words, want));
     }
-    snprintf(want, sizeof want, "%zu + %zu, range", job->running.joints,
-             job->running.spare_joints);
+    snprintf(want, sizeof want, "%zu + %zu, range", job->running.joints, job->running.spare_joints);
     assert_non_null(strstr(s.words, want));
     free(s.words);
     xmlFreeDoc(doc);

@@ -69,9 +69,9 @@ static const char *const SPELLING[][2] = {
     {"cP", "centipoise"},
     {"lbf/100ft2", "lbf/(100 ft2)"},
 };
-static const char *const SI[DT_KIND_COUNT] = {"m", "m",   "kg/m3", "Pa",    "kg/m",
-                                              "N", "rad", "m3",    "m3/kg", "1",
-                                              "m3/s", "s", "m/s",  "Pa.s",  "Pa"};
+static const char *const SI[DT_KIND_COUNT] = {"m",    "m",   "kg/m3", "Pa",    "kg/m",
+                                              "N",    "rad", "m3",    "m3/kg", "1",
+                                              "m3/s", "s",   "m/s",   "Pa.s",  "Pa"};
 
 static const char *spelling(const char *symbol)
 {

@@ -65,8 +65,7 @@ static int draw_sheets(const cli_options *options, const dt_program *program, cl
                        sheet_name *names, size_t *made)
 {
     for (size_t i = 0; i < program->count; ++i) {
-        dt_status status =
-            dt_draw_string_sheet(program, i, options->display, &files[*made].text);
+        dt_status status = dt_draw_string_sheet(program, i, options->display, &files[*made].text);
         if (status != DT_OK) return cli_fail(status);
         snprintf(names[i].text, sizeof names[i].text, "string-%zu.svg", i + 1);
         files[(*made)++].name = names[i].text;
