@@ -98,7 +98,8 @@ static void add_counted(const dt_cement *cement, const dt_running *running,
         NAN);
     add(out, "scratchers", c->movement == DT_MOVE_ROTATE ? "rotating type" : "reciprocating type",
         c->scratchers, NAN);
-    add(out, "thread lock, joints", "shoe track", running->track_joint_count, NAN);
+    if (!running->driven)
+        add(out, "thread lock, joints", "shoe track", running->track_joint_count, NAN);
 }
 
 void dt_round_thread_torque(double joint_n, double *optimum_nm, double *least_nm, double *most_nm)

@@ -460,7 +460,11 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
 dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out)
 {
     dt_annulus annulus = {0};
-    *out = (dt_cement){.rule = DT_CEMENT_NONE, .top_md_m = NAN, .top_tvd_m = NAN};
+    *out = (dt_cement){.rule = DT_CEMENT_NONE,
+                       .top_md_m = NAN,
+                       .top_tvd_m = NAN,
+                       .zone_pay = DT_NO_INDEX,
+                       .zone_interval = DT_NO_INDEX};
     dt_status status = dt_annulus_build(stages, string, &annulus);
     if (status == DT_OK) {
         dt_cement_settle(stages->well, stages->seats->items[string].role, &annulus, &out->settings);

@@ -42,6 +42,34 @@ dt_status dt_program_jobs(dt_program *p)
     return DT_OK;
 }
 
+/* ---- why the cement ends where it does ---- */
+
+dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_display display,
+                               char **out)
+{
+    const dt_cement *c = &program->jobs[index].cement;
+    const dt_well *well = program->well;
+    const char *zone = NULL;
+    double zone_m = NAN;
+    if (c->zone_pay != DT_NO_INDEX) {
+        zone = well->pays[c->zone_pay].name;
+        zone_m = well->pays[c->zone_pay].top_m;
+    } else if (c->zone_interval != DT_NO_INDEX) {
+        zone = well->intervals[c->zone_interval].name;
+        zone_m = well->intervals[c->zone_interval].top_m;
+    }
+    sentence s = {0};
+    if (c->rule != DT_CEMENT_ABOVE_SHOE)
+        say(&s, "%s", dt_cement_rule_words(c->rule));
+    else if (zone)
+        say(&s, "%s above %s, whose top is at %s TVD",
+            show(display, DT_KIND_LENGTH, c->settings.above_shoe_m).text, zone,
+            show(display, DT_KIND_LENGTH, zone_m).text);
+    else
+        say(&s, "%s above the shoe", show(display, DT_KIND_LENGTH, c->settings.above_shoe_m).text);
+    return sentence_take(&s, out);
+}
+
 /* ---- what the file left to custom ---- */
 
 typedef struct custom {
@@ -150,7 +178,8 @@ static void warn_of_column(scribe *s)
     say(&text, breaks ? "%s too much, margin of %s not counted" : "a margin of %s, %s is wanted",
         pressure(s, fabs(left)).text, pressure(s, t->needed_pa).text);
     if (isnan(c->tallest_top_md_m))
-        say(&text, "; with that margin the rock does not bear even the mud at this rate");
+        say(&text, "; with that margin the rock does not bear even mud and spacer at "
+                   "this rate");
     else if (c->tallest_top_md_m > c->top_md_m + 0.1)
         say(&text, "; with these slurries it bears a top no higher than %s MD",
             depth(s, c->tallest_top_md_m).text);

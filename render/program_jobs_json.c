@@ -216,6 +216,7 @@ json_t *dt_json_running(const dt_job *job)
     dt_json_put(o, "hookload_up_klbf", klbf(r->hookload_up_n));
     dt_json_put(o, "hookload_down_klbf", klbf(r->hookload_down_n));
     dt_json_put(o, "empty_to_md_ft", feet(r->empty_md_m));
+    dt_json_put_text(o, "empty_by", r->empty_by_float ? "float rating" : "collapse");
     dt_json_put(o, "empty_collapse_factor", r->empty_factor);
     dt_json_put(o, "fill_every_ft", feet(r->fill_every_m));
     dt_json_put(o, "overpull_pipe_klbf", klbf(r->overpull_pipe_n));

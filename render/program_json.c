@@ -131,7 +131,15 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     for (size_t i = 0; i < item->string->section_count; ++i)
         json_array_append_new(sections, section_of(program, &item->string->sections[i]));
     json_object_set_new(object, "sections", sections);
-    json_object_set_new(object, "cement", dt_json_cement(item->job));
+    json_t *cement = dt_json_cement(item->job);
+    char *top = NULL;
+    if (status == DT_OK && json_is_object(cement)) {
+        size_t index = (size_t)(item - program->items);
+        status = dt_cement_top_phrase(program, index, DT_DISPLAY_FIELD, &top);
+        if (status == DT_OK) dt_json_put_text(cement, "top_text", top);
+        free(top);
+    }
+    json_object_set_new(object, "cement", cement);
     json_object_set_new(object, "running", dt_json_running(item->job));
     dt_json_put(object, "steel_t", item->steel_kg / 1000);
     return status;

@@ -76,6 +76,14 @@ static void draw_surroundings(const picture *p)
     if (p->base_md_m > ground)
         dt_svg_rect(p->sheet->svg, (dt_box){MIDDLE - ROCK_HALF, y, 2 * ROCK_HALF, p->bottom - y},
                     (dt_ink){.fill = DT_ROCK});
+    if (well->over_sea) {
+        dt_path sea = {0};
+        double surface = y_of(p, well->rig_floor_m);
+        if (y > surface) {
+            dt_path_box(&sea, (dt_box){MIDDLE - ROCK_HALF, surface, 2 * ROCK_HALF, y - surface});
+            dt_svg_hatch(p->sheet->svg, &sea, &dt_hatch_water);
+        }
+    }
     for (size_t i = 0; i < well->interval_count; ++i)
         draw_zone(p, well->intervals[i].top_m, well->intervals[i].base_m,
                   dt_hatch_of_kind(well->intervals[i].kind));
@@ -130,6 +138,8 @@ static void draw_pipe(const picture *p)
     const dt_program_string *item = p->sheet->item;
     double shoe = y_of(p, item->shoe_md_m), collar = y_of(p, p->cement->collar_md_m);
     double high = p->large ? 9 : 4;
+    if (p->sheet->program->well->over_sea && p->sheet->index == 0) /* no sea inside the pipe */
+        fill_both(p, 0, BORE_HALF, p->top_md_m, p->ground_md_m, DT_HOLE);
     fill_both(p, BORE_HALF, PIPE_HALF, item->top_md_m, item->shoe_md_m, DT_STEEL);
     dt_path nose = {0};
     for (double side = -1; side <= 1; side += 2) {

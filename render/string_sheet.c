@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "wording.h"
@@ -196,7 +197,7 @@ static void set_running(dt_sheet *s)
     const dt_running *r = &s->item->job->running;
     cell slow = plain("at once");
     if (r->joint_s > 0) slow = plain("%.0f s", ceil(r->joint_s));
-    if (!isfinite(r->joint_s)) slow = plain("no speed is slow enough");
+    if (!isfinite(r->joint_s)) slow = plain("none is slow enough");
     const fact list[] = {
         {"joints, and spare ones",
          plain("%zu + %zu, range %d", r->joints, r->spare_joints, r->settings.range)},
@@ -210,7 +211,7 @@ static void set_running(dt_sheet *s)
         {"collapse factor there",
          plain("%.2f%s", r->empty_factor, r->empty_by_float ? ", float governs" : "")},
         {"fill up every", plain("%zu joints", r->fill_joint_count)},
-        {"lower a joint in no less than", slow},
+        {"least time to lower a joint", slow},
         {"surge at the shoe, planned speed", quantity(s, DT_KIND_PRESSURE, r->surge_pa)},
         {"mud out, run closed", quantity(s, DT_KIND_VOLUME, r->closed_end_m3)},
         {"mud back to fill it", quantity(s, DT_KIND_VOLUME, r->fill_m3)},
@@ -365,6 +366,39 @@ static void set_pumping(dt_sheet *s)
              set->displacement_rate_m3s, c->displacement_kgm3, &elapsed);
 }
 
+/** Why the top is where it is, by what rule the casing is tested, whether pipe is moved. */
+static void set_notes(dt_sheet *s)
+{
+    static const char *const movements[] = {[DT_MOVE_NONE] = "pipe is not moved",
+                                            [DT_MOVE_RECIPROCATE] = "reciprocate the pipe",
+                                            [DT_MOVE_ROTATE] = "rotate the pipe"};
+    char *top = NULL;
+    if (dt_cement_top_phrase(s->program, s->index, s->display, &top) != DT_OK) {
+        s->svg->status = DT_E_MEMORY;
+        return;
+    }
+    dt_buffer text = {0};
+    dt_buffer_text(&text, "Top of cement: ");
+    dt_buffer_text(&text, top);
+    dt_buffer_text(&text, ". Test: ");
+    dt_buffer_text(&text, dt_test_rule_words(s->item->job->cement.settings.test));
+    dt_buffer_text(&text, ". While pumping: ");
+    dt_buffer_text(&text, movements[s->item->job->centralizing.movement]);
+    dt_buffer_text(&text, ".");
+    free(top);
+    dt_labels block = {.width = FIGURES_W, .size = SIZE};
+    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    if (!text.failed) dt_label_write(&block, label, false, 3, text.bytes);
+    if (label) {
+        label->top = s->y + 1;
+        s->y += dt_label_height(&block, label);
+    }
+    dt_labels_draw(s->svg, &block, FIGURES_X - 3, DT_START);
+    if (text.failed || block.failed) s->svg->status = DT_E_MEMORY;
+    dt_buffer_free(&text);
+    dt_labels_free(&block);
+}
+
 static void set_pressures(dt_sheet *s)
 {
     const dt_cement *c = &s->item->job->cement;
@@ -392,6 +426,7 @@ static void set_pressures(dt_sheet *s)
     };
     section(s, "Pressures and times");
     facts(s, list, sizeof list / sizeof *list);
+    set_notes(s);
 }
 
 /* ---- accessories, warnings ---- */

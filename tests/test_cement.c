@@ -190,6 +190,86 @@ static void tallest_columns_of_the_example(void **state)
         isinf(dt_tallest_column(fracture, margin, friction, 10.5 * PPG, 10.5 * PPG, 9000 * FT)));
 }
 
+/* A column the rock does not bear is never hidden: the warning names depth, pressure and margin;
+ * a stage tool is proposed. */
+static void a_breaking_column_is_told(void **state)
+{
+    (void)state;
+    job_file f;
+    job_open(JOBS, "weak-rock.xml", &f);
+    const dt_cement *c = &job_of(&f, DT_PRODUCTION)->cement;
+    assert_true(c->tight.pressure_pa > c->tight.fracture_pa);
+    const char *text = NULL;
+    for (size_t i = 0; i < f.program->warning_count; ++i)
+        if (strcmp(f.program->warnings[i].code, "cement-breaks-formation") == 0 &&
+            strcmp(f.program->warnings[i].where, "production") == 0)
+            text = f.program->warnings[i].text;
+    assert_non_null(text);
+    char depth[32], reached[32], breaks[32];
+    dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, c->tight.tvd_m, depth, sizeof depth);
+    dt_display_text(DT_DISPLAY_FIELD, DT_KIND_PRESSURE, c->tight.pressure_pa, reached,
+                    sizeof reached);
+    dt_display_text(DT_DISPLAY_FIELD, DT_KIND_PRESSURE, c->tight.fracture_pa, breaks,
+                    sizeof breaks);
+    assert_non_null(strstr(text, depth));
+    assert_non_null(strstr(text, reached));
+    assert_non_null(strstr(text, breaks));
+    assert_non_null(strstr(text, "margin"));
+    assert_true(c->stage.proposed && c->tallest_top_md_m > c->top_md_m);
+    assert_true(job_warns(&f, "stage-tool-proposed"));
+    assert_true(job_warns(&f, "scratchers-need-movement"));
+    assert_true(job_warns(&f, "rig-overloaded"));
+    /* 3000 psi of float rating in 9.5 ppg: 3000/(0.052 x 9.5) ft, long before collapse */
+    const dt_running *r = &job_of(&f, DT_PRODUCTION)->running;
+    assert_true(r->empty_by_float);
+    assert_published(r->empty_md_m / FT, 3000 / (0.052 * 9.5));
+    job_close(&f);
+}
+
+/* The reader cannot know the planner's shoe: the plan stands, the job is refused and says so. */
+static void a_top_below_the_chosen_shoe_is_told(void **state)
+{
+    (void)state;
+    job_file f;
+    job_open(JOBS, "top-below-shoe.xml", &f);
+    const dt_job *job = job_of(&f, DT_PRODUCTION);
+    assert_true(job->cement_refused);
+    assert_false(job->cement.cemented);
+    assert_true(job_warns(&f, "cement-not-computed"));
+    assert_true(isnan(f.program->items[f.program->count - 1].cement_top_md_m));
+    assert_int_equal(job->centralizing.count, 0);
+    job_close(&f);
+}
+
+/* Whatever the well: at rest the shoe feels no less than the lightest liquid and no more than the
+ * heaviest, what is pumped adds up, and no moment of the job is easier than its narrowest. */
+static void cement_lies_between_mud_and_tail_everywhere(void **state)
+{
+    (void)state;
+    const char *const wells[] = {"alder-reach.xml", "hollinfold.xml", "mizzenlow-shelf.xml",
+                                 "brackwater-deep.xml"};
+    for (size_t w = 0; w < sizeof wells / sizeof *wells; ++w) {
+        job_file f;
+        job_open(DT_WELLS, wells[w], &f);
+        for (size_t i = 1; i < f.program->count; ++i) {
+            const dt_cement *c = &f.program->jobs[i].cement;
+            assert_true(c->cemented);
+            double volume = 0, heavy = c->mud_kgm3, light = c->mud_kgm3;
+            for (size_t k = 0; k < c->part_count; ++k) {
+                volume += c->parts[k].volume_m3;
+                heavy = fmax(heavy, c->parts[k].slurry.density_kgm3);
+                light = fmin(light, c->parts[k].slurry.density_kgm3);
+            }
+            assert_close(c->slurry_m3, volume, 1e-12);
+            assert_true(c->shoe_static_kgm3 >= light && c->shoe_static_kgm3 <= heavy);
+            assert_true(c->shoe_kgm3 >= c->shoe_static_kgm3);
+            assert_true(c->peak_shoe_kgm3 >= c->shoe_kgm3 - 1e-6);
+            assert_close(f.program->items[i].cement_top_md_m, c->top_md_m, 1e-12);
+        }
+        job_close(&f);
+    }
+}
+
 /* ---- volumes against the closed form, and against many thin slices ---- */
 
 static dt_annulus hand_annulus(dt_annulus_piece *pieces, size_t count)
@@ -378,6 +458,9 @@ int main(void)
         cmocka_unit_test(example_e_pressures),
         cmocka_unit_test(strength_times_of_the_example),
         cmocka_unit_test(tallest_columns_of_the_example),
+        cmocka_unit_test(a_breaking_column_is_told),
+        cmocka_unit_test(a_top_below_the_chosen_shoe_is_told),
+        cmocka_unit_test(cement_lies_between_mud_and_tail_everywhere),
         cmocka_unit_test(volume_of_a_washed_out_hole),
         cmocka_unit_test(a_strong_rock_bears_it_and_a_weak_one_does_not),
         cmocka_unit_test(the_end_of_the_job_by_hand),

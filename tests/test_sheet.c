@@ -96,6 +96,8 @@ static void published_jobs(void **state)
     (void)state;
     check_file(DT_TESTS "/jobs", "example-e.xml");
     check_file(DT_TESTS "/jobs", "lapeyrouse-sacks.xml");
+    check_file(DT_TESTS "/jobs", "weak-rock.xml");
+    check_file(DT_TESTS "/jobs", "top-below-shoe.xml");
 }
 
 int main(void)

@@ -13,7 +13,7 @@ typedef struct dt_accessory {
     const char *name; /* static storage */
     const char *note; /* static storage; NULL when there is nothing to add */
     size_t count;
-    double md_m;      /* where it sits; NAN when nowhere in particular */
+    double md_m; /* where it sits; NAN when nowhere in particular */
 } dt_accessory;
 
 /** Make-up torque of one section. */
@@ -25,7 +25,7 @@ typedef struct dt_torque {
 typedef struct dt_accessories {
     dt_accessory *items; /* from the shoe up */
     size_t count;
-    dt_torque *torques;  /* one a section */
+    dt_torque *torques; /* one a section */
     size_t torque_count;
 } dt_accessories;
 

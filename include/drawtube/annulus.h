@@ -14,20 +14,20 @@ typedef struct dt_annulus_piece {
     double top_md_m, base_md_m;
     double outer_top_m, outer_base_m; /* bore of the pipe outside, or the hole */
     double pipe_od_m, pipe_id_m;
-    double pipe_kgm;                  /* nominal weight */
-    bool open;                        /* rock outside */
-    bool landing;                     /* the pipe a liner is run on, not the string itself */
+    double pipe_kgm; /* nominal weight */
+    bool open;       /* rock outside */
+    bool landing;    /* the pipe a liner is run on, not the string itself */
 } dt_annulus_piece;
 
 typedef struct dt_annulus {
     dt_annulus_piece *pieces; /* top down, one begins where the last ends */
     size_t count;
-    double string_top_md_m;   /* of the string itself: a liner's hanger */
-    double top_pressure_pa;   /* on the annulus at its top: sea water over a mudline */
-    double hole_m;            /* bit size of the open hole */
-    double open_md_m;         /* where the open hole begins: the shoe before */
+    double string_top_md_m; /* of the string itself: a liner's hanger */
+    double top_pressure_pa; /* on the annulus at its top: sea water over a mudline */
+    double hole_m;          /* bit size of the open hole */
+    double open_md_m;       /* where the open hole begins: the shoe before */
     double shoe_md_m;
-    bool by_caliper;          /* the caliper log covers some of the open hole */
+    bool by_caliper; /* the caliper log covers some of the open hole */
 } dt_annulus;
 
 /** What the stages before have settled; all borrowed. */
@@ -61,8 +61,8 @@ double dt_annulus_outer(const dt_annulus_piece *piece, double md_m);
  * Volume between two depths, m3, in closed form: cone of the outer side less cylinder of the
  * pipe. Open hole times 1 + excess; cased annulus too when excess_on is DT_EXCESS_ANNULUS.
  */
-double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_md_m,
-                         double excess, dt_excess_on excess_on);
+double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_md_m, double excess,
+                         dt_excess_on excess_on);
 
 /** Capacity of the pipe between two depths, m3. */
 double dt_annulus_bore(const dt_annulus *annulus, double from_md_m, double to_md_m);

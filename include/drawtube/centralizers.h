@@ -16,22 +16,22 @@ typedef struct dt_centralizer_run {
     double spacing_m;
     size_t count;
     dt_centralizer_kind kind;
-    bool by_rule;          /* a rule of thumb of the vertical case, not computed */
-    bool reached;          /* computed: the standoff wanted is reached */
+    bool by_rule;                     /* a rule of thumb of the vertical case, not computed */
+    bool reached;                     /* computed: the standoff wanted is reached */
     double standoff_at, standoff_mid; /* smallest, as a part of the clearance; NAN by rule */
-    double side_n;         /* largest load on one centralizer; NAN by rule */
-    const char *why;       /* static storage */
+    double side_n;                    /* largest load on one centralizer; NAN by rule */
+    const char *why;                  /* static storage */
 } dt_centralizer_run;
 
 typedef struct dt_centralizing {
-    double target;         /* standoff wanted */
-    double restoring_n;    /* of a bow at 67 % standoff */
+    double target;            /* standoff wanted */
+    double restoring_n;       /* of a bow at 67 % standoff */
     bool restoring_published; /* else by weight, or the well's */
     dt_centralizer_run *runs; /* top down */
     size_t count;
     size_t bows, rigids, scratchers;
-    double standoff;       /* smallest computed; NAN: nothing was computed */
-    bool missed;           /* the target is not reached somewhere */
+    double standoff; /* smallest computed; NAN: nothing was computed */
+    bool missed;     /* the target is not reached somewhere */
     dt_movement movement;
 } dt_centralizing;
 
@@ -64,8 +64,8 @@ typedef struct dt_standoff {
  * Standoff of pipe in a hole. A bow gives way in a straight line, to 67 % of the clearance at
  * its restoring force; a rigid one not at all (rigid_od_m is then its OD).
  */
-dt_standoff dt_standoff_of(double hole_m, double od_m, dt_centralizer_kind kind,
-                           double restoring_n, double rigid_od_m, double load_n, double sag_m);
+dt_standoff dt_standoff_of(double hole_m, double od_m, dt_centralizer_kind kind, double restoring_n,
+                           double rigid_od_m, double load_n, double sag_m);
 
 /** Least restoring force of a bow at 67 % standoff, N: API Spec 10D table 1 from memory. */
 double dt_restoring_force(double od_m, double weight_kgm, bool *published);

@@ -68,6 +68,13 @@ typedef struct dt_refusal {
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
 
 /**
+ * What the top of a string's cement was placed by, as a phrase: "500 ft above Lantern sand,
+ * whose top is at 11200 ft TVD". DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
+ */
+dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_display display,
+                               char **out);
+
+/**
  * Runs all stages.
  * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;
  *         DT_E_MEMORY. well and catalogue must outlive the program.

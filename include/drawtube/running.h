@@ -15,7 +15,7 @@ typedef struct dt_running_settings {
     double joint_m, spares;
     double track_joints;
     double friction_cased, friction_open;
-    double blocks_n, rig_n;   /* rig NAN: not checked */
+    double blocks_n, rig_n;           /* rig NAN: not checked */
     double collapse_factor, float_pa; /* float NAN: not checked */
     double fill_joints;
     double joint_time_s, peak_factor;
@@ -33,36 +33,36 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
 /** The string with its shoe at one depth. Loads without the blocks. */
 typedef struct dt_running_point {
     double md_m, tvd_m;
-    double filled_n, floated_n;   /* full of mud, and empty */
-    double up_n, down_n;          /* filled, with drag, pulling and lowering */
-    double overpull_pipe_n;       /* left in the weakest section over pulling; by design factor */
-    double overpull_rig_n;        /* left in the rig; NAN when its load is not stated */
-    double joint_s;               /* least time to lower a joint; 0: no limit */
+    double filled_n, floated_n; /* full of mud, and empty */
+    double up_n, down_n;        /* filled, with drag, pulling and lowering */
+    double overpull_pipe_n;     /* left in the weakest section over pulling; by design factor */
+    double overpull_rig_n;      /* left in the rig; NAN when its load is not stated */
+    double joint_s;             /* least time to lower a joint; 0: no limit */
 } dt_running_point;
 
 enum { DT_RUNNING_POINTS = 12 };
 
 typedef struct dt_running {
     dt_running_settings settings;
-    bool driven;                  /* driven or jetted, not run into a hole: loads are in air */
-    double mud_kgm3;              /* it is run in; 0 when driven */
+    bool driven;     /* driven or jetted, not run into a hole: loads are in air */
+    double mud_kgm3; /* it is run in; 0 when driven */
     size_t joints, spare_joints, couplings, track_joint_count;
     double track_m, length_m;
     double steel_kg, air_n;
     double closed_end_m3, fill_m3; /* mud driven out closed-ended, and taken to fill */
     double hookload_filled_n, hookload_floated_n, hookload_up_n, hookload_down_n;
-    bool nearly_floats;           /* empty it weighs less than a tenth of its weight in air */
-    double empty_md_m;            /* deepest it may be run empty; the shoe when all the way */
-    bool empty_by_float;          /* the float's rating governs, not the pipe */
-    double empty_factor;          /* collapse resistance over load there */
+    bool nearly_floats;  /* empty it weighs less than a tenth of its weight in air */
+    double empty_md_m;   /* deepest it may be run empty; the shoe when all the way */
+    bool empty_by_float; /* the float's rating governs, not the pipe */
+    double empty_factor; /* collapse resistance over load there */
     double fill_every_m;
     size_t fill_joint_count;
-    dt_tight_spot surge;          /* at the planned time a joint, shoe at depth */
-    double surge_pa;              /* at the shoe */
-    double joint_s;               /* least time for a joint near bottom */
-    bool stops_circulating;       /* no speed respects the margin: it is used up at rest */
+    dt_tight_spot surge;    /* at the planned time a joint, shoe at depth */
+    double surge_pa;        /* at the shoe */
+    double joint_s;         /* least time for a joint near bottom */
+    bool stops_circulating; /* no speed respects the margin: it is used up at rest */
     double overpull_pipe_n, overpull_rig_n; /* smallest over depth; NAN */
-    double shock_n;               /* NAN when none is asked for */
+    double shock_n;                         /* NAN when none is asked for */
     double time_s;
     dt_running_point points[DT_RUNNING_POINTS]; /* from shallow to the shoe */
     size_t point_count;
@@ -71,8 +71,9 @@ typedef struct dt_running {
 /** A short stretch of the hole's course, made once so that loads can be summed many times. */
 typedef struct dt_path_step {
     double top_md_m, base_md_m, top_tvd_m, base_tvd_m;
-    double inclination_rad;       /* in the middle */
-    double build_rad_m, turn_rad_m; /* bending in the vertical plane (building over 0), and across */
+    double inclination_rad; /* in the middle */
+    double build_rad_m,
+        turn_rad_m; /* bending in the vertical plane (building over 0), and across */
 } dt_path_step;
 
 /** Steps of at most 10 m down to a depth; one step in a vertical hole. Owned by the caller. */
