@@ -110,6 +110,8 @@ static void fill_volumes(const dt_cement_job *job, dt_cement *c)
     double spacer_top = fmax(a->shoe_md_m - s->spacer_length_m, a->pieces[0].top_md_m);
     c->spacer_m3 = dt_annulus_volume(a, spacer_top, a->shoe_md_m, 0, DT_EXCESS_OPEN_HOLE);
     c->displacement_m3 = dt_annulus_bore(a, 0, c->collar_md_m);
+    /* A plug that does not bump there was missed: common practice, no source. */
+    c->displacement_most_m3 = c->displacement_m3 + c->parts[c->part_count - 1].track_m3 / 2;
 }
 
 static void fill_times(const dt_cement_job *job, dt_cement *c)

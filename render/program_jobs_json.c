@@ -124,6 +124,7 @@ json_t *dt_json_cement(const dt_job *job)
     dt_json_put(o, "spacer_bbl", bbl(c->spacer_m3));
     dt_json_put(o, "spacer_ppg", ppg(c->spacer_kgm3));
     dt_json_put(o, "displacement_bbl", bbl(c->displacement_m3));
+    dt_json_put(o, "displacement_most_bbl", bbl(c->displacement_most_m3));
     dt_json_put(o, "displacement_strokes", c->strokes);
     dt_json_put(o, "job_h", hours(c->job_s));
     put_pressures(o, c);

@@ -346,6 +346,16 @@ static void pump_row(dt_sheet *s, const column *columns, const char *what, doubl
     row(s, columns, 6, cells, false);
 }
 
+/** What goes before the first slurry, and after the last. */
+static const char *const *plug_words(const dt_sheet *s)
+{
+    static const char *const two_plugs[] = {"bottom plug, ", "top plug, 10 min, displace"};
+    static const char *const liner[] = {"", "dart, 10 min, displace"};
+    static const char *const conductor[] = {"", "line up, 10 min, displace"};
+    if (s->index == 0) return conductor;
+    return s->item->seat->type == DT_LINER ? liner : two_plugs;
+}
+
 static void set_pumping(dt_sheet *s)
 {
     static const column columns[] = {
@@ -354,16 +364,19 @@ static void set_pumping(dt_sheet *s)
         {50, "minutes", DT_KIND_COUNT}, {60, "since start", DT_KIND_COUNT}};
     const dt_cement *c = &s->item->job->cement;
     const dt_cement_settings *set = &c->settings;
+    const char *const *words = plug_words(s);
     double elapsed = 0;
     section(s, "Pumping");
     heads(s, columns, 6);
     pump_row(s, columns, "spacer", c->spacer_m3, set->mix_rate_m3s, c->spacer_kgm3, &elapsed);
-    for (size_t i = 0; i < c->part_count && room_for(s, 3); ++i)
-        pump_row(s, columns, c->parts[i].slurry.name, c->parts[i].volume_m3, set->mix_rate_m3s,
+    for (size_t i = 0; i < c->part_count && room_for(s, 3); ++i) {
+        cell what = plain("%s%.80s", i == 0 ? words[0] : "", c->parts[i].slurry.name);
+        pump_row(s, columns, what.text, c->parts[i].volume_m3, set->mix_rate_m3s,
                  c->parts[i].slurry.density_kgm3, &elapsed);
+    }
     elapsed += c->job_s - c->mix_s - c->displace_s;
-    pump_row(s, columns, "top plug (10 min), displace to the collar", c->displacement_m3,
-             set->displacement_rate_m3s, c->displacement_kgm3, &elapsed);
+    pump_row(s, columns, words[1], c->displacement_m3, set->displacement_rate_m3s,
+             c->displacement_kgm3, &elapsed);
 }
 
 /** Why the top is where it is, by what rule the casing is tested, whether pipe is moved. */
@@ -410,6 +423,7 @@ static void set_pressures(dt_sheet *s)
                                              : plain("none with this margin");
     const fact list[] = {
         {"pump strokes to displace", plain("%.0f", c->strokes)},
+        {"stop pumping at the latest", quantity(s, DT_KIND_VOLUME, c->displacement_most_m3)},
         {"bump the plug at", quantity(s, DT_KIND_PRESSURE, c->bump_pa)},
         {"held by the float", quantity(s, DT_KIND_PRESSURE, c->lift_pa)},
         {"casing test", quantity(s, DT_KIND_PRESSURE, c->test_pa)},

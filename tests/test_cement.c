@@ -153,6 +153,11 @@ static void example_e_pressures(void **state)
      * memory for the 6870 */
     assert_published(c->test_pa / PSI, 4809);
     assert_within(c->tight.tvd_m / FT, 4500, 1e-6); /* the shoe before governs, not the shoe */
+    /* under the string 815 psi on 72.76 in2, its weight in mud 356.4 klbf: it stays (the balance
+     * of Lapeyrouse 2002, p. 66, worked by hand) */
+    assert_published(c->lift_off_n / (1000 * LBF), 0.815 * 72.76 - 356.4);
+    /* half of 80 ft of track more at the most */
+    assert_published(c->displacement_most_m3 / BBL, 653.0 + 2.93);
     assert_true(c->tight.pressure_pa / PSI > 2527); /* at rest; pumping adds friction */
     assert_published(c->tight.fracture_pa / PSI, 3375);
     /* straight line between 250 psi at 6 h and 900 psi at 12 h: 500 psi at 8.3 h; 12 h governs */
