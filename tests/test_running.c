@@ -208,6 +208,14 @@ static void sag_against_a_beam_by_differences(void **state)
     double plain = dt_sag(q * span, span, stiffness, 0);
     for (double t = -2000; t <= 2000; t += 50)
         assert_close(dt_sag(q * span, span, stiffness, t) / plain, 1.0, 5e-3);
+    for (double sign = -1; sign <= 1;
+         sign += 2) { /* the series and the closed form meet at u 0.05 */
+        double t = sign * 0.0025 * 4 * stiffness / (span * span);
+        double inside = dt_sag(q * span, span, stiffness, 0.9999 * t);
+        double outside = dt_sag(q * span, span, stiffness, 1.0001 * t);
+        assert_close(inside / plain, outside / plain, 1e-7);
+        assert_true(sign > 0 ? outside < plain : outside > plain);
+    }
     assert_true(isinf(dt_sag(q * span, span, stiffness, -1.01 * buckling)));
 }
 
