@@ -195,12 +195,14 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
 {
     double top = dt_trajectory_tvd(stages->trajectory, annulus->open_md_m);
     double base = dt_trajectory_tvd(stages->trajectory, annulus->shoe_md_m);
-    size_t most = stages->window->break_count + (size_t)((base - top) / EXPOSED_STEP_M) + 3;
+    /* A pinned shoe may stand above the one before: then there is no open hole. */
+    double open = fmax(base - top, 0);
+    size_t most = stages->window->break_count + (size_t)(open / EXPOSED_STEP_M) + 3;
     dt_exposed *list = calloc(most, sizeof *list);
     if (!list) return DT_E_MEMORY;
     size_t n = 0, next = 0;
     /* At the ground itself, round the first pipe, nothing bears and nothing weighs. */
-    if (annulus->count && !annulus->pieces[0].open)
+    if (open > 0 && annulus->count && !annulus->pieces[0].open)
         list[n++] = expose(stages, top, DT_BELOW, false);
     while (next < stages->window->break_count && stages->window->breaks[next] <= top + SAME_MD_M)
         ++next;

@@ -532,7 +532,8 @@ static bool pin_follows(const dt_pin *before, const dt_pin *pin)
 
 static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
-    double shoe_m = NAN; /* the deepest pinned shoe so far; a tie-back ends at a liner's top */
+    /* The deepest shoe so far; a tie-back ends at a liner's top. */
+    double shoe_m = NAN, conductor_m = well->conductor.depth_m;
     for (size_t i = 0; i < well->pin_count; ++i) {
         const dt_pin *pin = &well->pins[i];
         check_pin_depths(well, pin, report);
@@ -543,7 +544,8 @@ static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report 
                           "role %s cannot follow role %s", dt_role_text(pin->role),
                           dt_role_text(well->pins[i - 1].role));
         if (pin->type == DT_TIEBACK) continue;
-        if (pin->shoe_m <= shoe_m)
+        if (pin->role != DT_CONDUCTOR) shoe_m = fmax(shoe_m, conductor_m);
+        if (pin->shoe_m <= shoe_m && pin->shoe_m > dt_well_ground_m(well)) /* else told already */
             dt_report_add(report, DT_MSG_PIN_SHOE_ORDER, pin->line, "pinned/string/@shoe",
                           "the shoe at %s is not below the one before it at %s",
                           depth(pin->shoe_m).text, depth(shoe_m).text);
