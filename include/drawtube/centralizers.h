@@ -49,7 +49,7 @@ double dt_centralizer_load(double weight_nm, double tension_n, double inclinatio
  * Sag midway of a span built in at both ends, m, under an even load and axial tension (or
  * compression, below the buckling load of the span: INFINITY from there on).
  * y = F L^3 / (384 E I) x (24 / u^4) (u^2 / 2 - u (cosh u - 1) / sinh u), u^2 = T L^2 / (4 E I):
- * API RP 10D-2, from memory; tests/test_centralizers.c holds it against a beam by differences.
+ * API RP 10D-2, from memory; tests/test_running.c holds it against a beam by differences.
  */
 double dt_sag(double load_n, double span_m, double stiffness_nm2, double tension_n);
 
