@@ -173,7 +173,9 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     double gap = (item->hole_m - item->largest_od_m) / 2;
     double need = dt_nest_clearance(p->well, item->od_m);
     bool driven = i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED;
-    double drift = dt_nest_drift(p->well, item->string->sections[0].pipe);
+    double drift = INFINITY;
+    for (size_t k = 0; k < item->string->section_count; ++k)
+        drift = fmin(drift, dt_nest_drift(p->well, item->string->sections[k].pipe));
     sentence text = {0};
     if (!driven && gap < need - 0.0005 * DT_M_PER_IN) {
         say(&text, "the pinned pipe leaves %s round its coupling, %s is asked for",
@@ -199,13 +201,14 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         const dt_screen *screen = &item->string->sections[0].screen;
         if (item->string->pinned_pipe_fails) {
-            const dt_factor *f = &screen->by_load[screen->worst];
+            const dt_factor *f = &screen->by_check[screen->worst_check];
             sentence text = {0};
             say(&text,
-                "the pinned pipe is kept although it fails %s at %s MD: factor %.2f, %.2f is asked "
+                "the pinned pipe is kept although it fails %s, %s, at %s MD: factor %.2f, %.2f is "
+                "asked "
                 "for",
-                dt_load_code(screen->worst), show(display, DT_KIND_LENGTH, f->at_md_m).text,
-                f->factor, f->needed);
+                dt_check_code(screen->worst_check), dt_load_code(screen->worst),
+                show(display, DT_KIND_LENGTH, f->at_md_m).text, f->factor, f->needed);
             if (dt_program_warn(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
         }
         if (item->seat->type == DT_LINER && p->lap_customary) {
@@ -279,12 +282,14 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
         role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text);
     if (f->pipe)
         say(&s,
-            "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s at %s MD where %.2f is "
+            "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s, %s, at %s MD where "
+            "%.2f is "
             "asked for",
             show_inches(f->pipe->od_m).text,
             show(display, DT_KIND_LINEAR_MASS, f->pipe->weight_kgm).text, f->pipe->grade->name,
-            dt_thread_text(f->thread), f->factor.factor, dt_load_code(f->load),
-            show(display, DT_KIND_LENGTH, f->factor.at_md_m).text, f->factor.needed);
+            dt_thread_text(f->thread), f->factor.factor, dt_check_code(f->check),
+            dt_load_code(f->load), show(display, DT_KIND_LENGTH, f->factor.at_md_m).text,
+            f->factor.needed);
     say(&s, ".");
     return sentence_take(&s, &refusal->text);
 }
@@ -298,7 +303,9 @@ static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refus
     dt_design_settle(well, &p->design);
     p->lap_customary = isnan(well->seats.lap_m);
     p->lap_m = p->lap_customary ? CUSTOMARY_LAP_M : well->seats.lap_m;
-    dt_status status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
+    dt_status status = dt_program_check_pins(p, display, refusal);
+    if (status == DT_OK)
+        status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &p->window);
     if (status != DT_OK) return status;
     status = dt_seats_choose(&p->window, &p->seats);
@@ -314,6 +321,9 @@ static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refus
                                p->lap_m, &p->strings, &shortfall);
     if (status == DT_E_NONE && refuse_strings(p, &shortfall, display, refusal) != DT_OK)
         return DT_E_MEMORY;
+    if (status == DT_OK)
+        status = dt_wellhead_build(&p->window, &p->seats, &p->strings, &p->trajectory, &p->design,
+                                   &p->wellhead);
     return status;
 }
 
@@ -332,6 +342,7 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     if (status == DT_OK) status = warn_of_broken_pins(p, display);
     if (status == DT_OK) status = warn_of_strings(p, display);
     if (status == DT_OK) status = dt_program_warn_of_jobs(p, display);
+    if (status == DT_OK) status = dt_program_warn_strength(p, display);
     if (status == DT_OK)
         *out = p;
     else
@@ -354,6 +365,7 @@ void dt_program_free(dt_program *program)
         dt_accessories_free(&program->jobs[i].accessories);
     }
     free(program->jobs);
+    dt_wellhead_free(&program->wellhead);
     dt_strings_free(&program->strings);
     dt_nest_free(&program->nest);
     dt_seats_free(&program->seats);

@@ -121,6 +121,9 @@ void dt_well_free(dt_well *well)
     free(well->cementing.tail);
     free(well->cementing.strengths);
     free(well->caliper);
+    free(well->loads.tests);
+    free(well->thermal.points);
+    free(well->thermal.deratings);
     free(well);
 }
 

@@ -30,6 +30,7 @@ static int make_plan(const cli_options *options, planned *p)
     if (refusal.text) fprintf(stderr, "%s: %s\n", options->input, refusal.text);
     dt_refusal_free(&refusal);
     if (status == DT_OK) return EXIT_DONE;
+    if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
@@ -55,29 +56,44 @@ static const output outputs[] = {
 
 enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
-/** The sheets' file names, "string-1.svg" for the conductor. */
-typedef struct sheet_name {
-    char text[40];
-} sheet_name;
+/** Drawings of which there is one a string: "strength-1.svg", "string-1.svg" for the conductor. */
+typedef struct string_output {
+    const char *name;
+    dt_status (*draw)(const dt_program *, size_t index, dt_display, dt_text *);
+} string_output;
 
-/** Draws one sheet a string behind the files there are. EXIT_DONE or EXIT_SYSTEM. */
-static int draw_sheets(const cli_options *options, const dt_program *program, cli_file *files,
-                       sheet_name *names, size_t *made)
+static const string_output string_outputs[] = {
+    {"strength", dt_draw_strength},
+    {"string", dt_draw_string_sheet},
+};
+
+enum { STRING_OUTPUT_COUNT = sizeof string_outputs / sizeof *string_outputs };
+
+typedef struct file_name {
+    char text[40];
+} file_name;
+
+/** Draws those of every string behind the files there are. EXIT_DONE or EXIT_SYSTEM. */
+static int draw_strings(const cli_options *options, const dt_program *program, cli_file *files,
+                        file_name *names, size_t *made)
 {
-    for (size_t i = 0; i < program->count; ++i) {
-        dt_status status = dt_draw_string_sheet(program, i, options->display, &files[*made].text);
-        if (status != DT_OK) return cli_fail(status);
-        snprintf(names[i].text, sizeof names[i].text, "string-%zu.svg", i + 1);
-        files[(*made)++].name = names[i].text;
-    }
+    for (size_t k = 0; k < STRING_OUTPUT_COUNT; ++k)
+        for (size_t i = 0; i < program->count; ++i, ++names) {
+            dt_status status =
+                string_outputs[k].draw(program, i, options->display, &files[*made].text);
+            if (status != DT_OK) return cli_fail(status);
+            snprintf(names->text, sizeof names->text, "%s-%zu.svg", string_outputs[k].name, i + 1);
+            files[(*made)++].name = names->text;
+        }
     return EXIT_DONE;
 }
 
 /** Draws everything in memory first: a failure leaves no file behind. */
 static int write_outputs(const cli_options *options, const dt_program *program)
 {
-    cli_file *files = calloc(OUTPUT_COUNT + program->count, sizeof *files);
-    sheet_name *names = calloc(program->count, sizeof *names);
+    size_t of_strings = STRING_OUTPUT_COUNT * program->count;
+    cli_file *files = calloc(OUTPUT_COUNT + of_strings, sizeof *files);
+    file_name *names = calloc(of_strings, sizeof *names);
     size_t made = 0;
     int code = files && names ? EXIT_DONE : cli_fail(DT_E_MEMORY);
     bool no_layout = false;
@@ -90,7 +106,7 @@ static int write_outputs(const cli_options *options, const dt_program *program)
         else
             code = cli_fail(status);
     }
-    if (code == EXIT_DONE) code = draw_sheets(options, program, files, names, &made);
+    if (code == EXIT_DONE) code = draw_strings(options, program, files, names, &made);
     if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
     for (size_t i = 0; i < made; ++i)
         dt_text_free(&files[i].text);
