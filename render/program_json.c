@@ -244,6 +244,7 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
         status = object ? string_of(program, &program->items[i], object) : DT_E_MEMORY;
         json_array_append_new(strings, object);
     }
+    dt_json_put_text(root, "collapse_method", dt_collapse_method_code(program->design.collapse_method));
     json_object_set_new(root, "strings", strings);
     dt_json_put(totals, "steel_t", program->steel_kg / 1000);
     json_object_set_new(root, "totals", totals);
