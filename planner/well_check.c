@@ -27,7 +27,11 @@ static words both(dt_kind kind, double si)
     words out;
     dt_display_text(DT_DISPLAY_FIELD, kind, si, field, sizeof field);
     dt_display_text(DT_DISPLAY_METRIC, kind, si, metric, sizeof metric);
-    snprintf(out.text, sizeof out.text, "%s (%s)", field, metric);
+    bool same = strcmp(field, metric) == 0; /* angles */
+    if (same)
+        snprintf(out.text, sizeof out.text, "%s", field);
+    else
+        snprintf(out.text, sizeof out.text, "%s (%s)", field, metric);
     return out;
 }
 
@@ -158,9 +162,9 @@ static void check_crossing(const table *lower, const table *upper, bool at_equal
     double last_m = fmax(lower->curve->points[lower->curve->count - 1].tvd_m,
                          upper->curve->points[upper->curve->count - 1].tvd_m);
     last_m = fmin(last_m, isnan(objective_m) ? INFINITY : objective_m + SAME_DEPTH_M);
-    double first_m = next_depth(lower, upper, 0, last_m); /* look-ups need a depth above 0 */
     bool crossed = false;
-    for (double at_m = first_m; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
+    /* Look-ups need a depth above 0: the surface is looked at from just below. */
+    for (double at_m = SAME_DEPTH_M; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
         for (int side = DT_ABOVE; side <= DT_BELOW; ++side) {
             double low = dt_curve_emw(lower->curve, at_m, (dt_side)side);
             double high = dt_curve_emw(upper->curve, at_m, (dt_side)side);
@@ -324,7 +328,8 @@ static void check_margins(const dt_well *well, dt_report *report)
                           rows[i].name);
 }
 
-static void check_conductor_gradients(const dt_well *well, dt_report *report)
+static void check_conductor_gradients(const dt_well *well, const dt_well_gaps *gaps,
+                                      dt_report *report)
 {
     const dt_conductor *c = &well->conductor;
     const struct {
@@ -336,7 +341,7 @@ static void check_conductor_gradients(const dt_well *well, dt_report *report)
         {"conductor/@returns_gradient", "returns_gradient", c->returns_gradient_kgm3,
          !isnan(c->depth_m)},
         {"conductor/@sea_gradient", "sea_gradient", c->sea_gradient_kgm3,
-         !isnan(c->depth_m) || !well->over_sea},
+         !isnan(c->depth_m) || (!well->over_sea && !gaps->over)},
         {"conductor/@flowline", "flowline", c->flowline_m, !isnan(c->depth_m)},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
@@ -350,7 +355,8 @@ static void check_conductor(const dt_well *well, const dt_well_gaps *gaps, dt_re
 {
     const dt_conductor *c = &well->conductor;
     double ground_m = dt_well_ground_m(well);
-    if (c->depth_m >= well->objective_m)
+    bool sound = well->objective_m > ground_m; /* else the objective is at fault, and told */
+    if (sound && c->depth_m >= well->objective_m)
         dt_report_add(report, DT_MSG_CONDUCTOR_BELOW_OBJECTIVE, c->line, "conductor/@depth",
                       "the conductor at %s is not above the objective at %s",
                       depth(c->depth_m).text, depth(well->objective_m).text);
@@ -359,7 +365,7 @@ static void check_conductor(const dt_well *well, const dt_well_gaps *gaps, dt_re
                       "the conductor at %s is not below the ground at %s", depth(c->depth_m).text,
                       depth(ground_m).text);
     if (gaps->conductor) return;
-    check_conductor_gradients(well, report);
+    check_conductor_gradients(well, gaps, report);
     if (!isnan(c->depth_m)) return;
     if (isnan(c->soil_gradient_kgm3) || isnan(c->returns_gradient_kgm3))
         dt_report_add(report, DT_MSG_CONDUCTOR_UNDETERMINED, c->line, "conductor",
@@ -514,7 +520,7 @@ static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report 
         check_pin_cement(well, gaps, pin, report);
         if (i > 0 && !gaps->pins && !pin_follows(&well->pins[i - 1], pin))
             dt_report_add(report, DT_MSG_PIN_ORDER, pin->line, "pinned/string/@role",
-                          "a %s string cannot follow a %s string", dt_role_text(pin->role),
+                          "role %s cannot follow role %s", dt_role_text(pin->role),
                           dt_role_text(well->pins[i - 1].role));
         if (pin->type == DT_TIEBACK) continue;
         if (pin->shoe_m <= shoe_m)

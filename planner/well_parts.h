@@ -31,7 +31,7 @@ typedef struct dt_well_gaps {
     bool pore, fracture, collapse, overburden;
     bool path, pins, slurries;
     bool conductor; /* a depth or gradient stands there, but could not be read */
-    bool water_depth;
+    bool over, water_depth;
 } dt_well_gaps;
 
 /**

@@ -1,290 +1,47 @@
 /* SPDX-License-Identifier: MIT */
-/* From a tree that fits the schema to the model: numbers, units, names and limits of single
- * values. What values mean together is well_check.c's. */
-#include <libxml/tree.h>
-
+/* From a tree that fits the schema to the model, element by element. Single values are
+ * well_values.c's, what values mean together is well_check.c's. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "drawtube/units.h"
-#include "well_parts.h"
+#include "well_values.h"
 
 /* No list of a well file needs more. Later stages compare lists with each other, so without a
  * cap a 4 MiB file could keep them busy for hours. */
 #define LIST_MAX 2000
-/* A name must fit a label of the drawing. */
-#define NAME_MAX_BYTES 120
 
 /* ---- limits ---- */
 
-/** What a value may be at all. A limit catches slips of the pen, it does not judge designs. */
-typedef struct limit {
-    double least, most;
-    bool above; /* the value must be more than `least`, not only at least that */
-    const char *why;
-} limit;
-
 /* Reasons are facts of the trade from memory unless they name a source. */
-static const limit FLOOR = {0, 300, false, "no rig floor stands so high"};
-static const limit WATER = {0, 5000, true, "no well stands in deeper water"};
-static const limit DEPTH = {0, 15000, false, "the deepest holes are little over 12 km"};
-static const limit DEPTH_BELOW = {0, 15000, true, "the deepest holes are little over 12 km"};
-static const limit LONG_DEPTH = {0, 20000, false, "the longest holes are about 15 km"};
-static const limit DENSITY = {0, 3000, true, "rock itself weighs little more than 2700 kg/m3"};
-static const limit SPREAD = {0, 3000, false, "a spread is smaller than its value"};
-static const limit GAS = {0, 1000, false, "gas is lighter than water"};
-static const limit SLURRY = {500, 3000, false, "the heaviest slurries are about 2600 kg/m3"};
-static const limit MARGIN_EMW = {0, 5 * DT_KGM3_PER_PPG, false, "margins are parts of one ppg"};
-static const limit MARGIN_PA = {0, 100e6, false, "margins are a few hundred psi"};
-static const limit STICKING = {0, 100e6, true, "pipe sticks at a few thousand psi"};
-static const limit DIAMETER = {DT_M_PER_IN, 60 * DT_M_PER_IN, false,
-                               "pipes and bits are from 1 to 60 in"};
-static const limit GAP = {0, 10 * DT_M_PER_IN, true, "a gap is an inch or so"};
-static const limit WEIGHT = {1, 1500, false, "the heaviest casing is about 800 kg/m"};
-static const limit FACTOR = {0.5, 5, false, "design factors are from 1 to 2"};
-static const limit PULL = {0, 20e6, false, "no rig pulls so much"};
-static const limit LAP = {1, 1000, false, "laps are about 100 m"};
-static const limit ROUNDING = {0.01, 1000, false, "seats are rounded to 1 to 100 ft or m"};
-static const limit CORRELATION = {0, 15000, true, "no well is longer"};
-static const limit AZIMUTH = {-2 * 3.14159265358979323846, 2 * 3.14159265358979323846, false,
-                              "a full turn is 360 deg"};
-static const limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to below 90 deg"};
-static const limit EXCESS = {0, 10, false, "an excess is a part of the hole's volume"};
-static const limit YIELD = {1e-4, 2e-2, false, "yields are about 0.7 to 3 L/kg"};
-static const limit MIX_WATER = {0, 2e-2, false, "mix water is about 0.3 to 2 L/kg"};
-
-typedef struct reader {
-    dt_report *report;
-    dt_well *well;
-    dt_well_gaps *gaps;
-    bool out_of_memory;
-} reader;
-
-static int line_of(const xmlNode *node)
-{
-    return (int)xmlGetLineNo(node);
-}
-
-/* ---- attributes ---- */
-
-/** Value of an attribute, freed by xmlFree(); NULL when the element has none. */
-static char *attribute(reader *r, const xmlNode *node, const char *name)
-{
-    xmlAttrPtr at = xmlHasNsProp(node, (const xmlChar *)name, NULL);
-    if (!at) return NULL;
-    char *text = (char *)xmlGetNoNsProp(node, (const xmlChar *)name);
-    if (!text) r->out_of_memory = true;
-    return text;
-}
-
-static bool has_attribute(const xmlNode *node, const char *name)
-{
-    return xmlHasNsProp(node, (const xmlChar *)name, NULL) != NULL;
-}
-
-/** Index of the attribute's word in a list; `otherwise` when absent or (the schema said so) wrong.
- */
-static int read_word(reader *r, const xmlNode *node, const char *name, const char *const *words,
-                     int count, int otherwise)
-{
-    char *text = attribute(r, node, name);
-    int found = otherwise;
-    for (int i = 0; text && i < count; ++i)
-        if (strcmp(words[i], text) == 0) found = i;
-    xmlFree(text);
-    return found;
-}
-
-static bool read_yes(reader *r, const xmlNode *node, const char *name, bool otherwise)
-{
-    static const char *const words[] = {"no", "yes"};
-    return read_word(r, node, name, words, 2, otherwise) == 1;
-}
-
-static char *copy_text(reader *r, const char *text)
-{
-    size_t size = strlen(text) + 1;
-    char *copy = malloc(size);
-    if (copy)
-        memcpy(copy, text, size);
-    else
-        r->out_of_memory = true;
-    return copy;
-}
-
-/** A name as it stands, malloc'ed; NULL when absent or refused. Escaping is for the writers. */
-static char *read_name(reader *r, const xmlNode *node, const char *name)
-{
-    char *text = attribute(r, node, name);
-    if (!text) return NULL;
-    dt_place where = dt_place_of(node, name);
-    dt_quoted shown = dt_quote(text);
-    char *copy = NULL;
-    if (!text[strspn(text, " \t\r\n")])
-        dt_report_add(r->report, DT_MSG_NAME_EMPTY, line_of(node), where.text, "%s is empty", name);
-    else if (dt_has_controls(text))
-        dt_report_add(r->report, DT_MSG_NAME_CONTROL, line_of(node), where.text,
-                      "\"%s\" holds control characters", shown.text);
-    else if (strlen(text) > NAME_MAX_BYTES)
-        dt_report_add(r->report, DT_MSG_NAME_TOO_LONG, line_of(node), where.text,
-                      "\"%s\" has %zu bytes, more than %d", shown.text, strlen(text),
-                      NAME_MAX_BYTES);
-    else
-        copy = copy_text(r, text);
-    xmlFree(text);
-    return copy;
-}
-
-/* ---- numbers ---- */
-
-/** The finding for a text that is no quantity; `choices` are the units that would do. */
-static void report_parse(reader *r, const xmlNode *node, const char *name, const char *text,
-                         dt_parse parse, const char *choices)
-{
-    dt_place where = dt_place_of(node, name);
-    dt_quoted shown = dt_quote(text);
-    int line = line_of(node);
-    switch (parse) {
-    case DT_PARSE_OK:
-        break;
-    case DT_PARSE_NO_NUMBER:
-        dt_report_add(r->report, DT_MSG_QUANTITY_NOT_A_NUMBER, line, where.text,
-                      "\"%s\" is not a plain decimal number and a unit", shown.text);
-        break;
-    case DT_PARSE_NOT_FINITE:
-        dt_report_add(r->report, DT_MSG_QUANTITY_NOT_FINITE, line, where.text,
-                      "\"%s\" is too large to be a number", shown.text);
-        break;
-    case DT_PARSE_NO_UNIT:
-        dt_report_add(r->report, DT_MSG_QUANTITY_WITHOUT_UNIT, line, where.text,
-                      "\"%s\" has no unit", shown.text);
-        dt_report_fix(r->report, "write one of %s", choices);
-        break;
-    case DT_PARSE_UNKNOWN_UNIT: {
-        char *unit = NULL;
-        (void)strtod(text, &unit); /* only where the number ends matters here */
-        dt_quoted symbol = dt_quote(unit + strspn(unit, " \t\r\n"));
-        dt_report_add(r->report, DT_MSG_QUANTITY_UNKNOWN_UNIT, line, where.text,
-                      "\"%s\": unknown unit \"%s\"", shown.text, symbol.text);
-        dt_report_fix(r->report, "write one of %s", choices);
-        break;
-    }
-    }
-}
-
-/** True when the SI value is within the limit; else a finding, the limit told in the user's unit.
- */
-static bool within_limit(reader *r, const xmlNode *node, const char *name, const char *text,
-                         double si, const limit *bound, double factor, const char *symbol)
-{
-    bool low = bound->above ? si <= bound->least : si < bound->least;
-    bool high = si > bound->most;
-    if (!low && !high) return true;
-    dt_place where = dt_place_of(node, name);
-    dt_quoted shown = dt_quote(text);
-    int line = line_of(node);
-    if (low && bound->least == 0)
-        dt_report_add(r->report, DT_MSG_QUANTITY_TOO_SMALL, line, where.text, "\"%s\" %s",
-                      shown.text, bound->above ? "is not more than 0" : "is negative");
-    else if (low)
-        dt_report_add(r->report, DT_MSG_QUANTITY_TOO_SMALL, line, where.text,
-                      "\"%s\" is less than %.5g%s%s: %s", shown.text, bound->least / factor,
-                      *symbol ? " " : "", symbol, bound->why);
-    else
-        dt_report_add(r->report, DT_MSG_QUANTITY_TOO_LARGE, line, where.text,
-                      "\"%s\" is more than %.5g%s%s: %s", shown.text, bound->most / factor,
-                      *symbol ? " " : "", symbol, bound->why);
-    return false;
-}
-
-/** The unit a well-read quantity was written in. */
-static const dt_unit *unit_of(const char *text, dt_kind kind)
-{
-    size_t count = 0;
-    const dt_unit *units = dt_unit_table(&count), *best = NULL;
-    size_t length = strlen(text);
-    while (length > 0 && strchr(" \t\r\n", text[length - 1]))
-        --length;
-    for (size_t i = 0; i < count; ++i) { /* the longest that fits: "ft" ends in "t", "mm" in "m" */
-        size_t size = strlen(units[i].symbol);
-        if (units[i].kind != kind || size > length) continue;
-        if (memcmp(text + length - size, units[i].symbol, size) != 0) continue;
-        if (!best || size > strlen(best->symbol)) best = &units[i];
-    }
-    return best;
-}
-
-/** Reads one quantity: NAN when the element has none or it is refused. False when refused. */
-static bool read_quantity(reader *r, const xmlNode *node, const char *name, dt_kind kind,
-                          const limit *bound, double *out)
-{
-    *out = NAN;
-    char *text = attribute(r, node, name);
-    if (!text) return true;
-    double si = NAN;
-    dt_parse parse = dt_quantity_parse(text, kind, &si);
-    bool good = parse == DT_PARSE_OK;
-    if (!good) report_parse(r, node, name, text, parse, dt_unit_choices(kind));
-    if (good) {
-        const dt_unit *unit = unit_of(text, kind);
-        good = within_limit(r, node, name, text, si, bound, unit->factor, unit->symbol);
-    }
-    if (good) *out = si;
-    xmlFree(text);
-    return good;
-}
-
-/** Reads a bare number times `factor`, for points and design factors. As read_quantity(). */
-static bool read_number(reader *r, const xmlNode *node, const char *name, double factor,
-                        const char *symbol, const limit *bound, double *out)
-{
-    *out = NAN;
-    char *text = attribute(r, node, name);
-    if (!text) return true;
-    double number = NAN;
-    dt_parse parse = dt_number_parse(text, &number);
-    bool good = parse == DT_PARSE_OK && isfinite(number * factor);
-    if (parse == DT_PARSE_NO_NUMBER) {
-        dt_place where = dt_place_of(node, name);
-        dt_quoted shown = dt_quote(text);
-        dt_report_add(r->report, DT_MSG_NUMBER_NOT_PLAIN, line_of(node), where.text,
-                      "\"%s\" is not a plain number", shown.text);
-        if (*symbol)
-            dt_report_fix(r->report, "write the number alone: the table gives the unit, %s",
-                          symbol);
-    } else if (!good) {
-        report_parse(r, node, name, text, DT_PARSE_NOT_FINITE, "");
-    } else {
-        good = within_limit(r, node, name, text, number * factor, bound, factor, symbol);
-    }
-    if (good) *out = number * factor;
-    xmlFree(text);
-    return good;
-}
-
-/** One attribute of an element and where its value goes. */
-typedef struct field {
-    const char *name;
-    dt_kind kind;
-    const limit *bound;
-    size_t offset; /* of a double in the element's struct */
-} field;
-
-/** Reads all fields of an element. False when one was refused. */
-static bool read_fields(reader *r, const xmlNode *node, const field *fields, size_t count,
-                        void *base)
-{
-    bool good = true;
-    for (size_t i = 0; i < count; ++i) {
-        double value = NAN;
-        if (!read_quantity(r, node, fields[i].name, fields[i].kind, fields[i].bound, &value))
-            good = false;
-        memcpy((char *)base + fields[i].offset, &value, sizeof value);
-    }
-    return good;
-}
+static const dt_limit FLOOR = {0, 300, false, "no rig floor stands so high"};
+static const dt_limit WATER = {0, 5000, true, "no well stands in deeper water"};
+static const dt_limit DEPTH = {0, 15000, false, "the deepest holes are little over 12 km"};
+static const dt_limit DEPTH_BELOW = {0, 15000, true, "the deepest holes are little over 12 km"};
+static const dt_limit LONG_DEPTH = {0, 20000, false, "the longest holes are about 15 km"};
+static const dt_limit DENSITY = {0, 3000, true, "rock itself weighs little more than 2700 kg/m3"};
+static const dt_limit SPREAD = {0, 3000, false, "a spread is smaller than its value"};
+static const dt_limit GAS = {0, 1000, false, "gas is lighter than water"};
+static const dt_limit SLURRY = {500, 3000, false, "the heaviest slurries are about 2600 kg/m3"};
+static const dt_limit MARGIN_EMW = {0, 5 * DT_KGM3_PER_PPG, false, "margins are parts of one ppg"};
+static const dt_limit MARGIN_PA = {0, 100e6, false, "margins are a few hundred psi"};
+static const dt_limit STICKING = {0, 100e6, true, "pipe sticks at a few thousand psi"};
+static const dt_limit DIAMETER = {DT_M_PER_IN, 60 * DT_M_PER_IN, false,
+                                  "pipes and bits are from 1 to 60 in"};
+static const dt_limit GAP = {0, 10 * DT_M_PER_IN, true, "a gap is an inch or so"};
+static const dt_limit WEIGHT = {1, 1500, false, "the heaviest casing is about 800 kg/m"};
+static const dt_limit FACTOR = {0.5, 5, false, "design factors are from 1 to 2"};
+static const dt_limit PULL = {0, 20e6, false, "no rig pulls so much"};
+static const dt_limit LAP = {1, 1000, false, "laps are about 100 m"};
+static const dt_limit ROUNDING = {0.01, 1000, false, "seats are rounded to 1 to 100 ft or m"};
+static const dt_limit CORRELATION = {0, 15000, true, "no well is longer"};
+static const dt_limit AZIMUTH = {-2 * 3.14159265358979323846, 2 * 3.14159265358979323846, false,
+                                 "a full turn is 360 deg"};
+static const dt_limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to below 90 deg"};
+static const dt_limit EXCESS = {0, 10, false, "an excess is a part of the hole's volume"};
+static const dt_limit YIELD = {1e-4, 2e-2, false, "yields are about 0.7 to 3 L/kg"};
+static const dt_limit MIX_WATER = {0, 2e-2, false, "mix water is about 0.3 to 2 L/kg"};
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
@@ -308,7 +65,7 @@ static xmlNodePtr next_named(const xmlNode *node, const char *name)
 }
 
 /** Zeroed memory for all children of a name, at most LIST_MAX; NULL and 0 when there are none. */
-static void *list_for(reader *r, const xmlNode *parent, const char *name, size_t size,
+static void *list_for(dt_reader *r, const xmlNode *parent, const char *name, size_t size,
                       size_t *count)
 {
     *count = 0;
@@ -316,7 +73,7 @@ static void *list_for(reader *r, const xmlNode *parent, const char *name, size_t
     for (xmlNodePtr at = child_named(parent, name); at; at = next_named(at, name))
         if (++found == LIST_MAX + 1) {
             dt_place where = dt_place_of(at, NULL);
-            dt_report_add(r->report, DT_MSG_LIST_TOO_LONG, line_of(at), where.text,
+            dt_report_add(r->report, DT_MSG_LIST_TOO_LONG, dt_line_of(at), where.text,
                           "more than %d <%s> in one list", LIST_MAX, name);
         }
     if (found == 0) return NULL;
@@ -331,54 +88,54 @@ static void *list_for(reader *r, const xmlNode *parent, const char *name, size_t
 
 /* ---- elements ---- */
 
-static void read_note(reader *r, xmlNodePtr node)
+static void read_note(dt_reader *r, xmlNodePtr node)
 {
     char *text = (char *)xmlNodeGetContent(node);
     if (text)
-        r->well->note = copy_text(r, text);
+        r->well->note = dt_copy_text(r, text);
     else
         r->out_of_memory = true;
     xmlFree(text);
 }
 
-static void read_datum(reader *r, xmlNodePtr node)
+static void read_datum(dt_reader *r, xmlNodePtr node)
 {
     static const char *const over[] = {"ground", "sea"};
     dt_well *well = r->well;
-    read_quantity(r, node, "rig_floor", DT_KIND_LENGTH, &FLOOR, &well->rig_floor_m);
-    int word = read_word(r, node, "over", over, 2, -1);
+    dt_read_quantity(r, node, "rig_floor", DT_KIND_LENGTH, &FLOOR, &well->rig_floor_m);
+    int word = dt_read_word(r, node, "over", over, 2, -1);
     well->over_sea = word == 1;
-    if (word < 0) r->gaps->water_depth = true; /* the schema has told */
-    well->datum_line = line_of(node);
+    if (word < 0) r->gaps->over = r->gaps->water_depth = true; /* the schema has told */
+    well->datum_line = dt_line_of(node);
     well->water_depth_m = 0;
-    if (!has_attribute(node, "water_depth")) return;
-    if (!read_quantity(r, node, "water_depth", DT_KIND_LENGTH, &WATER, &well->water_depth_m))
+    if (!dt_has_attribute(node, "water_depth")) return;
+    if (!dt_read_quantity(r, node, "water_depth", DT_KIND_LENGTH, &WATER, &well->water_depth_m))
         r->gaps->water_depth = true;
 }
 
-static void read_objective(reader *r, xmlNodePtr node)
+static void read_objective(dt_reader *r, xmlNodePtr node)
 {
-    read_quantity(r, node, "depth", DT_KIND_LENGTH, &DEPTH_BELOW, &r->well->objective_m);
-    read_quantity(r, node, "min_pipe_od", DT_KIND_DIAMETER, &DIAMETER, &r->well->min_pipe_od_m);
-    r->well->objective_line = line_of(node);
+    dt_read_quantity(r, node, "depth", DT_KIND_LENGTH, &DEPTH_BELOW, &r->well->objective_m);
+    dt_read_quantity(r, node, "min_pipe_od", DT_KIND_DIAMETER, &DIAMETER, &r->well->min_pipe_od_m);
+    r->well->objective_line = dt_line_of(node);
 }
 
-static void read_path(reader *r, xmlNodePtr node)
+static void read_path(dt_reader *r, xmlNodePtr node)
 {
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"md", DT_KIND_LENGTH, &LONG_DEPTH, offsetof(dt_station, md_m)},
         {"inclination", DT_KIND_ANGLE, &ANY_ANGLE, offsetof(dt_station, inclination_rad)},
         {"azimuth", DT_KIND_ANGLE, &AZIMUTH, offsetof(dt_station, azimuth_rad)},
     };
     dt_well *well = r->well;
-    well->path_line = line_of(node);
+    well->path_line = dt_line_of(node);
     well->stations = list_for(r, node, "station", sizeof *well->stations, &well->station_count);
     if (node->_private || well->station_count == 0) r->gaps->path = true;
     xmlNodePtr at = child_named(node, "station");
     for (size_t i = 0; i < well->station_count; ++i, at = next_named(at, "station")) {
         dt_station *station = &well->stations[i];
-        read_fields(r, at, fields, COUNT(fields), station);
-        station->line = line_of(at);
+        dt_read_fields(r, at, fields, COUNT(fields), station);
+        station->line = dt_line_of(at);
         if (isnan(station->md_m + station->inclination_rad + station->azimuth_rad))
             r->gaps->path = true;
     }
@@ -390,17 +147,17 @@ typedef struct table_units {
     bool pressure;
 } table_units;
 
-static bool read_table_unit(reader *r, const xmlNode *node, const char *name, dt_kind kind,
+static bool read_table_unit(dt_reader *r, const xmlNode *node, const char *name, dt_kind kind,
                             dt_kind other, const dt_unit **out)
 {
-    char *text = attribute(r, node, name);
+    char *text = dt_attribute(r, node, name);
     if (!text) return false;
     *out = dt_unit_find(kind, text);
     if (!*out && other != kind) *out = dt_unit_find(other, text);
     if (!*out) {
         dt_place where = dt_place_of(node, name);
         dt_quoted shown = dt_quote(text);
-        dt_report_add(r->report, DT_MSG_TABLE_UNIT_UNKNOWN, line_of(node), where.text,
+        dt_report_add(r->report, DT_MSG_TABLE_UNIT_UNKNOWN, dt_line_of(node), where.text,
                       "unknown unit \"%s\"", shown.text);
         if (other != kind)
             dt_report_fix(r->report, "write one of %s, or for pressures %s", dt_unit_choices(kind),
@@ -413,14 +170,14 @@ static bool read_table_unit(reader *r, const xmlNode *node, const char *name, dt
 }
 
 /** Reads one point. False when its depth or value is missing or refused. */
-static bool read_point(reader *r, const xmlNode *node, const table_units *units,
+static bool read_point(dt_reader *r, const xmlNode *node, const table_units *units,
                        dt_curve_point *point)
 {
     const char *symbol = units->value->symbol;
     double factor = units->value->factor;
-    point->line = line_of(node);
-    bool good = read_number(r, node, "depth", units->depth->factor, units->depth->symbol, &DEPTH,
-                            &point->tvd_m);
+    point->line = dt_line_of(node);
+    bool good = dt_read_number(r, node, "depth", units->depth->factor, units->depth->symbol, &DEPTH,
+                               &point->tvd_m);
     if (isnan(point->tvd_m)) return false;
     if (units->pressure) {
         if (point->tvd_m <= 0) {
@@ -431,23 +188,23 @@ static bool read_point(reader *r, const xmlNode *node, const table_units *units,
         }
         factor /= DT_STANDARD_GRAVITY * point->tvd_m;
     }
-    good = read_number(r, node, "value", factor, symbol, &DENSITY, &point->emw_kgm3) && good;
-    good = read_number(r, node, "sd", factor, symbol, &SPREAD, &point->sd_kgm3) && good;
-    good = read_number(r, node, "low", factor, symbol, &DENSITY, &point->low_kgm3) && good;
-    good = read_number(r, node, "high", factor, symbol, &DENSITY, &point->high_kgm3) && good;
+    good = dt_read_number(r, node, "value", factor, symbol, &DENSITY, &point->emw_kgm3) && good;
+    good = dt_read_number(r, node, "sd", factor, symbol, &SPREAD, &point->sd_kgm3) && good;
+    good = dt_read_number(r, node, "low", factor, symbol, &DENSITY, &point->low_kgm3) && good;
+    good = dt_read_number(r, node, "high", factor, symbol, &DENSITY, &point->high_kgm3) && good;
     return good && !isnan(point->emw_kgm3);
 }
 
-static void read_table(reader *r, xmlNodePtr node, dt_curve *curve, bool *gap)
+static void read_table(dt_reader *r, xmlNodePtr node, dt_curve *curve, bool *gap)
 {
     static const char *const between[] = {"gradient", "pressure"};
     static const char *const distribution[] = {"normal", "triangular", "uniform"};
-    curve->line = line_of(node);
-    curve->between = (dt_between)read_word(r, node, "between", between, 2, DT_BETWEEN_GRADIENT);
+    curve->line = dt_line_of(node);
+    curve->between = (dt_between)dt_read_word(r, node, "between", between, 2, DT_BETWEEN_GRADIENT);
     curve->distribution =
-        (dt_distribution)read_word(r, node, "distribution", distribution, 3, DT_NORMAL);
-    read_quantity(r, node, "correlation_length", DT_KIND_LENGTH, &CORRELATION,
-                  &curve->correlation_length_m);
+        (dt_distribution)dt_read_word(r, node, "distribution", distribution, 3, DT_NORMAL);
+    dt_read_quantity(r, node, "correlation_length", DT_KIND_LENGTH, &CORRELATION,
+                     &curve->correlation_length_m);
 
     table_units units = {0};
     bool known =
@@ -470,33 +227,33 @@ static void read_table(reader *r, xmlNodePtr node, dt_curve *curve, bool *gap)
     if (count == 0) *gap = true;
 }
 
-static void read_pore(reader *r, xmlNodePtr node)
+static void read_pore(dt_reader *r, xmlNodePtr node)
 {
     read_table(r, node, &r->well->pore, &r->gaps->pore);
 }
 
-static void read_fracture(reader *r, xmlNodePtr node)
+static void read_fracture(dt_reader *r, xmlNodePtr node)
 {
     read_table(r, node, &r->well->fracture, &r->gaps->fracture);
 }
 
-static void read_collapse(reader *r, xmlNodePtr node)
+static void read_collapse(dt_reader *r, xmlNodePtr node)
 {
     read_table(r, node, &r->well->collapse, &r->gaps->collapse);
 }
 
-static void read_overburden(reader *r, xmlNodePtr node)
+static void read_overburden(dt_reader *r, xmlNodePtr node)
 {
     read_table(r, node, &r->well->overburden, &r->gaps->overburden);
 }
 
-static void read_fresh_water(reader *r, xmlNodePtr node)
+static void read_fresh_water(dt_reader *r, xmlNodePtr node)
 {
-    read_quantity(r, node, "deepest", DT_KIND_LENGTH, &DEPTH_BELOW, &r->well->fresh_water_m);
+    dt_read_quantity(r, node, "deepest", DT_KIND_LENGTH, &DEPTH_BELOW, &r->well->fresh_water_m);
     bool good =
-        read_quantity(r, node, "cover", DT_KIND_LENGTH, &DEPTH, &r->well->fresh_water_cover_m);
+        dt_read_quantity(r, node, "cover", DT_KIND_LENGTH, &DEPTH, &r->well->fresh_water_cover_m);
     if (good && isnan(r->well->fresh_water_cover_m)) r->well->fresh_water_cover_m = 0;
-    r->well->fresh_water_line = line_of(node);
+    r->well->fresh_water_line = dt_line_of(node);
 }
 
 static bool is_known_kind(const char *kind)
@@ -506,7 +263,7 @@ static bool is_known_kind(const char *kind)
     return false;
 }
 
-static void check_kind(reader *r, const xmlNode *node, const char *kind)
+static void check_kind(dt_reader *r, const xmlNode *node, const char *kind)
 {
     if (is_known_kind(kind)) return;
     char list[320] = "";
@@ -516,48 +273,48 @@ static void check_kind(reader *r, const xmlNode *node, const char *kind)
     }
     dt_quoted shown = dt_quote(kind);
     dt_place where = dt_place_of(node, "kind");
-    dt_report_add(r->report, DT_MSG_INTERVAL_KIND_UNKNOWN, line_of(node), where.text,
+    dt_report_add(r->report, DT_MSG_INTERVAL_KIND_UNKNOWN, dt_line_of(node), where.text,
                   "\"%s\" is a kind the drawing has no pattern for", shown.text);
     dt_report_fix(r->report, "write one of %s; it is drawn plain as it is", list);
 }
 
-static void read_interval(reader *r, xmlNodePtr node, dt_interval *interval)
+static void read_interval(dt_reader *r, xmlNodePtr node, dt_interval *interval)
 {
     static const char *const actions[] = {"case-off", "case-above", "avoid-shoe"};
     static const char *const permeable[] = {"", "yes", "no"};
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"top", DT_KIND_LENGTH, &DEPTH, offsetof(dt_interval, top_m)},
         {"base", DT_KIND_LENGTH, &DEPTH, offsetof(dt_interval, base_m)},
         {"within", DT_KIND_LENGTH, &DEPTH, offsetof(dt_interval, within_m)},
     };
-    interval->line = line_of(node);
-    interval->name = read_name(r, node, "name");
-    interval->kind = read_name(r, node, "kind");
+    interval->line = dt_line_of(node);
+    interval->name = dt_read_name(r, node, "name");
+    interval->kind = dt_read_name(r, node, "kind");
     if (interval->kind) check_kind(r, node, interval->kind);
-    read_fields(r, node, fields, COUNT(fields), interval);
-    if (!has_attribute(node, "within")) interval->within_m = 0;
-    interval->action = (dt_action)read_word(r, node, "action", actions, 3, DT_CASE_OFF);
+    dt_read_fields(r, node, fields, COUNT(fields), interval);
+    if (!dt_has_attribute(node, "within")) interval->within_m = 0;
+    interval->action = (dt_action)dt_read_word(r, node, "action", actions, 3, DT_CASE_OFF);
     interval->permeable =
-        (dt_permeable)read_word(r, node, "permeable", permeable, 3, DT_PERMEABLE_UNSAID);
-    if (has_attribute(node, "within") && interval->action == DT_AVOID_SHOE) {
+        (dt_permeable)dt_read_word(r, node, "permeable", permeable, 3, DT_PERMEABLE_UNSAID);
+    if (dt_has_attribute(node, "within") && interval->action == DT_AVOID_SHOE) {
         dt_place where = dt_place_of(node, "within");
         dt_report_add(r->report, DT_MSG_INTERVAL_WITHIN_UNUSED, interval->line, where.text,
                       "within has no meaning for action=\"avoid-shoe\"");
     }
 }
 
-static void read_pay(reader *r, xmlNodePtr node, dt_pay *pay)
+static void read_pay(dt_reader *r, xmlNodePtr node, dt_pay *pay)
 {
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"top", DT_KIND_LENGTH, &DEPTH, offsetof(dt_pay, top_m)},
         {"base", DT_KIND_LENGTH, &DEPTH, offsetof(dt_pay, base_m)},
     };
-    pay->line = line_of(node);
-    pay->name = read_name(r, node, "name");
-    read_fields(r, node, fields, COUNT(fields), pay);
+    pay->line = dt_line_of(node);
+    pay->name = dt_read_name(r, node, "name");
+    dt_read_fields(r, node, fields, COUNT(fields), pay);
 }
 
-static void read_intervals(reader *r, const xmlNode *root)
+static void read_intervals(dt_reader *r, const xmlNode *root)
 {
     dt_well *well = r->well;
     well->intervals = list_for(r, root, "interval", sizeof *well->intervals, &well->interval_count);
@@ -572,10 +329,10 @@ static void read_intervals(reader *r, const xmlNode *root)
 }
 
 /** A margin is an EMW or a pressure, as its unit says; absent means none. */
-static void read_margin(reader *r, const xmlNode *node, const char *name, dt_margin *margin)
+static void read_margin(dt_reader *r, const xmlNode *node, const char *name, dt_margin *margin)
 {
     margin->emw_kgm3 = margin->pressure_pa = 0;
-    char *text = attribute(r, node, name);
+    char *text = dt_attribute(r, node, name);
     if (!text) return;
     double value = 0;
     dt_kind kind = DT_KIND_DENSITY;
@@ -584,21 +341,21 @@ static void read_margin(reader *r, const xmlNode *node, const char *name, dt_mar
         kind = DT_KIND_PRESSURE;
         parse = dt_quantity_parse(text, kind, &value);
     }
-    const limit *bound = kind == DT_KIND_DENSITY ? &MARGIN_EMW : &MARGIN_PA;
+    const dt_limit *bound = kind == DT_KIND_DENSITY ? &MARGIN_EMW : &MARGIN_PA;
     if (parse != DT_PARSE_OK) {
         char choices[160];
         snprintf(choices, sizeof choices, "%s, or for a pressure %s",
                  dt_unit_choices(DT_KIND_DENSITY), dt_unit_choices(DT_KIND_PRESSURE));
-        report_parse(r, node, name, text, parse, choices);
+        dt_report_parse(r, node, name, text, parse, choices);
     } else {
-        const dt_unit *unit = unit_of(text, kind);
-        if (within_limit(r, node, name, text, value, bound, unit->factor, unit->symbol))
+        const dt_unit *unit = dt_unit_of(text, kind);
+        if (dt_within_limit(r, node, name, text, value, bound, unit->factor, unit->symbol))
             *(kind == DT_KIND_DENSITY ? &margin->emw_kgm3 : &margin->pressure_pa) = value;
     }
     xmlFree(text);
 }
 
-static void read_margins(reader *r, xmlNodePtr node)
+static void read_margins(dt_reader *r, xmlNodePtr node)
 {
     static const char *const rules[] = {"fixed", "depth-ratio"};
     dt_margins *margins = &r->well->margins;
@@ -607,80 +364,80 @@ static void read_margins(reader *r, xmlNodePtr node)
     read_margin(r, node, "surge", &margins->surge);
     read_margin(r, node, "safety", &margins->safety);
     read_margin(r, node, "gain", &margins->gain);
-    margins->kick_rule = (dt_kick_rule)read_word(r, node, "kick_rule", rules, 2, DT_KICK_FIXED);
-    margins->line = line_of(node);
+    margins->kick_rule = (dt_kick_rule)dt_read_word(r, node, "kick_rule", rules, 2, DT_KICK_FIXED);
+    margins->line = dt_line_of(node);
 }
 
-static void read_sticking(reader *r, xmlNodePtr node)
+static void read_sticking(dt_reader *r, xmlNodePtr node)
 {
     static const char *const mud[] = {"planned", "pore"};
     static const char *const rock[] = {"all", "listed"};
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"normal_limit", DT_KIND_PRESSURE, &STICKING, offsetof(dt_sticking, normal_limit_pa)},
         {"abnormal_limit", DT_KIND_PRESSURE, &STICKING, offsetof(dt_sticking, abnormal_limit_pa)},
         {"normal_pore", DT_KIND_DENSITY, &DENSITY, offsetof(dt_sticking, normal_pore_kgm3)},
     };
     dt_sticking *sticking = &r->well->sticking;
-    read_fields(r, node, fields, COUNT(fields), sticking);
+    dt_read_fields(r, node, fields, COUNT(fields), sticking);
     sticking->given = true;
-    sticking->mud = (dt_sticking_mud)read_word(r, node, "mud", mud, 2, DT_STICKING_PLANNED_MUD);
-    sticking->rock = (dt_sticking_rock)read_word(r, node, "rock", rock, 2, DT_STICKING_ALL_ROCK);
-    sticking->line = line_of(node);
+    sticking->mud = (dt_sticking_mud)dt_read_word(r, node, "mud", mud, 2, DT_STICKING_PLANNED_MUD);
+    sticking->rock = (dt_sticking_rock)dt_read_word(r, node, "rock", rock, 2, DT_STICKING_ALL_ROCK);
+    sticking->line = dt_line_of(node);
 }
 
-static void read_seats(reader *r, xmlNodePtr node)
+static void read_seats(dt_reader *r, xmlNodePtr node)
 {
     static const char *const prefer[] = {"shallowest", "deepest"};
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"round_to", DT_KIND_LENGTH, &ROUNDING, offsetof(dt_seat_wishes, round_to_m)},
         {"lap", DT_KIND_LENGTH, &LAP, offsetof(dt_seat_wishes, lap_m)},
     };
     dt_seat_wishes *seats = &r->well->seats;
-    read_fields(r, node, fields, COUNT(fields), seats);
-    seats->prefer = (dt_prefer)read_word(r, node, "prefer", prefer, 2, DT_PREFER_SHALLOWEST);
-    seats->liners = read_yes(r, node, "liners", true);
-    seats->line = line_of(node);
+    dt_read_fields(r, node, fields, COUNT(fields), seats);
+    seats->prefer = (dt_prefer)dt_read_word(r, node, "prefer", prefer, 2, DT_PREFER_SHALLOWEST);
+    seats->liners = dt_read_yes(r, node, "liners", true);
+    seats->line = dt_line_of(node);
 }
 
-static void read_design(reader *r, xmlNodePtr node)
+static void read_design(dt_reader *r, xmlNodePtr node)
 {
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"overpull", DT_KIND_FORCE, &PULL, offsetof(dt_design, overpull_n)},
         {"gas_gradient", DT_KIND_DENSITY, &GAS, offsetof(dt_design, gas_gradient_kgm3)},
     };
     dt_design *design = &r->well->design;
-    read_fields(r, node, fields, COUNT(fields), design);
-    read_number(r, node, "burst", 1, "", &FACTOR, &design->burst);
-    read_number(r, node, "collapse", 1, "", &FACTOR, &design->collapse);
-    read_number(r, node, "tension", 1, "", &FACTOR, &design->tension);
-    read_number(r, node, "triaxial", 1, "", &FACTOR, &design->triaxial);
+    dt_read_fields(r, node, fields, COUNT(fields), design);
+    dt_read_number(r, node, "burst", 1, "", &FACTOR, &design->burst);
+    dt_read_number(r, node, "collapse", 1, "", &FACTOR, &design->collapse);
+    dt_read_number(r, node, "tension", 1, "", &FACTOR, &design->tension);
+    dt_read_number(r, node, "triaxial", 1, "", &FACTOR, &design->triaxial);
     design->given = true;
-    design->line = line_of(node);
+    design->line = dt_line_of(node);
 }
 
-static void read_sizes(reader *r, xmlNodePtr node)
+static void read_sizes(dt_reader *r, xmlNodePtr node)
 {
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"up_to_od", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_clearance_row, up_to_od_m)},
         {"radial", DT_KIND_DIAMETER, &GAP, offsetof(dt_clearance_row, radial_m)},
     };
     dt_size_wishes *sizes = &r->well->sizes;
-    sizes->special_drift = read_yes(r, node, "special_drift", false);
-    sizes->opened_hole = read_yes(r, node, "opened_hole", false);
-    sizes->line = line_of(node);
+    sizes->special_drift = dt_read_yes(r, node, "special_drift", false);
+    sizes->opened_hole = dt_read_yes(r, node, "opened_hole", false);
+    sizes->line = dt_line_of(node);
     sizes->clearances =
         list_for(r, node, "clearance", sizeof *sizes->clearances, &sizes->clearance_count);
     xmlNodePtr at = child_named(node, "clearance");
     for (size_t i = 0; i < sizes->clearance_count; ++i, at = next_named(at, "clearance")) {
-        read_fields(r, at, fields, COUNT(fields), &sizes->clearances[i]);
-        sizes->clearances[i].line = line_of(at);
+        dt_read_fields(r, at, fields, COUNT(fields), &sizes->clearances[i]);
+        sizes->clearances[i].line = dt_line_of(at);
     }
 }
 
-static void read_conductor(reader *r, xmlNodePtr node)
+static void read_conductor(dt_reader *r, xmlNodePtr node)
 {
     static const char *const methods[] = {"drilled", "driven", "jetted"};
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"depth", DT_KIND_LENGTH, &DEPTH_BELOW, offsetof(dt_conductor, depth_m)},
         {"soil_gradient", DT_KIND_DENSITY, &DENSITY, offsetof(dt_conductor, soil_gradient_kgm3)},
         {"returns_gradient", DT_KIND_DENSITY, &DENSITY,
@@ -689,15 +446,15 @@ static void read_conductor(reader *r, xmlNodePtr node)
         {"flowline", DT_KIND_LENGTH, &FLOOR, offsetof(dt_conductor, flowline_m)},
     };
     dt_conductor *conductor = &r->well->conductor;
-    r->gaps->conductor = !read_fields(r, node, fields, COUNT(fields), conductor);
+    r->gaps->conductor = !dt_read_fields(r, node, fields, COUNT(fields), conductor);
     conductor->method =
-        (dt_conductor_method)read_word(r, node, "method", methods, 3, DT_CONDUCTOR_DRILLED);
-    conductor->line = line_of(node);
+        (dt_conductor_method)dt_read_word(r, node, "method", methods, 3, DT_CONDUCTOR_DRILLED);
+    conductor->line = dt_line_of(node);
 }
 
-static void read_slurries(reader *r, const xmlNode *root)
+static void read_slurries(dt_reader *r, const xmlNode *root)
 {
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"density", DT_KIND_DENSITY, &SLURRY, offsetof(dt_slurry, density_kgm3)},
         {"yield", DT_KIND_YIELD, &YIELD, offsetof(dt_slurry, yield_m3kg)},
         {"water", DT_KIND_YIELD, &MIX_WATER, offsetof(dt_slurry, water_m3kg)},
@@ -707,17 +464,17 @@ static void read_slurries(reader *r, const xmlNode *root)
     xmlNodePtr at = child_named(root, "slurry");
     for (size_t i = 0; i < well->slurry_count; ++i, at = next_named(at, "slurry")) {
         dt_slurry *slurry = &well->slurries[i];
-        read_fields(r, at, fields, COUNT(fields), slurry);
-        slurry->name = read_name(r, at, "name");
-        slurry->line = line_of(at);
+        dt_read_fields(r, at, fields, COUNT(fields), slurry);
+        slurry->name = dt_read_name(r, at, "name");
+        slurry->line = dt_line_of(at);
         if (!slurry->name) r->gaps->slurries = true;
     }
 }
 
-static void read_cements(reader *r, xmlNodePtr node, dt_pin *pin)
+static void read_cements(dt_reader *r, xmlNodePtr node, dt_pin *pin)
 {
     static const char *const on[] = {"open-hole", "annulus"};
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"top", DT_KIND_LENGTH, &DEPTH, offsetof(dt_pinned_cement, top_m)},
         {"excess", DT_KIND_FRACTION, &EXCESS, offsetof(dt_pinned_cement, excess)},
         {"collar_above_shoe", DT_KIND_LENGTH, &DEPTH,
@@ -727,35 +484,36 @@ static void read_cements(reader *r, xmlNodePtr node, dt_pin *pin)
     xmlNodePtr at = child_named(node, "cement");
     for (size_t i = 0; i < pin->cement_count; ++i, at = next_named(at, "cement")) {
         dt_pinned_cement *cement = &pin->cement[i];
-        read_fields(r, at, fields, COUNT(fields), cement);
-        cement->slurry = read_name(r, at, "slurry");
-        cement->excess_on = (dt_excess_on)read_word(r, at, "excess_on", on, 2, DT_EXCESS_OPEN_HOLE);
-        cement->line = line_of(at);
+        dt_read_fields(r, at, fields, COUNT(fields), cement);
+        cement->slurry = dt_read_name(r, at, "slurry");
+        cement->excess_on =
+            (dt_excess_on)dt_read_word(r, at, "excess_on", on, 2, DT_EXCESS_OPEN_HOLE);
+        cement->line = dt_line_of(at);
     }
 }
 
-static void read_pin(reader *r, xmlNodePtr node, dt_pin *pin)
+static void read_pin(dt_reader *r, xmlNodePtr node, dt_pin *pin)
 {
     static const char *const types[] = {"full", "liner", "tieback"};
     static const char *const roles[] = {"conductor", "surface", "intermediate", "production"};
-    static const field fields[] = {
+    static const dt_field fields[] = {
         {"shoe", DT_KIND_LENGTH, &DEPTH_BELOW, offsetof(dt_pin, shoe_m)},
         {"hole", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_pin, hole_m)},
         {"od", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_pin, od_m)},
         {"weight", DT_KIND_LINEAR_MASS, &WEIGHT, offsetof(dt_pin, weight_kgm)},
     };
-    read_fields(r, node, fields, COUNT(fields), pin);
-    int role = read_word(r, node, "role", roles, DT_ROLE_COUNT, -1);
+    dt_read_fields(r, node, fields, COUNT(fields), pin);
+    int role = dt_read_word(r, node, "role", roles, DT_ROLE_COUNT, -1);
     if (role < 0) r->gaps->pins = true; /* the schema has told */
     pin->role = role < 0 ? DT_INTERMEDIATE : (dt_role)role;
-    pin->type = (dt_string_type)read_word(r, node, "type", types, 3, DT_TYPE_UNSAID);
-    pin->grade = read_name(r, node, "grade");
-    pin->thread = read_name(r, node, "thread");
-    pin->line = line_of(node);
+    pin->type = (dt_string_type)dt_read_word(r, node, "type", types, 3, DT_TYPE_UNSAID);
+    pin->grade = dt_read_name(r, node, "grade");
+    pin->thread = dt_read_name(r, node, "thread");
+    pin->line = dt_line_of(node);
     read_cements(r, node, pin);
 }
 
-static void read_pinned(reader *r, xmlNodePtr node)
+static void read_pinned(dt_reader *r, xmlNodePtr node)
 {
     dt_well *well = r->well;
     if (node->_private) r->gaps->pins = true;
@@ -765,7 +523,7 @@ static void read_pinned(reader *r, xmlNodePtr node)
         read_pin(r, at, &well->pins[i]);
 }
 
-static void read_prices(reader *r, xmlNodePtr node)
+static void read_prices(dt_reader *r, xmlNodePtr node)
 {
     (void)node;
     r->well->prices_given = true;
@@ -775,7 +533,7 @@ static void read_prices(reader *r, xmlNodePtr node)
 
 typedef struct element {
     const char *name;
-    void (*read)(reader *, xmlNodePtr);
+    void (*read)(dt_reader *, xmlNodePtr);
     bool required;
 } element;
 
@@ -800,20 +558,20 @@ static const element ELEMENTS[] = {
     {"prices", read_prices, false},
 };
 
-static void read_element(reader *r, const xmlNode *root, const element *row)
+static void read_element(dt_reader *r, const xmlNode *root, const element *row)
 {
     xmlNodePtr first = child_named(root, row->name);
     if (first) {
         row->read(r, first);
     } else if (row->required) {
-        dt_report_add(r->report, DT_MSG_ELEMENT_MISSING, line_of(root), "well",
+        dt_report_add(r->report, DT_MSG_ELEMENT_MISSING, dt_line_of(root), "well",
                       "<well> has no <%s>", row->name);
         dt_report_fix(r->report, "add <%s .../>", row->name);
     }
     for (xmlNodePtr at = first ? next_named(first, row->name) : NULL; at;
          at = next_named(at, row->name))
-        dt_report_add(r->report, DT_MSG_ELEMENT_REPEATED, line_of(at), row->name,
-                      "a second <%s>; the first is in line %d", row->name, line_of(first));
+        dt_report_add(r->report, DT_MSG_ELEMENT_REPEATED, dt_line_of(at), row->name,
+                      "a second <%s>; the first is in line %d", row->name, dt_line_of(first));
 }
 
 /** What the model says of elements the file left out. */
@@ -836,11 +594,11 @@ static void set_absent(dt_well *well)
 
 dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt_well_gaps *gaps)
 {
-    reader r = {.report = report, .well = well, .gaps = gaps};
+    dt_reader r = {.report = report, .well = well, .gaps = gaps};
     xmlNodePtr root = xmlDocGetRootElement(doc);
     set_absent(well);
     gaps->conductor = true; /* until one is read: its absence is told as such */
-    well->name = read_name(&r, root, "name");
+    well->name = dt_read_name(&r, root, "name");
     for (size_t i = 0; i < COUNT(ELEMENTS); ++i)
         read_element(&r, root, &ELEMENTS[i]);
     read_intervals(&r, root);

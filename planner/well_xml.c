@@ -54,8 +54,10 @@ static void on_parse_error(void *data, error_pointer error)
     if (error->level < XML_ERR_ERROR || state->refused) return;
     state->refused = true;
 
-    dt_quoted words = dt_quote(error->message ? error->message : "");
-    words.text[strcspn(words.text, "\n")] = '\0';
+    char sentence[128]; /* libxml2's messages end in a line break, some go on after it */
+    snprintf(sentence, sizeof sentence, "%s", error->message ? error->message : "");
+    sentence[strcspn(sentence, "\n")] = '\0';
+    dt_quoted words = dt_quote(sentence);
     dt_message id = DT_MSG_XML_BROKEN;
     if (is_encoding_error(error->code)) id = DT_MSG_XML_ENCODING;
     if (error->code == XML_ERR_INTERNAL_ERROR && context->nameNr >= (int)xmlParserMaxDepth - 1)
@@ -63,6 +65,9 @@ static void on_parse_error(void *data, error_pointer error)
     if (id == DT_MSG_XML_TOO_DEEP)
         dt_report_add(state->report, id, error->line, NULL,
                       "more than %u elements stand inside one another", xmlParserMaxDepth);
+    else if (id == DT_MSG_XML_ENCODING)
+        dt_report_add(state->report, id, error->line, NULL,
+                      "the bytes here are no text in the encoding of the file");
     else if (error->code == XML_ERR_DOCUMENT_EMPTY)
         dt_report_add(state->report, id, error->line, NULL,
                       "this is not XML: no element starts here");
@@ -182,8 +187,8 @@ static choices schema_choices(const xmlNode *type, const char *sort, const char 
 
 typedef struct examiner {
     dt_report *report;
-    const xmlNode *schema;       /* root of the schema's own tree */
-    const xmlNode *missing_told; /* element whose missing attributes have been listed */
+    const xmlNode *schema;          /* root of the schema's own tree */
+    const xmlNode *attributes_told; /* element whose attributes have been reported */
     bool out_of_memory;
 } examiner;
 
@@ -226,8 +231,9 @@ static bool in_namespace(const xmlNs *ns, const char *uri)
 }
 
 /**
- * Attributes of the schema-instance namespace never reach the validator: for a schemaLocation
- * libxml2 would open the file it names. As a hint to editors it does no harm and is dropped.
+ * Attributes of the schema-instance namespace never reach the validator. schemaLocation is a hint
+ * to editors and dropped: libxml2 2.9 opens the file it names only when it has no schema of its
+ * own, and this does not lean on that. The others (type, nil) have no use in a well file.
  */
 static void drop_instance_attributes(examiner *x, xmlNodePtr node)
 {
@@ -299,25 +305,31 @@ static const xmlNode *type_of(const examiner *x, const xmlNode *node)
     return member ? schema_type(x->schema, "complexType", attribute_text(member, "type")) : NULL;
 }
 
-/** libxml2 tells of missing attributes one by one in words only; the tree tells all of them. */
-static void report_missing_attributes(examiner *x, const xmlNode *node, const xmlNode *type)
+/** The words an attribute's declaration allows; empty when any text will do. */
+static choices words_of(const examiner *x, const xmlNode *declaration)
 {
-    if (x->missing_told == node) return;
-    x->missing_told = node;
-    for (const xmlNode *at = next_below(type, type); at; at = next_below(type, at)) {
-        const char *use = is_named(at, "attribute") ? attribute_text(at, "use") : NULL;
-        const char *name = use ? attribute_text(at, "name") : NULL;
-        if (!use || strcmp(use, "required") != 0 || attribute_text(node, name)) continue;
-        dt_place where = dt_place_of(node, name);
-        dt_report_add(x->report, DT_MSG_ATTRIBUTE_MISSING, node_line(node), where.text,
-                      "<%s> has no %s", (const char *)node->name, name);
-        const xmlNode *words = schema_type(x->schema, "simpleType", attribute_text(at, "type"));
-        choices allowed = words ? schema_choices(words, "enumeration", "value") : (choices){""};
-        if (*allowed.text)
-            dt_report_fix(x->report, "add %s=\"...\", one of %s", name, allowed.text);
-        else
-            dt_report_fix(x->report, "add %s=\"...\"", name);
-    }
+    const xmlNode *type = schema_type(x->schema, "simpleType", attribute_text(declaration, "type"));
+    return type ? schema_choices(type, "enumeration", "value") : (choices){""};
+}
+
+static bool is_one_of(const examiner *x, const xmlNode *declaration, const char *value)
+{
+    const xmlNode *type = schema_type(x->schema, "simpleType", attribute_text(declaration, "type"));
+    for (const xmlNode *at = type ? next_below(type, type) : NULL; at; at = next_below(type, at))
+        if (is_named(at, "enumeration") && strcmp(attribute_text(at, "value"), value) == 0)
+            return true;
+    return false;
+}
+
+static void report_missing_attribute(examiner *x, const xmlNode *node, const xmlNode *declaration)
+{
+    const char *name = attribute_text(declaration, "name");
+    dt_place where = dt_place_of(node, name);
+    choices allowed = words_of(x, declaration);
+    dt_report_add(x->report, DT_MSG_ATTRIBUTE_MISSING, node_line(node), where.text,
+                  "<%s> has no %s", (const char *)node->name, name);
+    dt_report_fix(x->report, "add %s=\"...\"%s%s", name, *allowed.text ? ", one of " : "",
+                  allowed.text);
 }
 
 static void report_unknown_attribute(examiner *x, const xmlNode *node, const char *attribute,
@@ -335,25 +347,41 @@ static void report_unknown_attribute(examiner *x, const xmlNode *node, const cha
 }
 
 static void report_bad_word(examiner *x, const xmlNode *node, const char *attribute,
-                            const xmlNode *type, error_pointer error)
+                            const char *value, const char *allowed)
 {
     dt_place where = dt_place_of(node, attribute);
-    const xmlNode *member = attribute ? schema_member(type, "attribute", attribute) : NULL;
-    const xmlNode *words =
-        member ? schema_type(x->schema, "simpleType", attribute_text(member, "type")) : NULL;
-    if (!words) { /* no list of words: libxml2's own sentence is all there is */
-        dt_quoted sentence = dt_quote(error->message ? error->message : "");
-        dt_report_add(x->report, DT_MSG_VALUE_NOT_ALLOWED, node_line(node), where.text, "%s",
-                      sentence.text);
-        dt_report_fix(x->report, "write what docs/well-file.md gives for this element");
-        return;
-    }
-    const char *text = attribute_text(node, attribute);
-    dt_quoted value = dt_quote(text ? text : "");
-    choices allowed = schema_choices(words, "enumeration", "value");
+    dt_quoted shown = dt_quote(value);
     dt_report_add(x->report, DT_MSG_VALUE_NOT_ALLOWED, node_line(node), where.text,
-                  "\"%s\" is not a value of %s", value.text, attribute);
-    dt_report_fix(x->report, "write one of %s", allowed.text);
+                  "\"%s\" is not a value of %s", shown.text, attribute);
+    dt_report_fix(x->report, "write one of %s", allowed);
+}
+
+/**
+ * Everything wrong with an element's attributes. The validator names the element at fault, the
+ * attribute only inside a sentence; so its first complaint brings us here, once an element.
+ */
+static void report_attributes(examiner *x, const xmlNode *node, const xmlNode *type)
+{
+    if (x->attributes_told == node) return;
+    x->attributes_told = node;
+    for (const xmlNode *at = next_below(type, type); at; at = next_below(type, at)) {
+        const char *use = is_named(at, "attribute") ? attribute_text(at, "use") : NULL;
+        bool required = use && strcmp(use, "required") == 0;
+        if (required && !attribute_text(node, attribute_text(at, "name")))
+            report_missing_attribute(x, node, at);
+    }
+    for (const xmlAttr *at = node->properties; at; at = at->next) {
+        const char *name = (const char *)at->name;
+        const xmlNode *known = at->ns ? NULL : schema_member(type, "attribute", name);
+        if (!known) {
+            report_unknown_attribute(x, node, name, type);
+            continue;
+        }
+        choices allowed = words_of(x, known);
+        const char *value = at->children ? (const char *)at->children->content : "";
+        if (*allowed.text && value && !is_one_of(x, known, value))
+            report_bad_word(x, node, name, value, allowed.text);
+    }
 }
 
 static void report_missing_child(examiner *x, const xmlNode *node, const xmlNode *type)
@@ -373,37 +401,23 @@ static void on_schema_error(void *data, error_pointer error)
     if (error->code == XML_ERR_NO_MEMORY) x->out_of_memory = true;
     const xmlNode *node = error->node;
     if (!node) return; /* the caller sees the validator's return code */
-    const char *attribute = NULL;
-    if (node->type == XML_ATTRIBUTE_NODE) {
-        attribute = (const char *)node->name;
-        node = node->parent;
-    }
+    if (node->type == XML_ATTRIBUTE_NODE) node = node->parent;
     const xmlNode *type = type_of(x, node);
     if (!type) return;
 
     switch (error->code) {
-    case XML_SCHEMAV_CVC_COMPLEX_TYPE_4:
-        report_missing_attributes(x, node, type);
-        return;
-    case XML_SCHEMAV_CVC_COMPLEX_TYPE_3_2_1:
-    case XML_SCHEMAV_CVC_COMPLEX_TYPE_3_2_2:
-        report_unknown_attribute(x, node, attribute ? attribute : "", type);
-        return;
     case XML_SCHEMAV_ELEMENT_CONTENT:
         report_missing_child(x, node, type);
-        return;
+        break;
     case XML_SCHEMAV_CVC_COMPLEX_TYPE_2_1:
     case XML_SCHEMAV_CVC_COMPLEX_TYPE_2_3: {
         dt_place where = dt_place_of(node, NULL);
         dt_report_add(x->report, DT_MSG_TEXT_NOT_ALLOWED, node_line(node), where.text,
                       "text stands inside <%s>, which holds none", (const char *)node->name);
-        return;
+        break;
     }
-    case XML_SCHEMAV_CVC_DATATYPE_VALID_1_2_1:
-    case XML_SCHEMAV_CVC_ATTRIBUTE_3:
-        return; /* echoes of the enumeration's own error */
-    default:
-        report_bad_word(x, node, attribute, type, error);
+    default: /* all other rules of our schema are about attributes */
+        report_attributes(x, node, type);
     }
 }
 
