@@ -1,0 +1,424 @@
+/* SPDX-License-Identifier: MIT */
+#include "schematic.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "depth_labels.h"
+
+#define DT_TITLE_BOTTOM 54.0
+#define DT_RADIUS_MOST  82.0 /* of the widest hole, drawing units */
+
+static const char caution[] = "Preliminary planning aid. Verify pressures and regulations locally; "
+                              "a licensed engineer reviews.";
+
+/* ---- labels on the right: one block a string ---- */
+
+static void say_sections(dt_sketch *sketch, dt_labels *labels, dt_label *label, size_t index,
+                         dt_buffer *text)
+{
+    const dt_string *string = sketch->program->items[index].string;
+    for (size_t i = 0; i < string->section_count; ++i) {
+        const dt_section *section = &string->sections[i];
+        dt_say_quantity(text, sketch->display, DT_KIND_LINEAR_MASS, section->pipe->weight_kgm);
+        dt_buffer_text(text, " ");
+        dt_buffer_text(text, section->pipe->grade->name);
+        dt_buffer_text(text, " ");
+        dt_buffer_text(text, dt_thread_text(section->thread));
+        if (string->section_count > 1) {
+            dt_buffer_text(text, ", ");
+            dt_say_range(text, sketch->display, section->top_md_m, section->base_md_m);
+            if (dt_is_deviated(sketch->program)) dt_buffer_text(text, " MD");
+        }
+        dt_label_say(sketch, labels, label, false, 2, text);
+    }
+}
+
+static void say_hole_and_mud(dt_sketch *sketch, size_t index, dt_buffer *text)
+{
+    dt_say_hole(text, sketch->program, sketch->display, index);
+    double mud_kgm3 = sketch->program->items[index].seat->mud_kgm3;
+    if (isnan(mud_kgm3)) return;
+    dt_buffer_text(text, ", mud ");
+    dt_say_quantity(text, sketch->display, DT_KIND_DENSITY, mud_kgm3);
+}
+
+static void say_cement(dt_sketch *sketch, size_t index, bool rule, dt_buffer *text)
+{
+    const dt_program_string *item = &sketch->program->items[index];
+    if (isnan(item->cement_top_tvd_m)) {
+        dt_buffer_text(text, "not cemented");
+        return;
+    }
+    dt_buffer_text(text, "cement top ");
+    dt_say_md_tvd(text, sketch->program, sketch->display, item->cement_top_md_m,
+                  item->cement_top_tvd_m);
+    if (!rule) return;
+    dt_buffer_text(text, ": ");
+    dt_buffer_text(text, dt_cement_rule_words(item->cement_rule));
+}
+
+static void say_hanger(dt_sketch *sketch, size_t index, dt_buffer *text)
+{
+    const dt_program_string *item = &sketch->program->items[index];
+    dt_buffer_text(text, "hanger ");
+    dt_say_md_tvd(text, sketch->program, sketch->display, item->top_md_m, item->top_tvd_m);
+    if (index == 0) return;
+    dt_buffer_text(text, ", lap ");
+    dt_say_depth(text, sketch->display,
+                 sketch->program->items[index - 1].shoe_md_m - item->top_md_m);
+}
+
+static void label_string(dt_sketch *sketch, dt_labels *labels, size_t index, int detail)
+{
+    const dt_program_string *item = &sketch->program->items[index];
+    dt_label *label =
+        dt_labels_add(labels, dt_depth_y(&sketch->depth, item->shoe_tvd_m), DT_TEXT, DT_LINE_QUIET);
+    dt_buffer text = {0};
+    dt_say_string(&text, sketch->program, index);
+    if (detail == 0) {
+        dt_buffer_text(&text, ", shoe ");
+        dt_say_depth(&text, sketch->display, item->shoe_tvd_m);
+    }
+    dt_label_say(sketch, labels, label, true, detail == 3 ? 2 : 1, &text);
+    if (detail >= 2) say_sections(sketch, labels, label, index, &text);
+    if (detail >= 1) {
+        dt_buffer_text(&text, "shoe ");
+        dt_say_md_tvd(&text, sketch->program, sketch->display, item->shoe_md_m, item->shoe_tvd_m);
+        dt_label_say(sketch, labels, label, false, detail == 1 ? 1 : 2, &text);
+    }
+    if (detail >= 2) {
+        say_hole_and_mud(sketch, index, &text);
+        dt_label_say(sketch, labels, label, false, 2, &text);
+        if (item->seat->type == DT_LINER) say_hanger(sketch, index, &text);
+        dt_label_say(sketch, labels, label, false, 2, &text);
+        say_cement(sketch, index, detail == 3, &text);
+        dt_label_say(sketch, labels, label, false, 3, &text);
+    }
+    dt_need(sketch, &text);
+    dt_buffer_free(&text);
+}
+
+static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
+{
+    for (size_t i = 0; i < sketch->program->count; ++i)
+        label_string(sketch, labels, i, detail);
+}
+
+/* ---- leader lines ---- */
+
+/** From the thing, level through the rock and the scale, then aslant to its label. */
+static void draw_leaders(const dt_sketch *sketch, const dt_labels *labels, bool right)
+{
+    for (size_t i = 0; i < labels->count; ++i) {
+        const dt_label *label = &labels->items[i];
+        double y = label->top + labels->size * DT_LINE_HEIGHT / 2 + 1.5;
+        double rock = right ? DT_PANEL_RIGHT : DT_PANEL_LEFT;
+        double bend = right ? rock + 4 + DT_STRIP_W : rock - 4 - DT_STRIP_W;
+        double end = right ? DT_RIGHT_X : DT_MARGIN + DT_LEFT_W;
+        dt_path path = {0};
+        dt_path_move(&path, rock, label->target_y);
+        dt_path_line(&path, bend, label->target_y);
+        dt_path_line(&path, end, y);
+        dt_svg_path(sketch->svg, &path, (dt_ink){.stroke = label->mark, .width = 0.7});
+    }
+}
+
+/** The part of a shoe's leader that lies on the rock. */
+static void draw_shoe_lines(const dt_sketch *sketch)
+{
+    dt_path path = {0};
+    for (size_t i = 0; i < sketch->program->count; ++i) {
+        const dt_program_string *item = &sketch->program->items[i];
+        double y = dt_depth_y(&sketch->depth, item->shoe_tvd_m);
+        dt_path_move(&path, DT_PANEL_MIDDLE + item->od_m / 2 * sketch->units_per_m + 5, y);
+        dt_path_line(&path, DT_PANEL_RIGHT, y);
+    }
+    dt_svg_path(sketch->svg, &path, (dt_ink){.stroke = DT_LINE, .width = 0.5});
+}
+
+/* ---- title, legend, scale ---- */
+
+static void draw_title(dt_sketch *sketch)
+{
+    const dt_well *well = sketch->program->well;
+    double width = DT_PAGE_W - 2 * DT_MARGIN;
+    dt_labels block = {.width = width, .size = 17};
+    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    dt_label_write(&block, label, true, 1, well->name);
+    if (label) label->top = 8;
+    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
+    dt_buffer text = {0};
+    dt_buffer_text(&text, "Casing schematic. Depths below the rig floor, which stands ");
+    dt_say_depth(&text, sketch->display, well->rig_floor_m);
+    dt_buffer_text(&text, well->over_sea ? " above the sea; water depth " : " above the ground");
+    if (well->over_sea) dt_say_depth(&text, sketch->display, well->water_depth_m);
+    dt_buffer_text(&text, ". ");
+    dt_buffer_text(&text, dt_is_deviated(sketch->program)
+                              ? "Deviated well, drawn upright at true vertical depth; labels "
+                                "give MD and TVD."
+                              : "Vertical well.");
+    dt_need(sketch, &text);
+    block.size = 9.6;
+    block.count = 0;
+    label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    if (!text.failed) dt_label_write(&block, label, false, 2, text.bytes);
+    if (label) label->top = 33;
+    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
+    if (block.failed) sketch->svg->status = DT_E_MEMORY;
+    dt_buffer_free(&text);
+    dt_labels_free(&block);
+}
+
+typedef enum swatch {
+    SWATCH_HATCH,
+    SWATCH_PIPE,
+    SWATCH_HANGER,
+    SWATCH_HOLE,
+    SWATCH_FRESH_WATER,
+    SWATCH_OBJECTIVE
+} swatch;
+
+typedef struct legend_entry {
+    swatch kind;
+    const dt_hatch *hatch;
+    const char *words;
+} legend_entry;
+#define DT_LEGEND_MOST 24
+
+static void legend_add(legend_entry *entries, size_t *count, swatch kind, const dt_hatch *hatch,
+                       const char *words)
+{
+    for (size_t i = 0; i < *count; ++i)
+        if (hatch && entries[i].hatch == hatch) return;
+    if (*count < DT_LEGEND_MOST) entries[(*count)++] = (legend_entry){kind, hatch, words};
+}
+
+static size_t legend_list(const dt_sketch *sketch, legend_entry *entries)
+{
+    const dt_program *program = sketch->program;
+    size_t count = 0;
+    bool liner = false, cement = false;
+    for (size_t i = 0; i < program->count; ++i) {
+        liner |= program->items[i].seat->type == DT_LINER;
+        cement |= !isnan(program->items[i].cement_top_tvd_m);
+    }
+    legend_add(entries, &count, SWATCH_PIPE, NULL, "pipe and shoe");
+    if (liner) legend_add(entries, &count, SWATCH_HANGER, NULL, "liner hanger");
+    legend_add(entries, &count, SWATCH_HOLE, NULL, "hole");
+    if (cement)
+        legend_add(entries, &count, SWATCH_HATCH, &dt_hatch_cement[0],
+                   "cement (strokes alternate by string)");
+    if (isfinite(program->well->fresh_water_m))
+        legend_add(entries, &count, SWATCH_FRESH_WATER, NULL, "deepest fresh water");
+    legend_add(entries, &count, SWATCH_OBJECTIVE, NULL, "objective");
+    if (program->well->over_sea)
+        legend_add(entries, &count, SWATCH_HATCH, &dt_hatch_water, "sea water");
+    for (size_t i = 0; i < program->well->interval_count; ++i) {
+        const dt_hatch *hatch = dt_hatch_of_kind(program->well->intervals[i].kind);
+        legend_add(entries, &count, SWATCH_HATCH, hatch, hatch->words);
+    }
+    if (program->well->pay_count)
+        legend_add(entries, &count, SWATCH_HATCH, &dt_hatch_pay, dt_hatch_pay.words);
+    return count;
+}
+
+static void draw_swatch(dt_svg *svg, const legend_entry *entry, dt_box box)
+{
+    dt_path path = {0};
+    double middle = box.y + box.h / 2, bottom = box.y + box.h;
+    switch (entry->kind) {
+    case SWATCH_HATCH:
+        dt_path_box(&path, box);
+        dt_svg_hatch(svg, &path, entry->hatch);
+        dt_svg_rect(svg, box, (dt_ink){.stroke = entry->hatch->ink, .width = 0.6});
+        break;
+    case SWATCH_PIPE:
+        dt_svg_rect(svg, (dt_box){box.x + 8, box.y, 2.4, box.h}, (dt_ink){.fill = DT_STEEL});
+        dt_path_shoe(&path, box.x + 10.4, bottom, 1);
+        dt_svg_path(svg, &path, (dt_ink){.fill = DT_STEEL});
+        break;
+    case SWATCH_HANGER:
+        dt_svg_rect(svg, (dt_box){box.x + 8, box.y + 1, 2.4, box.h - 1},
+                    (dt_ink){.fill = DT_STEEL});
+        dt_path_hanger(&path, box.x + 10.4, box.y + 1, 1, 4);
+        dt_svg_path(svg, &path, (dt_ink){.fill = DT_STEEL});
+        break;
+    case SWATCH_HOLE:
+        dt_svg_rect(svg, box, (dt_ink){.fill = DT_HOLE, .stroke = "#7a6a55", .width = 0.7});
+        break;
+    case SWATCH_FRESH_WATER:
+        dt_svg_line(svg, box.x, middle + 3, box.x + box.w, middle + 3,
+                    (dt_ink){.stroke = DT_BLUE, .width = 1.2, .dash = "7 3"});
+        dt_path_level(&path, box.x + box.w / 2, middle + 3);
+        dt_svg_path(svg, &path, (dt_ink){.fill = DT_PAPER, .stroke = DT_BLUE, .width = 0.9});
+        break;
+    case SWATCH_OBJECTIVE:
+        dt_svg_line(svg, box.x, middle, box.x + box.w, middle,
+                    (dt_ink){.stroke = DT_LINE, .width = 1, .dash = "10 3 2 3"});
+        break;
+    }
+}
+
+#define DT_LEGEND_SIZE 8.6
+#define DT_LEGEND_ROW  15.0
+
+/** Sets the legend in rows from y down; draws only when told to. Returns the height. */
+static double set_legend(const dt_sketch *sketch, double y, bool draw)
+{
+    legend_entry entries[DT_LEGEND_MOST];
+    size_t count = legend_list(sketch, entries);
+    double x = DT_MARGIN, row = 0;
+    for (size_t i = 0; i < count; ++i) {
+        double text = dt_text_width(entries[i].words, DT_LEGEND_SIZE, false);
+        double width = 26 + 4 + text + 16;
+        if (x > DT_MARGIN && x + width - 16 > DT_PAGE_W - DT_MARGIN) {
+            x = DT_MARGIN;
+            row += DT_LEGEND_ROW;
+        }
+        if (draw) {
+            draw_swatch(sketch->svg, &entries[i], (dt_box){x, y + row + 1, 26, 11});
+            dt_svg_label_open(sketch->svg, (dt_box){x + 29, y + row + 1, text + 2, 11});
+            dt_svg_text(sketch->svg, x + 30, y + row + 6.5,
+                        (dt_type){DT_LEGEND_SIZE, false, DT_TEXT, DT_START}, entries[i].words);
+            dt_svg_close(sketch->svg);
+        }
+        x += width;
+    }
+    return row + DT_LEGEND_ROW;
+}
+
+static void say_depth_scale(const dt_sketch *sketch, dt_buffer *text)
+{
+    const dt_depth_scale *depth = &sketch->depth;
+    const char *unit = dt_display_unit(sketch->display, DT_KIND_LENGTH);
+    for (int part = depth->broken ? 0 : 1; part < 2; ++part) {
+        double per_mm =
+            dt_display_value(sketch->display, DT_KIND_LENGTH, dt_depth_per_mm(depth, part == 0));
+        dt_buffer_text(text, part == 1 && depth->broken ? " above " : "");
+        if (part == 1 && depth->broken) {
+            dt_say_depth(text, sketch->display, depth->break_m);
+            dt_buffer_text(text, ", 1 mm is ");
+        } else {
+            dt_buffer_text(text, "Depth to scale: 1 mm is ");
+        }
+        dt_buffer_number(text, per_mm, per_mm < 10 ? 2 : 1);
+        dt_buffer_text(text, " ");
+        dt_buffer_text(text, unit);
+    }
+    dt_buffer_text(text, depth->broken ? " below. " : ". ");
+}
+
+static void say_width_scale(const dt_sketch *sketch, dt_buffer *text)
+{
+    double across_m = DT_UNITS_PER_MM / sketch->units_per_m; /* of diameter, in one mm */
+    bool metric = sketch->display == DT_DISPLAY_METRIC;
+    dt_buffer_text(text, "Diameters all to one scale: 1 mm is ");
+    dt_buffer_number(text, metric ? across_m * 1000 : across_m / DT_M_PER_IN, 2);
+    dt_buffer_text(text, metric ? " mm, " : " in, ");
+    dt_buffer_text(text, "drawn ");
+    dt_buffer_number(text, dt_depth_per_mm(&sketch->depth, false) / across_m, 0);
+    dt_buffer_text(text, " times wider than depth");
+    dt_buffer_text(text, sketch->depth.broken ? " below the break" : "");
+    dt_buffer_text(text, ". Scales hold at a page width of ");
+    dt_buffer_number(text, DT_PAGE_W / DT_UNITS_PER_MM, 0);
+    dt_buffer_text(text, " mm.");
+}
+
+static void draw_footer(dt_sketch *sketch, double y)
+{
+    dt_svg_line(sketch->svg, DT_MARGIN, y, DT_PAGE_W - DT_MARGIN, y,
+                (dt_ink){.stroke = DT_LINE_QUIET, .width = 0.7});
+    y += 6;
+    y += set_legend(sketch, y, true);
+    dt_buffer text = {0};
+    say_depth_scale(sketch, &text);
+    say_width_scale(sketch, &text);
+    dt_need(sketch, &text);
+    dt_labels block = {.width = DT_PAGE_W - 2 * DT_MARGIN, .size = 8.6};
+    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    if (!text.failed) dt_label_write(&block, label, false, 3, text.bytes);
+    dt_label_write(&block, label, true, 1, caution);
+    if (label) label->top = y;
+    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
+    if (block.failed) sketch->svg->status = DT_E_MEMORY;
+    dt_labels_free(&block);
+    dt_buffer_free(&text);
+}
+
+/* ---- the page ---- */
+
+static void say_description(const dt_program *program, dt_display display, dt_buffer *text)
+{
+    dt_buffer_text(text, "Depth to scale. Strings from the surface down: ");
+    for (size_t i = 0; i < program->count; ++i) {
+        if (i) dt_buffer_text(text, "; ");
+        dt_say_string(text, program, i);
+        dt_buffer_text(text, " with its shoe at ");
+        dt_say_md_tvd(text, program, display, program->items[i].shoe_md_m,
+                      program->items[i].shoe_tvd_m);
+    }
+    dt_buffer_text(text, ". ");
+    dt_buffer_text(text, caution);
+}
+
+static double across_scale(const dt_program *program)
+{
+    double widest = 0.05;
+    for (size_t i = 0; i < program->count; ++i) {
+        if (isfinite(program->items[i].hole_m)) widest = fmax(widest, program->items[i].hole_m);
+        widest = fmax(widest, program->items[i].od_m);
+    }
+    return DT_RADIUS_MOST / (widest / 2);
+}
+
+static void draw_page(dt_sketch *sketch)
+{
+    double footer = DT_PAGE_H - DT_MARGIN - 46 - set_legend(sketch, 0, false);
+    sketch->depth = dt_depth_scale_broken(sketch->program, DT_TITLE_BOTTOM + 30, footer - 12,
+                                          sketch->display == DT_DISPLAY_FIELD ? DT_M_PER_FT : 1);
+    dt_labels left = {.width = DT_LEFT_W}, right = {.width = DT_RIGHT_W};
+    double low = DT_TITLE_BOTTOM + 10, high = footer - 6;
+    dt_labels_fit(sketch, &left, low, high, dt_label_levels);
+    dt_labels_fit(sketch, &right, low, high, label_right);
+    draw_title(sketch);
+    dt_draw_rock(sketch);
+    dt_draw_levels(sketch);
+    draw_shoe_lines(sketch);
+    dt_draw_holes(sketch);
+    dt_draw_cement(sketch);
+    dt_draw_pipes(sketch);
+    dt_draw_break(sketch);
+    draw_leaders(sketch, &left, false);
+    draw_leaders(sketch, &right, true);
+    dt_draw_depth_axes(sketch);
+    dt_labels_draw(sketch->svg, &left, DT_MARGIN, DT_END);
+    dt_labels_draw(sketch->svg, &right, DT_RIGHT_X, DT_START);
+    draw_footer(sketch, footer);
+    dt_labels_free(&left);
+    dt_labels_free(&right);
+}
+
+dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_text *out)
+{
+    dt_buffer title = {0}, description = {0};
+    dt_buffer_text(&title, "Casing schematic of ");
+    dt_buffer_text(&title, program->well->name);
+    say_description(program, display, &description);
+    dt_status status = DT_E_MEMORY;
+    if (!title.failed && !description.failed) {
+        dt_svg svg;
+        const dt_svg_page page = {DT_PAGE_W, DT_PAGE_H, "schematic", title.bytes,
+                                  description.bytes};
+        dt_svg_begin(&svg, &page);
+        dt_sketch sketch = {.program = program,
+                            .display = display,
+                            .svg = &svg,
+                            .units_per_m = across_scale(program)};
+        draw_page(&sketch);
+        status = dt_svg_end(&svg, out);
+    }
+    dt_buffer_free(&title);
+    dt_buffer_free(&description);
+    return status;
+}

@@ -1,0 +1,186 @@
+/* SPDX-License-Identifier: MIT */
+#include "schematic.h"
+
+#include <math.h>
+
+#define DT_UPPER_SHARE   0.2 /* of the height, for the part above a break */
+#define DT_BREAK_GAP     10.0
+#define DT_LEAST_VISIBLE 34.0 /* a conductor shorter than this on the page calls for a break */
+
+static double deepest_m(const dt_program *program)
+{
+    double deepest = program->well->objective_m;
+    for (size_t i = 0; i < program->count; ++i)
+        deepest = fmax(deepest, program->items[i].shoe_tvd_m);
+    return deepest;
+}
+
+/** A round depth that stands clear of every shoe, so that none is hidden under the break. */
+static double break_clear_of_shoes(const dt_program *program, double wanted_m, double unit_m)
+{
+    double step_m = dt_round_step(wanted_m / unit_m / 8) * unit_m;
+    wanted_m = ceil(wanted_m / step_m) * step_m;
+    for (int tries = 0; tries < 8; ++tries) {
+        bool clear = true;
+        for (size_t i = 0; i < program->count; ++i)
+            clear &= fabs(program->items[i].shoe_tvd_m - wanted_m) > 0.08 * wanted_m &&
+                     fabs(program->items[i].top_tvd_m - wanted_m) > 0.08 * wanted_m;
+        if (clear) break;
+        wanted_m += step_m;
+    }
+    return wanted_m;
+}
+
+dt_depth_scale dt_depth_scale_plain(const dt_program *program, double top_y, double bottom_y)
+{
+    return (dt_depth_scale){
+        .top_y = top_y, .bottom_y = bottom_y, .bottom_m = deepest_m(program) * 1.015};
+}
+
+dt_depth_scale dt_depth_scale_broken(const dt_program *program, double top_y, double bottom_y,
+                                     double unit_m)
+{
+    dt_depth_scale scale = dt_depth_scale_plain(program, top_y, bottom_y);
+    if (program->count == 0) return scale;
+    double ground_m = dt_well_ground_m(program->well);
+    double shoe_m = program->items[0].shoe_tvd_m;
+    double plain = (bottom_y - top_y) / scale.bottom_m;
+    double break_m = break_clear_of_shoes(program, 1.3 * shoe_m, unit_m);
+    double upper = DT_UPPER_SHARE * (bottom_y - top_y) / break_m;
+    if ((shoe_m - ground_m) * plain >= DT_LEAST_VISIBLE || upper < 1.5 * plain) return scale;
+    scale.broken = true;
+    scale.break_m = break_m;
+    scale.upper_end_y = top_y + DT_UPPER_SHARE * (bottom_y - top_y);
+    scale.lower_start_y = scale.upper_end_y + DT_BREAK_GAP;
+    return scale;
+}
+
+double dt_depth_y(const dt_depth_scale *scale, double tvd_m)
+{
+    if (!scale->broken)
+        return scale->top_y + (scale->bottom_y - scale->top_y) * tvd_m / scale->bottom_m;
+    if (tvd_m <= scale->break_m)
+        return scale->top_y + (scale->upper_end_y - scale->top_y) * tvd_m / scale->break_m;
+    double part = (tvd_m - scale->break_m) / (scale->bottom_m - scale->break_m);
+    return scale->lower_start_y + (scale->bottom_y - scale->lower_start_y) * part;
+}
+
+double dt_depth_per_mm(const dt_depth_scale *scale, bool upper)
+{
+    double units, depth_m;
+    if (!scale->broken) {
+        units = scale->bottom_y - scale->top_y;
+        depth_m = scale->bottom_m;
+    } else if (upper) {
+        units = scale->upper_end_y - scale->top_y;
+        depth_m = scale->break_m;
+    } else {
+        units = scale->bottom_y - scale->lower_start_y;
+        depth_m = scale->bottom_m - scale->break_m;
+    }
+    return depth_m / units * DT_UNITS_PER_MM;
+}
+
+/** One vertical axis with its ticks; side -1 stands left of the rock, 1 right of it. */
+typedef struct axis {
+    double x, side, unit_m; /* length of one axis unit in m */
+    dt_display display;
+} axis;
+
+static void axis_tick(const dt_sketch *sketch, const axis *a, double value, bool major)
+{
+    double y = dt_depth_y(&sketch->depth, value * a->unit_m);
+    double length = major ? 5 : 2.5;
+    dt_ink ink = {.stroke = DT_LINE, .width = major ? 0.8 : 0.5};
+    dt_svg_line(sketch->svg, a->x, y, a->x + a->side * length, y, ink);
+    if (!major) return;
+    dt_buffer text = {0};
+    dt_say_depth_number(&text, a->display, value * a->unit_m);
+    if (!text.failed) {
+        double width = 26;
+        double left = a->side < 0 ? a->x - 6 - width : a->x + 6;
+        dt_svg_label_open(sketch->svg, (dt_box){left, y - 4.6, width, 9.2});
+        dt_type type = {8.5, false, DT_TEXT_QUIET, a->side < 0 ? DT_END : DT_START};
+        dt_svg_text(sketch->svg, a->side < 0 ? left + width : left, y, type, text.bytes);
+        dt_svg_close(sketch->svg);
+    }
+    if (text.failed) sketch->svg->status = DT_E_MEMORY;
+    dt_buffer_free(&text);
+}
+
+/** Ticks of one linear part, [from_m, to_m]; none of the large ones near an end that is a break. */
+static void axis_part(const dt_sketch *sketch, const axis *a, double from_m, double to_m,
+                      bool after_break, bool before_break)
+{
+    double units_per_m =
+        (dt_depth_y(&sketch->depth, to_m) - dt_depth_y(&sketch->depth, from_m * (1 + 1e-9))) /
+        (to_m - from_m);
+    double major = dt_round_step(26 / units_per_m / a->unit_m);
+    double minor = major / 5;
+    double from = from_m / a->unit_m, to = to_m / a->unit_m;
+    double near_end = 7 / units_per_m / a->unit_m;
+    for (double n = ceil(from / minor - 1e-9); n * minor <= to; ++n) {
+        double value = n * minor;
+        bool large = fmod(n, 5) < 0.5;
+        if (after_break && value - from < near_end) large = false;
+        if (before_break && to - value < near_end) large = false;
+        if (after_break && value <= from) continue;
+        axis_tick(sketch, a, value, large);
+    }
+}
+
+static void axis_draw(const dt_sketch *sketch, const axis *a, const char *head)
+{
+    const dt_depth_scale *scale = &sketch->depth;
+    dt_ink ink = {.stroke = DT_LINE, .width = 0.8};
+    if (!scale->broken) {
+        dt_svg_line(sketch->svg, a->x, scale->top_y, a->x, scale->bottom_y, ink);
+        axis_part(sketch, a, 0, scale->bottom_m, false, false);
+    } else {
+        dt_svg_line(sketch->svg, a->x, scale->top_y, a->x, scale->upper_end_y, ink);
+        dt_svg_line(sketch->svg, a->x, scale->lower_start_y, a->x, scale->bottom_y, ink);
+        axis_part(sketch, a, 0, scale->break_m, false, true);
+        axis_part(sketch, a, scale->break_m, scale->bottom_m, true, false);
+    }
+    dt_type type = {8.5, true, DT_TEXT_QUIET, a->side < 0 ? DT_END : DT_START};
+    dt_svg_text(sketch->svg, a->x + a->side * 10, scale->top_y - 13, type, head);
+}
+
+void dt_draw_depth_axes(const dt_sketch *sketch)
+{
+    const axis feet = {DT_PANEL_LEFT - 2, -1, DT_M_PER_FT, DT_DISPLAY_FIELD};
+    const axis metres = {DT_PANEL_RIGHT + 2, 1, 1, DT_DISPLAY_METRIC};
+    axis_draw(sketch, &feet, "ft TVD");
+    axis_draw(sketch, &metres, "m TVD");
+}
+
+/** A saw-tooth line across the rock and both scales. */
+static void tooth_line(dt_path *path, double y, bool back)
+{
+    const double left = DT_PANEL_LEFT - 8, right = DT_PANEL_RIGHT + 8, tooth = 6;
+    double width = right - left;
+    int count = (int)(width / tooth);
+    for (int i = 0; i <= count; ++i) {
+        int n = back ? count - i : i;
+        double x = left + width * n / count, lift = n % 2 ? -2.2 : 2.2;
+        if (i == 0 && !back)
+            dt_path_move(path, x, y + lift);
+        else
+            dt_path_line(path, x, y + lift);
+    }
+}
+
+void dt_draw_break(const dt_sketch *sketch)
+{
+    const dt_depth_scale *scale = &sketch->depth;
+    if (!scale->broken) return;
+    double upper = scale->upper_end_y + 2.4, lower = scale->lower_start_y - 2.4;
+    dt_path band = {0}, line = {0};
+    tooth_line(&band, upper, false);
+    tooth_line(&band, lower, true);
+    dt_path_close(&band);
+    dt_svg_path(sketch->svg, &band, (dt_ink){.fill = DT_PAPER});
+    tooth_line(&line, upper, false);
+    tooth_line(&line, lower, false);
+    dt_svg_path(sketch->svg, &line, (dt_ink){.stroke = DT_LINE, .width = 0.9});
+}
