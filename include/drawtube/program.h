@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_PROGRAM_H
 #define DRAWTUBE_PROGRAM_H
 
+#include "drawtube/kick.h"
 #include "drawtube/strings.h"
 
 /*
@@ -38,6 +39,9 @@ typedef struct dt_program_string {
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
     dt_cement_rule cement_rule;
     double steel_kg;         /* nominal weight times length */
+    bool kick_known;         /* false for a conductor, and where pipe does not go into the hole */
+    dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
+    dt_kick_result kick;     /* of the hole drilled for this string, from the shoe above */
 } dt_program_string;
 
 /** Something the reader of a program must know. code is stable; strings owned by the program. */
