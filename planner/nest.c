@@ -93,9 +93,22 @@ typedef struct builder {
     dt_nest all; /* before pruning */
 } builder;
 
-static double coupling_of(const dt_pipe *pipe)
+double dt_nest_largest_od(const dt_pipe *pipe)
 {
     return isfinite(pipe->coupling_od_m) ? pipe->coupling_od_m : pipe->od_m;
+}
+
+bool dt_nest_is_size(const dt_nest_pipe *node, const dt_pipe *pipe)
+{
+    return fabs(node->od_m - pipe->od_m) < SAME_DIAMETER_M &&
+           fabs(node->coupling_od_m - dt_nest_largest_od(pipe)) < SAME_DIAMETER_M;
+}
+
+static bool has_size(const dt_nest *n, size_t string, const dt_pipe *pipe)
+{
+    for (size_t i = n->pipe_count; i-- > 0 && n->pipes[i].string == string;)
+        if (dt_nest_is_size(&n->pipes[i], pipe)) return true;
+    return false;
 }
 
 static dt_status add_pipes(builder *b, size_t string)
@@ -109,12 +122,8 @@ static dt_status add_pipes(builder *b, size_t string)
         if (!dt_nest_pipe_allowed(b->well, seat, string, pipe)) continue;
         if (last && !od_pinned && pipe->od_m < b->well->min_pipe_od_m - SAME_DIAMETER_M) continue;
         dt_nest *n = &b->all;
-        dt_nest_pipe *same = n->pipe_count ? &n->pipes[n->pipe_count - 1] : NULL;
-        if (same && same->string == string && fabs(same->od_m - pipe->od_m) < SAME_DIAMETER_M) {
-            same->coupling_od_m = fmax(same->coupling_od_m, coupling_of(pipe));
-            continue;
-        }
-        dt_nest_pipe node = {string, pipe->od_m, coupling_of(pipe)};
+        if (has_size(n, string, pipe)) continue;
+        dt_nest_pipe node = {string, pipe->od_m, dt_nest_largest_od(pipe)};
         if (ADD(n, pipes, pipe_count, node) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
@@ -222,7 +231,7 @@ static double widest_drift(const builder *b, const dt_nest_pipe *node)
     double widest = 0;
     for (size_t i = 0; i < b->catalogue->pipe_count; ++i) {
         const dt_pipe *pipe = &b->catalogue->pipes[i];
-        if (fabs(pipe->od_m - node->od_m) > SAME_DIAMETER_M) continue;
+        if (!dt_nest_is_size(node, pipe)) continue;
         if (!dt_nest_pipe_allowed(b->well, &b->seats->items[node->string], node->string, pipe))
             continue;
         widest = fmax(widest, dt_nest_drift(b->well, pipe));
@@ -355,7 +364,8 @@ done:
 static Agnode_t *pipe_node(Agraph_t *graph, const dt_nest_pipe *pipe)
 {
     char name[64];
-    snprintf(name, sizeof name, "s%zup%.4g", pipe->string, pipe->od_m / DT_M_PER_IN);
+    snprintf(name, sizeof name, "s%zup%.5g%s", pipe->string, pipe->od_m / DT_M_PER_IN,
+             pipe->coupling_od_m > pipe->od_m + SAME_DIAMETER_M ? "" : "welded");
     return agnode(graph, name, 1);
 }
 

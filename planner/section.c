@@ -8,7 +8,7 @@
 
 /*
  * A rule is broken only by more than the noise of arithmetic. The slack is far below any
- * printed digit (1e-9 ppg, 1e-8 psi, 1e-8 m) and makes a seat that stands exactly on a
+ * printed digit (1e-10 ppg, 1e-9 psi, 1e-8 m) and makes a seat that stands exactly on a
  * limit, as hand-made straight-line wells do, come out on the limit. The scale makes room of
  * different kinds comparable.
  */
@@ -17,8 +17,8 @@ typedef struct measure {
 } measure;
 
 static const measure measures[DT_KIND_COUNT] = {
-    [DT_KIND_DENSITY] = {1e-7, 1000},
-    [DT_KIND_PRESSURE] = {1e-4, 1e7},
+    [DT_KIND_DENSITY] = {1e-8, 1000},
+    [DT_KIND_PRESSURE] = {1e-5, 1e7},
     [DT_KIND_LENGTH] = {1e-8, 1000},
     [DT_KIND_VOLUME] = {1e-9, 10},
 };

@@ -86,11 +86,10 @@ static bool thread_allowed(const dt_well *well, const dt_seat *seat, size_t stri
     return thread != DT_PLAIN_END || (string == 0 && pipe->threads == (1u << DT_PLAIN_END));
 }
 
-static bool nested(const dt_nest *nest, size_t string, double od_m)
+static bool nested(const dt_nest *nest, size_t string, const dt_pipe *pipe)
 {
     for (size_t i = 0; i < nest->pipe_count; ++i)
-        if (nest->pipes[i].string == string && fabs(nest->pipes[i].od_m - od_m) < SAME_DIAMETER_M)
-            return true;
+        if (nest->pipes[i].string == string && dt_nest_is_size(&nest->pipes[i], pipe)) return true;
     return false;
 }
 
@@ -122,7 +121,7 @@ static dt_status screen_all(chooser *c)
         c->items.first[k] = c->items.count;
         for (size_t i = 0; i < c->catalogue->pipe_count; ++i) {
             const dt_pipe *pipe = &c->catalogue->pipes[i];
-            if (!nested(c->nest, k, pipe->od_m)) continue;
+            if (!nested(c->nest, k, pipe)) continue;
             if (!dt_nest_pipe_allowed(well, &c->seats->items[k], k, pipe)) continue;
             dt_status status = screen_pipe(c, k, pipe);
             if (status != DT_OK) return status;
@@ -144,14 +143,14 @@ static bool pipe_pinned(const chooser *c, size_t string)
 }
 
 /** First item of a string and size that holds and lets a bit through, or DT_NO_INDEX. */
-static size_t pick_item(const chooser *c, size_t string, double od_m, double drift_m)
+static size_t pick_item(const chooser *c, size_t string, const dt_nest_pipe *size, double drift_m)
 {
     bool pinned = pipe_pinned(c, string);
     size_t fallback = DT_NO_INDEX;
     bool fallback_passes = false;
     for (size_t i = c->items.first[string]; i < c->items.first[string + 1]; ++i) {
         const item *it = &c->items.list[i];
-        if (fabs(it->pipe->od_m - od_m) > SAME_DIAMETER_M) continue;
+        if (!dt_nest_is_size(size, it->pipe)) continue;
         bool passes = it->drift_m >= drift_m - SAME_DIAMETER_M;
         if (passes && it->screen.ok) return i;
         if (!pinned || (fallback != DT_NO_INDEX && fallback_passes >= passes)) continue;
@@ -180,7 +179,7 @@ static void offer(chooser *c, size_t hole, size_t pipe, size_t next_hole, path_c
 {
     size_t string = c->nest->holes[hole].string;
     double drift = next_hole == DT_NO_INDEX ? 0 : c->nest->holes[next_hole].bit_m;
-    size_t chosen = pick_item(c, string, c->nest->pipes[pipe].od_m, drift);
+    size_t chosen = pick_item(c, string, &c->nest->pipes[pipe], drift);
     if (chosen == DT_NO_INDEX) return;
     path_cost cost = add_cost(
         add_cost(hole_cost(c, &c->nest->holes[hole]), pipe_cost(c, string, &c->items.list[chosen])),
@@ -214,7 +213,24 @@ static bool rank_blocked(const chooser *c, size_t string)
     return true;
 }
 
-/** The pipe that came nearest in a string where none will do. */
+/** Does the drift of a pipe let through some bit that leads on to the bottom? */
+static bool leads_on(const chooser *c, size_t string, const item *it)
+{
+    const dt_nest *n = c->nest;
+    if (string + 1 == n->string_count) return true;
+    for (size_t e = 0; e < n->pass_count; ++e) {
+        const dt_nest_pass *pass = &n->passes[e];
+        if (n->pipes[pass->pipe].string != string ||
+            !dt_nest_is_size(&n->pipes[pass->pipe], it->pipe))
+            continue;
+        if (pass->need_drift_m <= it->drift_m + SAME_DIAMETER_M &&
+            isfinite(c->from_hole[pass->hole].rock_m3))
+            return true;
+    }
+    return false;
+}
+
+/** The pipe that came nearest in a string where none will do; pipe NULL when no drift leads on. */
 static void find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
 {
     double best = -1;
@@ -222,7 +238,7 @@ static void find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
         const item *it = &c->items.list[i];
         const dt_factor *f = &it->screen.by_load[it->screen.worst];
         double ratio = f->factor / f->needed;
-        if (!(ratio > best)) continue;
+        if (!(ratio > best) || !leads_on(c, string, it)) continue;
         best = ratio;
         *out = (dt_shortfall){string, it->pipe, it->thread, *f, it->screen.worst};
     }

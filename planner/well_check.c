@@ -311,21 +311,9 @@ static bool margin_given(const dt_margin *margin)
 static void check_margins(const dt_well *well, dt_report *report)
 {
     const dt_margins *m = &well->margins;
-    bool ratio = m->kick_rule == DT_KICK_DEPTH_RATIO;
-    const struct {
-        const char *where, *name;
-        const dt_margin *margin;
-        bool unused;
-    } rows[] = {
-        {"margins/@surge", "surge", &m->surge, ratio},
-        {"margins/@safety", "safety", &m->safety, ratio},
-        {"margins/@gain", "gain", &m->gain, !ratio},
-    };
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
-        if (rows[i].unused && margin_given(rows[i].margin))
-            dt_report_add(report, DT_MSG_MARGIN_UNUSED, m->line, rows[i].where,
-                          "kick_rule=\"%s\" leaves %s out", ratio ? "depth-ratio" : "fixed",
-                          rows[i].name);
+    if (m->kick_rule == DT_KICK_FIXED && margin_given(&m->gain))
+        dt_report_add(report, DT_MSG_MARGIN_UNUSED, m->line, "margins/@gain",
+                      "kick_rule=\"fixed\" leaves gain out");
 }
 
 static void check_conductor_gradients(const dt_well *well, const dt_well_gaps *gaps,

@@ -162,18 +162,28 @@ static void say_node(dt_buffer *text, dt_display display, double size_m, const c
     dt_buffer_text(text, " mm");
 }
 
+/** A driven or jetted conductor stands in the nest with a hole of its own size: not a hole. */
+static bool is_hole(const choice *c, const dt_nest_hole *hole)
+{
+    return hole->string > 0 || c->program->well->conductor.method == DT_CONDUCTOR_DRILLED;
+}
+
 static void add_hole(const choice *c, Agraph_t *rank, size_t index)
 {
     const dt_nest_hole *hole = &c->program->nest.holes[index];
     Agnode_t *node = node_of(rank, false, index);
     bool chosen = hole_chosen(c, index);
     dt_buffer text = {0};
-    say_node(&text, c->display, hole->diameter_m, " hole");
+    if (is_hole(c, hole))
+        say_node(&text, c->display, hole->diameter_m, " hole");
+    else
+        dt_say_hole(&text, c->program, c->display, hole->string);
     if (hole->opened) {
         dt_buffer_text(&text, "\\nopened from ");
         dt_say_size(&text, DT_DISPLAY_FIELD, hole->bit_m);
     }
     if (hole->commonness == DT_BIT_LESS_COMMON) dt_buffer_text(&text, "\\nless common bit");
+    if (hole->commonness == DT_BIT_OPENER) dt_buffer_text(&text, "\\nhole opener");
     if (chosen) dt_buffer_text(&text, "\\nchosen");
     style_node(node, chosen, hole->opened || hole->commonness != DT_BIT_STANDARD);
     set_label(node, &text);
@@ -186,6 +196,8 @@ static void add_pipe(const choice *c, Agraph_t *rank, size_t index)
     bool chosen = pipe_chosen(c, index);
     dt_buffer text = {0};
     say_node(&text, c->display, pipe->od_m, " pipe");
+    /* welded and coupled pipe of one size are two nodes */
+    if (pipe->coupling_od_m < pipe->od_m + 1e-6) dt_buffer_text(&text, "\\nplain end");
     if (chosen) dt_buffer_text(&text, "\\nchosen");
     style_node(node, chosen, false);
     set(node, "style", "filled,rounded");
@@ -255,7 +267,7 @@ static Agedge_t *add_edge(Agraph_t *graph, Agnode_t *from, Agnode_t *to, bool ch
 static void say_gap(dt_buffer *text, dt_display display, double length_m)
 {
     bool metric = display == DT_DISPLAY_METRIC;
-    dt_buffer_number(text, metric ? length_m * 1000 : length_m / DT_M_PER_IN, metric ? 1 : 2);
+    dt_buffer_number(text, metric ? length_m * 1000 : length_m / DT_M_PER_IN, metric ? 1 : 3);
     dt_buffer_text(text, metric ? " mm" : " in");
 }
 
@@ -268,6 +280,7 @@ static void add_fits(const choice *c, Agraph_t *graph)
         if (!c->hole_shown[fit->hole] || !c->pipe_shown[fit->pipe] || !(from || to)) continue;
         Agedge_t *edge = add_edge(graph, node_of(graph, false, fit->hole),
                                   node_of(graph, true, fit->pipe), from && to);
+        if (!is_hole(c, &nest->holes[fit->hole])) continue;
         dt_buffer text = {0};
         if (from && to)
             dt_buffer_text(&text, "\xC2\xA0"
@@ -311,9 +324,11 @@ static void add_passes(const choice *c, Agraph_t *graph)
 static void say_caption(const choice *c, dt_buffer *text)
 {
     const dt_nest *nest = &c->program->nest;
-    dt_buffer_text(text, "Holes and pipes that telescope, surface at the top. Heavy and filled: "
-                         "chosen.\\lNumbers: radial clearance of the coupling in the hole, and "
-                         "drift the bit leaves. Dashed: opened hole or less common bit.\\lShown: ");
+    dt_buffer_text(
+        text,
+        "Holes and pipes that telescope, surface at the top. Heavy and filled: "
+        "chosen.\\lNumbers: radial clearance of the coupling in the hole, and "
+        "drift the bit leaves. Dashed: opened hole, hole opener or less common bit.\\lShown: ");
     dt_buffer_number(text, (double)c->holes, 0);
     dt_buffer_text(text, " of ");
     dt_buffer_number(text, (double)nest->hole_count, 0);

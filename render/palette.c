@@ -9,8 +9,8 @@ const dt_hatch dt_hatch_pay = {
 const dt_hatch dt_hatch_water = {"water",      "water", DT_WATER,          "#7fb2d6",
                                  DT_TEXT_BLUE, 0.6,     {{0, 9, 10, 6, 8}}};
 const dt_hatch dt_hatch_cement[2] = {
-    {"cement", "cement", DT_CEMENT, "#4a5a63", DT_TEXT, 0.55, {{45, 2.6, 0, 0, 0}}},
-    {"cement", "cement", DT_CEMENT, "#4a5a63", DT_TEXT, 0.55, {{-45, 2.6, 0, 0, 0}}},
+    {"cement", "cement", DT_CEMENT, "#4a5a63", DT_TEXT, 0.7, {{45, 3.8, 0, 0, 0}}},
+    {"cement", "cement", DT_CEMENT, "#4a5a63", DT_TEXT, 0.7, {{-45, 3.8, 0, 0, 0}}},
 };
 
 static const dt_hatch kinds[] = {

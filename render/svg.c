@@ -16,7 +16,8 @@ static int sink_write(void *context, const char *bytes, int count)
 {
     dt_buffer *buffer = context;
     dt_buffer_bytes(buffer, bytes, (size_t)count);
-    return buffer->failed ? -1 : count;
+    /* A failure is kept in the buffer: told here, libxml2 would print it on standard error. */
+    return count;
 }
 
 static int sink_close(void *context)
@@ -140,6 +141,7 @@ void dt_svg_begin(dt_svg *svg, const dt_svg_page *page)
 dt_status dt_svg_end(dt_svg *svg, dt_text *out)
 {
     if (svg->writer) {
+        dt_svg_close(svg); /* fails if libxml2 lost track of an element */
         if (svg->status == DT_OK) svg_check(svg, xmlTextWriterEndDocument(svg->writer));
         xmlFreeTextWriter(svg->writer); /* flushes into svg->bytes */
         svg->writer = NULL;

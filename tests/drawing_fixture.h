@@ -166,7 +166,7 @@ static inline void fixture_item(fixture *f, const fixture_string *in, size_t i)
         .bit_m = in->bit_in * DT_M_PER_IN,
         .opened = in->bit_in < in->hole_in,
         .od_m = in->od_in * DT_M_PER_IN,
-        .largest_od_m = in->od_in * 1.08 * DT_M_PER_IN,
+        .largest_od_m = (in->od_in + 1) * DT_M_PER_IN,
         .cement_rule = in->rule,
         .cement_top_md_m = cemented ? fixture_ft(in->cement_top_ft) : NAN,
         .cement_top_tvd_m =

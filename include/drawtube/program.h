@@ -12,17 +12,17 @@
 
 /** Rule a cement top was placed by, until a cement design is made. */
 #define DT_CEMENT_RULE_LIST(X)                                                                     \
-    X(NONE, "none", "driven or jetted, not cemented")                                             \
-    X(TO_GROUND, "to-ground", "to ground level or mudline")                                       \
-    X(ABOVE_SHOE, "above-shoe", "500 ft above the shoe and above the shallowest zone behind it")   \
-    X(TO_LINER_TOP, "to-liner-top", "whole liner and lap")                                        \
+    X(NONE, "none", "driven or jetted, not cemented")                                              \
+    X(TO_GROUND, "to-ground", "to ground level or mudline")                                        \
+    X(ABOVE_SHOE, "above-shoe", "500 ft (152 m) above the shoe and the shallowest zone behind it") \
+    X(TO_LINER_TOP, "to-liner-top", "whole liner and lap")                                         \
     X(PINNED, "pinned", "as the well file says")
 
 typedef enum dt_cement_rule {
 #define DT_CEMENT_RULE_ENUM(name, code, words) DT_CEMENT_##name,
     DT_CEMENT_RULE_LIST(DT_CEMENT_RULE_ENUM)
 #undef DT_CEMENT_RULE_ENUM
-    DT_CEMENT_RULE_COUNT
+        DT_CEMENT_RULE_COUNT
 } dt_cement_rule;
 
 const char *dt_cement_rule_code(dt_cement_rule rule);
@@ -33,15 +33,15 @@ typedef struct dt_program_string {
     const dt_string *string; /* into program->strings */
     unsigned ordinal;        /* 1-based among strings of its role */
     double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
-    double hole_m, bit_m;    /* hole diameter, and the bit when it is opened */
+    double hole_m, bit_m; /* hole diameter, and the bit when it is opened */
     bool opened;
-    double od_m, largest_od_m; /* pipe, and coupling or pipe */
+    double od_m, largest_od_m;                /* pipe, and coupling or pipe */
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
     dt_cement_rule cement_rule;
-    double steel_kg;         /* nominal weight times length */
-    bool kick_known;         /* false for a conductor, and where pipe does not go into the hole */
+    double steel_kg; /* nominal weight times length */
+    bool kick_known; /* false for a conductor, and where pipe does not go into the hole */
     dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
-    dt_kick_result kick;     /* of the hole drilled for this string, from the shoe above */
+    dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
 } dt_program_string;
 
 /** Something the reader of a program must know. code is stable; strings owned by the program. */
@@ -52,7 +52,7 @@ typedef struct dt_warning {
 } dt_warning;
 
 typedef struct dt_program {
-    const dt_well *well; /* borrowed */
+    const dt_well *well;           /* borrowed */
     const dt_catalogue *catalogue; /* borrowed */
     dt_window window;
     dt_trajectory trajectory;
@@ -60,7 +60,7 @@ typedef struct dt_program {
     dt_nest nest;
     dt_strings strings;
     dt_design_in_force design;
-    double lap_m;       /* liner lap in force */
+    double lap_m; /* liner lap in force */
     bool lap_customary;
     dt_program_string *items; /* conductor first */
     size_t count;
@@ -74,7 +74,8 @@ typedef struct dt_refusal {
     char *text; /* one paragraph, display units, depths named */
 } dt_refusal;
 
-/** The trade's name of a string: "surface", "intermediate 2". Returns the length as snprintf does. */
+/** The trade's name of a string: "surface", "intermediate 2". Returns the length as snprintf does.
+ */
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
 
 /**

@@ -9,16 +9,16 @@
  */
 
 #define DT_REGIME_LIST(X)                                                                          \
-    X(YIELD, "yield")                                                                             \
-    X(PLASTIC, "plastic")                                                                         \
-    X(TRANSITION, "transition")                                                                   \
+    X(YIELD, "yield")                                                                              \
+    X(PLASTIC, "plastic")                                                                          \
+    X(TRANSITION, "transition")                                                                    \
     X(ELASTIC, "elastic")
 
 typedef enum dt_regime {
 #define DT_REGIME_ENUM(name, text) DT_REGIME_##name,
     DT_REGIME_LIST(DT_REGIME_ENUM)
 #undef DT_REGIME_ENUM
-    DT_REGIME_COUNT
+        DT_REGIME_COUNT
 } dt_regime;
 
 const char *dt_regime_text(dt_regime regime);

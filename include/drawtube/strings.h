@@ -15,7 +15,7 @@
  */
 
 #define DT_LOAD_LIST(X)                                                                            \
-    X(BURST_GAS, "gas-to-surface", "gas to surface from the deepest hole drilled below")          \
+    X(BURST_GAS, "gas-to-surface", "gas to surface from the deepest hole drilled below")           \
     X(COLLAPSE_EMPTY, "full-evacuation", "empty inside, the mud it was run in outside")            \
     X(TENSION_RUN, "running-overpull", "buoyed weight plus overpull")
 
@@ -23,7 +23,7 @@ typedef enum dt_load {
 #define DT_LOAD_ENUM(name, code, words) DT_LOAD_##name,
     DT_LOAD_LIST(DT_LOAD_ENUM)
 #undef DT_LOAD_ENUM
-    DT_LOAD_COUNT
+        DT_LOAD_COUNT
 } dt_load;
 
 const char *dt_load_code(dt_load load);
@@ -43,17 +43,17 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out);
 typedef struct dt_string_load {
     size_t seat;
     double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
-    double mud_kgm3;             /* mud it is run in; NAN for a conductor */
-    double surface_pressure_pa;  /* gas at surface: the smaller of the two limits below */
-    double surface_by_pore_pa;   /* gas from the strongest pore pressure exposed below */
+    double mud_kgm3;               /* mud it is run in; NAN for a conductor */
+    double surface_pressure_pa;    /* gas at surface: the smaller of the two limits below */
+    double surface_by_pore_pa;     /* gas from the strongest pore pressure exposed below */
     double surface_by_fracture_pa; /* fracture at the shoe above that hole with gas above it; NAN:
                                       no such limit, the finished well shut in on gas governs */
     double pore_source_tvd_m;
-    double backup_kgm3;          /* fluid credited outside in burst ... */
-    double backup_top_tvd_m;     /* ... standing from here down: ground or sea level */
+    double backup_kgm3;      /* fluid credited outside in burst ... */
+    double backup_top_tvd_m; /* ... standing from here down: ground or sea level */
     double gas_gradient_kgm3;
     double overpull_n;
-    bool pressures_apply;        /* false for a conductor: it carries a diverter only */
+    bool pressures_apply; /* false for a conductor: it carries a diverter only */
 } dt_string_load;
 
 /**
@@ -67,7 +67,8 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
 
 /** One case on one pipe: the smallest factor over depth and where it stands. */
 typedef struct dt_factor {
-    double factor;   /* resistance / load; INFINITY when the case loads nothing; NAN when not screened */
+    double
+        factor; /* resistance / load; INFINITY when the case loads nothing; NAN when not screened */
     double needed;
     double at_md_m, at_tvd_m;
     double load, resistance; /* Pa or N */
@@ -102,7 +103,7 @@ typedef struct dt_string {
     double need_drift_m;         /* the next bit; the completion's pipe has none: 0 */
     dt_section *sections;
     size_t section_count;
-    bool pinned_pipe_fails;      /* a pin keeps a pipe that a case fails */
+    bool pinned_pipe_fails; /* a pin keeps a pipe that a case fails */
 } dt_string;
 
 /** Why no pipe of a string holds: the pipe that came nearest. */

@@ -63,8 +63,8 @@ typedef struct dt_stress_ratio {
 /** A leak-off test: what the rock at a shoe was seen to bear. */
 typedef struct dt_leak_off {
     double shoe_m;
-    double emw_kgm3;    /* as stated, or from mud and pressure */
-    double deduct_kgm3; /* taken off for safety; 0 when the file says none */
+    double emw_kgm3;              /* as stated, or from mud and pressure */
+    double deduct_kgm3;           /* taken off for safety; 0 when the file says none */
     double mud_kgm3, pressure_pa; /* NAN when the EMW is stated */
     int line;
 } dt_leak_off;
@@ -121,8 +121,8 @@ typedef struct dt_kick_wishes {
     double influx_kgm3;    /* density of the influx */
     double margin_kgm3;    /* kept below the fracture gradient */
     dt_gas_law law;
-    double surface_k, objective_k; /* temperatures for the real gas law; NAN */
-    double gas_gravity;            /* to air; NAN */
+    double surface_k, objective_k;      /* temperatures for the real gas law; NAN */
+    double gas_gravity;                 /* to air; NAN */
     double seat_volume_m3, seat_hole_m; /* seat rule: this influx in a hole of this size; NAN */
     double seat_below_m; /* weak points above this depth are not shut in on; 0 or NAN: none */
     double seat_pipe_od_m, seat_collar_od_m, seat_collar_m; /* from the rows, set by the reader */
@@ -179,12 +179,16 @@ typedef enum dt_prefer { DT_PREFER_SHALLOWEST, DT_PREFER_DEEPEST } dt_prefer;
 typedef struct dt_seat_wishes {
     double round_to_m; /* NAN: seats are not rounded */
     dt_prefer prefer;
-    double lap_m;       /* liner lap; NAN when not stated */
-    bool liners;        /* false: no string becomes a liner unless pinned so */
+    double lap_m; /* liner lap; NAN when not stated */
+    bool liners;  /* false: no string becomes a liner unless pinned so */
     int line;
 } dt_seat_wishes;
 
-typedef enum dt_conductor_method { DT_CONDUCTOR_DRILLED, DT_CONDUCTOR_DRIVEN, DT_CONDUCTOR_JETTED } dt_conductor_method;
+typedef enum dt_conductor_method {
+    DT_CONDUCTOR_DRILLED,
+    DT_CONDUCTOR_DRIVEN,
+    DT_CONDUCTOR_JETTED
+} dt_conductor_method;
 
 typedef struct dt_conductor {
     dt_conductor_method method;
@@ -219,7 +223,13 @@ typedef struct dt_size_wishes {
     int line;
 } dt_size_wishes;
 
-typedef enum dt_role { DT_CONDUCTOR, DT_SURFACE, DT_INTERMEDIATE, DT_PRODUCTION, DT_ROLE_COUNT } dt_role;
+typedef enum dt_role {
+    DT_CONDUCTOR,
+    DT_SURFACE,
+    DT_INTERMEDIATE,
+    DT_PRODUCTION,
+    DT_ROLE_COUNT
+} dt_role;
 typedef enum dt_string_type { DT_FULL, DT_LINER, DT_TIEBACK, DT_TYPE_UNSAID } dt_string_type;
 
 /** Trade words for the enums, as the well file and program.json spell them; static storage. */
@@ -229,8 +239,8 @@ const char *dt_string_type_text(dt_string_type type);
 typedef struct dt_slurry {
     char *name;
     double density_kgm3;
-    double yield_m3kg;   /* slurry volume per mass of cement */
-    double water_m3kg;   /* mix water per mass of cement; NAN when not stated */
+    double yield_m3kg; /* slurry volume per mass of cement */
+    double water_m3kg; /* mix water per mass of cement; NAN when not stated */
     int line;
 } dt_slurry;
 
@@ -238,8 +248,8 @@ typedef enum dt_excess_on { DT_EXCESS_OPEN_HOLE, DT_EXCESS_ANNULUS } dt_excess_o
 
 typedef struct dt_pinned_cement {
     char *slurry;
-    double top_m;             /* TVD; NAN when not stated */
-    double excess;            /* fraction; NAN */
+    double top_m;  /* TVD; NAN when not stated */
+    double excess; /* fraction; NAN */
     dt_excess_on excess_on;
     double collar_above_shoe_m; /* NAN */
     int line;
@@ -248,9 +258,9 @@ typedef struct dt_pinned_cement {
 /** A string the engineer has already decided, whole or in part. */
 typedef struct dt_pin {
     dt_role role;
-    dt_string_type type;  /* DT_TYPE_UNSAID when left to the planner */
-    double shoe_m;        /* NAN ... */
-    double hole_m, od_m;  /* diameters */
+    dt_string_type type; /* DT_TYPE_UNSAID when left to the planner */
+    double shoe_m;       /* NAN ... */
+    double hole_m, od_m; /* diameters */
     double weight_kgm;
     char *grade, *thread; /* NULL when left to the planner */
     dt_pinned_cement *cement;
@@ -260,20 +270,20 @@ typedef struct dt_pin {
 
 typedef struct dt_well {
     char *name;
-    char *note;               /* NULL when none */
-    double rig_floor_m;       /* height of the rig floor above ground or sea level */
+    char *note;         /* NULL when none */
+    double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;
-    double water_depth_m;     /* 0 on land */
-    double objective_m;       /* TVD */
-    double min_pipe_od_m;     /* what the completion needs at the objective */
-    dt_station *stations;     /* NULL and 0: vertical */
+    double water_depth_m; /* 0 on land */
+    double objective_m;   /* TVD */
+    double min_pipe_od_m; /* what the completion needs at the objective */
+    dt_station *stations; /* NULL and 0: vertical */
     size_t station_count;
     dt_curve pore, fracture, collapse, overburden;
     dt_fracture_source fracture_from;
     dt_kick_wishes kick;
     dt_depth_spread fresh_water_spread;
     unsigned rules_off; /* bit (1u << dt_rule): left out of what-if questions; the reader says 0 */
-    double fresh_water_m;     /* deepest fresh water; NAN when none is stated */
+    double fresh_water_m; /* deepest fresh water; NAN when none is stated */
     double fresh_water_cover_m;
     dt_interval *intervals;
     size_t interval_count;
@@ -287,7 +297,7 @@ typedef struct dt_well {
     dt_size_wishes sizes;
     dt_slurry *slurries;
     size_t slurry_count;
-    dt_pin *pins;             /* surface down */
+    dt_pin *pins; /* surface down */
     size_t pin_count;
     bool prices_given;
     int objective_line, fresh_water_line, datum_line, path_line;

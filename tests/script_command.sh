@@ -1,0 +1,106 @@
+#!/bin/sh
+# The command as a user meets it: exit codes, refused input, outputs whole or absent.
+# $1 is the command, $2 the source folder.
+set -u
+tube=$1
+wells=$2/wells
+dir=$(mktemp -d)
+trap 'chmod -R u+w "$dir" 2>/dev/null; rm -rf "$dir"' EXIT
+fail=0
+
+# want CODE WHAT ARGS...: runs the command, output in $dir/out and $dir/err.
+want() {
+    code=$1 what=$2
+    shift 2
+    "$tube" "$@" >"$dir/out" 2>"$dir/err" </dev/null
+    got=$?
+    if [ $got -ne "$code" ]; then
+        echo "FAILED $what: exit $got, want $code"
+        head -3 "$dir/err"
+        fail=1
+    fi
+}
+says() { grep -q -- "$1" "$dir/$2" || { echo "FAILED: \"$1\" is not in $2 of the last command"; fail=1; }; }
+
+want 0 "help" --help; says "licensed" out
+want 0 "version" --version
+want 2 "no command"
+want 2 "unknown command" plann x
+want 2 "no well" plan
+want 2 "two wells" plan a b
+want 2 "unknown option" plan "$wells/alder-reach.xml" --colour
+want 2 "option of another command" check "$wells/alder-reach.xml" --json
+want 2 "unknown units" plan "$wells/alder-reach.xml" --units furlong
+for c in plan check draw start rate; do want 0 "$c help" $c --help; says "usage" out; done
+
+want 0 "check" check "$wells/alder-reach.xml"
+want 0 "plan" plan "$wells/alder-reach.xml"; says "surface" out; says "licensed" out
+want 0 "plan json" plan "$wells/alder-reach.xml" --json; says '"drawtube.program/1"' out
+want 1 "no program" plan "$wells/narrowgate.xml"; says "collides" err
+want 3 "missing file" plan "$dir/none.xml"
+want 3 "directory as file" plan "$dir"
+
+"$tube" plan - <"$wells/alder-reach.xml" >"$dir/out" 2>"$dir/err" || { echo "FAILED: stdin"; fail=1; }
+
+want 0 "outputs" plan "$wells/alder-reach.xml" -o "$dir/new"
+for f in schematic.svg window.svg options.svg program.json; do
+    [ -s "$dir/new/$f" ] || { echo "FAILED: no $f"; fail=1; }
+done
+[ "$(ls "$dir/new" | grep -c 'new-')" = 0 ] || { echo "FAILED: temporary files are left"; fail=1; }
+
+# Starters are valid and plannable.
+want 0 "start" start; cp "$dir/out" "$dir/start.xml"; want 0 "plan of start" plan "$dir/start.xml"
+want 0 "start metric" start --metric; cp "$dir/out" "$dir/metric.xml"; want 0 "plan of start --metric" plan "$dir/metric.xml" --units metric
+
+# Refused input: exit 3, nothing written.
+refuse() {
+    rm -rf "$dir/refused"
+    want 3 "$1" plan "$2" -o "$dir/refused"
+    [ ! -e "$dir/refused" ] || { echo "FAILED $1: wrote something"; fail=1; }
+}
+: >"$dir/empty.xml"; refuse "empty" "$dir/empty.xml"
+head -c 200000000 /dev/zero | tr '\0' ' ' >"$dir/spaces.xml"; refuse "200 MB of spaces" "$dir/spaces.xml"; rm "$dir/spaces.xml"
+awk 'BEGIN { for (i = 0; i < 100000; ++i) printf "<a>" }' >"$dir/deep.xml"; refuse "100,000 nested elements" "$dir/deep.xml"
+{ echo '<!DOCTYPE well [<!ENTITY a "lol"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;"><!ENTITY c "&b;&b;&b;&b;&b;&b;&b;&b;">]>'
+  echo '<well xmlns="urn:drawtube:well:1" name="&c;"/>'; } >"$dir/bomb.xml"; refuse "entity bomb" "$dir/bomb.xml"
+echo "secret-of-the-test" >"$dir/secret"
+{ echo "<!DOCTYPE well [<!ENTITY s SYSTEM \"file://$dir/secret\">]>"
+  echo '<well xmlns="urn:drawtube:well:1" name="x"><note>&s;</note></well>'; } >"$dir/entity.xml"; refuse "external entity" "$dir/entity.xml"
+grep -q secret-of "$dir/err" && { echo "FAILED: read another file"; fail=1; }
+sed 's/12\.6"/12.6e400"/' "$wells/alder-reach.xml" >"$dir/huge.xml"; refuse "1e400" "$dir/huge.xml"
+sed 's/trip="0.5 ppg"/trip="0.5 ppq"/' "$wells/alder-reach.xml" >"$dir/unit.xml"; refuse "0.5 ppq" "$dir/unit.xml"; says "ppq" err; says "ppg" err
+
+# A nasty name is escaped wherever it appears.
+sed "s/name=\"Alder Reach 1 (invented)\"/name=\"\&lt;script\&gt;alert('1')\&lt;\/script\&gt; \&quot;q\&quot; \&amp;\"/" "$wells/alder-reach.xml" >"$dir/nasty.xml"
+want 0 "nasty name" plan "$dir/nasty.xml" -o "$dir/nasty"
+grep -l "<script>" "$dir"/nasty/*.svg && { echo "FAILED: unescaped name"; fail=1; }
+if command -v xmllint >/dev/null; then xmllint --noout "$dir"/nasty/*.svg || fail=1; fi
+
+# What cannot be written: exit 4, nothing half-written.
+want 4 "output folder under a file" plan "$wells/alder-reach.xml" -o "$dir/unit.xml/x"
+want 4 "draw into a folder" draw "$wells/alder-reach.xml" -o "$dir"
+if [ -e /dev/full ]; then
+    want 4 "draw to a full disk" draw "$wells/alder-reach.xml" -o /dev/full
+    "$tube" plan "$wells/alder-reach.xml" >/dev/full 2>/dev/null; [ $? -eq 4 ] || { echo "FAILED: full standard output"; fail=1; }
+    "$tube" check "$wells/alder-reach.xml" >/dev/full 2>/dev/null; [ $? -eq 4 ] || { echo "FAILED: full standard output of check"; fail=1; }
+fi
+if [ "$(id -u)" -ne 0 ]; then
+    mkdir "$dir/locked"; chmod a-w "$dir/locked"
+    want 4 "read-only folder" plan "$wells/alder-reach.xml" -o "$dir/locked"
+fi
+
+# rate: in several spellings of one pipe.
+want 0 "rate" rate --od 9-5/8 --weight 47 --grade L80; says "4750\|4760" out
+want 0 "rate json" rate --od "9.625 in" --weight "47 lb/ft" --grade L80 --json; says '"collapse_regime": "plastic"' out
+want 2 "rate without grade" rate --od 7 --weight 29
+want 2 "rate with a negative weight" rate --od 7 --weight -29 --grade L80
+want 3 "rate of no pipe" rate --od 7 --weight 28 --grade L80; says "29.00" err
+
+# Catalogue files.
+printf 'od_in,weight_lbft,grade\n13.375,,\n9.625,,\n7,,\n' >"$dir/stock.csv"
+want 0 "stock" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
+printf 'od_in,weight_lbft,grade\n7,,\n' >"$dir/stock.csv"
+want 1 "stock too small" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
+printf 'nonsense\n' >"$dir/stock.csv"
+want 3 "bad stock file" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
+exit $fail

@@ -1,0 +1,277 @@
+/* SPDX-License-Identifier: MIT */
+/* Holes and pipes: customary sizes, clearance and drift at every edge, the best path by trying all.
+ */
+#include <stdlib.h>
+#include <string.h>
+
+#include "check.h"
+#include "drawtube/strings.h"
+#include "well_in_code.h"
+
+#define IN   DT_M_PER_IN
+#define SAME (0.0005 * DT_M_PER_IN)
+
+/* A coded well with seats at given depths, nothing else to worry a nest. */
+static void seats_for(coded_well *c, size_t strings, dt_window *window, dt_seats *seats)
+{
+    coded_start(c, 200, 9000);
+    coded_pore(c, 0, 8.6);
+    coded_pore(c, 9000, 8.6);
+    coded_fracture(c, 0, 14);
+    coded_fracture(c, 9000, 14);
+    if (strings > 2) coded_pin(c, DT_SURFACE, 1500);
+    if (strings > 3) coded_pin(c, DT_INTERMEDIATE, 5000);
+    assert_int_equal(dt_window_build(&c->well, window), DT_OK);
+    assert_int_equal(dt_seats_choose(window, seats), DT_OK);
+    assert_int_equal(seats->count, strings);
+}
+
+/* Hole sizes the trade uses with each pipe (common practice, no source; 8-1/2, 12-1/4 and 17-1/2
+ * also as in Bourgoyne et al. 1986, from memory). */
+static void customary_holes(void **state)
+{
+    (void)state;
+    static const double pairs[][2] = {{5, 6.125},     {7, 8.5}, {9.625, 12.25}, {10.75, 13.5},
+                                      {13.375, 17.5}, {16, 20}, {20, 26},       {30, 36}};
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    coded_well c;
+    coded_start(&c, 200, 9000);
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; ++i) {
+        double od = pairs[i][0] * IN, coupling = od, smallest = 0;
+        for (size_t k = 0; k < catalogue.pipe_count; ++k)
+            if (fabs(catalogue.pipes[k].od_m - od) < SAME &&
+                isfinite(catalogue.pipes[k].coupling_od_m))
+                coupling = catalogue.pipes[k].coupling_od_m;
+        for (size_t k = catalogue.bit_count; k-- > 0;) {
+            const dt_bit *bit = &catalogue.bits[k];
+            bool clears = (bit->diameter_m - coupling) / 2 >= dt_nest_clearance(&c.well, od) - SAME;
+            if (clears && bit->commonness != DT_BIT_LESS_COMMON) smallest = bit->diameter_m;
+        }
+        assert_within(smallest / IN, pairs[i][1], 1e-9);
+    }
+    dt_catalogue_free(&catalogue);
+}
+
+static void every_edge_keeps_its_rule(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    for (int variant = 0; variant < 4; ++variant) {
+        coded_well c;
+        dt_window window;
+        dt_seats seats;
+        dt_nest nest;
+        size_t blocked;
+        seats_for(&c, 4, &window, &seats);
+        c.well.sizes.special_drift = variant & 1;
+        c.well.sizes.opened_hole = variant & 2;
+        assert_int_equal(dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked), DT_OK);
+        assert_true(nest.fit_count > 0 && nest.pass_count > 0 && nest.graph);
+        for (size_t i = 0; i < nest.fit_count; ++i) {
+            const dt_nest_fit *f = &nest.fits[i];
+            double gap = (nest.holes[f->hole].diameter_m - nest.pipes[f->pipe].coupling_od_m) / 2;
+            assert_close(f->radial_clearance_m, gap, 1e-12);
+            assert_true(gap >= f->need_clearance_m - SAME);
+        }
+        for (size_t i = 0; i < nest.pass_count; ++i) {
+            const dt_nest_pass *e = &nest.passes[i];
+            double widest = 0;
+            for (size_t k = 0; k < catalogue.pipe_count; ++k) {
+                const dt_pipe *pipe = &catalogue.pipes[k];
+                if (fabs(pipe->od_m - nest.pipes[e->pipe].od_m) > SAME) continue;
+                double drift = (variant & 1) && pipe->special_drift_m > pipe->drift_m
+                                   ? pipe->special_drift_m
+                                   : pipe->drift_m;
+                widest = fmax(widest, drift);
+            }
+            assert_true(e->need_drift_m <= widest + SAME);
+            const dt_nest_hole *hole = &nest.holes[e->hole];
+            assert_true(hole->opened == (hole->bit_m < hole->diameter_m - SAME));
+            if (!(variant & 2)) assert_false(hole->opened);
+        }
+        dt_nest_free(&nest);
+        dt_seats_free(&seats);
+        dt_window_free(&window);
+    }
+    dt_catalogue_free(&catalogue);
+}
+
+/* ---- the chosen path against trying every path ------------------------------------------------
+ */
+
+typedef struct tried {
+    double unusual, rock, steel;
+} tried;
+
+typedef struct trial {
+    const dt_catalogue *catalogue;
+    const dt_well *well;
+    const dt_seats *seats;
+    const dt_trajectory *trajectory;
+    dt_string_load loads[4];
+    dt_design_in_force design;
+    bool *holds[4]; /* by string and pipe of the catalogue */
+    tried best;
+} trial;
+
+/* Which pipes hold the loads of which string, in some thread. */
+static void screen_once(trial *t)
+{
+    for (size_t string = 0; string < t->seats->count; ++string) {
+        t->holds[string] = calloc(t->catalogue->pipe_count, sizeof(bool));
+        assert_non_null(t->holds[string]);
+        for (size_t k = 0; k < t->catalogue->pipe_count; ++k) {
+            const dt_pipe *pipe = &t->catalogue->pipes[k];
+            bool welded = pipe->threads == 1u << DT_PLAIN_END;
+            for (int thread = 0; thread < DT_THREAD_COUNT && !t->holds[string][k]; ++thread) {
+                dt_screen screen;
+                if (!(pipe->threads & (1u << thread)) || (thread == DT_PLAIN_END && !welded))
+                    continue;
+                t->holds[string][k] =
+                    dt_string_screen(t->catalogue, pipe, (dt_thread)thread, &t->loads[string],
+                                     t->trajectory, &t->design, &screen) == DT_OK &&
+                    screen.ok;
+            }
+        }
+    }
+}
+
+static bool better(tried a, tried b)
+{
+    if (a.unusual != b.unusual) return a.unusual < b.unusual;
+    if (fabs(a.rock - b.rock) > 1e-6) return a.rock < b.rock;
+    return a.steel < b.steel - 1e-6;
+}
+
+/* All holes, all pipes, all threads, string by string from the conductor down; no graph. */
+static void try_from(trial *t, size_t string, double drift_above, tried so_far)
+{
+    if (string == t->seats->count) {
+        if (better(so_far, t->best)) t->best = so_far;
+        return;
+    }
+    double top = string ? t->seats->items[string - 1].shoe_m : 0,
+           base = t->seats->items[string].shoe_m;
+    bool last = string + 1 == t->seats->count;
+    for (size_t b = 0; b < t->catalogue->bit_count; ++b) {
+        const dt_bit *bit = &t->catalogue->bits[b];
+        if (bit->diameter_m > drift_above + SAME) continue;
+        for (size_t k = 0; k < t->catalogue->pipe_count; ++k) {
+            const dt_pipe *pipe = &t->catalogue->pipes[k];
+            bool welded = pipe->threads == 1u << DT_PLAIN_END;
+            if ((welded && string > 0) || (last && pipe->od_m < t->well->min_pipe_od_m - SAME))
+                continue;
+            double coupling = isfinite(pipe->coupling_od_m) ? pipe->coupling_od_m : pipe->od_m;
+            if ((bit->diameter_m - coupling) / 2 < dt_nest_clearance(t->well, pipe->od_m) - SAME)
+                continue;
+            if (!t->holds[string][k]) continue;
+            tried next = {so_far.unusual + (bit->commonness == DT_BIT_LESS_COMMON),
+                          so_far.rock + 3.14159265358979323846 / 4 * bit->diameter_m *
+                                            bit->diameter_m * (base - top),
+                          so_far.steel + pipe->weight_kgm * (base - t->loads[string].top_md_m)};
+            if (!better(t->best, next)) try_from(t, string + 1, pipe->drift_m, next);
+        }
+    }
+}
+
+/* Six sizes in the grades of an ordinary yard: small enough to try everything. */
+static const char small_stock[] =
+    "od_in,weight_lbft,grade\n"
+    "20,,H40\n20,,B\n18.625,87.5,\n13.375,,J55\n13.375,,L80\n9.625,,L80\n9.625,,J55\n"
+    "7,,L80\n7,,P110\n5.5,,L80\n5,,P110\n";
+
+static void chosen_path_against_trying_all(void **state)
+{
+    (void)state;
+    static const double completions[] = {5, 5.5, 7};
+    for (size_t v = 0; v < 6; ++v) {
+        coded_well c;
+        dt_window window;
+        dt_seats seats;
+        dt_nest nest;
+        dt_catalogue catalogue;
+        dt_report report;
+        size_t blocked;
+        seats_for(&c, v < 3 ? 3 : 4, &window, &seats);
+        c.well.min_pipe_od_m = completions[v % 3] * IN;
+        assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+        assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
+        assert_int_equal(
+            dt_catalogue_restrict(&catalogue, small_stock, strlen(small_stock), &report), DT_OK);
+        assert_int_equal(dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked), DT_OK);
+        dt_trajectory vertical = {0};
+        dt_strings strings;
+        dt_shortfall shortfall;
+        assert_int_equal(dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90,
+                                           &strings, &shortfall),
+                         DT_OK);
+        tried got = {0, 0, 0};
+        trial t = {.catalogue = &catalogue,
+                   .well = &c.well,
+                   .seats = &seats,
+                   .trajectory = &vertical,
+                   .best = {INFINITY, INFINITY, INFINITY}};
+        dt_design_settle(&c.well, &t.design);
+        for (size_t k = 0; k < seats.count; ++k) {
+            const dt_string *s = &strings.items[k];
+            const dt_nest_hole *hole = &nest.holes[s->nest_hole];
+            double top = k ? seats.items[k - 1].shoe_m : 0;
+            got.unusual += hole->commonness == DT_BIT_LESS_COMMON;
+            got.rock += 3.14159265358979323846 / 4 * hole->diameter_m * hole->diameter_m *
+                        (seats.items[k].shoe_m - top);
+            got.steel += s->sections[0].pipe->weight_kgm * (s->load.shoe_md_m - s->load.top_md_m);
+            t.loads[k] = s->load;
+        }
+        screen_once(&t);
+        try_from(&t, 0, INFINITY, (tried){0, 0, 0});
+        assert_true(isfinite(t.best.rock));
+        assert_within(got.unusual, t.best.unusual, 0);
+        assert_close(got.rock, t.best.rock, 1e-9);
+        assert_close(got.steel, t.best.steel, 1e-9);
+        for (size_t k = 0; k < seats.count; ++k)
+            free(t.holds[k]);
+        dt_strings_free(&strings);
+        dt_nest_free(&nest);
+        dt_catalogue_free(&catalogue);
+        dt_report_free(&report);
+        dt_seats_free(&seats);
+        dt_window_free(&window);
+    }
+}
+
+static void nothing_nests_names_the_string(void **state)
+{
+    (void)state;
+    coded_well c;
+    dt_window window;
+    dt_seats seats;
+    dt_nest nest;
+    dt_catalogue catalogue;
+    dt_report report;
+    size_t blocked = 99;
+    static const char stock[] =
+        "od_in,weight_lbft,grade\n20,,\n9.625,,\n7,,\n"; /* four strings, three sizes */
+    seats_for(&c, 4, &window, &seats);
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
+    assert_int_equal(dt_catalogue_restrict(&catalogue, stock, strlen(stock), &report), DT_OK);
+    assert_int_equal(dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked), DT_E_NONE);
+    assert_true(blocked < 4);
+    dt_catalogue_free(&catalogue);
+    dt_report_free(&report);
+    dt_seats_free(&seats);
+    dt_window_free(&window);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(customary_holes),
+        cmocka_unit_test(every_edge_keeps_its_rule),
+        cmocka_unit_test(chosen_path_against_trying_all),
+        cmocka_unit_test(nothing_nests_names_the_string),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
