@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "odds_parts.h"
 #include "section.h"
 
 /** More strings than this never telescope; the search stops and says so. */
@@ -197,6 +198,24 @@ static limit deepest_bottom(const dt_window *window, double shoe_m, double cap_m
     double bad = cap_m, good = nearest;
     between_breaks(&(moving){window, shoe_m, false}, &bad, &good);
     return close_in(window, bad, good, shoe_m, false);
+}
+
+double dt_seats_shallowest(const dt_window *window, double floor_m, double bottom_m)
+{
+    return shallowest_shoe(window, floor_m, bottom_m).depth_m;
+}
+
+double dt_seats_deepest(const dt_window *window, double shoe_m, double cap_m)
+{
+    return deepest_bottom(window, shoe_m, cap_m).depth_m;
+}
+
+double dt_seats_out_of_avoided(const dt_window *window, double tvd_m)
+{
+    dt_reason why;
+    while (!dt_shoe_allowed(window, tvd_m, &why))
+        tvd_m = why.need;
+    return tvd_m;
 }
 
 /** Moves a depth out of intervals where no shoe may stand; deeper or shallower as asked. */

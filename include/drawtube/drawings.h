@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_DRAWINGS_H
 #define DRAWTUBE_DRAWINGS_H
 
+#include "drawtube/odds.h"
 #include "drawtube/program.h"
 
 /*
@@ -37,6 +38,13 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating, dt_
 
 /** A rating for a terminal, plain text: as the standard's tables print it, and exact. */
 dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating, dt_text *out);
+
+/** Odds as a table for a terminal; as JSON, schema "drawtube.odds/1"; and as a drawing. */
+dt_status dt_write_odds_table(const dt_program *program, const dt_odds *odds, dt_display display,
+                              dt_text *out);
+dt_status dt_write_odds_json(const dt_program *program, const dt_odds *odds, dt_text *out);
+dt_status dt_draw_odds(const dt_program *program, const dt_odds *odds, dt_display display,
+                       dt_text *out);
 
 /** The program as a table for a terminal, plain text. */
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);

@@ -17,12 +17,16 @@ typedef struct command {
 } command;
 
 static const struct option long_options[] = {
-    {"output", required_argument, NULL, 'o'}, {"json", no_argument, NULL, 'j'},
-    {"units", required_argument, NULL, 'u'},  {"metric", no_argument, NULL, 'm'},
-    {"od", required_argument, NULL, 'd'},     {"weight", required_argument, NULL, 'w'},
-    {"grade", required_argument, NULL, 'g'},  {"pipe", required_argument, NULL, 'p'},
-    {"stock", required_argument, NULL, 's'},  {"bits", required_argument, NULL, 'b'},
-    {"help", no_argument, NULL, 'h'},         {NULL, 0, NULL, 0}};
+    {"output", required_argument, NULL, 'o'},  {"json", no_argument, NULL, 'j'},
+    {"units", required_argument, NULL, 'u'},   {"metric", no_argument, NULL, 'm'},
+    {"od", required_argument, NULL, 'd'},      {"weight", required_argument, NULL, 'w'},
+    {"grade", required_argument, NULL, 'g'},   {"pipe", required_argument, NULL, 'p'},
+    {"stock", required_argument, NULL, 's'},   {"bits", required_argument, NULL, 'b'},
+    {"samples", required_argument, NULL, 'n'}, {"seed", required_argument, NULL, 'e'},
+    {"threads", required_argument, NULL, 't'}, {"precision", required_argument, NULL, 'r'},
+    {"string", required_argument, NULL, 'S'},  {"without", required_argument, NULL, 'W'},
+    {"set", required_argument, NULL, 'T'},     {"only", required_argument, NULL, 'O'},
+    {"help", no_argument, NULL, 'h'},          {NULL, 0, NULL, 0}};
 
 #define CATALOGUE_HELP                                                                             \
     "  --pipe FILE           add the pipes of FILE to the catalogue\n"                             \
@@ -61,6 +65,19 @@ static const command commands[] = {
      "  --od, --weight, --grade   which pipe\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
+    {"odds", cli_odds, "ojunetrpsbh", true,
+     "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
+     "                          [-o FILE] [--units field|metric]\n\n"
+     "  drawtube odds wells/brackwater-deep.xml\n"
+     "  drawtube odds wells/brackwater-deep.xml --samples 100000 -o odds.svg\n\n"
+     "Says how sure the program is: plans it for many wells drawn from the spreads in the file.\n\n"
+     "  --samples N           how many wells are drawn (default 10000)\n"
+     "  --seed S              another S draws other wells (default 1)\n"
+     "  --threads N           threads to use; the answer is the same (default: all cores)\n"
+     "  --precision P         stop when the standard error of the odds is down to P (\"0.5 %\")\n"
+     "  --json                as JSON\n"
+     "  -o, --output FILE     also draw the odds as SVG\n" UNITS_HELP CATALOGUE_HELP
+     "\nCtrl-C prints what is done so far.\n"},
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
@@ -71,6 +88,7 @@ static const char general_help[] =
     "  drawtube check my-well.xml          see what is wrong with it\n"
     "  drawtube plan my-well.xml -o out    the casing program, its drawings and data\n"
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
+    "  drawtube odds my-well.xml           how sure the program is\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"
     "drawtube COMMAND --help tells more. --version prints the version.\n\n"
     "Exit: 0 done; 1 no program exists; 2 wrong usage; 3 input refused; 4 the system failed.\n\n"
@@ -129,6 +147,30 @@ static bool set_option(int letter, const char *value, cli_options *options)
         return true;
     case 'b':
         options->bits_file = value;
+        return true;
+    case 'n':
+        options->samples = value;
+        return true;
+    case 'e':
+        options->seed = value;
+        return true;
+    case 't':
+        options->threads = value;
+        return true;
+    case 'r':
+        options->precision = value;
+        return true;
+    case 'S':
+        options->string = value;
+        return true;
+    case 'W':
+        options->without = value;
+        return true;
+    case 'T':
+        options->set = value;
+        return true;
+    case 'O':
+        options->only = value;
         return true;
     default:
         options->help = true;
