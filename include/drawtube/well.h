@@ -221,6 +221,8 @@ typedef struct dt_size_wishes {
     dt_clearance_row *clearances; /* replaces the customary table when count > 0 */
     size_t clearance_count;
     int line;
+    const double *only_m; /* pipe sizes below the conductor, for what-if questions; borrowed */
+    size_t only_count;    /* 0: all; the reader says 0 */
 } dt_size_wishes;
 
 typedef enum dt_role {

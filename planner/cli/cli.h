@@ -25,7 +25,6 @@ int cli_draw(const cli_options *options);
 int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
 int cli_odds(const cli_options *options);
-/* why: planner/cli/why.c */
 int cli_why(const cli_options *options);
 
 /* ---- files.c ---- */

@@ -65,6 +65,21 @@ static const command commands[] = {
      "  --od, --weight, --grade   which pipe\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
+    {"why", cli_why, "juSWTOpsbh", true,
+     "usage: drawtube why WELL [--string N | --without S | --set W | --only W] [--json]\n\n"
+     "  drawtube why wells/brackwater-deep.xml --string 3\n"
+     "  drawtube why wells/brackwater-deep.xml --without \"string 3\"\n"
+     "  drawtube why wells/brackwater-deep.xml --set \"shoe of surface = 3000 ft\"\n"
+     "  drawtube why wells/brackwater-deep.xml --only \"9.625 in, 13.375 in, 5 in\"\n\n"
+     "Says what binds each choice of the program, or what stands against a wish.\n\n"
+     "  --string N            one string, counted from the surface, the conductor first\n"
+     "  --without STRING      with one string less\n"
+     "  --set WISH            FIELD of STRING = VALUE; FIELD is shoe, hole, pipe, weight, grade,\n"
+     "                        thread or type\n"
+     "  --only SIZES          with these pipe sizes alone; SIZE for STRING sets one string\n"
+     "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP
+     "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: the wish is "
+     "forbidden.\n"},
     {"odds", cli_odds, "ojunetrpsbh", true,
      "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
      "                          [-o FILE] [--units field|metric]\n\n"
@@ -88,6 +103,7 @@ static const char general_help[] =
     "  drawtube check my-well.xml          see what is wrong with it\n"
     "  drawtube plan my-well.xml -o out    the casing program, its drawings and data\n"
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
+    "  drawtube why my-well.xml            why it is so, and why not otherwise\n"
     "  drawtube odds my-well.xml           how sure the program is\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"
     "drawtube COMMAND --help tells more. --version prints the version.\n\n"
