@@ -232,7 +232,7 @@ static dt_status shaping_depths(const dt_well *well, double **out, size_t *count
     return DT_OK;
 }
 
-/** The computed curve in the making. Look-ups need a depth above 0, so the first is moved. */
+/** The computed curve in the making. */
 typedef struct making {
     const dt_well *well;
     const double *factors;
@@ -276,7 +276,7 @@ static dt_status compute_points(making *m)
     for (size_t i = 0; status == DT_OK && i < count; ++i) {
         if (depths[i] > 0) add_point(m, depths[i], DT_ABOVE);
         if (i + 1 == count) break;
-        if (depths[i] > 0) add_point(m, depths[i], DT_BELOW);
+        add_point(m, depths[i], DT_BELOW);
         double steps = ceil((depths[i + 1] - depths[i]) / LONGEST_STEP_M);
         for (double s = 1; s < steps; ++s)
             add_point(m, depths[i] + s * (depths[i + 1] - depths[i]) / steps, DT_BELOW);

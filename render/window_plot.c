@@ -370,6 +370,13 @@ static void say_seat_range(dt_sketch *sketch, const dt_seat *seat, dt_buffer *te
     dt_say_range(text, sketch->display, seat->shallowest_m, seat->deepest_m);
 }
 
+static void say_kick(const dt_sketch *sketch, const dt_program_string *item, dt_buffer *text)
+{
+    if (!item->kick_known) return;
+    dt_buffer_text(text, item->kick.whole_hole ? "kick tolerance over " : "kick tolerance ");
+    dt_say_quantity(text, sketch->display, DT_KIND_VOLUME, item->kick.tolerance_m3);
+}
+
 static void label_seat(dt_sketch *sketch, dt_labels *labels, size_t index, int detail)
 {
     const dt_program *program = sketch->program;
@@ -392,6 +399,8 @@ static void label_seat(dt_sketch *sketch, dt_labels *labels, size_t index, int d
     if (detail >= 2) {
         say_seat_range(sketch, seat, &text);
         dt_label_say(sketch, labels, label, false, 2, &text);
+        say_kick(sketch, &program->items[index], &text);
+        dt_label_say(sketch, labels, label, false, 1, &text);
     }
     if (detail == 3) {
         dt_buffer_text(&text, dt_rule_words(seat->why.rule));
