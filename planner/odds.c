@@ -329,6 +329,13 @@ static dt_status job_begin(const run *r, size_t gap, dt_trial_filter filter, job
     return DT_OK;
 }
 
+/** A point of a computed gradient that shares the one error of its method with the point above? */
+static bool told_before(const run *r, size_t input)
+{
+    const dt_uncertain *u = &r->inputs.items[input];
+    return u->whole_table && input > 0 && r->inputs.items[input - 1].kind == u->kind;
+}
+
 /** How differently the plan fares in the low and the high third of an input, over the trials. */
 static double contrast(const run *r, size_t input)
 {
@@ -348,7 +355,7 @@ static dt_status choose_inputs_to_look_at(run *r)
     double *size = malloc((r->inputs.count + 1) * sizeof *size);
     if (!size) return DT_E_MEMORY;
     for (size_t i = 0; i < r->inputs.count; ++i)
-        size[i] = contrast(r, i);
+        size[i] = told_before(r, i) ? -1 : contrast(r, i);
     while (r->looked_count < LOOKED_AT && r->looked_count < r->inputs.count) {
         size_t best = 0;
         for (size_t i = 1; i < r->inputs.count; ++i)
@@ -441,6 +448,8 @@ static dt_status fill_strings(const run *r, const tally *t, dt_odds *odds)
         if (!s->histogram) return DT_E_MEMORY;
         memcpy(s->histogram, &t->histogram[k * r->bins], r->bins * sizeof *s->histogram);
         quantiles(odds, s);
+        /* the last string always ends at the objective, whatever bin that falls into */
+        if (k + 1 == r->strings && s->anew > 0) s->p10_m = s->p50_m = s->p90_m = r->shoes[k];
     }
     return DT_OK;
 }
@@ -516,8 +525,7 @@ static dt_status fill_inputs(const run *r, const tally *t, dt_odds *odds)
     if (!odds->inputs) return DT_E_MEMORY;
     for (size_t i = 0; i < r->inputs.count; ++i) {
         const dt_uncertain *u = &r->inputs.items[i];
-        bool told = u->whole_table && i > 0 && r->inputs.items[i - 1].kind == u->kind;
-        if (told) continue;
+        if (told_before(r, i)) continue;
         dt_odds_input *out = &odds->inputs[odds->input_count++];
         const size_t *all = &t->bin_all[i * BINS], *good = &t->bin_good[i * BINS];
         *out = (dt_odds_input){.kind = u->kind,

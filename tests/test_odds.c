@@ -168,6 +168,36 @@ static void uncertain_depths(void **state)
     unmake(&m);
 }
 
+/* F = (P + S)/2 follows the drawn pore pressure: with a trip margin of 0.5 ppg the bottom holds
+ * while P <= S - 0.5/0.5 = 17 ppg. Were F kept, it would hold while P + 0.5 <= 17.35. */
+static void computed_gradient_follows_pore(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
+        "<datum rig_floor='0 ft' over='ground'/><objective depth='10000 ft' min_pipe_od='7 in'/>"
+        "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='11'/>"
+        "<point depth='10000' value='16.7' sd='0.4'/></pore_pressure>"
+        "<overburden depth_unit='ft' unit='ppg'><point depth='0' value='25'/>"
+        "<point depth='10000' value='18'/></overburden>"
+        "<fracture_gradient method='christman' ratio='0.5'/>"
+        "<margins trip='0.5 ppg'/><conductor method='drilled' depth='10 ft'/></well>";
+    dt_report report = {0};
+    dt_well *well = NULL;
+    made m = {0};
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    assert_int_equal(dt_well_parse(text, strlen(text), &report, &well), DT_OK);
+    assert_int_equal(dt_window_build(well, &m.window), DT_OK);
+    m.program.well = well;
+    assert_int_equal(dt_seats_choose(&m.window, &m.program.seats), DT_OK);
+    assert_int_equal(m.program.seats.count, 2);
+    check_probability(&m, dt_normal_below(0.3 / 0.4));
+    dt_seats_free(&m.program.seats);
+    dt_window_free(&m.window);
+    dt_well_free(well);
+    dt_report_free(&report);
+}
+
 /* When the one hole fails, two strings do not do, and one more always mends it here. */
 static void strings_needed(void **state)
 {
@@ -356,6 +386,7 @@ int main(void)
         cmocka_unit_test(uniform_point),
         cmocka_unit_test(correlated_points),
         cmocka_unit_test(uncertain_depths),
+        cmocka_unit_test(computed_gradient_follows_pore),
         cmocka_unit_test(strings_needed),
         cmocka_unit_test(first_order_shares),
         cmocka_unit_test(surest_seat_against_all_depths),
