@@ -53,7 +53,7 @@ static double from_bit_up(const dt_kick_assembly *a, double length_m)
 }
 
 /** Height of gas the weak point bears: limit - formation + mud column, over the contrast. */
-static double bubble_height(const dt_kick_case *c)
+static double bubble_height(const dt_influx_case *c)
 {
     double open_m = c->bottom_tvd_m - c->weak_tvd_m;
     double formation_pa = c->formation_kgm3 * DT_STANDARD_GRAVITY * c->bottom_tvd_m;
@@ -62,7 +62,7 @@ static double bubble_height(const dt_kick_case *c)
 }
 
 /** What a volume at the weak point is at the bottom; pressures at mid-bubble (Devereux). */
-static double compressed(const dt_kick_case *c, double height_m, double volume_m3)
+static double compressed(const dt_influx_case *c, double height_m, double volume_m3)
 {
     double half_pa = c->influx_kgm3 * DT_STANDARD_GRAVITY * height_m / 2;
     double weak_pa = c->limit_pa + half_pa;
@@ -79,7 +79,7 @@ static double along(const dt_trajectory *trajectory, double from_tvd_m, double t
     return dt_trajectory_md(trajectory, to_tvd_m) - dt_trajectory_md(trajectory, from_tvd_m);
 }
 
-dt_status dt_kick_tolerance(const dt_kick_case *c, const dt_trajectory *trajectory,
+dt_status dt_kick_tolerance(const dt_influx_case *c, const dt_trajectory *trajectory,
                             dt_kick_result *out)
 {
     const dt_kick_assembly *a = &c->assembly;
@@ -163,11 +163,11 @@ static double temperature(const dt_well *well, double tvd_m)
     return k->surface_k + (k->objective_k - k->surface_k) * tvd_m / well->objective_m;
 }
 
-static dt_kick_case case_at(const dt_well *well, const dt_kick_assembly *assembly, double weak_m,
+static dt_influx_case case_at(const dt_well *well, const dt_kick_assembly *assembly, double weak_m,
                             double fracture_kgm3, double base_m, double mud_kgm3)
 {
     const dt_kick_wishes *k = &well->kick;
-    return (dt_kick_case){.weak_tvd_m = weak_m,
+    return (dt_influx_case){.weak_tvd_m = weak_m,
                           .bottom_tvd_m = base_m,
                           .mud_kgm3 = mud_kgm3,
                           .formation_kgm3 = mud_kgm3 + k->intensity_kgm3,
@@ -204,7 +204,7 @@ dt_status dt_kick_section(const dt_window *window, const dt_trajectory *trajecto
         const dt_side side[2] = {DT_BELOW, DT_ABOVE};
         for (int end = 0; end < 2 && at[end] < base_m; ++end) {
             double fracture = dt_curve_emw(&well->fracture, at[end], side[end]);
-            dt_kick_case c = case_at(well, assembly, at[end], fracture, base_m, mud_kgm3);
+            dt_influx_case c = case_at(well, assembly, at[end], fracture, base_m, mud_kgm3);
             dt_kick_result r;
             dt_status status = dt_kick_tolerance(&c, trajectory, &r);
             if (status != DT_OK) return status;
@@ -251,7 +251,7 @@ double dt_kick_seat_volume(const dt_well *well, double weak_m, double fracture_k
                           .pipe_od_m = k->seat_pipe_od_m,
                           .collar_od_m = k->seat_collar_od_m,
                           .collar_m = k->seat_collar_m};
-    dt_kick_case c = case_at(well, &a, weak_m, fracture_kgm3, base_m, mud_kgm3);
+    dt_influx_case c = case_at(well, &a, weak_m, fracture_kgm3, base_m, mud_kgm3);
     c.law = DT_GAS_BOYLE;
     double height = bubble_height(&c), pipe_m2 = annulus_m2(a.hole_m, a.pipe_od_m);
     /* An influx as heavy as the mud loads nothing: only the budget's sign counts. */

@@ -245,7 +245,7 @@ static dt_status explain_weight(const dt_program *p, size_t i, dt_display displa
     const dt_string *string = p->items[i].string;
     for (size_t k = 0; k < string->section_count; ++k) {
         const dt_section *part = &string->sections[k];
-        const dt_factor *f = &part->screen.by_load[part->screen.worst];
+        const dt_factor *f = &part->screen.by_check[part->screen.worst_check];
         if (!isfinite(f->factor)) continue;
         dt_why_item item = {.string = i,
                             .subject = DT_WHY_WEIGHT,

@@ -8,7 +8,7 @@
 #include "sentence.h"
 
 /** Plans spent on looking for a smaller set than the one that deletion finds. */
-#define MOST_TRIES 4000
+#define MOST_TRIES 500
 
 /* ---- switches
  * ------------------------------------------------------------------------------------- */

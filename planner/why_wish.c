@@ -419,6 +419,21 @@ static dt_status say_why_not(const dt_program *program, dt_display display, char
     return sentence_take(&s, out);
 }
 
+/** Seats alone, which cost a hundredth of a plan: false when they show that it cannot be. */
+static dt_status seats_allow(const dt_program *base, const dt_well *well, size_t most, bool *allow)
+{
+    dt_window window = {0};
+    dt_seats seats = {0};
+    dt_status status = dt_window_build(well, &window);
+    if (status != DT_OK) return status;
+    status = dt_seats_choose(&window, &seats);
+    *allow = status == DT_OK && seats.count <= most && seats.broken_count <= broken_pins(base);
+    if (status == DT_E_NONE) status = DT_OK;
+    dt_seats_free(&seats);
+    dt_window_free(&window);
+    return status;
+}
+
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
                       const dt_switches *switches, const bool *on, dt_display display,
                       dt_wished *holder, dt_program **program, bool *possible, char **refusal)
@@ -429,6 +444,13 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
     dt_status status = build_wished(base, wishes, wish_count, switches, on, holder);
     if (status != DT_OK) return status;
     settle(holder);
+    if (!refusal) {
+        status = seats_allow(base, &holder->well, most_strings(base, wishes, wish_count), possible);
+        if (status != DT_OK || !*possible) {
+            dt_wished_free(holder);
+            return status;
+        }
+    }
     status = dt_program_plan(&holder->well, base->catalogue, display, &made, &said);
     *possible = status == DT_OK && broken_pins(made) <= broken_pins(base) &&
                 made->count <= most_strings(base, wishes, wish_count);

@@ -31,6 +31,10 @@ dt_status dt_draw_window(const dt_program *program, dt_display display, dt_text 
  */
 dt_status dt_draw_options(const dt_program *program, dt_display display, dt_text *out);
 
+/** Loads against ratings over depth of one string, index from 0 for the conductor, as SVG. */
+dt_status dt_draw_strength(const dt_program *program, size_t index, dt_display display,
+                           dt_text *out);
+
 /** The program as JSON, schema "drawtube.program/1": field units, numbers not rounded. */
 dt_status dt_write_program_json(const dt_program *program, dt_text *out);
 

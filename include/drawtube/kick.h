@@ -21,7 +21,7 @@ typedef struct dt_kick_assembly {
 /** The row of the well's table, or of the customary one, for a hole. */
 void dt_kick_assembly_for(const dt_well *well, double hole_m, dt_kick_assembly *out);
 
-typedef struct dt_kick_case {
+typedef struct dt_influx_case {
     double weak_tvd_m, bottom_tvd_m;
     double mud_kgm3;
     double formation_kgm3; /* EMW of the pressure met at the bottom */
@@ -31,7 +31,7 @@ typedef struct dt_kick_case {
     dt_gas_law law;
     double weak_k, bottom_k; /* temperatures, real gas law only */
     double gas_gravity;      /* to air, real gas law only */
-} dt_kick_case;
+} dt_influx_case;
 
 typedef struct dt_kick_result {
     double tolerance_m3; /* the smaller of the two volumes, measured at the bottom; >= 0 */
@@ -50,7 +50,7 @@ typedef struct dt_kick_result {
  * @return DT_OK; DT_E_DOMAIN when a value is not finite, the bottom is not below the weak
  *         point, pipe does not go into the hole, or the influx is not lighter than the mud.
  */
-dt_status dt_kick_tolerance(const dt_kick_case *c, const dt_trajectory *trajectory,
+dt_status dt_kick_tolerance(const dt_influx_case *c, const dt_trajectory *trajectory,
                             dt_kick_result *out);
 
 /** Tolerance as an intensity with no influx volume, kg/m3: (fracture - mud) shoe / bottom. */

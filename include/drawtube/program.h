@@ -4,6 +4,7 @@
 
 #include "drawtube/kick.h"
 #include "drawtube/strings.h"
+#include "drawtube/wellhead.h"
 
 /*
  * The chosen program in full, each figure with its governing rule. Writers and drawings
@@ -39,9 +40,9 @@ typedef struct dt_program_string {
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
     dt_cement_rule cement_rule;
     double steel_kg; /* nominal weight times length */
-    bool kick_known; /* false for a conductor, and where pipe does not go into the hole */
+    bool kick_known;         /* false for a conductor, and where pipe does not go into the hole */
     dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
-    dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
+    dt_kick_result kick;     /* of the hole drilled for this string, from the shoe above */
 } dt_program_string;
 
 /** Something the reader of a program must know. code is stable; strings owned by the program. */
@@ -59,6 +60,7 @@ typedef struct dt_program {
     dt_seats seats;
     dt_nest nest;
     dt_strings strings;
+    dt_wellhead wellhead;
     dt_design_in_force design;
     double lap_m; /* liner lap in force */
     bool lap_customary;
@@ -81,7 +83,7 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 /**
  * Runs all stages.
  * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;
- *         DT_E_MEMORY. well and catalogue must outlive the program.
+ *         DT_E_INPUT with refusal->text when the catalogue lacks a pinned pipe; DT_E_MEMORY. well and catalogue must outlive the program.
  */
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                           dt_program **out, dt_refusal *refusal);

@@ -28,7 +28,7 @@ static dt_kick_assembly with_capacity(double pipe_bblft, double collar_bblft, do
 static void devereux(void **state)
 {
     (void)state;
-    dt_kick_case c = {.weak_tvd_m = 5000 * FT,
+    dt_influx_case c = {.weak_tvd_m = 5000 * FT,
                       .bottom_tvd_m = 8000 * FT,
                       .mud_kgm3 = 0.6 * PSI_FT,
                       .formation_kgm3 = 5280.0 / 8000 * PSI_FT,
@@ -51,7 +51,7 @@ static void devereux(void **state)
 static void lapeyrouse_two_annuli(void **state)
 {
     (void)state;
-    dt_kick_case c = {.weak_tvd_m = 5000 * FT,
+    dt_influx_case c = {.weak_tvd_m = 5000 * FT,
                       .bottom_tvd_m = 12000 * FT,
                       .mud_kgm3 = 0.52 * PSI_FT,
                       .formation_kgm3 = 0.52 * PSI_FT,
@@ -113,9 +113,9 @@ static void two_equations_of_state_agree(void **state)
 /* ---- properties ---------------------------------------------------------------------------------
  */
 
-static dt_kick_case middling(void)
+static dt_influx_case middling(void)
 {
-    return (dt_kick_case){.weak_tvd_m = 6000 * FT,
+    return (dt_influx_case){.weak_tvd_m = 6000 * FT,
                           .bottom_tvd_m = 11000 * FT,
                           .mud_kgm3 = 11 * PPG,
                           .formation_kgm3 = 11 * PPG,
@@ -132,7 +132,7 @@ static dt_kick_case middling(void)
 static void laws_and_intensity(void **state)
 {
     (void)state;
-    dt_kick_case c = middling();
+    dt_influx_case c = middling();
     dt_kick_result swabbed, drilled, real;
     assert_int_equal(dt_kick_tolerance(&c, NULL, &swabbed), DT_OK);
     c.formation_kgm3 += 0.5 * PPG;
@@ -163,7 +163,7 @@ static void deviated_hole(void **state)
     const dt_station stations[] = {{0, turn, 0, 0}, {40000 * FT, turn, 0, 0}};
     dt_trajectory t;
     assert_int_equal(dt_trajectory_build(stations, 2, &t), DT_OK);
-    dt_kick_case c = middling();
+    dt_influx_case c = middling();
     c.assembly.collar_od_m = c.assembly.pipe_od_m;
     dt_kick_result upright, leaning;
     assert_int_equal(dt_kick_tolerance(&c, NULL, &upright), DT_OK);
@@ -177,7 +177,7 @@ static void deviated_hole(void **state)
 static void budget_closes(void **state)
 {
     (void)state;
-    dt_kick_case c = middling();
+    dt_influx_case c = middling();
     dt_kick_result r;
     assert_int_equal(dt_kick_tolerance(&c, NULL, &r), DT_OK);
     const double g = DT_STANDARD_GRAVITY;
