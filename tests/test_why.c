@@ -247,7 +247,7 @@ static void sets_on_small_wells(void **state)
         }
         assert_true(plan(&p));
         for (size_t i = 0; i < sizeof wishes / sizeof *wishes; ++i) {
-            if (variant == 2 && i >= 4) break;
+            if (variant == 2 && i != 0 && i != 3) continue;
             dt_wish wish;
             char *problem = NULL;
             dt_status read =

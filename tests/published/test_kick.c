@@ -29,12 +29,12 @@ static void devereux(void **state)
 {
     (void)state;
     dt_influx_case c = {.weak_tvd_m = 5000 * FT,
-                      .bottom_tvd_m = 8000 * FT,
-                      .mud_kgm3 = 0.6 * PSI_FT,
-                      .formation_kgm3 = 5280.0 / 8000 * PSI_FT,
-                      .limit_pa = 3750 * PSI,
-                      .influx_kgm3 = 0.1 * PSI_FT,
-                      .assembly = with_capacity(0.1214, 0.1214, 0)};
+                        .bottom_tvd_m = 8000 * FT,
+                        .mud_kgm3 = 0.6 * PSI_FT,
+                        .formation_kgm3 = 5280.0 / 8000 * PSI_FT,
+                        .limit_pa = 3750 * PSI,
+                        .influx_kgm3 = 0.1 * PSI_FT,
+                        .assembly = with_capacity(0.1214, 0.1214, 0)};
     dt_kick_result r;
     assert_int_equal(dt_kick_tolerance(&c, NULL, &r), DT_OK);
     assert_within(r.height_m / FT, 540, 1e-6);
@@ -52,12 +52,12 @@ static void lapeyrouse_two_annuli(void **state)
 {
     (void)state;
     dt_influx_case c = {.weak_tvd_m = 5000 * FT,
-                      .bottom_tvd_m = 12000 * FT,
-                      .mud_kgm3 = 0.52 * PSI_FT,
-                      .formation_kgm3 = 0.52 * PSI_FT,
-                      .limit_pa = (874 + 0.52 * 5000) * PSI,
-                      .influx_kgm3 = 0.12 * PSI_FT,
-                      .assembly = with_capacity(0.1215, 0.0836, 500)};
+                        .bottom_tvd_m = 12000 * FT,
+                        .mud_kgm3 = 0.52 * PSI_FT,
+                        .formation_kgm3 = 0.52 * PSI_FT,
+                        .limit_pa = (874 + 0.52 * 5000) * PSI,
+                        .influx_kgm3 = 0.12 * PSI_FT,
+                        .assembly = with_capacity(0.1215, 0.0836, 500)};
     dt_kick_result r;
     assert_int_equal(dt_kick_tolerance(&c, NULL, &r), DT_OK);
     assert_within(r.height_m / FT, 2185, 0.5);
@@ -116,15 +116,15 @@ static void two_equations_of_state_agree(void **state)
 static dt_influx_case middling(void)
 {
     return (dt_influx_case){.weak_tvd_m = 6000 * FT,
-                          .bottom_tvd_m = 11000 * FT,
-                          .mud_kgm3 = 11 * PPG,
-                          .formation_kgm3 = 11 * PPG,
-                          .limit_pa = 13.5 * PPG * DT_STANDARD_GRAVITY * 6000 * FT,
-                          .influx_kgm3 = 0.1 * PSI_FT,
-                          .assembly = {.hole_m = 8.5 * DT_M_PER_IN,
-                                       .pipe_od_m = 5 * DT_M_PER_IN,
-                                       .collar_od_m = 6.5 * DT_M_PER_IN,
-                                       .collar_m = 600 * FT}};
+                            .bottom_tvd_m = 11000 * FT,
+                            .mud_kgm3 = 11 * PPG,
+                            .formation_kgm3 = 11 * PPG,
+                            .limit_pa = 13.5 * PPG * DT_STANDARD_GRAVITY * 6000 * FT,
+                            .influx_kgm3 = 0.1 * PSI_FT,
+                            .assembly = {.hole_m = 8.5 * DT_M_PER_IN,
+                                         .pipe_od_m = 5 * DT_M_PER_IN,
+                                         .collar_od_m = 6.5 * DT_M_PER_IN,
+                                         .collar_m = 600 * FT}};
 }
 
 /* At equal temperature and z the real gas law is Boyle's; an underbalanced kick is worse than a
@@ -248,6 +248,48 @@ static void seat_volume_is_monotonic(void **state)
     }
 }
 
+/* Every attribute of the element arrives in the model, in SI. */
+static void kick_in_the_file(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
+        "<datum rig_floor='0 ft' over='ground'/><objective depth='9000 ft' min_pipe_od='7 in'/>"
+        "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='9'/>"
+        "<point depth='9000' value='10'/></pore_pressure>"
+        "<fracture_gradient depth_unit='ft' unit='ppg'><point depth='0' value='12'/>"
+        "<point depth='9000' value='16'/></fracture_gradient>"
+        "<fresh_water deepest='800 ft' low='700 ft' high='950 ft' distribution='uniform'/>"
+        "<interval name='bed' kind='coal' top='3000 ft' base='3100 ft' action='avoid-shoe' "
+        "sd='40 ft'/><margins kick='0.3 ppg'/><conductor method='drilled' depth='150 ft'/>"
+        "<kick_tolerance intensity='0.5 ppg' influx='0.12 psi/ft' margin='0.1 ppg' gas_law='real' "
+        "gas_gravity='0.65' temperature_unit='degF' surface_temperature='70' "
+        "objective_temperature='212' seat_volume='25 bbl' seat_hole='12.25 in' seat_below='700 ft'>"
+        "<hole up_to='12.25 in' minimum='40 bbl' drill_pipe='5 in' collars='8 in' "
+        "collar_length='450 ft'/></kick_tolerance></well>";
+    dt_report report = {0};
+    dt_well *w = NULL;
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    assert_int_equal(dt_well_parse(text, sizeof text - 1, &report, &w), DT_OK);
+    const dt_kick_wishes *k = &w->kick;
+    assert_true(k->given && k->law == DT_GAS_REAL && k->row_count == 1);
+    assert_close(k->intensity_kgm3, 0.5 * PPG, 1e-12);
+    assert_close(k->influx_kgm3, 0.12 * PSI_FT, 1e-12);
+    assert_close(k->margin_kgm3, 0.1 * PPG, 1e-12);
+    assert_close(k->objective_k, 373.15, 1e-12); /* water boils at 212 degF */
+    assert_close(k->gas_gravity, 0.65, 1e-12);
+    assert_close(k->seat_volume_m3, 25 * BBL, 1e-12);
+    assert_close(k->seat_below_m, 700 * FT, 1e-12);
+    assert_close(k->seat_collar_od_m, 8 * DT_M_PER_IN, 1e-12);
+    assert_close(k->seat_collar_m, 450 * FT, 1e-12);
+    assert_close(k->rows[0].minimum_m3, 40 * BBL, 1e-12);
+    assert_true(w->fresh_water_spread.distribution == DT_UNIFORM);
+    assert_close(w->fresh_water_spread.high_m, 950 * FT, 1e-12);
+    assert_close(w->intervals[0].top_spread.sd_m, 40 * FT, 1e-12);
+    dt_well_free(w);
+    dt_report_free(&report);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -260,6 +302,7 @@ int main(void)
         cmocka_unit_test(budget_closes),
         cmocka_unit_test(curve_of_a_section),
         cmocka_unit_test(seat_volume_is_monotonic),
+        cmocka_unit_test(kick_in_the_file),
     };
     return cmocka_run_group_tests_name("kick", tests, NULL, NULL);
 }
