@@ -157,28 +157,37 @@ double dt_kick_gas_z(double pressure_pa, double temperature_k, double gravity)
 /* ---- one section of a well --------------------------------------------------------------------
  */
 
+/** Undisturbed temperature at a depth, K: straight between points, the end values beyond. */
 static double temperature(const dt_well *well, double tvd_m)
 {
-    const dt_kick_wishes *k = &well->kick;
-    return k->surface_k + (k->objective_k - k->surface_k) * tvd_m / well->objective_m;
+    const dt_temperature_point *p = well->thermal.points;
+    size_t n = well->thermal.count, at = 0;
+    if (n == 0) return NAN;
+    while (at < n && p[at].tvd_m < tvd_m)
+        ++at;
+    double celsius = at < n ? p[at].celsius : p[n - 1].celsius;
+    if (at > 0 && at < n)
+        celsius = p[at - 1].celsius + (tvd_m - p[at - 1].tvd_m) / (p[at].tvd_m - p[at - 1].tvd_m) *
+                                          (p[at].celsius - p[at - 1].celsius);
+    return celsius + 273.15;
 }
 
 static dt_influx_case case_at(const dt_well *well, const dt_kick_assembly *assembly, double weak_m,
-                            double fracture_kgm3, double base_m, double mud_kgm3)
+                              double fracture_kgm3, double base_m, double mud_kgm3)
 {
     const dt_kick_wishes *k = &well->kick;
     return (dt_influx_case){.weak_tvd_m = weak_m,
-                          .bottom_tvd_m = base_m,
-                          .mud_kgm3 = mud_kgm3,
-                          .formation_kgm3 = mud_kgm3 + k->intensity_kgm3,
-                          .limit_pa =
-                              (fracture_kgm3 - k->margin_kgm3) * DT_STANDARD_GRAVITY * weak_m,
-                          .influx_kgm3 = k->influx_kgm3,
-                          .assembly = *assembly,
-                          .law = k->law,
-                          .weak_k = temperature(well, weak_m),
-                          .bottom_k = temperature(well, base_m),
-                          .gas_gravity = k->gas_gravity};
+                            .bottom_tvd_m = base_m,
+                            .mud_kgm3 = mud_kgm3,
+                            .formation_kgm3 = mud_kgm3 + k->intensity_kgm3,
+                            .limit_pa =
+                                (fracture_kgm3 - k->margin_kgm3) * DT_STANDARD_GRAVITY * weak_m,
+                            .influx_kgm3 = k->influx_kgm3,
+                            .assembly = *assembly,
+                            .law = k->law,
+                            .weak_k = temperature(well, weak_m),
+                            .bottom_k = temperature(well, base_m),
+                            .gas_gravity = k->gas_gravity};
 }
 
 /** Keeps the weaker of two results: a bound comes before a volume of the whole hole. */

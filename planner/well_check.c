@@ -394,6 +394,13 @@ static void check_depth_spread(const dt_depth_spread *spread, double at_m, const
     if (what) dt_report_add(report, DT_MSG_DEPTH_SPREAD, line, where, "%s", what);
 }
 
+static void check_gas(const dt_well *well, dt_report *report)
+{
+    if (well->kick.given && well->kick.law == DT_GAS_REAL && well->thermal.count == 0)
+        dt_report_add(report, DT_MSG_KICK_TEMPERATURE, well->kick.line, "kick_tolerance",
+                      "gas_law=\"real\" needs <temperature>");
+}
+
 static void check_depth_spreads(const dt_well *well, dt_report *report)
 {
     check_depth_spread(&well->fresh_water_spread, well->fresh_water_m, "fresh_water",
@@ -556,6 +563,7 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_clearances(well, report);
     check_slurries(well, report);
     check_depth_spreads(well, report);
+    check_gas(well, report);
     check_path(well, gaps, report);
     check_pins(well, gaps, report);
     dt_well_check_loads(well, report);

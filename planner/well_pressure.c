@@ -24,7 +24,6 @@ static const dt_limit VOLUME = {0, 1000, true, "an influx is a few to a few hund
 static const dt_limit COLLARS = {0, 2000, false, "collars are a few hundred feet long"};
 static const dt_limit RATIO = {0, 1, false, "the ratio is a part of one"};
 static const dt_limit GRAVITY = {0.5, 1.5, false, "natural gas is 0.55 to about 1 of air"};
-static const dt_limit KELVIN = {200, 600, false, "rock is between freezing and about 600 degF"};
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
@@ -214,41 +213,18 @@ static void read_hole(dt_reader *r, const xmlNode *node, dt_kick_row *row)
                       "drill pipe or collars do not go into the hole");
 }
 
-static double read_temperature(dt_reader *r, const xmlNode *node, const char *name)
-{
-    static const char *const units[] = {"degF", "degC"};
-    static const dt_limit any = {-500, 2000, false, "temperatures are between -50 and 600"};
-    double value;
-    dt_read_number(r, node, name, 1, "", &any, &value);
-    int unit = dt_read_word(r, node, "temperature_unit", units, 2, -1);
-    double kelvin = unit == 0 ? (value + 459.67) / 1.8 : value + 273.15;
-    if (isnan(value) || unit < 0) return NAN;
-    if (kelvin < KELVIN.least || kelvin > KELVIN.most) {
-        dt_report_add(r->report, DT_MSG_KICK_TEMPERATURE, dt_line_of(node), "kick_tolerance",
-                      "%s is outside -73 to 327 degC", name);
-        return NAN;
-    }
-    return kelvin;
-}
-
 static void read_gas(dt_reader *r, const xmlNode *node, dt_kick_wishes *kick)
 {
     static const char *const laws[] = {"boyle", "real"};
     kick->law = (dt_gas_law)dt_read_word(r, node, "gas_law", laws, 2, DT_GAS_BOYLE);
     dt_read_number(r, node, "gas_gravity", 1, "", &GRAVITY, &kick->gas_gravity);
-    kick->surface_k = read_temperature(r, node, "surface_temperature");
-    kick->objective_k = read_temperature(r, node, "objective_temperature");
-    bool any = dt_has_attribute(node, "gas_gravity") ||
-               dt_has_attribute(node, "surface_temperature") ||
-               dt_has_attribute(node, "objective_temperature") ||
-               dt_has_attribute(node, "temperature_unit");
-    bool all = !isnan(kick->gas_gravity) && !isnan(kick->surface_k) && !isnan(kick->objective_k);
-    if (kick->law == DT_GAS_REAL && !all)
+    bool given = dt_has_attribute(node, "gas_gravity");
+    if (kick->law == DT_GAS_REAL && !given)
         dt_report_add(r->report, DT_MSG_KICK_TEMPERATURE, kick->line, "kick_tolerance",
-                      "gas_law=\"real\" lacks gas_gravity or a temperature with its unit");
-    if (kick->law == DT_GAS_BOYLE && any)
+                      "gas_law=\"real\" lacks gas_gravity");
+    if (kick->law == DT_GAS_BOYLE && given)
         dt_report_add(r->report, DT_MSG_KICK_TEMPERATURE, kick->line, "kick_tolerance",
-                      "gas_law=\"boyle\" uses neither gas_gravity nor temperatures");
+                      "gas_law=\"boyle\" does not use gas_gravity");
 }
 
 void dt_read_kick(dt_reader *r, xmlNodePtr node)
@@ -296,7 +272,7 @@ void dt_pressure_absent(dt_well *well)
     well->fresh_water_spread = (dt_depth_spread){.sd_m = NAN, .low_m = NAN, .high_m = NAN};
     /* 0.1 psi/ft is the customary gradient of a gas influx (common practice, no source). */
     well->kick.influx_kgm3 = 0.1 * DT_PA_PER_PSI / DT_M_PER_FT / DT_STANDARD_GRAVITY;
-    well->kick.surface_k = well->kick.objective_k = well->kick.gas_gravity = NAN;
+    well->kick.gas_gravity = NAN;
     well->kick.seat_volume_m3 = well->kick.seat_hole_m = well->kick.seat_below_m = NAN;
     well->kick.seat_pipe_od_m = well->kick.seat_collar_od_m = well->kick.seat_collar_m = NAN;
 }

@@ -121,8 +121,7 @@ typedef struct dt_kick_wishes {
     double influx_kgm3;    /* density of the influx */
     double margin_kgm3;    /* kept below the fracture gradient */
     dt_gas_law law;
-    double surface_k, objective_k;      /* temperatures for the real gas law; NAN */
-    double gas_gravity;                 /* to air; NAN */
+    double gas_gravity; /* to air, for the real gas law with <temperature>; NAN */
     double seat_volume_m3, seat_hole_m; /* seat rule: this influx in a hole of this size; NAN */
     double seat_below_m; /* weak points above this depth are not shut in on; 0 or NAN: none */
     double seat_pipe_od_m, seat_collar_od_m, seat_collar_m; /* from the rows, set by the reader */

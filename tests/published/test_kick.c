@@ -263,10 +263,11 @@ static void kick_in_the_file(void **state)
         "<interval name='bed' kind='coal' top='3000 ft' base='3100 ft' action='avoid-shoe' "
         "sd='40 ft'/><margins kick='0.3 ppg'/><conductor method='drilled' depth='150 ft'/>"
         "<kick_tolerance intensity='0.5 ppg' influx='0.12 psi/ft' margin='0.1 ppg' gas_law='real' "
-        "gas_gravity='0.65' temperature_unit='degF' surface_temperature='70' "
-        "objective_temperature='212' seat_volume='25 bbl' seat_hole='12.25 in' seat_below='700 ft'>"
+        "gas_gravity='0.65' seat_volume='25 bbl' seat_hole='12.25 in' seat_below='700 ft'>"
         "<hole up_to='12.25 in' minimum='40 bbl' drill_pipe='5 in' collars='8 in' "
-        "collar_length='450 ft'/></kick_tolerance></well>";
+        "collar_length='450 ft'/></kick_tolerance>"
+        "<temperature depth_unit='ft' unit='degF'><point depth='0' value='70'/>"
+        "<point depth='9000' value='212'/></temperature></well>";
     dt_report report = {0};
     dt_well *w = NULL;
     assert_int_equal(dt_report_init(&report, "text"), DT_OK);
@@ -276,7 +277,6 @@ static void kick_in_the_file(void **state)
     assert_close(k->intensity_kgm3, 0.5 * PPG, 1e-12);
     assert_close(k->influx_kgm3, 0.12 * PSI_FT, 1e-12);
     assert_close(k->margin_kgm3, 0.1 * PPG, 1e-12);
-    assert_close(k->objective_k, 373.15, 1e-12); /* water boils at 212 degF */
     assert_close(k->gas_gravity, 0.65, 1e-12);
     assert_close(k->seat_volume_m3, 25 * BBL, 1e-12);
     assert_close(k->seat_below_m, 700 * FT, 1e-12);
@@ -286,6 +286,31 @@ static void kick_in_the_file(void **state)
     assert_true(w->fresh_water_spread.distribution == DT_UNIFORM);
     assert_close(w->fresh_water_spread.high_m, 950 * FT, 1e-12);
     assert_close(w->intervals[0].top_spread.sd_m, 40 * FT, 1e-12);
+    /* the section takes its temperatures from the table: 70 to 212 degF, straight */
+    dt_window window;
+    dt_kick_assembly a;
+    dt_kick_result got, want;
+    assert_int_equal(dt_window_build(w, &window), DT_OK);
+    dt_kick_assembly_for(w, 12.25 * DT_M_PER_IN, &a);
+    assert_true(!a.customary);
+    dt_influx_case c = {.weak_tvd_m = 5000 * FT,
+                        .bottom_tvd_m = 9000 * FT,
+                        .mud_kgm3 = 10 * PPG,
+                        .formation_kgm3 = 10.5 * PPG,
+                        .limit_pa =
+                            (12 + 4 * 5.0 / 9 - 0.1) * PPG * DT_STANDARD_GRAVITY * 5000 * FT,
+                        .influx_kgm3 = 0.12 * PSI_FT,
+                        .assembly = a,
+                        .law = DT_GAS_REAL,
+                        .weak_k = (70 + 142 * 5.0 / 9 + 459.67) / 1.8,
+                        .bottom_k = (212 + 459.67) / 1.8,
+                        .gas_gravity = 0.65};
+    assert_int_equal(dt_kick_tolerance(&c, NULL, &want), DT_OK);
+    assert_int_equal(dt_kick_section(&window, NULL, &a, 5000 * FT, 9000 * FT, 10 * PPG, &got),
+                     DT_OK);
+    assert_close(got.tolerance_m3, want.tolerance_m3, 1e-9);
+    assert_close(got.weak_at_bottom_m3, want.weak_at_bottom_m3, 1e-9);
+    dt_window_free(&window);
     dt_well_free(w);
     dt_report_free(&report);
 }
