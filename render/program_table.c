@@ -6,6 +6,7 @@
 
 #include "drawtube/drawings.h"
 #include "drawtube/units.h"
+#include "jobs_table.h"
 #include "sentence.h"
 
 #define CAUTION                                                                                    \
@@ -206,6 +207,7 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
         return status;
     }
     say_strength(&s, program, display);
+    dt_say_jobs(&s, program, display);
     say_heads(&s, program, display);
     say_warnings(&s, program);
     say(&s, "\n" CAUTION);
