@@ -459,6 +459,7 @@ static void read_design(dt_reader *r, xmlNodePtr node)
         {"gas_gradient", DT_KIND_DENSITY, &GAS, offsetof(dt_design, gas_gradient_kgm3)},
         {"min_section", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, min_section_m)},
         {"crossover", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, crossover_m)},
+        {"gauge", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, gauge_m)},
     };
     dt_design *design = &r->well->design;
     dt_read_fields(r, node, fields, COUNT(fields), design);

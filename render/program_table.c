@@ -30,7 +30,8 @@ static shown factor(const dt_factor *f)
     else if (!isfinite(f->factor) || f->factor >= 100)
         snprintf(out.text, sizeof out.text, ">99");
     else
-        snprintf(out.text, sizeof out.text, "%.2f", f->factor);
+        /* never rounded up: what is asked for is reached or it is not */
+        snprintf(out.text, sizeof out.text, "%.2f", floor(f->factor * 100 + 1e-4) / 100);
     return out;
 }
 

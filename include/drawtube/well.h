@@ -207,6 +207,7 @@ typedef struct dt_design {
     bool sour;             /* grades limited to those for hydrogen sulphide */
     double max_sections;   /* of one string; NAN when not stated, as all below */
     double min_section_m;  /* length of one section */
+    double gauge_m;        /* top length that must have the smallest bore of its string */
     double crossover_m;    /* a crossover costs as much as so many metres of the lightest pipe */
 } dt_design;
 
