@@ -266,8 +266,8 @@ static void kick_in_the_file(void **state)
         "gas_gravity='0.65' seat_volume='25 bbl' seat_hole='12.25 in' seat_below='700 ft'>"
         "<hole up_to='12.25 in' minimum='40 bbl' drill_pipe='5 in' collars='8 in' "
         "collar_length='450 ft'/></kick_tolerance>"
-        "<temperature depth_unit='ft' unit='degF'><point depth='0' value='70'/>"
-        "<point depth='9000' value='212'/></temperature></well>";
+        "<temperature depth_unit='ft' unit='degF'><point depth='0' temperature='70'/>"
+        "<point depth='9000' temperature='212'/></temperature></well>";
     dt_report report = {0};
     dt_well *w = NULL;
     assert_int_equal(dt_report_init(&report, "text"), DT_OK);
