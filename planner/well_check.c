@@ -632,7 +632,7 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_pins(well, gaps, report);
     check_cementing(well, gaps, report);
     check_running(well, report);
-    dt_well_check_loads(well, report);
+    dt_well_check_loads(well, gaps, report);
 }
 
 void dt_well_check(const dt_well *well, dt_report *report)
