@@ -206,8 +206,8 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
         return status;
     }
     say_strength(&s, program, display);
-    say_heads(&s, program, display);
     dt_say_jobs(&s, program, display);
+    say_heads(&s, program, display);
     say_warnings(&s, program);
     say(&s, "\n" CAUTION);
     size_t size = s.length;

@@ -4,9 +4,6 @@
 
 /* Invented. A good file with every element, and every attribute that a good file can have all
  * at once; test_well_read.c reads it, test_well_hostile.c takes it apart. */
-/* Longer than the 4095 bytes that ISO C asks of every compiler; gcc and clang take it. */
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Woverlength-strings"
 static const char FULL_WELL[] =
     "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
     "<well xmlns=\"urn:drawtube:well:1\" name=\"Full &amp; &quot;quoted&quot; &lt;script&gt; "
@@ -115,6 +112,5 @@ static const char FULL_WELL[] =
     "  <wellhead evacuation=\"70 %\" bop=\"270 kN\" head=\"50 kN\" free_length=\"10 m\" "
     "end_factor=\"0.7\" hung_buckles=\"no\" mudline=\"yes\"/>\n"
     "</well>\n";
-#pragma GCC diagnostic pop
 
 #endif
