@@ -41,4 +41,21 @@ dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating, dt
 /** The program as a table for a terminal, plain text. */
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);
 
+/** The well file a program was made from, as it was read. All borrowed. */
+typedef struct dt_source {
+    const char *file; /* as the user typed it */
+    const char *text;
+    size_t size;
+} dt_source;
+
+/**
+ * The program as one self-contained page of HTML: drawings inside it, no script, nothing to
+ * load, made to be read on a screen and printed on A4 or Letter. Each figure that program.json
+ * holds names its place there in a data-json attribute. The source is echoed with its line
+ * numbers and tells which settings were stated.
+ * @return DT_OK; DT_E_MEMORY; DT_E_INPUT when the source is not the file of this program.
+ */
+dt_status dt_write_report(const dt_program *program, const dt_source *source, dt_display display,
+                          dt_text *out);
+
 #endif

@@ -55,6 +55,9 @@ int cli_print(const dt_text *text);
 /** Reads and checks a well; prints all findings to stderr. */
 int cli_load_well(const cli_options *options, dt_well **well);
 
+/** The same, and hands out the file's bytes; the caller frees *text, whatever is returned. */
+int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size);
+
 /** Loads the built-in catalogue and applies the user's files. */
 int cli_load_catalogue(const cli_options *options, dt_catalogue *catalogue);
 

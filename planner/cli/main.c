@@ -37,7 +37,7 @@ static const command commands[] = {
      "  drawtube plan wells/alder-reach.xml\n"
      "  drawtube plan wells/alder-reach.xml -o out\n\n"
      "Plans the casing program of a well file (- is standard input) and prints it as a table.\n\n"
-     "  -o, --output DIR      also write schematic.svg, window.svg, options.svg, program.json\n"
+     "  -o, --output DIR      also write program.html, its drawings and program.json\n"
      "  --json                print program.json instead of the table\n" UNITS_HELP CATALOGUE_HELP},
     {"check", cli_check, "h", true,
      "usage: drawtube check WELL\n\n"

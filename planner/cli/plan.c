@@ -7,6 +7,8 @@
 
 /** A well, a catalogue and the program made of them; freed together. */
 typedef struct planned {
+    char *text; /* of the well file */
+    size_t size;
     dt_well *well;
     dt_catalogue catalogue;
     dt_program *program;
@@ -17,11 +19,12 @@ static void free_planned(planned *p)
     dt_program_free(p->program);
     dt_catalogue_free(&p->catalogue);
     dt_well_free(p->well);
+    free(p->text);
 }
 
 static int make_plan(const cli_options *options, planned *p)
 {
-    int code = cli_load_well(options, &p->well);
+    int code = cli_load_source(options, &p->well, &p->text, &p->size);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal refusal = {0};
@@ -55,10 +58,20 @@ static const output outputs[] = {
 
 enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
-/** Draws everything in memory first: a failure leaves no file behind. */
-static int write_outputs(const cli_options *options, const dt_program *program)
+/** The report reads the well file beside the program. */
+static int make_report(const cli_options *options, const planned *p, cli_file *file)
 {
-    cli_file files[OUTPUT_COUNT];
+    const dt_source source = {options->input, p->text, p->size};
+    file->name = "program.html";
+    dt_status status = dt_write_report(p->program, &source, options->display, &file->text);
+    return status == DT_OK ? EXIT_DONE : cli_fail(status);
+}
+
+/** Draws everything in memory first: a failure leaves no file behind. */
+static int write_outputs(const cli_options *options, const planned *p)
+{
+    const dt_program *program = p->program;
+    cli_file files[OUTPUT_COUNT + 1];
     size_t made = 0;
     int code = EXIT_DONE;
     bool no_layout = false;
@@ -70,6 +83,10 @@ static int write_outputs(const cli_options *options, const dt_program *program)
             no_layout = true;
         else
             code = cli_fail(status);
+    }
+    if (code == EXIT_DONE) {
+        code = make_report(options, p, &files[made]);
+        if (code == EXIT_DONE) ++made;
     }
     if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
     for (size_t i = 0; i < made; ++i)
@@ -98,7 +115,7 @@ int cli_plan(const cli_options *options)
 {
     planned p = {0};
     int code = make_plan(options, &p);
-    if (code == EXIT_DONE && options->output) code = write_outputs(options, p.program);
+    if (code == EXIT_DONE && options->output) code = write_outputs(options, &p);
     if (code == EXIT_DONE) code = print_program(options, p.program);
     free_planned(&p);
     return code;
