@@ -92,9 +92,8 @@ void dt_page_words(dt_page *page, const char *element, const char *text, dt_json
 void dt_page_table(dt_page *page, const char *caption)
 {
     dt_html *html = &page->html;
-    dt_html_open_class(html, "div", "scroll");
+    dt_html_open_class(html, "section", "scroll");
     /* What scrolls has to be reachable by keyboard and have a name. */
-    dt_html_attribute(html, "role", "region");
     dt_html_attribute(html, "tabindex", "0");
     dt_html_attribute(html, "aria-label", caption);
     dt_html_open(html, "table");
@@ -126,7 +125,7 @@ void dt_page_head(dt_page *page, const dt_column *columns, size_t count)
 void dt_page_table_end(dt_page *page)
 {
     for (int i = 0; i < 3; ++i)
-        dt_html_close(&page->html); /* tbody, table, div */
+        dt_html_close(&page->html); /* tbody, table, section */
 }
 
 void dt_page_row_head(dt_page *page, const char *text)

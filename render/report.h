@@ -55,7 +55,7 @@ void dt_page_words(dt_page *page, const char *element, const char *text, dt_json
 
 /* ---- what several sections need ---- */
 
-/** Opens <div><table> with a caption; the div scrolls where the table is wider than the page. */
+/** Opens <section><table> with a caption; the section scrolls where the table is wider than the page. */
 void dt_page_table(dt_page *page, const char *caption);
 /** One column head. Its unit is a literal one, or that of the kind, or none. */
 typedef struct dt_column {
