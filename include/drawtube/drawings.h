@@ -17,7 +17,17 @@ typedef struct dt_text {
 
 void dt_text_free(dt_text *text);
 
+/** Forms of the schematic: a full page, a column of a document, or a small picture. */
+typedef enum dt_form { DT_FORM_PAGE, DT_FORM_COLUMN, DT_FORM_THUMBNAIL, DT_FORM_COUNT } dt_form;
+
+/** "page", "column", "thumbnail"; static storage. */
+const char *dt_form_text(dt_form form);
+
 /** The well to scale in depth, as SVG. DT_OK or DT_E_MEMORY. */
+dt_status dt_draw_schematic_form(const dt_program *program, dt_form form, dt_display display,
+                                 dt_text *out);
+
+/** The same as a full page. */
 dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_text *out);
 
 /** Pore, fracture, margins, mud steps and seats against depth, as SVG. */
@@ -28,6 +38,19 @@ dt_status dt_draw_window(const dt_program *program, dt_display display, dt_text 
  * child process. DT_E_IO when the layout engine is not there: *out is then untouched.
  */
 dt_status dt_draw_options(const dt_program *program, dt_display display, dt_text *out);
+
+/** Pictures for what cannot read SVG. */
+typedef enum dt_picture { DT_PICTURE_PNG, DT_PICTURE_PDF } dt_picture;
+
+/** Whether this build has librsvg and cairo, which make pictures. */
+bool dt_pictures_built_in(void);
+
+/**
+ * A drawing of ours as PNG of 300 dots an inch, or as PDF with its lines and text.
+ * DT_OK; DT_E_IO when they are not built in; DT_E_INPUT when svg is no drawing with a size;
+ * DT_E_MEMORY.
+ */
+dt_status dt_draw_picture(const dt_text *svg, dt_picture kind, dt_text *out);
 
 /** The program as JSON, schema "drawtube.program/1": field units, numbers not rounded. */
 dt_status dt_write_program_json(const dt_program *program, dt_text *out);
