@@ -16,7 +16,8 @@ static int sink_write(void *context, const char *bytes, int count)
 {
     dt_buffer *buffer = context;
     dt_buffer_bytes(buffer, bytes, (size_t)count);
-    return buffer->failed ? -1 : count;
+    /* A failure is kept in the buffer: told here, libxml2 would print it on standard error. */
+    return count;
 }
 
 static int sink_close(void *context)

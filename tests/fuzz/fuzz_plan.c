@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Any bytes as a well file, read, planned and drawn. libFuzzer:
+ *   cmake -S . -B build/fuzz -C .cmake/fuzz.cmake && cmake --build build/fuzz --target fuzz_plan
+ *   mkdir -p build/fuzz/found && build/fuzz/tests/fuzz_plan build/fuzz/found wells -max_len=8192
+ */
+#include <stdint.h>
+#include <stdlib.h>
+
+#include "drawtube/drawings.h"
+
+int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size);
+size_t LLVMFuzzerMutate(uint8_t *bytes, size_t size, size_t room);
+size_t LLVMFuzzerCustomMutator(uint8_t *bytes, size_t size, size_t room, unsigned seed);
+
+/**
+ * Mostly changes one digit of one attribute, so that files stay well files and the planner is
+ * reached; one time in eight anything at all.
+ */
+size_t LLVMFuzzerCustomMutator(uint8_t *bytes, size_t size, size_t room, unsigned seed)
+{
+    uint32_t r = seed * 2654435761u + 12345u;
+    if (size == 0 || r % 8 == 0) return LLVMFuzzerMutate(bytes, size, room);
+    for (unsigned changes = 1 + (r >> 8) % 4; changes > 0; --changes) {
+        r = r * 1664525u + 1013904223u;
+        size_t from = r % size;
+        for (size_t i = 0; i < size; ++i) {
+            uint8_t *c = &bytes[(from + i) % size];
+            if (*c < '0' || *c > '9') continue;
+            r = r * 1664525u + 1013904223u;
+            *c = (uint8_t)('0' + (r >> 16) % 10);
+            break;
+        }
+    }
+    return size;
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
+{
+    dt_report report = {0};
+    dt_well *well = NULL;
+    dt_catalogue catalogue = {0};
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    dt_status status = dt_report_init(&report, "fuzz");
+    if (status == DT_OK) status = dt_well_parse((const char *)bytes, size, &report, &well);
+    if (status == DT_OK) status = dt_catalogue_load(&catalogue);
+    if (status == DT_OK)
+        status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    static dt_status (*const writers[])(const dt_program *, dt_display, dt_text *) = {
+        dt_draw_schematic, dt_draw_window, dt_write_program_table};
+    for (size_t i = 0; status == DT_OK && i < sizeof writers / sizeof *writers; ++i) {
+        dt_text text = {0};
+        if (writers[i](program, DT_DISPLAY_FIELD, &text) != DT_OK) abort();
+        dt_text_free(&text);
+    }
+    dt_text json = {0};
+    if (status == DT_OK && dt_write_program_json(program, &json) != DT_OK) abort();
+    dt_text_free(&json);
+    dt_program_free(program);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+    dt_report_free(&report);
+    return 0;
+}

@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Every allocation of ours fails once, in turn, over reading, planning and writing: the answer
+ * is DT_E_MEMORY, outputs are untouched, and nothing leaks (the leak checker looks at exit).
+ * The linker sends the library's malloc, calloc and realloc here (tests/CMakeLists.txt).
+ */
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "check.h"
+#include "drawtube/drawings.h"
+#include "shipped_wells.h"
+
+void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *old, size_t size);
+void *__wrap_malloc(size_t size);
+void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_realloc(void *old, size_t size);
+
+static size_t calls, fail_at; /* fail_at 0: never */
+
+static int fails(void)
+{
+    return ++calls == fail_at;
+}
+
+void *__wrap_malloc(size_t size)
+{
+    return fails() ? NULL : __real_malloc(size);
+}
+
+void *__wrap_calloc(size_t count, size_t size)
+{
+    return fails() ? NULL : __real_calloc(count, size);
+}
+
+void *__wrap_realloc(void *old, size_t size)
+{
+    return fails() ? NULL : __real_realloc(old, size);
+}
+
+typedef dt_status (*writer)(const dt_program *, dt_display, dt_text *);
+
+static dt_status write_json(const dt_program *program, dt_display display, dt_text *out)
+{
+    (void)display;
+    return dt_write_program_json(program, out);
+}
+
+static const writer writers[] = {write_json, dt_write_program_table, dt_draw_schematic,
+                                 dt_draw_window};
+
+/** The whole chain; the first status that is not DT_OK, and everything freed. */
+static dt_status whole_chain(const char *bytes, size_t size, const char *path)
+{
+    dt_report report = {0};
+    dt_well *well = NULL;
+    dt_catalogue catalogue = {0};
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    dt_status status = dt_report_init(&report, path);
+    if (status == DT_OK) status = dt_well_parse(bytes, size, &report, &well);
+    if (status == DT_OK) status = dt_catalogue_load(&catalogue);
+    if (status == DT_OK)
+        status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    for (size_t i = 0; status == DT_OK && i < sizeof writers / sizeof *writers; ++i) {
+        dt_text text = {0};
+        status = writers[i](program, DT_DISPLAY_FIELD, &text);
+        if (status != DT_OK) assert_null(text.bytes);
+        dt_text_free(&text);
+    }
+    dt_program_free(program);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+    dt_report_free(&report);
+    return status;
+}
+
+static void each_allocation_fails_once(const char *name, dt_status good)
+{
+    char path[512];
+    size_t size = 0;
+    snprintf(path, sizeof path, "%s/%s", DT_WELLS, name);
+    char *bytes = shipped_read(path, &size);
+    fail_at = 0;
+    calls = 0;
+    assert_int_equal(whole_chain(bytes, size, path), good);
+    size_t total = calls;
+    assert_true(total > 5);
+    for (size_t n = 1; n <= total; ++n) {
+        calls = 0;
+        fail_at = n;
+        dt_status status = whole_chain(bytes, size, path);
+        if (status != DT_E_MEMORY)
+            fail_msg("%s: allocation %zu of %zu failed, status %d", name, n, total, (int)status);
+    }
+    fail_at = 0;
+    printf("%s: %zu allocations\n", name, total);
+    free(bytes);
+}
+
+static void a_plan(void **state)
+{
+    (void)state;
+    each_allocation_fails_once("mizzenlow-shelf.xml", DT_OK);
+}
+
+static void a_plan_of_a_deviated_well(void **state)
+{
+    (void)state;
+    each_allocation_fails_once("hollinfold.xml", DT_OK);
+}
+
+static void a_refusal(void **state)
+{
+    (void)state;
+    each_allocation_fails_once("narrowgate.xml", DT_E_NONE);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_plan),
+        cmocka_unit_test(a_plan_of_a_deviated_well),
+        cmocka_unit_test(a_refusal),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
