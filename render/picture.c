@@ -64,8 +64,7 @@ static dt_status paint(RsvgHandle *drawing, cairo_surface_t *surface, double wid
     return good ? DT_OK : DT_E_MEMORY;
 }
 
-static dt_status paint_png(RsvgHandle *drawing, double width_in, double height_in,
-                           dt_buffer *bytes)
+static dt_status paint_png(RsvgHandle *drawing, double width_in, double height_in, dt_buffer *bytes)
 {
     int width = (int)ceil(width_in * DPI), height = (int)ceil(height_in * DPI);
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height);
@@ -77,8 +76,7 @@ static dt_status paint_png(RsvgHandle *drawing, double width_in, double height_i
     return status;
 }
 
-static dt_status paint_pdf(RsvgHandle *drawing, double width_in, double height_in,
-                           dt_buffer *bytes)
+static dt_status paint_pdf(RsvgHandle *drawing, double width_in, double height_in, dt_buffer *bytes)
 {
     double width = width_in * POINTS_PER_I, height = height_in * POINTS_PER_I;
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(sink, bytes, width, height);
@@ -94,8 +92,7 @@ static dt_status paint_pdf(RsvgHandle *drawing, double width_in, double height_i
 dt_status dt_draw_picture(const dt_text *svg, dt_picture kind, dt_text *out)
 {
     GError *error = NULL;
-    RsvgHandle *drawing =
-        rsvg_handle_new_from_data((const guint8 *)svg->bytes, svg->size, &error);
+    RsvgHandle *drawing = rsvg_handle_new_from_data((const guint8 *)svg->bytes, svg->size, &error);
     if (error) g_error_free(error);
     if (!drawing) return DT_E_INPUT;
     rsvg_handle_set_dpi(drawing, kind == DT_PICTURE_PNG ? DPI : POINTS_PER_I);

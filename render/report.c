@@ -258,7 +258,8 @@ static void write_body(dt_page *page)
 /** Draws what the page shows. A missing layout engine costs the option graph only. */
 static dt_status make_drawings(dt_page *page)
 {
-    dt_status status = dt_draw_schematic(page->program, page->display, &page->schematic);
+    dt_status status =
+        dt_draw_schematic_form(page->program, DT_FORM_COLUMN, page->display, &page->schematic);
     if (status == DT_OK) status = dt_draw_window(page->program, page->display, &page->window);
     if (status == DT_OK) status = dt_draw_options(page->program, page->display, &page->options);
     return status == DT_E_IO ? DT_OK : status;

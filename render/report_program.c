@@ -160,7 +160,8 @@ void dt_section_glance(dt_page *page)
         page->html.status = DT_E_MEMORY;
     else
         dt_page_drawing(page, &page->schematic, alt.bytes,
-                        "The well to scale." BESIDE "schematic.svg.");
+                        "The well to scale. As a full page it stands beside this one as "
+                        "schematic.svg.");
     dt_html_open(&page->html, "div");
     write_facts(page);
     glance_table(page);

@@ -146,7 +146,7 @@ static void label_string(dt_sketch *sketch, dt_labels *labels, size_t index, int
         if (item->seat->type == DT_LINER) say_hanger(sketch, index, &text);
         dt_label_say(sketch, labels, label, false, 2, &text);
         say_cement(sketch, index, detail == 3, &text);
-        dt_label_say(sketch, labels, label, false, 3, &text);
+        dt_label_say(sketch, labels, label, false, 4, &text);
     }
     dt_need(sketch, &text);
     dt_buffer_free(&text);
@@ -217,25 +217,28 @@ static void draw_shoe_lines(const dt_sketch *sketch)
 
 /* ---- title, legend, scale ---- */
 
-/** One block of text across the page, its top at y. */
-static void draw_block(dt_sketch *sketch, double y, double size, bool bold, size_t most,
-                       const char *text)
+/** One block of text across the page, its top at y. Returns its height. */
+static double draw_block(dt_sketch *sketch, double y, double size, bool bold, size_t most,
+                         const char *text)
 {
     const dt_layout *layout = dt_sketch_layout(sketch);
     dt_labels block = {.width = layout->page_w - 2 * layout->margin, .size = size};
     dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     dt_label_write(&block, label, bold, most, text);
     if (label) label->top = y;
+    double height = label ? dt_label_height(&block, label) : 0;
     dt_labels_draw(sketch->svg, &block, layout->margin, DT_START);
     if (block.failed) sketch->svg->status = DT_E_MEMORY;
     dt_labels_free(&block);
+    return height;
 }
 
 static void draw_title(dt_sketch *sketch)
 {
     const dt_well *well = sketch->program->well;
     const dt_layout *layout = dt_sketch_layout(sketch);
-    draw_block(sketch, 8, layout->title_size, true, layout->title_lines, well->name);
+    double y =
+        8 + 2 + draw_block(sketch, 8, layout->title_size, true, layout->title_lines, well->name);
     dt_buffer text = {0};
     dt_buffer_text(&text, "Casing schematic. Depths below the rig floor, which stands ");
     dt_say_depth(&text, sketch->display, well->rig_floor_m);
@@ -247,7 +250,6 @@ static void draw_title(dt_sketch *sketch)
                                 "give MD and TVD."
                               : "Vertical well.");
     dt_need(sketch, &text);
-    double y = 8 + (double)layout->title_lines * layout->title_size * DT_LINE_HEIGHT + 4;
     if (!text.failed)
         draw_block(sketch, y, layout->left_w > 0 ? 9.6 : 9, false, 2 * layout->title_lines,
                    text.bytes);

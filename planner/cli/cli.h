@@ -10,11 +10,15 @@ enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXI
 /** What the options of all commands come down to. Strings are argv's own. */
 typedef struct cli_options {
     const char *input;  /* WELL */
+    char **inputs;      /* all of them, where a command takes several */
+    int input_count;
     const char *output; /* -o, NULL when absent */
     bool json, metric, help;
     dt_display display;
     const char *od, *weight, *grade;                /* rate */
     const char *pipe_file, *stock_file, *bits_file; /* catalogue changes */
+    bool png, pdf;
+    dt_form form;
 } cli_options;
 
 int cli_plan(const cli_options *options);
@@ -34,7 +38,7 @@ int cli_read(const char *path, size_t limit, char **bytes, size_t *size);
 
 /** One output waiting to be written: name inside the folder, and its bytes. */
 typedef struct cli_file {
-    const char *name;
+    char name[48];
     dt_text text;
 } cli_file;
 
@@ -44,11 +48,32 @@ typedef struct cli_file {
  */
 int cli_write_folder(const char *folder, const cli_file *files, size_t count);
 
+/** Makes a folder unless it is there. EXIT_DONE or EXIT_SYSTEM. */
+int cli_make_folder(const char *folder);
+
+/** "folder/name", malloc'ed; NULL when memory runs out. */
+char *cli_join(const char *folder, const char *name);
+
 /** Writes one file the same way; devices and pipes are written to directly. "-" is stdout. */
 int cli_write_file(const char *path, const dt_text *text);
 
 /** Writes to stdout and makes sure it arrived. */
 int cli_print(const dt_text *text);
+
+/* ---- progress.c ---- */
+
+/** A bar on standard error for work that takes over a second, when it is a terminal. */
+typedef struct cli_progress {
+    const char *what;
+    size_t total;
+    double started_s, drawn_s;
+    bool on, shown;
+} cli_progress;
+
+cli_progress cli_progress_begin(const char *what, size_t total);
+void cli_progress_step(cli_progress *progress, size_t done);
+/** Takes the bar away again. */
+void cli_progress_end(cli_progress *progress);
 
 /* ---- input.c ---- */
 
@@ -60,6 +85,19 @@ int cli_load_source(const cli_options *options, dt_well **well, char **text, siz
 
 /** Loads the built-in catalogue and applies the user's files. */
 int cli_load_catalogue(const cli_options *options, dt_catalogue *catalogue);
+
+/** A well, a catalogue and the program made of them; freed together. */
+typedef struct cli_planned {
+    dt_well *well;
+    dt_catalogue catalogue;
+    dt_program *program;
+    char *text; /* of the well file */
+    size_t size;
+} cli_planned;
+
+/** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */
+int cli_make_plan(const cli_options *options, cli_planned *p);
+void cli_planned_free(cli_planned *p);
 
 /** Exit code of a status that no message has been printed for yet; prints one. */
 int cli_fail(dt_status status);

@@ -7,7 +7,7 @@
 
 typedef int (*command_function)(const cli_options *);
 
-/** Which options a command takes, as letters of option_table. */
+/** Which options a command takes, as letters of long_options; '+': several wells in one call. */
 typedef struct command {
     const char *name;
     command_function run;
@@ -16,13 +16,21 @@ typedef struct command {
     const char *help;
 } command;
 
-static const struct option long_options[] = {
-    {"output", required_argument, NULL, 'o'}, {"json", no_argument, NULL, 'j'},
-    {"units", required_argument, NULL, 'u'},  {"metric", no_argument, NULL, 'm'},
-    {"od", required_argument, NULL, 'd'},     {"weight", required_argument, NULL, 'w'},
-    {"grade", required_argument, NULL, 'g'},  {"pipe", required_argument, NULL, 'p'},
-    {"stock", required_argument, NULL, 's'},  {"bits", required_argument, NULL, 'b'},
-    {"help", no_argument, NULL, 'h'},         {NULL, 0, NULL, 0}};
+static const struct option long_options[] = {{"output", required_argument, NULL, 'o'},
+                                             {"json", no_argument, NULL, 'j'},
+                                             {"units", required_argument, NULL, 'u'},
+                                             {"metric", no_argument, NULL, 'm'},
+                                             {"od", required_argument, NULL, 'd'},
+                                             {"weight", required_argument, NULL, 'w'},
+                                             {"grade", required_argument, NULL, 'g'},
+                                             {"pipe", required_argument, NULL, 'p'},
+                                             {"stock", required_argument, NULL, 's'},
+                                             {"bits", required_argument, NULL, 'b'},
+                                             {"png", no_argument, NULL, 'P'},
+                                             {"pdf", no_argument, NULL, 'D'},
+                                             {"form", required_argument, NULL, 'F'},
+                                             {"help", no_argument, NULL, 'h'},
+                                             {NULL, 0, NULL, 0}};
 
 #define CATALOGUE_HELP                                                                             \
     "  --pipe FILE           add the pipes of FILE to the catalogue\n"                             \
@@ -32,22 +40,31 @@ static const struct option long_options[] = {
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
 static const command commands[] = {
-    {"plan", cli_plan, "ojupsbh", true,
-     "usage: drawtube plan WELL [-o DIR] [--json] [--units field|metric]\n\n"
+    {"plan", cli_plan, "+ojuPDpsbh", true,
+     "usage: drawtube plan WELL... [-o DIR] [--json] [--png] [--pdf] [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
-     "  drawtube plan wells/alder-reach.xml -o out\n\n"
-     "Plans the casing program of a well file (- is standard input) and prints it as a table.\n\n"
+     "  drawtube plan wells/alder-reach.xml -o out\n"
+     "  drawtube plan wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
+     "Plans the casing program of a well file (- is standard input) and prints it as a table.\n"
+     "Several wells get a folder each inside DIR, and a line each in a summary.\n\n"
      "  -o, --output DIR      also write program.html, its drawings and program.json\n"
-     "  --json                print program.json instead of the table\n" UNITS_HELP CATALOGUE_HELP},
+     "  --json                print program.json instead of the table\n"
+     "  --png                 with -o: each drawing as PNG as well, 300 dots an inch\n"
+     "  --pdf                 with -o: each drawing as PDF as well\n" UNITS_HELP CATALOGUE_HELP},
     {"check", cli_check, "h", true,
      "usage: drawtube check WELL\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
      "Reads a well file and reports everything that is wrong with it.\n"},
-    {"draw", cli_draw, "oupsbh", true,
-     "usage: drawtube draw WELL [-o FILE] [--units field|metric]\n\n"
-     "  drawtube draw wells/alder-reach.xml -o schematic.svg\n\n"
+    {"draw", cli_draw, "ouFPDpsbh", true,
+     "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
+     "                          [--units field|metric]\n\n"
+     "  drawtube draw wells/alder-reach.xml -o schematic.svg\n"
+     "  drawtube draw wells/alder-reach.xml --form column --pdf -o schematic.pdf\n\n"
      "Draws the schematic alone, to FILE or to standard output.\n\n"
-     "  -o, --output FILE     where to write (- is standard output)\n" UNITS_HELP CATALOGUE_HELP},
+     "  -o, --output FILE     where to write (- is standard output)\n"
+     "  --form FORM           page (default), column for a document, or thumbnail\n"
+     "  --png                 as PNG, 300 dots an inch\n"
+     "  --pdf                 as PDF\n" UNITS_HELP CATALOGUE_HELP},
     {"start", cli_start, "mh", false,
      "usage: drawtube start [--metric]\n\n"
      "  drawtube start > my-well.xml\n\n"
@@ -98,6 +115,16 @@ static bool set_units(const char *text, cli_options *options)
     return false;
 }
 
+static bool set_form(const char *text, cli_options *options)
+{
+    for (int i = 0; i < DT_FORM_COUNT; ++i) {
+        options->form = (dt_form)i;
+        if (strcmp(text, dt_form_text(options->form)) == 0) return true;
+    }
+    fprintf(stderr, "drawtube: --form \"%s\": write page, column or thumbnail\n", text);
+    return false;
+}
+
 static bool set_option(int letter, const char *value, cli_options *options)
 {
     switch (letter) {
@@ -130,6 +157,14 @@ static bool set_option(int letter, const char *value, cli_options *options)
     case 'b':
         options->bits_file = value;
         return true;
+    case 'P':
+        options->png = true;
+        return true;
+    case 'D':
+        options->pdf = true;
+        return true;
+    case 'F':
+        return set_form(value, options);
     default:
         options->help = true;
         return true;
@@ -170,13 +205,18 @@ int main(int argc, char **argv)
     if (!read_options(c, argc - 1, argv + 1, &options)) return wrong_usage(c);
     if (options.help) return fputs(c->help, stdout) < 0 ? EXIT_SYSTEM : EXIT_DONE;
     int given = argc - 1 - optind;
-    if (given != (c->needs_input ? 1 : 0)) {
+    bool many = strchr(c->takes, '+') != NULL;
+    bool wrong = c->needs_input ? given < 1 || (given > 1 && !many) : given != 0;
+    if (wrong) {
         fprintf(stderr,
-                c->needs_input ? "drawtube: %s takes one well file\n"
-                               : "drawtube: %s takes no file\n",
+                !c->needs_input ? "drawtube: %s takes no file\n"
+                : many          ? "drawtube: %s takes at least one well file\n"
+                                : "drawtube: %s takes one well file\n",
                 c->name);
         return wrong_usage(c);
     }
-    if (given == 1) options.input = argv[1 + optind];
+    options.inputs = argv + 1 + optind;
+    options.input_count = given;
+    if (given > 0) options.input = options.inputs[0];
     return c->run(&options);
 }
