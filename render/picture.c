@@ -10,7 +10,7 @@
 
 #include <math.h>
 
-#include "text.h"
+#include "child.h"
 
 #define DPI          300.0 /* what print asks for: common practice, no source */
 #define POINTS_PER_I 72.0
@@ -24,9 +24,8 @@ bool dt_pictures_built_in(void)
 
 static cairo_status_t sink(void *closure, const unsigned char *data, unsigned length)
 {
-    dt_buffer *buffer = closure;
-    dt_buffer_bytes(buffer, (const char *)data, length);
-    return buffer->failed ? CAIRO_STATUS_NO_MEMORY : CAIRO_STATUS_SUCCESS;
+    const int *out = closure;
+    return dt_child_write(*out, data, length) ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
 }
 
 /** A length of the drawing in mm; 0 when it is not stated in a unit of print. */
@@ -51,58 +50,65 @@ static bool paper_size(RsvgHandle *drawing, double *width_in, double *height_in)
            *height_in * DPI < MOST_PIXELS;
 }
 
-static dt_status paint(RsvgHandle *drawing, cairo_surface_t *surface, double width, double height)
+static bool paint(RsvgHandle *drawing, cairo_surface_t *surface, double width, double height)
 {
     cairo_t *cairo = cairo_create(surface);
     const RsvgRectangle page = {0, 0, width, height};
-    GError *error = NULL;
-    bool good = rsvg_handle_render_document(drawing, cairo, &page, &error);
-    if (error) g_error_free(error);
+    bool good = rsvg_handle_render_document(drawing, cairo, &page, NULL);
     cairo_show_page(cairo);
     good = good && cairo_status(cairo) == CAIRO_STATUS_SUCCESS;
     cairo_destroy(cairo);
-    return good ? DT_OK : DT_E_MEMORY;
+    return good;
 }
 
-static dt_status paint_png(RsvgHandle *drawing, double width_in, double height_in, dt_buffer *bytes)
+static bool paint_png(RsvgHandle *drawing, double width_in, double height_in, int out)
 {
     int width = (int)ceil(width_in * DPI), height = (int)ceil(height_in * DPI);
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height);
-    dt_status status = paint(drawing, surface, width, height);
-    if (status == DT_OK &&
-        cairo_surface_write_to_png_stream(surface, sink, bytes) != CAIRO_STATUS_SUCCESS)
-        status = DT_E_MEMORY;
+    bool good = paint(drawing, surface, width, height) &&
+                cairo_surface_write_to_png_stream(surface, sink, &out) == CAIRO_STATUS_SUCCESS;
     cairo_surface_destroy(surface);
-    return status;
+    return good;
 }
 
-static dt_status paint_pdf(RsvgHandle *drawing, double width_in, double height_in, dt_buffer *bytes)
+static bool paint_pdf(RsvgHandle *drawing, double width_in, double height_in, int out)
 {
     double width = width_in * POINTS_PER_I, height = height_in * POINTS_PER_I;
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(sink, bytes, width, height);
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(sink, &out, width, height);
     /* Same input, same bytes: the day of making has no place in a drawing. */
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
-    dt_status status = paint(drawing, surface, width, height);
+    bool good = paint(drawing, surface, width, height);
     cairo_surface_finish(surface);
-    if (cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) status = DT_E_MEMORY;
+    good = good && cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS;
     cairo_surface_destroy(surface);
-    return status;
+    return good;
+}
+
+typedef struct job {
+    const dt_text *svg;
+    dt_picture kind;
+} job;
+
+/** In a child: pango and fontconfig keep what they once allocated. */
+static int make_picture(const void *context, int out)
+{
+    const job *j = context;
+    RsvgHandle *drawing =
+        rsvg_handle_new_from_data((const guint8 *)j->svg->bytes, j->svg->size, NULL);
+    double width_in, height_in;
+    if (!drawing) return 1;
+    rsvg_handle_set_dpi(drawing, j->kind == DT_PICTURE_PNG ? DPI : POINTS_PER_I);
+    if (!paper_size(drawing, &width_in, &height_in)) return 1;
+    bool good = j->kind == DT_PICTURE_PNG ? paint_png(drawing, width_in, height_in, out)
+                                          : paint_pdf(drawing, width_in, height_in, out);
+    return good ? 0 : 1;
 }
 
 dt_status dt_draw_picture(const dt_text *svg, dt_picture kind, dt_text *out)
 {
-    GError *error = NULL;
-    RsvgHandle *drawing = rsvg_handle_new_from_data((const guint8 *)svg->bytes, svg->size, &error);
-    if (error) g_error_free(error);
-    if (!drawing) return DT_E_INPUT;
-    rsvg_handle_set_dpi(drawing, kind == DT_PICTURE_PNG ? DPI : POINTS_PER_I);
-    double width_in, height_in;
+    const job j = {svg, kind};
     dt_buffer bytes = {0};
-    dt_status status = DT_E_INPUT;
-    if (paper_size(drawing, &width_in, &height_in))
-        status = kind == DT_PICTURE_PNG ? paint_png(drawing, width_in, height_in, &bytes)
-                                        : paint_pdf(drawing, width_in, height_in, &bytes);
-    g_object_unref(drawing);
+    dt_status status = dt_child_run(make_picture, &j, &bytes);
     if (status == DT_OK) return dt_buffer_take(&bytes, out);
     dt_buffer_free(&bytes);
     return status;

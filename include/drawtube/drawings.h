@@ -46,9 +46,9 @@ typedef enum dt_picture { DT_PICTURE_PNG, DT_PICTURE_PDF } dt_picture;
 bool dt_pictures_built_in(void);
 
 /**
- * A drawing of ours as PNG of 300 dots an inch, or as PDF with its lines and text.
- * DT_OK; DT_E_IO when they are not built in; DT_E_INPUT when svg is no drawing with a size;
- * DT_E_MEMORY.
+ * A drawing of ours as PNG of 300 dots an inch, or as PDF with its lines and text, made in a
+ * child process. DT_OK; DT_E_IO when pictures are not built in, or svg is no drawing with a
+ * size; DT_E_MEMORY.
  */
 dt_status dt_draw_picture(const dt_text *svg, dt_picture kind, dt_text *out);
 
