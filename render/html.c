@@ -151,41 +151,55 @@ void dt_html_image(dt_html *html, const char *media_type, const dt_text *bytes, 
     dt_buffer_free(&source);
 }
 
-void dt_html_begin(dt_html *html, const char *lang)
+static void open_writer(dt_html *html)
 {
     *html = (dt_html){0};
     xmlOutputBufferPtr sink = xmlOutputBufferCreateIO(sink_write, sink_close, &html->bytes, NULL);
     html->writer = sink ? xmlNewTextWriter(sink) : NULL;
-    if (!html->writer) {
-        if (sink) xmlOutputBufferClose(sink);
-        html->status = DT_E_MEMORY;
-        return;
-    }
+    if (html->writer) return;
+    if (sink) xmlOutputBufferClose(sink);
+    html->status = DT_E_MEMORY;
+}
+
+void dt_html_begin(dt_html *html, const char *lang)
+{
+    open_writer(html);
     dt_html_raw(html, "<!DOCTYPE html>\n");
     dt_html_open(html, "html");
     dt_html_attribute(html, "lang", lang);
 }
 
+void dt_xml_begin(dt_html *xml)
+{
+    open_writer(xml);
+    if (xml->status == DT_OK)
+        html_check(xml, xmlTextWriterStartDocument(xml->writer, NULL, "UTF-8", NULL));
+}
+
+dt_status dt_xml_end(dt_html *xml, const char *closing, dt_text *out)
+{
+    size_t tail = strlen(closing);
+    if (xml->writer) {
+        dt_html_close(xml);
+        if (xml->status == DT_OK) html_check(xml, xmlTextWriterEndDocument(xml->writer));
+        xmlFreeTextWriter(xml->writer); /* flushes into xml->bytes */
+        xml->writer = NULL;
+    }
+    while (xml->bytes.size > 0 && xml->bytes.bytes[xml->bytes.size - 1] == '\n')
+        --xml->bytes.size;
+    /* libxml2 does not report every failed allocation; a whole page ends with its end tag. */
+    bool whole = xml->bytes.size > tail &&
+                 memcmp(xml->bytes.bytes + xml->bytes.size - tail, closing, tail) == 0;
+    if (xml->status == DT_OK && !whole) xml->status = DT_E_MEMORY;
+    if (xml->status != DT_OK) {
+        dt_buffer_free(&xml->bytes);
+        return xml->status;
+    }
+    dt_buffer_text(&xml->bytes, "\n");
+    return dt_buffer_take(&xml->bytes, out);
+}
+
 dt_status dt_html_end(dt_html *html, dt_text *out)
 {
-    static const char closing[] = "</html>";
-    size_t tail = sizeof closing - 1;
-    if (html->writer) {
-        dt_html_close(html);
-        if (html->status == DT_OK) html_check(html, xmlTextWriterEndDocument(html->writer));
-        xmlFreeTextWriter(html->writer); /* flushes into html->bytes */
-        html->writer = NULL;
-    }
-    while (html->bytes.size > 0 && html->bytes.bytes[html->bytes.size - 1] == '\n')
-        --html->bytes.size;
-    /* libxml2 does not report every failed allocation; a whole page ends with its end tag. */
-    bool whole = html->bytes.size > tail &&
-                 memcmp(html->bytes.bytes + html->bytes.size - tail, closing, tail) == 0;
-    if (html->status == DT_OK && !whole) html->status = DT_E_MEMORY;
-    if (html->status != DT_OK) {
-        dt_buffer_free(&html->bytes);
-        return html->status;
-    }
-    dt_buffer_text(&html->bytes, "\n");
-    return dt_buffer_take(&html->bytes, out);
+    return dt_xml_end(html, "</html>", out);
 }

@@ -23,6 +23,11 @@ void dt_html_begin(dt_html *html, const char *lang);
 /** Closes <html> and frees the writer, in every case. *out is set on DT_OK only. */
 dt_status dt_html_end(dt_html *html, dt_text *out);
 
+/** The same for other XML: a declaration first, and no root yet. */
+void dt_xml_begin(dt_html *xml);
+/** Closes the root, whose end tag is `closing`; otherwise as dt_html_end(). */
+dt_status dt_xml_end(dt_html *xml, const char *closing, dt_text *out);
+
 void dt_html_open(dt_html *html, const char *element);
 /** The same with a class. */
 void dt_html_open_class(dt_html *html, const char *element, const char *css_class);

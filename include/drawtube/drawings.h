@@ -64,6 +64,15 @@ dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating, dt
 /** The program as a table for a terminal, plain text. */
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);
 
+/** The program table as CSV, a row a section, columns named and valued as in program.json. */
+dt_status dt_write_program_csv(const dt_program *program, dt_text *out);
+
+/** Holes and pipes as a wbGeometry object of WITSML 1.4.1.1. */
+dt_status dt_write_witsml_geometry(const dt_program *program, dt_text *out);
+
+/** The survey as a trajectory object of WITSML 1.4.1.1; DT_E_NONE when there is no station. */
+dt_status dt_write_witsml_trajectory(const dt_program *program, dt_text *out);
+
 /** The well file a program was made from, as it was read. All borrowed. */
 typedef struct dt_source {
     const char *file; /* as the user typed it */

@@ -9,8 +9,8 @@ enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXI
 
 /** What the options of all commands come down to. Strings are argv's own. */
 typedef struct cli_options {
-    const char *input;  /* WELL */
-    char **inputs;      /* all of them, where a command takes several */
+    const char *input; /* WELL */
+    char **inputs;     /* all of them, where a command takes several */
     int input_count;
     const char *output; /* -o, NULL when absent */
     bool json, metric, help;
@@ -19,6 +19,10 @@ typedef struct cli_options {
     const char *pipe_file, *stock_file, *bits_file; /* catalogue changes */
     bool png, pdf;
     dt_form form;
+    bool survey; /* import ... */
+    const char *depth_column, *pore_column, *fracture_column, *collapse_column, *overburden_column;
+    const char *tolerance, *into;
+    const char *as; /* export */
 } cli_options;
 
 int cli_plan(const cli_options *options);
@@ -26,6 +30,8 @@ int cli_check(const cli_options *options);
 int cli_draw(const cli_options *options);
 int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
+int cli_import(const cli_options *options);
+int cli_export(const cli_options *options);
 
 /* ---- files.c ---- */
 
@@ -76,6 +82,9 @@ void cli_progress_step(cli_progress *progress, size_t done);
 void cli_progress_end(cli_progress *progress);
 
 /* ---- input.c ---- */
+
+/** All findings to stderr, a line each, and a count of errors. */
+int cli_print_report(const dt_report *report);
 
 /** Reads and checks a well; prints all findings to stderr. */
 int cli_load_well(const cli_options *options, dt_well **well);

@@ -12,8 +12,7 @@ int cli_fail(dt_status status)
                                  : EXIT_SYSTEM;
 }
 
-/** All findings to stderr, a line each, and a count. */
-static int print_report(const dt_report *report)
+int cli_print_report(const dt_report *report)
 {
     for (size_t i = 0; i < report->count; ++i) {
         char *line = NULL;
@@ -35,7 +34,7 @@ int cli_load_source(const cli_options *options, dt_well **well, char **text, siz
     dt_report report = {0};
     dt_status status = dt_report_init(&report, options->input);
     if (status == DT_OK) status = dt_well_parse(*text, *size, &report, well);
-    if (print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
+    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
     dt_report_free(&report);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
@@ -70,7 +69,7 @@ static int apply_file(const char *path, change_catalogue change, dt_catalogue *c
         status = change(catalogue, bytes, size, &report);
     }
     free(bytes);
-    if (print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
+    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
     dt_report_free(&report);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);

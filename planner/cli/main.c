@@ -29,6 +29,15 @@ static const struct option long_options[] = {{"output", required_argument, NULL,
                                              {"png", no_argument, NULL, 'P'},
                                              {"pdf", no_argument, NULL, 'D'},
                                              {"form", required_argument, NULL, 'F'},
+                                             {"survey", no_argument, NULL, 1},
+                                             {"depth", required_argument, NULL, 2},
+                                             {"pore", required_argument, NULL, 3},
+                                             {"fracture", required_argument, NULL, 4},
+                                             {"collapse", required_argument, NULL, 5},
+                                             {"overburden", required_argument, NULL, 6},
+                                             {"tolerance", required_argument, NULL, 7},
+                                             {"into", required_argument, NULL, 8},
+                                             {"as", required_argument, NULL, 14},
                                              {"help", no_argument, NULL, 'h'},
                                              {NULL, 0, NULL, 0}};
 
@@ -78,6 +87,32 @@ static const command commands[] = {
      "  --od, --weight, --grade   which pipe\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
+    {"import", cli_import, "ouh\1\2\3\4\5\6\7\10", true,
+     "usage: drawtube import FILE [--pore COLUMN] [--fracture COLUMN] [--collapse COLUMN]\n"
+     "                            [--overburden COLUMN] [--depth COLUMN] [--tolerance PRESSURE]\n"
+     "                            [--into WELL] [-o FILE]\n"
+     "       drawtube import FILE --survey [--into WELL] [-o FILE]\n\n"
+     "  drawtube import docs/samples/pressures.las --pore PPG --fracture FG\n"
+     "  drawtube import docs/samples/pressures.csv --pore pore --fracture frac --into "
+     "wells/alder-reach.xml\n"
+     "  drawtube import docs/samples/survey.csv --survey\n\n"
+     "Turns pressure tables (LAS 2.0, CSV) and surveys (CSV, WITSML 1.4.1.1) into elements of a\n"
+     "well file, thinned on the safe side. A COLUMN is NAME, or NAME:UNIT where the file names no\n"
+     "unit. docs/import.md tells the rest.\n\n"
+     "  --pore, --fracture, --collapse, --overburden COLUMN   which column is which table\n"
+     "  --depth COLUMN        column of the depths, TVD (default: the first)\n"
+     "  --tolerance PRESSURE  how far a row may be from the table (default \"10 psi\")\n"
+     "  --survey              import survey stations; a CSV needs columns md, inc, azi\n"
+     "  --into WELL           print that well file with the elements in it\n"
+     "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP},
+    {"export", cli_export, "opsbh\16", true,
+     "usage: drawtube export WELL --as csv|witsml-geometry|witsml-trajectory [-o FILE]\n\n"
+     "  drawtube export wells/alder-reach.xml --as csv -o program.csv\n\n"
+     "Writes the program for other programs: the table as CSV, holes and pipes as a WITSML "
+     "1.4.1.1\n"
+     "wbGeometry, or the survey as a WITSML trajectory.\n\n"
+     "  --as FORMAT           csv, witsml-geometry or witsml-trajectory\n"
+     "  -o, --output FILE     where to write (default: standard output)\n" CATALOGUE_HELP},
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
@@ -88,6 +123,8 @@ static const char general_help[] =
     "  drawtube check my-well.xml          see what is wrong with it\n"
     "  drawtube plan my-well.xml -o out    the casing program, its drawings and data\n"
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
+    "  drawtube import curves.las --pore PPG --fracture FG   tables from other files\n"
+    "  drawtube export my-well.xml --as csv                  the program for other programs\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"
     "drawtube COMMAND --help tells more. --version prints the version.\n\n"
     "Exit: 0 done; 1 no program exists; 2 wrong usage; 3 input refused; 4 the system failed.\n\n"
@@ -165,6 +202,33 @@ static bool set_option(int letter, const char *value, cli_options *options)
         return true;
     case 'F':
         return set_form(value, options);
+    case 1:
+        options->survey = true;
+        return true;
+    case 2:
+        options->depth_column = value;
+        return true;
+    case 3:
+        options->pore_column = value;
+        return true;
+    case 4:
+        options->fracture_column = value;
+        return true;
+    case 5:
+        options->collapse_column = value;
+        return true;
+    case 6:
+        options->overburden_column = value;
+        return true;
+    case 7:
+        options->tolerance = value;
+        return true;
+    case 8:
+        options->into = value;
+        return true;
+    case 14:
+        options->as = value;
+        return true;
     default:
         options->help = true;
         return true;
