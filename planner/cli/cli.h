@@ -25,6 +25,28 @@ typedef struct cli_options {
     const char *as; /* export */
 } cli_options;
 
+/** One option of the command line: parsed, completed and documented from here. */
+typedef enum cli_kind { CLI_FLAG, CLI_TEXT, CLI_UNITS, CLI_FORM } cli_kind;
+
+typedef struct cli_option {
+    const char *name; /* after -- */
+    int letter;       /* names the option in cli_command.takes */
+    cli_kind kind;
+    size_t member;      /* offset in cli_options, of a bool or a text */
+    const char *values; /* "FILE", words to choose from, "" for anything; NULL: takes no value */
+} cli_option;
+
+typedef struct cli_command {
+    const char *name;
+    int (*run)(const cli_options *options);
+    const char *takes; /* letters of its options; '+': several wells in one call */
+    bool needs_input;
+    const char *help;
+} cli_command;
+
+const cli_option *cli_option_table(size_t *count);
+const cli_command *cli_command_table(size_t *count);
+
 int cli_plan(const cli_options *options);
 int cli_check(const cli_options *options);
 int cli_draw(const cli_options *options);
@@ -32,6 +54,7 @@ int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
 int cli_import(const cli_options *options);
 int cli_export(const cli_options *options);
+int cli_completion(const cli_options *options);
 
 /* ---- files.c ---- */
 

@@ -1,45 +1,42 @@
 /* SPDX-License-Identifier: MIT */
 #include <getopt.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "cli.h"
 
-typedef int (*command_function)(const cli_options *);
+/* ---- options: one table for parsing, completion and the tests of help and manual ---- */
 
-/** Which options a command takes, as letters of long_options; '+': several wells in one call. */
-typedef struct command {
-    const char *name;
-    command_function run;
-    const char *takes;
-    bool needs_input;
-    const char *help;
-} command;
+#define AT(member) offsetof(cli_options, member)
 
-static const struct option long_options[] = {{"output", required_argument, NULL, 'o'},
-                                             {"json", no_argument, NULL, 'j'},
-                                             {"units", required_argument, NULL, 'u'},
-                                             {"metric", no_argument, NULL, 'm'},
-                                             {"od", required_argument, NULL, 'd'},
-                                             {"weight", required_argument, NULL, 'w'},
-                                             {"grade", required_argument, NULL, 'g'},
-                                             {"pipe", required_argument, NULL, 'p'},
-                                             {"stock", required_argument, NULL, 's'},
-                                             {"bits", required_argument, NULL, 'b'},
-                                             {"png", no_argument, NULL, 'P'},
-                                             {"pdf", no_argument, NULL, 'D'},
-                                             {"form", required_argument, NULL, 'F'},
-                                             {"survey", no_argument, NULL, 1},
-                                             {"depth", required_argument, NULL, 2},
-                                             {"pore", required_argument, NULL, 3},
-                                             {"fracture", required_argument, NULL, 4},
-                                             {"collapse", required_argument, NULL, 5},
-                                             {"overburden", required_argument, NULL, 6},
-                                             {"tolerance", required_argument, NULL, 7},
-                                             {"into", required_argument, NULL, 8},
-                                             {"as", required_argument, NULL, 14},
-                                             {"help", no_argument, NULL, 'h'},
-                                             {NULL, 0, NULL, 0}};
+static const cli_option options_table[] = {
+    {"output", 'o', CLI_TEXT, AT(output), "FILE"},
+    {"json", 'j', CLI_FLAG, AT(json), NULL},
+    {"units", 'u', CLI_UNITS, 0, "field metric"},
+    {"metric", 'm', CLI_FLAG, AT(metric), NULL},
+    {"od", 'D', CLI_TEXT, AT(od), ""},
+    {"weight", 'w', CLI_TEXT, AT(weight), ""},
+    {"grade", 'g', CLI_TEXT, AT(grade), ""},
+    {"pipe", 'p', CLI_TEXT, AT(pipe_file), "FILE"},
+    {"stock", 's', CLI_TEXT, AT(stock_file), "FILE"},
+    {"bits", 'b', CLI_TEXT, AT(bits_file), "FILE"},
+    {"png", 'P', CLI_FLAG, AT(png), NULL},
+    {"pdf", 'A', CLI_FLAG, AT(pdf), NULL},
+    {"form", 'F', CLI_FORM, 0, "page column thumbnail"},
+    {"survey", 'v', CLI_FLAG, AT(survey), NULL},
+    {"depth", 'y', CLI_TEXT, AT(depth_column), ""},
+    {"pore", 'd', CLI_TEXT, AT(pore_column), ""},
+    {"fracture", 'e', CLI_TEXT, AT(fracture_column), ""},
+    {"collapse", 'f', CLI_TEXT, AT(collapse_column), ""},
+    {"overburden", 'l', CLI_TEXT, AT(overburden_column), ""},
+    {"tolerance", 't', CLI_TEXT, AT(tolerance), ""},
+    {"into", 'i', CLI_TEXT, AT(into), "FILE"},
+    {"as", 'a', CLI_TEXT, AT(as), "csv witsml-geometry witsml-trajectory"},
+    {"help", 'h', CLI_FLAG, AT(help), NULL},
+};
+
+enum { OPTION_COUNT = sizeof options_table / sizeof *options_table };
 
 #define CATALOGUE_HELP                                                                             \
     "  --pipe FILE           add the pipes of FILE to the catalogue\n"                             \
@@ -48,8 +45,8 @@ static const struct option long_options[] = {{"output", required_argument, NULL,
 
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
-static const command commands[] = {
-    {"plan", cli_plan, "+ojuPDpsbh", true,
+static const cli_command commands[] = {
+    {"plan", cli_plan, "+ojuPApsbh", true,
      "usage: drawtube plan WELL... [-o DIR] [--json] [--png] [--pdf] [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
      "  drawtube plan wells/alder-reach.xml -o out\n"
@@ -64,7 +61,7 @@ static const command commands[] = {
      "usage: drawtube check WELL\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
      "Reads a well file and reports everything that is wrong with it.\n"},
-    {"draw", cli_draw, "ouFPDpsbh", true,
+    {"draw", cli_draw, "ouFPApsbh", true,
      "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
      "                          [--units field|metric]\n\n"
      "  drawtube draw wells/alder-reach.xml -o schematic.svg\n"
@@ -79,7 +76,7 @@ static const command commands[] = {
      "  drawtube start > my-well.xml\n\n"
      "Prints a commented well file to begin from.\n\n"
      "  --metric              in metric units\n"},
-    {"rate", cli_rate, "jdwgph", false,
+    {"rate", cli_rate, "jDwgph", false,
      "usage: drawtube rate --od OD --weight WEIGHT --grade GRADE [--json]\n\n"
      "  drawtube rate --od 9-5/8 --weight 47 --grade L80\n"
      "  drawtube rate --od \"244.5 mm\" --weight \"47 lb/ft\" --grade L80 --json\n\n"
@@ -87,7 +84,7 @@ static const command commands[] = {
      "  --od, --weight, --grade   which pipe\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
-    {"import", cli_import, "ouh\1\2\3\4\5\6\7\10", true,
+    {"import", cli_import, "ouhvydeflti", true,
      "usage: drawtube import FILE [--pore COLUMN] [--fracture COLUMN] [--collapse COLUMN]\n"
      "                            [--overburden COLUMN] [--depth COLUMN] [--tolerance PRESSURE]\n"
      "                            [--into WELL] [-o FILE]\n"
@@ -105,7 +102,7 @@ static const command commands[] = {
      "  --survey              import survey stations; a CSV needs columns md, inc, azi\n"
      "  --into WELL           print that well file with the elements in it\n"
      "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP},
-    {"export", cli_export, "opsbh\16", true,
+    {"export", cli_export, "opsbha", true,
      "usage: drawtube export WELL --as csv|witsml-geometry|witsml-trajectory [-o FILE]\n\n"
      "  drawtube export wells/alder-reach.xml --as csv -o program.csv\n\n"
      "Writes the program for other programs: the table as CSV, holes and pipes as a WITSML "
@@ -113,9 +110,25 @@ static const command commands[] = {
      "wbGeometry, or the survey as a WITSML trajectory.\n\n"
      "  --as FORMAT           csv, witsml-geometry or witsml-trajectory\n"
      "  -o, --output FILE     where to write (default: standard output)\n" CATALOGUE_HELP},
+    {"completion", cli_completion, "h", true,
+     "usage: drawtube completion bash|zsh\n\n"
+     "  drawtube completion bash > ~/.local/share/bash-completion/completions/drawtube\n\n"
+     "Prints what the shell needs to complete commands and options.\n"},
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
+
+const cli_option *cli_option_table(size_t *count)
+{
+    *count = OPTION_COUNT;
+    return options_table;
+}
+
+const cli_command *cli_command_table(size_t *count)
+{
+    *count = COMMAND_COUNT;
+    return commands;
+}
 
 static const char general_help[] =
     "usage: drawtube COMMAND [WELL] [OPTIONS]\n\n"
@@ -131,14 +144,14 @@ static const char general_help[] =
     "A preliminary planning aid: verify pressures and regulations locally, and have a licensed\n"
     "engineer review every program before anything is run.\n";
 
-static const command *find_command(const char *name)
+static const cli_command *find_command(const char *name)
 {
     for (size_t i = 0; i < COMMAND_COUNT; ++i)
         if (strcmp(commands[i].name, name) == 0) return &commands[i];
     return NULL;
 }
 
-static int wrong_usage(const command *c)
+static int wrong_usage(const cli_command *c)
 {
     fprintf(stderr, "drawtube: see drawtube %s%s--help\n", c ? c->name : "", c ? " " : "");
     return EXIT_USAGE;
@@ -162,81 +175,32 @@ static bool set_form(const char *text, cli_options *options)
     return false;
 }
 
-static bool set_option(int letter, const char *value, cli_options *options)
+static bool set_option(const cli_option *row, const char *value, cli_options *options)
 {
-    switch (letter) {
-    case 'o':
-        options->output = value;
+    void *member = (char *)options + row->member;
+    switch (row->kind) {
+    case CLI_FLAG:
+        *(bool *)member = true;
         return true;
-    case 'j':
-        options->json = true;
+    case CLI_TEXT:
+        *(const char **)member = value;
         return true;
-    case 'u':
+    case CLI_UNITS:
         return set_units(value, options);
-    case 'm':
-        options->metric = true;
-        return true;
-    case 'd':
-        options->od = value;
-        return true;
-    case 'w':
-        options->weight = value;
-        return true;
-    case 'g':
-        options->grade = value;
-        return true;
-    case 'p':
-        options->pipe_file = value;
-        return true;
-    case 's':
-        options->stock_file = value;
-        return true;
-    case 'b':
-        options->bits_file = value;
-        return true;
-    case 'P':
-        options->png = true;
-        return true;
-    case 'D':
-        options->pdf = true;
-        return true;
-    case 'F':
+    case CLI_FORM:
         return set_form(value, options);
-    case 1:
-        options->survey = true;
-        return true;
-    case 2:
-        options->depth_column = value;
-        return true;
-    case 3:
-        options->pore_column = value;
-        return true;
-    case 4:
-        options->fracture_column = value;
-        return true;
-    case 5:
-        options->collapse_column = value;
-        return true;
-    case 6:
-        options->overburden_column = value;
-        return true;
-    case 7:
-        options->tolerance = value;
-        return true;
-    case 8:
-        options->into = value;
-        return true;
-    case 14:
-        options->as = value;
-        return true;
-    default:
-        options->help = true;
-        return true;
     }
+    return false;
 }
 
-static bool read_options(const command *c, int argc, char **argv, cli_options *options)
+static bool read_options(const cli_command *c, int argc, char **argv, cli_options *options)
 {
+    struct option long_options[OPTION_COUNT + 1] = {{0}};
+    for (size_t i = 0; i < OPTION_COUNT; ++i) {
+        int has_value = options_table[i].kind == CLI_FLAG ? no_argument : required_argument;
+        long_options[i] =
+            (struct option){options_table[i].name, has_value, NULL, options_table[i].letter};
+    }
     int letter;
     while ((letter = getopt_long(argc, argv, "o:h", long_options, NULL)) != -1) {
         if (letter == '?') return false;
@@ -244,9 +208,25 @@ static bool read_options(const command *c, int argc, char **argv, cli_options *o
             fprintf(stderr, "drawtube: %s has no such option: %s\n", c->name, argv[optind - 1]);
             return false;
         }
-        if (!set_option(letter, optarg, options)) return false;
+        size_t row = 0;
+        while (options_table[row].letter != letter)
+            ++row;
+        if (!set_option(&options_table[row], optarg, options)) return false;
     }
     return true;
+}
+
+/** How many files stand after the options; false after a message when that is wrong. */
+static bool count_files(const cli_command *c, int given)
+{
+    bool many = strchr(c->takes, '+') != NULL;
+    if (c->needs_input ? given == 1 || (given > 1 && many) : given == 0) return true;
+    fprintf(stderr,
+            !c->needs_input ? "drawtube: %s takes no file\n"
+            : many          ? "drawtube: %s takes at least one file\n"
+                            : "drawtube: %s takes one file\n",
+            c->name);
+    return false;
 }
 
 int main(int argc, char **argv)
@@ -260,7 +240,7 @@ int main(int argc, char **argv)
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
         strcmp(argv[1], "help") == 0)
         return fputs(general_help, stdout) < 0 ? EXIT_SYSTEM : EXIT_DONE;
-    const command *c = find_command(argv[1]);
+    const cli_command *c = find_command(argv[1]);
     if (!c) {
         fprintf(stderr, "drawtube: there is no command \"%s\"\n", argv[1]);
         return wrong_usage(NULL);
@@ -269,16 +249,7 @@ int main(int argc, char **argv)
     if (!read_options(c, argc - 1, argv + 1, &options)) return wrong_usage(c);
     if (options.help) return fputs(c->help, stdout) < 0 ? EXIT_SYSTEM : EXIT_DONE;
     int given = argc - 1 - optind;
-    bool many = strchr(c->takes, '+') != NULL;
-    bool wrong = c->needs_input ? given < 1 || (given > 1 && !many) : given != 0;
-    if (wrong) {
-        fprintf(stderr,
-                !c->needs_input ? "drawtube: %s takes no file\n"
-                : many          ? "drawtube: %s takes at least one well file\n"
-                                : "drawtube: %s takes one well file\n",
-                c->name);
-        return wrong_usage(c);
-    }
+    if (!count_files(c, given)) return wrong_usage(c);
     options.inputs = argv + 1 + optind;
     options.input_count = given;
     if (given > 0) options.input = options.inputs[0];
