@@ -77,7 +77,7 @@ typedef struct cli_file {
  */
 int cli_write_folder(const char *folder, const cli_file *files, size_t count);
 
-/** Makes a folder unless it is there. EXIT_DONE or EXIT_SYSTEM. */
+/** Makes a folder and those above it unless they are there. EXIT_DONE or EXIT_SYSTEM. */
 int cli_make_folder(const char *folder);
 
 /** "folder/name", malloc'ed; NULL when memory runs out. */

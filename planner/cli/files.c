@@ -81,8 +81,20 @@ char *cli_join(const char *folder, const char *name)
 
 int cli_make_folder(const char *folder)
 {
-    if (mkdir(folder, 0777) == 0 || errno == EEXIST) return EXIT_DONE;
-    return say_error(EXIT_SYSTEM, "cannot make the folder", folder);
+    size_t size = strlen(folder) + 1;
+    char *path = malloc(size);
+    if (!path) return cli_fail(DT_E_MEMORY);
+    memcpy(path, folder, size);
+    bool good = true;
+    for (char *at = path + 1; good && *path && *at; ++at) {
+        if (*at != '/') continue;
+        *at = '\0';
+        good = mkdir(path, 0777) == 0 || errno == EEXIST || errno == EISDIR;
+        *at = '/';
+    }
+    good = good && (mkdir(path, 0777) == 0 || errno == EEXIST);
+    free(path);
+    return good ? EXIT_DONE : say_error(EXIT_SYSTEM, "cannot make the folder", folder);
 }
 
 int cli_write_folder(const char *folder, const cli_file *files, size_t count)
