@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_PLANNER_OPTIONS_SEARCH_H
+#define DRAWTUBE_PLANNER_OPTIONS_SEARCH_H
+
+#include "drawtube/options.h"
+#include "pipe_choice.h"
+
+/* Private to the options stage: options_sites.c lays out what may be combined, options_search.c
+ * combines it, options.c is the public face. */
+
+/** Money in cents, steel in 0.1 kg, time in minutes: whole numbers, so that sums are exact. */
+typedef struct dt_score {
+    double cents; /* whole */
+    int steel, minutes;
+} dt_score;
+
+/** Every depth a shoe may stand at, and what the rock says of each pair. */
+typedef struct dt_sites {
+    double *tvd_m, *md_m; /* the conductor's shoe first, the objective last */
+    bool *shoe;           /* a shoe below the conductor may stand here */
+    size_t count;
+    size_t *reach;        /* deepest site the hole below this shoe can be taken to */
+    double *mud_kgm3;     /* of the pair [top * count + base]; NAN when not drillable */
+    double *pressure_pa;  /* surface pressure from that hole */
+    double *finished_pa;  /* of the finished well whose last hole starts at this site */
+    double step_m;
+    size_t pair_count;
+} dt_sites;
+
+/** every: leave all but each every-th regular depth out; 1 keeps all. */
+dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, dt_sites *out);
+void dt_sites_free(dt_sites *sites);
+
+/** The wishes in force for one search; a refusal tries subsets. */
+typedef struct dt_wish_set {
+    size_t most_strings; /* 0: not limited */
+    double most_pull_n;  /* INFINITY */
+    double bore_m;       /* INFINITY */
+    double forbidden_od_m[DT_MOST_STRINGS];
+    size_t forbidden_count;
+} dt_wish_set;
+
+/** Finished programs, none of which dominates another. */
+typedef struct dt_front {
+    dt_option *items;
+    dt_score *scores;
+    size_t count, capacity;
+} dt_front;
+
+#define DT_SPARE_MEMO 4096 /* a power of two */
+
+typedef struct dt_search {
+    dt_pipe_choice choice;
+    const dt_seats *seats; /* of the plan: pins and the conductor */
+    dt_sites sites;
+    dt_wish_set wishes;
+    bool existence; /* only ask whether any program exists */
+    dt_front front;
+    size_t made, dominated, bounded, kept;
+    struct {
+        double drift_m, bit_m;
+        unsigned spares;
+    } spare_memo[DT_SPARE_MEMO];
+} dt_search;
+
+/** All programs of a number of strings, merged into the front. DT_OK or DT_E_MEMORY. */
+dt_status dt_search_strings(dt_search *search, size_t string_count);
+
+/** Most strings that still telescope between a drift and a bit. */
+unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m);
+
+/** Does a pass a at least as well as b in all, in whole numbers? */
+bool dt_score_at_least(const dt_option *a, const dt_score *as, const dt_option *b,
+                       const dt_score *bs);
+
+#endif
