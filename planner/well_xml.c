@@ -90,8 +90,14 @@ static void on_doctype(void *data, const xmlChar *name, const xmlChar *external,
     xmlStopParser(context);
 }
 
+static void stay_silent(void *context, xmlErrorPtr error)
+{
+    (void)context;
+    (void)error;
+}
+
 /** Parses; NULL without out_of_memory means refused. */
-static xmlDocPtr parse_text(const char *text, size_t size, parse_state *state)
+static xmlDocPtr parse_quietly(const char *text, size_t size, parse_state *state)
 {
     xmlParserCtxtPtr context = xmlNewParserCtxt();
     if (!context) {
@@ -109,6 +115,20 @@ static xmlDocPtr parse_text(const char *text, size_t size, parse_state *state)
         doc = NULL;
     }
     xmlFreeParserCtxt(context);
+    return doc;
+}
+
+/**
+ * Bytes that an encoding cannot hold are reported past the parser's own handler, on standard
+ * error; the handler of this thread takes them. The parser reports the same file itself.
+ */
+static xmlDocPtr parse_text(const char *text, size_t size, parse_state *state)
+{
+    xmlStructuredErrorFunc handler = xmlStructuredError;
+    void *handler_context = xmlStructuredErrorContext;
+    xmlSetStructuredErrorFunc(NULL, stay_silent);
+    xmlDocPtr doc = parse_quietly(text, size, state);
+    xmlSetStructuredErrorFunc(handler_context, handler);
     return doc;
 }
 

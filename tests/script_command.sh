@@ -70,6 +70,9 @@ grep -q secret-of "$dir/err" && { echo "FAILED: read another file"; fail=1; }
 sed 's/12\.6"/12.6e400"/' "$wells/alder-reach.xml" >"$dir/huge.xml"; refuse "1e400" "$dir/huge.xml"
 sed 's/trip="0.5 ppg"/trip="0.5 ppq"/' "$wells/alder-reach.xml" >"$dir/unit.xml"; refuse "0.5 ppq" "$dir/unit.xml"; says "ppq" err; says "ppg" err
 
+sed 's/encoding="UTF-8"/encoding="UTF-7"/; s/Invented/\xc3\xa9\xff\xff/' "$wells/alder-reach.xml" >"$dir/utf7.xml"; refuse "bytes its encoding does not have" "$dir/utf7.xml"
+grep -q "utf7.xml" "$dir/err" && ! grep -v "utf7.xml" "$dir/err" || { echo "FAILED: a message that names no file"; fail=1; }
+
 # A nasty name is escaped wherever it appears.
 sed "s/name=\"Alder Reach 1 (invented)\"/name=\"\&lt;script\&gt;alert('1')\&lt;\/script\&gt; \&quot;q\&quot; \&amp;\"/" "$wells/alder-reach.xml" >"$dir/nasty.xml"
 want 0 "nasty name" plan "$dir/nasty.xml" -o "$dir/nasty"
