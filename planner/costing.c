@@ -154,15 +154,14 @@ static double ring_m3(double outside_m, double inside_m, double length_m)
 }
 
 /** Slurry round the string: open hole with excess, and the lap inside the string above, taken
- * as wide as the bit that went through it. */
+ * as wide as the hole below it, which is nearly so unless the hole is opened. */
 static double slurry_m3(const dt_billed_string *s)
 {
     if (isnan(s->cement_top_md_m)) return 0;
     double open_top = fmax(s->cement_top_md_m, s->hole_top_md_m);
     double lap = s->hole_top_md_m - fmin(s->cement_top_md_m, s->hole_top_md_m);
-    double outside = s->index == 0 ? s->hole_m : s->bit_m;
     return ring_m3(s->hole_m, s->od_m, s->shoe_md_m - open_top) * (1 + open_hole_excess) +
-           ring_m3(outside, s->od_m, lap);
+           ring_m3(s->hole_m, s->od_m, lap);
 }
 
 static double bits_of(const dt_times *t, const dt_billed_string *s)

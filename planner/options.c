@@ -46,8 +46,8 @@ static dt_pipe_choice choice_of(const ground *g)
                              .catalogue = g->catalogue,
                              .window = &g->window,
                              .trajectory = &g->trajectory,
-                             .lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M
-                                                               : well->seats.lap_m,
+                             .lap_m =
+                                 isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m,
                              .most_pull_n = INFINITY,
                              .conductor_m = g->seats.items[0].shoe_m};
     dt_design_settle(well, &choice.design);
@@ -73,6 +73,7 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool ex
 static void close_search(dt_search *s)
 {
     if (!s) return;
+    dt_holds_free(s);
     dt_pipe_choice_free(&s->choice);
     dt_sites_free(&s->sites);
     free(s->front.items);
@@ -100,9 +101,16 @@ static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
     return status;
 }
 
-/* ---- wishes ------------------------------------------------------------------------------------- */
+/* ---- wishes -------------------------------------------------------------------------------------
+ */
 
-typedef enum wish_kind { WISH_STRINGS, WISH_HOOKLOAD, WISH_BOP, WISH_WELLHEAD, WISH_FORBID } wish_kind;
+typedef enum wish_kind {
+    WISH_STRINGS,
+    WISH_HOOKLOAD,
+    WISH_BOP,
+    WISH_WELLHEAD,
+    WISH_FORBID
+} wish_kind;
 
 typedef struct wish {
     wish_kind kind;
@@ -116,9 +124,9 @@ static size_t list_wishes(const dt_wishes *w, wish *list)
 {
     size_t count = 0;
     if (!w->given) return 0;
-    if (w->max_strings > 0)
-        list[count++] = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
-    if (isfinite(w->rig_hookload_n)) list[count++] = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
+    if (w->max_strings > 0) list[count++] = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
+    if (isfinite(w->rig_hookload_n))
+        list[count++] = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
     if (isfinite(w->bop_bore_m)) list[count++] = (wish){WISH_BOP, w->bop_bore_m, w->line};
     if (isfinite(w->wellhead_bore_m))
         list[count++] = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
@@ -247,7 +255,8 @@ static dt_status refuse(const ground *g, dt_display display, dt_refusal *refusal
     return status == DT_OK ? DT_E_NONE : status;
 }
 
-/* ---- options in order ---------------------------------------------------------------------------- */
+/* ---- options in order
+ * ---------------------------------------------------------------------------- */
 
 static int by_cost(const void *left, const void *right)
 {
@@ -353,7 +362,8 @@ void dt_options_free(dt_options *options)
     *options = (dt_options){0};
 }
 
-/* ---- one option as a program, one program as an option ----------------------------------------------- */
+/* ---- one option as a program, one program as an option
+ * ----------------------------------------------- */
 
 static dt_score score_of(const dt_option *o)
 {
@@ -388,6 +398,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                                 .type = c->type,
                                 .shoe_m = fixed ? NAN : c->shoe_m,
                                 .hole_m = c->hole_m,
+                                .pilot_m = c->bit_m,
                                 .od_m = c->pipe->od_m,
                                 .weight_kgm = c->pipe->weight_kgm,
                                 .grade = (char *)c->pipe->grade->name,
@@ -403,6 +414,131 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     dt_refusal refusal = {0};
     dt_status status = dt_program_plan(&out->well, catalogue, display, &out->program, &refusal);
     dt_refusal_free(&refusal);
+    return status;
+}
+
+/** A search only good for counting what nests. DT_OK or DT_E_MEMORY; close_search() frees it. */
+static dt_status open_counting(const dt_well *well, const dt_catalogue *catalogue, dt_search **out)
+{
+    *out = NULL;
+    dt_search *s = calloc(1, sizeof *s);
+    if (!s) return DT_E_MEMORY;
+    wish list[MOST_WISHES];
+    size_t count = list_wishes(&well->wishes, list);
+    s->wishes = pick_wishes(list, count, ~0u);
+    s->choice = (dt_pipe_choice){.well = well, .catalogue = catalogue};
+    *out = s;
+    return dt_pipe_choice_init(&s->choice);
+}
+
+dt_status dt_option_of_program(const dt_program *program, dt_option *out)
+{
+    dt_search *s = NULL;
+    dt_status status = open_counting(program->well, program->catalogue, &s);
+    *out = (dt_option){.cost = program->bill.total,
+                       .steel_kg = program->bill.steel_kg,
+                       .days = program->bill.days,
+                       .last_od_m = program->items[program->count - 1].od_m,
+                       .count = program->count};
+    for (size_t k = 0; k < program->count && k < DT_MOST_STRINGS && status == DT_OK; ++k) {
+        const dt_program_string *item = &program->items[k];
+        const dt_section *section = &item->string->sections[0];
+        double drift = INFINITY; /* of the narrowest length */
+        for (size_t i = 0; i < item->string->section_count; ++i)
+            drift = fmin(drift, dt_nest_drift(program->well, item->string->sections[i].pipe));
+        out->strings[k] =
+            (dt_choice){item->seat->role, item->seat->type, item->shoe_tvd_m, item->hole_m,
+                        item->bit_m,      section->pipe,    section->thread};
+        if (k + 1 < program->count)
+            out->spares += dt_spares_between(s, drift, program->items[k + 1].bit_m);
+    }
+    close_search(s);
+    return status;
+}
+
+/* ---- contingency
+ * ----------------------------------------------------------------------------------- */
+
+/** Widest drift of a size and the smallest bit whose hole it goes into; false: none. */
+static bool size_nests(const dt_search *s, const dt_offers *size, double *drift_m, double *bit_m)
+{
+    const dt_catalogue *catalogue = s->choice.catalogue;
+    double hole = size->largest_od_m + 2 * dt_nest_clearance(s->choice.well, size->od_m);
+    *drift_m = 0;
+    *bit_m = NAN;
+    for (size_t i = 0; i < size->count; ++i)
+        *drift_m = fmax(*drift_m, size->items[i].drift_m);
+    for (size_t i = catalogue->bit_count; i-- > 0;)
+        if (catalogue->bits[i].diameter_m >= hole - SAME_DIAMETER_M)
+            *bit_m = catalogue->bits[i].diameter_m;
+    return !size->welded && size->count > 0 && isfinite(*bit_m);
+}
+
+/** Largest pipe at the objective when so many strings follow below a drift; 0: none. */
+static double largest_last(const dt_search *s, double drift_m, size_t strings)
+{
+    double best = 0;
+    for (size_t i = 0; i < s->choice.size_count; ++i) {
+        const dt_offers *size = &s->choice.sizes[i];
+        double drift, bit;
+        if (!size_nests(s, size, &drift, &bit) || bit > drift_m + SAME_DIAMETER_M) continue;
+        if (drift >= drift_m) continue;
+        best = fmax(best, strings == 1 ? size->od_m : largest_last(s, drift, strings - 1));
+    }
+    return best;
+}
+
+static void find_spares(const dt_search *s, double drift_m, double next_bit_m, size_t below,
+                        dt_contingency *out)
+{
+    for (size_t i = 0; i < s->choice.size_count; ++i) {
+        const dt_offers *size = &s->choice.sizes[i];
+        double drift, bit;
+        if (!size_nests(s, size, &drift, &bit) || bit > drift_m + SAME_DIAMETER_M) continue;
+        if (drift >= drift_m) continue;
+        bool keeps = drift >= next_bit_m - SAME_DIAMETER_M;
+        if (keeps && !(size->od_m <= out->od_m)) {
+            out->nests = true;
+            out->od_m = size->od_m;
+            out->hole_m = bit;
+        }
+        double last = largest_last(s, drift, below);
+        if (last > 0 && !(last <= out->last_od_m)) {
+            out->nests_smaller = true;
+            out->smaller_od_m = size->od_m;
+            out->smaller_hole_m = bit;
+            out->last_od_m = last;
+        }
+    }
+}
+
+dt_status dt_contingency_find(const dt_program *program, size_t interval, dt_contingency *out)
+{
+    const dt_interval *bed = &program->well->intervals[interval];
+    *out = (dt_contingency){.above = DT_NO_INDEX,
+                            .in_hole_of = DT_NO_INDEX,
+                            .hole_m = NAN,
+                            .od_m = NAN,
+                            .smaller_od_m = NAN,
+                            .smaller_hole_m = NAN,
+                            .last_od_m = NAN};
+    size_t k = 0;
+    while (k < program->count && program->items[k].shoe_tvd_m < bed->base_m - 1e-6)
+        ++k;
+    if (k == program->count) return DT_OK; /* the well does not reach its base */
+    out->in_hole_of = k;
+    if (k == 0) return DT_OK;
+    out->above = k - 1;
+    dt_search *s = NULL;
+    dt_status status = open_counting(program->well, program->catalogue, &s);
+    if (status == DT_OK) {
+        double drift = INFINITY;
+        const dt_string *above = program->items[k - 1].string;
+        for (size_t i = 0; i < above->section_count; ++i)
+            drift = fmin(drift, dt_nest_drift(program->well, above->sections[i].pipe));
+        find_spares(s, drift, program->items[k].bit_m, program->count - k, out);
+    }
+    close_search(s);
     return status;
 }
 

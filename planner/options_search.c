@@ -24,7 +24,7 @@ typedef struct label {
     double cents;    /* whole */
     double pressure; /* surface pressure the string above must hold, Pa */
     int steel, minutes;
-    int child, offer; /* label of the layer below, offer of the pipe's size */
+    int child, offer;          /* label of the layer below, offer of the pipe's size */
     uint16_t shoe, hole, pipe; /* site; indices into the nest */
     uint8_t type, od, spares;  /* od: rank among the sizes of the last string */
 } label;
@@ -51,15 +51,15 @@ static const bound no_way = {INFINITY, INT32_MAX / 4, INT32_MAX / 4, -1};
 typedef struct rank {
     const dt_pin *pin;
     bool pipe_pinned;
-    bool full, liner; /* types allowed */
+    bool full, liner;          /* types allowed */
     size_t *pipes, pipe_count; /* into the nest */
     size_t *size_of;           /* of each of them, into choice.sizes */
     double bits[MOST_BITS];    /* distinct, that the string above must let through */
     size_t bit_count;
     bool *site; /* its shoe may stand there in a complete program */
     labels layer;
-    span *bucket;  /* of [top site * bit_count + bit], into layer */
-    bound *above;  /* for the same index: strings above this one */
+    span *bucket; /* of [top site * bit_count + bit], into layer */
+    bound *above; /* for the same index: strings above this one */
 } rank;
 
 typedef struct run {
@@ -134,7 +134,8 @@ static void thin_out(dt_search *search, label *items, size_t *count)
     *count = kept;
 }
 
-/* ---- the front of finished programs ----------------------------------------------------------- */
+/* ---- the front of finished programs -----------------------------------------------------------
+ */
 
 static bool score_at_least(const dt_score *a, const dt_score *b)
 {
@@ -188,7 +189,8 @@ static dt_status front_add(dt_front *front, const dt_option *option, const dt_sc
     return DT_OK;
 }
 
-/* ---- setting up ------------------------------------------------------------------------------- */
+/* ---- setting up -------------------------------------------------------------------------------
+ */
 
 static bool forbidden(const dt_search *search, size_t k, double od_m, double largest_m)
 {
@@ -325,7 +327,8 @@ static void free_run(run *r)
     dt_nest_free(&r->nest);
 }
 
-/* ---- spare strings ------------------------------------------------------------------------------ */
+/* ---- spare strings ------------------------------------------------------------------------------
+ */
 
 static unsigned spares_by_trial(dt_search *search, double drift_m, double bit_m)
 {
@@ -370,17 +373,99 @@ unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m)
     return search->spare_memo[slot].spares;
 }
 
-/* ---- one string in one place --------------------------------------------------------------------- */
+/* ---- what pipes hold, remembered
+ * ------------------------------------------------------------------ */
 
-/** The offers of a size in one place, priced for the length they have there. */
+typedef struct dt_hold_entry {
+    dt_hold_key key;
+    double *holds; /* NULL: a free slot */
+} hold_entry;
+
+static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
+{
+    return a->conductor == b->conductor && a->type == b->type && a->top == b->top &&
+           a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3;
+}
+
+static size_t slot_of(const dt_hold_key *key, size_t capacity)
+{
+    uint64_t mud;
+    memcpy(&mud, &key->mud_kgm3, sizeof mud);
+    uint64_t mixed = mud ^ (key->conductor ? 1 : 0);
+    const uint64_t parts[] = {(uint64_t)key->type, key->top, key->base, key->size};
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
+        mixed = (mixed ^ parts[i]) * 0x9e3779b97f4a7c15u;
+    return (size_t)(mixed >> 32) & (capacity - 1);
+}
+
+static dt_status grow_memory(dt_search *search)
+{
+    size_t capacity = search->hold_capacity ? 2 * search->hold_capacity : 1024;
+    hold_entry *bigger = calloc(capacity, sizeof *bigger);
+    if (!bigger) return DT_E_MEMORY;
+    for (size_t i = 0; i < search->hold_capacity; ++i) {
+        if (!search->hold[i].holds) continue;
+        size_t at = slot_of(&search->hold[i].key, capacity);
+        while (bigger[at].holds)
+            at = (at + 1) & (capacity - 1);
+        bigger[at] = search->hold[i];
+    }
+    free(search->hold);
+    search->hold = bigger;
+    search->hold_capacity = capacity;
+    return DT_OK;
+}
+
+double *dt_holds_of(dt_search *search, const dt_hold_key *key)
+{
+    if (2 * search->hold_count >= search->hold_capacity && grow_memory(search) != DT_OK)
+        return NULL;
+    size_t at = slot_of(key, search->hold_capacity);
+    for (; search->hold[at].holds; at = (at + 1) & (search->hold_capacity - 1))
+        if (same_key(&search->hold[at].key, key)) return search->hold[at].holds;
+    size_t count = search->choice.sizes[key->size].count;
+    double *fresh = malloc((count + 1) * sizeof *fresh);
+    if (!fresh) return NULL;
+    for (size_t i = 0; i < count; ++i)
+        fresh[i] = NAN;
+    search->hold[at] = (hold_entry){*key, fresh};
+    ++search->hold_count;
+    return fresh;
+}
+
+void dt_holds_free(dt_search *search)
+{
+    for (size_t i = 0; i < search->hold_capacity; ++i)
+        free(search->hold[i].holds);
+    free(search->hold);
+}
+
+/* ---- one string in one place
+ * --------------------------------------------------------------------- */
+
+/** The offers of a size in one place, priced for the length they have there. Whether one holds
+ * is found out only when it matters, and remembered in the search. */
 #define MOST_OFFERS 512
 typedef struct stand {
     const dt_offers *offers;
-    double holds[MOST_OFFERS], cents[MOST_OFFERS];
+    const dt_pipe_choice *choice;
+    dt_string_load load;
+    bool pinned;   /* a pin stays, whatever it fails */
+    double *holds; /* NAN: not yet known; in the search's memory */
+    double cents[MOST_OFFERS];
     int steel[MOST_OFFERS];
     uint8_t spares[MOST_OFFERS];
-    bool passes[MOST_OFFERS]; /* the bit that spares is counted for */
+    bool allowed[MOST_OFFERS], passes[MOST_OFFERS]; /* the bit that spares is counted for */
 } stand;
+
+static bool holds(const stand *st, size_t i, double pressure)
+{
+    if (!st->allowed[i]) return false;
+    if (st->pinned) return true;
+    if (isnan(st->holds[i]))
+        st->holds[i] = dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i]);
+    return st->holds[i] >= pressure;
+}
 
 static bool offer_allowed(const rank *rk, size_t k, const dt_offer *offer)
 {
@@ -407,25 +492,31 @@ static double length_of(const run *r, const spot *at)
     return r->sites->md_m[at->base] - top;
 }
 
-static dt_status make_stand(const run *r, const spot *at, size_t size, stand *out)
+static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
 {
-    const dt_pipe_choice *choice = &r->search->choice;
+    dt_search *search = r->search;
     const rank *rk = &r->ranks[at->k];
-    out->offers = &choice->sizes[size];
-    if (out->offers->count > MOST_OFFERS) return DT_E_MEMORY;
+    out->choice = &search->choice;
+    out->offers = &search->choice.sizes[size];
+    out->pinned = rk->pipe_pinned;
     dt_string_place place = {at->k, at->type, r->sites->tvd_m[at->top], r->sites->tvd_m[at->base],
                              NAN};
     if (at->k > 0) place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
-    dt_status status = dt_pipe_choice_holds(choice, &place, size, out->holds);
-    if (status != DT_OK) return status;
+    if (out->offers->count > MOST_OFFERS) return DT_E_MEMORY;
+    dt_status status = dt_pipe_choice_load(&search->choice, &place, &out->load);
+    bool none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
+    if (status != DT_OK && !none) return status;
+    dt_hold_key key = {at->k == 0, at->type, at->type == DT_LINER ? at->top : 0,
+                       at->base,   size,     at->k == 0 ? 0 : place.mud_kgm3};
+    out->holds = dt_holds_of(search, &key);
+    if (!out->holds) return DT_E_MEMORY;
     double length = length_of(r, at);
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
-        if (rk->pipe_pinned) out->holds[i] = INFINITY; /* a pin stays, whatever it fails */
-        if (!offer_allowed(rk, at->k, offer)) out->holds[i] = -1;
-        if (out->holds[i] < 0) continue;
+        out->allowed[i] = !none && offer_allowed(rk, at->k, offer);
+        if (!out->allowed[i]) continue;
         dt_bill bill = {0};
-        dt_bill_add_pipe(choice->well, &(dt_billed_pipe){offer->pipe, offer->thread, length},
+        dt_bill_add_pipe(search->choice.well, &(dt_billed_pipe){offer->pipe, offer->thread, length},
                          &bill);
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
@@ -447,7 +538,8 @@ static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m
     for (size_t i = 0; i < st->offers->count; ++i) {
         double drift = st->offers->items[i].drift_m;
         st->passes[i] = drift >= bit_m - SAME_DIAMETER_M || kept;
-        if (!st->passes[i] || st->holds[i] < 0) continue;
+        st->passes[i] = st->passes[i] && st->allowed[i];
+        if (!st->passes[i]) continue;
         if (drift != last_drift) spares = dt_spares_between(r->search, drift, bit_m);
         last_drift = drift;
         st->spares[i] = (uint8_t)(spares > 255 ? 255 : spares);
@@ -463,14 +555,14 @@ static bound hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, d
     double above = at->k > 0 ? s->tvd_m[at->top] : ground;
     double top_md = at->k > 0 ? dt_top_md(&r->search->choice, at->type, above) : 0;
     double top = dt_trajectory_tvd(r->search->choice.trajectory, top_md);
-    double cement = dt_bill_cement_top(well, r->seats[at->k].role, at->type, above, top,
-                                       s->tvd_m[at->base]);
+    double cement =
+        dt_bill_cement_top(well, r->seats[at->k].role, at->type, above, top, s->tvd_m[at->base]);
     dt_billed_string string = {
         .index = at->k,
         .last = at->k + 1 == r->count,
         .type = at->type,
-        .hole_top_md_m = at->k > 0 ? s->md_m[at->top]
-                                   : dt_trajectory_md(r->search->choice.trajectory, ground),
+        .hole_top_md_m =
+            at->k > 0 ? s->md_m[at->top] : dt_trajectory_md(r->search->choice.trajectory, ground),
         .shoe_md_m = s->md_m[at->base],
         .top_md_m = top_md,
         .cement_top_md_m = dt_trajectory_md(r->search->choice.trajectory, cement),
@@ -483,14 +575,19 @@ static bound hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, d
     return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
 }
 
-/* ---- bounds from above --------------------------------------------------------------------------- */
+/* ---- bounds from above
+ * --------------------------------------------------------------------------- */
 
 /** The least pipe of a place for a bit, whatever stands below. */
 static bound least_pipe(const stand *st)
 {
     bound least = no_way;
     for (size_t i = 0; i < st->offers->count; ++i) {
-        if (st->holds[i] < 0 || !st->passes[i]) continue;
+        if (!st->passes[i]) continue;
+        if (st->cents[i] >= least.cents && st->steel[i] >= least.steel &&
+            st->spares[i] <= least.spares)
+            continue;
+        if (!holds(st, i, 0)) continue;
         least.cents = fmin(least.cents, st->cents[i]);
         if (st->steel[i] < least.steel) least.steel = st->steel[i];
         if (st->spares[i] > least.spares) least.spares = st->spares[i];
@@ -574,7 +671,8 @@ static dt_status bound_rank(run *r, size_t k)
     return status;
 }
 
-/* ---- labels ----------------------------------------------------------------------------------------- */
+/* ---- labels
+ * ----------------------------------------------------------------------------------------- */
 
 /** Adds to `out` every way to put the pipe of a stand on the labels of one bucket below. */
 static dt_status put_pipe(run *r, const stand *st, const label *below, size_t first, size_t count,
@@ -589,13 +687,13 @@ static dt_status put_pipe(run *r, const stand *st, const label *below, size_t fi
             pressure = child->pressure;
             chosen_count = 0;
             for (size_t i = 0; i < st->offers->count; ++i) {
-                if (!st->passes[i] || !(st->holds[i] >= pressure)) continue;
+                if (!st->passes[i]) continue;
                 bool beaten = false;
                 for (size_t c = 0; c < chosen_count && !beaten; ++c)
                     beaten = st->steel[chosen[c]] <= st->steel[i] &&
                              st->cents[chosen[c]] <= st->cents[i] &&
                              st->spares[chosen[c]] >= st->spares[i];
-                if (!beaten) chosen[chosen_count++] = (int)i;
+                if (!beaten && holds(st, i, pressure)) chosen[chosen_count++] = (int)i;
             }
         }
         for (size_t c = 0; c < chosen_count; ++c) {
@@ -635,7 +733,7 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
         like.child = -1;
         like.od = od_rank(r, r->nest.pipes[pipe].od_m);
         for (size_t i = 0; i < st->offers->count; ++i) {
-            st->passes[i] = true;
+            st->passes[i] = st->allowed[i];
             st->spares[i] = 0;
         }
         status = put_pipe(r, st, &nothing, 0, 1, &like, out);
@@ -645,8 +743,8 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
             span part = below->bucket[at->base * below->bit_count + beta];
             if (part.count == 0) continue;
             count_spares(r, at, pipe, below->bits[beta], st);
-            status = put_pipe(r, st, below->layer.items + part.first, part.first, part.count,
-                              &like, out);
+            status = put_pipe(r, st, below->layer.items + part.first, part.first, part.count, &like,
+                              out);
         }
     }
     return status;
@@ -705,8 +803,8 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
         }
         for (size_t i = 0; i < count; ++i) {
             label made = items[i];
-            if (front_beats(r, made.cents + cents, made.steel + above.steel,
-                            made.minutes + minutes, r->ods[made.od], made.spares + above.spares)) {
+            if (front_beats(r, made.cents + cents, made.steel + above.steel, made.minutes + minutes,
+                            r->ods[made.od], made.spares + above.spares)) {
                 ++r->search->bounded;
                 continue;
             }
@@ -796,7 +894,8 @@ static dt_status label_rank(run *r, size_t k)
     return status;
 }
 
-/* ---- finished programs --------------------------------------------------------------------------------- */
+/* ---- finished programs
+ * --------------------------------------------------------------------------------- */
 
 static void read_option(const run *r, const label *top, dt_option *out)
 {
@@ -811,9 +910,12 @@ static void read_option(const run *r, const label *top, dt_option *out)
         const dt_nest_hole *hole = &r->nest.holes[at->hole];
         size_t size = dt_pipe_choice_size(&r->search->choice, &r->nest.pipes[at->pipe]);
         const dt_offer *offer = &r->search->choice.sizes[size].items[at->offer];
-        out->strings[k] = (dt_choice){r->seats[k].role,  (dt_string_type)at->type,
-                                      r->sites->tvd_m[at->shoe], hole->diameter_m,
-                                      hole->bit_m,       offer->pipe,
+        out->strings[k] = (dt_choice){r->seats[k].role,
+                                      (dt_string_type)at->type,
+                                      r->sites->tvd_m[at->shoe],
+                                      hole->diameter_m,
+                                      hole->bit_m,
+                                      offer->pipe,
                                       offer->thread};
         if (k + 1 < r->count) at = &r->ranks[k + 1].layer.items[at->child];
     }
@@ -831,7 +933,9 @@ static dt_status finish(run *r)
     return DT_OK;
 }
 
-/* ---- one run ----------------------------------------------------------------------------------------------- */
+/* ---- one run
+ * -----------------------------------------------------------------------------------------------
+ */
 
 static void give_roles(run *r)
 {

@@ -19,10 +19,10 @@ typedef struct dt_sites {
     double *tvd_m, *md_m; /* the conductor's shoe first, the objective last */
     bool *shoe;           /* a shoe below the conductor may stand here */
     size_t count;
-    size_t *reach;        /* deepest site the hole below this shoe can be taken to */
-    double *mud_kgm3;     /* of the pair [top * count + base]; NAN when not drillable */
-    double *pressure_pa;  /* surface pressure from that hole */
-    double *finished_pa;  /* of the finished well whose last hole starts at this site */
+    size_t *reach;       /* deepest site the hole below this shoe can be taken to */
+    double *mud_kgm3;    /* of the pair [top * count + base]; NAN when not drillable */
+    double *pressure_pa; /* surface pressure from that hole */
+    double *finished_pa; /* of the finished well whose last hole starts at this site */
     double step_m;
     size_t pair_count;
 } dt_sites;
@@ -47,6 +47,14 @@ typedef struct dt_front {
     size_t count, capacity;
 } dt_front;
 
+/** What a pipe holds depends on this alone; top only for a liner. */
+typedef struct dt_hold_key {
+    bool conductor;
+    dt_string_type type;
+    size_t top, base, size;
+    double mud_kgm3;
+} dt_hold_key;
+
 #define DT_SPARE_MEMO 4096 /* a power of two */
 
 typedef struct dt_search {
@@ -57,6 +65,8 @@ typedef struct dt_search {
     bool existence; /* only ask whether any program exists */
     dt_front front;
     size_t made, dominated, bounded, kept;
+    struct dt_hold_entry *hold; /* hash table */
+    size_t hold_count, hold_capacity;
     struct {
         double drift_m, bit_m;
         unsigned spares;
@@ -65,6 +75,10 @@ typedef struct dt_search {
 
 /** All programs of a number of strings, merged into the front. DT_OK or DT_E_MEMORY. */
 dt_status dt_search_strings(dt_search *search, size_t string_count);
+
+/** Room where the search remembers what the offers of a size hold; NULL: out of memory. */
+double *dt_holds_of(dt_search *search, const dt_hold_key *key);
+void dt_holds_free(dt_search *search);
 
 /** Most strings that still telescope between a drift and a bit. */
 unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m);

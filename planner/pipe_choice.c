@@ -39,9 +39,9 @@ static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *p
         if ((pipe->threads & (1u << t)) == 0) continue;
         /* Threaded pipe bought plain-ended is for others' connections. */
         if (t == DT_PLAIN_END && pipe->threads != (1u << DT_PLAIN_END)) continue;
-        size->items[size->count++] = (dt_offer){
-            pipe, (dt_thread)t, dt_nest_drift(c->well, pipe),
-            dt_price_of_grade(c->well, pipe->grade->name), dt_price_of_thread(c->well, (dt_thread)t)};
+        size->items[size->count++] = (dt_offer){pipe, (dt_thread)t, dt_nest_drift(c->well, pipe),
+                                                dt_price_of_grade(c->well, pipe->grade->name),
+                                                dt_price_of_thread(c->well, (dt_thread)t)};
     }
     return DT_OK;
 }
@@ -112,32 +112,28 @@ static double pressure_held(const dt_screen *screen, double surface_pa)
     return surface_pa + (burst->resistance / burst->needed - burst->load) * (1 - 1e-12) - 1e-3;
 }
 
-dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_place *place, size_t size,
-                               double *holds)
+dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *place,
+                              dt_string_load *out)
 {
     dt_seat items[3];
     size_t own = cut_down(c, place, items);
     const dt_seats seats = {.items = items, .count = own + 1};
-    dt_string_load load;
-    dt_status status = dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m,
-                                            own, &load);
-    const dt_offers *offers = &c->sizes[size];
-    for (size_t i = 0; i < offers->count; ++i)
-        holds[i] = -1;
-    if (status == DT_E_DOMAIN) return DT_OK; /* a liner without length: no pipe does */
-    if (status != DT_OK) return status;
+    dt_status status =
+        dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
     /* High enough that every depth is loaded: the factor that governs is then finite. */
-    if (load.pressures_apply) load.surface_pressure_pa = 1e9;
-    for (size_t i = 0; i < offers->count; ++i) {
-        dt_screen screen;
-        status = dt_string_screen(c->catalogue, offers->items[i].pipe, offers->items[i].thread,
-                                  &load, c->trajectory, &c->design, &screen);
-        if (status == DT_E_MEMORY) return status;
-        if (status != DT_OK) continue; /* it cannot be rated */
-        if (screen.by_load[DT_LOAD_TENSION_RUN].load > c->most_pull_n) continue;
-        holds[i] = pressure_held(&screen, load.surface_pressure_pa);
-    }
-    return DT_OK;
+    if (status == DT_OK && out->pressures_apply) out->surface_pressure_pa = 1e9;
+    return status;
+}
+
+double dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
+                            const dt_offer *offer)
+{
+    dt_screen screen;
+    if (dt_string_screen(c->catalogue, offer->pipe, offer->thread, load, c->trajectory, &c->design,
+                         &screen) != DT_OK)
+        return -1;
+    if (screen.by_load[DT_LOAD_TENSION_RUN].load > c->most_pull_n) return -1;
+    return pressure_held(&screen, load->surface_pressure_pa);
 }
 
 static double surface_pressure(const dt_pipe_choice *c, double above_m, double shoe_m, size_t seat)

@@ -29,11 +29,11 @@ typedef struct dt_offers {
 
 /** What decides a string's loads, but for the pressure from below. */
 typedef struct dt_string_place {
-    size_t index;         /* 0 is the conductor */
+    size_t index; /* 0 is the conductor */
     dt_string_type type;
-    double above_m;       /* shoe of the string above, TVD; unused for the conductor */
+    double above_m; /* shoe of the string above, TVD; unused for the conductor */
     double shoe_m;
-    double mud_kgm3;      /* it is run in; NAN for the conductor */
+    double mud_kgm3; /* it is run in; NAN for the conductor */
 } dt_string_place;
 
 typedef struct dt_pipe_choice {
@@ -57,12 +57,18 @@ void dt_pipe_choice_free(dt_pipe_choice *choice);
 size_t dt_pipe_choice_size(const dt_pipe_choice *choice, const dt_nest_pipe *node);
 
 /**
- * The largest surface pressure from below that each offer of a size holds in a place, Pa;
- * negative where the offer fails whatever stands below, INFINITY where pressure does not
- * matter. `holds` has room for the size's count.
+ * The loads of a place, but for the pressure from below.
+ * @return DT_OK; DT_E_DOMAIN when a string has no length there.
  */
-dt_status dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_place *place,
-                               size_t size, double *holds);
+dt_status dt_pipe_choice_load(const dt_pipe_choice *choice, const dt_string_place *place,
+                              dt_string_load *out);
+
+/**
+ * The largest surface pressure from below that an offer holds under these loads, Pa; -1 where
+ * it fails whatever stands below or cannot be rated, INFINITY where pressure does not matter.
+ */
+double dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
+                            const dt_offer *offer);
 
 /** Surface pressure on a string at above_m from the hole drilled from there to shoe_m, Pa. */
 double dt_pressure_while_drilling(const dt_pipe_choice *choice, double above_m, double shoe_m);

@@ -25,10 +25,10 @@ typedef struct dt_choice {
 } dt_choice;
 
 typedef struct dt_option {
-    double cost;       /* 0 when nothing is priced */
+    double cost; /* 0 when nothing is priced */
     double steel_kg, days;
-    double last_od_m;  /* pipe at the objective */
-    unsigned spares;   /* strings that still nest between two of this program */
+    double last_od_m; /* pipe at the objective */
+    unsigned spares;  /* strings that still nest between two of this program */
     size_t count;
     dt_choice strings[DT_MOST_STRINGS];
     size_t structure; /* into dt_options.structures */
@@ -70,7 +70,7 @@ void dt_options_free(dt_options *options);
 bool dt_option_dominates(const dt_option *a, const dt_option *b);
 
 /** A program as an option, to be compared with others. Spares are counted for it. */
-void dt_option_of_program(const dt_program *program, dt_option *out);
+dt_status dt_option_of_program(const dt_program *program, dt_option *out);
 
 /** An option in full: the well with every string pinned, and the program planned from it. */
 typedef struct dt_option_plan {
@@ -84,18 +84,20 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                               const dt_option *option, dt_display display, dt_option_plan *out);
 void dt_option_plan_free(dt_option_plan *plan);
 
-/** One spare string put into a program to case an interval off early. */
+/**
+ * One spare string to case an interval off early, at its base. Sizes alone are looked at: a
+ * spare's strength is not.
+ */
 typedef struct dt_contingency {
-    size_t above;        /* string it hangs below, or DT_NO_INDEX: no string is above yet */
-    bool nests;          /* a spare fits between that string and the next one as planned */
-    double hole_m, od_m; /* the widest spare that leaves the rest as it is; NAN */
-    /* where none fits, or as a check of what is lost: the spare that fits below the string
-     * above, and the smallest loss at the objective */
-    bool nests_smaller;
-    double smaller_od_m, last_od_m; /* spare, and largest pipe at the objective after it; NAN */
+    size_t in_hole_of;   /* string whose hole the interval is drilled in; DT_NO_INDEX: none */
+    size_t above;        /* string the spare runs through; DT_NO_INDEX: there is none yet */
+    bool nests;          /* a spare fits and leaves all below as planned */
+    double hole_m, od_m; /* the widest such spare; NAN */
+    bool nests_smaller;  /* a spare fits, with the strings below made smaller where need be */
+    double smaller_hole_m, smaller_od_m, last_od_m; /* the one that leaves most; NAN */
 } dt_contingency;
 
-/** What if this interval must be cased off early, at its base? */
-void dt_contingency_find(const dt_program *program, size_t interval, dt_contingency *out);
+/** What if this interval must be cased off early? DT_OK or DT_E_MEMORY. */
+dt_status dt_contingency_find(const dt_program *program, size_t interval, dt_contingency *out);
 
 #endif

@@ -176,6 +176,7 @@ typedef struct dt_pin {
     dt_string_type type;  /* DT_TYPE_UNSAID when left to the planner */
     double shoe_m;        /* NAN ... */
     double hole_m, od_m;  /* diameters */
+    double pilot_m;       /* bit of a pinned hole, smaller when it is opened; 0: the planner's choice */
     double weight_kgm;
     char *grade, *thread; /* NULL when left to the planner */
     dt_pinned_cement *cement;
