@@ -99,9 +99,19 @@ static shown name_of(const dt_program *program, size_t index)
     return out;
 }
 
+/** String of the chosen program that plays the same part, or NULL. */
+static const dt_program_string *counterpart(const dt_program *chosen, const dt_program_string *of)
+{
+    for (size_t k = 0; k < chosen->count; ++k)
+        if (chosen->items[k].seat->role == of->seat->role &&
+            chosen->items[k].ordinal == of->ordinal)
+            return &chosen->items[k];
+    return NULL;
+}
+
 /** What a liner moves onto the string above it. */
-static void say_liner(sentence *s, const dt_program *program, size_t index, dt_display display,
-                      bool *any)
+static void say_liner(sentence *s, const dt_program *chosen, const dt_program *program,
+                      size_t index, dt_display display, bool *any)
 {
     const dt_program_string *liner = &program->items[index], *above = &program->items[index - 1];
     item(s, any);
@@ -110,14 +120,29 @@ static void say_liner(sentence *s, const dt_program *program, size_t index, dt_d
     if (index + 1 == program->count) say(s, " and produced");
     say(s, " through it");
     double pressure = above->string->load.surface_pressure_pa;
-    if (isfinite(pressure) && pressure > 0)
-        say(s, " (gas to surface %s)", show(display, DT_KIND_PRESSURE, pressure).text);
+    const dt_program_string *was = counterpart(chosen, above);
+    double before = was ? was->string->load.surface_pressure_pa : NAN;
+    if (isfinite(pressure) && pressure > 0) {
+        say(s, " (gas to surface %s", show(display, DT_KIND_PRESSURE, pressure).text);
+        if (isfinite(before) && fabs(before - pressure) > 1000)
+            say(s, ", in the chosen program %s", show(display, DT_KIND_PRESSURE, before).text);
+        say(s, ")");
+    }
     say(s, ", and the lap of %s from %s MD must be tested",
         show(display, DT_KIND_LENGTH, above->shoe_md_m - liner->top_md_m).text,
         show(display, DT_KIND_LENGTH, liner->top_md_m).text);
 }
 
-static dt_status say_buys(const dt_comparison *c, dt_compared *one, char **out)
+/** A liner where the chosen program has a full string, or none. */
+static bool newly_hung(const dt_comparison *c, const dt_compared *one, size_t index)
+{
+    const dt_program_string *now = &one->program->items[index];
+    if (now->seat->type != DT_LINER || index == 0) return false;
+    const dt_program_string *was = counterpart(c->items[0].program, now);
+    return !was || was->seat->type != DT_LINER || one == &c->items[0];
+}
+
+static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display display, char **out)
 {
     sentence s = {0};
     bool any = false;
@@ -125,11 +150,10 @@ static dt_status say_buys(const dt_comparison *c, dt_compared *one, char **out)
     say(&s, "Buys: ");
     say_totals(&s, c->well, &one->option, chosen, true, &any);
     for (size_t k = 1; k < one->program->count; ++k) {
-        if (one->program->items[k].seat->type != DT_LINER) continue;
+        if (!newly_hung(c, one, k)) continue;
         item(&s, &any);
-        say(&s, "no pipe from %s up to the surface for the %s",
-            show(DT_DISPLAY_FIELD, DT_KIND_LENGTH, one->program->items[k].top_md_m).text,
-            name_of(one->program, k).text);
+        say(&s, "no %s pipe above %s MD", name_of(one->program, k).text,
+            show(display, DT_KIND_LENGTH, one->program->items[k].top_md_m).text);
     }
     say(&s, any ? "." : "nothing over the chosen program.");
     return sentence_take(&s, out);
@@ -142,20 +166,10 @@ static dt_status say_risks(const dt_comparison *c, dt_compared *one, dt_display 
     say(&s, "Risks: ");
     say_totals(&s, c->well, &c->items[0].option, &one->option, false, &any);
     for (size_t k = 1; k < one->program->count; ++k)
-        if (one->program->items[k].seat->type == DT_LINER)
-            say_liner(&s, one->program, k, display, &any);
+        if (newly_hung(c, one, k))
+            say_liner(&s, c->items[0].program, one->program, k, display, &any);
     say(&s, any ? "." : "nothing more than the chosen program.");
     return sentence_take(&s, out);
-}
-
-/** String of the chosen program that plays the same part, or NULL. */
-static const dt_program_string *counterpart(const dt_program *chosen, const dt_program_string *of)
-{
-    for (size_t k = 0; k < chosen->count; ++k)
-        if (chosen->items[k].seat->role == of->seat->role &&
-            chosen->items[k].ordinal == of->ordinal)
-            return &chosen->items[k];
-    return NULL;
 }
 
 static void say_string(sentence *s, const dt_program_string *item_, dt_display display)
@@ -206,7 +220,7 @@ static dt_status say_changes(const dt_comparison *c, const dt_compared *one, dt_
 static dt_status describe(const dt_comparison *c, dt_compared *one, dt_display display)
 {
     dt_status status = say_changes(c, one, display, &one->changes);
-    if (status == DT_OK) status = say_buys(c, one, &one->buys);
+    if (status == DT_OK) status = say_buys(c, one, display, &one->buys);
     if (status == DT_OK) status = say_risks(c, one, display, &one->risks);
     return status;
 }

@@ -236,7 +236,7 @@ double dt_price_of_grade(const dt_well *well, const char *grade)
     const dt_prices *prices = &well->prices;
     double rest = 0;
     for (size_t i = 0; well->prices_given && i < prices->pipe_count; ++i) {
-        const dt_pipe_price *row = &prices->pipes[i];
+        const dt_grade_price *row = &prices->pipes[i];
         if (!row->grade)
             rest = row->per_kg;
         else if (strcmp(row->grade, grade) == 0)

@@ -588,7 +588,7 @@ static void read_pipe_prices(dt_reader *r, xmlNodePtr node, dt_prices *prices)
     prices->pipes = list_for(r, node, "pipe", sizeof *prices->pipes, &prices->pipe_count);
     xmlNodePtr at = child_named(node, "pipe");
     for (size_t i = 0; i < prices->pipe_count; ++i, at = next_named(at, "pipe")) {
-        dt_pipe_price *row = &prices->pipes[i];
+        dt_grade_price *row = &prices->pipes[i];
         row->grade = dt_read_name(r, at, "grade");
         row->line = dt_line_of(at);
         read_price(r, at, "per_tonne", 1e-3, &row->per_kg);

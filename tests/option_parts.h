@@ -211,15 +211,15 @@ static const char PART_STOCK[] = "od_in,weight_lbft,grade\n"
 
 static inline void part_prices(dt_well *well)
 {
-    static dt_pipe_price pipes[5];
+    static dt_grade_price pipes[5];
     static dt_thread_price threads[2];
     static dt_bit_price bits[2];
     static char j55[] = "J55", k55[] = "K55", l80[] = "L80", p110[] = "P110", btc[] = "BTC";
-    pipes[0] = (dt_pipe_price){j55, 1.35, 0};
-    pipes[1] = (dt_pipe_price){k55, 1.45, 0};
-    pipes[2] = (dt_pipe_price){l80, 1.90, 0};
-    pipes[3] = (dt_pipe_price){p110, 2.35, 0};
-    pipes[4] = (dt_pipe_price){NULL, 2.95, 0};
+    pipes[0] = (dt_grade_price){j55, 1.35, 0};
+    pipes[1] = (dt_grade_price){k55, 1.45, 0};
+    pipes[2] = (dt_grade_price){l80, 1.90, 0};
+    pipes[3] = (dt_grade_price){p110, 2.35, 0};
+    pipes[4] = (dt_grade_price){NULL, 2.95, 0};
     threads[0] = (dt_thread_price){btc, 95, 0};
     threads[1] = (dt_thread_price){NULL, 60, 0};
     bits[0] = (dt_bit_price){12.25 * PART_IN, 14000, 0};

@@ -113,7 +113,7 @@ static void grades_and_threads_take_their_own_price(void **state)
     coded_well c;
     coded_start(&c, 100, 9000);
     char l80[] = "L80", btc[] = "BTC";
-    dt_pipe_price pipes[] = {{l80, 2.1, 0}, {NULL, 3.0, 0}};
+    dt_grade_price pipes[] = {{l80, 2.1, 0}, {NULL, 3.0, 0}};
     dt_thread_price threads[] = {{NULL, 50, 0}, {btc, 95, 0}};
     c.well.prices.pipes = pipes;
     c.well.prices.pipe_count = 2;

@@ -187,11 +187,11 @@ typedef struct dt_pin {
 /* ---- prices, times and wishes, for costing and for comparing programs ---- */
 
 /** What pipe of a grade costs; grade NULL: every grade without a row of its own. */
-typedef struct dt_pipe_price {
+typedef struct dt_grade_price {
     char *grade;
     double per_kg;
     int line;
-} dt_pipe_price;
+} dt_grade_price;
 
 /** What cutting a thread adds to a joint; thread NULL: every other thread. */
 typedef struct dt_thread_price {
@@ -214,7 +214,7 @@ typedef struct dt_prices {
     double hanger, packer; /* of a liner */
     double wellhead_stage; /* head and seals of one full string */
     double cement_per_kg;
-    dt_pipe_price *pipes;
+    dt_grade_price *pipes;
     size_t pipe_count;
     dt_thread_price *threads;
     size_t thread_count;
