@@ -18,7 +18,6 @@
 #include "drawtube/units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
-#define MOST_BITS       64
 
 typedef struct label {
     double cents;    /* whole */
@@ -26,6 +25,7 @@ typedef struct label {
     int steel, minutes;
     int child, offer;          /* label of the layer below, offer of the pipe's size */
     uint16_t shoe, hole, pipe; /* site; indices into the nest */
+    uint16_t bit;              /* of the hole, into the rank's bits */
     uint8_t type, od, spares;  /* od: rank among the sizes of the last string */
 } label;
 
@@ -54,7 +54,7 @@ typedef struct rank {
     bool full, liner;          /* types allowed */
     size_t *pipes, pipe_count; /* into the nest */
     size_t *size_of;           /* of each of them, into choice.sizes */
-    double bits[MOST_BITS];    /* distinct, that the string above must let through */
+    double *bits;              /* distinct, that the string above must let through */
     size_t bit_count;
     bool *site; /* its shoe may stand there in a complete program */
     labels layer;
@@ -74,8 +74,6 @@ typedef struct run {
     double ods[256]; /* of the last string, growing */
     size_t od_count;
     labels heap; /* candidates of one top */
-    uint8_t *heap_bit;
-    size_t heap_bit_capacity;
     labels scratch;
     labels sorted;
 } run;
@@ -233,7 +231,8 @@ static dt_status set_rank(run *r, size_t k)
     set_types(r, k, rk);
     rk->pipes = malloc((n->pipe_count + 1) * sizeof *rk->pipes);
     rk->size_of = malloc((n->pipe_count + 1) * sizeof *rk->size_of);
-    if (!rk->pipes || !rk->size_of) return DT_E_MEMORY;
+    rk->bits = malloc((n->hole_count + 1) * sizeof *rk->bits);
+    if (!rk->pipes || !rk->size_of || !rk->bits) return DT_E_MEMORY;
     for (size_t p = 0; p < n->pipe_count; ++p) {
         const dt_nest_pipe *pipe = &n->pipes[p];
         if (pipe->string != k || forbidden(r->search, k, pipe->od_m, pipe->coupling_od_m)) continue;
@@ -244,7 +243,7 @@ static dt_status set_rank(run *r, size_t k)
     }
     for (size_t h = 0; h < n->hole_count; ++h) {
         if (n->holes[h].string != k || !hole_allowed(r->search, &n->holes[h])) continue;
-        if (find_bit(rk, n->holes[h].bit_m) == DT_NO_INDEX && rk->bit_count < MOST_BITS)
+        if (find_bit(rk, n->holes[h].bit_m) == DT_NO_INDEX)
             rk->bits[rk->bit_count++] = n->holes[h].bit_m;
         r->bit_of_hole[h] = find_bit(rk, n->holes[h].bit_m);
     }
@@ -314,6 +313,7 @@ static void free_run(run *r)
     for (size_t k = 0; k < DT_MOST_STRINGS; ++k) {
         free(r->ranks[k].pipes);
         free(r->ranks[k].size_of);
+        free(r->ranks[k].bits);
         free(r->ranks[k].site);
         free(r->ranks[k].layer.items);
         free(r->ranks[k].bucket);
@@ -321,7 +321,6 @@ static void free_run(run *r)
     }
     free(r->bit_of_hole);
     free(r->heap.items);
-    free(r->heap_bit);
     free(r->scratch.items);
     free(r->sorted.items);
     dt_nest_free(&r->nest);
@@ -445,18 +444,54 @@ void dt_holds_free(dt_search *search)
 
 /** The offers of a size in one place, priced for the length they have there. Whether one holds
  * is found out only when it matters, and remembered in the search. */
-#define MOST_OFFERS 512
 typedef struct stand {
     const dt_offers *offers;
     const dt_pipe_choice *choice;
     dt_string_load load;
     bool pinned;   /* a pin stays, whatever it fails */
     double *holds; /* NAN: not yet known; in the search's memory */
-    double cents[MOST_OFFERS];
-    int steel[MOST_OFFERS];
-    uint8_t spares[MOST_OFFERS];
-    bool allowed[MOST_OFFERS], passes[MOST_OFFERS]; /* the bit that spares is counted for */
+    /* by offer; owned */
+    double *cents;
+    int *steel, *chosen;
+    uint8_t *spares;
+    bool *allowed, *passes; /* passes: the bit that spares is counted for */
+    bound *least;           /* by bit below */
 } stand;
+
+static void free_stand(stand *st)
+{
+    if (!st) return;
+    free(st->cents);
+    free(st->steel);
+    free(st->chosen);
+    free(st->spares);
+    free(st->allowed);
+    free(st->passes);
+    free(st->least);
+    free(st);
+}
+
+/** A stand with room for every size and every bit; NULL: out of memory. */
+static stand *new_stand(const run *r)
+{
+    size_t most = 1;
+    for (size_t i = 0; i < r->search->choice.size_count; ++i)
+        if (r->search->choice.sizes[i].count > most) most = r->search->choice.sizes[i].count;
+    stand *st = calloc(1, sizeof *st);
+    if (!st) return NULL;
+    st->cents = calloc(most, sizeof *st->cents);
+    st->steel = calloc(most, sizeof *st->steel);
+    st->chosen = calloc(most, sizeof *st->chosen);
+    st->spares = calloc(most, sizeof *st->spares);
+    st->allowed = calloc(most, sizeof *st->allowed);
+    st->passes = calloc(most, sizeof *st->passes);
+    st->least = calloc(r->nest.hole_count + 1, sizeof *st->least);
+    if (st->cents && st->steel && st->chosen && st->spares && st->allowed && st->passes &&
+        st->least)
+        return st;
+    free_stand(st);
+    return NULL;
+}
 
 static bool holds(const stand *st, size_t i, double pressure)
 {
@@ -502,7 +537,6 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
     dt_string_place place = {at->k, at->type, r->sites->tvd_m[at->top], r->sites->tvd_m[at->base],
                              NAN};
     if (at->k > 0) place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
-    if (out->offers->count > MOST_OFFERS) return DT_E_MEMORY;
     dt_status status = dt_pipe_choice_load(&search->choice, &place, &out->load);
     bool none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
     if (status != DT_OK && !none) return status;
@@ -607,13 +641,13 @@ static void lower(bound *to, bound a, bound b, bound c)
 }
 
 /** The least pipe of a size in a place, for each bit below. */
-static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st, bound *least)
+static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
 {
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
     dt_status status = make_stand(r, at, rk->size_of[p], st);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         count_spares(r, at, rk->pipes[p], below->bits[beta], st);
-        least[beta] = least_pipe(st);
+        st->least[beta] = least_pipe(st);
     }
     return status;
 }
@@ -639,7 +673,6 @@ static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
 static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_type type, stand *st)
 {
     const dt_sites *s = r->sites;
-    bound least[MOST_BITS];
     double mud = NAN;
     for (size_t top = 0; top < (k > 0 ? base : 1); ++top) {
         if (k > 0 && (!r->ranks[k - 1].site[top] || base > s->reach[top])) continue;
@@ -647,11 +680,11 @@ static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_t
         double own = k > 0 ? s->mud_kgm3[top * s->count + base] : 0;
         /* a full string depends on the shoe above by its mud alone */
         if (type == DT_LINER || own != mud) {
-            dt_status status = least_pipes(r, &at, p, st, least);
+            dt_status status = least_pipes(r, &at, p, st);
             if (status != DT_OK) return status;
         }
         mud = own;
-        bound_spot(r, &at, r->ranks[k].pipes[p], least);
+        bound_spot(r, &at, r->ranks[k].pipes[p], st->least);
     }
     return DT_OK;
 }
@@ -659,7 +692,7 @@ static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_t
 static dt_status bound_rank(run *r, size_t k)
 {
     const rank *rk = &r->ranks[k];
-    stand *st = malloc(sizeof *st);
+    stand *st = new_stand(r);
     if (!st) return DT_E_MEMORY;
     dt_status status = DT_OK;
     for (size_t base = 0; base < r->sites->count; ++base)
@@ -667,7 +700,7 @@ static dt_status bound_rank(run *r, size_t k)
             for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type)
                 if (type == DT_FULL ? rk->full : rk->liner)
                     status = bound_pipe(r, k, base, p, (dt_string_type)type, st);
-    free(st);
+    free_stand(st);
     return status;
 }
 
@@ -678,7 +711,7 @@ static dt_status bound_rank(run *r, size_t k)
 static dt_status put_pipe(run *r, const stand *st, const label *below, size_t first, size_t count,
                           const label *like, labels *out)
 {
-    int chosen[MOST_OFFERS];
+    int *chosen = st->chosen;
     size_t chosen_count = 0;
     double pressure = NAN;
     for (size_t l = 0; l < count; ++l) {
@@ -750,19 +783,6 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
     return status;
 }
 
-static dt_status push_heap(run *r, const label *item, size_t bit)
-{
-    if (push(&r->heap, item) != DT_OK) return DT_E_MEMORY;
-    if (r->heap_bit_capacity < r->heap.capacity) {
-        uint8_t *bigger = realloc(r->heap_bit, r->heap.capacity);
-        if (!bigger) return DT_E_MEMORY;
-        r->heap_bit = bigger;
-        r->heap_bit_capacity = r->heap.capacity;
-    }
-    r->heap_bit[r->heap.count - 1] = (uint8_t)bit;
-    return DT_OK;
-}
-
 /** The best of a group in each criterion by itself. */
 static label ideal_of(const label *items, size_t count)
 {
@@ -812,7 +832,8 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
             made.minutes += own.minutes;
             made.hole = (uint16_t)hole;
             made.pressure = at->type == DT_LINER ? fmax(here, made.pressure) : here;
-            if (push_heap(r, &made, bit) != DT_OK) return DT_E_MEMORY;
+            made.bit = (uint16_t)bit;
+            if (push(&r->heap, &made) != DT_OK) return DT_E_MEMORY;
         }
     }
     return DT_OK;
@@ -852,7 +873,7 @@ static dt_status settle_top(run *r, size_t k, size_t top)
     for (size_t bit = 0; bit < rk->bit_count; ++bit) {
         r->sorted.count = 0;
         for (size_t i = 0; i < r->heap.count; ++i)
-            if (r->heap_bit[i] == bit && push(&r->sorted, &r->heap.items[i]) != DT_OK)
+            if (r->heap.items[i].bit == bit && push(&r->sorted, &r->heap.items[i]) != DT_OK)
                 return DT_E_MEMORY;
         thin_out(r->search, r->sorted.items, &r->sorted.count);
         rk->bucket[top * rk->bit_count + bit] = (span){rk->layer.count, r->sorted.count};
@@ -870,7 +891,7 @@ static dt_status label_rank(run *r, size_t k)
     const rank *rk = &r->ranks[k];
     size_t caches = s->count * (rk->pipe_count + 1);
     hung *cache = calloc(caches, sizeof *cache);
-    stand *st = malloc(sizeof *st);
+    stand *st = new_stand(r);
     dt_status status = cache && st ? DT_OK : DT_E_MEMORY;
     for (size_t top = 0; top < s->count && status == DT_OK; ++top) {
         if (k > 0 && !r->ranks[k - 1].site[top]) continue;
@@ -890,7 +911,7 @@ static dt_status label_rank(run *r, size_t k)
     for (size_t i = 0; cache && i < caches; ++i)
         free(cache[i].items.items);
     free(cache);
-    free(st);
+    free_stand(st);
     return status;
 }
 
