@@ -259,13 +259,18 @@ double dt_price_of_thread(const dt_well *well, dt_thread thread)
     return rest;
 }
 
-void dt_bill_add_pipe(const dt_well *well, const dt_billed_pipe *pipe, dt_bill *bill)
+void dt_bill_add_pipe_at(const dt_billed_pipe *pipe, double per_kg, double per_joint, dt_bill *bill)
 {
     double kg = pipe->pipe->weight_kgm * pipe->length_m;
     bill->steel_kg = round((bill->steel_kg + kg) * 10) / 10;
-    bill->cost[DT_COST_PIPE] += cents(kg * dt_price_of_grade(well, pipe->pipe->grade->name));
-    bill->cost[DT_COST_THREADS] +=
-        cents(pipe->length_m / DT_JOINT_M * dt_price_of_thread(well, pipe->thread));
+    bill->cost[DT_COST_PIPE] += cents(kg * per_kg);
+    bill->cost[DT_COST_THREADS] += cents(pipe->length_m / DT_JOINT_M * per_joint);
+}
+
+void dt_bill_add_pipe(const dt_well *well, const dt_billed_pipe *pipe, dt_bill *bill)
+{
+    dt_bill_add_pipe_at(pipe, dt_price_of_grade(well, pipe->pipe->grade->name),
+                        dt_price_of_thread(well, pipe->thread), bill);
 }
 
 void dt_bill_sum(dt_bill *bill)

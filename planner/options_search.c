@@ -550,8 +550,8 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
         out->allowed[i] = !none && offer_allowed(rk, at->k, offer);
         if (!out->allowed[i]) continue;
         dt_bill bill = {0};
-        dt_bill_add_pipe(search->choice.well, &(dt_billed_pipe){offer->pipe, offer->thread, length},
-                         &bill);
+        dt_bill_add_pipe_at(&(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
+                            offer->per_joint, &bill);
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
     }

@@ -35,13 +35,19 @@ static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *p
     dt_offer *bigger = realloc(size->items, (size->count + DT_THREAD_COUNT) * sizeof *bigger);
     if (!bigger) return DT_E_MEMORY;
     size->items = bigger;
+    double collapse_pa;
+    if (dt_collapse(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, &collapse_pa, NULL) != DT_OK)
+        collapse_pa = INFINITY;
     for (int t = 0; t < DT_THREAD_COUNT; ++t) {
         if ((pipe->threads & (1u << t)) == 0) continue;
         /* Threaded pipe bought plain-ended is for others' connections. */
         if (t == DT_PLAIN_END && pipe->threads != (1u << DT_PLAIN_END)) continue;
-        size->items[size->count++] = (dt_offer){pipe, (dt_thread)t, dt_nest_drift(c->well, pipe),
+        size->items[size->count++] = (dt_offer){pipe,
+                                                (dt_thread)t,
+                                                dt_nest_drift(c->well, pipe),
                                                 dt_price_of_grade(c->well, pipe->grade->name),
-                                                dt_price_of_thread(c->well, (dt_thread)t)};
+                                                dt_price_of_thread(c->well, (dt_thread)t),
+                                                collapse_pa};
     }
     return DT_OK;
 }
@@ -128,6 +134,10 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
 double dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
                             const dt_offer *offer)
 {
+    /* The shoe carries no pipe below it: what collapses there unstressed need not be screened. */
+    double shoe_pa = load->mud_kgm3 * DT_STANDARD_GRAVITY * load->shoe_tvd_m;
+    if (load->pressures_apply && offer->collapse_pa < c->design.collapse * shoe_pa * (1 - 1e-9))
+        return -1;
     dt_screen screen;
     if (dt_string_screen(c->catalogue, offer->pipe, offer->thread, load, c->trajectory, &c->design,
                          &screen) != DT_OK)

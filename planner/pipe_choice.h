@@ -17,6 +17,7 @@ typedef struct dt_offer {
     dt_thread thread;
     double drift_m;
     double per_kg, per_joint; /* prices, 0 when nothing is priced */
+    double collapse_pa;       /* unstressed; INFINITY when it cannot be rated */
 } dt_offer;
 
 /** All pipe of one outside diameter and coupling; lighter first, then weaker, then simpler. */

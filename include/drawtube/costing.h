@@ -95,6 +95,10 @@ void dt_bill_hole(const dt_well *well, const dt_times_in_force *times, const dt_
 /** Adds one length of pipe. */
 void dt_bill_add_pipe(const dt_well *well, const dt_billed_pipe *pipe, dt_bill *bill);
 
+/** The same at prices looked up before: per kg of the grade, per joint of the thread. */
+void dt_bill_add_pipe_at(const dt_billed_pipe *pipe, double per_kg, double per_joint,
+                         dt_bill *bill);
+
 /** Sets total and days from the lines. */
 void dt_bill_sum(dt_bill *bill);
 
