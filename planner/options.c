@@ -55,7 +55,7 @@ static dt_pipe_choice choice_of(const ground *g)
 }
 
 static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool existence,
-                             dt_search **out)
+                             bool by_pressure, dt_search **out)
 {
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
@@ -64,6 +64,7 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool ex
     s->seats = &g->seats;
     s->wishes = *wishes;
     s->existence = existence;
+    s->by_pressure = by_pressure;
     dt_status status = dt_pipe_choice_init(&s->choice);
     if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, &s->sites);
     *out = s;
@@ -164,7 +165,8 @@ static dt_status exists(const ground *g, const dt_wish_set *set, bool *found)
 {
     dt_search *s = NULL;
     size_t fewest, most;
-    dt_status status = open_search(g, set, true, &s);
+    const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
+    dt_status status = open_search(g, set, true, dt_pipe_choice_by_pressure(&choice), &s);
     if (status == DT_OK) status = run_search(s, &fewest, &most);
     *found = s && s->front.count > 0;
     close_search(s);
@@ -329,6 +331,15 @@ static dt_status hand_over(dt_search *s, dt_options *o)
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                             dt_options *out, dt_refusal *refusal)
 {
+    const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
+    return dt_options_search_by(well, catalogue, display, dt_pipe_choice_by_pressure(&choice), out,
+                                refusal);
+}
+
+dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
+                               dt_display display, bool by_pressure, dt_options *out,
+                               dt_refusal *refusal)
+{
     *out = (dt_options){0};
     *refusal = (dt_refusal){0};
     ground g;
@@ -344,7 +355,7 @@ dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, 
     wish list[MOST_WISHES];
     size_t count = list_wishes(&well->wishes, list);
     dt_wish_set set = pick_wishes(list, count, ~0u);
-    if (status == DT_OK) status = open_search(&g, &set, false, &s);
+    if (status == DT_OK) status = open_search(&g, &set, false, by_pressure, &s);
     if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
     if (status == DT_OK)
         status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, display, refusal);

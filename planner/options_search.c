@@ -22,6 +22,7 @@
 typedef struct label {
     double cents;    /* whole */
     double pressure; /* surface pressure the string above must hold, Pa */
+    int exposure;    /* what it sees below, where a pressure does not say it all; else 0 */
     int steel, minutes;
     int child, offer;          /* label of the layer below, offer of the pipe's size */
     uint16_t shoe, hole, pipe; /* site; indices into the nest */
@@ -100,6 +101,7 @@ static int by_score(const void *left, const void *right)
     if (a->steel != b->steel) return a->steel < b->steel ? -1 : 1;
     if (a->minutes != b->minutes) return a->minutes < b->minutes ? -1 : 1;
     if (a->pressure != b->pressure) return a->pressure < b->pressure ? -1 : 1;
+    if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
     if (a->od != b->od) return a->od > b->od ? -1 : 1;
     if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
     /* Equal in all: any one may stay; this makes it the same one on every machine. */
@@ -112,7 +114,8 @@ static int by_score(const void *left, const void *right)
 static bool at_least(const label *a, const label *b)
 {
     return a->steel <= b->steel && a->minutes <= b->minutes && a->pressure <= b->pressure &&
-           a->od >= b->od && a->spares >= b->spares && a->cents <= b->cents;
+           a->exposure == b->exposure && a->od >= b->od && a->spares >= b->spares &&
+           a->cents <= b->cents;
 }
 
 /** Keeps what nothing else in the list equals or beats. */
@@ -375,15 +378,76 @@ unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m)
 /* ---- what pipes hold, remembered
  * ------------------------------------------------------------------ */
 
+/* Numbers of chains. */
+static size_t exposure_slot(const dt_exposure *e, size_t slots)
+{
+    uint64_t mixed = ((uint64_t)(uint32_t)e->site << 32 | (uint32_t)e->next) * 0x9e3779b97f4a7c15u;
+    return (size_t)(mixed >> 32) & (slots - 1);
+}
+
+static dt_status grow_exposures(dt_search *search)
+{
+    size_t slots = search->exposure_slots ? 2 * search->exposure_slots : 256;
+    int *table = calloc(slots, sizeof *table);
+    dt_exposure *items = realloc(search->exposures, slots / 2 * sizeof *items);
+    if (items) search->exposures = items;
+    if (!table || !items) {
+        free(table);
+        return DT_E_MEMORY;
+    }
+    for (size_t i = 0; i < search->exposure_count; ++i) {
+        size_t at = exposure_slot(&items[i], slots);
+        while (table[at])
+            at = (at + 1) & (slots - 1);
+        table[at] = (int)i + 1;
+    }
+    free(search->exposure_table);
+    search->exposure_table = table;
+    search->exposure_slots = slots;
+    return DT_OK;
+}
+
+static dt_status number_of(dt_search *search, dt_exposure e, int *out)
+{
+    if (2 * (search->exposure_count + 1) > search->exposure_slots &&
+        grow_exposures(search) != DT_OK)
+        return DT_E_MEMORY;
+    size_t at = exposure_slot(&e, search->exposure_slots);
+    for (; search->exposure_table[at]; at = (at + 1) & (search->exposure_slots - 1)) {
+        const dt_exposure *known = &search->exposures[search->exposure_table[at] - 1];
+        if (known->site == e.site && known->next == e.next) {
+            *out = search->exposure_table[at];
+            return DT_OK;
+        }
+    }
+    search->exposures[search->exposure_count++] = e;
+    search->exposure_table[at] = *out = (int)search->exposure_count;
+    return DT_OK;
+}
+
+/** A chain as strings, top down. Returns how many. */
+static size_t chain_of(const dt_search *search, int exposure, dt_string_below *below)
+{
+    size_t count = 0;
+    while (exposure > 0 && count < DT_MOST_STRINGS) {
+        const dt_exposure *e = &search->exposures[exposure - 1];
+        below[count++] = (dt_string_below){e->next == DT_COVERED ? DT_FULL : DT_LINER,
+                                           search->sites.tvd_m[e->site]};
+        exposure = e->next;
+    }
+    return count;
+}
+
 typedef struct dt_hold_entry {
     dt_hold_key key;
-    double *holds; /* NULL: a free slot */
+    dt_held *holds; /* NULL: a free slot */
 } hold_entry;
 
 static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
 {
     return a->conductor == b->conductor && a->type == b->type && a->top == b->top &&
-           a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3;
+           a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3 &&
+           a->role == b->role && a->exposure == b->exposure;
 }
 
 static size_t slot_of(const dt_hold_key *key, size_t capacity)
@@ -391,7 +455,9 @@ static size_t slot_of(const dt_hold_key *key, size_t capacity)
     uint64_t mud;
     memcpy(&mud, &key->mud_kgm3, sizeof mud);
     uint64_t mixed = mud ^ (key->conductor ? 1 : 0);
-    const uint64_t parts[] = {(uint64_t)key->type, key->top, key->base, key->size};
+    const uint64_t parts[] = {(uint64_t)key->type, key->top,
+                              key->base,           key->size,
+                              (uint64_t)key->role, (uint64_t)key->exposure};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
         mixed = (mixed ^ parts[i]) * 0x9e3779b97f4a7c15u;
     return (size_t)(mixed >> 32) & (capacity - 1);
@@ -415,7 +481,7 @@ static dt_status grow_memory(dt_search *search)
     return DT_OK;
 }
 
-double *dt_holds_of(dt_search *search, const dt_hold_key *key)
+dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key)
 {
     if (2 * search->hold_count >= search->hold_capacity && grow_memory(search) != DT_OK)
         return NULL;
@@ -423,10 +489,10 @@ double *dt_holds_of(dt_search *search, const dt_hold_key *key)
     for (; search->hold[at].holds; at = (at + 1) & (search->hold_capacity - 1))
         if (same_key(&search->hold[at].key, key)) return search->hold[at].holds;
     size_t count = search->choice.sizes[key->size].count;
-    double *fresh = malloc((count + 1) * sizeof *fresh);
+    dt_held *fresh = malloc((count + 1) * sizeof *fresh);
     if (!fresh) return NULL;
     for (size_t i = 0; i < count; ++i)
-        fresh[i] = NAN;
+        fresh[i] = (dt_held){-1, INFINITY};
     search->hold[at] = (hold_entry){*key, fresh};
     ++search->hold_count;
     return fresh;
@@ -437,6 +503,8 @@ void dt_holds_free(dt_search *search)
     for (size_t i = 0; i < search->hold_capacity; ++i)
         free(search->hold[i].holds);
     free(search->hold);
+    free(search->exposures);
+    free(search->exposure_table);
 }
 
 /* ---- one string in one place
@@ -447,9 +515,14 @@ void dt_holds_free(dt_search *search)
 typedef struct stand {
     const dt_offers *offers;
     const dt_pipe_choice *choice;
-    dt_string_load load;
-    bool pinned;   /* a pin stays, whatever it fails */
-    double *holds; /* NAN: not yet known; in the search's memory */
+    dt_search *search;
+    dt_string_place place;
+    dt_string_load load; /* of the exposure last asked for */
+    dt_hold_key key;
+    int exposure;
+    bool none;      /* no string fits this place */
+    bool pinned;    /* a pin stays, whatever it fails */
+    dt_held *holds; /* of the exposure; in the search's memory */
     /* by offer; owned */
     double *cents;
     int *steel, *chosen;
@@ -493,13 +566,40 @@ static stand *new_stand(const run *r)
     return NULL;
 }
 
-static bool holds(const stand *st, size_t i, double pressure)
+/** Loads and memory for what is below; a place asked again for the same has them still. */
+static dt_status set_exposure(stand *st, int exposure)
 {
-    if (!st->allowed[i]) return false;
+    if (st->holds && st->exposure == exposure) return DT_OK;
+    dt_string_below below[DT_MOST_STRINGS];
+    st->place.below = below;
+    st->place.below_count = chain_of(st->search, exposure, below);
+    dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
+    st->place.below = NULL;
+    st->place.below_count = 0;
+    st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
+    if (status != DT_OK && !st->none) return status;
+    st->exposure = st->key.exposure = exposure;
+    st->holds = dt_holds_of(st->search, &st->key);
+    return st->holds ? DT_OK : DT_E_MEMORY;
+}
+
+/** Does an offer hold a pressure from below? What it held, or did not, is remembered: a pipe that
+ * holds a pressure holds a smaller one. */
+static bool holds(stand *st, size_t i, double pressure)
+{
+    if (!st->allowed[i] || st->none) return false;
     if (st->pinned) return true;
-    if (isnan(st->holds[i]))
-        st->holds[i] = dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i]);
-    return st->holds[i] >= pressure;
+    dt_held *known = &st->holds[i];
+    if (pressure <= known->good) return true;
+    if (pressure >= known->bad) return false;
+    if (st->search->by_pressure && st->load.pressures_apply)
+        st->load.surface_pressure_pa = pressure;
+    bool good = dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i]);
+    if (good)
+        known->good = pressure;
+    else
+        known->bad = pressure;
+    return good;
 }
 
 static bool offer_allowed(const rank *rk, size_t k, const dt_offer *offer)
@@ -531,23 +631,29 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
 {
     dt_search *search = r->search;
     const rank *rk = &r->ranks[at->k];
+    out->search = search;
     out->choice = &search->choice;
     out->offers = &search->choice.sizes[size];
     out->pinned = rk->pipe_pinned;
-    dt_string_place place = {at->k, at->type, r->sites->tvd_m[at->top], r->sites->tvd_m[at->base],
-                             NAN};
-    if (at->k > 0) place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
-    dt_status status = dt_pipe_choice_load(&search->choice, &place, &out->load);
-    bool none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
-    if (status != DT_OK && !none) return status;
-    dt_hold_key key = {at->k == 0, at->type, at->type == DT_LINER ? at->top : 0,
-                       at->base,   size,     at->k == 0 ? 0 : place.mud_kgm3};
-    out->holds = dt_holds_of(search, &key);
-    if (!out->holds) return DT_E_MEMORY;
+    out->place = (dt_string_place){.index = at->k,
+                                   .role = r->seats[at->k].role,
+                                   .type = at->type,
+                                   .above_m = r->sites->tvd_m[at->top],
+                                   .shoe_m = r->sites->tvd_m[at->base],
+                                   .mud_kgm3 = NAN};
+    if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
+    out->key = (dt_hold_key){.conductor = at->k == 0,
+                             .type = at->type,
+                             .top = at->type == DT_LINER ? at->top : 0,
+                             .base = at->base,
+                             .size = size,
+                             .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
+                             .role = out->place.role};
+    out->holds = NULL;
     double length = length_of(r, at);
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
-        out->allowed[i] = !none && offer_allowed(rk, at->k, offer);
+        out->allowed[i] = offer_allowed(rk, at->k, offer);
         if (!out->allowed[i]) continue;
         dt_bill bill = {0};
         dt_bill_add_pipe_at(&(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
@@ -555,7 +661,7 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
     }
-    return DT_OK;
+    return set_exposure(out, 0);
 }
 
 static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m, stand *st)
@@ -613,7 +719,7 @@ static bound hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, d
  * --------------------------------------------------------------------------- */
 
 /** The least pipe of a place for a bit, whatever stands below. */
-static bound least_pipe(const stand *st)
+static bound least_pipe(stand *st)
 {
     bound least = no_way;
     for (size_t i = 0; i < st->offers->count; ++i) {
@@ -621,7 +727,8 @@ static bound least_pipe(const stand *st)
         if (st->cents[i] >= least.cents && st->steel[i] >= least.steel &&
             st->spares[i] <= least.spares)
             continue;
-        if (!holds(st, i, 0)) continue;
+        /* where chains count, what holds with nothing below need not hold with less */
+        if (st->search->by_pressure && !holds(st, i, 0)) continue;
         least.cents = fmin(least.cents, st->cents[i]);
         if (st->steel[i] < least.steel) least.steel = st->steel[i];
         if (st->spares[i] > least.spares) least.spares = st->spares[i];
@@ -708,16 +815,20 @@ static dt_status bound_rank(run *r, size_t k)
  * ----------------------------------------------------------------------------------------- */
 
 /** Adds to `out` every way to put the pipe of a stand on the labels of one bucket below. */
-static dt_status put_pipe(run *r, const stand *st, const label *below, size_t first, size_t count,
+static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, size_t count,
                           const label *like, labels *out)
 {
     int *chosen = st->chosen;
     size_t chosen_count = 0;
     double pressure = NAN;
+    int exposure = 0;
     for (size_t l = 0; l < count; ++l) {
         const label *child = &below[l];
-        if (child->pressure != pressure) {
+        if (child->pressure != pressure || child->exposure != exposure) {
             pressure = child->pressure;
+            exposure = child->exposure;
+            dt_status status = set_exposure(st, exposure);
+            if (status != DT_OK) return status;
             chosen_count = 0;
             for (size_t i = 0; i < st->offers->count; ++i) {
                 if (!st->passes[i]) continue;
@@ -736,6 +847,7 @@ static dt_status put_pipe(run *r, const stand *st, const label *below, size_t fi
             made.steel = child->steel + st->steel[i];
             made.minutes = child->minutes;
             made.pressure = child->pressure;
+            made.exposure = child->exposure;
             if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
             made.spares = (uint8_t)(child->spares + st->spares[i]);
             made.child = (int)(first + l);
@@ -763,6 +875,7 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
     if (status != DT_OK) return status;
     if (at->k + 1 == r->count) {
         label nothing = {.pressure = r->sites->finished_pa[at->top]};
+        if (!r->search->by_pressure) nothing.pressure = 0;
         like.child = -1;
         like.od = od_rank(r, r->nest.pipes[pipe].od_m);
         for (size_t i = 0; i < st->offers->count; ++i) {
@@ -795,6 +908,15 @@ static label ideal_of(const label *items, size_t count)
         if (items[i].spares > best.spares) best.spares = items[i].spares;
     }
     return best;
+}
+
+/** Where chains count: what the string above sees, in place of a pressure. */
+static dt_status send_up(run *r, const spot *at, label *made)
+{
+    made->pressure = 0;
+    if (at->k == 0) return DT_OK;
+    int next = at->type == DT_LINER ? made->exposure : DT_COVERED;
+    return number_of(r->search, (dt_exposure){(int)at->base, next}, &made->exposure);
 }
 
 /** Drills the hole of hung pipe: the group goes to the heap of its top, with what the string
@@ -832,6 +954,7 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
             made.minutes += own.minutes;
             made.hole = (uint16_t)hole;
             made.pressure = at->type == DT_LINER ? fmax(here, made.pressure) : here;
+            if (!r->search->by_pressure && send_up(r, at, &made) != DT_OK) return DT_E_MEMORY;
             made.bit = (uint16_t)bit;
             if (push(&r->heap, &made) != DT_OK) return DT_E_MEMORY;
         }
@@ -857,7 +980,7 @@ static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st, hung *cac
         if (status != DT_OK) return status;
         /* What hangs below a full string is covered by it: its pressure matters no more. */
         for (size_t i = 0; at->type == DT_FULL && i < group->count; ++i)
-            group->items[i].pressure = 0;
+            group->items[i].pressure = group->items[i].exposure = 0;
         thin_out(r->search, group->items, &group->count);
         cache->made = true;
         cache->mud = mud;

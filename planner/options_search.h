@@ -53,7 +53,23 @@ typedef struct dt_hold_key {
     dt_string_type type;
     size_t top, base, size;
     double mud_kgm3;
+    dt_role role;
+    int exposure; /* 0 when one pressure sums up what is below */
 } dt_hold_key;
+
+/** Surface pressure a pipe is known to hold, and known not to hold. */
+typedef struct dt_held {
+    double good, bad;
+} dt_held;
+
+/**
+ * What a string sees below it, as a chain: the shoe of the next string, and what that one sees
+ * where it is a liner. The same chain has the same number.
+ */
+typedef struct dt_exposure {
+    int site, next; /* next: DT_COVERED below a full string, DT_NOTHING below the last */
+} dt_exposure;
+enum { DT_NOTHING = 0, DT_COVERED = -1 };
 
 #define DT_SPARE_MEMO 4096 /* a power of two */
 
@@ -62,7 +78,12 @@ typedef struct dt_search {
     const dt_seats *seats; /* of the plan: pins and the conductor */
     dt_sites sites;
     dt_wish_set wishes;
-    bool existence; /* only ask whether any program exists */
+    bool existence;         /* only ask whether any program exists */
+    bool by_pressure;       /* one pressure sums up what is below; else the whole chain does */
+    dt_exposure *exposures; /* by number less 1 */
+    size_t exposure_count, exposure_capacity;
+    int *exposure_table; /* hash of numbers */
+    size_t exposure_slots;
     dt_front front;
     size_t made, dominated, bounded, kept;
     struct dt_hold_entry *hold; /* hash table */
@@ -73,11 +94,16 @@ typedef struct dt_search {
     } spare_memo[DT_SPARE_MEMO];
 } dt_search;
 
+/** dt_options_search() with the way to sum up what is below given: for tests. */
+dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
+                               dt_display display, bool by_pressure, dt_options *out,
+                               dt_refusal *refusal);
+
 /** All programs of a number of strings, merged into the front. DT_OK or DT_E_MEMORY. */
 dt_status dt_search_strings(dt_search *search, size_t string_count);
 
 /** Room where the search remembers what the offers of a size hold; NULL: out of memory. */
-double *dt_holds_of(dt_search *search, const dt_hold_key *key);
+dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key);
 void dt_holds_free(dt_search *search);
 
 /** Most strings that still telescope between a drift and a bit. */

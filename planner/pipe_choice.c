@@ -87,63 +87,61 @@ size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
     return find_size(c, node->od_m, node->coupling_od_m);
 }
 
-/** Seats of a well cut down to what one string's loads depend on. Returns its index. */
-static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place, dt_seat seats[3])
+bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
 {
-    for (int i = 0; i < 3; ++i)
-        seats[i] = (dt_seat){.type = DT_FULL, .mud_kgm3 = NAN, .pin = DT_NO_INDEX};
-    seats[0].shoe_m = c->conductor_m;
-    seats[1].shoe_m = place->above_m;
+    (void)choice;
+    return true; /* of the cases of docs/strength.md only gas to surface comes from below */
+}
+
+#define MOST_SEATS 20 /* conductor, above, own, and all that may stand below */
+
+/** Seats of a well cut down to what one string's loads depend on. Returns its index. */
+static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
+                       dt_seat seats[MOST_SEATS], size_t *count)
+{
     size_t own = place->index < 2 ? place->index : 2;
+    *count = own + 1 + place->below_count;
+    for (size_t i = 0; i < *count; ++i)
+        seats[i] = (dt_seat){
+            .role = DT_INTERMEDIATE, .type = DT_FULL, .mud_kgm3 = NAN, .pin = DT_NO_INDEX};
+    seats[0].role = DT_CONDUCTOR;
+    seats[0].shoe_m = c->conductor_m;
+    if (own == 2) seats[1].shoe_m = place->above_m;
+    seats[own].role = place->role;
     seats[own].shoe_m = place->shoe_m;
     seats[own].type = place->type;
     seats[own].mud_kgm3 = place->mud_kgm3;
-    return own;
-}
-
-/**
- * Pressure held, from one screen. Net internal pressure at each depth is the surface pressure
- * plus a term of that depth alone, so the depth that governs does not move with the surface
- * pressure, and what is left to the limit can be added.
- */
-static double pressure_held(const dt_screen *screen, double surface_pa)
-{
-    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
-        const dt_factor *f = &screen->by_load[i];
-        if (i != DT_LOAD_BURST_GAS && !isnan(f->factor) && !(f->factor >= f->needed)) return -1;
+    for (size_t i = 0; i < place->below_count; ++i) {
+        seats[own + 1 + i].shoe_m = place->below[i].shoe_m;
+        seats[own + 1 + i].type = place->below[i].type;
+        seats[own + 1 + i].mud_kgm3 =
+            dt_section_mud(c->window, seats[own + i].shoe_m, place->below[i].shoe_m, NULL, NULL);
     }
-    const dt_factor *burst = &screen->by_load[DT_LOAD_BURST_GAS];
-    if (isnan(burst->factor)) return INFINITY;
-    /* a hair less, so that the same sum made in another order cannot come out too large */
-    return surface_pa + (burst->resistance / burst->needed - burst->load) * (1 - 1e-12) - 1e-3;
+    return own;
 }
 
 dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *place,
                               dt_string_load *out)
 {
-    dt_seat items[3];
-    size_t own = cut_down(c, place, items);
-    const dt_seats seats = {.items = items, .count = own + 1};
-    dt_status status =
-        dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
-    /* High enough that every depth is loaded: the factor that governs is then finite. */
-    if (status == DT_OK && out->pressures_apply) out->surface_pressure_pa = 1e9;
-    return status;
+    dt_seat items[MOST_SEATS];
+    size_t count;
+    if (place->below_count > MOST_SEATS - 3) return DT_E_DOMAIN;
+    size_t own = cut_down(c, place, items, &count);
+    const dt_seats seats = {.items = items, .count = count};
+    return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 
-double dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
-                            const dt_offer *offer)
+bool dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
+                          const dt_offer *offer)
 {
     /* The shoe carries no pipe below it: what collapses there unstressed need not be screened. */
     double shoe_pa = load->mud_kgm3 * DT_STANDARD_GRAVITY * load->shoe_tvd_m;
     if (load->pressures_apply && offer->collapse_pa < c->design.collapse * shoe_pa * (1 - 1e-9))
-        return -1;
+        return false;
     dt_screen screen;
-    if (dt_string_screen(c->catalogue, offer->pipe, offer->thread, load, c->trajectory, &c->design,
-                         &screen) != DT_OK)
-        return -1;
-    if (screen.by_load[DT_LOAD_TENSION_RUN].load > c->most_pull_n) return -1;
-    return pressure_held(&screen, load->surface_pressure_pa);
+    return dt_string_screen(c->catalogue, offer->pipe, offer->thread, load, c->trajectory,
+                            &c->design, &screen) == DT_OK &&
+           screen.ok && screen.by_load[DT_LOAD_TENSION_RUN].load <= c->most_pull_n;
 }
 
 static double surface_pressure(const dt_pipe_choice *c, double above_m, double shoe_m, size_t seat)

@@ -28,13 +28,22 @@ typedef struct dt_offers {
     size_t count;
 } dt_offers;
 
-/** What decides a string's loads, but for the pressure from below. */
+/** A string below another, down to the next full one, which covers it. */
+typedef struct dt_string_below {
+    dt_string_type type;
+    double shoe_m;
+} dt_string_below;
+
+/** Where a string stands. */
 typedef struct dt_string_place {
     size_t index; /* 0 is the conductor */
+    dt_role role;
     dt_string_type type;
     double above_m; /* shoe of the string above, TVD; unused for the conductor */
     double shoe_m;
-    double mud_kgm3; /* it is run in; NAN for the conductor */
+    double mud_kgm3;              /* it is run in; NAN for the conductor */
+    const dt_string_below *below; /* NULL and 0: not known, or nothing is */
+    size_t below_count;
 } dt_string_place;
 
 typedef struct dt_pipe_choice {
@@ -58,18 +67,21 @@ void dt_pipe_choice_free(dt_pipe_choice *choice);
 size_t dt_pipe_choice_size(const dt_pipe_choice *choice, const dt_nest_pipe *node);
 
 /**
- * The loads of a place, but for the pressure from below.
+ * Is gas to surface the only load a string gets from below? Then one pressure sums up all that
+ * stands below it, and more of it is never easier to hold. Otherwise its place needs `below`.
+ */
+bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice);
+
+/**
+ * The loads of a place. With `below` left out, surface_pressure_pa is the caller's to set.
  * @return DT_OK; DT_E_DOMAIN when a string has no length there.
  */
 dt_status dt_pipe_choice_load(const dt_pipe_choice *choice, const dt_string_place *place,
                               dt_string_load *out);
 
-/**
- * The largest surface pressure from below that an offer holds under these loads, Pa; -1 where
- * it fails whatever stands below or cannot be rated, INFINITY where pressure does not matter.
- */
-double dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
-                            const dt_offer *offer);
+/** Does an offer hold these loads? */
+bool dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
+                          const dt_offer *offer);
 
 /** Surface pressure on a string at above_m from the hole drilled from there to shoe_m, Pa. */
 double dt_pressure_while_drilling(const dt_pipe_choice *choice, double above_m, double shoe_m);

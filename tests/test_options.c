@@ -3,6 +3,7 @@
  * must hold of any optimum. */
 #include <stdio.h>
 
+#include "../planner/options_search.h"
 #include "check.h"
 #include "option_parts.h"
 #include "shipped_wells.h"
@@ -229,6 +230,39 @@ static void compare_with_everything(coded_well *c, const char *stock, size_t mor
     parts_close(&p);
     dt_catalogue_free(&catalogue);
     free(f.items);
+}
+
+/** One search sums up what is below a string in one pressure, the other in the whole chain of
+ * shoes: the same options. */
+static void both_sums_of_what_is_below_agree(void **state)
+{
+    (void)state;
+    for (int which = 0; which < 2; ++which)
+        for (size_t more = 0; more < 2; ++more) {
+            coded_well c;
+            part_well(&c, which);
+            dt_catalogue catalogue;
+            part_catalogue(&catalogue, PART_STOCK);
+            dt_options a, b;
+            dt_refusal refusal;
+            c.well.wishes.given = true;
+            c.well.wishes.max_strings = 3 + more;
+            assert_int_equal(
+                dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, true, &a, &refusal),
+                DT_OK);
+            assert_int_equal(
+                dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, false, &b, &refusal),
+                DT_OK);
+            assert_int_equal(a.count, b.count);
+            for (size_t i = 0; i < a.count; ++i) {
+                assert_within(a.items[i].cost, b.items[i].cost, 0.005);
+                assert_within(a.items[i].steel_kg, b.items[i].steel_kg, 0.05);
+                assert_within(a.items[i].days, b.items[i].days, 1e-9);
+            }
+            dt_options_free(&a);
+            dt_options_free(&b);
+            dt_catalogue_free(&catalogue);
+        }
 }
 
 static void finds_all_that_trying_everything_finds(void **state)
@@ -528,6 +562,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(finds_all_that_trying_everything_finds),
         cmocka_unit_test(finds_them_with_one_string_more),
+        cmocka_unit_test(both_sums_of_what_is_below_agree),
         cmocka_unit_test(options_are_programs),
         cmocka_unit_test(no_option_dominates_another),
         cmocka_unit_test(cheaper_pipe_never_raises_the_optimum),
