@@ -447,7 +447,7 @@ static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
 {
     return a->conductor == b->conductor && a->type == b->type && a->top == b->top &&
            a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3 &&
-           a->role == b->role && a->exposure == b->exposure;
+           a->role == b->role && a->pin == b->pin && a->exposure == b->exposure;
 }
 
 static size_t slot_of(const dt_hold_key *key, size_t capacity)
@@ -602,11 +602,14 @@ static bool holds(stand *st, size_t i, double pressure)
     return good;
 }
 
-static bool offer_allowed(const rank *rk, size_t k, const dt_offer *offer)
+static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k,
+                          const dt_offer *offer)
 {
     const dt_pipe *pipe = offer->pipe;
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
     const dt_pin *pin = rk->pin;
+    bool grade_pinned = pin && pin->grade;
+    if (choice->design.sour && !grade_pinned && !dt_grade_sour(pipe->grade->name)) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) &&
         fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
@@ -640,20 +643,22 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
                                    .type = at->type,
                                    .above_m = r->sites->tvd_m[at->top],
                                    .shoe_m = r->sites->tvd_m[at->base],
-                                   .mud_kgm3 = NAN};
+                                   .mud_kgm3 = NAN,
+                                   .pin = r->seats[at->k].pin};
     if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
     out->key = (dt_hold_key){.conductor = at->k == 0,
                              .type = at->type,
-                             .top = at->type == DT_LINER ? at->top : 0,
+                             .top = at->top,
                              .base = at->base,
                              .size = size,
                              .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
-                             .role = out->place.role};
+                             .role = out->place.role,
+                             .pin = out->place.pin};
     out->holds = NULL;
     double length = length_of(r, at);
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
-        out->allowed[i] = offer_allowed(rk, at->k, offer);
+        out->allowed[i] = offer_allowed(rk, &search->choice, at->k, offer);
         if (!out->allowed[i]) continue;
         dt_bill bill = {0};
         dt_bill_add_pipe_at(&(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
@@ -780,17 +785,11 @@ static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
 static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_type type, stand *st)
 {
     const dt_sites *s = r->sites;
-    double mud = NAN;
     for (size_t top = 0; top < (k > 0 ? base : 1); ++top) {
         if (k > 0 && (!r->ranks[k - 1].site[top] || base > s->reach[top])) continue;
         spot at = {k, top, base, type};
-        double own = k > 0 ? s->mud_kgm3[top * s->count + base] : 0;
-        /* a full string depends on the shoe above by its mud alone */
-        if (type == DT_LINER || own != mud) {
-            dt_status status = least_pipes(r, &at, p, st);
-            if (status != DT_OK) return status;
-        }
-        mud = own;
+        dt_status status = least_pipes(r, &at, p, st);
+        if (status != DT_OK) return status;
         bound_spot(r, &at, r->ranks[k].pipes[p], st->least);
     }
     return DT_OK;
@@ -962,29 +961,15 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
     return DT_OK;
 }
 
-/** Full strings above others do not depend on the shoe above but by their mud: hung once for
- * all tops with one mud. */
-typedef struct hung {
-    double mud;
-    labels items;
-    bool made;
-} hung;
-
-static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st, hung *cache)
+static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st)
 {
-    bool shared = at->type == DT_FULL && at->k > 0 && at->k + 1 < r->count;
-    double mud = at->k > 0 ? r->sites->mud_kgm3[at->top * r->sites->count + at->base] : 0;
-    labels *group = shared ? &cache->items : &r->scratch;
-    if (!shared || !cache->made || cache->mud != mud) {
-        dt_status status = hang(r, at, p, st, group);
-        if (status != DT_OK) return status;
-        /* What hangs below a full string is covered by it: its pressure matters no more. */
-        for (size_t i = 0; at->type == DT_FULL && i < group->count; ++i)
-            group->items[i].pressure = group->items[i].exposure = 0;
-        thin_out(r->search, group->items, &group->count);
-        cache->made = true;
-        cache->mud = mud;
-    }
+    labels *group = &r->scratch;
+    dt_status status = hang(r, at, p, st, group);
+    if (status != DT_OK) return status;
+    /* What hangs below a full string is covered by it: its pressure matters no more. */
+    for (size_t i = 0; at->type == DT_FULL && i < group->count; ++i)
+        group->items[i].pressure = group->items[i].exposure = 0;
+    thin_out(r->search, group->items, &group->count);
     if (group->count == 0) return DT_OK;
     return drill(r, at, r->ranks[at->k].pipes[p], group->items, group->count);
 }
@@ -1012,10 +997,8 @@ static dt_status label_rank(run *r, size_t k)
 {
     const dt_sites *s = r->sites;
     const rank *rk = &r->ranks[k];
-    size_t caches = s->count * (rk->pipe_count + 1);
-    hung *cache = calloc(caches, sizeof *cache);
     stand *st = new_stand(r);
-    dt_status status = cache && st ? DT_OK : DT_E_MEMORY;
+    dt_status status = st ? DT_OK : DT_E_MEMORY;
     for (size_t top = 0; top < s->count && status == DT_OK; ++top) {
         if (k > 0 && !r->ranks[k - 1].site[top]) continue;
         size_t deepest = k > 0 ? s->reach[top] : 0;
@@ -1025,15 +1008,12 @@ static dt_status label_rank(run *r, size_t k)
                 for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type) {
                     if (!(type == DT_FULL ? rk->full : rk->liner)) continue;
                     spot at = {k, top, base, (dt_string_type)type};
-                    status = try_pipe(r, &at, p, st, &cache[base * (rk->pipe_count + 1) + p]);
+                    status = try_pipe(r, &at, p, st);
                 }
         }
         if (status == DT_OK) status = settle_top(r, k, top);
         if (k == 0) break;
     }
-    for (size_t i = 0; cache && i < caches; ++i)
-        free(cache[i].items.items);
-    free(cache);
     free_stand(st);
     return status;
 }

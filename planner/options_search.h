@@ -47,13 +47,14 @@ typedef struct dt_front {
     size_t count, capacity;
 } dt_front;
 
-/** What a pipe holds depends on this alone; top only for a liner. */
+/** What a pipe holds depends on this alone. */
 typedef struct dt_hold_key {
     bool conductor;
     dt_string_type type;
     size_t top, base, size;
     double mud_kgm3;
     dt_role role;
+    size_t pin;
     int exposure; /* 0 when one pressure sums up what is below */
 } dt_hold_key;
 

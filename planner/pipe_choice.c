@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "drawtube/costing.h"
 #include "drawtube/units.h"
@@ -89,8 +90,13 @@ size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
 
 bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
 {
-    (void)choice;
-    return true; /* of the cases of docs/strength.md only gas to surface comes from below */
+    const dt_well *well = choice->well;
+    /* <loads> and heat bring cases that ask for more of what is below: losses, kicks, the
+     * finished well. Salt presses against the mud that losses below would leave. */
+    if (well->loads.given || well->thermal.count > 0) return false;
+    for (size_t i = 0; i < well->interval_count; ++i)
+        if (strcmp(well->intervals[i].kind, "salt") == 0) return false;
+    return true;
 }
 
 #define MOST_SEATS 20 /* conductor, above, own, and all that may stand below */
@@ -111,6 +117,7 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
     seats[own].shoe_m = place->shoe_m;
     seats[own].type = place->type;
     seats[own].mud_kgm3 = place->mud_kgm3;
+    seats[own].pin = place->pin;
     for (size_t i = 0; i < place->below_count; ++i) {
         seats[own + 1 + i].shoe_m = place->below[i].shoe_m;
         seats[own + 1 + i].type = place->below[i].type;

@@ -42,6 +42,7 @@ typedef struct dt_string_place {
     double above_m; /* shoe of the string above, TVD; unused for the conductor */
     double shoe_m;
     double mud_kgm3;              /* it is run in; NAN for the conductor */
+    size_t pin;                   /* into well->pins, or DT_NO_INDEX */
     const dt_string_below *below; /* NULL and 0: not known, or nothing is */
     size_t below_count;
 } dt_string_place;

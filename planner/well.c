@@ -108,6 +108,9 @@ void dt_well_free(dt_well *well)
     free(well->times.drilling);
     free(well->times.running);
     free(well->wishes.forbidden);
+    free(well->loads.tests);
+    free(well->thermal.points);
+    free(well->thermal.deratings);
     free(well);
 }
 

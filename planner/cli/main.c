@@ -17,12 +17,16 @@ typedef struct command {
 } command;
 
 static const struct option long_options[] = {
-    {"output", required_argument, NULL, 'o'}, {"json", no_argument, NULL, 'j'},
-    {"units", required_argument, NULL, 'u'},  {"metric", no_argument, NULL, 'm'},
-    {"od", required_argument, NULL, 'd'},     {"weight", required_argument, NULL, 'w'},
-    {"grade", required_argument, NULL, 'g'},  {"pipe", required_argument, NULL, 'p'},
-    {"stock", required_argument, NULL, 's'},  {"bits", required_argument, NULL, 'b'},
-    {"help", no_argument, NULL, 'h'},         {NULL, 0, NULL, 0}};
+    {"output", required_argument, NULL, 'o'},   {"json", no_argument, NULL, 'j'},
+    {"units", required_argument, NULL, 'u'},    {"metric", no_argument, NULL, 'm'},
+    {"od", required_argument, NULL, 'd'},       {"weight", required_argument, NULL, 'w'},
+    {"grade", required_argument, NULL, 'g'},    {"pipe", required_argument, NULL, 'p'},
+    {"stock", required_argument, NULL, 's'},    {"bits", required_argument, NULL, 'b'},
+    {"wall", required_argument, NULL, 'W'},     {"yield", required_argument, NULL, 'Y'},
+    {"tensile", required_argument, NULL, 'U'},  {"wear", required_argument, NULL, 'R'},
+    {"tension", required_argument, NULL, 'T'},  {"internal", required_argument, NULL, 'I'},
+    {"external", required_argument, NULL, 'E'}, {"dogleg", required_argument, NULL, 'D'},
+    {"help", no_argument, NULL, 'h'},           {NULL, 0, NULL, 0}};
 
 #define CATALOGUE_HELP                                                                             \
     "  --pipe FILE           add the pipes of FILE to the catalogue\n"                             \
@@ -61,12 +65,20 @@ static const command commands[] = {
      "  drawtube start > my-well.xml\n\n"
      "Prints a commented well file to begin from.\n\n"
      "  --metric              in metric units\n"},
-    {"rate", cli_rate, "jdwgph", false,
-     "usage: drawtube rate --od OD --weight WEIGHT --grade GRADE [--json]\n\n"
+    {"rate", cli_rate, "jdwgphWYURTIED", false,
+     "usage: drawtube rate --od OD (--weight WEIGHT --grade GRADE | --wall WALL --yield YIELD)\n"
+     "                     [LOAD] [--wear WALL] [--json]\n\n"
      "  drawtube rate --od 9-5/8 --weight 47 --grade L80\n"
-     "  drawtube rate --od \"244.5 mm\" --weight \"47 lb/ft\" --grade L80 --json\n\n"
-     "Rates one pipe of the catalogue. A bare number is in and lb/ft.\n\n"
-     "  --od, --weight, --grade   which pipe\n"
+     "  drawtube rate --od \"244.5 mm\" --weight \"47 lb/ft\" --grade L80 --json\n"
+     "  drawtube rate --od 9-5/8 --wall 0.472 --yield 80000\n"
+     "  drawtube rate --od 9-5/8 --weight 47 --grade L80 --tension 500 --internal 6000\n\n"
+     "Rates one pipe. A bare number is in, lb/ft, psi, 1000 lbf, deg/100 ft.\n\n"
+     "  --od, --weight, --grade   which pipe of the catalogue\n"
+     "  --wall, --yield           instead: any pipe; --tensile adds its tensile strength\n"
+     "  --wear WALL               wall that wear and corrosion have taken, from inside\n"
+     "  --tension FORCE           true axial force; a load is any of these four\n"
+     "  --internal, --external    pressures\n"
+     "  --dogleg DEG              curvature, deg/100 ft\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
 };
@@ -138,6 +150,30 @@ static bool set_option(int letter, const char *value, cli_options *options)
         return true;
     case 'b':
         options->bits_file = value;
+        return true;
+    case 'W':
+        options->wall = value;
+        return true;
+    case 'Y':
+        options->yield = value;
+        return true;
+    case 'U':
+        options->tensile = value;
+        return true;
+    case 'R':
+        options->wear = value;
+        return true;
+    case 'T':
+        options->tension = value;
+        return true;
+    case 'I':
+        options->internal = value;
+        return true;
+    case 'E':
+        options->external = value;
+        return true;
+    case 'D':
+        options->dogleg = value;
         return true;
     default:
         options->help = true;

@@ -30,6 +30,7 @@ static int make_plan(const cli_options *options, planned *p)
     if (refusal.text) fprintf(stderr, "%s: %s\n", options->input, refusal.text);
     dt_refusal_free(&refusal);
     if (status == DT_OK) return EXIT_DONE;
+    if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
@@ -55,13 +56,28 @@ static const output outputs[] = {
 
 enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
+/** strength-1.svg and so on, one a string from the surface down. */
+static int draw_strengths(const cli_options *options, const dt_program *program, cli_file *files,
+                          char (*names)[32], size_t *made)
+{
+    for (size_t i = 0; i < program->count; ++i) {
+        dt_status status = dt_draw_strength(program, i, options->display, &files[*made].text);
+        if (status != DT_OK) return cli_fail(status);
+        snprintf(names[i], sizeof names[i], "strength-%zu.svg", i + 1);
+        files[(*made)++].name = names[i];
+    }
+    return EXIT_DONE;
+}
+
 /** Draws everything in memory first: a failure leaves no file behind. */
 static int write_outputs(const cli_options *options, const dt_program *program)
 {
-    cli_file files[OUTPUT_COUNT];
+    cli_file *files = calloc(OUTPUT_COUNT + program->count, sizeof *files);
+    char(*names)[32] = calloc(program->count, sizeof *names);
     size_t made = 0;
-    int code = EXIT_DONE;
+    int code = files && names ? EXIT_DONE : cli_fail(DT_E_MEMORY);
     bool no_layout = false;
+    if (code == EXIT_DONE) code = draw_strengths(options, program, files, names, &made);
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i) {
         dt_status status = outputs[i].draw(program, options->display, &files[made].text);
         if (status == DT_OK)
@@ -74,6 +90,8 @@ static int write_outputs(const cli_options *options, const dt_program *program)
     if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
     for (size_t i = 0; i < made; ++i)
         dt_text_free(&files[i].text);
+    free(files);
+    free(names);
     if (code == EXIT_DONE && no_layout) {
         fprintf(stderr,
                 "drawtube: options.svg is not written: Graphviz's layout plugins are not there "
