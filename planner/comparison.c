@@ -156,6 +156,14 @@ static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display d
             show(display, DT_KIND_LENGTH, one->program->items[k].top_md_m).text);
     }
     say(&s, any ? "." : "nothing over the chosen program.");
+    if (one->tapers) {
+        say(&s, " With strings of several lengths of pipe it would take %.1f t less steel",
+            (one->option.steel_kg - one->tapered_steel_kg) / 1000);
+        if (c->well->prices_given)
+            say(&s, " and %s %s", money(fabs(one->option.cost - one->tapered_cost)).text,
+                one->tapered_cost < one->option.cost ? "less money" : "more money");
+        say(&s, ".");
+    }
     return sentence_take(&s, out);
 }
 
@@ -232,7 +240,8 @@ static dt_status say_searched(const dt_options *o, dt_display display, char **ou
 {
     sentence s = {0};
     say(&s,
-        "%zu to %zu strings; %zu candidate depths for shoes (every %s and every depth that "
+        "%zu to %zu strings, each of one weight, grade and thread; %zu candidate depths for shoes "
+        "(every %s and every depth that "
         "governs), %zu sections between them that one mud drills; %zu partial programs made, of "
         "these %zu beaten by another of their own state, %zu cut because even the least their "
         "upper part can take is beaten by a finished program, %zu kept.",
@@ -297,6 +306,24 @@ static dt_status put_planned(dt_comparison *c)
     return status;
 }
 
+/** The same shoes, holes and sizes with strings of several lengths of pipe, by least steel. */
+static dt_status taper(dt_comparison *c, const dt_catalogue *catalogue, dt_compared *one,
+                       dt_display display)
+{
+    one->tapered_steel_kg = one->tapered_cost = NAN;
+    dt_option_plan *plan = calloc(1, sizeof *plan);
+    if (!plan) return DT_E_MEMORY;
+    dt_status status = dt_option_plan_make(c->well, catalogue, &one->option, true, display, plan);
+    if (status == DT_OK && plan->program->bill.steel_kg < one->option.steel_kg - 50) {
+        one->tapers = true;
+        one->tapered_steel_kg = plan->program->bill.steel_kg;
+        one->tapered_cost = plan->program->bill.total;
+    }
+    dt_option_plan_free(plan);
+    free(plan);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
 static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, size_t structure,
                                dt_display display)
 {
@@ -309,10 +336,11 @@ static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, 
     one->like = kind->count;
     one->plan = calloc(1, sizeof *one->plan);
     if (!one->plan) return DT_E_MEMORY;
-    dt_status status = dt_option_plan_make(c->well, catalogue, &one->option, display, one->plan);
+    dt_status status =
+        dt_option_plan_make(c->well, catalogue, &one->option, false, display, one->plan);
     one->program = one->plan->program;
     if (status == DT_OK) ++c->count;
-    return status;
+    return status == DT_OK ? taper(c, catalogue, one, display) : status;
 }
 
 static dt_status find_contingencies(dt_comparison *c)

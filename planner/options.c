@@ -396,7 +396,8 @@ static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordi
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, dt_display display, dt_option_plan *out)
+                              const dt_option *option, bool tapered, dt_display display,
+                              dt_option_plan *out)
 {
     out->well = *well;
     out->program = NULL;
@@ -411,9 +412,9 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                                 .hole_m = c->hole_m,
                                 .pilot_m = c->bit_m,
                                 .od_m = c->pipe->od_m,
-                                .weight_kgm = c->pipe->weight_kgm,
-                                .grade = (char *)c->pipe->grade->name,
-                                .thread = (char *)dt_thread_text(c->thread)};
+                                .weight_kgm = tapered ? NAN : c->pipe->weight_kgm,
+                                .grade = tapered ? NULL : (char *)c->pipe->grade->name,
+                                .thread = tapered ? NULL : (char *)dt_thread_text(c->thread)};
         if (!before) continue;
         out->pins[k].cement = before->cement;
         out->pins[k].cement_count = before->cement_count;

@@ -602,6 +602,15 @@ static bool holds(stand *st, size_t i, double pressure)
     return good;
 }
 
+/** Could an offer hold, whatever stands below? A first look, for bounds. */
+static bool may_hold(stand *st, size_t i)
+{
+    if (!st->allowed[i] || st->none) return false;
+    if (st->search->by_pressure && st->load.pressures_apply) st->load.surface_pressure_pa = 0;
+    return st->pinned || !st->search->by_pressure ||
+           dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i]);
+}
+
 static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k,
                           const dt_offer *offer)
 {
@@ -732,8 +741,7 @@ static bound least_pipe(stand *st)
         if (st->cents[i] >= least.cents && st->steel[i] >= least.steel &&
             st->spares[i] <= least.spares)
             continue;
-        /* where chains count, what holds with nothing below need not hold with less */
-        if (st->search->by_pressure && !holds(st, i, 0)) continue;
+        if (!may_hold(st, i)) continue;
         least.cents = fmin(least.cents, st->cents[i]);
         if (st->steel[i] < least.steel) least.steel = st->steel[i];
         if (st->spares[i] > least.spares) least.spares = st->spares[i];

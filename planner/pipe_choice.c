@@ -31,24 +31,40 @@ static size_t find_size(const dt_pipe_choice *c, double od_m, double largest_od_
     return DT_NO_INDEX;
 }
 
+static void rate_offer(const dt_catalogue *catalogue, dt_offer *offer)
+{
+    const dt_pipe *pipe = offer->pipe;
+    double coupling_pa, body_n, yield_pa = pipe->grade->yield_pa;
+    if (dt_collapse(pipe->od_m, pipe->wall_m, yield_pa, &offer->collapse_pa, NULL) != DT_OK)
+        offer->collapse_pa = INFINITY;
+    if (dt_internal_yield(pipe->od_m, pipe->wall_m, yield_pa, 0.875, &offer->burst_pa) != DT_OK)
+        offer->burst_pa = INFINITY;
+    else if (offer->thread != DT_PLAIN_END &&
+             dt_coupling_internal_yield(catalogue, pipe, offer->thread, &coupling_pa) == DT_OK)
+        offer->burst_pa = fmin(offer->burst_pa, coupling_pa);
+    if (dt_body_yield(pipe->od_m, pipe->wall_m, yield_pa, &body_n) != DT_OK ||
+        dt_joint_strength(catalogue, pipe, offer->thread, &offer->pull_n) != DT_OK)
+        offer->pull_n = INFINITY;
+    else
+        offer->pull_n = fmin(offer->pull_n, body_n);
+}
+
 static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *pipe)
 {
     dt_offer *bigger = realloc(size->items, (size->count + DT_THREAD_COUNT) * sizeof *bigger);
     if (!bigger) return DT_E_MEMORY;
     size->items = bigger;
-    double collapse_pa;
-    if (dt_collapse(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, &collapse_pa, NULL) != DT_OK)
-        collapse_pa = INFINITY;
     for (int t = 0; t < DT_THREAD_COUNT; ++t) {
         if ((pipe->threads & (1u << t)) == 0) continue;
         /* Threaded pipe bought plain-ended is for others' connections. */
         if (t == DT_PLAIN_END && pipe->threads != (1u << DT_PLAIN_END)) continue;
-        size->items[size->count++] = (dt_offer){pipe,
-                                                (dt_thread)t,
-                                                dt_nest_drift(c->well, pipe),
-                                                dt_price_of_grade(c->well, pipe->grade->name),
-                                                dt_price_of_thread(c->well, (dt_thread)t),
-                                                collapse_pa};
+        dt_offer *offer = &size->items[size->count++];
+        *offer = (dt_offer){.pipe = pipe,
+                            .thread = (dt_thread)t,
+                            .drift_m = dt_nest_drift(c->well, pipe),
+                            .per_kg = dt_price_of_grade(c->well, pipe->grade->name),
+                            .per_joint = dt_price_of_thread(c->well, (dt_thread)t)};
+        rate_offer(c->catalogue, offer);
     }
     return DT_OK;
 }
@@ -138,13 +154,29 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
     return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 
+bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
+                             const dt_offer *offer)
+{
+    const double g = DT_STANDARD_GRAVITY, hair = 1 - 1e-9, steel_kgm3 = 7850;
+    if (!load->pressures_apply) return true;
+    double shoe_pa = load->mud_kgm3 * g * load->shoe_tvd_m;
+    if (load->runs[DT_LOAD_COLLAPSE_EMPTY] &&
+        c->design.collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
+        offer->collapse_pa < c->design.collapse * shoe_pa * hair)
+        return false;
+    if (load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
+        offer->burst_pa < c->design.burst * load->surface_pressure_pa * hair)
+        return false;
+    double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *
+                    (load->shoe_tvd_m - load->top_tvd_m);
+    return !load->runs[DT_LOAD_TENSION_RUN] ||
+           offer->pull_n >= c->design.tension * (hung_n + load->overpull_n) * hair;
+}
+
 bool dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
                           const dt_offer *offer)
 {
-    /* The shoe carries no pipe below it: what collapses there unstressed need not be screened. */
-    double shoe_pa = load->mud_kgm3 * DT_STANDARD_GRAVITY * load->shoe_tvd_m;
-    if (load->pressures_apply && offer->collapse_pa < c->design.collapse * shoe_pa * (1 - 1e-9))
-        return false;
+    if (!dt_pipe_choice_may_hold(c, load, offer)) return false;
     dt_screen screen;
     return dt_string_screen(c->catalogue, offer->pipe, offer->thread, load, c->trajectory,
                             &c->design, &screen) == DT_OK &&

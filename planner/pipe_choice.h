@@ -17,7 +17,10 @@ typedef struct dt_offer {
     dt_thread thread;
     double drift_m;
     double per_kg, per_joint; /* prices, 0 when nothing is priced */
-    double collapse_pa;       /* unstressed; INFINITY when it cannot be rated */
+    /* Ratings for a first look; INFINITY when it cannot be rated. */
+    double collapse_pa; /* unstressed */
+    double burst_pa;    /* body and coupling */
+    double pull_n;      /* body and joint */
 } dt_offer;
 
 /** All pipe of one outside diameter and coupling; lighter first, then weaker, then simpler. */
@@ -79,6 +82,14 @@ bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice);
  */
 dt_status dt_pipe_choice_load(const dt_pipe_choice *choice, const dt_string_place *place,
                               dt_string_load *out);
+
+/**
+ * A first look, quick: false only when the offer surely does not hold these loads. At the shoe
+ * nothing hangs below, so it collapses unstressed or not at all; at the surface nothing stands
+ * outside, so gas is held by the pipe alone; at the top the whole string hangs.
+ */
+bool dt_pipe_choice_may_hold(const dt_pipe_choice *choice, const dt_string_load *load,
+                             const dt_offer *offer);
 
 /** Does an offer hold these loads? */
 bool dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,

@@ -320,8 +320,9 @@ static void options_are_programs(void **state)
             const dt_option *option = &o.items[o.structures[s].best];
             static dt_option_plan plan;
             dt_option again;
-            assert_int_equal(dt_option_plan_make(well, &catalogue, option, DT_DISPLAY_FIELD, &plan),
-                             DT_OK);
+            assert_int_equal(
+                dt_option_plan_make(well, &catalogue, option, false, DT_DISPLAY_FIELD, &plan),
+                DT_OK);
             assert_int_equal(dt_option_of_program(plan.program, &again), DT_OK);
             assert_within(again.cost, option->cost, 0.005);
             assert_within(again.steel_kg, option->steel_kg, 0.05);

@@ -20,6 +20,8 @@ typedef struct dt_compared {
     size_t dominated_by;       /* rank of an option that dominates it; 0: none does */
     const dt_program *program; /* in full; owned by plan or by the comparison */
     dt_option_plan *plan;      /* NULL for the plan's own program */
+    bool tapers; /* strings of several lengths of pipe would do the same with less steel */
+    double tapered_steel_kg, tapered_cost; /* of that; NAN when it does not taper */
     char *changes;             /* strings that differ from the chosen program; "" when none */
     char *buys, *risks;        /* a plain sentence each */
 } dt_compared;

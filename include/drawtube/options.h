@@ -79,9 +79,13 @@ typedef struct dt_option_plan {
     dt_program *program;
 } dt_option_plan;
 
-/** @return DT_OK; DT_E_NONE when the pinned program cannot be planned; DT_E_MEMORY. */
+/**
+ * tapered: leave weights, grades and threads to the planner, which may use several in a string.
+ * @return DT_OK; DT_E_NONE when the pinned program cannot be planned; DT_E_MEMORY.
+ */
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, dt_display display, dt_option_plan *out);
+                              const dt_option *option, bool tapered, dt_display display,
+                              dt_option_plan *out);
 void dt_option_plan_free(dt_option_plan *plan);
 
 /**
