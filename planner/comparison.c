@@ -157,12 +157,12 @@ static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display d
     }
     say(&s, any ? "." : "nothing over the chosen program.");
     if (one->tapers) {
-        say(&s, " With strings of several lengths of pipe it would take %.1f t less steel",
-            (one->option.steel_kg - one->tapered_steel_kg) / 1000);
+        say(&s, " With several lengths of pipe a string instead of one: %.1f t less steel",
+            (one->searched.steel_kg - one->option.steel_kg) / 1000);
         if (c->well->prices_given)
-            say(&s, " and %s %s", money(fabs(one->option.cost - one->tapered_cost)).text,
-                one->tapered_cost < one->option.cost ? "less money" : "more money");
-        say(&s, ".");
+            say(&s, ", %s %s less", money(one->searched.cost - one->option.cost).text,
+                currency(c->well));
+        say(&s, "; counted here.");
     }
     return sentence_take(&s, out);
 }
@@ -183,19 +183,26 @@ static dt_status say_risks(const dt_comparison *c, dt_compared *one, dt_display 
 static void say_string(sentence *s, const dt_program_string *item_, dt_display display)
 {
     const dt_pipe *pipe = item_->string->sections[0].pipe;
-    say(s, "%s in %s %s %s in %s in hole, shoe %s", show_inches(item_->od_m).text,
-        show(display, DT_KIND_LINEAR_MASS, pipe->weight_kgm).text, pipe->grade->name,
-        item_->seat->type == DT_LINER ? "liner" : "full string", show_inches(item_->hole_m).text,
-        show(display, DT_KIND_LENGTH, item_->shoe_tvd_m).text);
+    size_t lengths = item_->string->section_count;
+    say(s, "%s in %s %s", show_inches(item_->od_m).text,
+        show(display, DT_KIND_LINEAR_MASS, pipe->weight_kgm).text, pipe->grade->name);
+    if (lengths > 1) say(s, " and %zu more below", lengths - 1);
+    say(s, " %s in %s in hole, shoe %s", item_->seat->type == DT_LINER ? "liner" : "full string",
+        show_inches(item_->hole_m).text, show(display, DT_KIND_LENGTH, item_->shoe_tvd_m).text);
 }
 
 static bool same_string(const dt_program_string *a, const dt_program_string *b)
 {
-    const dt_section *x = &a->string->sections[0], *y = &b->string->sections[0];
-    return fabs(a->od_m - b->od_m) < SAME_DIAMETER_M &&
-           fabs(a->hole_m - b->hole_m) < SAME_DIAMETER_M && a->seat->type == b->seat->type &&
-           fabs(a->shoe_tvd_m - b->shoe_tvd_m) < 0.01 && x->pipe == y->pipe &&
-           x->thread == y->thread;
+    if (fabs(a->od_m - b->od_m) > SAME_DIAMETER_M ||
+        fabs(a->hole_m - b->hole_m) > SAME_DIAMETER_M || a->seat->type != b->seat->type ||
+        fabs(a->shoe_tvd_m - b->shoe_tvd_m) > 0.01 ||
+        a->string->section_count != b->string->section_count)
+        return false;
+    for (size_t i = 0; i < a->string->section_count; ++i) {
+        const dt_section *x = &a->string->sections[i], *y = &b->string->sections[i];
+        if (x->pipe != y->pipe || x->thread != y->thread) return false;
+    }
+    return true;
 }
 
 static dt_status say_changes(const dt_comparison *c, const dt_compared *one, dt_display display,
@@ -256,7 +263,8 @@ static dt_status say_searched(const dt_options *o, dt_display display, char **ou
 
 static const char proof[] =
     "Label dominance over a layered graph, bottom-up. What the strings above ask of a lower part "
-    "is its shoe, the bit that must pass and the surface pressure it sends up, and nothing else; "
+    "is its shoe, the bit that must pass and the surface pressure it sends up (where the well has "
+    "loads that need more: the chain of shoes down to the next full string), and nothing else; "
     "money, steel, time and spares are sums over strings. So a lower part that another of the "
     "same shoe and bit equals or beats in all of these, pressure included, can be replaced by it "
     "under any upper part, and is dropped. A part is also dropped when its sums plus the least "
@@ -306,18 +314,26 @@ static dt_status put_planned(dt_comparison *c)
     return status;
 }
 
-/** The same shoes, holes and sizes with strings of several lengths of pipe, by least steel. */
+/**
+ * The same shoes, holes and sizes with strings of several lengths of pipe, by least steel: taken
+ * in place of the searched one when it is lighter and no dearer.
+ */
 static dt_status taper(dt_comparison *c, const dt_catalogue *catalogue, dt_compared *one,
                        dt_display display)
 {
-    one->tapered_steel_kg = one->tapered_cost = NAN;
     dt_option_plan *plan = calloc(1, sizeof *plan);
     if (!plan) return DT_E_MEMORY;
-    dt_status status = dt_option_plan_make(c->well, catalogue, &one->option, true, display, plan);
-    if (status == DT_OK && plan->program->bill.steel_kg < one->option.steel_kg - 50) {
+    dt_status status = dt_option_plan_make(c->well, catalogue, &one->searched, true, display, plan);
+    bool lighter = status == DT_OK &&
+                   plan->program->bill.steel_kg < one->searched.steel_kg - 0.05 &&
+                   plan->program->bill.total <= one->searched.cost;
+    if (lighter) {
+        status = dt_option_of_program(plan->program, &one->option);
+        dt_option_plan *longer = one->plan;
+        one->plan = plan;
+        one->program = plan->program;
         one->tapers = true;
-        one->tapered_steel_kg = plan->program->bill.steel_kg;
-        one->tapered_cost = plan->program->bill.total;
+        plan = longer;
     }
     dt_option_plan_free(plan);
     free(plan);
@@ -329,18 +345,18 @@ static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, 
 {
     const dt_structure *kind = &c->options.structures[structure];
     dt_compared *one = &c->items[c->count];
-    size_t letter = structure;
-    snprintf(one->label, sizeof one->label, "%c", (char)('A' + letter));
-    one->option = c->options.items[kind->best];
+    snprintf(one->label, sizeof one->label, "%c", (char)('A' + structure));
+    one->option = one->searched = c->options.items[kind->best];
     one->rank = kind->best + 1;
     one->like = kind->count;
     one->plan = calloc(1, sizeof *one->plan);
     if (!one->plan) return DT_E_MEMORY;
     dt_status status =
-        dt_option_plan_make(c->well, catalogue, &one->option, false, display, one->plan);
+        dt_option_plan_make(c->well, catalogue, &one->searched, false, display, one->plan);
+    if (status != DT_OK) return status;
     one->program = one->plan->program;
-    if (status == DT_OK) ++c->count;
-    return status == DT_OK ? taper(c, catalogue, one, display) : status;
+    ++c->count;
+    return taper(c, catalogue, one, display);
 }
 
 static dt_status find_contingencies(dt_comparison *c)

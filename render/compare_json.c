@@ -71,8 +71,7 @@ static void put_words(json_t *object, const dt_comparison *c, const dt_compared 
     put_text(object, "changes", one->changes);
     put_text(object, "buys", one->buys);
     put_text(object, "risks", one->risks);
-    if (one->tapers) put(object, "tapered_steel_t", one->tapered_steel_kg / 1000);
-    if (one->tapers && c->well->prices_given) put(object, "tapered_cost", one->tapered_cost);
+    if (one->tapers) json_object_set_new(object, "tapered", totals_of(c, &one->option));
     for (int i = 0; i < DT_COST_COUNT; ++i)
         put(cost, dt_cost_key((dt_cost)i), one->program->bill.cost[i]);
     for (int i = 0; i < DT_HOURS_COUNT; ++i)
