@@ -58,7 +58,7 @@ enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
 /** strength-1.svg and so on, one a string from the surface down. */
 static int draw_strengths(const cli_options *options, const dt_program *program, cli_file *files,
-                          char (*names)[32], size_t *made)
+                          char (*names)[40], size_t *made)
 {
     for (size_t i = 0; i < program->count; ++i) {
         dt_status status = dt_draw_strength(program, i, options->display, &files[*made].text);
@@ -73,7 +73,7 @@ static int draw_strengths(const cli_options *options, const dt_program *program,
 static int write_outputs(const cli_options *options, const dt_program *program)
 {
     cli_file *files = calloc(OUTPUT_COUNT + program->count, sizeof *files);
-    char(*names)[32] = calloc(program->count, sizeof *names);
+    char(*names)[40] = calloc(program->count, sizeof *names);
     size_t made = 0;
     int code = files && names ? EXIT_DONE : cli_fail(DT_E_MEMORY);
     bool no_layout = false;
