@@ -56,28 +56,47 @@ static const output outputs[] = {
 
 enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
-/** strength-1.svg and so on, one a string from the surface down. */
-static int draw_strengths(const cli_options *options, const dt_program *program, cli_file *files,
-                          char (*names)[40], size_t *made)
+/** Drawings of which there is one a string: "strength-1.svg", "string-1.svg" for the conductor. */
+typedef struct string_output {
+    const char *name;
+    dt_status (*draw)(const dt_program *, size_t index, dt_display, dt_text *);
+} string_output;
+
+static const string_output string_outputs[] = {
+    {"strength", dt_draw_strength},
+    {"string", dt_draw_string_sheet},
+};
+
+enum { STRING_OUTPUT_COUNT = sizeof string_outputs / sizeof *string_outputs };
+
+typedef struct file_name {
+    char text[40];
+} file_name;
+
+/** Draws those of every string behind the files there are. EXIT_DONE or EXIT_SYSTEM. */
+static int draw_strings(const cli_options *options, const dt_program *program, cli_file *files,
+                        file_name *names, size_t *made)
 {
-    for (size_t i = 0; i < program->count; ++i) {
-        dt_status status = dt_draw_strength(program, i, options->display, &files[*made].text);
-        if (status != DT_OK) return cli_fail(status);
-        snprintf(names[i], sizeof names[i], "strength-%zu.svg", i + 1);
-        files[(*made)++].name = names[i];
-    }
+    for (size_t k = 0; k < STRING_OUTPUT_COUNT; ++k)
+        for (size_t i = 0; i < program->count; ++i, ++names) {
+            dt_status status =
+                string_outputs[k].draw(program, i, options->display, &files[*made].text);
+            if (status != DT_OK) return cli_fail(status);
+            snprintf(names->text, sizeof names->text, "%s-%zu.svg", string_outputs[k].name, i + 1);
+            files[(*made)++].name = names->text;
+        }
     return EXIT_DONE;
 }
 
 /** Draws everything in memory first: a failure leaves no file behind. */
 static int write_outputs(const cli_options *options, const dt_program *program)
 {
-    cli_file *files = calloc(OUTPUT_COUNT + program->count, sizeof *files);
-    char(*names)[40] = calloc(program->count, sizeof *names);
+    size_t of_strings = STRING_OUTPUT_COUNT * program->count;
+    cli_file *files = calloc(OUTPUT_COUNT + of_strings, sizeof *files);
+    file_name *names = calloc(of_strings, sizeof *names);
     size_t made = 0;
     int code = files && names ? EXIT_DONE : cli_fail(DT_E_MEMORY);
     bool no_layout = false;
-    if (code == EXIT_DONE) code = draw_strengths(options, program, files, names, &made);
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i) {
         dt_status status = outputs[i].draw(program, options->display, &files[made].text);
         if (status == DT_OK)
@@ -87,6 +106,7 @@ static int write_outputs(const cli_options *options, const dt_program *program)
         else
             code = cli_fail(status);
     }
+    if (code == EXIT_DONE) code = draw_strings(options, program, files, names, &made);
     if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
     for (size_t i = 0; i < made; ++i)
         dt_text_free(&files[i].text);
