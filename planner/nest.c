@@ -164,12 +164,17 @@ static dt_status add_driven_holes(builder *b)
     return DT_OK;
 }
 
-static dt_status add_pinned_hole(builder *b, size_t string, double hole_m)
+static dt_status add_pinned_hole(builder *b, size_t string, double hole_m, double pilot_m)
 {
     dt_nest_hole hole = {string, hole_m, hole_m, DT_BIT_LESS_COMMON, false};
     for (size_t i = 0; i < b->catalogue->bit_count; ++i)
         if (fabs(b->catalogue->bits[i].diameter_m - hole_m) < SAME_DIAMETER_M)
             hole.commonness = b->catalogue->bits[i].commonness;
+    if (pilot_m > 0) {
+        hole.bit_m = pilot_m;
+        hole.opened = pilot_m < hole_m - SAME_DIAMETER_M;
+        return ADD(&b->all, holes, hole_count, hole);
+    }
     if (ADD(&b->all, holes, hole_count, hole) != DT_OK) return DT_E_MEMORY;
     dt_bit bit = {hole_m, hole.commonness};
     return b->well->sizes.opened_hole && string > 0 ? add_opened_hole(b, string, &bit) : DT_OK;
@@ -180,7 +185,7 @@ static dt_status add_holes(builder *b, size_t string)
     const dt_pin *pin = pin_of(b->well, &b->seats->items[string]);
     if (string == 0 && b->well->conductor.method != DT_CONDUCTOR_DRILLED)
         return add_driven_holes(b);
-    if (pin && isfinite(pin->hole_m)) return add_pinned_hole(b, string, pin->hole_m);
+    if (pin && isfinite(pin->hole_m)) return add_pinned_hole(b, string, pin->hole_m, pin->pilot_m);
     for (size_t i = 0; i < b->catalogue->bit_count; ++i) {
         const dt_bit *bit = &b->catalogue->bits[i];
         dt_nest_hole hole = {string, bit->diameter_m, bit->diameter_m, bit->commonness, false};

@@ -35,6 +35,34 @@ static void reckon_kick(const dt_program *p, size_t index, dt_program_string *it
                                        item->seat->mud_kgm3, &item->kick) == DT_OK;
 }
 
+/** What the string costs: its hole, then each length of its pipe. */
+static void bill_item(const dt_program *p, size_t index, dt_program_string *item)
+{
+    const dt_well *well = p->well;
+    const dt_seat *above = index > 0 ? &p->seats.items[index - 1] : NULL;
+    double above_m = above ? above->shoe_m : dt_well_ground_m(well);
+    double cement = dt_bill_cement_top(well, item->seat->role, item->seat->type, above_m,
+                                       item->top_tvd_m, item->shoe_tvd_m);
+    dt_billed_string s = {.index = index,
+                          .last = index + 1 == p->seats.count,
+                          .type = item->seat->type,
+                          .hole_top_md_m = dt_trajectory_md(&p->trajectory, above_m),
+                          .shoe_md_m = item->shoe_md_m,
+                          .top_md_m = item->top_md_m,
+                          .cement_top_md_m = dt_trajectory_md(&p->trajectory, cement),
+                          .hole_m = item->hole_m,
+                          .bit_m = item->bit_m,
+                          .od_m = item->od_m};
+    dt_bill_hole(well, &p->times, &s, &item->bill);
+    for (size_t i = 0; i < item->string->section_count; ++i) {
+        const dt_section *section = &item->string->sections[i];
+        dt_billed_pipe pipe = {section->pipe, section->thread,
+                               section->base_md_m - section->top_md_m};
+        dt_bill_add_pipe(well, &pipe, &item->bill);
+    }
+    dt_bill_sum(&item->bill);
+}
+
 static void fill_item(const dt_program *p, size_t index, dt_program_string *item)
 {
     const dt_string *string = &p->strings.items[index];
@@ -63,6 +91,7 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
     item->cement_top_tvd_m = item->job->cement_refused ? NAN : cement->top_tvd_m;
     item->cement_top_md_m = item->job->cement_refused ? NAN : cement->top_md_m;
     reckon_kick(p, index, item);
+    bill_item(p, index, item);
 }
 
 static dt_status fill_items(dt_program *p)
@@ -70,9 +99,11 @@ static dt_status fill_items(dt_program *p)
     p->items = calloc(p->seats.count, sizeof *p->items);
     if (!p->items) return DT_E_MEMORY;
     p->count = p->seats.count;
+    dt_times_settle(p->well, &p->times);
     for (size_t i = 0; i < p->count; ++i) {
         fill_item(p, i, &p->items[i]);
         p->steel_kg += p->items[i].steel_kg;
+        dt_bill_add(&p->bill, &p->items[i].bill);
     }
     return DT_OK;
 }
@@ -139,8 +170,9 @@ static dt_status warn_of_well(dt_program *p)
         {!w->sticking.given, "sticking-not-checked",
          "no <sticking> limits in the well file: differential sticking is not checked"},
         {!w->prices_given, "not-priced", "no <prices> in the well file: nothing is priced"},
-        {w->prices_given, "prices-not-used",
-         "<prices> is not used by this version: nothing is priced"},
+        {p->times.customary, "times-customary",
+         "one or more times of the rig are not stated in <times>: days are counted with customary "
+         "ones (common practice, no source; docs/costing.md)"},
         {spread, "base-values",
          "the points have spreads: the plan holds for the base values; \"drawtube odds\" says how "
          "sure it is"},

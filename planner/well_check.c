@@ -497,6 +497,9 @@ static void check_pin_pipe(const dt_pin *pin, dt_report *report)
         dt_report_add(report, DT_MSG_PIN_LINER_ROLE, pin->line, "pinned/string/@type",
                       "a %s string cannot be a %s", dt_role_text(pin->role),
                       dt_string_type_text(pin->type));
+    else if (pin->type == DT_TIEBACK)
+        dt_report_add(report, DT_MSG_PIN_TIEBACK, pin->line, "pinned/string/@type",
+                      "this version plans no tie-back strings");
     if (pin->od_m >= pin->hole_m)
         dt_report_add(report, DT_MSG_PIN_TOO_WIDE, pin->line, "pinned/string/@od",
                       "pipe of %s does not go into a hole of %s",

@@ -182,6 +182,23 @@ static void put_kick(json_t *object, const dt_program *program, const dt_program
     json_object_set_new(object, "kick_tolerance_curve", list);
 }
 
+/** Money only where the well has prices; time always. */
+static void put_bill(json_t *object, const dt_well *well, const dt_bill *bill)
+{
+    if (well->prices_given) {
+        json_t *cost = json_object();
+        for (int i = 0; i < DT_COST_COUNT; ++i)
+            dt_json_put(cost, dt_cost_key((dt_cost)i), bill->cost[i]);
+        dt_json_put(object, "cost", bill->total);
+        json_object_set_new(object, "cost_of", cost);
+    }
+    json_t *hours = json_object();
+    for (int i = 0; i < DT_HOURS_COUNT; ++i)
+        dt_json_put(hours, dt_hours_key((dt_hours)i), bill->hours[i]);
+    dt_json_put(object, "days", bill->days);
+    json_object_set_new(object, "hours_of", hours);
+}
+
 static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
 {
     const dt_seat *seat = item->seat;
@@ -231,6 +248,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     json_object_set_new(object, "cement", cement);
     json_object_set_new(object, "running", dt_json_running(item->job));
     dt_json_put(object, "steel_t", item->steel_kg / 1000);
+    put_bill(object, program->well, &item->bill);
     return status;
 }
 
@@ -278,6 +296,9 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
     dt_json_put_text(root, "collapse_method", dt_collapse_method_code(program->design.collapse_method));
     json_object_set_new(root, "strings", strings);
     dt_json_put(totals, "steel_t", program->steel_kg / 1000);
+    put_bill(totals, program->well, &program->bill);
+    if (program->well->prices_given && program->well->prices.currency)
+        dt_json_put_text(totals, "currency", program->well->prices.currency);
     json_object_set_new(root, "totals", totals);
     json_object_set_new(root, "warnings", warnings_of(program));
     if (status != DT_OK) {

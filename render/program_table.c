@@ -210,7 +210,14 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
 {
     sentence s = {0};
     say_clean(&s, program->well->name);
-    say(&s, ": %zu strings, %.1f t of steel\n\n", program->count, program->steel_kg / 1000);
+    say(&s, ": %zu strings, %.1f t of steel, %.1f days", program->count, program->steel_kg / 1000,
+        program->bill.days);
+    if (program->well->prices_given) {
+        const char *currency = program->well->prices.currency;
+        say(&s, ", %.0f ", program->bill.total);
+        say_clean(&s, currency ? currency : "in the currency of the prices");
+    }
+    say(&s, "\n\n");
     say_head(&s, display);
     for (size_t i = 0; i < program->count; ++i)
         say_string(&s, program, i, display);

@@ -414,6 +414,8 @@ dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_te
         dt_sketch sketch = {.program = program,
                             .display = display,
                             .svg = &svg,
+                            .left = DT_PANEL_LEFT,
+                            .right = DT_PANEL_RIGHT,
                             .units_per_m = across_scale(program)};
         draw_page(&sketch);
         status = dt_svg_end(&svg, out);

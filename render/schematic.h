@@ -36,6 +36,7 @@ typedef struct dt_sketch {
     dt_display display;
     dt_svg *svg;
     dt_depth_scale depth;
+    double left, right; /* of the rock; the well stands in the middle */
     double units_per_m; /* across: radii */
 } dt_sketch;
 

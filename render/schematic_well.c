@@ -9,11 +9,16 @@ static double depth_y(const dt_sketch *sketch, double tvd_m)
     return dt_depth_y(&sketch->depth, tvd_m);
 }
 
+static double middle(const dt_sketch *sketch)
+{
+    return (sketch->left + sketch->right) / 2;
+}
+
 /** A box between two depths across the rock. */
 static dt_box rock_box(const dt_sketch *sketch, double top_m, double base_m)
 {
     double top = depth_y(sketch, top_m), base = depth_y(sketch, base_m);
-    return (dt_box){DT_PANEL_LEFT, top, DT_PANEL_RIGHT - DT_PANEL_LEFT, base - top};
+    return (dt_box){sketch->left, top, sketch->right - sketch->left, base - top};
 }
 
 /** The same box on both sides of the middle, between two radii. */
@@ -23,8 +28,8 @@ static void both_sides(dt_path *path, const dt_sketch *sketch, double inner_m, d
     double inner = inner_m * sketch->units_per_m, outer = outer_m * sketch->units_per_m;
     double top = depth_y(sketch, top_m), base = depth_y(sketch, base_m);
     if (!(outer > inner) || !(base > top)) return;
-    dt_path_box(path, (dt_box){DT_PANEL_MIDDLE - outer, top, outer - inner, base - top});
-    dt_path_box(path, (dt_box){DT_PANEL_MIDDLE + inner, top, outer - inner, base - top});
+    dt_path_box(path, (dt_box){middle(sketch) - outer, top, outer - inner, base - top});
+    dt_path_box(path, (dt_box){middle(sketch) + inner, top, outer - inner, base - top});
 }
 
 static void draw_band(const dt_sketch *sketch, dt_box box, const dt_hatch *hatch)
@@ -55,9 +60,9 @@ void dt_draw_rock(const dt_sketch *sketch)
     for (size_t i = 0; i < well->pay_count; ++i) {
         if (well->pays[i].top_m >= bottom_m) continue;
         dt_box box = rock_box(sketch, well->pays[i].top_m, fmin(well->pays[i].base_m, bottom_m));
-        box.w = 44;
+        box.w = fmin(44, (sketch->right - sketch->left) / 6);
         draw_band(sketch, box, &dt_hatch_pay);
-        box.x = DT_PANEL_RIGHT - box.w;
+        box.x = sketch->right - box.w;
         draw_band(sketch, box, &dt_hatch_pay);
     }
 }
@@ -110,11 +115,11 @@ static void draw_hole(const dt_sketch *sketch, size_t index)
     double base = depth_y(sketch, item->shoe_tvd_m);
     if (base <= top) return;
     dt_path area = {0}, walls = {0};
-    rough_edge(&area, DT_PANEL_MIDDLE - radius, -1, top, base, false);
-    rough_edge(&area, DT_PANEL_MIDDLE + radius, 1, top, base, true);
+    rough_edge(&area, middle(sketch) - radius, -1, top, base, false);
+    rough_edge(&area, middle(sketch) + radius, 1, top, base, true);
     dt_path_close(&area);
-    rough_edge(&walls, DT_PANEL_MIDDLE - radius, -1, top, base, false);
-    rough_edge(&walls, DT_PANEL_MIDDLE + radius, 1, top, base, false);
+    rough_edge(&walls, middle(sketch) - radius, -1, top, base, false);
+    rough_edge(&walls, middle(sketch) + radius, 1, top, base, false);
     dt_svg_path(sketch->svg, &area, (dt_ink){.fill = DT_HOLE});
     dt_svg_path(sketch->svg, &walls, (dt_ink){.stroke = "#7a6a55", .width = 0.7});
 }
@@ -256,7 +261,7 @@ static void draw_pipe(const dt_sketch *sketch, size_t index)
     double gap =
         (room_radius(sketch, index, item->top_tvd_m) - item->od_m / 2) * sketch->units_per_m;
     for (int side = -1; side <= 1; side += 2) {
-        double wall_x = DT_PANEL_MIDDLE + side * radius;
+        double wall_x = middle(sketch) + side * radius;
         if (item->seat->type != DT_TIEBACK)
             dt_path_shoe(&ends, wall_x, depth_y(sketch, item->shoe_tvd_m), side);
         if (item->seat->type == DT_LINER && gap > 0)
@@ -280,8 +285,8 @@ static void draw_ground(const dt_sketch *sketch)
         clear = fmax(clear, hole_radius(&sketch->program->items[i]) * sketch->units_per_m);
     dt_path line = {0}, strokes = {0};
     for (int side = -1; side <= 1; side += 2) {
-        double near = DT_PANEL_MIDDLE + side * (clear + 1.5);
-        double far = side < 0 ? DT_PANEL_LEFT : DT_PANEL_RIGHT;
+        double near = middle(sketch) + side * (clear + 1.5);
+        double far = side < 0 ? sketch->left : sketch->right;
         dt_path_move(&line, near, y);
         dt_path_line(&line, far, y);
         for (double x = fmin(near, far) + 6; x < fmax(near, far); x += 8) {
@@ -298,12 +303,13 @@ static void draw_rig_floor(const dt_sketch *sketch)
     double y = depth_y(sketch, 0);
     double foot = depth_y(sketch, sketch->program->well->rig_floor_m);
     dt_path legs = {0};
+    double half = fmin(114, (sketch->right - sketch->left) / 2);
     for (int side = -1; side <= 1; side += 2) {
-        dt_path_move(&legs, DT_PANEL_MIDDLE + side * 100, y);
-        dt_path_line(&legs, DT_PANEL_MIDDLE + side * 108, foot);
+        dt_path_move(&legs, middle(sketch) + side * (half - 14), y);
+        dt_path_line(&legs, middle(sketch) + side * (half - 6), foot);
     }
     dt_svg_path(sketch->svg, &legs, (dt_ink){.stroke = DT_LINE, .width = 0.9});
-    dt_svg_rect(sketch->svg, (dt_box){DT_PANEL_MIDDLE - 114, y - 3, 228, 3},
+    dt_svg_rect(sketch->svg, (dt_box){middle(sketch) - half, y - 3, 2 * half, 3},
                 (dt_ink){.fill = DT_LINE});
 }
 
@@ -315,21 +321,21 @@ void dt_draw_levels(const dt_sketch *sketch)
     if (well->over_sea) {
         dt_path level = {0};
         double y = depth_y(sketch, well->rig_floor_m);
-        dt_svg_line(sketch->svg, DT_PANEL_LEFT, y, DT_PANEL_RIGHT, y,
+        dt_svg_line(sketch->svg, sketch->left, y, sketch->right, y,
                     (dt_ink){.stroke = DT_BLUE, .width = 1.2});
-        dt_path_level(&level, DT_PANEL_RIGHT - 10, y);
+        dt_path_level(&level, sketch->right - 10, y);
         dt_svg_path(sketch->svg, &level, (dt_ink){.stroke = DT_BLUE, .width = 0.9});
     }
     if (isfinite(well->fresh_water_m) && well->fresh_water_m < sketch->depth.bottom_m) {
         dt_path level = {0};
         double y = depth_y(sketch, well->fresh_water_m);
-        dt_svg_line(sketch->svg, DT_PANEL_LEFT, y, DT_PANEL_RIGHT, y,
+        dt_svg_line(sketch->svg, sketch->left, y, sketch->right, y,
                     (dt_ink){.stroke = DT_BLUE, .width = 1.2, .dash = "7 3"});
-        dt_path_level(&level, DT_PANEL_LEFT + 10, y);
+        dt_path_level(&level, sketch->left + 10, y);
         dt_svg_path(sketch->svg, &level,
                     (dt_ink){.fill = DT_PAPER, .stroke = DT_BLUE, .width = 0.9});
     }
     double y = depth_y(sketch, well->objective_m);
-    dt_svg_line(sketch->svg, DT_PANEL_LEFT, y, DT_PANEL_RIGHT, y,
+    dt_svg_line(sketch->svg, sketch->left, y, sketch->right, y,
                 (dt_ink){.stroke = DT_LINE, .width = 1, .dash = "10 3 2 3"});
 }

@@ -3,6 +3,7 @@
 #define DRAWTUBE_DRAWINGS_H
 
 #include "drawtube/odds.h"
+#include "drawtube/comparison.h"
 #include "drawtube/program.h"
 #include "drawtube/why.h"
 
@@ -73,5 +74,19 @@ dt_status dt_draw_odds(const dt_program *program, const dt_odds *odds, dt_displa
 
 /** The program as a table for a terminal, plain text. */
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);
+
+/** Options side by side, as a table for a terminal. */
+dt_status dt_write_comparison_table(const dt_comparison *comparison, dt_display display,
+                                    dt_text *out);
+
+/** All options as JSON, schema "drawtube.options/1": field units, numbers not rounded. */
+dt_status dt_write_comparison_json(const dt_comparison *comparison, dt_text *out);
+
+/** The chosen program and the first options as schematics on one depth scale, as SVG. */
+dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display, dt_text *out);
+
+/** One page to print: the drawing, the bills line by line, what each buys and risks. */
+dt_status dt_write_comparison_page(const dt_comparison *comparison, dt_display display,
+                                   dt_text *out);
 
 #endif

@@ -325,6 +325,7 @@ typedef struct dt_pin {
     dt_string_type type;  /* DT_TYPE_UNSAID when left to the planner */
     double shoe_m;        /* NAN ... */
     double hole_m, od_m;  /* diameters */
+    double pilot_m;       /* bit of a pinned hole, smaller when it is opened; 0: the planner's choice */
     double weight_kgm;
     char *grade, *thread; /* NULL when left to the planner */
     double wear_m;        /* wall that wear and corrosion take; NAN when none */
@@ -333,6 +334,84 @@ typedef struct dt_pin {
     int line;
 } dt_pin;
 
+/* ---- prices, times and wishes, for costing and for comparing programs ---- */
+
+/** What pipe of a grade costs; grade NULL: every grade without a row of its own. */
+typedef struct dt_grade_price {
+    char *grade;
+    double per_kg;
+    int line;
+} dt_grade_price;
+
+/** What cutting a thread adds to a joint; thread NULL: every other thread. */
+typedef struct dt_thread_price {
+    char *thread;
+    double per_joint;
+    int line;
+} dt_thread_price;
+
+/** A bit of up to a diameter; NAN: every larger one. */
+typedef struct dt_bit_price {
+    double up_to_m;
+    double each;
+    int line;
+} dt_bit_price;
+
+/** Money, all in one currency. Nothing here has a default: a price left out is refused. */
+typedef struct dt_prices {
+    char *currency; /* as the team writes it; NULL when not stated */
+    double rig_per_day, services_per_day;
+    double hanger, packer; /* of a liner */
+    double wellhead_stage; /* head and seals of one full string */
+    double cement_per_kg;
+    dt_grade_price *pipes;
+    size_t pipe_count;
+    dt_thread_price *threads;
+    size_t thread_count;
+    dt_bit_price *bits; /* by growing up_to_m, the one without last */
+    size_t bit_count;
+    int line;
+} dt_prices;
+
+/** Rate for holes or pipes up to a diameter: m per hour, or joints per hour. */
+typedef struct dt_speed_row {
+    double up_to_m;
+    double per_hour;
+    int line;
+} dt_speed_row;
+
+/** How fast the rig works. NAN: customary (planner/costing.c has the table). */
+typedef struct dt_times {
+    double trip_m_per_hour;       /* each way */
+    double connection_minutes, stand_m;
+    double bit_run_m;             /* rock one bit drills; each further bit is a round trip */
+    double circulate_hours, crew_hours;
+    double wait_hours;            /* on cement */
+    double wellhead_hours, test_hours, drill_out_hours;
+    double hanger_hours, lap_test_hours;
+    double reserve;               /* part of all hours added for what goes wrong */
+    dt_speed_row *drilling, *running;
+    size_t drilling_count, running_count;
+    int line;
+} dt_times;
+
+/** A pipe size that may not be used. */
+typedef struct dt_forbidden {
+    double od_m;
+    int line;
+} dt_forbidden;
+
+/** Limits the team sets beyond the rock: they bind the comparison, and a refusal names them. */
+typedef struct dt_wishes {
+    bool given;
+    size_t max_strings;     /* 0: not stated; the conductor counts */
+    double rig_hookload_n;  /* NAN ... */
+    double bop_bore_m;      /* all that is run below the surface string passes it */
+    double wellhead_bore_m;
+    dt_forbidden *forbidden;
+    size_t forbidden_count;
+    int line;
+} dt_wishes;
 /* ---- what the engineer wants of the running and cementing; all of it optional ---- */
 
 /** How a casing pressure test is set. X(NAME, word in the well file, words). */
@@ -464,6 +543,9 @@ typedef struct dt_well {
     dt_thermal thermal;
     dt_wellhead_wishes wellhead;
     bool prices_given;
+    dt_prices prices; /* meaningful when prices_given */
+    dt_times times;
+    dt_wishes wishes;
     dt_cement_wishes cementing;
     dt_rheology rheology;
     dt_running_wishes running;

@@ -24,6 +24,7 @@ typedef struct cli_options {
 int cli_plan(const cli_options *options);
 int cli_check(const cli_options *options);
 int cli_draw(const cli_options *options);
+int cli_compare(const cli_options *options);
 int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
 int cli_odds(const cli_options *options);

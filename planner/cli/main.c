@@ -51,6 +51,14 @@ static const command commands[] = {
      "usage: drawtube check WELL\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
      "Reads a well file and reports everything that is wrong with it.\n"},
+    {"compare", cli_compare, "ojupsbh", true,
+     "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n\n"
+     "  drawtube compare wells/mizzenlow-shelf.xml\n"
+     "  drawtube compare wells/mizzenlow-shelf.xml -o out\n\n"
+     "Finds every program that no other one equals or beats in cost, strings, steel, days, pipe\n"
+     "at the objective and spare strings, and holds each against the one that plan chooses.\n\n"
+     "  -o, --output DIR      also write compare.html, compare.svg, options.json\n"
+     "  --json                print options.json instead of the table\n" UNITS_HELP CATALOGUE_HELP},
     {"draw", cli_draw, "oupsbh", true,
      "usage: drawtube draw WELL [-o FILE] [--units field|metric]\n\n"
      "  drawtube draw wells/alder-reach.xml -o schematic.svg\n\n"
@@ -114,6 +122,7 @@ static const char general_help[] =
     "  drawtube start > my-well.xml        begin a well file\n"
     "  drawtube check my-well.xml          see what is wrong with it\n"
     "  drawtube plan my-well.xml -o out    the casing program, its drawings and data\n"
+    "  drawtube compare my-well.xml        liner or full string: the options side by side\n"
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
     "  drawtube why my-well.xml            why it is so, and why not otherwise\n"
     "  drawtube odds my-well.xml           how sure the program is\n"
