@@ -51,12 +51,22 @@ static const dt_pin *pin_of(const dt_well *well, const dt_seat *seat)
     return seat->pin == DT_NO_INDEX ? NULL : &well->pins[seat->pin];
 }
 
+/** A what-if question may leave only some sizes. */
+static bool size_wished(const dt_well *well, double od_m)
+{
+    bool wished = well->sizes.only_count == 0;
+    for (size_t i = 0; i < well->sizes.only_count; ++i)
+        wished = wished || fabs(well->sizes.only_m[i] - od_m) < SAME_DIAMETER_M;
+    return wished;
+}
+
 bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t string,
                           const dt_pipe *pipe)
 {
     /* Plain-end pipe is welded, which only a conductor is. */
     unsigned coupled = pipe->threads & ~(1u << DT_PLAIN_END);
     if (string > 0 && coupled == 0) return false;
+    if (string > 0 && !size_wished(well, pipe->od_m)) return false;
     const dt_pin *pin = pin_of(well, seat);
     if (!pin) return true;
     if (isfinite(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;

@@ -183,8 +183,11 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *lo
                                         c->trajectory, &c->design, &screen);
     if (status == DT_E_MEMORY) return status;
     /* E_DOMAIN: it cannot be rated, so it cannot be chosen */
-    *held =
-        status == DT_OK && screen.ok && screen.by_load[DT_LOAD_TENSION_RUN].load <= c->most_pull_n;
+    if (status != DT_OK) return DT_OK;
+    /* with overpull or with shock, as the well asks; fmax passes NAN over */
+    double pull_n =
+        fmax(screen.by_load[DT_LOAD_TENSION_RUN].load, screen.by_load[DT_LOAD_TENSION_SHOCK].load);
+    *held = screen.ok && !(pull_n > c->most_pull_n);
     return DT_OK;
 }
 

@@ -94,6 +94,10 @@ void dt_well_free(dt_well *well)
     free(well->stations);
     free(well->pore.points);
     free(well->fracture.points);
+    free(well->fracture_from.ratios);
+    free(well->fracture_from.tests);
+    free(well->fracture_from.point_ratio);
+    free(well->kick.rows);
     free(well->collapse.points);
     free(well->overburden.points);
     for (size_t i = 0; i < well->interval_count; ++i) {

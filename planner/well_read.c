@@ -121,6 +121,21 @@ static void *list_for(dt_reader *r, const xmlNode *parent, const char *name, siz
     return list;
 }
 
+xmlNodePtr dt_child_named(const xmlNode *parent, const char *name)
+{
+    return child_named(parent, name);
+}
+
+xmlNodePtr dt_next_named(const xmlNode *node, const char *name)
+{
+    return next_named(node, name);
+}
+
+void *dt_list_for(dt_reader *r, const xmlNode *parent, const char *name, size_t size, size_t *count)
+{
+    return list_for(r, parent, name, size, count);
+}
+
 /* ---- elements ---- */
 
 static void read_note(dt_reader *r, xmlNodePtr node)
@@ -269,6 +284,18 @@ static void read_pore(dt_reader *r, xmlNodePtr node)
 
 static void read_fracture(dt_reader *r, xmlNodePtr node)
 {
+    if (dt_read_fracture_method(r, node)) {
+        dt_curve *curve = &r->well->fracture;
+        curve->line = dt_line_of(node);
+        dt_read_quantity(r, node, "correlation_length", DT_KIND_LENGTH, &CORRELATION,
+                         &curve->correlation_length_m);
+        return;
+    }
+    static const char *const units[] = {"depth_unit", "unit"};
+    for (size_t i = 0; i < COUNT(units); ++i)
+        if (!dt_has_attribute(node, units[i]))
+            dt_report_add(r->report, DT_MSG_ATTRIBUTE_MISSING, dt_line_of(node),
+                          "fracture_gradient", "<fracture_gradient> has no %s", units[i]);
     read_table(r, node, &r->well->fracture, &r->gaps->fracture);
 }
 
@@ -288,6 +315,7 @@ static void read_fresh_water(dt_reader *r, xmlNodePtr node)
     bool good =
         dt_read_quantity(r, node, "cover", DT_KIND_LENGTH, &DEPTH, &r->well->fresh_water_cover_m);
     if (good && isnan(r->well->fresh_water_cover_m)) r->well->fresh_water_cover_m = 0;
+    dt_read_depth_spread(r, node, &r->well->fresh_water_spread);
     r->well->fresh_water_line = dt_line_of(node);
 }
 
@@ -327,6 +355,7 @@ static void read_interval(dt_reader *r, xmlNodePtr node, dt_interval *interval)
     interval->kind = dt_read_name(r, node, "kind");
     if (interval->kind) check_kind(r, node, interval->kind);
     dt_read_fields(r, node, fields, COUNT(fields), interval);
+    dt_read_depth_spread(r, node, &interval->top_spread);
     if (!dt_has_attribute(node, "within")) interval->within_m = 0;
     interval->action = (dt_action)dt_read_word(r, node, "action", actions, 3, DT_CASE_OFF);
     interval->permeable =
@@ -442,6 +471,7 @@ static void read_design(dt_reader *r, xmlNodePtr node)
         {"gas_gradient", DT_KIND_DENSITY, &GAS, offsetof(dt_design, gas_gradient_kgm3)},
         {"min_section", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, min_section_m)},
         {"crossover", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, crossover_m)},
+        {"gauge", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, gauge_m)},
     };
     dt_design *design = &r->well->design;
     dt_read_fields(r, node, fields, COUNT(fields), design);
@@ -988,6 +1018,7 @@ static const element ELEMENTS[] = {
     {"rheology", read_rheology, false},
     {"running", read_running, false},
     {"caliper", read_caliper, false},
+    {"kick_tolerance", dt_read_kick, false},
     {"loads", dt_read_loads, false},
     {"temperature", dt_read_temperature, false},
     {"derating", dt_read_derating, false},
@@ -1027,6 +1058,7 @@ static void set_absent(dt_well *well)
     well->conductor.returns_gradient_kgm3 = well->conductor.sea_gradient_kgm3 = NAN;
     well->conductor.flowline_m = NAN;
     dt_well_no_wishes(well);
+    dt_pressure_absent(well);
     dt_loads_absent(well);
     well->prices.rig_per_day = well->prices.services_per_day = NAN;
     well->prices.hanger = well->prices.packer = well->prices.wellhead_stage = NAN;
@@ -1050,5 +1082,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
         read_element(&r, root, &ELEMENTS[i]);
     read_intervals(&r, root);
     read_slurries(&r, root);
+    dt_read_leak_offs(&r, root);
+    dt_settle_fracture(&r);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;
 }

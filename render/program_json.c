@@ -152,6 +152,36 @@ static json_t *put_landing(const dt_landing *l)
     return object;
 }
 
+#define CURVE_POINTS 12
+
+static void put_kick(json_t *object, const dt_program *program, const dt_program_string *item)
+{
+    const dt_kick_result *k = &item->kick;
+    dt_kick_point curve[CURVE_POINTS];
+    double top = item == program->items ? NAN : item[-1].shoe_tvd_m;
+    if (!item->kick_known ||
+        dt_kick_curve(&program->window, &program->trajectory, &item->kick_assembly, top,
+                      item->shoe_tvd_m, item->seat->mud_kgm3, CURVE_POINTS, curve) != DT_OK)
+        return;
+    dt_json_put(object, "kick_tolerance_bbl", k->tolerance_m3 / DT_M3_PER_BBL);
+    dt_json_put(object, "kick_tolerance_at_tvd_ft", feet(k->weak_tvd_m));
+    dt_json_put_text(object, "kick_tolerance_by",
+             k->whole_hole     ? "whole-hole"
+             : k->by_expansion ? "bubble-at-weak-point"
+                               : "bubble-at-bottom");
+    dt_json_put(object, "kick_tolerance_minimum_bbl",
+        program->well->kick.given ? item->kick_assembly.minimum_m3 / DT_M3_PER_BBL : NAN);
+    json_t *list = json_array();
+    for (size_t i = 0; i < CURVE_POINTS; ++i) {
+        json_t *point = json_object();
+        dt_json_put(point, "tvd_ft", feet(curve[i].tvd_m));
+        dt_json_put(point, "bbl", curve[i].tolerance_m3 / DT_M3_PER_BBL);
+        if (curve[i].whole_hole) json_object_set_new(point, "whole_hole", json_true());
+        json_array_append_new(list, point);
+    }
+    json_object_set_new(object, "kick_tolerance_curve", list);
+}
+
 /** Money only where the well has prices; time always. */
 static void put_bill(json_t *object, const dt_well *well, const dt_bill *bill)
 {
@@ -196,6 +226,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     dt_json_put(object, "mud_ppg", ppg(seat->mud_kgm3));
     dt_json_put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
     dt_json_put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
+    put_kick(object, program, item);
     const dt_head_stage *head = &program->wellhead.stages[item - program->items];
     dt_json_put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
     dt_json_put(object, "wellhead_class_psi", head->class_psi);

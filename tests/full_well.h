@@ -53,7 +53,7 @@ static const char FULL_WELL[] =
     "  <seats round_to=\"5 m\" prefer=\"deepest\" lap=\"100 m\" liners=\"no\"/>\n"
     "  <design tension=\"1.6\" overpull=\"400 kN\" gas_gradient=\"2.3 kPa/m\" "
     "collapse_method=\"combined\" sour=\"yes\" max_sections=\"4\" min_section=\"150 m\" "
-    "crossover=\"12 m\"/>\n"
+    "crossover=\"12 m\" gauge=\"30 m\"/>\n"
     "  <sizes special_drift=\"yes\" opened_hole=\"yes\">\n"
     "    <clearance up_to_od=\"7 in\" radial=\"0.5 in\"/>\n"
     "    <clearance up_to_od=\"20 in\" radial=\"1 in\"/>\n"

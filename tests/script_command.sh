@@ -131,6 +131,14 @@ want 3 "unknown grade pinned" plan "$dir/grade.xml"; says 'no grade "Z99"' err
 sed 's|<conductor |<pinned><string role="surface" od="9.625 in" weight="41 lb/ft" grade="J55"/></pinned><conductor |' \
     "$wells/alder-reach.xml" >"$dir/weight.xml"
 want 3 "unknown pipe pinned" plan "$dir/weight.xml"; says "no pipe 9-5/8" err
+sed 's|<conductor |<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/><conductor |' \
+    "$wells/alder-reach.xml" >"$dir/head.xml"
+want 0 "landing" plan "$dir/head.xml"; says "landing-column" out; says "class 10000 psi" out
+want 0 "landing in JSON" plan "$dir/head.xml" --json
+says '"wellhead_class_psi"' out; says '"surface_pressure_psi"' out; says '"column_factor"' out
+says '"next_cheaper"' out; says '"triaxial"' out
+sed 's|<conductor |<loads kick="influx"/><conductor |' "$wells/alder-reach.xml" >"$dir/data.xml"
+want 3 "load case without its data" plan "$dir/data.xml"; says "DT-442" err
 want 3 "rate of no pipe" rate --od 7 --weight 28 --grade L80; says "29.00" err
 
 # Catalogue files.

@@ -543,6 +543,7 @@ static const char *const MAY_GO[] = {
     "design/max_sections",
     "design/min_section",
     "design/crossover",
+    "design/gauge",
     "loads/kick",
     "loads/evacuation",
     "loads/running",

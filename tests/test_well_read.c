@@ -161,6 +161,7 @@ static void every_load_is_read(const dt_well *well)
     assert_true(well->design.sour);
     assert_within(well->design.max_sections, 4, 0);
     assert_within(well->design.min_section_m + well->design.crossover_m, 162, 1e-12);
+    assert_within(well->design.gauge_m, 30, 1e-12);
     assert_true(w->given && w->kick == DT_KICK_INFLUX && w->running == DT_RUNNING_SHOCK);
     assert_true(w->evacuation == DT_EVACUATION_LOST_RETURNS &&
                 w->burst_outside == DT_OUTSIDE_MIX_WATER);

@@ -2,8 +2,10 @@
 #ifndef DRAWTUBE_DRAWINGS_H
 #define DRAWTUBE_DRAWINGS_H
 
+#include "drawtube/odds.h"
 #include "drawtube/comparison.h"
 #include "drawtube/program.h"
+#include "drawtube/why.h"
 
 /*
  * The leaves: each reads a program and fills a byte buffer. No file is touched, nothing
@@ -51,6 +53,24 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
 /** A rating for a terminal, plain text: as the standard's tables print it, and exact. */
 dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating,
                                 const dt_loaded_rating *loaded, dt_text *out);
+
+/** Reasons for a terminal, and as JSON, schema "drawtube.why/1". */
+dt_status dt_write_why_text(const dt_program *program, const dt_why *why, dt_display display,
+                            dt_text *out);
+dt_status dt_write_why_json(const dt_program *program, const dt_why *why, dt_text *out);
+
+/** What became of a wish, given in the user's words; the same two forms. */
+dt_status dt_write_verdict_text(const dt_program *program, const dt_verdict *verdict,
+                                const char *wish, dt_display display, dt_text *out);
+dt_status dt_write_verdict_json(const dt_program *program, const dt_verdict *verdict,
+                                const char *wish, dt_text *out);
+
+/** Odds as a table for a terminal; as JSON, schema "drawtube.odds/1"; and as a drawing. */
+dt_status dt_write_odds_table(const dt_program *program, const dt_odds *odds, dt_display display,
+                              dt_text *out);
+dt_status dt_write_odds_json(const dt_program *program, const dt_odds *odds, dt_text *out);
+dt_status dt_draw_odds(const dt_program *program, const dt_odds *odds, dt_display display,
+                       dt_text *out);
 
 /** The program as a table for a terminal, plain text. */
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);

@@ -43,6 +43,46 @@ typedef struct dt_curve {
     int line;
 } dt_curve;
 
+/** How the fracture gradient is given: points, or a method of docs/pressure.md. */
+typedef enum dt_fracture_method {
+    DT_FRACTURE_POINTS,
+    DT_FRACTURE_EATON,
+    DT_FRACTURE_MATTHEWS_KELLY,
+    DT_FRACTURE_HUBBERT_WILLIS_LOW,
+    DT_FRACTURE_HUBBERT_WILLIS_HIGH,
+    DT_FRACTURE_CHRISTMAN,
+    DT_FRACTURE_METHOD_COUNT
+} dt_fracture_method;
+
+/** Ratio of a fracture method at a depth: Poisson's, Ki or the stress ratio. Linear between. */
+typedef struct dt_stress_ratio {
+    double tvd_m, ratio;
+    int line;
+} dt_stress_ratio;
+
+/** A leak-off test: what the rock at a shoe was seen to bear. */
+typedef struct dt_leak_off {
+    double shoe_m;
+    double emw_kgm3;              /* as stated, or from mud and pressure */
+    double deduct_kgm3;           /* taken off for safety; 0 when the file says none */
+    double mud_kgm3, pressure_pa; /* NAN when the EMW is stated */
+    int line;
+} dt_leak_off;
+
+/** Where the fracture gradient comes from when it is not given as points, or is tested. */
+typedef struct dt_fracture_source {
+    dt_fracture_method method;
+    double ratio;    /* one ratio for all depths; NAN */
+    bool gulf_coast; /* Eaton with Poisson's ratio of the Gulf Coast fit */
+    double sd_kgm3;  /* spread of the computed gradient; NAN */
+    dt_stress_ratio *ratios;
+    size_t ratio_count;
+    dt_leak_off *tests; /* by growing depth */
+    size_t test_count;
+    double *point_ratio; /* k of each computed point of the curve; NULL for given points */
+    int line;
+} dt_fracture_source;
+
 /** A margin is an equivalent mud weight, a pressure, or (never in one attribute) both. */
 typedef struct dt_margin {
     double emw_kgm3;    /* added to the equivalent mud weight */
@@ -56,6 +96,39 @@ typedef struct dt_margins {
     dt_kick_rule kick_rule;
     int line;
 } dt_margins;
+
+/** How uncertain a depth is. Nothing stated: sd_m, low_m and high_m are NAN. */
+typedef struct dt_depth_spread {
+    dt_distribution distribution;
+    double sd_m;
+    double low_m, high_m; /* depths around the stated one */
+} dt_depth_spread;
+
+typedef enum dt_gas_law { DT_GAS_BOYLE, DT_GAS_REAL } dt_gas_law;
+
+/** What is drilled with in holes up to a size, and how large an influx they must bear. */
+typedef struct dt_kick_row {
+    double up_to_m;                          /* hole diameter */
+    double minimum_m3;                       /* NAN: none is asked for */
+    double pipe_od_m, collar_od_m, collar_m; /* drill pipe, collars, length of the collars */
+    int line;
+} dt_kick_row;
+
+/** Influx volume: how it is reckoned, and whether seats must allow for one. docs/kick.md */
+typedef struct dt_kick_wishes {
+    bool given;
+    double intensity_kgm3; /* pore above the mud it is met with; 0 is a swabbed kick */
+    double influx_kgm3;    /* density of the influx */
+    double margin_kgm3;    /* kept below the fracture gradient */
+    dt_gas_law law;
+    double gas_gravity; /* to air, for the real gas law with <temperature>; NAN */
+    double seat_volume_m3, seat_hole_m; /* seat rule: this influx in a hole of this size; NAN */
+    double seat_below_m; /* weak points above this depth are not shut in on; 0 or NAN: none */
+    double seat_pipe_od_m, seat_collar_od_m, seat_collar_m; /* from the rows, set by the reader */
+    dt_kick_row *rows; /* replace the customary ones when count > 0 */
+    size_t row_count;
+    int line;
+} dt_kick_wishes;
 
 typedef enum dt_action {
     DT_CASE_OFF,   /* behind pipe before drilling more than within_m below its base */
@@ -72,6 +145,7 @@ typedef struct dt_interval {
     dt_action action;
     double within_m; /* 0 when the file does not say */
     dt_permeable permeable;
+    dt_depth_spread top_spread; /* of the top; the base moves with it */
     int line;
 } dt_interval;
 
@@ -133,6 +207,7 @@ typedef struct dt_design {
     bool sour;             /* grades limited to those for hydrogen sulphide */
     double max_sections;   /* of one string; NAN when not stated, as all below */
     double min_section_m;  /* length of one section */
+    double gauge_m;        /* top length that must have the smallest bore of its string */
     double crossover_m;    /* a crossover costs as much as so many metres of the lightest pipe */
 } dt_design;
 
@@ -215,6 +290,8 @@ typedef struct dt_size_wishes {
     dt_clearance_row *clearances; /* replaces the customary table when count > 0 */
     size_t clearance_count;
     int line;
+    const double *only_m; /* pipe sizes below the conductor, for what-if questions; borrowed */
+    size_t only_count;    /* 0: all; the reader says 0 */
 } dt_size_wishes;
 
 typedef enum dt_string_type { DT_FULL, DT_LINER, DT_TIEBACK, DT_TYPE_UNSAID } dt_string_type;
@@ -442,6 +519,10 @@ typedef struct dt_well {
     dt_station *stations;     /* NULL and 0: vertical */
     size_t station_count;
     dt_curve pore, fracture, collapse, overburden;
+    dt_fracture_source fracture_from;
+    dt_kick_wishes kick;
+    dt_depth_spread fresh_water_spread;
+    unsigned rules_off; /* bit (1u << dt_rule): left out of what-if questions; the reader says 0 */
     double fresh_water_m;     /* deepest fresh water; NAN when none is stated */
     double fresh_water_cover_m;
     dt_interval *intervals;

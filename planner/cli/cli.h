@@ -16,7 +16,9 @@ typedef struct cli_options {
     const char *od, *weight, *grade;           /* rate */
     const char *wall, *yield, *tensile, *wear; /* rate: pipe the catalogue does not have, wear */
     const char *tension, *internal, *external, *dogleg; /* rate: a stated load */
-    const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
+    const char *pipe_file, *stock_file, *bits_file; /* catalogue changes */
+    const char *samples, *seed, *threads, *precision; /* odds */
+    const char *string, *without, *set, *only;        /* why */
 } cli_options;
 
 int cli_plan(const cli_options *options);
@@ -25,6 +27,8 @@ int cli_draw(const cli_options *options);
 int cli_compare(const cli_options *options);
 int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
+int cli_odds(const cli_options *options);
+int cli_why(const cli_options *options);
 
 /* ---- files.c ---- */
 
@@ -60,6 +64,17 @@ int cli_load_well(const cli_options *options, dt_well **well);
 
 /** Loads the built-in catalogue and applies the user's files. */
 int cli_load_catalogue(const cli_options *options, dt_catalogue *catalogue);
+
+/** A well, a catalogue and the program made of them; freed together. */
+typedef struct cli_planned {
+    dt_well *well;
+    dt_catalogue catalogue;
+    dt_program *program;
+} cli_planned;
+
+/** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */
+int cli_make_plan(const cli_options *options, cli_planned *p);
+void cli_planned_free(cli_planned *p);
 
 /** Exit code of a status that no message has been printed for yet; prints one. */
 int cli_fail(dt_status status);

@@ -26,6 +26,10 @@ static const struct option long_options[] = {
     {"tensile", required_argument, NULL, 'U'},  {"wear", required_argument, NULL, 'R'},
     {"tension", required_argument, NULL, 'T'},  {"internal", required_argument, NULL, 'I'},
     {"external", required_argument, NULL, 'E'}, {"dogleg", required_argument, NULL, 'D'},
+    {"samples", required_argument, NULL, 'n'},  {"seed", required_argument, NULL, 'e'},
+    {"threads", required_argument, NULL, 't'},  {"precision", required_argument, NULL, 'r'},
+    {"string", required_argument, NULL, 'S'},   {"without", required_argument, NULL, 'X'},
+    {"set", required_argument, NULL, 'Q'},      {"only", required_argument, NULL, 'O'},
     {"help", no_argument, NULL, 'h'},           {NULL, 0, NULL, 0}};
 
 #define CATALOGUE_HELP                                                                             \
@@ -81,6 +85,34 @@ static const command commands[] = {
      "  --dogleg DEG              curvature, deg/100 ft\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
+    {"why", cli_why, "juSXQOpsbh", true,
+     "usage: drawtube why WELL [--string N | --without S | --set W | --only W] [--json]\n\n"
+     "  drawtube why wells/brackwater-deep.xml --string 3\n"
+     "  drawtube why wells/brackwater-deep.xml --without \"string 3\"\n"
+     "  drawtube why wells/brackwater-deep.xml --set \"shoe of surface = 3000 ft\"\n"
+     "  drawtube why wells/brackwater-deep.xml --only \"9.625 in, 13.375 in, 5 in\"\n\n"
+     "Says what binds each choice of the program, or what stands against a wish.\n\n"
+     "  --string N            one string, counted from the surface, the conductor first\n"
+     "  --without STRING      with one string less\n"
+     "  --set WISH            FIELD of STRING = VALUE; FIELD is shoe, hole, pipe, weight, grade,\n"
+     "                        thread or type\n"
+     "  --only SIZES          with these pipe sizes alone; SIZE for STRING sets one string\n"
+     "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP
+     "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: the wish is "
+     "forbidden.\n"},
+    {"odds", cli_odds, "ojunetrpsbh", true,
+     "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
+     "                          [-o FILE] [--units field|metric]\n\n"
+     "  drawtube odds wells/brackwater-deep.xml\n"
+     "  drawtube odds wells/brackwater-deep.xml --samples 100000 -o odds.svg\n\n"
+     "Says how sure the program is: plans it for many wells drawn from the spreads in the file.\n\n"
+     "  --samples N           how many wells are drawn (default 10000)\n"
+     "  --seed S              another S draws other wells (default 1)\n"
+     "  --threads N           threads to use; the answer is the same (default: all cores)\n"
+     "  --precision P         stop when the standard error of the odds is down to P (\"0.5 %\")\n"
+     "  --json                as JSON\n"
+     "  -o, --output FILE     also draw the odds as SVG\n" UNITS_HELP CATALOGUE_HELP
+     "\nCtrl-C prints what is done so far.\n"},
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
@@ -92,6 +124,8 @@ static const char general_help[] =
     "  drawtube plan my-well.xml -o out    the casing program, its drawings and data\n"
     "  drawtube compare my-well.xml        liner or full string: the options side by side\n"
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
+    "  drawtube why my-well.xml            why it is so, and why not otherwise\n"
+    "  drawtube odds my-well.xml           how sure the program is\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"
     "drawtube COMMAND --help tells more. --version prints the version.\n\n"
     "Exit: 0 done; 1 no program exists; 2 wrong usage; 3 input refused; 4 the system failed.\n\n"
@@ -150,6 +184,30 @@ static bool set_option(int letter, const char *value, cli_options *options)
         return true;
     case 'b':
         options->bits_file = value;
+        return true;
+    case 'n':
+        options->samples = value;
+        return true;
+    case 'e':
+        options->seed = value;
+        return true;
+    case 't':
+        options->threads = value;
+        return true;
+    case 'r':
+        options->precision = value;
+        return true;
+    case 'S':
+        options->string = value;
+        return true;
+    case 'X':
+        options->without = value;
+        return true;
+    case 'Q':
+        options->set = value;
+        return true;
+    case 'O':
+        options->only = value;
         return true;
     case 'W':
         options->wall = value;

@@ -5,21 +5,14 @@
 
 #include "cli.h"
 
-/** A well, a catalogue and the program made of them; freed together. */
-typedef struct planned {
-    dt_well *well;
-    dt_catalogue catalogue;
-    dt_program *program;
-} planned;
-
-static void free_planned(planned *p)
+void cli_planned_free(cli_planned *p)
 {
     dt_program_free(p->program);
     dt_catalogue_free(&p->catalogue);
     dt_well_free(p->well);
 }
 
-static int make_plan(const cli_options *options, planned *p)
+int cli_make_plan(const cli_options *options, cli_planned *p)
 {
     int code = cli_load_well(options, &p->well);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
@@ -134,26 +127,26 @@ static int print_program(const cli_options *options, const dt_program *program)
 
 int cli_plan(const cli_options *options)
 {
-    planned p = {0};
-    int code = make_plan(options, &p);
+    cli_planned p = {0};
+    int code = cli_make_plan(options, &p);
     if (code == EXIT_DONE && options->output) code = write_outputs(options, p.program);
     if (code == EXIT_DONE) code = print_program(options, p.program);
-    free_planned(&p);
+    cli_planned_free(&p);
     return code;
 }
 
 int cli_draw(const cli_options *options)
 {
-    planned p = {0};
+    cli_planned p = {0};
     dt_text text = {0};
-    int code = make_plan(options, &p);
+    int code = cli_make_plan(options, &p);
     if (code == EXIT_DONE) {
         dt_status status = dt_draw_schematic(p.program, options->display, &text);
         if (status != DT_OK) code = cli_fail(status);
     }
     if (code == EXIT_DONE) code = cli_write_file(options->output ? options->output : "-", &text);
     dt_text_free(&text);
-    free_planned(&p);
+    cli_planned_free(&p);
     return code;
 }
 
