@@ -2,67 +2,18 @@
 #include "drawtube/strings.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "drawtube/units.h"
 
-/* The first strength screen: the loads on one string, and one pipe held against them.
- * Method, and what it leaves out: docs/strength.md. */
+/* What loads one string: pressures and fluids from the well and the seats. The cases made of them
+ * are load_cases.c's. Method, and what it leaves out: docs/strength.md. */
 
 static const double g = DT_STANDARD_GRAVITY;
-static const double steel_kgm3 = 7850; /* 490 lb/ft3, handbook value */
 static const double fresh_water_kgm3 = 1000;
 
-/* Customary values where the well states none: common practice, no source; the gas gradient is that
- * of a published kick example (docs/strength.md). */
-static const double customary_burst = 1.10, customary_collapse = 1.00;
-static const double customary_tension = 1.60, customary_triaxial = 1.25;
-static const double customary_overpull_n = 100e3 * DT_N_PER_LBF;
-static const double customary_gas_kgm3 =
-    0.1 * DT_PA_PER_PSI / DT_M_PER_FT / DT_STANDARD_GRAVITY; /* 0.1 psi/ft */
-
-/* Depths at which collapse is looked at besides both ends. The least factor stands at the shoe
- * while resistance bends down with depth; the others guard the kinks between regimes. */
-enum { COLLAPSE_STEPS = 16 };
-
-static const struct {
-    const char *code, *words;
-} load_texts[] = {
-#define DT_LOAD_ROW(name, code, words) {code, words},
-    DT_LOAD_LIST(DT_LOAD_ROW)
-#undef DT_LOAD_ROW
-};
-
-const char *dt_load_code(dt_load load)
-{
-    return load < DT_LOAD_COUNT ? load_texts[load].code : "";
-}
-
-const char *dt_load_words(dt_load load)
-{
-    return load < DT_LOAD_COUNT ? load_texts[load].words : "";
-}
-
-/* The stated value, or the customary one and a mark that it is. */
-static double settle(bool given, double stated, double customary, bool *is_customary)
-{
-    if (given && !isnan(stated)) return stated;
-    *is_customary = true;
-    return customary;
-}
-
-void dt_design_settle(const dt_well *well, dt_design_in_force *out)
-{
-    const dt_design *d = &well->design;
-    dt_design_in_force f = {0};
-    f.burst = settle(d->given, d->burst, customary_burst, &f.factors_customary);
-    f.collapse = settle(d->given, d->collapse, customary_collapse, &f.factors_customary);
-    f.tension = settle(d->given, d->tension, customary_tension, &f.factors_customary);
-    f.triaxial = settle(d->given, d->triaxial, customary_triaxial, &f.factors_customary);
-    f.overpull_n = settle(d->given, d->overpull_n, customary_overpull_n, &f.overpull_customary);
-    f.gas_gradient_kgm3 =
-        settle(d->given, d->gas_gradient_kgm3, customary_gas_kgm3, &f.gas_customary);
-    *out = f;
-}
+/* Class G cement with 44 % water, API Spec 10A (from memory): where the well states no slurry. */
+static const double customary_cement_kgm3 = 15.8 * DT_KGM3_PER_PPG;
 
 /* Gas at surface from one depth: the largest so far, and where it comes from. */
 typedef struct gas_source {
@@ -162,151 +113,242 @@ static dt_status place(const dt_seats *seats, const dt_trajectory *trajectory, d
     return load->top_tvd_m < load->shoe_tvd_m && isfinite(load->shoe_md_m) ? DT_OK : DT_E_DOMAIN;
 }
 
+/* The strongest kick and the highest fracture of the holes drilled below, down to the next full
+ * string: an influx, or a shoe that breaks down. */
+static void kicks_while_drilling(const dt_window *window, const dt_seats *seats,
+                                 dt_string_load *load)
+{
+    for (size_t i = load->seat + 1; i < seats->count; ++i) {
+        const double shoe_m = seats->items[i - 1].shoe_m;
+        const gas_source source =
+            strongest_gas(window, load->gas_gradient_kgm3, shoe_m, seats->items[i].shoe_m);
+        const double fracture_kgm3 = dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW);
+        const double broken_pa = (fracture_kgm3 - load->gas_gradient_kgm3) * g * shoe_m;
+        load->fracture_surface_pa = fmax(load->fracture_surface_pa, broken_pa);
+        const double kick_pa = source.surface_pa + load->gas_gradient_kgm3 * g * source.tvd_m;
+        if (!(kick_pa <= load->kick_pa)) {
+            load->kick_pa = kick_pa;
+            load->kick_tvd_m = source.tvd_m;
+            load->kick_mud_kgm3 = seats->items[i].mud_kgm3;
+        }
+        if (seats->items[i].type == DT_FULL) return;
+    }
+}
+
+/* How far the mud falls when it is lost to the weakest pore pressure of a hole: until what is left
+ * weighs as much. Looked at on both sides of every break and eight times between. */
+static void level_of_hole(const dt_window *window, double mud_kgm3, double top_m, double base_m,
+                          dt_string_load *load)
+{
+    double from_m = top_m;
+    for (size_t i = 0; i <= window->break_count; ++i) {
+        const double to_m = i < window->break_count ? fmin(window->breaks[i], base_m) : base_m;
+        if (to_m <= from_m) continue;
+        for (int k = 0; k <= 8; ++k) {
+            const double z_m = from_m + (to_m - from_m) * k / 8;
+            const double pore_kgm3 =
+                dt_curve_emw(&window->well->pore, z_m, k == 8 ? DT_ABOVE : DT_BELOW);
+            const double level_m = z_m * (1 - pore_kgm3 / mud_kgm3);
+            if (!(level_m > load->loss_level_tvd_m)) continue;
+            load->loss_level_tvd_m = level_m;
+            load->loss_mud_kgm3 = mud_kgm3;
+        }
+        from_m = to_m;
+    }
+}
+
+static void losses_while_drilling(const dt_window *window, const dt_seats *seats,
+                                  dt_string_load *load)
+{
+    load->loss_level_tvd_m = 0;
+    for (size_t i = load->seat + 1; i < seats->count; ++i) {
+        const double mud_kgm3 = seats->items[i].mud_kgm3;
+        if (isnan(load->loss_mud_kgm3)) load->loss_mud_kgm3 = mud_kgm3;
+        level_of_hole(window, mud_kgm3, seats->items[i - 1].shoe_m, seats->items[i].shoe_m, load);
+        if (seats->items[i].type == DT_FULL) return;
+    }
+}
+
+static bool wall_when_finished(const dt_seats *seats, size_t seat)
+{
+    for (size_t i = seat + 1; i < seats->count; ++i)
+        if (seats->items[i].type == DT_FULL) return false;
+    return true;
+}
+
+static double heaviest_pinned_slurry(const dt_well *well, const dt_seat *seat)
+{
+    double heaviest = NAN;
+    if (seat->pin == DT_NO_INDEX || seat->pin >= well->pin_count) return NAN;
+    const dt_pin *pin = &well->pins[seat->pin];
+    for (size_t i = 0; i < pin->cement_count; ++i)
+        for (size_t k = 0; k < well->slurry_count; ++k)
+            if (pin->cement[i].slurry && well->slurries[k].name &&
+                strcmp(pin->cement[i].slurry, well->slurries[k].name) == 0)
+                heaviest = fmax(heaviest, well->slurries[k].density_kgm3);
+    return heaviest;
+}
+
+static double stated(bool given, double value, double otherwise)
+{
+    return given && !isnan(value) ? value : otherwise;
+}
+
+/* Slurry fills the hole drilled for the string, for surface strings the whole annulus, unless the
+ * well pins another top. One density, the heaviest: the harder load. */
+static void set_cement(const dt_well *well, const dt_seat *seat, const dt_design_in_force *design,
+                       dt_string_load *load)
+{
+    const dt_load_wishes *wishes = &well->loads;
+    load->cement_kgm3 = heaviest_pinned_slurry(well, seat);
+    if (isnan(load->cement_kgm3))
+        load->cement_kgm3 = stated(wishes->given, wishes->cement_kgm3, customary_cement_kgm3);
+    load->cement_top_tvd_m = load->role == DT_SURFACE ? dt_well_ground_m(well)
+                             : seat->type == DT_LINER ? load->top_tvd_m
+                                                      : load->above_tvd_m;
+    if (seat->pin != DT_NO_INDEX && seat->pin < well->pin_count) {
+        const dt_pin *pin = &well->pins[seat->pin];
+        double top_m = INFINITY;
+        for (size_t i = 0; i < pin->cement_count; ++i)
+            if (!isnan(pin->cement[i].top_m)) top_m = fmin(top_m, pin->cement[i].top_m);
+        if (isfinite(top_m)) load->cement_top_tvd_m = fmin(top_m, load->shoe_tvd_m);
+    }
+    load->displacement_kgm3 = stated(wishes->given, wishes->displacement_kgm3, load->mud_kgm3);
+    double inside_pa, outside_pa;
+    load->runs[DT_LOAD_COLLAPSE_CEMENT] = true;
+    dt_load_pressures(load, DT_LOAD_COLLAPSE_CEMENT, load->shoe_tvd_m, &inside_pa, &outside_pa);
+    load->bump_pa = fmax(outside_pa - inside_pa, 0) + design->bump_margin_pa;
+}
+
+/* Tested as the well says, in the mud it was run in unless another fluid is stated. */
+static void set_test(const dt_well *well, dt_string_load *load)
+{
+    for (size_t i = 0; well->loads.given && i < well->loads.test_count; ++i) {
+        const dt_pressure_test *test = &well->loads.tests[i];
+        if (test->role != load->role) continue;
+        load->test_pa = test->pressure_pa;
+        load->test_kgm3 = isnan(test->fluid_kgm3) ? load->mud_kgm3 : test->fluid_kgm3;
+    }
+}
+
+static bool salt_behind(const dt_well *well, const dt_string_load *load)
+{
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *bed = &well->intervals[i];
+        if (strcmp(bed->kind, "salt") == 0 && bed->base_m > load->above_tvd_m &&
+            bed->top_m < load->shoe_tvd_m)
+            return true;
+    }
+    return false;
+}
+
+/* Which cases the well asks for; the roles of the table are the outer bound. */
+static void choose_cases(const dt_well *well, dt_string_load *load)
+{
+    const dt_load_wishes *w = &well->loads;
+    const bool given = w->given;
+    const dt_kick_case kick = given ? w->kick : DT_KICK_GAS;
+    const bool drilled_below = !isnan(load->kick_pa);
+    const bool losses = given && w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below &&
+                        !load->wall_when_finished;
+    const bool shock = given && w->running == DT_RUNNING_SHOCK;
+    const bool wall = load->wall_when_finished;
+    const bool wanted[DT_LOAD_COUNT] = {
+        [DT_LOAD_BURST_GAS] = kick == DT_KICK_GAS || wall,
+        [DT_LOAD_BURST_FRACTURE] = kick == DT_KICK_FRACTURE && drilled_below,
+        [DT_LOAD_BURST_INFLUX] = kick == DT_KICK_INFLUX && drilled_below,
+        [DT_LOAD_BURST_LEAK] = wall && given && !isnan(w->packer_fluid_kgm3),
+        [DT_LOAD_BURST_TEST] = !isnan(load->test_pa),
+        [DT_LOAD_BURST_BUMP] = true,
+        [DT_LOAD_BURST_STIMULATION] = wall && given && !isnan(w->stimulation_pa),
+        [DT_LOAD_COLLAPSE_EMPTY] = !losses,
+        [DT_LOAD_COLLAPSE_LOSS] = losses,
+        [DT_LOAD_COLLAPSE_CEMENT] = true,
+        [DT_LOAD_COLLAPSE_FILL] = given && !isnan(w->unfilled_m),
+        [DT_LOAD_COLLAPSE_SALT] = load->pressures_apply && salt_behind(well, load),
+        [DT_LOAD_TENSION_RUN] = !shock || load->role == DT_CONDUCTOR,
+        [DT_LOAD_TENSION_SHOCK] = shock,
+        [DT_LOAD_TENSION_BUMP] = true,
+        [DT_LOAD_TENSION_GREEN] = given && !isnan(w->green_test_pa),
+    };
+    for (int i = 0; i < DT_LOAD_COUNT; ++i)
+        load->runs[i] = wanted[i] && (dt_load_roles((dt_load)i) & 1u << load->role) != 0;
+}
+
+static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
+                                 const dt_design_in_force *design, size_t seat)
+{
+    const bool conductor = seat == 0;
+    const dt_seat *s = &seats->items[seat];
+    return (dt_string_load){.seat = seat,
+                            .well = window->well,
+                            .mud_kgm3 = s->mud_kgm3,
+                            .surface_pressure_pa = conductor ? NAN : -1,
+                            .surface_by_pore_pa = NAN,
+                            .surface_by_fracture_pa = NAN,
+                            .pore_source_tvd_m = NAN,
+                            .backup_kgm3 = fresh_water_kgm3,
+                            .backup_top_tvd_m = window->well->rig_floor_m,
+                            .gas_gradient_kgm3 = design->gas_gradient_kgm3,
+                            .overpull_n = conductor ? 0 : design->overpull_n,
+                            .pressures_apply = !conductor,
+                            .above_tvd_m = conductor ? 0 : seats->items[seat - 1].shoe_m,
+                            .fracture_surface_pa = NAN,
+                            .kick_pa = NAN,
+                            .kick_tvd_m = NAN,
+                            .kick_mud_kgm3 = NAN,
+                            .influx_surface_pa = NAN,
+                            .leak_pa = NAN,
+                            .test_pa = NAN,
+                            .test_kgm3 = NAN,
+                            .cement_kgm3 = NAN,
+                            .cement_top_tvd_m = NAN,
+                            .displacement_kgm3 = NAN,
+                            .bump_pa = NAN,
+                            .loss_mud_kgm3 = NAN,
+                            .loss_level_tvd_m = NAN};
+}
+
+/* The role by place: tests and hand-made seats may leave it at conductor. */
+static dt_role role_of(const dt_seats *seats, size_t seat)
+{
+    if (seat == 0) return DT_CONDUCTOR;
+    const dt_role role = seats->items[seat].role;
+    if (role != DT_CONDUCTOR) return role;
+    if (seat + 1 == seats->count) return DT_PRODUCTION;
+    return seat == 1 ? DT_SURFACE : DT_INTERMEDIATE;
+}
+
 dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
                                const dt_trajectory *trajectory, const dt_design_in_force *design,
                                double lap_m, size_t seat, dt_string_load *out)
 {
     if (seat >= seats->count || !(lap_m >= 0)) return DT_E_DOMAIN;
-    const bool conductor = seat == 0;
-    dt_string_load load = {.seat = seat,
-                           .mud_kgm3 = seats->items[seat].mud_kgm3,
-                           .surface_pressure_pa = conductor ? NAN : -1,
-                           .surface_by_pore_pa = NAN,
-                           .surface_by_fracture_pa = NAN,
-                           .pore_source_tvd_m = NAN,
-                           .backup_kgm3 = fresh_water_kgm3,
-                           .backup_top_tvd_m = window->well->rig_floor_m,
-                           .gas_gradient_kgm3 = design->gas_gradient_kgm3,
-                           .overpull_n = conductor ? 0 : design->overpull_n,
-                           .pressures_apply = !conductor};
+    const dt_well *well = window->well;
+    dt_string_load load = blank_load(window, seats, design, seat);
+    load.role = role_of(seats, seat);
+    const size_t pin = seats->items[seat].pin;
+    if (pin < well->pin_count && !isnan(well->pins[pin].wear_m))
+        load.wear_m = well->pins[pin].wear_m;
     dt_status status = place(seats, trajectory, lap_m, &load);
     if (status != DT_OK) return status;
     if (load.pressures_apply) {
         gas_while_drilling(window, seats, &load);
         gas_when_finished(window, seats, &load);
-    }
-    *out = load;
-    return DT_OK;
-}
-
-/* Weight below a depth, in mud, N. Along TVD: in a deviated hole the rest lies on the wall. */
-static double hanging_n(const dt_pipe *pipe, const dt_string_load *load, double tvd_m)
-{
-    const double mud_kgm3 = isnan(load->mud_kgm3) ? 0 : load->mud_kgm3;
-    return pipe->weight_kgm * g * (1 - mud_kgm3 / steel_kgm3) * (load->shoe_tvd_m - tvd_m);
-}
-
-static void consider(dt_factor *worst, double load, double resistance, double tvd_m)
-{
-    const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
-    /* among depths that load nothing the one nearest to doing so is named */
-    const bool nearer = factor == worst->factor && isinf(factor) && load > worst->load;
-    if (!isnan(worst->factor) && !(factor < worst->factor) && !nearer) return;
-    worst->factor = factor;
-    worst->load = load;
-    worst->resistance = resistance;
-    worst->at_tvd_m = tvd_m;
-}
-
-/* Net internal pressure is straight between these three depths, so they are enough. */
-static dt_status screen_burst(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
-                              const dt_string_load *load, dt_factor *out)
-{
-    double resistance_pa, coupling_pa;
-    dt_status status =
-        dt_internal_yield(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, 0.875, &resistance_pa);
-    if (status == DT_OK && thread != DT_PLAIN_END) {
-        status = dt_coupling_internal_yield(catalogue, pipe, thread, &coupling_pa);
-        if (status == DT_OK) resistance_pa = fmin(resistance_pa, coupling_pa);
-    }
-    if (status != DT_OK) return status;
-    const double depths_m[] = {load->top_tvd_m, load->backup_top_tvd_m, load->shoe_tvd_m};
-    for (size_t i = 0; i < 3; ++i) {
-        const double tvd_m = depths_m[i];
-        if (tvd_m < load->top_tvd_m || tvd_m > load->shoe_tvd_m) continue;
-        const double inside_pa = load->surface_pressure_pa + load->gas_gradient_kgm3 * g * tvd_m;
-        const double outside_pa = load->backup_kgm3 * g * fmax(tvd_m - load->backup_top_tvd_m, 0);
-        consider(out, inside_pa - outside_pa, resistance_pa, tvd_m);
-    }
-    return DT_OK;
-}
-
-static dt_status screen_collapse(const dt_pipe *pipe, const dt_string_load *load, dt_factor *out)
-{
-    double body_n, untensioned_pa;
-    const double yield_pa = pipe->grade->yield_pa;
-    dt_status status = dt_body_yield(pipe->od_m, pipe->wall_m, yield_pa, &body_n);
-    if (status == DT_OK)
-        status = dt_collapse(pipe->od_m, pipe->wall_m, yield_pa, &untensioned_pa, NULL);
-    if (status != DT_OK) return status;
-    for (int i = 0; i <= COLLAPSE_STEPS; ++i) {
-        const double tvd_m =
-            i == COLLAPSE_STEPS
-                ? load->shoe_tvd_m
-                : load->top_tvd_m + (load->shoe_tvd_m - load->top_tvd_m) * i / COLLAPSE_STEPS;
-        const double stress_pa = hanging_n(pipe, load, tvd_m) / body_n * yield_pa;
-        double resistance_pa;
-        /* refused here means that tension leaves next to nothing: none is counted, and that
-         * fails the pipe even at the surface, where there is no pressure yet */
-        if (dt_collapse_axial(pipe->od_m, pipe->wall_m, yield_pa, stress_pa, &resistance_pa,
-                              NULL) != DT_OK)
-            resistance_pa = 0;
-        consider(out, load->mud_kgm3 * g * tvd_m, resistance_pa, tvd_m);
-    }
-    return DT_OK;
-}
-
-static dt_status screen_tension(const dt_catalogue *catalogue, const dt_pipe *pipe,
-                                dt_thread thread, const dt_string_load *load, dt_factor *out)
-{
-    double body_n, joint_n;
-    dt_status status = dt_body_yield(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, &body_n);
-    if (status == DT_OK) status = dt_joint_strength(catalogue, pipe, thread, &joint_n);
-    if (status != DT_OK) return status;
-    consider(out, hanging_n(pipe, load, load->top_tvd_m) + load->overpull_n, fmin(body_n, joint_n),
-             load->top_tvd_m);
-    return DT_OK;
-}
-
-/* Sets what follows from the factors: measured depths, the worst case, the verdict. */
-static void conclude(const dt_string_load *load, const dt_trajectory *trajectory, dt_screen *screen)
-{
-    double least = INFINITY;
-    screen->worst = DT_LOAD_TENSION_RUN; /* screened for every string */
-    screen->ok = true;
-    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
-        dt_factor *f = &screen->by_load[i];
-        if (isnan(f->factor)) continue;
-        f->at_md_m = f->at_tvd_m == load->top_tvd_m    ? load->top_md_m
-                     : f->at_tvd_m == load->shoe_tvd_m ? load->shoe_md_m
-                                                       : dt_trajectory_md(trajectory, f->at_tvd_m);
-        if (!(f->factor >= f->needed)) screen->ok = false;
-        if (f->factor / f->needed < least) {
-            least = f->factor / f->needed;
-            screen->worst = (dt_load)i;
+        kicks_while_drilling(window, seats, &load);
+        losses_while_drilling(window, seats, &load);
+        load.wall_when_finished = wall_when_finished(seats, seat);
+        if (load.wall_when_finished) {
+            const size_t last = seats->count - 1;
+            const gas_source source =
+                strongest_gas(window, load.gas_gradient_kgm3, seats->items[last - 1].shoe_m,
+                              seats->items[last].shoe_m);
+            load.leak_pa = fmax(source.surface_pa, 0);
         }
+        set_cement(well, &seats->items[seat], design, &load);
+        set_test(well, &load);
     }
-}
-
-dt_status dt_string_screen(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
-                           const dt_string_load *load, const dt_trajectory *trajectory,
-                           const dt_design_in_force *design, dt_screen *out)
-{
-    if (thread >= DT_THREAD_COUNT || !(pipe->threads & 1u << thread)) return DT_E_DOMAIN;
-    const double needed[] = {[DT_LOAD_BURST_GAS] = design->burst,
-                             [DT_LOAD_COLLAPSE_EMPTY] = design->collapse,
-                             [DT_LOAD_TENSION_RUN] = design->tension};
-    dt_screen screen;
-    for (int i = 0; i < DT_LOAD_COUNT; ++i)
-        screen.by_load[i] = (dt_factor){NAN, needed[i], NAN, NAN, NAN, NAN};
-    dt_status status =
-        screen_tension(catalogue, pipe, thread, load, &screen.by_load[DT_LOAD_TENSION_RUN]);
-    if (status == DT_OK && load->pressures_apply)
-        status = screen_burst(catalogue, pipe, thread, load, &screen.by_load[DT_LOAD_BURST_GAS]);
-    if (status == DT_OK && load->pressures_apply)
-        status = screen_collapse(pipe, load, &screen.by_load[DT_LOAD_COLLAPSE_EMPTY]);
-    if (status != DT_OK) return status;
-    conclude(load, trajectory, &screen);
-    *out = screen;
+    choose_cases(well, &load);
+    *out = load;
     return DT_OK;
 }

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "sentence.h"
+#include "program_parts.h"
 
 /** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
 #define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
@@ -140,7 +140,7 @@ static dt_status fill_items(dt_program *p)
 /* ---- warnings -----------------------------------------------------------------------------------
  */
 
-static dt_status add_warning(dt_program *p, const char *code, const char *where, sentence *text)
+dt_status dt_program_warn(dt_program *p, const char *code, const char *where, sentence *text)
 {
     dt_warning *bigger = realloc(p->warnings, (p->warning_count + 1) * sizeof *bigger);
     sentence place = {0};
@@ -212,7 +212,7 @@ static dt_status warn_of_well(dt_program *p)
         if (!all[i].raised) continue;
         sentence text = {0};
         say(&text, "%s", all[i].text);
-        if (add_warning(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
@@ -228,7 +228,7 @@ static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
         sentence text = {0};
         say(&text, "a pinned seat is kept although it breaks a rule: %s", why);
         free(why);
-        if (add_warning(p, "pin-breaks-rule", name, &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-breaks-rule", name, &text) != DT_OK) return DT_E_MEMORY;
     }
     for (size_t i = 0; i < p->well->pin_count; ++i) {
         bool placed = false;
@@ -238,7 +238,7 @@ static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
         sentence text = {0};
         say(&text, "the pinned %s string of line %d has no place in this plan",
             dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
-        if (add_warning(p, "pin-without-place", "well", &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-without-place", "well", &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
@@ -249,19 +249,21 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     double gap = (item->hole_m - item->largest_od_m) / 2;
     double need = dt_nest_clearance(p->well, item->od_m);
     bool driven = i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED;
-    double drift = dt_nest_drift(p->well, item->string->sections[0].pipe);
+    double drift = INFINITY;
+    for (size_t k = 0; k < item->string->section_count; ++k)
+        drift = fmin(drift, dt_nest_drift(p->well, item->string->sections[k].pipe));
     sentence text = {0};
     if (!driven && gap < need - 0.0005 * DT_M_PER_IN) {
         say(&text, "the pinned pipe leaves %s round its coupling, %s is asked for",
             show(display, DT_KIND_DIAMETER, gap).text, show(display, DT_KIND_DIAMETER, need).text);
-        if (add_warning(p, "pin-clearance", name, &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-clearance", name, &text) != DT_OK) return DT_E_MEMORY;
     }
     if (drift < item->string->need_drift_m - 0.0005 * DT_M_PER_IN) {
         text = (sentence){0};
         say(&text, "the next bit, %s in, does not pass the drift of the pinned pipe, %s",
             show_inches(item->string->need_drift_m).text,
             show(display, DT_KIND_DIAMETER, drift).text);
-        if (add_warning(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
+        if (dt_program_warn(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
@@ -275,20 +277,21 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         const dt_screen *screen = &item->string->sections[0].screen;
         if (item->string->pinned_pipe_fails) {
-            const dt_factor *f = &screen->by_load[screen->worst];
+            const dt_factor *f = &screen->by_check[screen->worst_check];
             sentence text = {0};
             say(&text,
-                "the pinned pipe is kept although it fails %s at %s MD: factor %.2f, %.2f is asked "
+                "the pinned pipe is kept although it fails %s, %s, at %s MD: factor %.2f, %.2f is "
+                "asked "
                 "for",
-                dt_load_code(screen->worst), show(display, DT_KIND_LENGTH, f->at_md_m).text,
-                f->factor, f->needed);
-            if (add_warning(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
+                dt_check_code(screen->worst_check), dt_load_code(screen->worst),
+                show(display, DT_KIND_LENGTH, f->at_md_m).text, f->factor, f->needed);
+            if (dt_program_warn(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
         }
         if (item->seat->type == DT_LINER && p->lap_customary) {
             sentence text = {0};
             say(&text, "no liner lap stated: %s is used (common practice)",
                 show(display, DT_KIND_LENGTH, p->lap_m).text);
-            if (add_warning(p, "lap-customary", name, &text) != DT_OK) return DT_E_MEMORY;
+            if (dt_program_warn(p, "lap-customary", name, &text) != DT_OK) return DT_E_MEMORY;
         }
         double step = p->well->seats.round_to_m;
         double off = isfinite(step) && step > 0 ? fabs(remainder(item->seat->shoe_m, step)) : 0;
@@ -297,7 +300,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
             sentence text = {0};
             say(&text, "no rounding step fits between the limits of this seat: it stands at its "
                        "exact depth");
-            if (add_warning(p, "seat-not-rounded", name, &text) != DT_OK) return DT_E_MEMORY;
+            if (dt_program_warn(p, "seat-not-rounded", name, &text) != DT_OK) return DT_E_MEMORY;
         }
     }
     return DT_OK;
@@ -355,12 +358,14 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
         role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text);
     if (f->pipe)
         say(&s,
-            "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s at %s MD where %.2f is "
+            "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s, %s, at %s MD where "
+            "%.2f is "
             "asked for",
             show_inches(f->pipe->od_m).text,
             show(display, DT_KIND_LINEAR_MASS, f->pipe->weight_kgm).text, f->pipe->grade->name,
-            dt_thread_text(f->thread), f->factor.factor, dt_load_code(f->load),
-            show(display, DT_KIND_LENGTH, f->factor.at_md_m).text, f->factor.needed);
+            dt_thread_text(f->thread), f->factor.factor, dt_check_code(f->check),
+            dt_load_code(f->load), show(display, DT_KIND_LENGTH, f->factor.at_md_m).text,
+            f->factor.needed);
     say(&s, ".");
     return sentence_take(&s, &refusal->text);
 }
@@ -374,7 +379,9 @@ static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refus
     dt_design_settle(well, &p->design);
     p->lap_customary = isnan(well->seats.lap_m);
     p->lap_m = p->lap_customary ? CUSTOMARY_LAP_M : well->seats.lap_m;
-    dt_status status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
+    dt_status status = dt_program_check_pins(p, display, refusal);
+    if (status == DT_OK)
+        status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &p->window);
     if (status != DT_OK) return status;
     status = dt_seats_choose(&p->window, &p->seats);
@@ -390,6 +397,9 @@ static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refus
                                p->lap_m, &p->strings, &shortfall);
     if (status == DT_E_NONE && refuse_strings(p, &shortfall, display, refusal) != DT_OK)
         return DT_E_MEMORY;
+    if (status == DT_OK)
+        status = dt_wellhead_build(&p->window, &p->seats, &p->strings, &p->trajectory, &p->design,
+                                   &p->wellhead);
     return status;
 }
 
@@ -406,6 +416,7 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     if (status == DT_OK) status = warn_of_well(p);
     if (status == DT_OK) status = warn_of_broken_pins(p, display);
     if (status == DT_OK) status = warn_of_strings(p, display);
+    if (status == DT_OK) status = dt_program_warn_strength(p, display);
     if (status == DT_OK)
         *out = p;
     else
@@ -422,6 +433,7 @@ void dt_program_free(dt_program *program)
     }
     free(program->warnings);
     free(program->items);
+    dt_wellhead_free(&program->wellhead);
     dt_strings_free(&program->strings);
     dt_nest_free(&program->nest);
     dt_seats_free(&program->seats);

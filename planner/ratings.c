@@ -242,20 +242,39 @@ dt_status dt_joint_strength(const dt_catalogue *catalogue, const dt_pipe *pipe, 
     return status;
 }
 
+/* psi; API Bull 5C3, 3.1.2: yield of the coupling. */
+static double coupling_yield_psi(const joint *j)
+{
+    return j->Yp * (j->W - j->d1) / j->W;
+}
+
+/* psi; API Bull 5C3, 3.1.3: leak at the hand-tight plane; modulus, taper, pitch, make-up turns. */
+static double round_leak_psi(const joint *j)
+{
+    const double E = 30e6, T = 0.0625, p = 0.125, N = is_small(j->D) ? 3 : 3.5, Es = j->E1;
+    return E * T * N * p * (j->W * j->W - Es * Es) / (2 * Es * j->W * j->W);
+}
+
 dt_status dt_coupling_internal_yield(const dt_catalogue *catalogue, const dt_pipe *pipe,
                                      dt_thread thread, double *pressure_pa)
 {
     joint j;
     dt_status status = make_joint(catalogue, pipe, thread, EXACT, &j);
     if (status != DT_OK) return status;
-    double P = j.Yp * (j.W - j.d1) / j.W; /* API Bull 5C3, 3.1.2 */
-    if (thread != DT_BTC) {
-        /* leak at the hand-tight plane, 3.1.3: elastic modulus, taper, pitch, make-up turns */
-        const double E = 30e6, T = 0.0625, p = 0.125, N = is_small(j.D) ? 3 : 3.5, Es = j.E1;
-        P = fmin(P, E * T * N * p * (j.W * j.W - Es * Es) / (2 * Es * j.W * j.W));
-    }
+    double P = coupling_yield_psi(&j);
+    if (thread != DT_BTC) P = fmin(P, round_leak_psi(&j));
     *pressure_pa = P * DT_PA_PER_PSI;
     return DT_OK;
+}
+
+dt_status dt_round_thread_leak(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
+                               double *pressure_pa)
+{
+    joint j;
+    if (thread != DT_STC && thread != DT_LTC) return DT_E_DOMAIN;
+    dt_status status = make_joint(catalogue, pipe, thread, EXACT, &j);
+    if (status == DT_OK) *pressure_pa = round_leak_psi(&j) * DT_PA_PER_PSI;
+    return status;
 }
 
 static dt_status rate_joints(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_rating *out)
@@ -263,6 +282,7 @@ static dt_status rate_joints(const dt_catalogue *catalogue, const dt_pipe *pipe,
     for (int thread = 0; thread < DT_THREAD_COUNT; ++thread) {
         double printed_lbf;
         out->joint_n[thread] = out->printed_joint_klbf[thread] = NAN;
+        out->coupling_yield_pa[thread] = out->leak_pa[thread] = NAN;
         if (!(pipe->threads & 1u << thread)) continue;
         dt_status status =
             dt_joint_strength(catalogue, pipe, (dt_thread)thread, &out->joint_n[thread]);
@@ -274,6 +294,11 @@ static dt_status rate_joints(const dt_catalogue *catalogue, const dt_pipe *pipe,
         status = joint_strength_lbf(catalogue, pipe, (dt_thread)thread, AS_PRINTED, &printed_lbf);
         if (status != DT_OK) return status;
         out->printed_joint_klbf[thread] = rounded(printed_lbf, 1000) / 1000;
+        joint j;
+        status = make_joint(catalogue, pipe, (dt_thread)thread, EXACT, &j);
+        if (status != DT_OK) return status;
+        out->coupling_yield_pa[thread] = coupling_yield_psi(&j) * DT_PA_PER_PSI;
+        if (thread != DT_BTC) out->leak_pa[thread] = round_leak_psi(&j) * DT_PA_PER_PSI;
     }
     return DT_OK;
 }
@@ -294,7 +319,9 @@ dt_status dt_rate(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_rating 
         rounded(collapse_psi(to_decimals(D / t, 100, AS_PRINTED), Yp, &unused), 10);
     r.printed_internal_yield_psi = rounded(r.internal_yield_pa / DT_PA_PER_PSI, 10);
     r.printed_body_yield_klbf = rounded(Yp * ring_in2(D, D - 2 * t, AS_PRINTED), 1000) / 1000;
-    status = rate_joints(catalogue, pipe, &r);
+    status = dt_ductile_rupture(pipe->od_m, pipe->wall_m, Yp_pa, pipe->grade->tensile_pa, 0.875,
+                                0.05 * pipe->wall_m, 1, &r.rupture_pa);
+    if (status == DT_OK) status = rate_joints(catalogue, pipe, &r);
     if (status == DT_OK) *out = r;
     return status;
 }

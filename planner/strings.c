@@ -3,9 +3,9 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "drawtube/units.h"
+#include "string_design.h"
 
 #define PI              3.14159265358979323846
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
@@ -34,301 +34,326 @@ static bool cheaper(path_cost a, path_cost b)
     return a.steel_kg < b.steel_kg - 1e-6;
 }
 
-/** One way to buy the pipe of a string. */
-typedef struct item {
-    const dt_pipe *pipe;
-    dt_thread thread;
-    dt_screen screen;
-    double drift_m;
-} item;
+/** A design of one string in one size. */
+typedef struct sized {
+    size_t nest_pipe;
+    dt_string_design *design;
+} sized;
 
-/** All ways for all strings, each string's run of items sorted by preference. */
-typedef struct items {
-    item *list;
-    size_t count;
-    size_t *first; /* string_count + 1 indices into list */
-} items;
+/** A string for one bit: priced at the least it can cost until it has been designed. */
+typedef struct answer {
+    size_t size;
+    double drift_m, price;
+    bool known;
+    dt_design_choice choice; /* when known, and price is finite */
+} answer;
 
-/** Lighter first, then weaker steel, then the simpler thread. */
-static int by_preference(const void *left, const void *right)
-{
-    const item *a = left, *b = right;
-    if (a->pipe->weight_kgm != b->pipe->weight_kgm)
-        return a->pipe->weight_kgm < b->pipe->weight_kgm ? -1 : 1;
-    if (a->pipe->grade->yield_pa != b->pipe->grade->yield_pa)
-        return a->pipe->grade->yield_pa < b->pipe->grade->yield_pa ? -1 : 1;
-    if (a->pipe != b->pipe) return a->pipe < b->pipe ? -1 : 1;
-    return (int)a->thread - (int)b->thread;
-}
+/** From a hole through a pipe to the hole below; next_hole DT_NO_INDEX at the bottom. */
+typedef struct edge {
+    size_t hole, pipe, next_hole, answer;
+    path_cost drilling;
+} edge;
+
+/** The best edge at a hole. */
+typedef struct at_hole {
+    path_cost cost; /* least from here to the bottom */
+    size_t edge;
+} at_hole;
 
 typedef struct chooser {
-    const dt_window *window;
-    const dt_seats *seats;
-    const dt_nest *nest;
-    const dt_catalogue *catalogue;
-    const dt_trajectory *trajectory;
+    dt_design_site site;
     dt_design_in_force design;
     dt_string_load *loads;
-    items items;
-    path_cost *from_hole; /* least cost from a hole node to the bottom */
-    size_t *pipe_of_hole; /* choice at the hole */
-    size_t *hole_of_hole; /* next hole, DT_NO_INDEX at the last string */
-    size_t *item_of_hole;
+    sized *sizes;
+    size_t size_count;
+    answer *answers;
+    edge *edges; /* the last string first, so that what is below a hole is settled before it */
+    size_t answer_count, edge_count;
+    at_hole *holes;
 } chooser;
-
-static bool thread_allowed(const dt_well *well, const dt_seat *seat, size_t string,
-                           const dt_pipe *pipe, dt_thread thread)
-{
-    if ((pipe->threads & (1u << thread)) == 0) return false;
-    const dt_pin *pin = seat->pin == DT_NO_INDEX ? NULL : &well->pins[seat->pin];
-    if (pin && pin->thread) return dt_thread_find(pin->thread) == thread;
-    /* Threaded pipe bought plain-ended is for others' connections; only a conductor is welded. */
-    return thread != DT_PLAIN_END || (string == 0 && pipe->threads == (1u << DT_PLAIN_END));
-}
-
-static bool nested(const dt_nest *nest, size_t string, const dt_pipe *pipe)
-{
-    for (size_t i = 0; i < nest->pipe_count; ++i)
-        if (nest->pipes[i].string == string && dt_nest_is_size(&nest->pipes[i], pipe)) return true;
-    return false;
-}
-
-static dt_status screen_pipe(chooser *c, size_t string, const dt_pipe *pipe)
-{
-    const dt_well *well = c->window->well;
-    for (int t = 0; t < DT_THREAD_COUNT; ++t) {
-        if (!thread_allowed(well, &c->seats->items[string], string, pipe, (dt_thread)t)) continue;
-        item *added = &c->items.list[c->items.count];
-        *added = (item){.pipe = pipe, .thread = (dt_thread)t, .drift_m = dt_nest_drift(well, pipe)};
-        dt_status status = dt_string_screen(c->catalogue, pipe, (dt_thread)t, &c->loads[string],
-                                            c->trajectory, &c->design, &added->screen);
-        if (status == DT_E_MEMORY) return status;
-        /* E_DOMAIN: the thread table does not know this pipe, so it cannot be rated or chosen. */
-        if (status == DT_OK) ++c->items.count;
-    }
-    return DT_OK;
-}
-
-static dt_status screen_all(chooser *c)
-{
-    const dt_well *well = c->window->well;
-    size_t strings = c->seats->count;
-    c->items.first = calloc(strings + 1, sizeof *c->items.first);
-    c->items.list =
-        calloc(strings * c->catalogue->pipe_count * DT_THREAD_COUNT + 1, sizeof *c->items.list);
-    if (!c->items.first || !c->items.list) return DT_E_MEMORY;
-    for (size_t k = 0; k < strings; ++k) {
-        c->items.first[k] = c->items.count;
-        for (size_t i = 0; i < c->catalogue->pipe_count; ++i) {
-            const dt_pipe *pipe = &c->catalogue->pipes[i];
-            if (!nested(c->nest, k, pipe)) continue;
-            if (!dt_nest_pipe_allowed(well, &c->seats->items[k], k, pipe)) continue;
-            dt_status status = screen_pipe(c, k, pipe);
-            if (status != DT_OK) return status;
-        }
-        qsort(c->items.list + c->items.first[k], c->items.count - c->items.first[k],
-              sizeof *c->items.list, by_preference);
-    }
-    c->items.first[strings] = c->items.count;
-    return DT_OK;
-}
-
-/** Has the engineer decided the very pipe? Then it stays even when a case fails it. */
-static bool pipe_pinned(const chooser *c, size_t string)
-{
-    size_t pin = c->seats->items[string].pin;
-    if (pin == DT_NO_INDEX) return false;
-    const dt_pin *p = &c->window->well->pins[pin];
-    return isfinite(p->od_m) && isfinite(p->weight_kgm) && p->grade;
-}
-
-/** First item of a string and size that holds and lets a bit through, or DT_NO_INDEX. */
-static size_t pick_item(const chooser *c, size_t string, const dt_nest_pipe *size, double drift_m)
-{
-    bool pinned = pipe_pinned(c, string);
-    size_t fallback = DT_NO_INDEX;
-    bool fallback_passes = false;
-    for (size_t i = c->items.first[string]; i < c->items.first[string + 1]; ++i) {
-        const item *it = &c->items.list[i];
-        if (!dt_nest_is_size(size, it->pipe)) continue;
-        bool passes = it->drift_m >= drift_m - SAME_DIAMETER_M;
-        if (passes && it->screen.ok) return i;
-        if (!pinned || (fallback != DT_NO_INDEX && fallback_passes >= passes)) continue;
-        fallback = i;
-        fallback_passes = passes;
-    }
-    return fallback;
-}
 
 static path_cost hole_cost(const chooser *c, const dt_nest_hole *hole)
 {
-    double base = c->seats->items[hole->string].shoe_m;
-    double top = hole->string > 0 ? c->seats->items[hole->string - 1].shoe_m : 0;
-    double length = dt_trajectory_md(c->trajectory, base) - dt_trajectory_md(c->trajectory, top);
+    const dt_seat *seats = c->site.seats->items;
+    double base = seats[hole->string].shoe_m;
+    double top = hole->string > 0 ? seats[hole->string - 1].shoe_m : 0;
+    double length =
+        dt_trajectory_md(c->site.trajectory, base) - dt_trajectory_md(c->site.trajectory, top);
     double unusual = hole->opened || hole->commonness == DT_BIT_LESS_COMMON ? 1 : 0;
     return (path_cost){unusual, PI / 4 * hole->diameter_m * hole->diameter_m * length, 0};
 }
 
-static path_cost pipe_cost(const chooser *c, size_t string, const item *it)
+static dt_status size_of(chooser *c, size_t nest_pipe, size_t *out)
 {
-    const dt_string_load *load = &c->loads[string];
-    return (path_cost){0, 0, it->pipe->weight_kgm * (load->shoe_md_m - load->top_md_m)};
+    for (size_t i = 0; i < c->size_count; ++i)
+        if (c->sizes[i].nest_pipe == nest_pipe) {
+            *out = i;
+            return DT_OK;
+        }
+    const dt_nest_pipe *size = &c->site.nest->pipes[nest_pipe];
+    sized *added = &c->sizes[c->size_count]; /* room for one a pipe of the nest */
+    dt_status status =
+        dt_string_design_make(&c->site, &c->loads[size->string], size, &added->design);
+    if (status != DT_OK) return status;
+    added->nest_pipe = nest_pipe;
+    *out = c->size_count++;
+    return DT_OK;
 }
 
-static void offer(chooser *c, size_t hole, size_t pipe, size_t next_hole, path_cost below)
+/** The entry for a size and a bit, priced at its floor when it is new. */
+static dt_status answer_of(chooser *c, size_t nest_pipe, double drift_m, size_t *out)
 {
-    size_t string = c->nest->holes[hole].string;
-    double drift = next_hole == DT_NO_INDEX ? 0 : c->nest->holes[next_hole].bit_m;
-    size_t chosen = pick_item(c, string, &c->nest->pipes[pipe], drift);
-    if (chosen == DT_NO_INDEX) return;
-    path_cost cost = add_cost(
-        add_cost(hole_cost(c, &c->nest->holes[hole]), pipe_cost(c, string, &c->items.list[chosen])),
-        below);
-    if (!cheaper(cost, c->from_hole[hole])) return;
-    c->from_hole[hole] = cost;
-    c->pipe_of_hole[hole] = pipe;
-    c->hole_of_hole[hole] = next_hole;
-    c->item_of_hole[hole] = chosen;
+    size_t size;
+    dt_status status = size_of(c, nest_pipe, &size);
+    if (status != DT_OK) return status;
+    for (size_t i = 0; i < c->answer_count; ++i)
+        if (c->answers[i].size == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9) {
+            *out = i;
+            return DT_OK;
+        }
+    c->answers[c->answer_count] =
+        (answer){.size = size,
+                 .drift_m = drift_m,
+                 .price = dt_string_design_floor(c->sizes[size].design, drift_m)};
+    *out = c->answer_count++;
+    return DT_OK;
 }
 
-/** Bottom-up over the ranks: the graph has no cycles, so each rank is final when left. */
-static void relax_rank(chooser *c, size_t string)
+static dt_status add_edge(chooser *c, size_t hole, size_t pipe, size_t next_hole)
 {
-    const dt_nest *n = c->nest;
-    bool last = string + 1 == n->string_count;
-    for (size_t f = 0; f < n->fit_count; ++f) {
-        size_t hole = n->fits[f].hole, pipe = n->fits[f].pipe;
-        if (n->holes[hole].string != string) continue;
-        if (last) offer(c, hole, pipe, DT_NO_INDEX, (path_cost){0, 0, 0});
-        for (size_t e = 0; !last && e < n->pass_count; ++e)
-            if (n->passes[e].pipe == pipe && isfinite(c->from_hole[n->passes[e].hole].rock_m3))
-                offer(c, hole, pipe, n->passes[e].hole, c->from_hole[n->passes[e].hole]);
+    const dt_nest *n = c->site.nest;
+    edge *added = &c->edges[c->edge_count];
+    *added = (edge){.hole = hole,
+                    .pipe = pipe,
+                    .next_hole = next_hole,
+                    .drilling = hole_cost(c, &n->holes[hole])};
+    const double drift_m = next_hole == DT_NO_INDEX ? 0 : n->holes[next_hole].bit_m;
+    dt_status status = answer_of(c, pipe, drift_m, &added->answer);
+    if (status == DT_OK) ++c->edge_count;
+    return status;
+}
+
+static dt_status add_edges_of(chooser *c, size_t string)
+{
+    const dt_nest *n = c->site.nest;
+    const bool last = string + 1 == n->string_count;
+    dt_status status = DT_OK;
+    for (size_t f = 0; status == DT_OK && f < n->fit_count; ++f) {
+        const dt_nest_fit *fit = &n->fits[f];
+        if (n->holes[fit->hole].string != string) continue;
+        if (last) status = add_edge(c, fit->hole, fit->pipe, DT_NO_INDEX);
+        for (size_t e = 0; !last && status == DT_OK && e < n->pass_count; ++e)
+            if (n->passes[e].pipe == fit->pipe)
+                status = add_edge(c, fit->hole, fit->pipe, n->passes[e].hole);
+    }
+    return status;
+}
+
+/** Least cost from every hole to the bottom, by what is known of the strings so far. The graph has
+ * no cycles and edges come from the bottom up, so one pass settles it. */
+static void settle_holes(chooser *c)
+{
+    for (size_t h = 0; h < c->site.nest->hole_count; ++h)
+        c->holes[h] = (at_hole){no_path, DT_NO_INDEX};
+    for (size_t i = 0; i < c->edge_count; ++i) {
+        const edge *e = &c->edges[i];
+        path_cost cost = add_cost((path_cost){0, 0, c->answers[e->answer].price}, e->drilling);
+        if (e->next_hole != DT_NO_INDEX) cost = add_cost(cost, c->holes[e->next_hole].cost);
+        if (!isfinite(cost.steel_kg) || !cheaper(cost, c->holes[e->hole].cost)) continue;
+        c->holes[e->hole] = (at_hole){cost, i};
     }
 }
 
-static bool rank_blocked(const chooser *c, size_t string)
+/** The string above which no hole leads to the bottom: the deepest; DT_NO_INDEX when none. */
+static size_t blocked_string(const chooser *c)
 {
-    for (size_t h = 0; h < c->nest->hole_count; ++h)
-        if (c->nest->holes[h].string == string && isfinite(c->from_hole[h].rock_m3)) return false;
-    return true;
+    const dt_nest *n = c->site.nest;
+    for (size_t k = n->string_count; k-- > 0;) {
+        bool open = false;
+        for (size_t h = 0; h < n->hole_count && !open; ++h)
+            open = n->holes[h].string == k && c->holes[h].edge != DT_NO_INDEX;
+        if (!open) return k;
+    }
+    return DT_NO_INDEX;
 }
 
-/** Does the drift of a pipe let through some bit that leads on to the bottom? */
-static bool leads_on(const chooser *c, size_t string, const item *it)
+static size_t best_first_hole(const chooser *c)
 {
-    const dt_nest *n = c->nest;
-    if (string + 1 == n->string_count) return true;
-    for (size_t e = 0; e < n->pass_count; ++e) {
-        const dt_nest_pass *pass = &n->passes[e];
-        if (n->pipes[pass->pipe].string != string ||
-            !dt_nest_is_size(&n->pipes[pass->pipe], it->pipe))
-            continue;
-        if (pass->need_drift_m <= it->drift_m + SAME_DIAMETER_M &&
-            isfinite(c->from_hole[pass->hole].rock_m3))
-            return true;
+    const dt_nest *n = c->site.nest;
+    size_t best = DT_NO_INDEX;
+    for (size_t h = 0; h < n->hole_count; ++h) {
+        if (n->holes[h].string != 0 || c->holes[h].edge == DT_NO_INDEX) continue;
+        if (best == DT_NO_INDEX || cheaper(c->holes[h].cost, c->holes[best].cost)) best = h;
+    }
+    return best;
+}
+
+/** Designs the strings of the best path that are not designed yet. */
+static dt_status design_path(chooser *c, bool *all_known)
+{
+    *all_known = true;
+    for (size_t hole = best_first_hole(c); hole != DT_NO_INDEX;) {
+        const edge *e = &c->edges[c->holes[hole].edge];
+        answer *a = &c->answers[e->answer];
+        if (!a->known) {
+            dt_status status =
+                dt_string_design_choose(c->sizes[a->size].design, a->drift_m, &a->choice);
+            if (status != DT_OK && status != DT_E_NONE) return status;
+            a->known = true;
+            a->price = status == DT_OK ? a->choice.price : INFINITY;
+            *all_known = false;
+            if (status != DT_OK) return DT_OK; /* this path is none */
+        }
+        hole = e->next_hole;
+    }
+    return DT_OK;
+}
+
+/** May a bit that leads on to the bottom pass this pipe, as a size of the nest? */
+static bool leads_on(const chooser *c, size_t string, const dt_pipe *pipe)
+{
+    const dt_nest *n = c->site.nest;
+    const double drift_m = dt_nest_drift(c->site.window->well, pipe);
+    const bool last = string + 1 == n->string_count;
+    for (size_t i = 0; i < n->pipe_count; ++i) {
+        if (n->pipes[i].string != string || !dt_nest_is_size(&n->pipes[i], pipe)) continue;
+        if (last) return true;
+        for (size_t e = 0; e < n->pass_count; ++e)
+            if (n->passes[e].pipe == i && n->passes[e].need_drift_m <= drift_m + SAME_DIAMETER_M &&
+                c->holes[n->passes[e].hole].edge != DT_NO_INDEX)
+                return true;
     }
     return false;
 }
 
-/** The pipe that came nearest in a string where none will do; pipe NULL when no drift leads on. */
-static void find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
+/** The pipe that came nearest in a string where none will do, each over the whole length; pipe
+ * NULL when no drift leads on. */
+static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *out)
 {
+    const dt_catalogue *catalogue = c->site.catalogue;
     double best = -1;
-    for (size_t i = c->items.first[string]; i < c->items.first[string + 1]; ++i) {
-        const item *it = &c->items.list[i];
-        const dt_factor *f = &it->screen.by_load[it->screen.worst];
-        double ratio = f->factor / f->needed;
-        if (!(ratio > best) || !leads_on(c, string, it)) continue;
-        best = ratio;
-        *out = (dt_shortfall){string, it->pipe, it->thread, *f, it->screen.worst};
+    *out = (dt_shortfall){.seat = string};
+    for (size_t i = 0; i < catalogue->pipe_count * DT_THREAD_COUNT; ++i) {
+        const dt_pipe *pipe = &catalogue->pipes[i / DT_THREAD_COUNT];
+        const dt_thread thread = (dt_thread)(i % DT_THREAD_COUNT);
+        dt_screen screen;
+        if (!dt_string_pipe_usable(&c->site, string, pipe, thread) || !leads_on(c, string, pipe))
+            continue;
+        dt_status status = dt_string_screen(catalogue, pipe, thread, &c->loads[string],
+                                            c->site.trajectory, &c->design, &screen);
+        if (status == DT_E_MEMORY) return status;
+        if (status != DT_OK) continue;
+        const dt_factor *f = &screen.by_check[screen.worst_check];
+        if (!(f->factor / f->needed > best)) continue;
+        best = f->factor / f->needed;
+        *out = (dt_shortfall){string, pipe, thread, *f, screen.worst, screen.worst_check};
     }
-    if (best < 0) *out = (dt_shortfall){.seat = string};
+    return DT_OK;
 }
 
 static dt_status build_string(const chooser *c, size_t hole, dt_string *out)
 {
-    size_t string = c->nest->holes[hole].string;
-    const item *it = &c->items.list[c->item_of_hole[hole]];
-    size_t next = c->hole_of_hole[hole];
-    *out = (dt_string){.load = c->loads[string],
+    const edge *e = &c->edges[c->holes[hole].edge];
+    const answer *a = &c->answers[e->answer];
+    const dt_string_design *design = c->sizes[a->size].design;
+    *out = (dt_string){.load = *dt_string_design_load(design),
                        .nest_hole = hole,
-                       .nest_pipe = c->pipe_of_hole[hole],
-                       .need_drift_m = next == DT_NO_INDEX ? 0 : c->nest->holes[next].bit_m,
-                       .section_count = 1,
-                       .pinned_pipe_fails = !it->screen.ok};
-    out->sections = malloc(sizeof *out->sections);
-    if (!out->sections) return DT_E_MEMORY;
-    out->sections[0] =
-        (dt_section){out->load.top_md_m, out->load.shoe_md_m, it->pipe, it->thread, it->screen};
-    return DT_OK;
+                       .nest_pipe = e->pipe,
+                       .need_drift_m = a->drift_m,
+                       .section_count = a->choice.section_count,
+                       .pinned_pipe_fails = a->choice.pinned_pipe_fails};
+    return dt_string_design_report(design, &a->choice, a->drift_m, &out->sections);
 }
 
 static dt_status read_path(const chooser *c, dt_strings *out)
 {
-    size_t hole = DT_NO_INDEX;
-    for (size_t h = 0; h < c->nest->hole_count; ++h) {
-        if (c->nest->holes[h].string != 0 || !isfinite(c->from_hole[h].rock_m3)) continue;
-        if (hole == DT_NO_INDEX || cheaper(c->from_hole[h], c->from_hole[hole])) hole = h;
-    }
-    dt_strings made = {calloc(c->seats->count, sizeof *made.items), c->seats->count};
+    size_t hole = best_first_hole(c);
+    dt_strings made = {calloc(c->site.seats->count, sizeof *made.items), c->site.seats->count};
     if (!made.items) return DT_E_MEMORY;
     for (size_t k = 0; k < made.count; ++k) {
         if (build_string(c, hole, &made.items[k]) != DT_OK) {
             dt_strings_free(&made);
             return DT_E_MEMORY;
         }
-        hole = c->hole_of_hole[hole];
+        hole = c->edges[c->holes[hole].edge].next_hole;
     }
     *out = made;
     return DT_OK;
 }
 
+/** Edges at most: one for each way through a hole, a pipe and the hole below. */
+static size_t count_edges(const dt_nest *n)
+{
+    size_t count = n->fit_count; /* those of the last string */
+    for (size_t f = 0; f < n->fit_count; ++f)
+        for (size_t e = 0; e < n->pass_count; ++e)
+            count += n->passes[e].pipe == n->fits[f].pipe;
+    return count;
+}
+
 static dt_status prepare(chooser *c, double lap_m)
 {
-    size_t strings = c->seats->count, holes = c->nest->hole_count;
+    const dt_nest *n = c->site.nest;
+    size_t strings = c->site.seats->count, edges = count_edges(n);
     c->loads = calloc(strings, sizeof *c->loads);
-    c->from_hole = malloc((holes + 1) * sizeof *c->from_hole);
-    c->pipe_of_hole = calloc(holes + 1, sizeof *c->pipe_of_hole);
-    c->hole_of_hole = calloc(holes + 1, sizeof *c->hole_of_hole);
-    c->item_of_hole = calloc(holes + 1, sizeof *c->item_of_hole);
-    if (!c->loads || !c->from_hole || !c->pipe_of_hole || !c->hole_of_hole || !c->item_of_hole)
-        return DT_E_MEMORY;
-    for (size_t h = 0; h < holes; ++h)
-        c->from_hole[h] = no_path;
-    for (size_t k = 0; k < strings; ++k) {
-        dt_status status = dt_string_load_build(c->window, c->seats, c->trajectory, &c->design,
-                                                lap_m, k, &c->loads[k]);
+    c->holes = calloc(n->hole_count + 1, sizeof *c->holes);
+    c->sizes = calloc(n->pipe_count + 1, sizeof *c->sizes);
+    c->edges = calloc(edges + 1, sizeof *c->edges);
+    c->answers = calloc(n->pass_count + n->pipe_count + 1, sizeof *c->answers);
+    if (!c->loads || !c->holes || !c->sizes || !c->edges || !c->answers) return DT_E_MEMORY;
+    dt_status status = DT_OK;
+    for (size_t k = 0; status == DT_OK && k < strings; ++k)
+        status = dt_string_load_build(c->site.window, c->site.seats, c->site.trajectory, &c->design,
+                                      lap_m, k, &c->loads[k]);
+    for (size_t k = strings; status == DT_OK && k-- > 0;)
+        status = add_edges_of(c, k);
+    return status;
+}
+
+static void release(chooser *c)
+{
+    for (size_t i = 0; i < c->size_count; ++i)
+        dt_string_design_free(c->sizes[i].design);
+    free(c->sizes);
+    free(c->answers);
+    free(c->edges);
+    free(c->loads);
+    free(c->holes);
+}
+
+/**
+ * Strings take most of the time, so they are designed only where they matter: the best path is
+ * found with every string at the least it can cost, the strings on it are designed, and so on until
+ * all on the best path are. No other path can then be cheaper, since what is not designed stands
+ * at no more than it costs.
+ */
+static dt_status search(chooser *c, dt_shortfall *shortfall)
+{
+    for (bool all_known = false; !all_known;) {
+        settle_holes(c);
+        const size_t blocked = blocked_string(c);
+        if (blocked != DT_NO_INDEX) {
+            dt_status status = find_shortfall(c, blocked, shortfall);
+            return status == DT_OK ? DT_E_NONE : status;
+        }
+        dt_status status = design_path(c, &all_known);
         if (status != DT_OK) return status;
     }
-    return screen_all(c);
+    return DT_OK;
 }
 
 dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, const dt_nest *nest,
                             const dt_catalogue *catalogue, const dt_trajectory *trajectory,
                             double lap_m, dt_strings *out, dt_shortfall *shortfall)
 {
-    chooser c = {.window = window,
-                 .seats = seats,
-                 .nest = nest,
-                 .catalogue = catalogue,
-                 .trajectory = trajectory};
+    chooser c = {0};
     dt_design_settle(window->well, &c.design);
+    c.site =
+        (dt_design_site){window, seats, nest, catalogue, trajectory, &c.design, &dt_price_by_steel};
     dt_status status = prepare(&c, lap_m);
-    for (size_t k = seats->count; status == DT_OK && k-- > 0;) {
-        relax_rank(&c, k);
-        if (rank_blocked(&c, k)) {
-            find_shortfall(&c, k, shortfall);
-            status = DT_E_NONE;
-        }
-    }
+    if (status == DT_OK) status = search(&c, shortfall);
     if (status == DT_OK) status = read_path(&c, out);
-    free(c.loads);
-    free(c.items.list);
-    free(c.items.first);
-    free(c.from_hole);
-    free(c.pipe_of_hole);
-    free(c.hole_of_hole);
-    free(c.item_of_hole);
+    release(&c);
     return status;
 }
 

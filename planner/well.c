@@ -97,6 +97,9 @@ void dt_well_free(dt_well *well)
         free(pin->cement);
     }
     free(well->pins);
+    free(well->loads.tests);
+    free(well->thermal.points);
+    free(well->thermal.deratings);
     free(well);
 }
 

@@ -530,6 +530,7 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_slurries(well, report);
     check_path(well, gaps, report);
     check_pins(well, gaps, report);
+    dt_well_check_loads(well, report);
 }
 
 void dt_well_check(const dt_well *well, dt_report *report)

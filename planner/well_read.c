@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "well_read_loads.h"
 #include "well_values.h"
 
 /* No list of a well file needs more. Later stages compare lists with each other, so without a
@@ -39,6 +40,9 @@ static const dt_limit CORRELATION = {0, 15000, true, "no well is longer"};
 static const dt_limit AZIMUTH = {-2 * 3.14159265358979323846, 2 * 3.14159265358979323846, false,
                                  "a full turn is 360 deg"};
 static const dt_limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to below 90 deg"};
+static const dt_limit SECTIONS = {1, 8, false, "strings have one to four sections"};
+static const dt_limit SECTION = {0, 15000, false, "the deepest holes are little over 12 km"};
+static const dt_limit WEAR = {0, 2 * DT_M_PER_IN, false, "walls are an inch or less"};
 static const dt_limit EXCESS = {0, 10, false, "an excess is a part of the hole's volume"};
 static const dt_limit YIELD = {1e-4, 2e-2, false, "yields are about 0.7 to 3 L/kg"};
 static const dt_limit MIX_WATER = {0, 2e-2, false, "mix water is about 0.3 to 2 L/kg"};
@@ -401,9 +405,12 @@ static void read_seats(dt_reader *r, xmlNodePtr node)
 
 static void read_design(dt_reader *r, xmlNodePtr node)
 {
+    static const char *const collapse_methods[] = {"reduced-yield", "combined"};
     static const dt_field fields[] = {
         {"overpull", DT_KIND_FORCE, &PULL, offsetof(dt_design, overpull_n)},
         {"gas_gradient", DT_KIND_DENSITY, &GAS, offsetof(dt_design, gas_gradient_kgm3)},
+        {"min_section", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, min_section_m)},
+        {"crossover", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, crossover_m)},
     };
     dt_design *design = &r->well->design;
     dt_read_fields(r, node, fields, COUNT(fields), design);
@@ -411,6 +418,10 @@ static void read_design(dt_reader *r, xmlNodePtr node)
     dt_read_number(r, node, "collapse", 1, "", &FACTOR, &design->collapse);
     dt_read_number(r, node, "tension", 1, "", &FACTOR, &design->tension);
     dt_read_number(r, node, "triaxial", 1, "", &FACTOR, &design->triaxial);
+    dt_read_number(r, node, "max_sections", 1, "", &SECTIONS, &design->max_sections);
+    design->collapse_method = (dt_collapse_choice)dt_read_word(
+        r, node, "collapse_method", collapse_methods, 2, DT_CHOOSE_REDUCED_YIELD);
+    design->sour = dt_read_yes(r, node, "sour", false);
     design->given = true;
     design->line = dt_line_of(node);
 }
@@ -501,6 +512,7 @@ static void read_pin(dt_reader *r, xmlNodePtr node, dt_pin *pin)
         {"hole", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_pin, hole_m)},
         {"od", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_pin, od_m)},
         {"weight", DT_KIND_LINEAR_MASS, &WEIGHT, offsetof(dt_pin, weight_kgm)},
+        {"wear", DT_KIND_DIAMETER, &WEAR, offsetof(dt_pin, wear_m)},
     };
     dt_read_fields(r, node, fields, COUNT(fields), pin);
     int role = dt_read_word(r, node, "role", roles, DT_ROLE_COUNT, -1);
@@ -556,6 +568,10 @@ static const element ELEMENTS[] = {
     {"conductor", read_conductor, true},
     {"pinned", read_pinned, false},
     {"prices", read_prices, false},
+    {"loads", dt_read_loads, false},
+    {"temperature", dt_read_temperature, false},
+    {"derating", dt_read_derating, false},
+    {"wellhead", dt_read_wellhead, false},
 };
 
 static void read_element(dt_reader *r, const xmlNode *root, const element *row)
@@ -590,6 +606,7 @@ static void set_absent(dt_well *well)
     well->conductor.depth_m = well->conductor.soil_gradient_kgm3 = NAN;
     well->conductor.returns_gradient_kgm3 = well->conductor.sea_gradient_kgm3 = NAN;
     well->conductor.flowline_m = NAN;
+    dt_loads_absent(well);
 }
 
 dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt_well_gaps *gaps)

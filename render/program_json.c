@@ -54,30 +54,55 @@ static dt_status put_reason(json_t *object, const char *code_key, const char *te
 
 static json_t *factors_of(const dt_screen *screen)
 {
-    static const char *const names[DT_LOAD_COUNT] = {[DT_LOAD_BURST_GAS] = "burst",
-                                                     [DT_LOAD_COLLAPSE_EMPTY] = "collapse",
-                                                     [DT_LOAD_TENSION_RUN] = "tension"};
     json_t *factors = json_object();
-    for (int i = 0; i < DT_LOAD_COUNT; ++i)
-        put(factors, names[i], screen->by_load[i].factor);
+    for (int i = 0; i < DT_CHECK_COUNT; ++i)
+        put(factors, dt_check_code((dt_check)i), screen->by_check[i].factor);
     return factors;
+}
+
+/** A factor with what it is of: case, depth, load and resistance. */
+static json_t *case_of(const dt_factor *f, dt_load load, dt_check check)
+{
+    const bool force = check == DT_CHECK_TENSION;
+    double unit = force ? 1000 * DT_N_PER_LBF : DT_PA_PER_PSI;
+    json_t *object = json_object();
+    put_text(object, "check", dt_check_code(check));
+    put_text(object, "load_case", dt_load_code(load));
+    put_text(object, "text", dt_load_words(load));
+    put(object, "factor", f->factor);
+    put(object, "needed", f->needed);
+    put(object, "at_md_ft", feet(f->at_md_m));
+    put(object, "at_tvd_ft", feet(f->at_tvd_m));
+    put(object, force ? "load_klbf" : "load_psi", f->load / unit);
+    put(object, force ? "resistance_klbf" : "resistance_psi", f->resistance / unit);
+    return object;
 }
 
 static json_t *worst_of(const dt_screen *screen)
 {
-    const dt_factor *f = &screen->by_load[screen->worst];
-    bool force = screen->worst == DT_LOAD_TENSION_RUN;
-    double unit = force ? 1000 * DT_N_PER_LBF : DT_PA_PER_PSI;
-    json_t *worst = json_object();
-    put_text(worst, "load_case", dt_load_code(screen->worst));
-    put_text(worst, "text", dt_load_words(screen->worst));
-    put(worst, "factor", f->factor);
-    put(worst, "needed", f->needed);
-    put(worst, "at_md_ft", feet(f->at_md_m));
-    put(worst, "at_tvd_ft", feet(f->at_tvd_m));
-    put(worst, force ? "load_klbf" : "load_psi", f->load / unit);
-    put(worst, force ? "resistance_klbf" : "resistance_psi", f->resistance / unit);
-    return worst;
+    return case_of(&screen->by_check[screen->worst_check], screen->worst, screen->worst_check);
+}
+
+/** For each check the case and depth that governs. */
+static json_t *governing_of(const dt_screen *screen)
+{
+    json_t *list = json_object();
+    for (int i = 0; i < DT_CHECK_COUNT; ++i)
+        if (!isnan(screen->by_check[i].factor))
+            json_object_set_new(
+                list, dt_check_code((dt_check)i),
+                case_of(&screen->by_check[i], screen->load_of_check[i], (dt_check)i));
+    return list;
+}
+
+static json_t *next_cheaper_of(const dt_section *section)
+{
+    json_t *object =
+        case_of(&section->cheaper_factor, section->cheaper_load, section->cheaper_check);
+    put(object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
+    put_text(object, "grade", section->cheaper_pipe->grade->name);
+    put_text(object, "thread", dt_thread_text(section->cheaper_thread));
+    return object;
 }
 
 static json_t *section_of(const dt_program *program, const dt_section *section)
@@ -93,6 +118,33 @@ static json_t *section_of(const dt_program *program, const dt_section *section)
     put(object, "drift_in", inches(dt_nest_drift(program->well, pipe)));
     json_object_set_new(object, "factors", factors_of(&section->screen));
     json_object_set_new(object, "worst_case", worst_of(&section->screen));
+    json_object_set_new(object, "governing", governing_of(&section->screen));
+    if (section->cheaper_pipe)
+        json_object_set_new(object, "next_cheaper", next_cheaper_of(section));
+    return object;
+}
+
+/** The landing check of a string that was made; NULL when none was. */
+static const dt_landing *landing_of(const dt_program *program, size_t index)
+{
+    for (size_t i = 0; i < program->wellhead.landing_count; ++i)
+        if (program->wellhead.landing[i].carrier == index && program->wellhead.landing[i].made)
+            return &program->wellhead.landing[i];
+    return NULL;
+}
+
+static json_t *put_landing(const dt_landing *l)
+{
+    const double klbf = 1000 * DT_N_PER_LBF;
+    json_t *object = json_object();
+    put(object, "load_klbf", l->load_n / klbf);
+    put(object, "hung_klbf", l->hung_n / klbf);
+    put(object, "stress_psi", l->stress_pa / DT_PA_PER_PSI);
+    put(object, "stress_factor", l->stress_factor);
+    if (!l->column_made) return object;
+    put(object, "column_load_klbf", l->column_load_n / klbf);
+    put(object, "column_klbf", l->column_n / klbf);
+    put(object, "column_factor", l->column_factor);
     return object;
 }
 
@@ -123,6 +175,12 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     put(object, "mud_ppg", ppg(seat->mud_kgm3));
     put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
     put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
+    const dt_head_stage *head = &program->wellhead.stages[item - program->items];
+    put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
+    put(object, "wellhead_class_psi", head->class_psi);
+    if (landing_of(program, (size_t)(item - program->items)))
+        json_object_set_new(object, "landing",
+                            put_landing(landing_of(program, (size_t)(item - program->items))));
     json_t *sections = json_array();
     for (size_t i = 0; i < item->string->section_count; ++i)
         json_array_append_new(sections, section_of(program, &item->string->sections[i]));

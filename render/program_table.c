@@ -33,41 +33,46 @@ static shown factor(const dt_factor *f)
     return out;
 }
 
+#define ROW "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s %6s\n"
+
 static void say_head(sentence *s, dt_display display)
 {
     const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
-    say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", "string", "type", "hole",
-        "pipe", "weight grade thread", "top", "shoe", "shoe", "mud", "burst", "coll.", "tens.");
-    say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", "", "", "in", "in",
-        dt_display_unit(display, DT_KIND_LINEAR_MASS), depth, depth, depth,
-        dt_display_unit(display, DT_KIND_DENSITY), "", "", "");
-    say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", "", "", "", "", "", "MD", "MD",
-        "TVD", "", "", "", "");
+    say(s, ROW, "string", "type", "hole", "pipe", "weight grade thread", "top", "base", "shoe",
+        "mud", "burst", "coll.", "tens.", "triax.");
+    say(s, ROW, "", "", "in", "in", dt_display_unit(display, DT_KIND_LINEAR_MASS), depth, depth,
+        depth, dt_display_unit(display, DT_KIND_DENSITY), "", "", "", "");
+    say(s, ROW, "", "", "", "", "", "MD", "MD", "TVD", "", "", "", "", "");
+}
+
+static void say_section(sentence *s, const dt_program *program, size_t index, size_t which,
+                        dt_display display)
+{
+    const dt_program_string *item = &program->items[index];
+    const dt_section *section = &item->string->sections[which];
+    char name[32], pipe[64];
+    dt_program_string_name(program, index, name, sizeof name);
+    snprintf(pipe, sizeof pipe, "%s %s %s",
+             bare(display, DT_KIND_LINEAR_MASS, section->pipe->weight_kgm).text,
+             section->pipe->grade->name, dt_thread_text(section->thread));
+    const dt_factor *f = section->screen.by_check;
+    bool no_mud = isnan(item->seat->mud_kgm3), first = which == 0;
+    say(s, ROW, first ? name : "", first ? dt_string_type_text(item->seat->type) : "",
+        first ? show_inches(item->hole_m).text : "", first ? show_inches(item->od_m).text : "",
+        pipe, bare(display, DT_KIND_LENGTH, section->top_md_m).text,
+        bare(display, DT_KIND_LENGTH, section->base_md_m).text,
+        first ? bare(display, DT_KIND_LENGTH, item->shoe_tvd_m).text : "",
+        !first   ? ""
+        : no_mud ? "-"
+                 : bare(display, DT_KIND_DENSITY, item->seat->mud_kgm3).text,
+        factor(&f[DT_CHECK_BURST]).text, factor(&f[DT_CHECK_COLLAPSE]).text,
+        factor(&f[DT_CHECK_TENSION]).text, factor(&f[DT_CHECK_TRIAXIAL]).text);
 }
 
 static void say_string(sentence *s, const dt_program *program, size_t index, dt_display display)
 {
-    const dt_program_string *item = &program->items[index];
-    char name[32];
-    dt_program_string_name(program, index, name, sizeof name);
-    for (size_t i = 0; i < item->string->section_count; ++i) {
-        const dt_section *section = &item->string->sections[i];
-        char pipe[64];
-        snprintf(pipe, sizeof pipe, "%s %s %s",
-                 bare(display, DT_KIND_LINEAR_MASS, section->pipe->weight_kgm).text,
-                 section->pipe->grade->name, dt_thread_text(section->thread));
-        const dt_factor *f = section->screen.by_load;
-        bool no_mud = isnan(item->seat->mud_kgm3);
-        say(s, "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s\n", name,
-            dt_string_type_text(item->seat->type), show_inches(item->hole_m).text,
-            show_inches(item->od_m).text, pipe,
-            bare(display, DT_KIND_LENGTH, section->top_md_m).text,
-            bare(display, DT_KIND_LENGTH, section->base_md_m).text,
-            bare(display, DT_KIND_LENGTH, item->shoe_tvd_m).text,
-            no_mud ? "-" : bare(display, DT_KIND_DENSITY, item->seat->mud_kgm3).text,
-            factor(&f[DT_LOAD_BURST_GAS]).text, factor(&f[DT_LOAD_COLLAPSE_EMPTY]).text,
-            factor(&f[DT_LOAD_TENSION_RUN]).text);
-    }
+    for (size_t i = 0; i < program->items[index].string->section_count; ++i)
+        say_section(s, program, index, i, display);
 }
 
 static dt_status say_reason(sentence *s, const char *head, const dt_reason *reason,
@@ -110,6 +115,34 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
     return DT_OK;
 }
 
+/** What is nippled up on each string, and what carries it. */
+static void say_heads(sentence *s, const dt_program *program, dt_display display)
+{
+    say(s, "\nWellhead and preventers (anticipated surface pressure, working-pressure class)\n");
+    for (size_t i = 0; i < program->wellhead.count; ++i) {
+        const dt_head_stage *head = &program->wellhead.stages[i];
+        char name[32];
+        dt_program_string_name(program, i, name, sizeof name);
+        if (head->diverter) say(s, "  %s: diverter\n", name);
+        if (isnan(head->pressure_pa)) continue;
+        say(s, "  %s: %s", name, show(display, DT_KIND_PRESSURE, head->pressure_pa).text);
+        if (head->class_psi > 0)
+            say(s, ", class %.0f psi\n", head->class_psi);
+        else
+            say(s, ", %s\n", head->beyond_classes ? "above every class" : "no class needed");
+    }
+    for (size_t i = 0; i < program->wellhead.landing_count; ++i) {
+        const dt_landing *l = &program->wellhead.landing[i];
+        char name[32];
+        if (!l->made) continue;
+        dt_program_string_name(program, l->carrier, name, sizeof name);
+        say(s, "  %s carries %s: factor %.2f on yield", name,
+            show(display, DT_KIND_FORCE, l->load_n).text, l->stress_factor);
+        if (l->column_made) say(s, ", %.2f as a column", l->column_factor);
+        say(s, "\n");
+    }
+}
+
 static void say_warnings(sentence *s, const dt_program *program)
 {
     if (program->warning_count > 0) say(s, "\nWarnings\n");
@@ -139,6 +172,7 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
         free(s.bytes);
         return status;
     }
+    say_heads(&s, program, display);
     say_warnings(&s, program);
     say(&s, "\n" CAUTION);
     size_t size = s.length;

@@ -22,6 +22,7 @@ static const dt_report_section sections[] = {
     {"reasons", "Why each seat and size", dt_section_reasons, NULL},
     {"sizes", "Which sizes nest", dt_section_sizes, has_options},
     {"strength", "Strength of each string", dt_section_strength, NULL},
+    {"wellhead", "Wellhead and preventers", dt_section_wellhead, NULL},
     {"warnings", "Warnings", dt_section_warnings, NULL},
     {"settings", "Assumptions and settings in force", dt_section_settings, NULL},
     {"inputs", "What went in", dt_section_inputs, NULL},

@@ -9,7 +9,7 @@
 
 /*
  * Private to render/: the parts of program.html. report.c holds the table of sections and
- * the page around them; report_program.c, report_settings.c and report_inputs.c fill them.
+ * the page around them; the other report_*.c fill them.
  * A new section is one row of the table and one function.
  */
 
@@ -55,7 +55,8 @@ void dt_page_words(dt_page *page, const char *element, const char *text, dt_json
 
 /* ---- what several sections need ---- */
 
-/** Opens <section><table> with a caption; the section scrolls where the table is wider than the page. */
+/** Opens <section><table> with a caption; the section scrolls where the table is wider than the
+ * page. */
 void dt_page_table(dt_page *page, const char *caption);
 /** One column head. Its unit is a literal one, or that of the kind, or none. */
 typedef struct dt_column {
@@ -101,6 +102,7 @@ void dt_section_window(dt_page *page);
 void dt_section_reasons(dt_page *page);
 void dt_section_sizes(dt_page *page);
 void dt_section_strength(dt_page *page);
+void dt_section_wellhead(dt_page *page);
 void dt_section_warnings(dt_page *page);
 void dt_section_settings(dt_page *page);
 void dt_section_inputs(dt_page *page);

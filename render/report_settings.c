@@ -331,19 +331,93 @@ static void write_clearances(dt_page *page)
     dt_page_table_end(page);
 }
 
+/* ---- what else the file states ---- */
+
+static bool has_row(const char *element, const char *attribute)
+{
+    for (size_t i = 0; i < SETTING_COUNT; ++i)
+        if (strcmp(settings[i].element, element) == 0 &&
+            strcmp(settings[i].attribute, attribute) == 0)
+            return true;
+    return false;
+}
+
+/** Elements that other sections show, or that are lists. */
+static bool is_shown_elsewhere(const char *element)
+{
+    static const char *const others[] = {
+        "note",   "path",   "pore_pressure",     "interval", "pay",       "fracture_gradient",
+        "slurry", "pinned", "collapse_gradient", "prices",   "overburden"};
+    for (size_t i = 0; i < sizeof others / sizeof *others; ++i)
+        if (strcmp(others[i], element) == 0) return true;
+    return false;
+}
+
+static void stated_row(dt_page *page, const xmlNode *node, const xmlAttr *at)
+{
+    dt_html *html = &page->html;
+    char target[32], line[48];
+    dt_buffer name = {0};
+    snprintf(target, sizeof target, "#line-%ld", xmlGetLineNo(node));
+    snprintf(line, sizeof line, "well file, line %ld", xmlGetLineNo(node));
+    dt_buffer_text(&name, (const char *)node->name);
+    dt_buffer_text(&name, " ");
+    dt_buffer_text(&name, (const char *)at->name);
+    dt_html_open(html, "tr");
+    dt_page_row_head(page, name.failed ? "" : name.bytes);
+    dt_html_element(html, "td", NULL,
+                    at->children && at->children->content ? (const char *)at->children->content
+                                                          : "");
+    dt_html_open(html, "td");
+    dt_html_open(html, "a");
+    dt_html_attribute(html, "href", target);
+    dt_html_text(html, line);
+    for (int i = 0; i < 3; ++i)
+        dt_html_close(html); /* a, td, tr */
+    if (name.failed) html->status = DT_E_MEMORY;
+    dt_buffer_free(&name);
+}
+
+/** Attributes of an element, and of those inside it, that no row shows; written when told to. */
+static size_t other_stated(dt_page *page, const xmlNode *node, bool write)
+{
+    size_t count = 0;
+    for (const xmlAttr *at = node->properties; at; at = at->next) {
+        if (has_row((const char *)node->name, (const char *)at->name)) continue;
+        if (write) stated_row(page, node, at);
+        ++count;
+    }
+    for (const xmlNode *at = node->children; at; at = at->next)
+        if (at->type == XML_ELEMENT_NODE) count += other_stated(page, at, write);
+    return count;
+}
+
+static size_t all_stated(dt_page *page, bool write)
+{
+    size_t count = 0;
+    for (const xmlNode *at = xmlDocGetRootElement(page->tree)->children; at; at = at->next)
+        if (at->type == XML_ELEMENT_NODE && !is_shown_elsewhere((const char *)at->name))
+            count += other_stated(page, at, write);
+    return count;
+}
+
 void dt_section_settings(dt_page *page)
 {
     static const dt_column columns[] = {DT_WORDS("Setting"), DT_WORDS("In force"),
                                         DT_WORDS("Origin")};
     dt_html_element(&page->html, "p", NULL,
                     "Every setting that took part, and where it comes from. A setting that is not "
-                    "listed is off.");
+                    "listed is off, or has its default: a warning tells each customary figure.");
     dt_page_table(page, "Settings");
     dt_page_head(page, columns, sizeof columns / sizeof *columns);
     for (size_t i = 0; i < SETTING_COUNT; ++i) {
         if (i == 0 || strcmp(settings[i].group, settings[i - 1].group) != 0)
             write_group(page, settings[i].group);
         write_setting(page, &settings[i]);
+    }
+    if (all_stated(page, false) > 0) {
+        write_group(page, "Also stated, as written");
+        all_stated(page, true);
     }
     dt_page_table_end(page);
     write_clearances(page);

@@ -119,7 +119,13 @@ static void customary_and_given_design(void **state)
     assert_within(f.triaxial, 1.25, 0);
     assert_within(f.overpull_n / lbf, 100e3, 1e-6);
     assert_within(f.gas_gradient_kgm3 * DT_STANDARD_GRAVITY * ft / psi, 0.1, 1e-12);
-    well.design = (dt_design){true, 1.2, 1.1, 1.7, 1.3, 5e5, 200, 3};
+    well.design = (dt_design){.given = true,
+                              .burst = 1.2,
+                              .collapse = 1.1,
+                              .tension = 1.7,
+                              .triaxial = 1.3,
+                              .overpull_n = 5e5,
+                              .gas_gradient_kgm3 = 200};
     dt_design_settle(&well, &f);
     assert_false(f.factors_customary || f.overpull_customary || f.gas_customary);
     assert_within(f.burst + f.collapse + f.tension + f.triaxial, 5.3, 1e-12);

@@ -52,6 +52,10 @@ bool dt_pictures_built_in(void);
  */
 dt_status dt_draw_picture(const dt_text *svg, dt_picture kind, dt_text *out);
 
+/** Loads against ratings over depth of one string, index from 0 for the conductor, as SVG. */
+dt_status dt_draw_strength(const dt_program *program, size_t index, dt_display display,
+                           dt_text *out);
+
 /** The program as JSON, schema "drawtube.program/1": field units, numbers not rounded. */
 dt_status dt_write_program_json(const dt_program *program, dt_text *out);
 

@@ -3,6 +3,7 @@
 #define DRAWTUBE_PROGRAM_H
 
 #include "drawtube/strings.h"
+#include "drawtube/wellhead.h"
 
 /*
  * The chosen program in full, each figure with its governing rule. Writers and drawings
@@ -55,6 +56,7 @@ typedef struct dt_program {
     dt_seats seats;
     dt_nest nest;
     dt_strings strings;
+    dt_wellhead wellhead;
     dt_design_in_force design;
     double lap_m; /* liner lap in force */
     bool lap_customary;
@@ -77,7 +79,7 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 /**
  * Runs all stages.
  * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;
- *         DT_E_MEMORY. well and catalogue must outlive the program.
+ *         DT_E_INPUT with refusal->text when the catalogue lacks a pinned pipe; DT_E_MEMORY. well and catalogue must outlive the program.
  */
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                           dt_program **out, dt_refusal *refusal);

@@ -65,10 +65,92 @@ dt_status dt_joint_strength(const dt_catalogue *catalogue, const dt_pipe *pipe, 
 /**
  * Internal pressure, Pa, at which the coupling yields or, for round threads, the thread leaks.
  * Coupling as for dt_joint_strength(). DT_E_DOMAIN for DT_PLAIN_END and unknown threads.
- * Leaves out the leak of buttress threads.
+ * Leaves out the leak of buttress threads: their make-up turns were not at hand.
  */
 dt_status dt_coupling_internal_yield(const dt_catalogue *catalogue, const dt_pipe *pipe,
                                      dt_thread thread, double *pressure_pa);
+
+/** How axial load and internal pressure enter the collapse resistance. */
+#define DT_COLLAPSE_METHOD_LIST(X)                                                                 \
+    X(REDUCED_YIELD, "reduced-yield", "yield strength reduced for axial tension")                  \
+    X(COMBINED, "combined", "axial stress and internal pressure combined")
+
+typedef enum dt_collapse_method {
+#define DT_COLLAPSE_METHOD_ENUM(name, code, words) DT_COLLAPSE_##name,
+    DT_COLLAPSE_METHOD_LIST(DT_COLLAPSE_METHOD_ENUM)
+#undef DT_COLLAPSE_METHOD_ENUM
+    DT_COLLAPSE_METHOD_COUNT
+} dt_collapse_method;
+
+const char *dt_collapse_method_code(dt_collapse_method method);
+const char *dt_collapse_method_words(dt_collapse_method method);
+
+/**
+ * External pressure, Pa, at which a pipe with tension and pressure inside collapses.
+ * axial_stress_pa: reduced-yield takes the stress of the buoyed weight, combined the true axial
+ * stress, pressure ends included. Compression, and a negative sum of axial stress and internal
+ * pressure, are not credited. DT_E_DOMAIN as dt_collapse_axial().
+ */
+dt_status dt_collapse_loaded(dt_collapse_method method, double od_m, double wall_m, double yield_pa,
+                             double axial_stress_pa, double inside_pa, double *outside_pa,
+                             dt_regime *regime);
+
+/** Leak of a round thread at the hand-tight plane, Pa. DT_E_DOMAIN for other threads. */
+dt_status dt_round_thread_leak(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
+                               double *pressure_pa);
+
+/**
+ * Ductile rupture of a capped pipe, Pa: where the wall tears, with no margin in it.
+ * flaw_m is the deepest flaw that inspection may miss; flaw_factor 1 for quenched and tempered
+ * steel, 2 for other. DT_E_DOMAIN when the flaw leaves no wall.
+ */
+dt_status dt_ductile_rupture(double od_m, double wall_m, double yield_pa, double tensile_pa,
+                             double wall_fraction, double flaw_m, double flaw_factor,
+                             double *pressure_pa);
+
+/** Bending stress at the outside of a pipe that follows a curvature, rad/m; Pa. */
+double dt_bending_stress(double od_m, double curvature_radm);
+
+/** Where in the wall the triaxial stress is largest. */
+#define DT_WALL_POINT_LIST(X)                                                                      \
+    X(INSIDE, "inner wall")                                                                       \
+    X(INSIDE_TENSION, "inner wall, tension side of the bend")                                      \
+    X(INSIDE_COMPRESSION, "inner wall, compression side of the bend")                              \
+    X(OUTSIDE, "outer wall")                                                                      \
+    X(OUTSIDE_TENSION, "outer wall, tension side of the bend")                                     \
+    X(OUTSIDE_COMPRESSION, "outer wall, compression side of the bend")
+
+typedef enum dt_wall_point {
+#define DT_WALL_POINT_ENUM(name, words) DT_WALL_##name,
+    DT_WALL_POINT_LIST(DT_WALL_POINT_ENUM)
+#undef DT_WALL_POINT_ENUM
+    DT_WALL_POINT_COUNT
+} dt_wall_point;
+
+const char *dt_wall_point_words(dt_wall_point point);
+
+/** What acts on a cut through a pipe. axial_n is the true force, tension positive. */
+typedef struct dt_pipe_load {
+    double inside_pa, outside_pa, axial_n;
+    double curvature_radm; /* 0 in a straight hole */
+} dt_pipe_load;
+
+/**
+ * Largest von Mises stress of the cut, Pa: thick-wall stresses at the inner and the outer wall,
+ * each with the bending stress added and taken off. point may be NULL.
+ */
+dt_status dt_triaxial(double od_m, double wall_m, const dt_pipe_load *load, double *stress_pa,
+                      dt_wall_point *point);
+
+/**
+ * Axial forces, N, between which the von Mises stress stays within limit_pa everywhere in the
+ * wall. *least_n > *most_n when no force will do. The inverse of dt_triaxial().
+ */
+dt_status dt_triaxial_range(double od_m, double wall_m, const dt_pipe_load *load, double limit_pa,
+                            double *least_n, double *most_n);
+
+/** Steel that lengths and temperatures act on: Young's modulus 30e6 psi, ratio 0.3. */
+double dt_steel_modulus_pa(void);
 
 /** Everything `drawtube rate` prints; NAN where a figure does not exist. */
 typedef struct dt_rating {
@@ -79,7 +161,24 @@ typedef struct dt_rating {
      * with the standard's own rounding of D/t, area and d1 on the way */
     double printed_collapse_psi, printed_internal_yield_psi, printed_body_yield_klbf;
     double printed_joint_klbf[DT_THREAD_COUNT];
+    double coupling_yield_pa[DT_THREAD_COUNT]; /* internal yield of the coupling */
+    double leak_pa[DT_THREAD_COUNT];           /* round threads only */
+    double rupture_pa; /* ductile rupture, wall 0.875, flaw of 5 % of the wall, factor 1 */
 } dt_rating;
+
+/** One pipe under a stated load. */
+typedef struct dt_loaded_rating {
+    dt_pipe_load load;
+    double collapse_outside_pa[DT_COLLAPSE_METHOD_COUNT]; /* outside pressure at collapse */
+    double triaxial_stress_pa, triaxial_factor;
+    dt_wall_point wall_point;
+    double bending_stress_pa;
+    double burst_factor, collapse_factor[DT_COLLAPSE_METHOD_COUNT]; /* INFINITY: not loaded so */
+    double tension_factor; /* body yield over tension and bending; INFINITY in compression */
+} dt_loaded_rating;
+
+/** Holds one pipe, its axial force taken as the true one, against a load. */
+dt_status dt_rate_loaded(const dt_pipe *pipe, const dt_pipe_load *load, dt_loaded_rating *out);
 
 dt_status dt_rate(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_rating *out);
 

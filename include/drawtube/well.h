@@ -121,13 +121,86 @@ typedef struct dt_conductor {
     int line;
 } dt_conductor;
 
+typedef enum dt_collapse_choice { DT_CHOOSE_REDUCED_YIELD, DT_CHOOSE_COMBINED } dt_collapse_choice;
+
 typedef struct dt_design {
     bool given;
     double burst, collapse, tension, triaxial; /* design factors; NAN when not stated */
     double overpull_n;                         /* NAN when not stated */
     double gas_gradient_kgm3;                  /* NAN when not stated */
     int line;
+    dt_collapse_choice collapse_method;
+    bool sour;             /* grades limited to those for hydrogen sulphide */
+    double max_sections;   /* of one string; NAN when not stated, as all below */
+    double min_section_m;  /* length of one section */
+    double crossover_m;    /* a crossover costs as much as so many metres of the lightest pipe */
 } dt_design;
+
+/* ---- loads ---- */
+
+typedef enum dt_role { DT_CONDUCTOR, DT_SURFACE, DT_INTERMEDIATE, DT_PRODUCTION, DT_ROLE_COUNT } dt_role;
+
+typedef enum dt_kick_case { DT_KICK_GAS, DT_KICK_FRACTURE, DT_KICK_INFLUX } dt_kick_case;
+typedef enum dt_evacuation { DT_EVACUATION_FULL, DT_EVACUATION_LOST_RETURNS } dt_evacuation;
+typedef enum dt_running_load { DT_RUNNING_OVERPULL, DT_RUNNING_SHOCK } dt_running_load;
+typedef enum dt_outside { DT_OUTSIDE_WATER, DT_OUTSIDE_MIX_WATER, DT_OUTSIDE_MUD, DT_OUTSIDE_PORE } dt_outside;
+
+/** A pressure test the engineer has decided on. */
+typedef struct dt_pressure_test {
+    dt_role role;
+    double pressure_pa; /* at the surface */
+    double fluid_kgm3;  /* NAN: the mud the string was run in */
+    int line;
+} dt_pressure_test;
+
+/** What the load cases are made of; doubles are NAN when not stated. */
+typedef struct dt_load_wishes {
+    bool given;
+    dt_kick_case kick;
+    dt_evacuation evacuation;
+    dt_running_load running;
+    dt_outside burst_outside;
+    double influx_m3, drill_pipe_m;
+    double packer_fluid_kgm3;
+    double stimulation_pa, stimulation_fluid_kgm3;
+    double bump_margin_pa, cement_kgm3, displacement_kgm3;
+    double green_test_pa;
+    double unfilled_m; /* the longest stretch left empty while running */
+    dt_pressure_test *tests;
+    size_t test_count;
+    int line;
+} dt_load_wishes;
+
+typedef struct dt_temperature_point {
+    double tvd_m, celsius;
+    int line;
+} dt_temperature_point;
+
+typedef struct dt_derating_point {
+    double celsius, fraction; /* of the yield strength that is left */
+    int line;
+} dt_derating_point;
+
+typedef struct dt_thermal {
+    dt_temperature_point *points; /* undisturbed temperature; count 0: none */
+    size_t count;
+    double heating_k; /* rise in service, NAN when none is stated */
+    dt_derating_point *deratings; /* count 0: yield strength is not derated */
+    size_t derating_count;
+    int line, derating_line;
+} dt_thermal;
+
+/** Wellhead and landing; doubles are NAN when not stated. */
+typedef struct dt_wellhead_wishes {
+    bool given;
+    double evacuation;   /* fraction of the hole full of gas in the anticipated surface pressure */
+    double bop_n, head_n; /* weights */
+    double free_length_m; /* of the carrying string above its cement or cellar floor */
+    double end_factor;    /* K of the column */
+    bool hung_buckles;    /* the hanging weight counts for the column too, not for stress alone */
+    bool mudline;         /* inner strings hang at the mudline */
+    int line;
+} dt_wellhead_wishes;
 
 /** Smallest gap between hole and coupling for pipes up to an outside diameter. */
 typedef struct dt_clearance_row {
@@ -144,7 +217,6 @@ typedef struct dt_size_wishes {
     int line;
 } dt_size_wishes;
 
-typedef enum dt_role { DT_CONDUCTOR, DT_SURFACE, DT_INTERMEDIATE, DT_PRODUCTION, DT_ROLE_COUNT } dt_role;
 typedef enum dt_string_type { DT_FULL, DT_LINER, DT_TIEBACK, DT_TYPE_UNSAID } dt_string_type;
 
 /** Trade words for the enums, as the well file and program.json spell them; static storage. */
@@ -178,6 +250,7 @@ typedef struct dt_pin {
     double hole_m, od_m;  /* diameters */
     double weight_kgm;
     char *grade, *thread; /* NULL when left to the planner */
+    double wear_m;        /* wall that wear and corrosion take; NAN when none */
     dt_pinned_cement *cement;
     size_t cement_count;
     int line;
@@ -210,6 +283,9 @@ typedef struct dt_well {
     size_t slurry_count;
     dt_pin *pins;             /* surface down */
     size_t pin_count;
+    dt_load_wishes loads;
+    dt_thermal thermal;
+    dt_wellhead_wishes wellhead;
     bool prices_given;
     int objective_line, fresh_water_line, datum_line, path_line;
 } dt_well;

@@ -25,6 +25,7 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     if (refusal.text) fprintf(stderr, "%s: %s\n", options->input, refusal.text);
     dt_refusal_free(&refusal);
     if (status == DT_OK) return EXIT_DONE;
+    if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
@@ -88,6 +89,14 @@ static const output outputs[] = {
 
 enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
+/** Drawings there is one of for each string, numbered from the surface down: strength-1.svg. */
+static const struct {
+    const char *name;
+    dt_status (*draw)(const dt_program *, size_t, dt_display, dt_text *);
+} string_drawings[] = {{"strength", dt_draw_strength}};
+
+enum { STRING_DRAWING_COUNT = sizeof string_drawings / sizeof *string_drawings };
+
 static const struct {
     dt_picture kind;
     const char *ending;
@@ -97,7 +106,7 @@ enum { PICTURE_COUNT = sizeof pictures / sizeof *pictures };
 
 /** Files in the making. */
 typedef struct folder {
-    cli_file files[OUTPUT_COUNT * (1 + PICTURE_COUNT)];
+    cli_file *files;
     size_t count;
     bool no_layout; /* the layout engine of the option graph is not there */
 } folder;
@@ -120,28 +129,51 @@ static int add_pictures(const cli_options *options, const char *name, folder *f)
     return EXIT_DONE;
 }
 
+/** Takes up what was made under a name, or says why it was not. */
+static int add_file(const cli_options *options, dt_status status, const char *name, folder *f)
+{
+    if (status != DT_OK) return cli_fail(status);
+    snprintf(f->files[f->count].name, sizeof f->files[f->count].name, "%s", name);
+    ++f->count;
+    return add_pictures(options, name, f);
+}
+
+static int add_string_drawings(const cli_options *options, const dt_program *program, folder *f)
+{
+    int code = EXIT_DONE;
+    for (size_t d = 0; d < STRING_DRAWING_COUNT; ++d)
+        for (size_t i = 0; code == EXIT_DONE && i < program->count; ++i) {
+            char name[48];
+            snprintf(name, sizeof name, "%s-%zu.svg", string_drawings[d].name, i + 1);
+            dt_status status =
+                string_drawings[d].draw(program, i, options->display, &f->files[f->count].text);
+            code = add_file(options, status, name, f);
+        }
+    return code;
+}
+
 static int add_output(const cli_options *options, const cli_planned *p, const output *o, folder *f)
 {
-    cli_file *file = &f->files[f->count];
-    dt_status status = o->write(p, options, &file->text);
-    if (status == DT_E_IO) f->no_layout = true;
-    if (status == DT_E_IO) return EXIT_DONE;
-    if (status != DT_OK) return cli_fail(status);
-    snprintf(file->name, sizeof file->name, "%s", o->name);
-    ++f->count;
-    return add_pictures(options, o->name, f);
+    dt_status status = o->write(p, options, &f->files[f->count].text);
+    if (status != DT_E_IO) return add_file(options, status, o->name, f);
+    f->no_layout = true;
+    return EXIT_DONE;
 }
 
 /** Draws everything in memory first: a failure leaves no file behind. */
 static int write_outputs(const cli_options *options, const cli_planned *p)
 {
     folder f = {0};
-    int code = EXIT_DONE;
+    size_t most = (OUTPUT_COUNT + STRING_DRAWING_COUNT * p->program->count) * (1 + PICTURE_COUNT);
+    f.files = calloc(most, sizeof *f.files);
+    if (!f.files) return cli_fail(DT_E_MEMORY);
+    int code = add_string_drawings(options, p->program, &f);
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i)
         code = add_output(options, p, &outputs[i], &f);
     if (code == EXIT_DONE) code = cli_write_folder(options->output, f.files, f.count);
     for (size_t i = 0; i < f.count; ++i)
         dt_text_free(&f.files[i].text);
+    free(f.files);
     if (code == EXIT_DONE && f.no_layout) {
         fprintf(stderr,
                 "drawtube: options.svg is not written: Graphviz's layout plugins are not there "

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_PLANNER_PROGRAM_PARTS_H
+#define DRAWTUBE_PLANNER_PROGRAM_PARTS_H
+
+#include "drawtube/program.h"
+#include "sentence.h"
+
+/* What program.c shares with the sources that speak for one stage. */
+
+/** Adds a warning; takes the text over. DT_OK or DT_E_MEMORY. */
+dt_status dt_program_warn(dt_program *p, const char *code, const char *where, sentence *text);
+
+/** What the strength of strings, wellhead and landing rests on, and what was not looked at. */
+dt_status dt_program_warn_strength(dt_program *p, dt_display display);
+
+/** Pinned pipe that the catalogue does not have. DT_OK; DT_E_INPUT with refusal->text; DT_E_MEMORY.
+ */
+dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refusal *refusal);
+
+#endif

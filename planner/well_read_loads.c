@@ -1,0 +1,199 @@
+/* SPDX-License-Identifier: MIT */
+/* The elements that say how strings are loaded: loads, temperature, derating, wellhead. */
+#include "well_read_loads.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define COUNT(array) (sizeof(array) / sizeof *(array))
+
+/* No well has more; also keeps a hostile file from asking for much memory. */
+enum { MOST_ENTRIES = 2000 };
+
+/* Reasons are facts of the trade from memory. */
+static const dt_limit VOLUME = {0, 200, true, "influxes are a few tens of barrels"};
+static const dt_limit PIPE = {DT_M_PER_IN, 20 * DT_M_PER_IN, false, "drill pipe is 2 to 7 in"};
+static const dt_limit FLUID = {0, 3000, true, "the heaviest fluids are about 2600 kg/m3"};
+static const dt_limit PRESSURE = {0, 200e6, false, "surface equipment ends at 20,000 psi"};
+static const dt_limit LENGTH = {0, 15000, false, "the deepest holes are little over 12 km"};
+static const dt_limit CELSIUS = {-60, 400, false, "rock of oil wells is below 300 degC"};
+static const dt_limit HEATING = {0, 400, false, "rock of oil wells is below 300 degC"};
+static const dt_limit STRENGTH = {0.1, 1.2, false, "a part of the yield strength, about 0.8 to 1"};
+static const dt_limit SHARE = {0, 1, false, "a part of the hole is at most all of it"};
+static const dt_limit FORCE = {0, 20e6, false, "no wellhead weighs so much"};
+static const dt_limit END_FACTOR = {0.5, 2.5, false, "K is 0.5 (fixed ends) to 2 (free top)"};
+
+static const char *const roles[] = {"conductor", "surface", "intermediate", "production"};
+
+/** Zeroed list for the children of an element, all of one kind. */
+static void *list_of(dt_reader *r, xmlNodePtr node, size_t size, size_t *count)
+{
+    size_t found = 0;
+    *count = 0;
+    for (xmlNodePtr at = xmlFirstElementChild(node); at; at = xmlNextElementSibling(at))
+        if (++found == MOST_ENTRIES + 1) {
+            dt_place where = dt_place_of(at, NULL);
+            dt_report_add(r->report, DT_MSG_LIST_TOO_LONG, dt_line_of(at), where.text,
+                          "more than %d entries in one list", MOST_ENTRIES);
+        }
+    if (found == 0) return NULL;
+    if (found > MOST_ENTRIES) found = MOST_ENTRIES;
+    void *list = calloc(found, size);
+    if (list)
+        *count = found;
+    else
+        r->out_of_memory = true;
+    return list;
+}
+
+static void read_tests(dt_reader *r, xmlNodePtr node)
+{
+    static const dt_field fields[] = {
+        {"pressure", DT_KIND_PRESSURE, &PRESSURE, offsetof(dt_pressure_test, pressure_pa)},
+        {"fluid", DT_KIND_DENSITY, &FLUID, offsetof(dt_pressure_test, fluid_kgm3)},
+    };
+    dt_load_wishes *loads = &r->well->loads;
+    loads->tests = list_of(r, node, sizeof *loads->tests, &loads->test_count);
+    xmlNodePtr at = xmlFirstElementChild(node);
+    for (size_t i = 0; i < loads->test_count; ++i, at = xmlNextElementSibling(at)) {
+        dt_pressure_test *test = &loads->tests[i];
+        dt_read_fields(r, at, fields, COUNT(fields), test);
+        test->role = (dt_role)dt_read_word(r, at, "role", roles, DT_ROLE_COUNT, DT_PRODUCTION);
+        test->line = dt_line_of(at);
+    }
+}
+
+void dt_read_loads(dt_reader *r, xmlNodePtr node)
+{
+    static const char *const kicks[] = {"gas", "fracture", "influx"};
+    static const char *const evacuations[] = {"full", "lost-returns"};
+    static const char *const runnings[] = {"overpull", "shock"};
+    static const char *const outsides[] = {"water", "mix-water", "mud", "pore"};
+    static const dt_field fields[] = {
+        {"influx", DT_KIND_VOLUME, &VOLUME, offsetof(dt_load_wishes, influx_m3)},
+        {"drill_pipe", DT_KIND_DIAMETER, &PIPE, offsetof(dt_load_wishes, drill_pipe_m)},
+        {"packer_fluid", DT_KIND_DENSITY, &FLUID, offsetof(dt_load_wishes, packer_fluid_kgm3)},
+        {"stimulation", DT_KIND_PRESSURE, &PRESSURE, offsetof(dt_load_wishes, stimulation_pa)},
+        {"stimulation_fluid", DT_KIND_DENSITY, &FLUID,
+         offsetof(dt_load_wishes, stimulation_fluid_kgm3)},
+        {"bump_margin", DT_KIND_PRESSURE, &PRESSURE, offsetof(dt_load_wishes, bump_margin_pa)},
+        {"cement", DT_KIND_DENSITY, &FLUID, offsetof(dt_load_wishes, cement_kgm3)},
+        {"displacement", DT_KIND_DENSITY, &FLUID, offsetof(dt_load_wishes, displacement_kgm3)},
+        {"green_test", DT_KIND_PRESSURE, &PRESSURE, offsetof(dt_load_wishes, green_test_pa)},
+        {"unfilled", DT_KIND_LENGTH, &LENGTH, offsetof(dt_load_wishes, unfilled_m)},
+    };
+    dt_load_wishes *loads = &r->well->loads;
+    loads->given = true;
+    loads->line = dt_line_of(node);
+    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, 3, DT_KICK_GAS);
+    loads->evacuation =
+        (dt_evacuation)dt_read_word(r, node, "evacuation", evacuations, 2, DT_EVACUATION_FULL);
+    loads->running =
+        (dt_running_load)dt_read_word(r, node, "running", runnings, 2, DT_RUNNING_OVERPULL);
+    loads->burst_outside =
+        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 4, DT_OUTSIDE_WATER);
+    dt_read_fields(r, node, fields, COUNT(fields), loads);
+    read_tests(r, node);
+}
+
+/** Whether a table is in degF; degC when absent or (as the schema said) wrong. */
+static bool in_fahrenheit(dt_reader *r, xmlNodePtr node)
+{
+    static const char *const units[] = {"degC", "degF"};
+    return dt_read_word(r, node, "unit", units, 2, 0) == 1;
+}
+
+/** Reads a bare temperature, or a difference of two, and checks it in degrees Celsius. */
+static void read_degrees(dt_reader *r, xmlNodePtr node, const char *name, bool fahrenheit,
+                         bool difference, double *out)
+{
+    static const dt_limit any = {-1e4, 1e4, false, "rock of oil wells is below 300 degC"};
+    double number = NAN;
+    *out = NAN;
+    if (!dt_read_number(r, node, name, 1, fahrenheit ? "degF" : "degC", &any, &number)) return;
+    if (isnan(number)) return;
+    double zero = fahrenheit && !difference ? 32 : 0;
+    double celsius = fahrenheit ? (number - zero) / 1.8 : number;
+    char *text = dt_attribute(r, node, name);
+    if (text &&
+        dt_within_limit(r, node, name, text, celsius, difference ? &HEATING : &CELSIUS, 1, "degC"))
+        *out = celsius;
+    xmlFree(text);
+}
+
+void dt_read_temperature(dt_reader *r, xmlNodePtr node)
+{
+    dt_thermal *thermal = &r->well->thermal;
+    bool fahrenheit = in_fahrenheit(r, node);
+    thermal->line = dt_line_of(node);
+    if (dt_has_attribute(node, "heating"))
+        read_degrees(r, node, "heating", fahrenheit, true, &thermal->heating_k);
+    char *symbol = dt_attribute(r, node, "depth_unit");
+    const dt_unit *unit = symbol ? dt_unit_find(DT_KIND_LENGTH, symbol) : NULL;
+    if (symbol && !unit) {
+        dt_place where = dt_place_of(node, "depth_unit");
+        dt_quoted shown = dt_quote(symbol);
+        dt_report_add(r->report, DT_MSG_TABLE_UNIT_UNKNOWN, thermal->line, where.text,
+                      "unknown unit \"%s\"", shown.text);
+        dt_report_fix(r->report, "write one of %s", dt_unit_choices(DT_KIND_LENGTH));
+    }
+    xmlFree(symbol);
+    if (!unit) return;
+    size_t count = 0;
+    thermal->points = list_of(r, node, sizeof *thermal->points, &count);
+    xmlNodePtr at = xmlFirstElementChild(node);
+    for (size_t i = 0; i < count; ++i, at = xmlNextElementSibling(at)) {
+        dt_temperature_point point = {.line = dt_line_of(at)};
+        dt_read_number(r, at, "depth", unit->factor, unit->symbol, &LENGTH, &point.tvd_m);
+        read_degrees(r, at, "value", fahrenheit, false, &point.celsius);
+        if (!isnan(point.tvd_m + point.celsius)) thermal->points[thermal->count++] = point;
+    }
+}
+
+void dt_read_derating(dt_reader *r, xmlNodePtr node)
+{
+    dt_thermal *thermal = &r->well->thermal;
+    bool fahrenheit = in_fahrenheit(r, node);
+    size_t count = 0;
+    thermal->derating_line = dt_line_of(node);
+    thermal->deratings = list_of(r, node, sizeof *thermal->deratings, &count);
+    xmlNodePtr at = xmlFirstElementChild(node);
+    for (size_t i = 0; i < count; ++i, at = xmlNextElementSibling(at)) {
+        dt_derating_point point = {.line = dt_line_of(at)};
+        read_degrees(r, at, "temperature", fahrenheit, false, &point.celsius);
+        dt_read_quantity(r, at, "yield", DT_KIND_FRACTION, &STRENGTH, &point.fraction);
+        if (!isnan(point.celsius + point.fraction))
+            thermal->deratings[thermal->derating_count++] = point;
+    }
+}
+
+void dt_read_wellhead(dt_reader *r, xmlNodePtr node)
+{
+    static const dt_field fields[] = {
+        {"evacuation", DT_KIND_FRACTION, &SHARE, offsetof(dt_wellhead_wishes, evacuation)},
+        {"bop", DT_KIND_FORCE, &FORCE, offsetof(dt_wellhead_wishes, bop_n)},
+        {"head", DT_KIND_FORCE, &FORCE, offsetof(dt_wellhead_wishes, head_n)},
+        {"free_length", DT_KIND_LENGTH, &LENGTH, offsetof(dt_wellhead_wishes, free_length_m)},
+    };
+    dt_wellhead_wishes *wellhead = &r->well->wellhead;
+    dt_read_fields(r, node, fields, COUNT(fields), wellhead);
+    dt_read_number(r, node, "end_factor", 1, "", &END_FACTOR, &wellhead->end_factor);
+    wellhead->given = true;
+    wellhead->hung_buckles = dt_read_yes(r, node, "hung_buckles", true);
+    wellhead->mudline = dt_read_yes(r, node, "mudline", false);
+    wellhead->line = dt_line_of(node);
+}
+
+void dt_loads_absent(dt_well *well)
+{
+    dt_load_wishes *loads = &well->loads;
+    loads->influx_m3 = loads->drill_pipe_m = loads->packer_fluid_kgm3 = NAN;
+    loads->stimulation_pa = loads->stimulation_fluid_kgm3 = loads->bump_margin_pa = NAN;
+    loads->cement_kgm3 = loads->displacement_kgm3 = loads->green_test_pa = NAN;
+    loads->unfilled_m = NAN;
+    well->thermal.heating_k = NAN;
+    well->wellhead.evacuation = well->wellhead.bop_n = well->wellhead.head_n = NAN;
+    well->wellhead.free_length_m = well->wellhead.end_factor = NAN;
+    well->design.max_sections = well->design.min_section_m = well->design.crossover_m = NAN;
+}

@@ -1,0 +1,391 @@
+/* SPDX-License-Identifier: MIT */
+/* Each load case by hand in field units: 1 lb/gal is 12/231 psi/ft, depths in ft below the rig
+ * floor. Then the strings chosen under them, looked at foot by foot. */
+#include <stdlib.h>
+
+#include "check.h"
+#include "drawtube/program.h"
+#include "well_in_code.h"
+
+static const double klbf = 1000 * DT_N_PER_LBF;
+static const double ppg_psift = 12 / 231.;
+
+static dt_catalogue catalogue;
+
+/* Surface at 2,000 ft, intermediate at 8,000 ft, production at 12,000 ft; 9 ppg down to 8,000 ft,
+ * 12 ppg below; fracture 14 ppg; muds 9.2, 9.5, 12.5 ppg; gas 0.1 psi/ft. */
+typedef struct bench {
+    coded_well c;
+    dt_window window;
+    dt_seat items[4];
+    dt_seats seats;
+    dt_trajectory trajectory;
+    dt_design_in_force design;
+} bench;
+
+static void start(bench *b)
+{
+    *b = (bench){0};
+    coded_start(&b->c, 100, 12000);
+    coded_pore(&b->c, 0, 9);
+    coded_pore(&b->c, 8000, 9);
+    coded_pore(&b->c, 8000, 12);
+    coded_pore(&b->c, 12000, 12);
+    coded_fracture(&b->c, 0, 14);
+    coded_fracture(&b->c, 12000, 14);
+    const double shoes[] = {100, 2000, 8000, 12000}, muds[] = {NAN, 9.2, 9.5, 12.5};
+    const dt_role roles[] = {DT_CONDUCTOR, DT_SURFACE, DT_INTERMEDIATE, DT_PRODUCTION};
+    for (size_t i = 0; i < 4; ++i)
+        b->items[i] = (dt_seat){.role = roles[i],
+                                .type = DT_FULL,
+                                .shoe_m = shoes[i] * FT,
+                                .mud_kgm3 = muds[i] * PPG,
+                                .pin = DT_NO_INDEX};
+    b->seats = (dt_seats){.items = b->items, .count = 4};
+    dt_load_wishes *w = &b->c.well.loads;
+    *w = (dt_load_wishes){.given = true,
+                          .influx_m3 = NAN,
+                          .drill_pipe_m = NAN,
+                          .packer_fluid_kgm3 = NAN,
+                          .stimulation_pa = NAN,
+                          .stimulation_fluid_kgm3 = NAN,
+                          .bump_margin_pa = NAN,
+                          .cement_kgm3 = NAN,
+                          .displacement_kgm3 = NAN,
+                          .green_test_pa = NAN,
+                          .unfilled_m = NAN};
+    b->c.well.thermal.heating_k = NAN;
+}
+
+static dt_string_load load_of(bench *b, size_t seat)
+{
+    dt_string_load load;
+    dt_window_free(&b->window);
+    assert_int_equal(dt_window_build(&b->c.well, &b->window), DT_OK);
+    dt_design_settle(&b->c.well, &b->design);
+    assert_int_equal(dt_string_load_build(&b->window, &b->seats, &b->trajectory, &b->design,
+                                          300 * FT, seat, &load),
+                     DT_OK);
+    return load;
+}
+
+static void assert_pressures(const dt_string_load *load, dt_load which, double tvd_ft,
+                             double inside_psi, double outside_psi)
+{
+    double inside, outside;
+    assert_true(load->runs[which]);
+    dt_load_pressures(load, which, tvd_ft * FT, &inside, &outside);
+    assert_within(inside / PSI, inside_psi, 0.05);
+    assert_within(outside / PSI, outside_psi, 0.05);
+}
+
+static const double water_psift = 1000 * DT_STANDARD_GRAVITY * DT_M_PER_FT / DT_PA_PER_PSI;
+
+static void kicks(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    dt_string_load load = load_of(&b, 2); /* drilled below: 12 ppg at 12,000 ft */
+    const double by_pore = 12000 * (12 * ppg_psift - 0.1);
+    const double by_fracture = 8000 * (14 * ppg_psift - 0.1);
+    assert_pressures(&load, DT_LOAD_BURST_GAS, 5000, fmin(by_pore, by_fracture) + 500,
+                     5000 * water_psift);
+    assert_false(load.runs[DT_LOAD_BURST_FRACTURE] || load.runs[DT_LOAD_BURST_INFLUX]);
+    b.c.well.loads.kick = DT_KICK_FRACTURE;
+    load = load_of(&b, 2);
+    assert_false(load.runs[DT_LOAD_BURST_GAS]);
+    assert_pressures(&load, DT_LOAD_BURST_FRACTURE, 5000, by_fracture + 500, 5000 * water_psift);
+    /* the finished well is shut in on gas whatever the kick: the production string keeps it */
+    load = load_of(&b, 3);
+    assert_true(load.runs[DT_LOAD_BURST_GAS] && !load.runs[DT_LOAD_BURST_FRACTURE]);
+    dt_window_free(&b.window);
+}
+
+/* One bubble at the surface: what is found satisfies the three conditions it is made of. */
+static void influx_circulated(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.kick = DT_KICK_INFLUX;
+    b.c.well.loads.influx_m3 = 25 * DT_M3_PER_BBL;
+    b.c.well.loads.drill_pipe_m = 5 * DT_M_PER_IN;
+    dt_string_load load = load_of(&b, 2);
+    const double id_in = 8.681;
+    dt_string_load_fit(&load, id_in * DT_M_PER_IN);
+    const double bbl_ft = (id_in * id_in - 25) / 1029.4; /* annulus, handbook constant */
+    const double formation = 12000 * 12 * ppg_psift, p = load.influx_surface_pa / PSI;
+    const double height = 25 * formation / p / bbl_ft;
+    const double bottom = p + 0.1 * height + 12.5 * ppg_psift * (12000 - height);
+    assert_within(bottom, formation, 0.5);
+    assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
+    /* a larger influx brings more, in the end no more than a hole full of gas */
+    double last = p;
+    for (double bbl = 50; bbl < 40000; bbl *= 2) {
+        b.c.well.loads.influx_m3 = bbl * DT_M3_PER_BBL;
+        dt_string_load_fit(&load, id_in * DT_M_PER_IN);
+        assert_true(load.influx_surface_pa / PSI >= last);
+        last = load.influx_surface_pa / PSI;
+    }
+    assert_within(last, 12000 * (12 * ppg_psift - 0.1), 0.05);
+    dt_window_free(&b.window);
+}
+
+static void finished_well(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    dt_string_load load = load_of(&b, 3);
+    assert_false(load.runs[DT_LOAD_BURST_LEAK] || load.runs[DT_LOAD_BURST_STIMULATION] ||
+                 load.runs[DT_LOAD_BURST_TEST]);
+    b.c.well.loads.packer_fluid_kgm3 = 9 * PPG;
+    b.c.well.loads.stimulation_pa = 4000 * PSI;
+    b.c.well.loads.stimulation_fluid_kgm3 = 8.5 * PPG;
+    dt_pressure_test test = {DT_PRODUCTION, 3000 * PSI, 8.6 * PPG, 0};
+    b.c.well.loads.tests = &test;
+    b.c.well.loads.test_count = 1;
+    load = load_of(&b, 3);
+    assert_pressures(&load, DT_LOAD_BURST_LEAK, 10000,
+                     12000 * (12 * ppg_psift - 0.1) + 10000 * 9 * ppg_psift, 10000 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_STIMULATION, 10000, 4000 + 10000 * 8.5 * ppg_psift,
+                     10000 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_TEST, 10000, 3000 + 10000 * 8.6 * ppg_psift,
+                     10000 * water_psift);
+    load = load_of(&b, 2); /* covered by the production string, and no test of its role */
+    assert_false(load.runs[DT_LOAD_BURST_LEAK] || load.runs[DT_LOAD_BURST_STIMULATION] ||
+                 load.runs[DT_LOAD_BURST_TEST]);
+    b.items[3].type = DT_LINER; /* a production liner leaves the string above exposed */
+    load = load_of(&b, 2);
+    assert_true(load.runs[DT_LOAD_BURST_LEAK] && load.runs[DT_LOAD_BURST_STIMULATION]);
+    dt_window_free(&b.window);
+}
+
+static void cementing(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.cement_kgm3 = 16 * PPG;
+    b.c.well.loads.displacement_kgm3 = 8.5 * PPG;
+    b.c.well.loads.bump_margin_pa = 600 * PSI;
+    dt_string_load load = load_of(&b, 2); /* slurry from 8,000 up to the shoe at 2,000 ft */
+    const double outside = 2000 * 9.5 * ppg_psift + 6000 * 16 * ppg_psift;
+    const double inside = 8000 * 8.5 * ppg_psift;
+    assert_pressures(&load, DT_LOAD_COLLAPSE_CEMENT, 8000, inside, outside);
+    assert_pressures(&load, DT_LOAD_BURST_BUMP, 8000, inside + outside - inside + 600, outside);
+    assert_pressures(&load, DT_LOAD_BURST_BUMP, 0, outside - inside + 600, 0);
+    dt_pipe pipe = *dt_pipe_find(&catalogue, 9.625 * DT_M_PER_IN, 47 * DT_KGM_PER_LBFT, "L80");
+    const dt_load_point at = dt_load_at(&load, DT_LOAD_TENSION_BUMP, &pipe, 0, 376 * klbf);
+    const double inner_in2 = 3.14159265358979 / 4 * 8.681 * 8.681;
+    assert_within(at.pull_n / klbf,
+                  376 * (1 - 9.5 * PPG / 7850) + (outside - inside + 600) * inner_in2 / 1000, 0.05);
+    dt_window_free(&b.window);
+}
+
+static void collapse_cases(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    dt_string_load load = load_of(&b, 2);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_EMPTY, 6000, 0, 6000 * 9.5 * ppg_psift);
+    /* 12.5 ppg lost to 12 ppg at 12,000 ft: down to 12,000 (1 - 12/12.5) = 480 ft */
+    b.c.well.loads.evacuation = DT_EVACUATION_LOST_RETURNS;
+    b.c.well.loads.unfilled_m = 1500 * FT;
+    load = load_of(&b, 2);
+    assert_false(load.runs[DT_LOAD_COLLAPSE_EMPTY]);
+    assert_within(load.loss_level_tvd_m / FT, 480, 1e-6);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 6000, (6000 - 480) * 12.5 * ppg_psift,
+                     6000 * 9.5 * ppg_psift);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_FILL, 6000, 4500 * 9.5 * ppg_psift,
+                     6000 * 9.5 * ppg_psift);
+    load = load_of(&b, 3); /* nothing is drilled below: the finished string may run empty */
+    assert_true(load.runs[DT_LOAD_COLLAPSE_EMPTY] && !load.runs[DT_LOAD_COLLAPSE_LOSS]);
+    dt_window_free(&b.window);
+}
+
+static void salt_presses_with_the_overburden(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    char salt[] = "salt";
+    coded_interval(&b.c, 5000, 6000, DT_CASE_OFF, 100);
+    b.c.intervals[0].kind = salt;
+    dt_string_load load = load_of(&b, 2);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 5500, (5500 - 480) * 12.5 * ppg_psift, 5500);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 6500, (6500 - 480) * 12.5 * ppg_psift,
+                     6500 * 9.5 * ppg_psift);                 /* outside the salt the mud */
+    assert_false(load_of(&b, 3).runs[DT_LOAD_COLLAPSE_SALT]); /* behind the string above */
+    assert_false(load_of(&b, 1).runs[DT_LOAD_COLLAPSE_SALT]); /* below its shoe */
+    dt_curve_point weight[] = {{.tvd_m = 0, .emw_kgm3 = 2000}, {.tvd_m = 4000, .emw_kgm3 = 2400}};
+    b.c.well.overburden = (dt_curve){.points = weight, .count = 2};
+    load = load_of(&b, 2);
+    const double z = 5500 * FT;
+    assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 5500, (5500 - 480) * 12.5 * ppg_psift,
+                     (2000 + 400 * z / 4000) * DT_STANDARD_GRAVITY * z / PSI);
+    b.c.well.overburden = (dt_curve){0};
+    dt_window_free(&b.window);
+}
+
+static void outside_profiles(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    const double inside = fmin(12000 * (12 * ppg_psift - 0.1), 8000 * (14 * ppg_psift - 0.1)) + 500;
+    static const dt_outside kinds[] = {DT_OUTSIDE_WATER, DT_OUTSIDE_MUD, DT_OUTSIDE_MIX_WATER,
+                                       DT_OUTSIDE_PORE};
+    const double wanted[] = {5000 * water_psift, 5000 * 9.5 * ppg_psift,
+                             2000 * 9.5 * ppg_psift + 3000 * water_psift, 5000 * 9 * ppg_psift};
+    for (size_t i = 0; i < 4; ++i) {
+        b.c.well.loads.burst_outside = kinds[i];
+        const dt_string_load load = load_of(&b, 2);
+        assert_pressures(&load, DT_LOAD_BURST_GAS, 5000, inside, wanted[i]);
+    }
+    dt_window_free(&b.window);
+}
+
+/* Axial forces: 3200 lbf a lb/ft (common practice, from memory); 207 lbf a degF and in2 for pipe
+ * held fast, and 2 x 0.3 of the pressure change on the areas (elasticity). */
+static void axial_forces(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    const dt_pipe *pipe =
+        dt_pipe_find(&catalogue, 9.625 * DT_M_PER_IN, 47 * DT_KGM_PER_LBFT, "L80");
+    b.c.well.loads.running = DT_RUNNING_SHOCK;
+    dt_string_load load = load_of(&b, 3);
+    assert_false(load.runs[DT_LOAD_TENSION_RUN]); /* shock or overpull, not both */
+    assert_true(load.runs[DT_LOAD_TENSION_SHOCK]);
+    dt_load_point at = dt_load_at(&load, DT_LOAD_TENSION_SHOCK, pipe, 0, 0);
+    assert_within(at.pull_n / klbf, 3.2 * 47, 1e-6);
+    const dt_load_point cold = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
+    const double mud = 5000 * 12.5 * ppg_psift, inner = 59.187, outer = 72.760;
+    assert_within(cold.axial_n / DT_N_PER_LBF, -mud * (outer - inner) - 0.6 * mud * inner, 20);
+    dt_temperature_point ground[] = {{0, 15, 0}, {4000, 100, 0}};
+    b.c.well.thermal.points = ground;
+    b.c.well.thermal.count = 2;
+    b.c.well.thermal.heating_k = 100 / 1.8;
+    load = load_of(&b, 3);
+    const dt_load_point warm = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
+    assert_within((warm.axial_n - cold.axial_n) / klbf, -280.9, 0.2); /* worked, +100 degF */
+    dt_derating_point parts[] = {{20, 1, 0}, {120, 0.9, 0}};
+    b.c.well.thermal.deratings = parts;
+    b.c.well.thermal.derating_count = 2;
+    assert_within(dt_load_yield_part(&load, 4000), 0.9, 1e-12);
+    b.c.well.thermal.heating_k = NAN;
+    assert_within(dt_load_yield_part(&load, 4000), 1 - 0.1 * 0.8, 1e-12);
+    assert_within(dt_load_yield_part(&load, 0), 1, 1e-12);
+    b.c.well.thermal = (dt_thermal){.heating_k = NAN};
+    assert_within(dt_load_yield_part(&load, 4000), 1, 0); /* off */
+    dt_window_free(&b.window);
+}
+
+/* Anticipated surface pressure by hand, whole gas and 70 % gas over mud. */
+static void surface_pressure_of_each_head(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    (void)load_of(&b, 0);
+    dt_string strings[4];
+    memset(strings, 0, sizeof strings);
+    const dt_strings none = {strings, 4};
+    dt_wellhead head;
+    assert_int_equal(dt_wellhead_build(&b.window, &b.seats, &none, &b.trajectory, &b.design, &head),
+                     DT_OK);
+    assert_true(head.stages[0].diverter && isnan(head.stages[0].pressure_pa));
+    assert_within(head.stages[1].pressure_pa / PSI, 2000 * (14 * ppg_psift - 0.1), 0.05);
+    assert_within(head.stages[1].class_psi, 2000, 0);
+    assert_within(head.stages[2].pressure_pa / PSI, 8000 * (14 * ppg_psift - 0.1), 0.05);
+    assert_within(head.stages[2].class_psi, 10000, 0);
+    assert_within(head.stages[3].pressure_pa / PSI, 12000 * (12 * ppg_psift - 0.1), 0.05);
+    assert_false(head.landing[0].made); /* no weight of preventers stated */
+    dt_wellhead_free(&head);
+    b.c.well.wellhead = (dt_wellhead_wishes){.given = true,
+                                             .evacuation = 0.7,
+                                             .bop_n = NAN,
+                                             .head_n = NAN,
+                                             .free_length_m = NAN,
+                                             .end_factor = NAN};
+    assert_int_equal(dt_wellhead_build(&b.window, &b.seats, &none, &b.trajectory, &b.design, &head),
+                     DT_OK);
+    const double fill = 0.7 * 0.1 + 0.3 * 12.5 * ppg_psift;
+    assert_within(head.stages[2].pressure_pa / PSI,
+                  fmin(12000 * (12 * ppg_psift - fill), 8000 * (14 * ppg_psift - fill)), 0.05);
+    dt_wellhead_free(&head);
+    dt_window_free(&b.window);
+}
+
+/* The example of a 13-3/8 in 68 lb/ft string that carries 497.2 klbf: 25,570 psi, 0.46 of yield. */
+static void landing_worked(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    (void)load_of(&b, 0);
+    const dt_pipe *outer =
+        dt_pipe_find(&catalogue, 13.375 * DT_M_PER_IN, 68 * DT_KGM_PER_LBFT, "J55");
+    const dt_pipe *inner =
+        dt_pipe_find(&catalogue, 9.625 * DT_M_PER_IN, 47 * DT_KGM_PER_LBFT, "N80");
+    dt_section carrier = {.base_md_m = 2000 * FT, .pipe = outer};
+    dt_section hung = {.base_md_m = 9000 * FT, .pipe = inner};
+    dt_section none = {.pipe = inner};
+    dt_string strings[4] = {{.sections = &carrier, .section_count = 1},
+                            {.sections = &carrier, .section_count = 1},
+                            {.sections = &hung, .section_count = 1},
+                            {.sections = &none, .section_count = 1}};
+    strings[2].load.mud_kgm3 = 10.5 * PPG;
+    const dt_strings all = {strings, 4};
+    const double hung_klbf = 9 * 47 * (1 - 10.5 * PPG / 7850);
+    b.c.well.wellhead = (dt_wellhead_wishes){.given = true,
+                                             .evacuation = NAN,
+                                             .bop_n = 60 * klbf,
+                                             .head_n = (497.2 - 60 - hung_klbf) * klbf,
+                                             .free_length_m = 30 * FT,
+                                             .end_factor = NAN,
+                                             .hung_buckles = true};
+    dt_wellhead head;
+    assert_int_equal(dt_wellhead_build(&b.window, &b.seats, &all, &b.trajectory, &b.design, &head),
+                     DT_OK);
+    const dt_landing *l = &head.landing[1];
+    assert_int_equal(l->carrier, 1);
+    assert_within(l->hung_n / klbf, hung_klbf, 0.01);
+    assert_within(l->hung_n / klbf, 355.2, 0.3); /* buoyed by 65.5 ppg steel */
+    assert_within(l->load_n / klbf, 497.2, 0.01);
+    assert_within(l->stress_pa / PSI, 25570, 15);
+    assert_within(1 / l->stress_factor, 0.46, 0.006);
+    assert_within(l->column_n / klbf, 231, 1);
+    assert_true(l->column_factor < 1); /* the example fails as a column */
+    dt_wellhead_free(&head);
+    b.c.well.wellhead.hung_buckles = false;
+    assert_int_equal(dt_wellhead_build(&b.window, &b.seats, &all, &b.trajectory, &b.design, &head),
+                     DT_OK);
+    assert_within(head.landing[1].column_load_n / klbf, 497.2 - hung_klbf, 0.01);
+    dt_wellhead_free(&head);
+    dt_window_free(&b.window);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(kicks),
+        cmocka_unit_test(influx_circulated),
+        cmocka_unit_test(finished_well),
+        cmocka_unit_test(cementing),
+        cmocka_unit_test(collapse_cases),
+        cmocka_unit_test(salt_presses_with_the_overburden),
+        cmocka_unit_test(outside_profiles),
+        cmocka_unit_test(axial_forces),
+        cmocka_unit_test(surface_pressure_of_each_head),
+        cmocka_unit_test(landing_worked),
+    };
+    if (dt_catalogue_load(&catalogue) != DT_OK) return 1;
+    int failed = cmocka_run_group_tests(tests, NULL, NULL);
+    dt_catalogue_free(&catalogue);
+    return failed;
+}
