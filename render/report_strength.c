@@ -46,6 +46,19 @@ static void pipe_head(dt_page *page, const dt_section *section)
     dt_buffer_free(&text);
 }
 
+/** A table named after its string: the tables of a page need names of their own. */
+static void string_table(dt_page *page, size_t string, const char *words)
+{
+    dt_buffer caption = {0};
+    dt_say_string(&caption, page->program, string);
+    dt_buffer_text(&caption, words);
+    if (caption.failed)
+        page->html.status = DT_E_MEMORY;
+    else
+        dt_page_table(page, caption.bytes);
+    dt_buffer_free(&caption);
+}
+
 /* ---- the pipes of a string ---- */
 
 static void pipe_row(dt_page *page, size_t string, size_t index)
@@ -79,7 +92,7 @@ static void write_pipes(dt_page *page, size_t string)
                                         DT_NUMBER("Collapse"),
                                         DT_NUMBER("Tension"),
                                         DT_NUMBER("Triaxial")};
-    dt_page_table(page, "Pipe and smallest factors");
+    string_table(page, string, ": pipe and smallest factors");
     dt_page_head(page, columns, COUNT(columns));
     for (size_t s = 0; s < page->program->items[string].string->section_count; ++s)
         pipe_row(page, string, s);
@@ -157,7 +170,7 @@ static void write_governing(dt_page *page, size_t string)
     static const dt_column columns[] = {DT_WORDS("Pipe"),  DT_WORDS("Check"),
                                         DT_WORDS("Case"),  DT_NUMBER("Factor"),
                                         DT_WORDS("Where"), DT_WORDS("Load, resistance")};
-    dt_page_table(page, "What governs each check");
+    string_table(page, string, ": what governs each check");
     dt_page_head(page, columns, COUNT(columns));
     for (size_t s = 0; s < page->program->items[string].string->section_count; ++s)
         governing_rows(page, string, s);
