@@ -182,7 +182,7 @@ dt_status dt_sink_map(dt_import_sink *sink, int line)
 
 dt_status dt_sink_number(dt_import_sink *sink, const char *cell, int line, double *value)
 {
-    /* -1.#IND and its like come from old printf()s: the value is not there. */
+    /* -1.#IND and its like come from old C libraries: the value is not there. */
     static const char *const none[] = {"",        "NAN",      "-NAN", "-1.#IND", "1.#IND",
                                        "1.#QNAN", "-1.#QNAN", "NULL", "N/A"};
     for (size_t i = 0; i < sizeof none / sizeof *none; ++i) {

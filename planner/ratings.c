@@ -319,8 +319,9 @@ dt_status dt_rate(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_rating 
         rounded(collapse_psi(to_decimals(D / t, 100, AS_PRINTED), Yp, &unused), 10);
     r.printed_internal_yield_psi = rounded(r.internal_yield_pa / DT_PA_PER_PSI, 10);
     r.printed_body_yield_klbf = rounded(Yp * ring_in2(D, D - 2 * t, AS_PRINTED), 1000) / 1000;
-    status = dt_ductile_rupture(pipe->od_m, pipe->wall_m, Yp_pa, pipe->grade->tensile_pa, 0.875,
-                                0.05 * pipe->wall_m, 1, &r.rupture_pa);
+    if (dt_ductile_rupture(pipe->od_m, pipe->wall_m, Yp_pa, pipe->grade->tensile_pa, 0.875,
+                           0.05 * pipe->wall_m, 1, &r.rupture_pa) != DT_OK)
+        r.rupture_pa = NAN; /* tensile strength not known */
     if (status == DT_OK) status = rate_joints(catalogue, pipe, &r);
     if (status == DT_OK) *out = r;
     return status;

@@ -24,10 +24,14 @@ typedef struct run {
     size_t source;
 } run;
 
+/** Starts in a part of the sweep's own storage; owned says that it has outgrown it. */
 typedef struct runs {
     run *list;
     size_t count, capacity;
+    bool owned;
 } runs;
+
+enum { FEW_RUNS = 8 };
 
 typedef struct span {
     size_t first, count;
@@ -42,7 +46,8 @@ typedef struct sweep {
     label *labels;
     size_t label_count, label_capacity;
     span *fronts;                       /* [level][node] of labels */
-    runs *running;                      /* [level][pipe] */
+    runs *running; /* [level][pipe] */
+    run *store;    /* FEW_RUNS for each of them */
     double *most, *least;               /* [pipe][node]: bounds on run.hanging_n */
     double *window_most, *window_least; /* the same, over the shortest section that ends here */
     size_t *start;  /* [node]: last node a section that ends here may start from, + 1 */
@@ -63,7 +68,7 @@ static bool beats(double a_price, double a_hanging, double b_price, double b_han
 static bool grow(void **list, size_t *capacity, size_t count, size_t size)
 {
     if (count < *capacity) return true;
-    size_t more = *capacity ? 2 * *capacity : 8;
+    size_t more = *capacity ? 2 * *capacity : 1024;
     void *bigger = realloc(*list, more * size);
     if (!bigger) return false;
     *list = bigger;
@@ -191,6 +196,20 @@ static double price_of_one_pipe(const dt_taper *p)
 
 /* ---- sweep ---- */
 
+static bool make_room(runs *list)
+{
+    if (list->count < list->capacity) return true;
+    run *bigger = list->owned ? realloc(list->list, 2 * list->capacity * sizeof *bigger)
+                              : malloc(2 * list->capacity * sizeof *bigger);
+    if (!bigger) return false;
+    for (size_t i = 0; !list->owned && i < list->count; ++i)
+        bigger[i] = list->list[i];
+    list->list = bigger;
+    list->capacity *= 2;
+    list->owned = true;
+    return true;
+}
+
 /** Adds an unfinished section, unless one at hand is as good; drops those it beats. */
 static bool add_run(const sweep *s, runs *list, run added, size_t pipe, size_t node)
 {
@@ -210,7 +229,7 @@ static bool add_run(const sweep *s, runs *list, run added, size_t pipe, size_t n
             list->list[kept++] = r;
     }
     list->count = kept;
-    if (!grow((void **)&list->list, &list->capacity, list->count, sizeof *list->list)) return false;
+    if (!make_room(list)) return false;
     list->list[list->count++] = added;
     return true;
 }
@@ -387,11 +406,15 @@ static bool allocate(sweep *s)
     s->fronts = calloc((s->levels + 1) * nodes, sizeof *s->fronts);
     s->running = calloc((s->levels + 1) * pipes, sizeof *s->running);
     s->running_count = calloc(s->levels + 1, sizeof *s->running_count);
+    s->store = malloc((s->levels + 1) * pipes * FEW_RUNS * sizeof *s->store);
     s->most = malloc(4 * pipes * nodes * sizeof *s->most);
     s->start = malloc(nodes * sizeof *s->start);
     s->need_n = malloc(nodes * sizeof *s->need_n);
-    if (!s->fronts || !s->running || !s->running_count || !s->most || !s->start || !s->need_n)
+    if (!s->fronts || !s->running || !s->running_count || !s->store || !s->most || !s->start ||
+        !s->need_n)
         return false;
+    for (size_t i = 0; i < (s->levels + 1) * pipes; ++i)
+        s->running[i] = (runs){s->store + i * FEW_RUNS, 0, FEW_RUNS, false};
     s->least = s->most + pipes * nodes;
     s->window_most = s->least + pipes * nodes;
     s->window_least = s->window_most + pipes * nodes;
@@ -401,7 +424,8 @@ static bool allocate(sweep *s)
 static void release(sweep *s)
 {
     for (size_t i = 0; s->running && i < (s->levels + 1) * s->problem->pipe_count; ++i)
-        free(s->running[i].list);
+        if (s->running[i].owned) free(s->running[i].list);
+    free(s->store);
     free(s->labels);
     free(s->fronts);
     free(s->running);

@@ -250,7 +250,31 @@ static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
     return joints;
 }
 
-dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating, dt_text *out)
+/** The pipe under the load that was stated. */
+static json_t *loaded_of(const dt_loaded_rating *r)
+{
+    json_t *object = json_object(), *outside = json_object(), *factor = json_object();
+    put(object, "tension_klbf", r->load.axial_n / (1000 * DT_N_PER_LBF));
+    put(object, "internal_psi", r->load.inside_pa / DT_PA_PER_PSI);
+    put(object, "external_psi", r->load.outside_pa / DT_PA_PER_PSI);
+    put(object, "bending_psi", r->bending_stress_pa / DT_PA_PER_PSI);
+    put(object, "triaxial_psi", r->triaxial_stress_pa / DT_PA_PER_PSI);
+    put(object, "triaxial_factor", r->triaxial_factor);
+    put_text(object, "triaxial_at", dt_wall_point_words(r->wall_point));
+    put(object, "burst_factor", r->burst_factor);
+    put(object, "tension_factor", r->tension_factor);
+    for (int m = 0; m < DT_COLLAPSE_METHOD_COUNT; ++m) {
+        const char *name = dt_collapse_method_code((dt_collapse_method)m);
+        put(outside, name, r->collapse_outside_pa[m] / DT_PA_PER_PSI);
+        put(factor, name, r->collapse_factor[m]);
+    }
+    json_object_set_new(object, "collapse_external_psi", outside);
+    json_object_set_new(object, "collapse_factor", factor);
+    return object;
+}
+
+dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
+                               const dt_loaded_rating *loaded, dt_text *out)
 {
     const double klbf = 1000 * DT_N_PER_LBF;
     json_t *root = json_object(), *exact = json_object();
@@ -271,5 +295,10 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating, dt_
     put(exact, "body_yield_klbf", rating->body_yield_n / klbf);
     json_object_set_new(exact, "joint_klbf", joints_of(rating->joint_n, klbf));
     json_object_set_new(root, "exact", exact);
+    json_object_set_new(root, "coupling_yield_psi",
+                        joints_of(rating->coupling_yield_pa, DT_PA_PER_PSI));
+    json_object_set_new(root, "leak_psi", joints_of(rating->leak_pa, DT_PA_PER_PSI));
+    put(root, "rupture_psi", rating->rupture_pa / DT_PA_PER_PSI);
+    if (loaded) json_object_set_new(root, "loaded", loaded_of(loaded));
     return dump(root, out);
 }

@@ -65,7 +65,7 @@ static void geometry_section(dt_html *xml, const dt_program *program, size_t str
     const dt_program_string *item = &program->items[string];
     const dt_section *section = &item->string->sections[index];
     const dt_trajectory *path = &program->trajectory;
-    char uid[48];
+    char uid[80];
     snprintf(uid, sizeof uid, "string-%zu-%zu", string + 1, index + 1);
     dt_html_open(xml, "wbGeometrySection");
     dt_html_attribute(xml, "uid", uid);
@@ -91,7 +91,7 @@ static void hole_section(dt_html *xml, const dt_program *program, size_t string)
     double top_m = string > 0
                        ? program->items[string - 1].shoe_md_m
                        : dt_trajectory_md(&program->trajectory, dt_well_ground_m(program->well));
-    char uid[48];
+    char uid[80];
     snprintf(uid, sizeof uid, "hole-%zu", string + 1);
     dt_html_open(xml, "wbGeometrySection");
     dt_html_attribute(xml, "uid", uid);
@@ -139,7 +139,7 @@ dt_status dt_write_witsml_trajectory(const dt_program *program, dt_text *out)
     measure(&xml, "mdMx", "m", well->stations[well->station_count - 1].md_m);
     for (size_t i = 0; i < well->station_count; ++i) {
         const dt_station *s = &well->stations[i];
-        char uid[32];
+        char uid[64];
         snprintf(uid, sizeof uid, "station-%zu", i + 1);
         dt_html_open(&xml, "trajectoryStation");
         dt_html_attribute(&xml, "uid", uid);

@@ -97,6 +97,20 @@ want 0 "rate" rate --od 9-5/8 --weight 47 --grade L80; says "4750\|4760" out
 want 0 "rate json" rate --od "9.625 in" --weight "47 lb/ft" --grade L80 --json; says '"collapse_regime": "plastic"' out
 want 2 "rate without grade" rate --od 7 --weight 29
 want 2 "rate with a negative weight" rate --od 7 --weight -29 --grade L80
+want 0 "rate under load" rate --od 9-5/8 --weight 47 --grade L80 --tension 500 --internal 6000 --external 2000 --dogleg 3
+says "45964 psi" out # worked by hand: tests/published/test_loaded_worked.c
+want 0 "rate off the catalogue" rate --od 9-5/8 --wall 0.472 --yield 80000 --json; says '"collapse_psi": 4760' out
+want 0 "rate worn" rate --od 9-5/8 --weight 47 --grade L80 --wear 0.1; says "wall 0.372" out
+want 2 "rate of two pipes at once" rate --od 7 --weight 29 --grade L80 --wall 0.4
+want 2 "rate worn through" rate --od 7 --weight 29 --grade L80 --wear 0.5
+want 2 "rate under a negative pressure" rate --od 7 --weight 29 --grade L80 --internal -1
+want 3 "rate of an impossible steel" rate --od 7 --wall 0.4 --yield 900000
+sed 's|<conductor |<pinned><string role="surface" od="9.625 in" weight="40 lb/ft" grade="Z99"/></pinned><conductor |' \
+    "$wells/alder-reach.xml" >"$dir/grade.xml"
+want 3 "unknown grade pinned" plan "$dir/grade.xml"; says 'no grade "Z99"' err
+sed 's|<conductor |<pinned><string role="surface" od="9.625 in" weight="41 lb/ft" grade="J55"/></pinned><conductor |' \
+    "$wells/alder-reach.xml" >"$dir/weight.xml"
+want 3 "unknown pipe pinned" plan "$dir/weight.xml"; says "no pipe 9-5/8" err
 want 3 "rate of no pipe" rate --od 7 --weight 28 --grade L80; says "29.00" err
 
 # Catalogue files.

@@ -160,7 +160,12 @@ static void check_schema_element(const xmlNode *node, void *context)
         ++l->missing;
     }
     ++l->elements;
-    l->element = strcmp(name, "point") == 0 ? "pore_pressure" : name;
+    char table[80]; /* a point is told where its table is: of type temperature_point, <temperature>
+                     */
+    snprintf(table, sizeof table, "%s", type ? type : "");
+    char *ending = strstr(table, "_point");
+    if (ending) *ending = '\0';
+    l->element = strcmp(name, "point") != 0 ? name : ending ? table : "pore_pressure";
     const xmlNode *own = type ? find_type(l->schema, type) : NULL;
     assert_non_null(own);
     each_below(own, "attribute", check_attribute, l);

@@ -53,34 +53,96 @@ static dt_status draw_column(const dt_program *program, dt_display display, dt_t
     return dt_draw_schematic_form(program, DT_FORM_COLUMN, display, out);
 }
 
-static const writer writers[] = {write_json, dt_write_program_table, dt_draw_schematic,
-                                 draw_column, dt_draw_window};
-
-/** The whole chain; the first status that is not DT_OK, and everything freed. */
-static dt_status whole_chain(const char *bytes, size_t size, const char *path)
+static dt_status draw_production(const dt_program *program, dt_display display, dt_text *out)
 {
-    dt_report report = {0};
-    dt_well *well = NULL;
-    dt_catalogue catalogue = {0};
-    dt_program *program = NULL;
-    dt_refusal refusal = {0};
-    dt_status status = dt_report_init(&report, path);
-    if (status == DT_OK) status = dt_well_parse(bytes, size, &report, &well);
-    if (status == DT_OK) status = dt_catalogue_load(&catalogue);
+    return dt_draw_strength(program, program->count - 1, display, out);
+}
+
+static const writer writers[] = {write_json,  dt_write_program_table, dt_draw_schematic,
+                                 draw_column, dt_draw_window,         draw_production};
+
+/** What a plan is made of; freed together. */
+typedef struct chain {
+    dt_report report;
+    dt_well *well;
+    dt_catalogue catalogue;
+    dt_program *program;
+    dt_refusal refusal;
+} chain;
+
+static dt_status read_and_plan(chain *c, const char *bytes, size_t size, const char *path)
+{
+    *c = (chain){0};
+    dt_status status = dt_report_init(&c->report, path);
+    if (status == DT_OK) status = dt_well_parse(bytes, size, &c->report, &c->well);
+    if (status == DT_OK) status = dt_catalogue_load(&c->catalogue);
     if (status == DT_OK)
-        status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
-    for (size_t i = 0; status == DT_OK && i < sizeof writers / sizeof *writers; ++i) {
-        dt_text text = {0};
-        status = writers[i](program, DT_DISPLAY_FIELD, &text);
-        if (status != DT_OK) assert_null(text.bytes);
-        dt_text_free(&text);
-    }
-    dt_program_free(program);
-    dt_refusal_free(&refusal);
-    dt_catalogue_free(&catalogue);
-    dt_well_free(well);
-    dt_report_free(&report);
+        status =
+            dt_program_plan(c->well, &c->catalogue, DT_DISPLAY_FIELD, &c->program, &c->refusal);
     return status;
+}
+
+static void free_chain(chain *c)
+{
+    dt_program_free(c->program);
+    dt_refusal_free(&c->refusal);
+    dt_catalogue_free(&c->catalogue);
+    dt_well_free(c->well);
+    dt_report_free(&c->report);
+}
+
+static void begin(size_t fails_at)
+{
+    calls = 0;
+    fail_at = fails_at;
+}
+
+static size_t reading_and_planning_fail(const char *bytes, size_t size, const char *path,
+                                        dt_status good)
+{
+    chain c;
+    begin(0);
+    assert_int_equal(read_and_plan(&c, bytes, size, path), good);
+    free_chain(&c);
+    size_t total = calls;
+    assert_true(total > 5);
+    for (size_t n = 1; n <= total; ++n) {
+        begin(n);
+        dt_status status = read_and_plan(&c, bytes, size, path);
+        free_chain(&c);
+        if (status != DT_E_MEMORY)
+            fail_msg("%s: allocation %zu of %zu failed, status %d", path, n, total, (int)status);
+    }
+    begin(0);
+    return total;
+}
+
+/** The writers read a finished program, so it is planned once. */
+static size_t writing_fails(const char *bytes, size_t size, const char *path)
+{
+    chain c;
+    size_t all = 0;
+    begin(0);
+    assert_int_equal(read_and_plan(&c, bytes, size, path), DT_OK);
+    for (size_t i = 0; i < sizeof writers / sizeof *writers; ++i) {
+        dt_text text = {0};
+        begin(0);
+        assert_int_equal(writers[i](c.program, DT_DISPLAY_FIELD, &text), DT_OK);
+        dt_text_free(&text);
+        size_t total = calls;
+        for (size_t n = 1; n <= total; ++n) {
+            text = (dt_text){0};
+            begin(n);
+            dt_status status = writers[i](c.program, DT_DISPLAY_FIELD, &text);
+            if (status != DT_E_MEMORY || text.bytes)
+                fail_msg("%s, writer %zu: allocation %zu of %zu failed, status %d", path, i, n,
+                         total, (int)status);
+        }
+        all += total;
+    }
+    begin(0);
+    free_chain(&c);
+    return all;
 }
 
 static void each_allocation_fails_once(const char *name, dt_status good)
@@ -89,21 +151,8 @@ static void each_allocation_fails_once(const char *name, dt_status good)
     size_t size = 0;
     snprintf(path, sizeof path, "%s/%s", DT_WELLS, name);
     char *bytes = shipped_read(path, &size);
-    fail_at = 0;
-    calls = 0;
-    assert_int_equal(whole_chain(bytes, size, path), good);
-    size_t total = calls;
-    assert_true(total > 5);
-    /* All of the first, where the kinds of allocation are; then a sample, prime so that no loop of
-     * equal allocations is missed whole. */
-    for (size_t n = 1; n <= total; n += n < 300 ? 1 : 1 + total / 211) {
-        calls = 0;
-        fail_at = n;
-        dt_status status = whole_chain(bytes, size, path);
-        if (status != DT_E_MEMORY)
-            fail_msg("%s: allocation %zu of %zu failed, status %d", name, n, total, (int)status);
-    }
-    fail_at = 0;
+    size_t total = reading_and_planning_fail(bytes, size, path, good);
+    if (good == DT_OK) total += writing_fails(bytes, size, path);
     printf("%s: %zu allocations\n", name, total);
     free(bytes);
 }

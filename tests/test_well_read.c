@@ -154,6 +154,41 @@ static void the_starters_are_read_without_a_warning(void **state)
     }
 }
 
+static void every_load_is_read(const dt_well *well)
+{
+    const dt_load_wishes *w = &well->loads;
+    assert_int_equal(well->design.collapse_method, DT_CHOOSE_COMBINED);
+    assert_true(well->design.sour);
+    assert_within(well->design.max_sections, 4, 0);
+    assert_within(well->design.min_section_m + well->design.crossover_m, 162, 1e-12);
+    assert_true(w->given && w->kick == DT_KICK_INFLUX && w->running == DT_RUNNING_SHOCK);
+    assert_true(w->evacuation == DT_EVACUATION_LOST_RETURNS &&
+                w->burst_outside == DT_OUTSIDE_MIX_WATER);
+    assert_within(w->influx_m3, 4, 1e-12);
+    assert_within(w->drill_pipe_m, 0.127, 1e-12);
+    assert_within(w->packer_fluid_kgm3, 1050, 1e-9);
+    assert_within(w->stimulation_pa + w->bump_margin_pa + w->green_test_pa, 435e5, 1e-3);
+    assert_within(w->stimulation_fluid_kgm3, 1020, 1e-9);
+    assert_within(w->cement_kgm3 + w->displacement_kgm3, 3000, 1e-9);
+    assert_within(w->unfilled_m, 300, 0);
+    assert_int_equal(w->test_count, 2);
+    assert_true(isnan(w->tests[0].fluid_kgm3) && w->tests[0].role == DT_SURFACE);
+    assert_within(w->tests[1].pressure_pa, 350e5, 1e-3);
+    assert_within(w->tests[1].fluid_kgm3, 1030, 1e-9);
+    assert_int_equal(well->thermal.count, 2);
+    assert_within(well->thermal.points[0].celsius, 10, 1e-12);
+    assert_within(well->thermal.points[1].celsius, 100, 1e-12);
+    assert_within(well->thermal.heating_k, 50, 1e-12);
+    assert_int_equal(well->thermal.derating_count, 2);
+    assert_within(well->thermal.deratings[1].fraction, 0.93, 1e-12);
+    assert_within(well->wellhead.evacuation + well->wellhead.end_factor, 1.4, 1e-12);
+    assert_within(well->wellhead.bop_n + well->wellhead.head_n, 320e3, 1e-6);
+    assert_within(well->wellhead.free_length_m, 10, 0);
+    assert_true(well->wellhead.mudline && !well->wellhead.hung_buckles);
+    assert_within(well->pins[1].wear_m, 0.00127, 1e-12);
+    assert_true(isnan(well->pins[0].wear_m));
+}
+
 /* Every optional part at once, sizes and pins included; see full_well.h. */
 static void every_optional_part_is_read(void **state)
 {
@@ -191,6 +226,7 @@ static void every_optional_part_is_read(void **state)
     assert_false(well->seats.liners);
     assert_true(isnan(well->design.burst));
     assert_true(well->design.given);
+    every_load_is_read(well);
     assert_true(well->sizes.special_drift);
     assert_true(well->sizes.opened_hole);
     assert_int_equal(well->sizes.clearance_count, 2);

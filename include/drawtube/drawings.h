@@ -59,11 +59,13 @@ dt_status dt_draw_strength(const dt_program *program, size_t index, dt_display d
 /** The program as JSON, schema "drawtube.program/1": field units, numbers not rounded. */
 dt_status dt_write_program_json(const dt_program *program, dt_text *out);
 
-/** A rating as JSON, schema "drawtube.rating/1". */
-dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating, dt_text *out);
+/** A rating as JSON, schema "drawtube.rating/1"; loaded NULL: no load was stated. */
+dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
+                               const dt_loaded_rating *loaded, dt_text *out);
 
 /** A rating for a terminal, plain text: as the standard's tables print it, and exact. */
-dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating, dt_text *out);
+dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating,
+                                const dt_loaded_rating *loaded, dt_text *out);
 
 /** The program as a table for a terminal, plain text. */
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);

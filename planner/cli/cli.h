@@ -16,6 +16,8 @@ typedef struct cli_options {
     bool json, metric, help;
     dt_display display;
     const char *od, *weight, *grade;                /* rate */
+    const char *wall, *yield, *tensile, *wear;      /* rate: pipe the catalogue does not have, wear */
+    const char *tension, *internal, *external, *dogleg; /* rate: a stated load */
     const char *pipe_file, *stock_file, *bits_file; /* catalogue changes */
     bool png, pdf;
     dt_form form;

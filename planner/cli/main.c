@@ -18,6 +18,14 @@ static const cli_option options_table[] = {
     {"od", 'D', CLI_TEXT, AT(od), ""},
     {"weight", 'w', CLI_TEXT, AT(weight), ""},
     {"grade", 'g', CLI_TEXT, AT(grade), ""},
+    {"wall", 'W', CLI_TEXT, AT(wall), ""},
+    {"yield", 'Y', CLI_TEXT, AT(yield), ""},
+    {"tensile", 'U', CLI_TEXT, AT(tensile), ""},
+    {"wear", 'R', CLI_TEXT, AT(wear), ""},
+    {"tension", 'T', CLI_TEXT, AT(tension), ""},
+    {"internal", 'I', CLI_TEXT, AT(internal), ""},
+    {"external", 'E', CLI_TEXT, AT(external), ""},
+    {"dogleg", 'L', CLI_TEXT, AT(dogleg), ""},
     {"pipe", 'p', CLI_TEXT, AT(pipe_file), "FILE"},
     {"stock", 's', CLI_TEXT, AT(stock_file), "FILE"},
     {"bits", 'b', CLI_TEXT, AT(bits_file), "FILE"},
@@ -76,12 +84,20 @@ static const cli_command commands[] = {
      "  drawtube start > my-well.xml\n\n"
      "Prints a commented well file to begin from.\n\n"
      "  --metric              in metric units\n"},
-    {"rate", cli_rate, "jDwgph", false,
-     "usage: drawtube rate --od OD --weight WEIGHT --grade GRADE [--json]\n\n"
+    {"rate", cli_rate, "jDwgphWYURTIEL", false,
+     "usage: drawtube rate --od OD (--weight WEIGHT --grade GRADE | --wall WALL --yield YIELD)\n"
+     "                     [LOAD] [--wear WALL] [--json]\n\n"
      "  drawtube rate --od 9-5/8 --weight 47 --grade L80\n"
-     "  drawtube rate --od \"244.5 mm\" --weight \"47 lb/ft\" --grade L80 --json\n\n"
-     "Rates one pipe of the catalogue. A bare number is in and lb/ft.\n\n"
-     "  --od, --weight, --grade   which pipe\n"
+     "  drawtube rate --od \"244.5 mm\" --weight \"47 lb/ft\" --grade L80 --json\n"
+     "  drawtube rate --od 9-5/8 --wall 0.472 --yield 80000\n"
+     "  drawtube rate --od 9-5/8 --weight 47 --grade L80 --tension 500 --internal 6000\n\n"
+     "Rates one pipe. A bare number is in, lb/ft, psi, 1000 lbf, deg/100 ft.\n\n"
+     "  --od, --weight, --grade   which pipe of the catalogue\n"
+     "  --wall, --yield           instead: any pipe; --tensile adds its tensile strength\n"
+     "  --wear WALL               wall that wear and corrosion have taken, from inside\n"
+     "  --tension FORCE           true axial force; a load is any of these four\n"
+     "  --internal, --external    pressures\n"
+     "  --dogleg DEG              curvature, deg/100 ft\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
     {"import", cli_import, "ouhvydeflti", true,

@@ -69,36 +69,149 @@ static int say_not_found(const dt_catalogue *catalogue, double od_m, const cli_o
     return EXIT_REFUSED;
 }
 
+/** A quantity that may be any number. */
+static bool read_any(const char *option, const char *text, dt_kind kind, double bare_factor,
+                     double *si)
+{
+    double bare = 0;
+    if (!text) return true; /* stays 0 */
+    if (dt_quantity_parse(text, kind, si) == DT_PARSE_OK) return true;
+    if (dt_number_parse(text, &bare) == DT_PARSE_OK) {
+        *si = bare * bare_factor;
+        return true;
+    }
+    fprintf(stderr, "drawtube: --%s \"%s\" is no quantity; write a number and one of %s\n", option,
+            text, dt_unit_choices(kind));
+    return false;
+}
+
+/** deg/100 ft, a bare number. */
+static bool read_dogleg(const char *text, double *radm)
+{
+    double degrees = 0;
+    if (!text) return true;
+    if (dt_number_parse(text, &degrees) == DT_PARSE_OK && degrees >= 0) {
+        *radm = degrees * 3.14159265358979323846 / 180 / (100 * DT_M_PER_FT);
+        return true;
+    }
+    fprintf(stderr, "drawtube: --dogleg \"%s\" is not a number of deg/100 ft\n", text);
+    return false;
+}
+
+static bool read_load(const cli_options *options, dt_pipe_load *load, bool *given)
+{
+    *given = options->tension || options->internal || options->external || options->dogleg;
+    if (!read_any("tension", options->tension, DT_KIND_FORCE, 1000 * DT_N_PER_LBF,
+                  &load->axial_n) ||
+        !read_any("internal", options->internal, DT_KIND_PRESSURE, DT_PA_PER_PSI,
+                  &load->inside_pa) ||
+        !read_any("external", options->external, DT_KIND_PRESSURE, DT_PA_PER_PSI,
+                  &load->outside_pa) ||
+        !read_dogleg(options->dogleg, &load->curvature_radm))
+        return false;
+    if (load->inside_pa >= 0 && load->outside_pa >= 0) return true;
+    fprintf(stderr, "drawtube: a pressure is not negative\n");
+    return false;
+}
+
 static int print_rating(const cli_options *options, const dt_catalogue *catalogue,
-                        const dt_pipe *pipe)
+                        const dt_pipe *pipe, const dt_pipe_load *load)
 {
     dt_rating rating;
+    dt_loaded_rating loaded;
     dt_text text = {0};
     dt_status status = dt_rate(catalogue, pipe, &rating);
+    if (status == DT_OK && load) status = dt_rate_loaded(pipe, load, &loaded);
+    const dt_loaded_rating *under = load ? &loaded : NULL;
     if (status == DT_OK)
-        status = options->json ? dt_write_rating_json(pipe, &rating, &text)
-                               : dt_write_rating_table(pipe, &rating, &text);
+        status = options->json ? dt_write_rating_json(pipe, &rating, under, &text)
+                               : dt_write_rating_table(pipe, &rating, under, &text);
+    if (status == DT_E_DOMAIN) {
+        fprintf(stderr, "drawtube: the formulas do not reach this pipe: the wall is under half the "
+                        "OD, yield strength from 20,000 to 160,000 psi\n");
+        return EXIT_REFUSED;
+    }
     if (status != DT_OK) return cli_fail(status);
     int code = cli_print(&text);
     dt_text_free(&text);
     return code;
 }
 
+/** A pipe the catalogue does not have: plain ends, and no drift of its own. */
+static bool make_pipe(const cli_options *options, double od, dt_grade *grade, dt_pipe *pipe)
+{
+    double wall = 0, tensile = NAN;
+    *grade = (dt_grade){.name = "user", .max_yield_pa = NAN};
+    if (!read_quantity("wall", options->wall, DT_KIND_DIAMETER, DT_M_PER_IN, &wall) ||
+        !read_quantity("yield", options->yield, DT_KIND_PRESSURE, DT_PA_PER_PSI,
+                       &grade->yield_pa) ||
+        (options->tensile &&
+         !read_quantity("tensile", options->tensile, DT_KIND_PRESSURE, DT_PA_PER_PSI, &tensile)))
+        return false;
+    grade->tensile_pa = tensile;
+    *pipe = (dt_pipe){.od_m = od,
+                      .wall_m = wall,
+                      .id_m = od - 2 * wall,
+                      .weight_kgm = 3.14159265358979323846 * (od - wall) * wall * 7850,
+                      .drift_m = NAN,
+                      .special_drift_m = NAN,
+                      .coupling_od_m = NAN,
+                      .clearance_coupling_od_m = NAN,
+                      .grade = grade,
+                      .threads = 1u << DT_PLAIN_END};
+    return true;
+}
+
+static bool wear_off(const cli_options *options, dt_pipe *pipe)
+{
+    double wear = 0;
+    if (!options->wear) return true;
+    if (!read_any("wear", options->wear, DT_KIND_DIAMETER, DT_M_PER_IN, &wear)) return false;
+    if (wear >= 0 && wear < pipe->wall_m) {
+        pipe->wall_m -= wear;
+        pipe->id_m += 2 * wear;
+        return true;
+    }
+    fprintf(stderr, "drawtube: --wear \"%s\" leaves no wall of %.3f in\n", options->wear,
+            pipe->wall_m / DT_M_PER_IN);
+    return false;
+}
+
+/** Which pipe is meant; false when the options do not say, or say two. */
+static bool options_are_whole(const cli_options *o)
+{
+    const bool listed = o->weight && o->grade, made = o->wall && o->yield;
+    if (o->od && listed && !o->wall && !o->yield && !o->tensile) return true;
+    if (o->od && made && !o->weight && !o->grade) return true;
+    fprintf(stderr, "drawtube: rate needs --od and either --weight and --grade, or --wall and "
+                    "--yield\n");
+    return false;
+}
+
 int cli_rate(const cli_options *options)
 {
-    if (!options->od || !options->weight || !options->grade) {
-        fprintf(stderr, "drawtube: rate needs --od, --weight and --grade\n");
-        return EXIT_USAGE;
-    }
     double od = 0, weight = 0;
+    bool loaded = false;
+    dt_pipe_load load = {0};
+    if (!options_are_whole(options) || !read_load(options, &load, &loaded)) return EXIT_USAGE;
     if (!read_quantity("od", options->od, DT_KIND_DIAMETER, DT_M_PER_IN, &od) ||
-        !read_quantity("weight", options->weight, DT_KIND_LINEAR_MASS, DT_KGM_PER_LBFT, &weight))
+        (options->weight &&
+         !read_quantity("weight", options->weight, DT_KIND_LINEAR_MASS, DT_KGM_PER_LBFT, &weight)))
         return EXIT_USAGE;
     dt_catalogue catalogue = {0};
     int code = cli_load_catalogue(options, &catalogue);
     if (code != EXIT_DONE) return code;
-    const dt_pipe *pipe = dt_pipe_find(&catalogue, od, weight, options->grade);
-    code = pipe ? print_rating(options, &catalogue, pipe) : say_not_found(&catalogue, od, options);
+    dt_grade grade;
+    dt_pipe pipe = {0};
+    const dt_pipe *listed =
+        options->wall ? NULL : dt_pipe_find(&catalogue, od, weight, options->grade);
+    if (listed) pipe = *listed;
+    if (!options->wall && !listed)
+        code = say_not_found(&catalogue, od, options);
+    else if ((options->wall && !make_pipe(options, od, &grade, &pipe)) || !wear_off(options, &pipe))
+        code = EXIT_USAGE;
+    else
+        code = print_rating(options, &catalogue, &pipe, loaded ? &load : NULL);
     dt_catalogue_free(&catalogue);
     return code;
 }
