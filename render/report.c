@@ -163,6 +163,20 @@ void dt_page_drawing(dt_page *page, const dt_text *svg, const char *alt, const c
     dt_html_close(&page->html);
 }
 
+void dt_page_line(dt_page *page, const char *words, long line)
+{
+    char target[32];
+    if (!page->file.bytes || line <= 0) {
+        dt_html_text(&page->html, words);
+        return;
+    }
+    snprintf(target, sizeof target, "#line-%ld", line);
+    dt_html_open(&page->html, "a");
+    dt_html_attribute(&page->html, "href", target);
+    dt_html_text(&page->html, words);
+    dt_html_close(&page->html);
+}
+
 /* ---- the page ---- */
 
 static void write_head(dt_page *page)
@@ -266,6 +280,29 @@ static dt_status make_drawings(dt_page *page)
     return status == DT_E_IO ? DT_OK : status;
 }
 
+/** The source in UTF-8, to be shown. What cannot be turned into it is not shown. */
+static dt_status convert_source(dt_page *page)
+{
+    const char *encoding = (const char *)page->tree->encoding;
+    dt_buffer text = {0};
+    if (!encoding || xmlStrcasecmp(BAD_CAST encoding, BAD_CAST "UTF-8") == 0) {
+        dt_buffer_bytes(&text, page->source->text, page->source->size);
+        return dt_buffer_take(&text, &page->file);
+    }
+    xmlCharEncodingHandlerPtr handler = xmlFindCharEncodingHandler(encoding);
+    xmlBufferPtr in = xmlBufferCreateSize(page->source->size + 1), out = xmlBufferCreate();
+    bool good = handler && in && out &&
+                xmlBufferAdd(in, BAD_CAST page->source->text, (int)page->source->size) == 0 &&
+                xmlCharEncInFunc(handler, out, in) >= 0 && xmlBufferLength(in) == 0 &&
+                !memchr(xmlBufferContent(out), '\0', (size_t)xmlBufferLength(out));
+    if (good)
+        dt_buffer_bytes(&text, (const char *)xmlBufferContent(out), (size_t)xmlBufferLength(out));
+    if (handler) xmlCharEncCloseFunc(handler);
+    xmlBufferFree(in);
+    xmlBufferFree(out);
+    return good ? dt_buffer_take(&text, &page->file) : DT_OK;
+}
+
 /** The file was read and found good before; only its tree is wanted here. */
 static dt_status parse_source(dt_page *page)
 {
@@ -281,6 +318,7 @@ dt_status dt_write_report(const dt_program *program, const dt_source *source, dt
     if (source->size > DT_WELL_MAX_BYTES) return DT_E_INPUT;
     dt_page page = {.program = program, .display = display, .source = source};
     dt_status status = parse_source(&page);
+    if (status == DT_OK) status = convert_source(&page);
     if (status == DT_OK) status = make_drawings(&page);
     if (status == DT_OK) {
         dt_html_begin(&page.html, "en");
@@ -289,6 +327,7 @@ dt_status dt_write_report(const dt_program *program, const dt_source *source, dt
         status = dt_html_end(&page.html, out);
     }
     xmlFreeDoc(page.tree);
+    dt_text_free(&page.file);
     dt_text_free(&page.schematic);
     dt_text_free(&page.window);
     dt_text_free(&page.options);

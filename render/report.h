@@ -19,6 +19,7 @@ typedef struct dt_page {
     dt_display display;
     const dt_source *source;
     xmlDocPtr tree; /* of the source, to look up what it states; owned by dt_write_report() */
+    dt_text file;   /* the source in UTF-8; bytes NULL where its encoding is not known here */
     dt_text schematic, window, options; /* SVG; options.bytes is NULL without a layout engine */
 } dt_page;
 
@@ -91,6 +92,8 @@ void dt_page_row_head(dt_page *page, const char *text);
 void dt_page_term(dt_page *page, const char *term, const char *text);
 /** The text of a buffer as an element's content; empties the buffer. */
 void dt_page_say(dt_page *page, const char *element, const char *css_class, dt_buffer *text);
+/** Words that lead to a line of the well file, where that is shown. */
+void dt_page_line(dt_page *page, const char *words, long line);
 /** A figure with its caption. */
 void dt_page_drawing(dt_page *page, const dt_text *svg, const char *alt, const char *caption);
 

@@ -21,14 +21,10 @@ static void plain_cell(dt_page *page, dt_kind kind, double si)
 
 static void line_cell(dt_page *page, int line)
 {
-    char target[32], words[16];
-    snprintf(target, sizeof target, "#line-%d", line);
+    char words[16];
     snprintf(words, sizeof words, "%d", line);
     dt_html_open_class(&page->html, "td", "number");
-    dt_html_open(&page->html, "a");
-    dt_html_attribute(&page->html, "href", target);
-    dt_html_text(&page->html, words);
-    dt_html_close(&page->html);
+    dt_page_line(page, words, line);
     dt_html_close(&page->html);
 }
 
@@ -163,19 +159,18 @@ static void write_line(dt_page *page, size_t number, const char *text, size_t si
 
 void dt_section_file(dt_page *page)
 {
-    const char *at = page->source->text, *end = at + page->source->size;
     dt_buffer name = {0};
     dt_buffer_text(&name, "As it was read from ");
     dt_buffer_text(&name,
                    strcmp(page->source->file, "-") == 0 ? "standard input" : page->source->file);
     dt_buffer_text(&name, ".");
     dt_page_say(page, "p", NULL, &name);
-    if (memchr(at, '\0', (size_t)(end - at))) {
+    if (!page->file.bytes) {
         dt_html_element(&page->html, "p", NULL,
-                        "The file is written in an encoding of two or four bytes a character and "
-                        "is not shown here.");
+                        "The file is written in an encoding that cannot be shown here.");
         return;
     }
+    const char *at = page->file.bytes, *end = at + page->file.size;
     dt_html_open_class(&page->html, "ol", "source");
     for (size_t number = 1; at < end; ++number) {
         const char *stop = memchr(at, '\n', (size_t)(end - at));

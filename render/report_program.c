@@ -151,6 +151,21 @@ static void say_schematic(const dt_page *page, dt_buffer *text)
     dt_buffer_text(text, ".");
 }
 
+/** One line a string: what decides its seat. The reasons in full come later. */
+static void write_governs(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_element(html, "h3", NULL, "What decides the seats");
+    dt_html_open_class(html, "dl", "reasons");
+    for (size_t i = 0; i < page->program->count; ++i) {
+        const dt_seat *seat = page->program->items[i].seat;
+        char name[32];
+        name_of(page, i, name);
+        dt_page_term(page, name, dt_rule_words(seat->why.rule));
+    }
+    dt_html_close(html);
+}
+
 void dt_section_glance(dt_page *page)
 {
     dt_buffer alt = {0};
@@ -165,6 +180,7 @@ void dt_section_glance(dt_page *page)
     dt_html_open(&page->html, "div");
     write_facts(page);
     glance_table(page);
+    write_governs(page);
     dt_html_close(&page->html);
     dt_html_close(&page->html);
     dt_buffer_free(&alt);
@@ -261,13 +277,9 @@ static void write_sentence(dt_page *page, const char *sentence, int line, dt_jso
     else
         dt_html_text(html, before.bytes);
     if (at) {
-        char target[32], link[32];
-        snprintf(target, sizeof target, "#line-%d", line);
+        char link[32];
         snprintf(link, sizeof link, "%s%d", words, line);
-        dt_html_open(html, "a");
-        dt_html_attribute(html, "href", target);
-        dt_html_text(html, link);
-        dt_html_close(html);
+        dt_page_line(page, link, line);
         at += strcspn(at, ")");
         dt_html_text(html, at);
     }

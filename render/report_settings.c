@@ -260,18 +260,13 @@ enum { SETTING_COUNT = sizeof settings / sizeof *settings };
 static void write_origin(dt_page *page, const setting *s)
 {
     int line = line_of(page, s->element, s->attribute);
-    char text[96], target[32];
+    char text[96];
+    snprintf(text, sizeof text, "well file, line %d", line);
     dt_html_open(&page->html, "td");
-    if (line > 0) {
-        snprintf(text, sizeof text, "well file, line %d", line);
-        snprintf(target, sizeof target, "#line-%d", line);
-        dt_html_open(&page->html, "a");
-        dt_html_attribute(&page->html, "href", target);
-        dt_html_text(&page->html, text);
-        dt_html_close(&page->html);
-    } else {
+    if (line > 0)
+        dt_page_line(page, text, line);
+    else
         dt_html_text(&page->html, s->otherwise);
-    }
     dt_html_close(&page->html);
 }
 
@@ -356,9 +351,8 @@ static bool is_shown_elsewhere(const char *element)
 static void stated_row(dt_page *page, const xmlNode *node, const xmlAttr *at)
 {
     dt_html *html = &page->html;
-    char target[32], line[48];
+    char line[48];
     dt_buffer name = {0};
-    snprintf(target, sizeof target, "#line-%ld", xmlGetLineNo(node));
     snprintf(line, sizeof line, "well file, line %ld", xmlGetLineNo(node));
     dt_buffer_text(&name, (const char *)node->name);
     dt_buffer_text(&name, " ");
@@ -369,11 +363,9 @@ static void stated_row(dt_page *page, const xmlNode *node, const xmlAttr *at)
                     at->children && at->children->content ? (const char *)at->children->content
                                                           : "");
     dt_html_open(html, "td");
-    dt_html_open(html, "a");
-    dt_html_attribute(html, "href", target);
-    dt_html_text(html, line);
-    for (int i = 0; i < 3; ++i)
-        dt_html_close(html); /* a, td, tr */
+    dt_page_line(page, line, xmlGetLineNo(node));
+    for (int i = 0; i < 2; ++i)
+        dt_html_close(html); /* td, tr */
     if (name.failed) html->status = DT_E_MEMORY;
     dt_buffer_free(&name);
 }

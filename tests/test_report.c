@@ -369,11 +369,59 @@ static void a_foreign_source_is_refused(void **state)
     dt_well_free(well);
 }
 
+/** Another encoding is shown in UTF-8; a name that is markup stays a name. */
+static void other_encodings_are_shown(void **state)
+{
+    (void)state;
+    char path[600];
+    size_t size = 0;
+    snprintf(path, sizeof path, "%s/alder-reach.xml", DT_WELLS);
+    char *text = shipped_read(path, &size);
+    text[size] = '\0';
+    char *encoding = strstr(text, "UTF-8"), *name = strstr(text, "Alder Reach 1");
+    assert_true(encoding && name);
+    memcpy(name, "\xC5lders &lt;b>", 13); /* ISO-8859-1 for A with ring */
+    char *latin = malloc(size + 16);
+    assert_non_null(latin);
+    size_t head = (size_t)(encoding - text);
+    memcpy(latin, text, head);
+    memcpy(latin + head, "ISO-8859-1", 10);
+    memcpy(latin + head + 10, encoding + 5, size - head - 5);
+    size += 5;
+    dt_report report;
+    dt_well *well = NULL;
+    dt_catalogue catalogue;
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    dt_text page = {0};
+    assert_int_equal(dt_report_init(&report, path), DT_OK);
+    assert_int_equal(dt_well_parse(latin, size, &report, &well), DT_OK);
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                     DT_OK);
+    const dt_source source = {path, latin, size};
+    assert_int_equal(dt_write_report(program, &source, DT_DISPLAY_FIELD, &page), DT_OK);
+    assert_non_null(strstr(page.bytes, "name=\"\xC3\x85lders &amp;lt;b&gt;"));
+    assert_null(strstr(page.bytes, "<b>"));
+    xmlDocPtr doc = xmlReadMemory(page.bytes, (int)page.size, NULL, NULL, XML_PARSE_NONET);
+    assert_non_null(doc);
+    xmlFreeDoc(doc);
+    dt_text_free(&page);
+    dt_program_free(program);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+    dt_report_free(&report);
+    free(text);
+    free(latin);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_figure_is_that_of_program_json),
         cmocka_unit_test(a_foreign_source_is_refused),
+        cmocka_unit_test(other_encodings_are_shown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
