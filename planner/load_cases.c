@@ -95,14 +95,12 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out)
                             ? DT_COLLAPSE_COMBINED
                             : DT_COLLAPSE_REDUCED_YIELD;
     f.sour = d->given && d->sour;
-    /* zero sections: a design made in code that does not mention them */
-    const bool sections = d->given && d->max_sections >= 1;
-    f.max_sections =
-        (size_t)settle(sections, d->max_sections, customary_sections, &f.taper_customary);
-    f.min_section_m = settle(sections || (d->given && d->min_section_m > 0), d->min_section_m,
-                             customary_section_m, &f.taper_customary);
-    f.crossover_m = settle(sections || (d->given && d->crossover_m > 0), d->crossover_m,
-                           customary_crossover_m, &f.taper_customary);
+    /* all zero: a design made in code that does not mention them */
+    const bool said =
+        d->given && !(d->max_sections == 0 && d->min_section_m == 0 && d->crossover_m == 0);
+    f.max_sections = (size_t)settle(said, d->max_sections, customary_sections, &f.taper_customary);
+    f.min_section_m = settle(said, d->min_section_m, customary_section_m, &f.taper_customary);
+    f.crossover_m = settle(said, d->crossover_m, customary_crossover_m, &f.taper_customary);
     f.bump_margin_pa =
         settle(well->loads.given, well->loads.bump_margin_pa, customary_bump_pa, &f.bump_customary);
     *out = f;

@@ -11,31 +11,6 @@
 /** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
 #define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
-/** Cement above shoe and zones: 500 ft, US 30 CFR 250.421(d) and (e), 2015 edition. */
-#define CEMENT_ABOVE_M (500 * DT_M_PER_FT)
-
-static const char *const cement_rule_codes[DT_CEMENT_RULE_COUNT] = {
-#define CEMENT_CODE(name, code, words) [DT_CEMENT_##name] = code,
-    DT_CEMENT_RULE_LIST(CEMENT_CODE)
-#undef CEMENT_CODE
-};
-
-static const char *const cement_rule_words[DT_CEMENT_RULE_COUNT] = {
-#define CEMENT_WORDS(name, code, words) [DT_CEMENT_##name] = words,
-    DT_CEMENT_RULE_LIST(CEMENT_WORDS)
-#undef CEMENT_WORDS
-};
-
-const char *dt_cement_rule_code(dt_cement_rule rule)
-{
-    return cement_rule_codes[rule];
-}
-
-const char *dt_cement_rule_words(dt_cement_rule rule)
-{
-    return cement_rule_words[rule];
-}
-
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size)
 {
     dt_role role = program->items[index].seat->role;
@@ -49,56 +24,6 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 
 /* ---- the strings in full ----------------------------------------------------------------------
  */
-
-/** Top of the shallowest zone in the hole of a string that its cement must cover. */
-static double shallowest_zone(const dt_well *well, double top_m, double base_m)
-{
-    double shallowest = base_m;
-    for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top_m && well->pays[i].top_m < base_m)
-            shallowest = fmin(shallowest, fmax(well->pays[i].top_m, top_m));
-    for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > top_m && well->intervals[i].top_m < base_m)
-            shallowest = fmin(shallowest, fmax(well->intervals[i].top_m, top_m));
-    return shallowest;
-}
-
-static const dt_pinned_cement *pinned_top(const dt_well *well, const dt_seat *seat)
-{
-    if (seat->pin == DT_NO_INDEX) return NULL;
-    const dt_pin *pin = &well->pins[seat->pin];
-    const dt_pinned_cement *top = NULL;
-    for (size_t i = 0; i < pin->cement_count; ++i)
-        if (isfinite(pin->cement[i].top_m) && (!top || pin->cement[i].top_m < top->top_m))
-            top = &pin->cement[i];
-    return top;
-}
-
-static void place_cement(const dt_program *p, size_t index, dt_program_string *item)
-{
-    const dt_well *well = p->well;
-    double above = index > 0 ? p->seats.items[index - 1].shoe_m : 0;
-    const dt_pinned_cement *pinned = pinned_top(well, item->seat);
-    double ground = dt_well_ground_m(well);
-    if (pinned) {
-        item->cement_rule = DT_CEMENT_PINNED;
-        item->cement_top_tvd_m = fmax(pinned->top_m, ground);
-    } else if (index == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED) {
-        item->cement_rule = DT_CEMENT_NONE;
-        item->cement_top_tvd_m = NAN;
-    } else if (item->seat->type == DT_LINER) {
-        item->cement_rule = DT_CEMENT_TO_LINER_TOP;
-        item->cement_top_tvd_m = item->top_tvd_m;
-    } else if (item->seat->role == DT_CONDUCTOR || item->seat->role == DT_SURFACE) {
-        item->cement_rule = DT_CEMENT_TO_GROUND;
-        item->cement_top_tvd_m = ground;
-    } else {
-        item->cement_rule = DT_CEMENT_ABOVE_SHOE;
-        double zone = shallowest_zone(well, above, item->shoe_tvd_m);
-        item->cement_top_tvd_m = fmax(zone - CEMENT_ABOVE_M, ground);
-    }
-    item->cement_top_md_m = dt_trajectory_md(&p->trajectory, item->cement_top_tvd_m);
-}
 
 static void fill_item(const dt_program *p, size_t index, dt_program_string *item)
 {
@@ -122,7 +47,11 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
         const dt_section *section = &string->sections[i];
         item->steel_kg += section->pipe->weight_kgm * (section->base_md_m - section->top_md_m);
     }
-    place_cement(p, index, item);
+    item->job = &p->jobs[index];
+    const dt_cement *cement = &item->job->cement;
+    item->cement_rule = cement->rule;
+    item->cement_top_tvd_m = item->job->cement_refused ? NAN : cement->top_tvd_m;
+    item->cement_top_md_m = item->job->cement_refused ? NAN : cement->top_md_m;
 }
 
 static dt_status fill_items(dt_program *p)
@@ -177,9 +106,6 @@ static dt_status warn_of_well(dt_program *p)
 {
     const dt_well *w = p->well;
     bool spread = has_spread(&w->pore) || has_spread(&w->fracture) || has_spread(&w->collapse);
-    bool cement = false;
-    for (size_t i = 0; i < w->pin_count; ++i)
-        cement = cement || w->pins[i].cement_count > 0;
     bool computed_at_sea =
         w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
     const plain_warning all[] = {
@@ -202,8 +128,6 @@ static dt_status warn_of_well(dt_program *p)
          "no gas gradient stated: 0.1 psi/ft is used (common practice)"},
         {computed_at_sea, "sea-gradient-customary",
          "no sea water gradient stated for the conductor: 1025 kg/m3 is used"},
-        {cement || w->slurry_count > 0, "cement-not-designed",
-         "slurries and cement volumes are not used by this version; only a pinned cement top is"},
         {true, "conductor-not-screened",
          "the conductor is screened for its own weight only: it carries a diverter, no shut-in "
          "pressure"},
@@ -412,10 +336,12 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     p->well = well;
     p->catalogue = catalogue;
     dt_status status = run_stages(p, display, refusal);
+    if (status == DT_OK) status = dt_program_jobs(p);
     if (status == DT_OK) status = fill_items(p);
     if (status == DT_OK) status = warn_of_well(p);
     if (status == DT_OK) status = warn_of_broken_pins(p, display);
     if (status == DT_OK) status = warn_of_strings(p, display);
+    if (status == DT_OK) status = dt_program_warn_of_jobs(p, display);
     if (status == DT_OK) status = dt_program_warn_strength(p, display);
     if (status == DT_OK)
         *out = p;
@@ -433,6 +359,12 @@ void dt_program_free(dt_program *program)
     }
     free(program->warnings);
     free(program->items);
+    for (size_t i = 0; program->jobs && i < program->seats.count; ++i) {
+        dt_cement_free(&program->jobs[i].cement);
+        dt_centralizers_free(&program->jobs[i].centralizing);
+        dt_accessories_free(&program->jobs[i].accessories);
+    }
+    free(program->jobs);
     dt_wellhead_free(&program->wellhead);
     dt_strings_free(&program->strings);
     dt_nest_free(&program->nest);

@@ -17,4 +17,10 @@ dt_status dt_program_warn_strength(dt_program *p, dt_display display);
  */
 dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refusal *refusal);
 
+/** Plans how every string is run and cemented, into p->jobs. DT_OK or DT_E_MEMORY. */
+dt_status dt_program_jobs(dt_program *p);
+
+/** What the reader must know of running and cementing. */
+dt_status dt_program_warn_of_jobs(dt_program *p, dt_display display);
+
 #endif

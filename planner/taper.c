@@ -46,8 +46,8 @@ typedef struct sweep {
     label *labels;
     size_t label_count, label_capacity;
     span *fronts;                       /* [level][node] of labels */
-    runs *running; /* [level][pipe] */
-    run *store;    /* FEW_RUNS for each of them */
+    runs *running;                      /* [level][pipe] */
+    run *store;                         /* FEW_RUNS for each of them */
     double *most, *least;               /* [pipe][node]: bounds on run.hanging_n */
     double *window_most, *window_least; /* the same, over the shortest section that ends here */
     size_t *start;  /* [node]: last node a section that ends here may start from, + 1 */

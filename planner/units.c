@@ -57,6 +57,26 @@ static const dt_unit UNITS[] = {
     {DT_KIND_YIELD, "m3/t", 1e-3},
     {DT_KIND_YIELD, "L/100kg", M3_PER_L / 100.0},
     {DT_KIND_FRACTION, "%", 0.01},
+    {DT_KIND_FLOW, "bbl/min", DT_M3_PER_BBL / 60.0},
+    {DT_KIND_FLOW, "gal/min", DT_M3_PER_GAL / 60.0},
+    {DT_KIND_FLOW, "m3/min", 1.0 / 60.0},
+    {DT_KIND_FLOW, "L/min", M3_PER_L / 60.0},
+    {DT_KIND_FLOW, "L/s", M3_PER_L},
+    {DT_KIND_TIME, "h", 3600.0},
+    {DT_KIND_TIME, "min", 60.0},
+    {DT_KIND_TIME, "s", 1.0},
+    {DT_KIND_TIME, "d", 86400.0},
+    {DT_KIND_SPEED, "ft/min", DT_M_PER_FT / 60.0},
+    {DT_KIND_SPEED, "ft/s", DT_M_PER_FT},
+    {DT_KIND_SPEED, "ft/h", DT_M_PER_FT / 3600.0},
+    {DT_KIND_SPEED, "m/min", 1.0 / 60.0},
+    {DT_KIND_SPEED, "m/s", 1.0},
+    {DT_KIND_SPEED, "m/h", 1.0 / 3600.0},
+    {DT_KIND_VISCOSITY, "cP", 1e-3},
+    {DT_KIND_VISCOSITY, "mPa.s", 1e-3},
+    {DT_KIND_VISCOSITY, "Pa.s", 1.0},
+    {DT_KIND_YIELD_POINT, "lbf/100ft2", DT_N_PER_LBF / (100.0 * DT_M_PER_FT * DT_M_PER_FT)},
+    {DT_KIND_YIELD_POINT, "Pa", 1.0},
 };
 
 /* The symbols above once more, joined for messages; test_units.c holds the two together. */
@@ -71,6 +91,11 @@ static const char *const CHOICES[DT_KIND_COUNT] = {
     [DT_KIND_VOLUME] = "bbl, m3, gal, ft3, L",
     [DT_KIND_YIELD] = "ft3/sk, gal/sk, L/kg, m3/t, L/100kg",
     [DT_KIND_FRACTION] = "%",
+    [DT_KIND_FLOW] = "bbl/min, gal/min, m3/min, L/min, L/s",
+    [DT_KIND_TIME] = "h, min, s, d",
+    [DT_KIND_SPEED] = "ft/min, ft/s, ft/h, m/min, m/s, m/h",
+    [DT_KIND_VISCOSITY] = "cP, mPa.s, Pa.s",
+    [DT_KIND_YIELD_POINT] = "lbf/100ft2, Pa",
 };
 
 /* Unit and digits after the point a reader expects: common practice, no source. */
@@ -92,6 +117,11 @@ static const display_row DISPLAY[2][DT_KIND_COUNT] = {
             [DT_KIND_VOLUME] = {"bbl", 1},
             [DT_KIND_YIELD] = {"ft3/sk", 3},
             [DT_KIND_FRACTION] = {"%", 0},
+            [DT_KIND_FLOW] = {"bbl/min", 1},
+            [DT_KIND_TIME] = {"h", 1},
+            [DT_KIND_SPEED] = {"ft/min", 0},
+            [DT_KIND_VISCOSITY] = {"cP", 0},
+            [DT_KIND_YIELD_POINT] = {"lbf/100ft2", 0},
         },
     [DT_DISPLAY_METRIC] =
         {
@@ -105,6 +135,11 @@ static const display_row DISPLAY[2][DT_KIND_COUNT] = {
             [DT_KIND_VOLUME] = {"m3", 2},
             [DT_KIND_YIELD] = {"L/kg", 3},
             [DT_KIND_FRACTION] = {"%", 0},
+            [DT_KIND_FLOW] = {"m3/min", 2},
+            [DT_KIND_TIME] = {"h", 1},
+            [DT_KIND_SPEED] = {"m/min", 1},
+            [DT_KIND_VISCOSITY] = {"mPa.s", 0},
+            [DT_KIND_YIELD_POINT] = {"Pa", 1},
         },
 };
 

@@ -35,6 +35,26 @@ const char *dt_string_type_text(dt_string_type type)
     return "unsaid";
 }
 
+const char *dt_test_rule_code(dt_test_rule rule)
+{
+    static const char *const codes[DT_TEST_COUNT] = {
+#define TEST_CODE(name, word, words) [DT_TEST_##name] = word,
+        DT_TEST_LIST(TEST_CODE)
+#undef TEST_CODE
+    };
+    return (size_t)rule < DT_TEST_COUNT ? codes[rule] : "unsaid";
+}
+
+const char *dt_test_rule_words(dt_test_rule rule)
+{
+    static const char *const words_of[DT_TEST_COUNT] = {
+#define TEST_WORDS(name, word, words) [DT_TEST_##name] = words,
+        DT_TEST_LIST(TEST_WORDS)
+#undef TEST_WORDS
+    };
+    return (size_t)rule < DT_TEST_COUNT ? words_of[rule] : "unsaid";
+}
+
 const char *const *dt_interval_kinds(void)
 {
     static const char *const kinds[] = {
@@ -97,6 +117,10 @@ void dt_well_free(dt_well *well)
         free(pin->cement);
     }
     free(well->pins);
+    free(well->cementing.lead);
+    free(well->cementing.tail);
+    free(well->cementing.strengths);
+    free(well->caliper);
     free(well->loads.tests);
     free(well->thermal.points);
     free(well->thermal.deratings);

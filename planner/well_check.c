@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "drawtube/slurries.h"
 #include "drawtube/trajectory.h"
 #include "drawtube/units.h"
 #include "drawtube/window.h"
@@ -469,24 +470,55 @@ static void check_pin_pipe(const dt_pin *pin, dt_report *report)
                       both(DT_KIND_DIAMETER, pin->hole_m).text);
 }
 
+static void check_collar(const dt_well *well, const dt_pin *pin, size_t at, dt_report *report)
+{
+    const char *where = "pinned/string/cement/@collar_above_shoe";
+    const dt_pinned_cement *cement = &pin->cement[at];
+    double collar_m = cement->collar_above_shoe_m;
+    if (collar_m < 0)
+        dt_report_add(report, DT_MSG_COLLAR_BELOW_SHOE, cement->line, where,
+                      "the collar stands %s below the shoe", depth(-collar_m).text);
+    /* In an inclined hole the string is longer than the shoe is deep: told once it is planned. */
+    if (well->station_count == 0 && collar_m >= pin->shoe_m)
+        dt_report_add(report, DT_MSG_COLLAR_ABOVE_STRING, cement->line, where,
+                      "a shoe track of %s above a shoe at %s", depth(collar_m).text,
+                      depth(pin->shoe_m).text);
+    for (size_t k = 0; k < at; ++k)
+        if (fabs(pin->cement[k].collar_above_shoe_m - collar_m) > SAME_DEPTH_M) {
+            dt_report_add(report, DT_MSG_CEMENT_COLLARS_DIFFER, cement->line, where,
+                          "the collar stands %s above the shoe here, %s in line %d",
+                          depth(collar_m).text, depth(pin->cement[k].collar_above_shoe_m).text,
+                          pin->cement[k].line);
+            return;
+        }
+}
+
 static void check_pin_cement(const dt_well *well, const dt_well_gaps *gaps, const dt_pin *pin,
                              dt_report *report)
 {
     for (size_t i = 0; i < pin->cement_count; ++i) {
         const dt_pinned_cement *cement = &pin->cement[i];
-        bool found = false;
-        for (size_t k = 0; k < well->slurry_count; ++k)
-            found = found || same_name(well->slurries[k].name, cement->slurry);
+        dt_slurry_spec slurry;
+        bool found = dt_slurry_find(well, cement->slurry, &slurry);
         if (cement->slurry && !found && !gaps->slurries) {
             dt_quoted name = dt_quote(cement->slurry);
             dt_report_add(report, DT_MSG_PIN_SLURRY_UNKNOWN, cement->line,
-                          "pinned/string/cement/@slurry", "the file has no slurry \"%s\"",
-                          name.text);
+                          "pinned/string/cement/@slurry",
+                          "the file has no slurry \"%s\", and none is built in", name.text);
         }
         if (cement->top_m >= pin->shoe_m)
             dt_report_add(report, DT_MSG_PIN_CEMENT_TOP, cement->line, "pinned/string/cement/@top",
                           "the top of cement at %s is not above the shoe at %s",
                           depth(cement->top_m).text, depth(pin->shoe_m).text);
+        if (i > 0 && cement->top_m <= pin->cement[i - 1].top_m)
+            dt_report_add(report, DT_MSG_CEMENT_TOP_ORDER, cement->line,
+                          "pinned/string/cement/@top",
+                          "a top at %s under a slurry whose top is at %s",
+                          depth(cement->top_m).text, depth(pin->cement[i - 1].top_m).text);
+        if (i > 0 && i + 1 < pin->cement_count && isnan(cement->top_m))
+            dt_report_add(report, DT_MSG_CEMENT_TOP_MISSING, cement->line, "pinned/string/cement",
+                          "slurry %zu of %zu has no top", i + 1, pin->cement_count);
+        check_collar(well, pin, i, report);
     }
 }
 
@@ -500,7 +532,8 @@ static bool pin_follows(const dt_pin *before, const dt_pin *pin)
 
 static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
-    double shoe_m = NAN; /* the deepest pinned shoe so far; a tie-back ends at a liner's top */
+    /* The deepest shoe so far; a tie-back ends at a liner's top. */
+    double shoe_m = NAN, conductor_m = well->conductor.depth_m;
     for (size_t i = 0; i < well->pin_count; ++i) {
         const dt_pin *pin = &well->pins[i];
         check_pin_depths(well, pin, report);
@@ -511,12 +544,79 @@ static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report 
                           "role %s cannot follow role %s", dt_role_text(pin->role),
                           dt_role_text(well->pins[i - 1].role));
         if (pin->type == DT_TIEBACK) continue;
-        if (pin->shoe_m <= shoe_m)
+        if (pin->role != DT_CONDUCTOR) shoe_m = fmax(shoe_m, conductor_m);
+        if (pin->shoe_m <= shoe_m && pin->shoe_m > dt_well_ground_m(well)) /* else told already */
             dt_report_add(report, DT_MSG_PIN_SHOE_ORDER, pin->line, "pinned/string/@shoe",
                           "the shoe at %s is not below the one before it at %s",
                           depth(pin->shoe_m).text, depth(shoe_m).text);
         if (!isnan(pin->shoe_m)) shoe_m = pin->shoe_m;
     }
+}
+
+/* ---- running and cementing ---- */
+
+static void check_slurry_choice(const dt_well *well, const char *name, const char *where,
+                                dt_report *report)
+{
+    dt_slurry_spec slurry;
+    if (!name || dt_slurry_find(well, name, &slurry)) return;
+    dt_quoted shown = dt_quote(name);
+    dt_report_add(report, DT_MSG_SLURRY_CHOICE_UNKNOWN, well->cementing.line, where,
+                  "the file has no slurry \"%s\", and none is built in", shown.text);
+}
+
+static void check_cementing(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
+{
+    const dt_cement_wishes *c = &well->cementing;
+    if (!gaps->slurries) {
+        check_slurry_choice(well, c->lead, "cementing/@lead", report);
+        check_slurry_choice(well, c->tail, "cementing/@tail", report);
+    }
+    bool wants = c->test == DT_TEST_PRESSURE;
+    if (wants == isnan(c->test_pressure_pa))
+        dt_report_add(report, DT_MSG_TEST_PRESSURE, c->line, "cementing/@test_pressure", "%s",
+                      wants ? "test=\"pressure\" has no test_pressure"
+                            : "a test_pressure without test=\"pressure\"");
+    for (size_t i = 1; i < c->strength_count; ++i) {
+        const dt_strength_point *at = &c->strengths[i];
+        if (at->time_s <= at[-1].time_s || at->strength_pa < at[-1].strength_pa)
+            dt_report_add(report, DT_MSG_STRENGTH_ORDER, at->line, "cementing/strength",
+                          "%s at %s after %s at %s", both(DT_KIND_PRESSURE, at->strength_pa).text,
+                          both(DT_KIND_TIME, at->time_s).text,
+                          both(DT_KIND_PRESSURE, at[-1].strength_pa).text,
+                          both(DT_KIND_TIME, at[-1].time_s).text);
+    }
+    for (size_t i = 1; i < well->caliper_count; ++i)
+        if (well->caliper[i].md_m <= well->caliper[i - 1].md_m)
+            dt_report_add(report, DT_MSG_CALIPER_ORDER, well->caliper[i].line,
+                          "caliper/reading/@md", "md goes from %s to %s",
+                          depth(well->caliper[i - 1].md_m).text, depth(well->caliper[i].md_m).text);
+}
+
+static void check_running(const dt_well *well, dt_report *report)
+{
+    /* API Spec 5CT length ranges, ft, as two mill articles of 2024 quote them */
+    static const double least_ft[] = {16, 25, 34}, most_ft[] = {25, 34, 48};
+    const dt_running_wishes *r = &well->running;
+    const struct {
+        const char *where;
+        double value;
+    } counts[] = {{"running/@range", r->range},
+                  {"running/@track_joints", r->track_joints},
+                  {"running/@fill_joints", r->fill_joints}};
+    for (size_t i = 0; i < sizeof counts / sizeof *counts; ++i)
+        if (counts[i].value != floor(counts[i].value) && !isnan(counts[i].value))
+            dt_report_add(report, DT_MSG_NOT_A_COUNT, r->line, counts[i].where,
+                          "%g is not a whole number", counts[i].value);
+    int range = r->range == 1 || r->range == 2 || r->range == 3 ? (int)r->range : 0;
+    if (range && (r->joint_m < least_ft[range - 1] * DT_M_PER_FT - SAME_DEPTH_M ||
+                  r->joint_m > most_ft[range - 1] * DT_M_PER_FT + SAME_DEPTH_M))
+        dt_report_add(report, DT_MSG_JOINT_OUTSIDE_RANGE, r->line, "running/@joint_length",
+                      "a joint of %s is not of range %d", depth(r->joint_m).text, range);
+    if (r->landing_id_m >= r->landing_od_m)
+        dt_report_add(report, DT_MSG_LANDING_PIPE, r->line, "running/@landing_id",
+                      "pipe of %s has a bore of %s", both(DT_KIND_DIAMETER, r->landing_od_m).text,
+                      both(DT_KIND_DIAMETER, r->landing_id_m).text);
 }
 
 void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
@@ -530,7 +630,9 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_slurries(well, report);
     check_path(well, gaps, report);
     check_pins(well, gaps, report);
-    dt_well_check_loads(well, report);
+    check_cementing(well, gaps, report);
+    check_running(well, report);
+    dt_well_check_loads(well, gaps, report);
 }
 
 void dt_well_check(const dt_well *well, dt_report *report)

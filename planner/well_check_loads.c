@@ -73,11 +73,11 @@ static void check_thermal(const dt_well *well, dt_report *report)
     }
 }
 
-static void check_wellhead(const dt_well *well, dt_report *report)
+static void check_wellhead(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
     const dt_wellhead_wishes *w = &well->wellhead;
     if (!w->given) return;
-    if (w->mudline && !well->over_sea)
+    if (w->mudline && !well->over_sea && !gaps->water_depth)
         unused(report, w->line, "wellhead/@mudline", "the well is on land");
     if (isnan(w->free_length_m) && !isnan(w->end_factor))
         unused(report, w->line, "wellhead/@end_factor", "there is no free_length");
@@ -93,10 +93,10 @@ static void check_sections(const dt_design *design, dt_report *report)
                       "%g is not a whole number", n);
 }
 
-void dt_well_check_loads(const dt_well *well, dt_report *report)
+void dt_well_check_loads(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
     check_loads(&well->loads, report);
     check_thermal(well, report);
-    check_wellhead(well, report);
+    check_wellhead(well, gaps, report);
     check_sections(&well->design, report);
 }

@@ -45,7 +45,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
 void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_report *report);
 
 /** The part of the checks that is about loads; called by dt_well_check_known(). */
-void dt_well_check_loads(const dt_well *well, dt_report *report);
+void dt_well_check_loads(const dt_well *well, const dt_well_gaps *gaps, dt_report *report);
 
 /** A user's text made fit for a message: cut to a readable length, control characters masked. */
 typedef struct dt_quoted {

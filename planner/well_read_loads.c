@@ -146,7 +146,7 @@ void dt_read_temperature(dt_reader *r, xmlNodePtr node)
     for (size_t i = 0; i < count; ++i, at = xmlNextElementSibling(at)) {
         dt_temperature_point point = {.line = dt_line_of(at)};
         dt_read_number(r, at, "depth", unit->factor, unit->symbol, &LENGTH, &point.tvd_m);
-        read_degrees(r, at, "value", fahrenheit, false, &point.celsius);
+        read_degrees(r, at, "temperature", fahrenheit, false, &point.celsius);
         if (!isnan(point.tvd_m + point.celsius)) thermal->points[thermal->count++] = point;
     }
 }

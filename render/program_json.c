@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: MIT */
-#include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "drawtube/drawings.h"
 #include "drawtube/units.h"
+#include "json_parts.h"
 
 /*
  * Numbers are written with 15 significant digits: a decimal that was read comes out as it
@@ -13,13 +13,17 @@
  */
 #define DIGITS 15
 
-/** Adds a number, or leaves the key out when there is none. A missing key is never a zero. */
-static void put(json_t *object, const char *key, double value)
+void dt_json_put(json_t *object, const char *key, double value)
 {
     if (isfinite(value)) json_object_set_new(object, key, json_real(value));
 }
 
-static void put_text(json_t *object, const char *key, const char *text)
+void dt_json_put_count(json_t *object, const char *key, size_t count)
+{
+    json_object_set_new(object, key, json_integer((json_int_t)count));
+}
+
+void dt_json_put_text(json_t *object, const char *key, const char *text)
 {
     /* json_string refuses what is not UTF-8; the reader has refused it before. */
     json_object_set_new(object, key, json_string(text));
@@ -46,8 +50,8 @@ static dt_status put_reason(json_t *object, const char *code_key, const char *te
     char *text = NULL;
     dt_status status = dt_reason_sentence(reason, well, DT_DISPLAY_FIELD, &text);
     if (status != DT_OK) return status;
-    put_text(object, code_key, dt_rule_code(reason->rule));
-    put_text(object, text_key, text);
+    dt_json_put_text(object, code_key, dt_rule_code(reason->rule));
+    dt_json_put_text(object, text_key, text);
     free(text);
     return DT_OK;
 }
@@ -56,7 +60,7 @@ static json_t *factors_of(const dt_screen *screen)
 {
     json_t *factors = json_object();
     for (int i = 0; i < DT_CHECK_COUNT; ++i)
-        put(factors, dt_check_code((dt_check)i), screen->by_check[i].factor);
+        dt_json_put(factors, dt_check_code((dt_check)i), screen->by_check[i].factor);
     return factors;
 }
 
@@ -66,15 +70,15 @@ static json_t *case_of(const dt_factor *f, dt_load load, dt_check check)
     const bool force = check == DT_CHECK_TENSION;
     double unit = force ? 1000 * DT_N_PER_LBF : DT_PA_PER_PSI;
     json_t *object = json_object();
-    put_text(object, "check", dt_check_code(check));
-    put_text(object, "load_case", dt_load_code(load));
-    put_text(object, "text", dt_load_words(load));
-    put(object, "factor", f->factor);
-    put(object, "needed", f->needed);
-    put(object, "at_md_ft", feet(f->at_md_m));
-    put(object, "at_tvd_ft", feet(f->at_tvd_m));
-    put(object, force ? "load_klbf" : "load_psi", f->load / unit);
-    put(object, force ? "resistance_klbf" : "resistance_psi", f->resistance / unit);
+    dt_json_put_text(object, "check", dt_check_code(check));
+    dt_json_put_text(object, "load_case", dt_load_code(load));
+    dt_json_put_text(object, "text", dt_load_words(load));
+    dt_json_put(object, "factor", f->factor);
+    dt_json_put(object, "needed", f->needed);
+    dt_json_put(object, "at_md_ft", feet(f->at_md_m));
+    dt_json_put(object, "at_tvd_ft", feet(f->at_tvd_m));
+    dt_json_put(object, force ? "load_klbf" : "load_psi", f->load / unit);
+    dt_json_put(object, force ? "resistance_klbf" : "resistance_psi", f->resistance / unit);
     return object;
 }
 
@@ -99,9 +103,9 @@ static json_t *next_cheaper_of(const dt_section *section)
 {
     json_t *object =
         case_of(&section->cheaper_factor, section->cheaper_load, section->cheaper_check);
-    put(object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
-    put_text(object, "grade", section->cheaper_pipe->grade->name);
-    put_text(object, "thread", dt_thread_text(section->cheaper_thread));
+    dt_json_put(object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(object, "grade", section->cheaper_pipe->grade->name);
+    dt_json_put_text(object, "thread", dt_thread_text(section->cheaper_thread));
     return object;
 }
 
@@ -109,13 +113,13 @@ static json_t *section_of(const dt_program *program, const dt_section *section)
 {
     const dt_pipe *pipe = section->pipe;
     json_t *object = json_object();
-    put(object, "top_md_ft", feet(section->top_md_m));
-    put(object, "base_md_ft", feet(section->base_md_m));
-    put(object, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
-    put_text(object, "grade", pipe->grade->name);
-    put_text(object, "thread", dt_thread_text(section->thread));
-    put(object, "wall_in", inches(pipe->wall_m));
-    put(object, "drift_in", inches(dt_nest_drift(program->well, pipe)));
+    dt_json_put(object, "top_md_ft", feet(section->top_md_m));
+    dt_json_put(object, "base_md_ft", feet(section->base_md_m));
+    dt_json_put(object, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(object, "grade", pipe->grade->name);
+    dt_json_put_text(object, "thread", dt_thread_text(section->thread));
+    dt_json_put(object, "wall_in", inches(pipe->wall_m));
+    dt_json_put(object, "drift_in", inches(dt_nest_drift(program->well, pipe)));
     json_object_set_new(object, "factors", factors_of(&section->screen));
     json_object_set_new(object, "worst_case", worst_of(&section->screen));
     json_object_set_new(object, "governing", governing_of(&section->screen));
@@ -137,28 +141,28 @@ static json_t *put_landing(const dt_landing *l)
 {
     const double klbf = 1000 * DT_N_PER_LBF;
     json_t *object = json_object();
-    put(object, "load_klbf", l->load_n / klbf);
-    put(object, "hung_klbf", l->hung_n / klbf);
-    put(object, "stress_psi", l->stress_pa / DT_PA_PER_PSI);
-    put(object, "stress_factor", l->stress_factor);
+    dt_json_put(object, "load_klbf", l->load_n / klbf);
+    dt_json_put(object, "hung_klbf", l->hung_n / klbf);
+    dt_json_put(object, "stress_psi", l->stress_pa / DT_PA_PER_PSI);
+    dt_json_put(object, "stress_factor", l->stress_factor);
     if (!l->column_made) return object;
-    put(object, "column_load_klbf", l->column_load_n / klbf);
-    put(object, "column_klbf", l->column_n / klbf);
-    put(object, "column_factor", l->column_factor);
+    dt_json_put(object, "column_load_klbf", l->column_load_n / klbf);
+    dt_json_put(object, "column_klbf", l->column_n / klbf);
+    dt_json_put(object, "column_factor", l->column_factor);
     return object;
 }
 
 static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
 {
     const dt_seat *seat = item->seat;
-    put_text(object, "role", dt_role_text(seat->role));
-    put_text(object, "type", dt_string_type_text(seat->type));
-    put(object, "top_md_ft", feet(item->top_md_m));
-    put(object, "shoe_md_ft", feet(item->shoe_md_m));
-    put(object, "shoe_tvd_ft", feet(item->shoe_tvd_m));
-    put(object, "seat_shallowest_tvd_ft", feet(seat->shallowest_m));
-    put(object, "seat_deepest_tvd_ft", feet(seat->deepest_m));
-    put(object, "seat_unrounded_tvd_ft", feet(seat->exact_m));
+    dt_json_put_text(object, "role", dt_role_text(seat->role));
+    dt_json_put_text(object, "type", dt_string_type_text(seat->type));
+    dt_json_put(object, "top_md_ft", feet(item->top_md_m));
+    dt_json_put(object, "shoe_md_ft", feet(item->shoe_md_m));
+    dt_json_put(object, "shoe_tvd_ft", feet(item->shoe_tvd_m));
+    dt_json_put(object, "seat_shallowest_tvd_ft", feet(seat->shallowest_m));
+    dt_json_put(object, "seat_deepest_tvd_ft", feet(seat->deepest_m));
+    dt_json_put(object, "seat_unrounded_tvd_ft", feet(seat->exact_m));
     dt_status status =
         put_reason(object, "governed_by", "governed_text", &seat->why, program->well);
     if (status == DT_OK)
@@ -168,16 +172,16 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
         status = put_reason(object, "deepest_governed_by", "deepest_governed_text",
                             &seat->why_deepest, program->well);
     json_object_set_new(object, "pinned", json_boolean(seat->pin != DT_NO_INDEX));
-    put(object, "hole_in", inches(item->hole_m));
-    if (item->opened) put(object, "pilot_bit_in", inches(item->bit_m));
-    put(object, "od_in", inches(item->od_m));
-    put(object, "coupling_od_in", inches(item->largest_od_m));
-    put(object, "mud_ppg", ppg(seat->mud_kgm3));
-    put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
-    put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
+    dt_json_put(object, "hole_in", inches(item->hole_m));
+    if (item->opened) dt_json_put(object, "pilot_bit_in", inches(item->bit_m));
+    dt_json_put(object, "od_in", inches(item->od_m));
+    dt_json_put(object, "coupling_od_in", inches(item->largest_od_m));
+    dt_json_put(object, "mud_ppg", ppg(seat->mud_kgm3));
+    dt_json_put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
+    dt_json_put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
     const dt_head_stage *head = &program->wellhead.stages[item - program->items];
-    put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
-    put(object, "wellhead_class_psi", head->class_psi);
+    dt_json_put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
+    dt_json_put(object, "wellhead_class_psi", head->class_psi);
     if (landing_of(program, (size_t)(item - program->items)))
         json_object_set_new(object, "landing",
                             put_landing(landing_of(program, (size_t)(item - program->items))));
@@ -185,7 +189,17 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     for (size_t i = 0; i < item->string->section_count; ++i)
         json_array_append_new(sections, section_of(program, &item->string->sections[i]));
     json_object_set_new(object, "sections", sections);
-    put(object, "steel_t", item->steel_kg / 1000);
+    json_t *cement = dt_json_cement(item->job);
+    char *top = NULL;
+    if (status == DT_OK && json_is_object(cement)) {
+        size_t index = (size_t)(item - program->items);
+        status = dt_cement_top_phrase(program, index, DT_DISPLAY_FIELD, &top);
+        if (status == DT_OK) dt_json_put_text(cement, "top_text", top);
+        free(top);
+    }
+    json_object_set_new(object, "cement", cement);
+    json_object_set_new(object, "running", dt_json_running(item->job));
+    dt_json_put(object, "steel_t", item->steel_kg / 1000);
     return status;
 }
 
@@ -194,9 +208,9 @@ static json_t *warnings_of(const dt_program *program)
     json_t *list = json_array();
     for (size_t i = 0; i < program->warning_count; ++i) {
         json_t *warning = json_object();
-        put_text(warning, "code", program->warnings[i].code);
-        put_text(warning, "text", program->warnings[i].text);
-        put_text(warning, "where", program->warnings[i].where);
+        dt_json_put_text(warning, "code", program->warnings[i].code);
+        dt_json_put_text(warning, "text", program->warnings[i].text);
+        dt_json_put_text(warning, "where", program->warnings[i].where);
         json_array_append_new(list, warning);
     }
     return list;
@@ -223,15 +237,16 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
 {
     json_t *root = json_object(), *strings = json_array(), *totals = json_object();
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
-    put_text(root, "schema", "drawtube.program/1");
-    put_text(root, "well", program->well->name);
+    dt_json_put_text(root, "schema", "drawtube.program/1");
+    dt_json_put_text(root, "well", program->well->name);
     for (size_t i = 0; status == DT_OK && i < program->count; ++i) {
         json_t *object = json_object();
         status = object ? string_of(program, &program->items[i], object) : DT_E_MEMORY;
         json_array_append_new(strings, object);
     }
+    dt_json_put_text(root, "collapse_method", dt_collapse_method_code(program->design.collapse_method));
     json_object_set_new(root, "strings", strings);
-    put(totals, "steel_t", program->steel_kg / 1000);
+    dt_json_put(totals, "steel_t", program->steel_kg / 1000);
     json_object_set_new(root, "totals", totals);
     json_object_set_new(root, "warnings", warnings_of(program));
     if (status != DT_OK) {
@@ -246,7 +261,7 @@ static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
     static const dt_thread threads[] = {DT_STC, DT_LTC, DT_BTC};
     json_t *joints = json_object();
     for (size_t i = 0; i < sizeof threads / sizeof *threads; ++i)
-        put(joints, dt_thread_text(threads[i]), value[threads[i]] / unit);
+        dt_json_put(joints, dt_thread_text(threads[i]), value[threads[i]] / unit);
     return joints;
 }
 
@@ -254,19 +269,19 @@ static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
 static json_t *loaded_of(const dt_loaded_rating *r)
 {
     json_t *object = json_object(), *outside = json_object(), *factor = json_object();
-    put(object, "tension_klbf", r->load.axial_n / (1000 * DT_N_PER_LBF));
-    put(object, "internal_psi", r->load.inside_pa / DT_PA_PER_PSI);
-    put(object, "external_psi", r->load.outside_pa / DT_PA_PER_PSI);
-    put(object, "bending_psi", r->bending_stress_pa / DT_PA_PER_PSI);
-    put(object, "triaxial_psi", r->triaxial_stress_pa / DT_PA_PER_PSI);
-    put(object, "triaxial_factor", r->triaxial_factor);
-    put_text(object, "triaxial_at", dt_wall_point_words(r->wall_point));
-    put(object, "burst_factor", r->burst_factor);
-    put(object, "tension_factor", r->tension_factor);
+    dt_json_put(object, "tension_klbf", r->load.axial_n / (1000 * DT_N_PER_LBF));
+    dt_json_put(object, "internal_psi", r->load.inside_pa / DT_PA_PER_PSI);
+    dt_json_put(object, "external_psi", r->load.outside_pa / DT_PA_PER_PSI);
+    dt_json_put(object, "bending_psi", r->bending_stress_pa / DT_PA_PER_PSI);
+    dt_json_put(object, "triaxial_psi", r->triaxial_stress_pa / DT_PA_PER_PSI);
+    dt_json_put(object, "triaxial_factor", r->triaxial_factor);
+    dt_json_put_text(object, "triaxial_at", dt_wall_point_words(r->wall_point));
+    dt_json_put(object, "burst_factor", r->burst_factor);
+    dt_json_put(object, "tension_factor", r->tension_factor);
     for (int m = 0; m < DT_COLLAPSE_METHOD_COUNT; ++m) {
         const char *name = dt_collapse_method_code((dt_collapse_method)m);
-        put(outside, name, r->collapse_outside_pa[m] / DT_PA_PER_PSI);
-        put(factor, name, r->collapse_factor[m]);
+        dt_json_put(outside, name, r->collapse_outside_pa[m] / DT_PA_PER_PSI);
+        dt_json_put(factor, name, r->collapse_factor[m]);
     }
     json_object_set_new(object, "collapse_external_psi", outside);
     json_object_set_new(object, "collapse_factor", factor);
@@ -278,27 +293,27 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
 {
     const double klbf = 1000 * DT_N_PER_LBF;
     json_t *root = json_object(), *exact = json_object();
-    put_text(root, "schema", "drawtube.rating/1");
-    put(root, "od_in", inches(pipe->od_m));
-    put(root, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
-    put_text(root, "grade", pipe->grade->name);
-    put(root, "collapse_psi", rating->printed_collapse_psi);
-    put_text(root, "collapse_regime", dt_regime_text(rating->regime));
-    put(root, "internal_yield_psi", rating->printed_internal_yield_psi);
-    put(root, "body_yield_klbf", rating->printed_body_yield_klbf);
+    dt_json_put_text(root, "schema", "drawtube.rating/1");
+    dt_json_put(root, "od_in", inches(pipe->od_m));
+    dt_json_put(root, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(root, "grade", pipe->grade->name);
+    dt_json_put(root, "collapse_psi", rating->printed_collapse_psi);
+    dt_json_put_text(root, "collapse_regime", dt_regime_text(rating->regime));
+    dt_json_put(root, "internal_yield_psi", rating->printed_internal_yield_psi);
+    dt_json_put(root, "body_yield_klbf", rating->printed_body_yield_klbf);
     json_object_set_new(root, "joint_klbf", joints_of(rating->printed_joint_klbf, 1));
-    put(root, "drift_in", inches(pipe->drift_m));
-    put(root, "id_in", inches(pipe->id_m));
-    put(root, "wall_in", inches(pipe->wall_m));
-    put(exact, "collapse_psi", rating->collapse_pa / DT_PA_PER_PSI);
-    put(exact, "internal_yield_psi", rating->internal_yield_pa / DT_PA_PER_PSI);
-    put(exact, "body_yield_klbf", rating->body_yield_n / klbf);
+    dt_json_put(root, "drift_in", inches(pipe->drift_m));
+    dt_json_put(root, "id_in", inches(pipe->id_m));
+    dt_json_put(root, "wall_in", inches(pipe->wall_m));
+    dt_json_put(exact, "collapse_psi", rating->collapse_pa / DT_PA_PER_PSI);
+    dt_json_put(exact, "internal_yield_psi", rating->internal_yield_pa / DT_PA_PER_PSI);
+    dt_json_put(exact, "body_yield_klbf", rating->body_yield_n / klbf);
     json_object_set_new(exact, "joint_klbf", joints_of(rating->joint_n, klbf));
     json_object_set_new(root, "exact", exact);
     json_object_set_new(root, "coupling_yield_psi",
                         joints_of(rating->coupling_yield_pa, DT_PA_PER_PSI));
     json_object_set_new(root, "leak_psi", joints_of(rating->leak_pa, DT_PA_PER_PSI));
-    put(root, "rupture_psi", rating->rupture_pa / DT_PA_PER_PSI);
+    dt_json_put(root, "rupture_psi", rating->rupture_pa / DT_PA_PER_PSI);
     if (loaded) json_object_set_new(root, "loaded", loaded_of(loaded));
     return dump(root, out);
 }

@@ -6,6 +6,7 @@
 
 #include "drawtube/drawings.h"
 #include "drawtube/units.h"
+#include "jobs_table.h"
 #include "sentence.h"
 
 #define CAUTION                                                                                    \
@@ -115,6 +116,38 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
     return DT_OK;
 }
 
+/** What governs each section, and the next cheaper pipe that would fail there. */
+static void say_governing(sentence *s, const dt_section *section, const char *name,
+                          dt_display display)
+{
+    const dt_screen *screen = &section->screen;
+    const dt_factor *f = &screen->by_check[screen->worst_check];
+    say(s, "  %s %s to %s: %s %s of %.2f, %s, at %s MD\n", name,
+        bare(display, DT_KIND_LENGTH, section->top_md_m).text,
+        show(display, DT_KIND_LENGTH, section->base_md_m).text, dt_check_code(screen->worst_check),
+        factor(f).text, f->needed, dt_load_code(screen->worst),
+        show(display, DT_KIND_LENGTH, f->at_md_m).text);
+    if (!section->cheaper_pipe) return;
+    f = &section->cheaper_factor;
+    say(s, "    next cheaper, %s %s %s: %s %s of %.2f, %s, at %s MD\n",
+        bare(display, DT_KIND_LINEAR_MASS, section->cheaper_pipe->weight_kgm).text,
+        section->cheaper_pipe->grade->name, dt_thread_text(section->cheaper_thread),
+        dt_check_code(section->cheaper_check), factor(f).text, f->needed,
+        dt_load_code(section->cheaper_load), show(display, DT_KIND_LENGTH, f->at_md_m).text);
+}
+
+static void say_strength(sentence *s, const dt_program *program, dt_display display)
+{
+    say(s, "\nWhat governs each section (collapse: %s)\n",
+        dt_collapse_method_words(program->design.collapse_method));
+    for (size_t i = 0; i < program->count; ++i)
+        for (size_t k = 0; k < program->items[i].string->section_count; ++k) {
+            char name[32];
+            dt_program_string_name(program, i, name, sizeof name);
+            say_governing(s, &program->items[i].string->sections[k], name, display);
+        }
+}
+
 /** What is nippled up on each string, and what carries it. */
 static void say_heads(sentence *s, const dt_program *program, dt_display display)
 {
@@ -172,6 +205,8 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
         free(s.bytes);
         return status;
     }
+    say_strength(&s, program, display);
+    dt_say_jobs(&s, program, display);
     say_heads(&s, program, display);
     say_warnings(&s, program);
     say(&s, "\n" CAUTION);

@@ -23,6 +23,7 @@ static const dt_report_section sections[] = {
     {"sizes", "Which sizes nest", dt_section_sizes, has_options},
     {"strength", "Strength of each string", dt_section_strength, NULL},
     {"wellhead", "Wellhead and preventers", dt_section_wellhead, NULL},
+    {"jobs", "Running and cementing", dt_section_jobs, NULL},
     {"warnings", "Warnings", dt_section_warnings, NULL},
     {"settings", "Assumptions and settings in force", dt_section_settings, NULL},
     {"inputs", "What went in", dt_section_inputs, NULL},
@@ -280,6 +281,16 @@ static dt_status make_drawings(dt_page *page)
     return status == DT_E_IO ? DT_OK : status;
 }
 
+static dt_status make_json(dt_page *page)
+{
+    dt_text text = {0};
+    dt_status status = dt_write_program_json(page->program, &text);
+    if (status != DT_OK) return status;
+    page->json = json_loadb(text.bytes, text.size, 0, NULL);
+    dt_text_free(&text);
+    return page->json ? DT_OK : DT_E_MEMORY;
+}
+
 /** The source in UTF-8, to be shown. What cannot be turned into it is not shown. */
 static dt_status convert_source(dt_page *page)
 {
@@ -319,6 +330,7 @@ dt_status dt_write_report(const dt_program *program, const dt_source *source, dt
     dt_page page = {.program = program, .display = display, .source = source};
     dt_status status = parse_source(&page);
     if (status == DT_OK) status = convert_source(&page);
+    if (status == DT_OK) status = make_json(&page);
     if (status == DT_OK) status = make_drawings(&page);
     if (status == DT_OK) {
         dt_html_begin(&page.html, "en");
@@ -327,6 +339,7 @@ dt_status dt_write_report(const dt_program *program, const dt_source *source, dt
         status = dt_html_end(&page.html, out);
     }
     xmlFreeDoc(page.tree);
+    json_decref(page.json);
     dt_text_free(&page.file);
     dt_text_free(&page.schematic);
     dt_text_free(&page.window);

@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_RENDER_REPORT_H
 #define DRAWTUBE_RENDER_REPORT_H
 
+#include <jansson.h>
 #include <libxml/tree.h>
 
 #include "html.h"
@@ -19,6 +20,7 @@ typedef struct dt_page {
     dt_display display;
     const dt_source *source;
     xmlDocPtr tree; /* of the source, to look up what it states; owned by dt_write_report() */
+    json_t *json;   /* program.json, as it is written; owned by dt_write_report() */
     dt_text file;   /* the source in UTF-8; bytes NULL where its encoding is not known here */
     dt_text schematic, window, options; /* SVG; options.bytes is NULL without a layout engine */
 } dt_page;
@@ -106,6 +108,7 @@ void dt_section_reasons(dt_page *page);
 void dt_section_sizes(dt_page *page);
 void dt_section_strength(dt_page *page);
 void dt_section_wellhead(dt_page *page);
+void dt_section_jobs(dt_page *page);
 void dt_section_warnings(dt_page *page);
 void dt_section_settings(dt_page *page);
 void dt_section_inputs(dt_page *page);

@@ -403,15 +403,22 @@ static void write_cement(dt_page *page, size_t index)
 {
     const dt_program_string *item = &page->program->items[index];
     dt_buffer text = {0};
+    char *phrase = NULL;
+    dt_status status = dt_cement_top_phrase(page->program, index, page->display, &phrase);
+    if (status != DT_OK) {
+        page->html.status = status;
+        return;
+    }
     if (isfinite(item->cement_top_tvd_m)) {
         dt_buffer_text(&text, "top ");
         dt_say_md_tvd(&text, page->program, page->display, item->cement_top_md_m,
                       item->cement_top_tvd_m);
         dt_buffer_text(&text, ": ");
     }
-    dt_buffer_text(&text, dt_cement_rule_words(item->cement_rule));
+    dt_buffer_text(&text, phrase);
     dt_html_element(&page->html, "dt", NULL, "Cement");
     dt_page_say(page, "dd", NULL, &text);
+    free(phrase);
 }
 
 void dt_section_reasons(dt_page *page)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
-#include <stdlib.h>
+#include <stdio.h>
 
 #include "labels.h"
 #include "wording.h"
@@ -138,14 +138,6 @@ static void draw_grid(plot *p, const panel *n)
         put(p, x, TOP - 8, (dt_type){7.4, false, DT_TEXT_QUIET, DT_MIDDLE}, &text);
         dt_buffer_free(&text);
     }
-    dt_svg_rect(p->svg, (dt_box){n->x, TOP, PANEL_W, BOTTOM - TOP},
-                (dt_ink){.stroke = DT_LINE, .width = 0.8});
-    dt_buffer head = {0};
-    dt_buffer_text(&head, kind->head);
-    dt_buffer_text(&head, ", ");
-    dt_buffer_text(&head, dt_display_unit(p->display, kind->kind));
-    put(p, n->x + PANEL_W / 2, TOP - 22, (dt_type){9.6, true, DT_TEXT, DT_MIDDLE}, &head);
-    dt_buffer_free(&head);
 }
 
 /** A line through the points: value(at) divided by `by`; it breaks where there is none. */
@@ -189,9 +181,32 @@ static void draw_worst(plot *p, const panel *n)
     dt_svg_path(p->svg, &mark, (dt_ink){.fill = DT_CHOSEN, .stroke = DT_LINE, .width = 1});
 }
 
+static void draw_head(plot *p, const panel *n)
+{
+    dt_buffer head = {0};
+    dt_buffer_text(&head, kinds[n->check].head);
+    dt_buffer_text(&head, ", ");
+    dt_buffer_text(&head, dt_display_unit(p->display, kinds[n->check].kind));
+    put(p, n->x + PANEL_W / 2, TOP - 22, (dt_type){9.6, true, DT_TEXT, DT_MIDDLE}, &head);
+    dt_buffer_free(&head);
+    dt_svg_rect(p->svg, (dt_box){n->x, TOP, PANEL_W, BOTTOM - TOP},
+                (dt_ink){.stroke = DT_LINE, .width = 0.8});
+}
+
+static void draw_unloaded(plot *p, const panel *n)
+{
+    dt_buffer text = {0};
+    draw_head(p, n);
+    dt_buffer_text(&text, "no case is looked at");
+    put(p, n->x + PANEL_W / 2, (TOP + BOTTOM) / 2,
+        (dt_type){KEY_SIZE, false, DT_TEXT_QUIET, DT_MIDDLE}, &text);
+    dt_buffer_free(&text);
+}
+
 static void draw_panel(plot *p, const panel *n)
 {
     draw_grid(p, n);
+    draw_head(p, n);
     draw_values(p, n, 0, true, 1, (dt_ink){.stroke = DT_STEEL, .width = 3});
     draw_values(p, n, 0, true, needed(p, n->check),
                 (dt_ink){.stroke = DT_STEEL, .width = 1.1, .dash = "10 3"});
@@ -211,7 +226,11 @@ static void say_factor(dt_buffer *text, double factor)
     } else if (!isfinite(factor) || factor >= 100) {
         dt_buffer_text(text, "over 99");
     } else {
-        dt_buffer_number(text, floor(factor * 100) / 100, 2);
+        /* never rounded up: a factor that is asked for is reached or it is not */
+        const long hundredths = (long)floor(factor * 100 + 1e-4);
+        char number[32];
+        snprintf(number, sizeof number, "%ld.%02ld", hundredths / 100, hundredths % 100);
+        dt_buffer_text(text, number);
     }
 }
 
@@ -369,6 +388,10 @@ static void draw_page(plot *p, size_t index)
     for (int i = 0; i < DT_CHECK_COUNT; ++i) {
         panel n = {.check = (dt_check)i, .x = FIRST_X + i * (PANEL_W + GAP)};
         list_lines(p, &n);
+        if (n.line_count == 0) {
+            draw_unloaded(p, &n);
+            continue;
+        }
         set_range(p, &n);
         draw_panel(p, &n);
         draw_key(p, &n);

@@ -352,6 +352,45 @@ static char *read_file(const char *path, size_t *size)
     return bytes;
 }
 
+static dt_status strength_of_first(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_strength(program, 0, display, out);
+}
+
+static dt_status strength_of_second(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_strength(program, 1, display, out);
+}
+
+static dt_status strength_of_last(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_strength(program, program->count - 1, display, out);
+}
+
+/** Strength plots stand on the planner's loads, so only planned wells have them. */
+static void check_strengths(const dt_program *program)
+{
+    const drawing plots[] = {{"strength 1", strength_of_first, 9, 11},
+                             {"strength 2", strength_of_second, 9, 11},
+                             {"last strength", strength_of_last, 9, 11}};
+    for (size_t i = 0; i < sizeof plots / sizeof *plots; ++i)
+        for (int metric = 0; metric < 2; ++metric)
+            check_drawing(&plots[i], program, metric ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD);
+    dt_text text = {0};
+    assert_int_equal(dt_draw_strength(program, program->count, DT_DISPLAY_FIELD, &text),
+                     DT_E_DOMAIN);
+    assert_null(text.bytes);
+    /* every case that is run is named, and its factor stands behind it */
+    assert_int_equal(dt_draw_strength(program, program->count - 1, DT_DISPLAY_FIELD, &text), DT_OK);
+    const dt_string_load *load = &program->strings.items[program->count - 1].load;
+    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
+        char name[64];
+        snprintf(name, sizeof name, ">%s: ", dt_load_code((dt_load)i));
+        assert_int_equal(strstr(text.bytes, name) != NULL, load->runs[i]);
+    }
+    dt_text_free(&text);
+}
+
 /** Returns 1 when the well has a program that could be drawn. */
 static int draw_well(const char *path, const dt_catalogue *catalogue)
 {
@@ -366,6 +405,7 @@ static int draw_well(const char *path, const dt_catalogue *catalogue)
     dt_status status = dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &refusal);
     assert_true(status == DT_OK || status == DT_E_NONE);
     if (status == DT_OK) check_all(program);
+    if (status == DT_OK) check_strengths(program);
     dt_program_free(program);
     dt_refusal_free(&refusal);
     dt_well_free(well);

@@ -53,13 +53,19 @@ static dt_status draw_column(const dt_program *program, dt_display display, dt_t
     return dt_draw_schematic_form(program, DT_FORM_COLUMN, display, out);
 }
 
+static dt_status write_last_sheet(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_string_sheet(program, program->count - 1, display, out);
+}
+
 static dt_status draw_production(const dt_program *program, dt_display display, dt_text *out)
 {
     return dt_draw_strength(program, program->count - 1, display, out);
 }
 
-static const writer writers[] = {write_json,  dt_write_program_table, dt_draw_schematic,
-                                 draw_column, dt_draw_window,         draw_production};
+static const writer writers[] = {write_json,      dt_write_program_table, dt_draw_schematic,
+                                 draw_column,     dt_draw_window,         draw_production,
+                                 write_last_sheet};
 
 /** What a plan is made of; freed together. */
 typedef struct chain {

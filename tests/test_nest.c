@@ -198,6 +198,7 @@ static void chosen_path_against_trying_all(void **state)
         c.well.min_pipe_od_m = completions[v % 3] * IN;
         c.well.design.given = true; /* one pipe a string: sequences are test_taper.c's */
         c.well.design.max_sections = 1;
+        c.well.design.min_section_m = c.well.design.crossover_m = NAN;
         assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
         assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
         assert_int_equal(

@@ -64,9 +64,14 @@ static const char *const SPELLING[][2] = {
     {"ft3/sk", "ft3/(94 lb)"},
     {"gal/sk", "231 inch3/(94 lb)"},
     {"L/100kg", "L/(100 kg)"},
+    {"bbl/min", "9702 inch3/min"},
+    {"gal/min", "231 inch3/min"},
+    {"cP", "centipoise"},
+    {"lbf/100ft2", "lbf/(100 ft2)"},
 };
-static const char *const SI[DT_KIND_COUNT] = {"m", "m",   "kg/m3", "Pa",    "kg/m",
-                                              "N", "rad", "m3",    "m3/kg", "1"};
+static const char *const SI[DT_KIND_COUNT] = {"m",    "m",   "kg/m3", "Pa",    "kg/m",
+                                              "N",    "rad", "m3",    "m3/kg", "1",
+                                              "m3/s", "s",   "m/s",   "Pa.s",  "Pa"};
 
 static const char *spelling(const char *symbol)
 {

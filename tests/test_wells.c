@@ -222,6 +222,14 @@ static void look_at_bytes(const shipped *s, const planned *p)
         dt_text_free(&a);
         dt_text_free(&b);
     }
+    for (size_t i = 0; i < p->program->count; ++i) {
+        dt_text a = {0}, b = {0};
+        assert_int_equal(dt_draw_string_sheet(p->program, i, DT_DISPLAY_METRIC, &a), DT_OK);
+        assert_int_equal(dt_draw_string_sheet(twin.program, i, DT_DISPLAY_METRIC, &b), DT_OK);
+        assert_string_equal(a.bytes, b.bytes);
+        dt_text_free(&a);
+        dt_text_free(&b);
+    }
     release(&twin);
 }
 

@@ -84,6 +84,7 @@ static inline void coded_start(coded_well *c, double conductor_ft, double object
                                   .returns_gradient_kgm3 = NAN,
                                   .sea_gradient_kgm3 = NAN,
                                   .flowline_m = NAN};
+    dt_well_no_wishes(w);
     w->design = (dt_design){.burst = NAN,
                             .collapse = NAN,
                             .tension = NAN,

@@ -52,6 +52,13 @@ bool dt_pictures_built_in(void);
  */
 dt_status dt_draw_picture(const dt_text *svg, dt_picture kind, dt_text *out);
 
+/**
+ * The sheet of one string for the rig: its shoe track, cement and centralizers beside the
+ * figures of running and cementing it, one upright A4 page, as SVG.
+ * @param[in] index  below program->count. DT_OK or DT_E_MEMORY.
+ */
+dt_status dt_draw_string_sheet(const dt_program *program, size_t index, dt_display display,
+                               dt_text *out);
 /** Loads against ratings over depth of one string, index from 0 for the conductor, as SVG. */
 dt_status dt_draw_strength(const dt_program *program, size_t index, dt_display display,
                            dt_text *out);

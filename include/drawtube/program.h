@@ -2,7 +2,7 @@
 #ifndef DRAWTUBE_PROGRAM_H
 #define DRAWTUBE_PROGRAM_H
 
-#include "drawtube/strings.h"
+#include "drawtube/accessories.h"
 #include "drawtube/wellhead.h"
 
 /*
@@ -10,23 +10,14 @@
  * read this and the well, and compute no engineering.
  */
 
-/** Rule a cement top was placed by, until a cement design is made. */
-#define DT_CEMENT_RULE_LIST(X)                                                                     \
-    X(NONE, "none", "driven or jetted, not cemented")                                              \
-    X(TO_GROUND, "to-ground", "to ground level or mudline")                                        \
-    X(ABOVE_SHOE, "above-shoe", "500 ft (152 m) above the shoe and the shallowest zone behind it") \
-    X(TO_LINER_TOP, "to-liner-top", "whole liner and lap")                                         \
-    X(PINNED, "pinned", "as the well file says")
-
-typedef enum dt_cement_rule {
-#define DT_CEMENT_RULE_ENUM(name, code, words) DT_CEMENT_##name,
-    DT_CEMENT_RULE_LIST(DT_CEMENT_RULE_ENUM)
-#undef DT_CEMENT_RULE_ENUM
-        DT_CEMENT_RULE_COUNT
-} dt_cement_rule;
-
-const char *dt_cement_rule_code(dt_cement_rule rule);
-const char *dt_cement_rule_words(dt_cement_rule rule);
+/** How one string is put in place. */
+typedef struct dt_job {
+    dt_running running;
+    dt_cement cement;
+    bool cement_refused; /* tops, collar or diameters contradict each other: not computed */
+    dt_centralizing centralizing;
+    dt_accessories accessories;
+} dt_job;
 
 typedef struct dt_program_string {
     const dt_seat *seat;     /* into program->seats */
@@ -38,6 +29,7 @@ typedef struct dt_program_string {
     double od_m, largest_od_m;                /* pipe, and coupling or pipe */
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
     dt_cement_rule cement_rule;
+    const dt_job *job;       /* into program->jobs */
     double steel_kg; /* nominal weight times length */
 } dt_program_string;
 
@@ -62,6 +54,7 @@ typedef struct dt_program {
     bool lap_customary;
     dt_program_string *items; /* conductor first */
     size_t count;
+    dt_job *jobs; /* one a string */
     double steel_kg;
     dt_warning *warnings;
     size_t warning_count;
@@ -75,6 +68,13 @@ typedef struct dt_refusal {
 /** The trade's name of a string: "surface", "intermediate 2". Returns the length as snprintf does.
  */
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
+
+/**
+ * What the top of a string's cement was placed by, as a phrase: "500 ft above Lantern sand,
+ * whose top is at 11200 ft TVD". DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
+ */
+dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_display display,
+                               char **out);
 
 /**
  * Runs all stages.

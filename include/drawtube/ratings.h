@@ -9,16 +9,16 @@
  */
 
 #define DT_REGIME_LIST(X)                                                                          \
-    X(YIELD, "yield")                                                                             \
-    X(PLASTIC, "plastic")                                                                         \
-    X(TRANSITION, "transition")                                                                   \
+    X(YIELD, "yield")                                                                              \
+    X(PLASTIC, "plastic")                                                                          \
+    X(TRANSITION, "transition")                                                                    \
     X(ELASTIC, "elastic")
 
 typedef enum dt_regime {
 #define DT_REGIME_ENUM(name, text) DT_REGIME_##name,
     DT_REGIME_LIST(DT_REGIME_ENUM)
 #undef DT_REGIME_ENUM
-    DT_REGIME_COUNT
+        DT_REGIME_COUNT
 } dt_regime;
 
 const char *dt_regime_text(dt_regime regime);
@@ -79,7 +79,7 @@ typedef enum dt_collapse_method {
 #define DT_COLLAPSE_METHOD_ENUM(name, code, words) DT_COLLAPSE_##name,
     DT_COLLAPSE_METHOD_LIST(DT_COLLAPSE_METHOD_ENUM)
 #undef DT_COLLAPSE_METHOD_ENUM
-    DT_COLLAPSE_METHOD_COUNT
+        DT_COLLAPSE_METHOD_COUNT
 } dt_collapse_method;
 
 const char *dt_collapse_method_code(dt_collapse_method method);
@@ -113,10 +113,10 @@ double dt_bending_stress(double od_m, double curvature_radm);
 
 /** Where in the wall the triaxial stress is largest. */
 #define DT_WALL_POINT_LIST(X)                                                                      \
-    X(INSIDE, "inner wall")                                                                       \
+    X(INSIDE, "inner wall")                                                                        \
     X(INSIDE_TENSION, "inner wall, tension side of the bend")                                      \
     X(INSIDE_COMPRESSION, "inner wall, compression side of the bend")                              \
-    X(OUTSIDE, "outer wall")                                                                      \
+    X(OUTSIDE, "outer wall")                                                                       \
     X(OUTSIDE_TENSION, "outer wall, tension side of the bend")                                     \
     X(OUTSIDE_COMPRESSION, "outer wall, compression side of the bend")
 
@@ -124,7 +124,7 @@ typedef enum dt_wall_point {
 #define DT_WALL_POINT_ENUM(name, words) DT_WALL_##name,
     DT_WALL_POINT_LIST(DT_WALL_POINT_ENUM)
 #undef DT_WALL_POINT_ENUM
-    DT_WALL_POINT_COUNT
+        DT_WALL_POINT_COUNT
 } dt_wall_point;
 
 const char *dt_wall_point_words(dt_wall_point point);

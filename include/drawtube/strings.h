@@ -16,16 +16,16 @@
 
 /** What a factor is a factor of. */
 #define DT_CHECK_LIST(X)                                                                           \
-    X(BURST, "burst")                                                                             \
-    X(COLLAPSE, "collapse")                                                                       \
-    X(TENSION, "tension")                                                                         \
+    X(BURST, "burst")                                                                              \
+    X(COLLAPSE, "collapse")                                                                        \
+    X(TENSION, "tension")                                                                          \
     X(TRIAXIAL, "triaxial")
 
 typedef enum dt_check {
 #define DT_CHECK_ENUM(name, code) DT_CHECK_##name,
     DT_CHECK_LIST(DT_CHECK_ENUM)
 #undef DT_CHECK_ENUM
-    DT_CHECK_COUNT
+        DT_CHECK_COUNT
 } dt_check;
 
 const char *dt_check_code(dt_check check);
@@ -37,35 +37,35 @@ const char *dt_check_code(dt_check check);
 
 /** X(NAME, code, words, roles, check). */
 #define DT_LOAD_LIST(X)                                                                            \
-    X(BURST_GAS, "gas-to-surface", "gas to surface from the deepest hole drilled below",          \
-      DT_FOR_CASED, BURST)                                                                        \
-    X(BURST_FRACTURE, "fracture-at-shoe", "fracture at the shoe with gas above it", DT_FOR_CASED, \
-      BURST)                                                                                      \
-    X(BURST_INFLUX, "influx", "an influx of stated volume circulated to the surface",             \
-      DT_FOR_CASED, BURST)                                                                        \
-    X(BURST_LEAK, "tubing-leak", "gas pressure on top of the packer fluid", DT_FOR_WALL, BURST)   \
-    X(BURST_TEST, "pressure-test", "pressure test", DT_FOR_CASED, BURST)                          \
-    X(BURST_BUMP, "cement-bump", "the plug bumped on the collar", DT_FOR_CASED, BURST)            \
-    X(BURST_STIMULATION, "stimulation", "stimulation through the casing", DT_FOR_WALL, BURST)     \
-    X(COLLAPSE_EMPTY, "full-evacuation", "empty inside, the mud it was run in outside",           \
-      DT_FOR_CASED, COLLAPSE)                                                                     \
-    X(COLLAPSE_LOSS, "lost-returns", "mud level down by losses in the hole below", DT_FOR_CASED,  \
-      COLLAPSE)                                                                                   \
-    X(COLLAPSE_CEMENT, "cementing", "unset slurry outside, displacing fluid inside",              \
-      DT_FOR_CASED, COLLAPSE)                                                                     \
-    X(COLLAPSE_FILL, "run-unfilled", "run in without filling", DT_FOR_CASED, COLLAPSE)            \
-    X(COLLAPSE_SALT, "salt", "salt pressing with the overburden", DT_FOR_CASED, COLLAPSE)         \
-    X(TENSION_RUN, "running-overpull", "buoyed weight plus overpull", DT_FOR_ALL, TENSION)        \
-    X(TENSION_SHOCK, "running-shock", "buoyed weight plus shock", DT_FOR_CASED, TENSION)          \
-    X(TENSION_BUMP, "bump-pull", "buoyed weight plus the plug bumped", DT_FOR_CASED, TENSION)     \
-    X(TENSION_GREEN, "green-cement-test", "buoyed weight plus the test before the cement sets",   \
+    X(BURST_GAS, "gas-to-surface", "gas to surface from the deepest hole drilled below",           \
+      DT_FOR_CASED, BURST)                                                                         \
+    X(BURST_FRACTURE, "fracture-at-shoe", "fracture at the shoe with gas above it", DT_FOR_CASED,  \
+      BURST)                                                                                       \
+    X(BURST_INFLUX, "influx", "an influx of stated volume circulated to the surface",              \
+      DT_FOR_CASED, BURST)                                                                         \
+    X(BURST_LEAK, "tubing-leak", "gas pressure on top of the packer fluid", DT_FOR_WALL, BURST)    \
+    X(BURST_TEST, "pressure-test", "pressure test", DT_FOR_CASED, BURST)                           \
+    X(BURST_BUMP, "cement-bump", "the plug bumped on the collar", DT_FOR_CASED, BURST)             \
+    X(BURST_STIMULATION, "stimulation", "stimulation through the casing", DT_FOR_WALL, BURST)      \
+    X(COLLAPSE_EMPTY, "full-evacuation", "empty inside, the mud it was run in outside",            \
+      DT_FOR_CASED, COLLAPSE)                                                                      \
+    X(COLLAPSE_LOSS, "lost-returns", "mud level down by losses in the hole below", DT_FOR_CASED,   \
+      COLLAPSE)                                                                                    \
+    X(COLLAPSE_CEMENT, "cementing", "unset slurry outside, displacing fluid inside", DT_FOR_CASED, \
+      COLLAPSE)                                                                                    \
+    X(COLLAPSE_FILL, "run-unfilled", "run in without filling", DT_FOR_CASED, COLLAPSE)             \
+    X(COLLAPSE_SALT, "salt", "salt pressing with the overburden", DT_FOR_CASED, COLLAPSE)          \
+    X(TENSION_RUN, "running-overpull", "buoyed weight plus overpull", DT_FOR_ALL, TENSION)         \
+    X(TENSION_SHOCK, "running-shock", "buoyed weight plus shock", DT_FOR_CASED, TENSION)           \
+    X(TENSION_BUMP, "bump-pull", "buoyed weight plus the plug bumped", DT_FOR_CASED, TENSION)      \
+    X(TENSION_GREEN, "green-cement-test", "buoyed weight plus the test before the cement sets",    \
       DT_FOR_CASED, TENSION)
 
 typedef enum dt_load {
 #define DT_LOAD_ENUM(name, code, words, roles, check) DT_LOAD_##name,
     DT_LOAD_LIST(DT_LOAD_ENUM)
 #undef DT_LOAD_ENUM
-    DT_LOAD_COUNT
+        DT_LOAD_COUNT
 } dt_load;
 
 const char *dt_load_code(dt_load load);
@@ -99,31 +99,31 @@ double dt_design_needed(const dt_design_in_force *design, dt_check check);
 typedef struct dt_string_load {
     size_t seat;
     double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
-    double mud_kgm3;             /* mud it is run in; NAN for a conductor */
-    double surface_pressure_pa;  /* gas at surface: the smaller of the two limits below */
-    double surface_by_pore_pa;   /* gas from the strongest pore pressure exposed below */
+    double mud_kgm3;               /* mud it is run in; NAN for a conductor */
+    double surface_pressure_pa;    /* gas at surface: the smaller of the two limits below */
+    double surface_by_pore_pa;     /* gas from the strongest pore pressure exposed below */
     double surface_by_fracture_pa; /* fracture at the shoe above that hole with gas above it; NAN:
                                       no such limit, the finished well shut in on gas governs */
     double pore_source_tvd_m;
-    double backup_kgm3;          /* fluid credited outside in burst, where it is water ... */
-    double backup_top_tvd_m;     /* ... standing from here down: ground or sea level */
+    double backup_kgm3;      /* fluid credited outside in burst, where it is water ... */
+    double backup_top_tvd_m; /* ... standing from here down: ground or sea level */
     double gas_gradient_kgm3;
     double overpull_n;
-    bool pressures_apply;        /* false for a conductor: it carries a diverter only */
+    bool pressures_apply; /* false for a conductor: it carries a diverter only */
 
     const dt_well *well; /* borrowed */
     dt_role role;
     bool runs[DT_LOAD_COUNT];
-    double above_tvd_m;           /* shoe above; 0 for a conductor */
-    double fracture_surface_pa;   /* fracture at the worst shoe with gas above it, at the surface */
+    double above_tvd_m;         /* shoe above; 0 for a conductor */
+    double fracture_surface_pa; /* fracture at the worst shoe with gas above it, at the surface */
     double kick_pa, kick_tvd_m, kick_mud_kgm3; /* formation an influx comes from, and the mud */
-    double influx_surface_pa;     /* set by dt_string_load_fit() */
-    bool wall_when_finished;      /* holds the finished well */
-    double leak_pa;               /* gas at the wellhead of the finished well */
+    double influx_surface_pa;                  /* set by dt_string_load_fit() */
+    bool wall_when_finished;                   /* holds the finished well */
+    double leak_pa;                            /* gas at the wellhead of the finished well */
     double test_pa, test_kgm3;
     double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
     double loss_mud_kgm3, loss_level_tvd_m; /* mud in the hole below, and where it may fall to */
-    double wear_m;                /* wall taken off */
+    double wear_m;                          /* wall taken off */
 } dt_string_load;
 
 /**
@@ -148,8 +148,8 @@ void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, 
 /** A case at a depth of one pipe. */
 typedef struct dt_load_point {
     double inside_pa, outside_pa;
-    double axial_n;  /* true force in the steel, tension positive */
-    double pull_n;   /* what the joints are held against: buoyed weight and what pulls beside it */
+    double axial_n; /* true force in the steel, tension positive */
+    double pull_n;  /* what the joints are held against: buoyed weight and what pulls beside it */
 } dt_load_point;
 
 /** hanging_n: weight in air of the pipe below this depth, along TVD. */
@@ -161,17 +161,18 @@ double dt_load_yield_part(const dt_string_load *load, double tvd_m);
 
 /** One case on one pipe: the smallest factor over depth and where it stands. */
 typedef struct dt_factor {
-    double factor;   /* resistance / load; INFINITY when the case loads nothing; NAN when not screened */
+    double
+        factor; /* resistance / load; INFINITY when the case loads nothing; NAN when not screened */
     double needed;
     double at_md_m, at_tvd_m;
     double load, resistance; /* Pa or N */
 } dt_factor;
 
 typedef struct dt_screen {
-    dt_factor by_load[DT_LOAD_COUNT]; /* the case's own check */
+    dt_factor by_load[DT_LOAD_COUNT];   /* the case's own check */
     dt_factor by_check[DT_CHECK_COUNT]; /* the smallest of all cases */
     dt_load load_of_check[DT_CHECK_COUNT];
-    dt_load worst; /* smallest factor / needed of all checks: its case ... */
+    dt_load worst;        /* smallest factor / needed of all checks: its case ... */
     dt_check worst_check; /* ... and check; the figures are by_check[worst_check] */
     bool ok;
 } dt_screen;
@@ -205,16 +206,16 @@ typedef struct dt_string {
     double need_drift_m;         /* the next bit; the completion's pipe has none: 0 */
     dt_section *sections;
     size_t section_count;
-    bool pinned_pipe_fails;      /* a pin keeps a pipe that a case fails */
+    bool pinned_pipe_fails; /* a pin keeps a pipe that a case fails */
 } dt_string;
 
 /** A string at one depth. NAN: no such case, or it loads nothing that is rated. */
 typedef struct dt_trace_point {
     double md_m, tvd_m;
     size_t section;
-    double load[DT_LOAD_COUNT];     /* of the case's own check, Pa or N */
-    double rating[DT_CHECK_COUNT];  /* the least over the cases, not divided by any factor */
-    double triaxial_load;           /* largest von Mises stress of all cases */
+    double load[DT_LOAD_COUNT];    /* of the case's own check, Pa or N */
+    double rating[DT_CHECK_COUNT]; /* the least over the cases, not divided by any factor */
+    double triaxial_load;          /* largest von Mises stress of all cases */
 } dt_trace_point;
 
 /** Loads and ratings from the top down; two points where sections meet. */

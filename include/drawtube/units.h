@@ -7,7 +7,7 @@
 #include "drawtube/status.h"
 
 /*
- * Inside the library every quantity is SI: m, Pa, kg/m3, kg/m, N, rad, m3.
+ * Inside the library every quantity is SI: m, Pa, kg/m3, kg/m, N, rad, m3, s.
  * Units appear at the edges only: the readers and the writers use this header.
  * A mud weight, an equivalent mud weight and a pressure gradient are one kind,
  * density: gradient = density * DT_STANDARD_GRAVITY.
@@ -35,6 +35,11 @@ typedef enum dt_kind {
     DT_KIND_VOLUME,        /* m3      bbl, m3, gal, ft3, L */
     DT_KIND_YIELD,         /* m3/kg   ft3/sk, gal/sk, L/kg, m3/t, L/100kg (a sack is 94 lb, API Spec 10A) */
     DT_KIND_FRACTION,      /* 1       % */
+    DT_KIND_FLOW,          /* m3/s    bbl/min, gal/min, m3/min, L/min, L/s */
+    DT_KIND_TIME,          /* s       h, min, s, d */
+    DT_KIND_SPEED,         /* m/s     ft/min, ft/s, ft/h, m/min, m/s, m/h */
+    DT_KIND_VISCOSITY,     /* Pa s    cP, mPa.s, Pa.s */
+    DT_KIND_YIELD_POINT,   /* Pa      lbf/100ft2, Pa */
     DT_KIND_COUNT
 } dt_kind;
 

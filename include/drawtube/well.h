@@ -256,6 +256,102 @@ typedef struct dt_pin {
     int line;
 } dt_pin;
 
+/* ---- what the engineer wants of the running and cementing; all of it optional ---- */
+
+/** How a casing pressure test is set. X(NAME, word in the well file, words). */
+#define DT_TEST_LIST(X)                                                                            \
+    X(INTERNAL_YIELD, "internal-yield", "70 % of the weakest minimum internal yield")              \
+    X(GRADIENT_022, "0.22-psi-per-ft",                                                             \
+      "0.22 psi/ft of length or 1500 psi, the greater, and at most 70 % of internal yield")        \
+    X(GRADIENT_020, "0.2-psi-per-ft", "0.2 psi/ft of depth, at most 1500 psi")                     \
+    X(PRESSURE, "pressure", "as the well file says")                                               \
+    X(NONE, "none", "no test")
+
+typedef enum dt_test_rule {
+#define DT_TEST_ENUM(name, word, words) DT_TEST_##name,
+    DT_TEST_LIST(DT_TEST_ENUM)
+#undef DT_TEST_ENUM
+    DT_TEST_COUNT
+} dt_test_rule;
+
+const char *dt_test_rule_code(dt_test_rule rule);
+const char *dt_test_rule_words(dt_test_rule rule);
+
+typedef struct dt_strength_point {
+    double time_s, strength_pa;
+    int line;
+} dt_strength_point;
+
+/** <cementing>: NAN or NULL where the file says nothing (docs/cement.md has what holds then). */
+typedef struct dt_cement_wishes {
+    char *lead, *tail;         /* names of slurries, of the file or built in */
+    double above_shoe_m;       /* least height of cement above the shoe and above zones */
+    double tail_length_m;      /* annulus filled with tail, above the shoe */
+    double excess;             /* fraction of the open hole */
+    double rathole_m;          /* hole below the shoe, filled with tail; 0: none */
+    bool rathole_excess;       /* the excess applies to the rathole too */
+    double spacer_kgm3, spacer_length_m;
+    double displacement_kgm3;  /* NAN: mud */
+    double mix_rate_m3s, displacement_rate_m3s;
+    double pump_bore_m, pump_stroke_m, pump_efficiency; /* one triplex pump */
+    dt_margin margin;          /* kept below fracture while cementing */
+    bool margin_given;
+    double bump_margin_pa;     /* over the lift pressure */
+    dt_test_rule test;         /* DT_TEST_COUNT when not stated */
+    double test_pressure_pa;
+    double wait_s, wait_strength_pa;
+    double thickening_s;       /* of the slurries; NAN: not checked */
+    dt_strength_point *strengths;
+    size_t strength_count;
+    int line;
+} dt_cement_wishes;
+
+/** <rheology>: Bingham figures of what is pumped; NAN where the file says nothing. */
+typedef struct dt_rheology {
+    double mud_pv_pas, mud_yp_pa;
+    double spacer_pv_pas, spacer_yp_pa;
+    double slurry_pv_pas, slurry_yp_pa;
+    int line;
+} dt_rheology;
+
+typedef enum dt_centralizer_kind { DT_CENTRALIZER_BOW, DT_CENTRALIZER_RIGID } dt_centralizer_kind;
+typedef enum dt_movement { DT_MOVE_NONE, DT_MOVE_RECIPROCATE, DT_MOVE_ROTATE } dt_movement;
+typedef enum dt_shock { DT_SHOCK_NONE, DT_SHOCK_SPEED, DT_SHOCK_WEIGHT } dt_shock;
+
+/** <running>: NAN where the file says nothing (docs/running.md has what holds then). */
+typedef struct dt_running_wishes {
+    double range;              /* 1, 2 or 3 */
+    double joint_m;            /* average length a made-up joint adds */
+    double spares;             /* fraction of the joints */
+    double track_joints;       /* joints between float collar and shoe */
+    double friction_cased, friction_open;
+    double blocks_n, rig_n;    /* travelling equipment; what the rig may carry */
+    double collapse_factor;    /* while the string is empty */
+    double float_pa;           /* what the float holds from below */
+    double fill_joints;        /* joints between fills */
+    double joint_time_s;       /* to lower one joint */
+    double peak_factor;        /* largest over mean speed while lowering */
+    dt_margin margin;          /* kept below fracture while running */
+    bool margin_given;
+    double joints_per_hour, rig_up_s, trip_speed_ms;
+    double standoff;           /* fraction wanted midway between centralizers */
+    dt_centralizer_kind centralizer;
+    double rigid_od_m;         /* of a rigid centralizer; NAN: 1/4 in under the hole */
+    double restoring_n;        /* of a bow at 67 % standoff; NAN: the published least */
+    dt_movement movement;
+    bool scratchers;
+    double landing_kgm, landing_od_m, landing_id_m; /* pipe a liner is run on */
+    dt_shock shock;
+    bool overpull_on_air;
+    int line;
+} dt_running_wishes;
+
+/** One reading of a caliper log; diameters join linearly, outside the log the bit size holds. */
+typedef struct dt_caliper_point {
+    double md_m, diameter_m;
+    int line;
+} dt_caliper_point;
+
 typedef struct dt_well {
     char *name;
     char *note;               /* NULL when none */
@@ -287,6 +383,11 @@ typedef struct dt_well {
     dt_thermal thermal;
     dt_wellhead_wishes wellhead;
     bool prices_given;
+    dt_cement_wishes cementing;
+    dt_rheology rheology;
+    dt_running_wishes running;
+    dt_caliper_point *caliper; /* by growing MD */
+    size_t caliper_count;
     int objective_line, fresh_water_line, datum_line, path_line;
 } dt_well;
 
@@ -312,6 +413,9 @@ void dt_well_check(const dt_well *well, dt_report *report);
 
 /** Frees the well and all it owns; NULL is allowed. */
 void dt_well_free(dt_well *well);
+
+/** Sets the wishes for running and cementing to "the file says nothing"; frees nothing. */
+void dt_well_no_wishes(dt_well *well);
 
 /** TVD of the ground or of the mudline: rig floor height plus water depth. */
 double dt_well_ground_m(const dt_well *well);

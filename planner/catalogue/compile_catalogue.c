@@ -240,6 +240,43 @@ static void compile_pipes(compiler *c, table *t)
     close_array(c, "pipe", c->pipe_count);
 }
 
+/* Mass of the solids of a recipe "cem=94;gel=3.76@2.65", lb; 0 when it cannot be read. */
+static double solids_lb(const char *mix)
+{
+    double sum = 0;
+    for (const char *at = mix; at; at = strchr(at, ';') ? strchr(at, ';') + 1 : NULL) {
+        const char *equals = strchr(at, '=');
+        if (!equals) return 0;
+        sum += strtod(equals + 1, NULL);
+    }
+    return sum;
+}
+
+static void compile_slurries(compiler *c, table *t)
+{
+    size_t count = 0;
+    fprintf(c->out, "const dt_raw_slurry dt_raw_slurries[] = {\n");
+    for (dt_row row; dt_rows_next(&t->rows, &row);) {
+        double v[4];
+        if (row.count != 7 || !numbers(&row, 1, 4, 0, v) || !row.cells[0][0] || !row.cells[6][0] ||
+            strpbrk(row.cells[0], "\"\\") || strpbrk(row.cells[5], "\"\\")) {
+            complain(c, t, row.line, "want name, density, yield, water, sack, mix, source");
+            continue;
+        }
+        /* A sack weighs the same as its solids and water: a slip in any one figure shows. The
+         * published rows round density and yield to half a per cent each. */
+        double out_lb = v[0] * v[1] * 1728 / 231, in_lb = solids_lb(row.cells[5]) + 8.33 * v[2];
+        if (fabs(out_lb - in_lb) > 0.015 * in_lb)
+            complain(c, t, row.line, "density times yield is not the mass that was mixed");
+        ++count;
+        fprintf(c->out, "    {\"%s\", ", row.cells[0]);
+        for (int i = 0; i < 4; ++i)
+            put_number(c->out, v[i]);
+        fprintf(c->out, "\"%s\"},\n", row.cells[5]);
+    }
+    close_array(c, "slurry", count);
+}
+
 int main(int argc, char **argv)
 {
     static const struct {
@@ -252,6 +289,8 @@ int main(int argc, char **argv)
          "l7_in,coupling_od_in",
          compile_threads},
         {"bits.csv", "diameter_in,commonness,source", compile_bits},
+        {"slurries.csv", "name,density_ppg,yield_ft3_sk,water_gal_sk,sack_lb,mix,source",
+         compile_slurries},
         {"casing.csv", DT_PIPE_HEADER ",source", compile_pipes}};
     if (argc != 3) {
         fprintf(stderr, "usage: compile_catalogue DIR OUT.c\n");

@@ -81,6 +81,14 @@ typedef struct dt_raw_thread {
     double e1_in, e7_in, l7_in, coupling_od_in;
 } dt_raw_thread;
 
+typedef struct dt_raw_slurry {
+    const char *name;
+    double density_ppg, yield_ft3_sk, water_gal_sk, sack_lb;
+    const char *mix;
+} dt_raw_slurry;
+
+extern const dt_raw_slurry dt_raw_slurries[];
+extern const size_t dt_raw_slurry_count;
 extern const dt_raw_grade dt_raw_grades[];
 extern const size_t dt_raw_grade_count;
 extern const dt_raw_pipe dt_raw_pipes[];

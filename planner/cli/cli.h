@@ -15,10 +15,10 @@ typedef struct cli_options {
     const char *output; /* -o, NULL when absent */
     bool json, metric, help;
     dt_display display;
-    const char *od, *weight, *grade;                /* rate */
-    const char *wall, *yield, *tensile, *wear;      /* rate: pipe the catalogue does not have, wear */
+    const char *od, *weight, *grade;           /* rate */
+    const char *wall, *yield, *tensile, *wear; /* rate: pipe the catalogue does not have, wear */
     const char *tension, *internal, *external, *dogleg; /* rate: a stated load */
-    const char *pipe_file, *stock_file, *bits_file; /* catalogue changes */
+    const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
     bool png, pdf;
     dt_form form;
     bool survey; /* import ... */

@@ -93,7 +93,7 @@ enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 static const struct {
     const char *name;
     dt_status (*draw)(const dt_program *, size_t, dt_display, dt_text *);
-} string_drawings[] = {{"strength", dt_draw_strength}};
+} string_drawings[] = {{"strength", dt_draw_strength}, {"string", dt_draw_string_sheet}};
 
 enum { STRING_DRAWING_COUNT = sizeof string_drawings / sizeof *string_drawings };
 

@@ -39,6 +39,11 @@ static int one_run(const char *path, const char *bytes, size_t size, lap *out)
         bad = draw[i](program, DT_DISPLAY_FIELD, &text) != DT_OK;
         dt_text_free(&text);
     }
+    for (size_t i = 0; !bad && i < program->count; ++i) {
+        dt_text sheet = {0};
+        bad = dt_draw_string_sheet(program, i, DT_DISPLAY_FIELD, &sheet) != DT_OK;
+        dt_text_free(&sheet);
+    }
     dt_text json = {0};
     bad = bad || dt_write_program_json(program, &json);
     dt_text_free(&json);

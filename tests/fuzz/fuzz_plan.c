@@ -54,6 +54,11 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
         if (writers[i](program, DT_DISPLAY_FIELD, &text) != DT_OK) abort();
         dt_text_free(&text);
     }
+    for (size_t i = 0; status == DT_OK && i < program->count; ++i) {
+        dt_text sheet = {0};
+        if (dt_draw_string_sheet(program, i, DT_DISPLAY_METRIC, &sheet) != DT_OK) abort();
+        dt_text_free(&sheet);
+    }
     dt_text json = {0};
     if (status == DT_OK && dt_write_program_json(program, &json) != DT_OK) abort();
     dt_text_free(&json);

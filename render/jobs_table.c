@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: MIT */
+#include "jobs_table.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/** Display number without its unit: the unit stands in the column head. "-" for none. */
+static shown bare(dt_display display, dt_kind kind, double si)
+{
+    shown out;
+    if (!isfinite(si)) {
+        snprintf(out.text, sizeof out.text, "-");
+        return out;
+    }
+    out = show(display, kind, si);
+    char *space = strchr(out.text, ' ');
+    if (space) *space = '\0';
+    return out;
+}
+
+/** "814 x 13.20": sacks and density of a slurry. */
+static shown slurry(dt_display display, const dt_cement_part *part)
+{
+    shown out;
+    if (part)
+        snprintf(out.text, sizeof out.text, "%.0f x %.16s", part->sacks,
+                 bare(display, DT_KIND_DENSITY, part->slurry.density_kgm3).text);
+    else
+        snprintf(out.text, sizeof out.text, "-");
+    return out;
+}
+
+static void say_cement(sentence *s, const char *name, const dt_cement *c, dt_display display)
+{
+    const dt_cement_part *tail = &c->parts[c->part_count - 1];
+    const dt_cement_part *lead = c->part_count > 1 ? &c->parts[0] : NULL;
+    say(s, "%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", name,
+        bare(display, DT_KIND_LENGTH, c->top_md_m).text, slurry(display, lead).text,
+        slurry(display, tail).text, bare(display, DT_KIND_VOLUME, c->slurry_m3).text,
+        bare(display, DT_KIND_VOLUME, c->displacement_m3).text,
+        bare(display, DT_KIND_PRESSURE, c->bump_pa).text,
+        bare(display, DT_KIND_PRESSURE, c->test_pa).text,
+        bare(display, DT_KIND_DENSITY, c->shoe_kgm3).text,
+        bare(display, DT_KIND_TIME, c->job_s).text, bare(display, DT_KIND_TIME, c->wait_s).text);
+}
+
+static void say_cements(sentence *s, const dt_program *p, dt_display display)
+{
+    const char *density = dt_display_unit(display, DT_KIND_DENSITY);
+    const char *volume = dt_display_unit(display, DT_KIND_VOLUME);
+    const char *pressure = dt_display_unit(display, DT_KIND_PRESSURE);
+    char sacks[24];
+    snprintf(sacks, sizeof sacks, "sk x %s", density);
+    say(s, "\n%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", "cement", "top MD", "lead",
+        "tail", "slurry", "displace", "bump", "test", "shoe end", "job", "wait");
+    say(s, "%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", "",
+        dt_display_unit(display, DT_KIND_LENGTH), sacks, sacks, volume, volume, pressure, pressure,
+        density, "h", "h");
+    for (size_t i = 0; i < p->count; ++i) {
+        char name[32];
+        dt_program_string_name(p, i, name, sizeof name);
+        const dt_cement *c = &p->items[i].job->cement;
+        if (c->cemented)
+            say_cement(s, name, c, display);
+        else
+            say(s, "%-15s %s\n", name,
+                p->items[i].job->cement_refused ? "not computed: see the warnings"
+                                                : "not cemented");
+    }
+}
+
+static void say_running(sentence *s, const dt_program *p, dt_display display)
+{
+    const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
+    const char *force = dt_display_unit(display, DT_KIND_FORCE);
+    say(s, "\n%-15s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", "running", "joints+spare", "full",
+        "empty", "overpull", "dry to", "fill by", "centr'ers", "s a joint", "time");
+    say(s, "%-15s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", "", "", force, force, force, depth,
+        depth, "", "at least", "h");
+    for (size_t i = 0; i < p->count; ++i) {
+        const dt_job *job = p->items[i].job;
+        const dt_running *r = &job->running;
+        char name[32], joints[40], lower[24];
+        dt_program_string_name(p, i, name, sizeof name);
+        snprintf(joints, sizeof joints, "%zu+%zu R%d", r->joints, r->spare_joints,
+                 r->settings.range);
+        snprintf(lower, sizeof lower, isfinite(r->joint_s) ? "%.0f" : "-", ceil(r->joint_s));
+        say(s, "%-15s %12s %8s %8s %9s %8s %8s %9zu %10s %6s\n", name, joints,
+            bare(display, DT_KIND_FORCE, r->hookload_filled_n).text,
+            bare(display, DT_KIND_FORCE, r->hookload_floated_n).text,
+            bare(display, DT_KIND_FORCE, r->overpull_pipe_n).text,
+            bare(display, DT_KIND_LENGTH, r->empty_md_m).text,
+            bare(display, DT_KIND_LENGTH, r->fill_every_m).text,
+            job->centralizing.bows + job->centralizing.rigids, lower,
+            bare(display, DT_KIND_TIME, r->time_s).text);
+    }
+}
+
+void dt_say_jobs(sentence *s, const dt_program *program, dt_display display)
+{
+    say_cements(s, program, display);
+    say_running(s, program, display);
+}
