@@ -95,6 +95,7 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out)
                             ? DT_COLLAPSE_COMBINED
                             : DT_COLLAPSE_REDUCED_YIELD;
     f.sour = d->given && d->sour;
+    f.gauge_m = d->given && !isnan(d->gauge_m) ? d->gauge_m : 0;
     /* all zero: a design made in code that does not mention them */
     const bool said =
         d->given && !(d->max_sections == 0 && d->min_section_m == 0 && d->crossover_m == 0);

@@ -51,12 +51,22 @@ static const dt_pin *pin_of(const dt_well *well, const dt_seat *seat)
     return seat->pin == DT_NO_INDEX ? NULL : &well->pins[seat->pin];
 }
 
+/** A what-if question may leave only some sizes. */
+static bool size_wished(const dt_well *well, double od_m)
+{
+    bool wished = well->sizes.only_count == 0;
+    for (size_t i = 0; i < well->sizes.only_count; ++i)
+        wished = wished || fabs(well->sizes.only_m[i] - od_m) < SAME_DIAMETER_M;
+    return wished;
+}
+
 bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t string,
                           const dt_pipe *pipe)
 {
     /* Plain-end pipe is welded, which only a conductor is. */
     unsigned coupled = pipe->threads & ~(1u << DT_PLAIN_END);
     if (string > 0 && coupled == 0) return false;
+    if (string > 0 && !size_wished(well, pipe->od_m)) return false;
     const dt_pin *pin = pin_of(well, seat);
     if (!pin) return true;
     if (isfinite(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
@@ -154,12 +164,17 @@ static dt_status add_driven_holes(builder *b)
     return DT_OK;
 }
 
-static dt_status add_pinned_hole(builder *b, size_t string, double hole_m)
+static dt_status add_pinned_hole(builder *b, size_t string, double hole_m, double pilot_m)
 {
     dt_nest_hole hole = {string, hole_m, hole_m, DT_BIT_LESS_COMMON, false};
     for (size_t i = 0; i < b->catalogue->bit_count; ++i)
         if (fabs(b->catalogue->bits[i].diameter_m - hole_m) < SAME_DIAMETER_M)
             hole.commonness = b->catalogue->bits[i].commonness;
+    if (pilot_m > 0) {
+        hole.bit_m = pilot_m;
+        hole.opened = pilot_m < hole_m - SAME_DIAMETER_M;
+        return ADD(&b->all, holes, hole_count, hole);
+    }
     if (ADD(&b->all, holes, hole_count, hole) != DT_OK) return DT_E_MEMORY;
     dt_bit bit = {hole_m, hole.commonness};
     return b->well->sizes.opened_hole && string > 0 ? add_opened_hole(b, string, &bit) : DT_OK;
@@ -170,7 +185,7 @@ static dt_status add_holes(builder *b, size_t string)
     const dt_pin *pin = pin_of(b->well, &b->seats->items[string]);
     if (string == 0 && b->well->conductor.method != DT_CONDUCTOR_DRILLED)
         return add_driven_holes(b);
-    if (pin && isfinite(pin->hole_m)) return add_pinned_hole(b, string, pin->hole_m);
+    if (pin && isfinite(pin->hole_m)) return add_pinned_hole(b, string, pin->hole_m, pin->pilot_m);
     for (size_t i = 0; i < b->catalogue->bit_count; ++i) {
         const dt_bit *bit = &b->catalogue->bits[i];
         dt_nest_hole hole = {string, bit->diameter_m, bit->diameter_m, bit->commonness, false};

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "drawtube/pressure.h"
 #include "program_parts.h"
 
 /** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
@@ -24,6 +25,43 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 
 /* ---- the strings in full ----------------------------------------------------------------------
  */
+
+static void reckon_kick(const dt_program *p, size_t index, dt_program_string *item)
+{
+    if (index == 0) return;
+    dt_kick_assembly_for(p->well, item->hole_m, &item->kick_assembly);
+    item->kick_known = dt_kick_section(&p->window, &p->trajectory, &item->kick_assembly,
+                                       p->seats.items[index - 1].shoe_m, item->shoe_tvd_m,
+                                       item->seat->mud_kgm3, &item->kick) == DT_OK;
+}
+
+/** What the string costs: its hole, then each length of its pipe. */
+static void bill_item(const dt_program *p, size_t index, dt_program_string *item)
+{
+    const dt_well *well = p->well;
+    const dt_seat *above = index > 0 ? &p->seats.items[index - 1] : NULL;
+    double above_m = above ? above->shoe_m : dt_well_ground_m(well);
+    double cement = dt_bill_cement_top(well, item->seat->role, item->seat->type, above_m,
+                                       item->top_tvd_m, item->shoe_tvd_m);
+    dt_billed_string s = {.index = index,
+                          .last = index + 1 == p->seats.count,
+                          .type = item->seat->type,
+                          .hole_top_md_m = dt_trajectory_md(&p->trajectory, above_m),
+                          .shoe_md_m = item->shoe_md_m,
+                          .top_md_m = item->top_md_m,
+                          .cement_top_md_m = dt_trajectory_md(&p->trajectory, cement),
+                          .hole_m = item->hole_m,
+                          .bit_m = item->bit_m,
+                          .od_m = item->od_m};
+    dt_bill_hole(well, &p->times, &s, &item->bill);
+    for (size_t i = 0; i < item->string->section_count; ++i) {
+        const dt_section *section = &item->string->sections[i];
+        dt_billed_pipe pipe = {section->pipe, section->thread,
+                               section->base_md_m - section->top_md_m};
+        dt_bill_add_pipe(well, &pipe, &item->bill);
+    }
+    dt_bill_sum(&item->bill);
+}
 
 static void fill_item(const dt_program *p, size_t index, dt_program_string *item)
 {
@@ -52,6 +90,8 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
     item->cement_rule = cement->rule;
     item->cement_top_tvd_m = item->job->cement_refused ? NAN : cement->top_tvd_m;
     item->cement_top_md_m = item->job->cement_refused ? NAN : cement->top_md_m;
+    reckon_kick(p, index, item);
+    bill_item(p, index, item);
 }
 
 static dt_status fill_items(dt_program *p)
@@ -59,9 +99,11 @@ static dt_status fill_items(dt_program *p)
     p->items = calloc(p->seats.count, sizeof *p->items);
     if (!p->items) return DT_E_MEMORY;
     p->count = p->seats.count;
+    dt_times_settle(p->well, &p->times);
     for (size_t i = 0; i < p->count; ++i) {
         fill_item(p, i, &p->items[i]);
         p->steel_kg += p->items[i].steel_kg;
+        dt_bill_add(&p->bill, &p->items[i].bill);
     }
     return DT_OK;
 }
@@ -96,6 +138,19 @@ static bool has_spread(const dt_curve *curve)
     return false;
 }
 
+static bool depth_spread(const dt_depth_spread *spread)
+{
+    return spread->sd_m > 0 || spread->low_m < spread->high_m;
+}
+
+static bool depths_spread(const dt_well *well)
+{
+    bool any = depth_spread(&well->fresh_water_spread);
+    for (size_t i = 0; i < well->interval_count; ++i)
+        any = any || depth_spread(&well->intervals[i].top_spread);
+    return any;
+}
+
 /** Warnings that need no numbers: a condition of the well and what follows from it. */
 typedef struct plain_warning {
     bool raised;
@@ -105,7 +160,8 @@ typedef struct plain_warning {
 static dt_status warn_of_well(dt_program *p)
 {
     const dt_well *w = p->well;
-    bool spread = has_spread(&w->pore) || has_spread(&w->fracture) || has_spread(&w->collapse);
+    bool spread = has_spread(&w->pore) || has_spread(&w->fracture) || has_spread(&w->collapse) ||
+                  depths_spread(w);
     bool computed_at_sea =
         w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
     const plain_warning all[] = {
@@ -114,10 +170,19 @@ static dt_status warn_of_well(dt_program *p)
         {!w->sticking.given, "sticking-not-checked",
          "no <sticking> limits in the well file: differential sticking is not checked"},
         {!w->prices_given, "not-priced", "no <prices> in the well file: nothing is priced"},
-        {w->prices_given, "prices-not-used",
-         "<prices> is not used by this version: nothing is priced"},
-        {spread, "spread-not-used",
-         "spreads of points (sd, low, high) are not used: the plan holds for the base values"},
+        {p->times.customary, "times-customary",
+         "one or more times of the rig are not stated in <times>: days are counted with customary "
+         "ones (common practice, no source; docs/costing.md)"},
+        {spread, "base-values",
+         "the points have spreads: the plan holds for the base values; \"drawtube odds\" says how "
+         "sure it is"},
+        {!w->kick.given, "kick-tolerance-customary",
+         "no <kick_tolerance> in the well file: it is reckoned for a swabbed gas kick of 0.1 "
+         "psi/ft "
+         "with customary drill pipe and collars, and no minimum is asked for"},
+        {w->kick.given && w->kick.row_count == 0, "kick-rows-customary",
+         "no <hole> rows in <kick_tolerance>: drill pipe, collars and smallest influx volumes are "
+         "customary ones (from memory, not standardised)"},
         {p->design.factors_customary, "design-factors-customary",
          "one or more design factors are not stated: customary ones are used (burst 1.10, collapse "
          "1.00, "
@@ -192,6 +257,44 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     return DT_OK;
 }
 
+static dt_status warn_of_kick(dt_program *p, size_t i, const char *name, dt_display display)
+{
+    const dt_program_string *item = &p->items[i];
+    double minimum = item->kick_assembly.minimum_m3;
+    bool small = item->kick_known && !item->kick.whole_hole && item->kick.tolerance_m3 < minimum;
+    /* A conductor carries a diverter: the hole below it is not shut in. */
+    if (!p->well->kick.given || !small || i < 2) return DT_OK;
+    sentence text = {0};
+    say(&text,
+        "kick tolerance of the %s in hole is %s, %s is asked for; the weak point is at %s TVD",
+        show_inches(item->hole_m).text, show(display, DT_KIND_VOLUME, item->kick.tolerance_m3).text,
+        show(display, DT_KIND_VOLUME, minimum).text,
+        show(display, DT_KIND_LENGTH, item->kick.weak_tvd_m).text);
+    return dt_program_warn(p, "kick-tolerance-short", name, &text);
+}
+
+static dt_status warn_of_fracture(dt_program *p, dt_display display)
+{
+    const dt_fracture_source *from = &p->well->fracture_from;
+    if (from->method != DT_FRACTURE_POINTS) {
+        sentence text = {0};
+        say(&text,
+            "the fracture gradient is computed by %s from overburden and pore pressure; methods "
+            "differ by whole ppg",
+            dt_fracture_method_words(from->method));
+        if (dt_program_warn(p, "fracture-by-method", "well", &text) != DT_OK) return DT_E_MEMORY;
+    }
+    for (size_t i = 0; i < from->test_count; ++i) {
+        sentence text = {0};
+        say(&text, "the fracture gradient is calibrated by a leak-off test of %s less %s at %s TVD",
+            show(display, DT_KIND_DENSITY, from->tests[i].emw_kgm3).text,
+            show(display, DT_KIND_DENSITY, from->tests[i].deduct_kgm3).text,
+            show(display, DT_KIND_LENGTH, from->tests[i].shoe_m).text);
+        if (dt_program_warn(p, "fracture-calibrated", "well", &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
 static dt_status warn_of_strings(dt_program *p, dt_display display)
 {
     for (size_t i = 0; i < p->count; ++i) {
@@ -199,6 +302,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
         if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
+        if (warn_of_kick(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         const dt_screen *screen = &item->string->sections[0].screen;
         if (item->string->pinned_pipe_fails) {
             const dt_factor *f = &screen->by_check[screen->worst_check];
@@ -269,7 +373,8 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
         show_inches(p->well->min_pipe_od_m).text);
     for (size_t i = 0; i < p->well->pin_count; ++i)
         if (isfinite(p->well->pins[i].od_m) || isfinite(p->well->pins[i].hole_m))
-            say(&s, " The %s string's sizes are pinned in line %d.",
+            say(&s, p->well->pins[i].line > 0 ? " The %s string's sizes are pinned in line %d."
+                                              : " The %s string's sizes are pinned.",
                 dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
     return sentence_take(&s, &refusal->text);
 }
@@ -339,6 +444,7 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     if (status == DT_OK) status = dt_program_jobs(p);
     if (status == DT_OK) status = fill_items(p);
     if (status == DT_OK) status = warn_of_well(p);
+    if (status == DT_OK) status = warn_of_fracture(p, display);
     if (status == DT_OK) status = warn_of_broken_pins(p, display);
     if (status == DT_OK) status = warn_of_strings(p, display);
     if (status == DT_OK) status = dt_program_warn_of_jobs(p, display);

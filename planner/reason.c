@@ -51,6 +51,15 @@ static void say_rule(sentence *s, const dt_reason *r, const dt_well *well, dt_di
         say_section(s, r, display);
         say_mud(s, r, display);
         break;
+    case DT_RULE_INFLUX_VOLUME:
+        say(s, "%s at %s TVD: ", dt_rule_words(r->rule), at.text);
+        if (r->have <= 0)
+            say(s, "%s is asked for, and none is borne", show(display, r->kind, r->need).text);
+        else
+            say_both_sides(s, r, display);
+        say_section(s, r, display);
+        say_mud(s, r, display);
+        break;
     case DT_RULE_CASE_OFF:
         say(s, "%s must be behind pipe before the hole passes %s TVD", interval_name(r, well),
             show(display, r->kind, r->have).text);

@@ -5,6 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "odds_parts.h"
+#include "section.h"
+
 /** More strings than this never telescope; the search stops and says so. */
 #define MOST_STRINGS 16
 
@@ -59,30 +62,113 @@ static void snap_to_break(const dt_window *window, double fixed, bool moving_top
     }
 }
 
+/** Room of the section between a fixed and a moving end; below 0 where a rule is broken. */
+typedef struct moving {
+    const dt_window *window;
+    double fixed_m;
+    bool top; /* the top moves */
+} moving;
+
+static double room(const moving *m, double at_m)
+{
+    return m->top ? dt_section_spare(m->window, at_m, m->fixed_m)
+                  : dt_section_spare(m->window, m->fixed_m, at_m);
+}
+
+typedef struct bracket {
+    double bad, good, bad_room, good_room;
+} bracket;
+
+static void narrow(const moving *m, bracket *b, double at_m)
+{
+    double there = room(m, at_m);
+    if (there >= 0) {
+        b->good = at_m;
+        b->good_room = there;
+    } else {
+        b->bad = at_m;
+        b->bad_room = there;
+    }
+}
+
+/** A limit at a step or an interval's edge stands beside the break itself: look there first. */
+static void probe_edges(const moving *m, bracket *b)
+{
+    static const double near_m[] = {2e-8, 8e-10};
+    double toward = b->bad > b->good ? 1 : -1;
+    for (size_t i = 0; i < sizeof near_m / sizeof *near_m; ++i) {
+        if (fabs(b->bad - b->good) <= near_m[i]) continue;
+        double there = room(m, b->good + toward * near_m[i]);
+        if (there >= 0) return;
+        b->bad = b->good + toward * near_m[i];
+        b->bad_room = there;
+    }
+}
+
+/** Limits are found this closely, m: a thousandth of what a drawing or a table could show. */
+#define CLOSE_M 1e-9
+
 /**
- * Halves [bad, good] until they are one depth; good stays on the side that passes, and
- * out->why is what stops the other side.
+ * Closes in on the limit inside [bad, good]. Room is continuous and nearly straight between
+ * breaks, so a straight line through both ends hits it in a few steps, each taken a little
+ * past the hit so that both ends move; halving takes over when the bracket does not shrink.
  */
+static void close_bracket(const moving *m, bracket *b)
+{
+    probe_edges(m, b);
+    for (int i = 0; i < 200; ++i) {
+        double width = fabs(b->good - b->bad);
+        double middle = b->bad + (b->good - b->bad) / 2;
+        if (width < CLOSE_M || middle == b->bad || middle == b->good) return;
+        double part = b->bad_room / (b->bad_room - b->good_room);
+        double hit = b->bad + part * (b->good - b->bad);
+        double past = fmax(1e-4 * fabs(part) * width, 0.3 * CLOSE_M);
+        double toward = b->good > b->bad ? 1 : -1;
+        double to_good = hit + toward * past, to_bad = hit - toward * past;
+        bool inside = isfinite(hit) && fabs(to_good - b->bad) < width;
+        if (inside) narrow(m, b, to_good);
+        inside = isfinite(hit) && (to_bad - b->bad) * toward > 0 && (b->good - to_bad) * toward > 0;
+        if (inside) narrow(m, b, to_bad);
+        if (fabs(b->good - b->bad) > width / 4) narrow(m, b, b->bad + (b->good - b->bad) / 2);
+    }
+}
+
+/** Narrows [bad, good] to one depth, on the side that passes; why is what stops the other side. */
 static limit close_in(const dt_window *window, double bad, double good, double fixed,
                       bool moving_top)
 {
-    limit found = {good, plain_reason(DT_RULE_OBJECTIVE, good, good, 0)};
+    moving m = {window, fixed, moving_top};
+    bracket b = {bad, good, room(&m, bad), room(&m, good)};
+    close_bracket(&m, &b);
+    limit found = {b.good, plain_reason(DT_RULE_OBJECTIVE, b.good, b.good, 0)};
     dt_section_check check;
-    for (int i = 0; i < 200; ++i) {
-        double middle = bad + (good - bad) / 2;
-        if (middle == bad || middle == good || fabs(good - bad) < 1e-9) break;
-        dt_section_test(window, moving_top ? middle : fixed, moving_top ? fixed : middle, true,
-                        &check);
-        if (check.ok)
-            good = middle;
-        else
-            bad = middle;
-    }
-    dt_section_test(window, moving_top ? bad : fixed, moving_top ? fixed : bad, true, &check);
-    found.depth_m = good;
+    dt_section_test(window, moving_top ? b.bad : fixed, moving_top ? fixed : b.bad, true, &check);
     if (!check.ok) found.why = check.why;
     snap_to_break(window, fixed, moving_top, &found);
     return found;
+}
+
+/**
+ * Halves the breaks strictly between a good and a bad depth down to two neighbours. Rules get
+ * no harder on the good side, so one comparison decides for all breaks beyond it.
+ */
+static void between_breaks(const moving *m, double *bad, double *good)
+{
+    const dt_window *window = m->window;
+    double upper = fmin(*bad, *good), lower = fmax(*bad, *good);
+    size_t first = dt_window_break_below(window, upper), end = dt_window_break_below(window, lower);
+    while (end > first && window->breaks[end - 1] >= lower)
+        --end;
+    while (first < end) {
+        size_t middle = first + (end - first) / 2;
+        double depth = window->breaks[middle];
+        bool ok = room(m, depth) >= 0;
+        *(ok ? good : bad) = depth;
+        if (ok == (*good < *bad))
+            first = middle + 1;
+        else
+            end = middle;
+    }
 }
 
 /** Shallowest shoe at or below floor_m from which the hole can be taken to bottom_m. */
@@ -96,16 +182,7 @@ static limit shallowest_shoe(const dt_window *window, double floor_m, double bot
     dt_section_test(window, nearest, bottom_m, true, &check);
     if (!check.ok) return (limit){NAN, check.why};
     double bad = floor_m, good = nearest;
-    for (size_t i = 0; i < window->break_count; ++i) {
-        double depth = window->breaks[i];
-        if (depth <= bad || depth >= good) continue;
-        dt_section_test(window, depth, bottom_m, true, &check);
-        if (check.ok) {
-            good = depth;
-            break;
-        }
-        bad = depth;
-    }
+    between_breaks(&(moving){window, bottom_m, true}, &bad, &good);
     return close_in(window, bad, good, bottom_m, true);
 }
 
@@ -119,17 +196,26 @@ static limit deepest_bottom(const dt_window *window, double shoe_m, double cap_m
     dt_section_test(window, shoe_m, nearest, true, &check);
     if (!check.ok) return (limit){NAN, check.why};
     double bad = cap_m, good = nearest;
-    for (size_t i = window->break_count; i-- > 0;) {
-        double depth = window->breaks[i];
-        if (depth >= bad || depth <= good) continue;
-        dt_section_test(window, shoe_m, depth, true, &check);
-        if (check.ok) {
-            good = depth;
-            break;
-        }
-        bad = depth;
-    }
+    between_breaks(&(moving){window, shoe_m, false}, &bad, &good);
     return close_in(window, bad, good, shoe_m, false);
+}
+
+double dt_seats_shallowest(const dt_window *window, double floor_m, double bottom_m)
+{
+    return shallowest_shoe(window, floor_m, bottom_m).depth_m;
+}
+
+double dt_seats_deepest(const dt_window *window, double shoe_m, double cap_m)
+{
+    return deepest_bottom(window, shoe_m, cap_m).depth_m;
+}
+
+double dt_seats_out_of_avoided(const dt_window *window, double tvd_m)
+{
+    dt_reason why;
+    while (!dt_shoe_allowed(window, tvd_m, &why))
+        tvd_m = why.need;
+    return tvd_m;
 }
 
 /** Moves a depth out of intervals where no shoe may stand; deeper or shallower as asked. */

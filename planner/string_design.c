@@ -284,8 +284,8 @@ static size_t worth_trying(const dt_string_design *d, double drift_m, size_t *ch
         const double cheapest =
             c->price_per_m * section_m + *least_price * (length_m - section_m) + crossover;
         if (cheapest > bound && c->price_per_m * length_m > bound) continue;
-        bool beaten = false;
-        for (size_t k = 0; k < count && !beaten; ++k)
+        bool beaten = false; /* a gauge may ask for the very pipe that another outdoes */
+        for (size_t k = 0; k < count && !beaten && !(d->site.design->gauge_m > 0); ++k)
             beaten = outdone(d, &d->candidates[chosen[k]], c);
         if (beaten) continue;
         chosen[count++] = i;
@@ -339,8 +339,22 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
     }
 }
 
+/** Near the surface only pipe of this bore may stand. */
+static void keep_gauge(const dt_string_design *d, const candidate *c, double bore_m,
+                       double *least_n, double *most_n)
+{
+    if (isnan(bore_m) || c->strength.pipe->id_m <= bore_m + SAME_DIAMETER_M) return;
+    const double from_m = d->along_m[d->node_count - 1] - d->site.design->gauge_m;
+    for (size_t n = 0; n < d->node_count; ++n)
+        if (d->along_m[n] > from_m + 1e-9) {
+            least_n[n] = INFINITY;
+            most_n[n] = -INFINITY;
+        }
+}
+
+/** bore_m: bore of the pipe near the surface, NAN without a gauge. */
 static dt_status solve(const dt_string_design *d, const size_t *chosen, size_t count,
-                       double crossover, dt_design_choice *out)
+                       double crossover, double bore_m, dt_design_choice *out)
 {
     double *limits = malloc((2 * count * d->node_count + 1) * sizeof *limits);
     dt_taper_pipe *pipes = malloc((count + 1) * sizeof *pipes);
@@ -350,6 +364,7 @@ static dt_status solve(const dt_string_design *d, const size_t *chosen, size_t c
         const candidate *c = &d->candidates[chosen[i]];
         double *least_n = limits + 2 * i * d->node_count, *most_n = least_n + d->node_count;
         spread_limits(d, c, least_n, most_n);
+        keep_gauge(d, c, bore_m, least_n, most_n);
         pipes[i] =
             (dt_taper_pipe){c->price_per_m, c->strength.pipe->weight_kgm * g, least_n, most_n};
     }
@@ -372,6 +387,33 @@ static dt_status solve(const dt_string_design *d, const size_t *chosen, size_t c
         out->sections[i].top_node = result.sections[i].top_node;
     }
     return DT_OK;
+}
+
+/** What passes the top passes the string: the pipe near the surface has the smallest bore. Solved
+ * for each bore it may have, with pipe of at least that bore below. */
+static dt_status solve_with_gauge(const dt_string_design *d, const size_t *chosen, size_t count,
+                                  double crossover, dt_design_choice *out)
+{
+    size_t *wide = malloc((count + 1) * sizeof *wide);
+    if (!wide) return DT_E_MEMORY;
+    dt_status status = DT_E_NONE;
+    for (size_t i = 0; i < count && status != DT_E_MEMORY; ++i) {
+        const double bore_m = d->candidates[chosen[i]].strength.pipe->id_m;
+        bool seen = false;
+        size_t wide_count = 0;
+        for (size_t k = 0; k < count; ++k) {
+            const double other_m = d->candidates[chosen[k]].strength.pipe->id_m;
+            seen = seen || (k < i && fabs(other_m - bore_m) <= SAME_DIAMETER_M);
+            if (other_m >= bore_m - SAME_DIAMETER_M) wide[wide_count++] = chosen[k];
+        }
+        dt_design_choice found;
+        if (seen) continue;
+        const dt_status one = solve(d, wide, wide_count, crossover, bore_m, &found);
+        if (one == DT_OK && (status != DT_OK || found.price < out->price)) *out = found;
+        if (one == DT_OK || one == DT_E_MEMORY) status = one;
+    }
+    free(wide);
+    return status;
 }
 
 static void choose_one(const dt_string_design *d, size_t pipe, bool holds, dt_design_choice *out)
@@ -428,7 +470,8 @@ dt_status dt_string_design_choose(dt_string_design *d, double drift_m, dt_design
     if (count && holds_alone(d, &d->candidates[chosen[0]]))
         choose_one(d, chosen[0], true, out); /* the cheapest pipe of all */
     else if (count)
-        status = solve(d, chosen, count, crossover, out);
+        status = d->site.design->gauge_m > 0 ? solve_with_gauge(d, chosen, count, crossover, out)
+                                             : solve(d, chosen, count, crossover, NAN, out);
     free(chosen);
     return status;
 }

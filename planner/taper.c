@@ -248,22 +248,21 @@ static bool start_runs(sweep *s, size_t level, size_t pipe, size_t node)
 {
     const dt_taper *p = s->problem;
     const dt_taper_pipe *t = &p->pipes[pipe];
-    const size_t from = node ? s->start[node - 1] : 0, to = s->start[node];
+    const size_t from = s->start[node - 1], to = s->start[node], here = pipe * p->node_count + node;
+    const double crossover = level > 1 ? p->crossover_price : 0;
+    /* what a section may cost at its start at most; most are too dear, so this is asked first */
+    const double dearest = s->bound - s->rest[node] - t->price_per_m * p->along_m[node];
     runs *list = &s->running[level * p->pipe_count + pipe];
-    const double most = s->window_most[pipe * p->node_count + node];
-    const double least = s->window_least[pipe * p->node_count + node];
     for (size_t n = from; n < to; ++n) {
         const span front = s->fronts[(level - 1) * p->node_count + n];
+        const double less = t->price_per_m * p->along_m[n] - crossover;
         for (size_t i = front.first; i < front.first + front.count; ++i) {
             const label *l = &s->labels[i];
-            if (level > 1 && l->pipe == pipe) continue;
-            const run added = {l->price + (level > 1 ? p->crossover_price : 0) -
-                                   t->price_per_m * p->along_m[n],
-                               l->hanging_n - t->weight_npm * p->rise_m[n], i};
-            if (added.hanging_n > most || added.hanging_n < least) continue;
-            if (!holds_between(s, pipe, added.hanging_n, n, to - 1)) continue;
-            if (added.price + t->price_per_m * p->along_m[node] + s->rest[node] > s->bound)
+            if (l->price - less > dearest || (level > 1 && l->pipe == pipe)) continue;
+            const run added = {l->price - less, l->hanging_n - t->weight_npm * p->rise_m[n], i};
+            if (added.hanging_n > s->window_most[here] || added.hanging_n < s->window_least[here])
                 continue;
+            if (!holds_between(s, pipe, added.hanging_n, n, to - 1)) continue;
             if (!add_run(s, list, added, pipe, node)) return false;
         }
     }

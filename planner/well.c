@@ -94,6 +94,10 @@ void dt_well_free(dt_well *well)
     free(well->stations);
     free(well->pore.points);
     free(well->fracture.points);
+    free(well->fracture_from.ratios);
+    free(well->fracture_from.tests);
+    free(well->fracture_from.point_ratio);
+    free(well->kick.rows);
     free(well->collapse.points);
     free(well->overburden.points);
     for (size_t i = 0; i < well->interval_count; ++i) {
@@ -117,6 +121,17 @@ void dt_well_free(dt_well *well)
         free(pin->cement);
     }
     free(well->pins);
+    free(well->prices.currency);
+    for (size_t i = 0; i < well->prices.pipe_count; ++i)
+        free(well->prices.pipes[i].grade);
+    free(well->prices.pipes);
+    for (size_t i = 0; i < well->prices.thread_count; ++i)
+        free(well->prices.threads[i].thread);
+    free(well->prices.threads);
+    free(well->prices.bits);
+    free(well->times.drilling);
+    free(well->times.running);
+    free(well->wishes.forbidden);
     free(well->cementing.lead);
     free(well->cementing.tail);
     free(well->cementing.strengths);

@@ -377,6 +377,40 @@ static void check_clearances(const dt_well *well, dt_report *report)
                           both(DT_KIND_DIAMETER, rows[i].up_to_od_m).text);
 }
 
+/** A spread of a depth: sd alone, or low and high round the depth. */
+static void check_depth_spread(const dt_depth_spread *spread, double at_m, const char *where,
+                               int line, dt_report *report)
+{
+    bool sd = !isnan(spread->sd_m), low = !isnan(spread->low_m), high = !isnan(spread->high_m);
+    if (!sd && !low && !high) return;
+    const char *what = NULL;
+    if (sd && (low || high))
+        what = "sd stands beside low or high";
+    else if (low != high)
+        what = "one of low and high is missing";
+    else if (sd ? spread->distribution != DT_NORMAL : spread->distribution == DT_NORMAL)
+        what = "sd goes with a normal distribution, low and high with the others";
+    else if (low && (spread->low_m > at_m || spread->high_m < at_m))
+        what = "the depth is not between low and high";
+    if (what) dt_report_add(report, DT_MSG_DEPTH_SPREAD, line, where, "%s", what);
+}
+
+static void check_gas(const dt_well *well, dt_report *report)
+{
+    if (well->kick.given && well->kick.law == DT_GAS_REAL && well->thermal.count == 0)
+        dt_report_add(report, DT_MSG_KICK_TEMPERATURE, well->kick.line, "kick_tolerance",
+                      "gas_law=\"real\" needs <temperature>");
+}
+
+static void check_depth_spreads(const dt_well *well, dt_report *report)
+{
+    check_depth_spread(&well->fresh_water_spread, well->fresh_water_m, "fresh_water",
+                       well->fresh_water_line, report);
+    for (size_t i = 0; i < well->interval_count; ++i)
+        check_depth_spread(&well->intervals[i].top_spread, well->intervals[i].top_m, "interval",
+                           well->intervals[i].line, report);
+}
+
 static void check_slurries(const dt_well *well, dt_report *report)
 {
     for (size_t i = 1; i < well->slurry_count; ++i)
@@ -463,6 +497,9 @@ static void check_pin_pipe(const dt_pin *pin, dt_report *report)
         dt_report_add(report, DT_MSG_PIN_LINER_ROLE, pin->line, "pinned/string/@type",
                       "a %s string cannot be a %s", dt_role_text(pin->role),
                       dt_string_type_text(pin->type));
+    else if (pin->type == DT_TIEBACK)
+        dt_report_add(report, DT_MSG_PIN_TIEBACK, pin->line, "pinned/string/@type",
+                      "this version plans no tie-back strings");
     if (pin->od_m >= pin->hole_m)
         dt_report_add(report, DT_MSG_PIN_TOO_WIDE, pin->line, "pinned/string/@od",
                       "pipe of %s does not go into a hole of %s",
@@ -628,6 +665,8 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_conductor(well, gaps, report);
     check_clearances(well, report);
     check_slurries(well, report);
+    check_depth_spreads(well, report);
+    check_gas(well, report);
     check_path(well, gaps, report);
     check_pins(well, gaps, report);
     check_cementing(well, gaps, report);

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "drawtube/catalogue.h"
 #include "well_read_loads.h"
 #include "well_values.h"
 
@@ -66,6 +67,17 @@ static const dt_limit RATE = {0, 200, true, "crews run 5 to 30 joints an hour"};
 static const dt_limit RATHOLE = {0, 1000, false, "a rathole is some ft deep"};
 static const dt_limit HEIGHT = {0, 5000, false, "heights of cement are some 100 ft"};
 
+/* of prices, times and wishes */
+static const dt_limit PRICE = {0, 1e12, false, "no well costs so much"};
+static const dt_limit SPEED_M = {0, 3000, true, "no hole and no pipe goes so fast"};
+static const dt_limit JOINTS_H = {0, 200, true, "no crew runs so many joints in an hour"};
+static const dt_limit STRETCH = {0, 15000, true, "no well is longer"};
+static const dt_limit HOURS = {0, 1000, false, "no step of a well takes so many hours"};
+static const dt_limit MINUTES = {0, 600, false, "a connection takes minutes"};
+static const dt_limit RESERVE = {0, 2, false, "a reserve is a part of the time"};
+static const dt_limit HOOK = {0, 20e6, true, "no rig pulls so much"};
+static const dt_limit STRINGS = {2, 16, false, "no more strings than 16 telescope"};
+
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 /* ---- children ---- */
@@ -107,6 +119,21 @@ static void *list_for(dt_reader *r, const xmlNode *parent, const char *name, siz
     else
         r->out_of_memory = true;
     return list;
+}
+
+xmlNodePtr dt_child_named(const xmlNode *parent, const char *name)
+{
+    return child_named(parent, name);
+}
+
+xmlNodePtr dt_next_named(const xmlNode *node, const char *name)
+{
+    return next_named(node, name);
+}
+
+void *dt_list_for(dt_reader *r, const xmlNode *parent, const char *name, size_t size, size_t *count)
+{
+    return list_for(r, parent, name, size, count);
 }
 
 /* ---- elements ---- */
@@ -257,6 +284,18 @@ static void read_pore(dt_reader *r, xmlNodePtr node)
 
 static void read_fracture(dt_reader *r, xmlNodePtr node)
 {
+    if (dt_read_fracture_method(r, node)) {
+        dt_curve *curve = &r->well->fracture;
+        curve->line = dt_line_of(node);
+        dt_read_quantity(r, node, "correlation_length", DT_KIND_LENGTH, &CORRELATION,
+                         &curve->correlation_length_m);
+        return;
+    }
+    static const char *const units[] = {"depth_unit", "unit"};
+    for (size_t i = 0; i < COUNT(units); ++i)
+        if (!dt_has_attribute(node, units[i]))
+            dt_report_add(r->report, DT_MSG_ATTRIBUTE_MISSING, dt_line_of(node),
+                          "fracture_gradient", "<fracture_gradient> has no %s", units[i]);
     read_table(r, node, &r->well->fracture, &r->gaps->fracture);
 }
 
@@ -276,6 +315,7 @@ static void read_fresh_water(dt_reader *r, xmlNodePtr node)
     bool good =
         dt_read_quantity(r, node, "cover", DT_KIND_LENGTH, &DEPTH, &r->well->fresh_water_cover_m);
     if (good && isnan(r->well->fresh_water_cover_m)) r->well->fresh_water_cover_m = 0;
+    dt_read_depth_spread(r, node, &r->well->fresh_water_spread);
     r->well->fresh_water_line = dt_line_of(node);
 }
 
@@ -315,6 +355,7 @@ static void read_interval(dt_reader *r, xmlNodePtr node, dt_interval *interval)
     interval->kind = dt_read_name(r, node, "kind");
     if (interval->kind) check_kind(r, node, interval->kind);
     dt_read_fields(r, node, fields, COUNT(fields), interval);
+    dt_read_depth_spread(r, node, &interval->top_spread);
     if (!dt_has_attribute(node, "within")) interval->within_m = 0;
     interval->action = (dt_action)dt_read_word(r, node, "action", actions, 3, DT_CASE_OFF);
     interval->permeable =
@@ -430,6 +471,7 @@ static void read_design(dt_reader *r, xmlNodePtr node)
         {"gas_gradient", DT_KIND_DENSITY, &GAS, offsetof(dt_design, gas_gradient_kgm3)},
         {"min_section", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, min_section_m)},
         {"crossover", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, crossover_m)},
+        {"gauge", DT_KIND_LENGTH, &SECTION, offsetof(dt_design, gauge_m)},
     };
     dt_design *design = &r->well->design;
     dt_read_fields(r, node, fields, COUNT(fields), design);
@@ -554,10 +596,217 @@ static void read_pinned(dt_reader *r, xmlNodePtr node)
         read_pin(r, at, &well->pins[i]);
 }
 
+/* ---- prices, times and wishes ---- */
+
+/** A required single child of <prices>; NULL (told) when it is missing. */
+static xmlNodePtr price_part(dt_reader *r, xmlNodePtr node, const char *name)
+{
+    xmlNodePtr part = child_named(node, name);
+    if (!part) {
+        dt_place where = dt_place_of(node, NULL);
+        dt_report_add(r->report, DT_MSG_ELEMENT_MISSING, dt_line_of(node), where.text,
+                      "<prices> has no <%s>: what it would price cannot be left out", name);
+        dt_report_fix(r->report, "add <%s .../>, or leave <prices> out: nothing is priced then",
+                      name);
+        return NULL;
+    }
+    for (xmlNodePtr at = next_named(part, name); at; at = next_named(at, name)) {
+        dt_place where = dt_place_of(at, NULL);
+        dt_report_add(r->report, DT_MSG_ELEMENT_REPEATED, dt_line_of(at), where.text,
+                      "a second <%s>; the first is in line %d", name, dt_line_of(part));
+    }
+    return part;
+}
+
+static void read_price(dt_reader *r, xmlNodePtr node, const char *name, double factor, double *out)
+{
+    dt_read_number(r, node, name, factor, "", &PRICE, out);
+}
+
+/** Rows with a key and one row without, for all the rest. */
+static void check_rest(dt_reader *r, xmlNodePtr node, const char *name, const char *key)
+{
+    xmlNodePtr rest = NULL;
+    for (xmlNodePtr at = child_named(node, name); at; at = next_named(at, name)) {
+        if (dt_has_attribute(at, key)) continue;
+        dt_place where = dt_place_of(at, NULL);
+        if (rest)
+            dt_report_add(r->report, DT_MSG_PRICE_REPEATED, dt_line_of(at), where.text,
+                          "a second <%s> without %s; the first is in line %d", name, key,
+                          dt_line_of(rest));
+        else
+            rest = at;
+    }
+    if (rest) return;
+    dt_place where = dt_place_of(node, NULL);
+    dt_report_add(r->report, DT_MSG_PRICE_MISSING, dt_line_of(node), where.text,
+                  "no <%s> without %s: what no row names has no price", name, key);
+    dt_report_fix(r->report, "add one <%s> without %s, for all the rest", name, key);
+}
+
+static void read_pipe_prices(dt_reader *r, xmlNodePtr node, dt_prices *prices)
+{
+    prices->pipes = list_for(r, node, "pipe", sizeof *prices->pipes, &prices->pipe_count);
+    xmlNodePtr at = child_named(node, "pipe");
+    for (size_t i = 0; i < prices->pipe_count; ++i, at = next_named(at, "pipe")) {
+        dt_grade_price *row = &prices->pipes[i];
+        row->grade = dt_read_name(r, at, "grade");
+        row->line = dt_line_of(at);
+        read_price(r, at, "per_tonne", 1e-3, &row->per_kg);
+        for (size_t k = 0; k < i && row->grade; ++k)
+            if (prices->pipes[k].grade && strcmp(prices->pipes[k].grade, row->grade) == 0)
+                dt_report_add(r->report, DT_MSG_PRICE_REPEATED, row->line, "prices/pipe/@grade",
+                              "\"%s\" has a price in line %d already", dt_quote(row->grade).text,
+                              prices->pipes[k].line);
+    }
+    check_rest(r, node, "pipe", "grade");
+}
+
+static void read_thread_prices(dt_reader *r, xmlNodePtr node, dt_prices *prices)
+{
+    prices->threads = list_for(r, node, "thread", sizeof *prices->threads, &prices->thread_count);
+    xmlNodePtr at = child_named(node, "thread");
+    for (size_t i = 0; i < prices->thread_count; ++i, at = next_named(at, "thread")) {
+        dt_thread_price *row = &prices->threads[i];
+        row->thread = dt_read_name(r, at, "name");
+        row->line = dt_line_of(at);
+        if (row->thread && dt_thread_find(row->thread) == DT_THREAD_COUNT) {
+            dt_report_add(r->report, DT_MSG_VALUE_NOT_ALLOWED, row->line, "prices/thread/@name",
+                          "\"%s\" is no thread of the catalogue", dt_quote(row->thread).text);
+            dt_report_fix(r->report, "write one of STC, LTC, BTC, PE");
+        }
+        read_price(r, at, "per_joint", 1, &row->per_joint);
+        for (size_t k = 0; k < i && row->thread; ++k)
+            if (prices->threads[k].thread && strcmp(prices->threads[k].thread, row->thread) == 0)
+                dt_report_add(r->report, DT_MSG_PRICE_REPEATED, row->line, "prices/thread/@name",
+                              "\"%s\" has a price in line %d already", dt_quote(row->thread).text,
+                              prices->threads[k].line);
+    }
+    check_rest(r, node, "thread", "name");
+}
+
+static void report_order(dt_reader *r, int line, const char *where)
+{
+    dt_report_add(r->report, DT_MSG_ROWS_ORDER, line, where,
+                  "up_to is not more than in the row before");
+}
+
+static void read_bit_prices(dt_reader *r, xmlNodePtr node, dt_prices *prices)
+{
+    prices->bits = list_for(r, node, "bit", sizeof *prices->bits, &prices->bit_count);
+    xmlNodePtr at = child_named(node, "bit");
+    for (size_t i = 0; i < prices->bit_count; ++i, at = next_named(at, "bit")) {
+        dt_bit_price *row = &prices->bits[i];
+        dt_read_quantity(r, at, "up_to", DT_KIND_DIAMETER, &DIAMETER, &row->up_to_m);
+        read_price(r, at, "price", 1, &row->each);
+        row->line = dt_line_of(at);
+        if (i > 0 && dt_has_attribute(at, "up_to") && !(row->up_to_m > prices->bits[i - 1].up_to_m))
+            report_order(r, row->line, "prices/bit/@up_to");
+    }
+    check_rest(r, node, "bit", "up_to");
+}
+
 static void read_prices(dt_reader *r, xmlNodePtr node)
 {
-    (void)node;
+    dt_prices *prices = &r->well->prices;
     r->well->prices_given = true;
+    prices->line = dt_line_of(node);
+    prices->currency = dt_read_name(r, node, "currency");
+    const struct {
+        const char *element, *attribute;
+        double factor, *out;
+    } fields[] = {
+        {"rig", "per_day", 1, &prices->rig_per_day},
+        {"liner", "hanger", 1, &prices->hanger},
+        {"liner", "packer", 1, &prices->packer},
+        {"wellhead", "per_stage", 1, &prices->wellhead_stage},
+        {"cement", "per_tonne", 1e-3, &prices->cement_per_kg},
+    };
+    for (size_t i = 0; i < COUNT(fields); ++i) {
+        bool told = i > 0 && strcmp(fields[i].element, fields[i - 1].element) == 0;
+        xmlNodePtr part =
+            told ? child_named(node, fields[i].element) : price_part(r, node, fields[i].element);
+        if (part) read_price(r, part, fields[i].attribute, fields[i].factor, fields[i].out);
+    }
+    xmlNodePtr rig = child_named(node, "rig");
+    if (rig) read_price(r, rig, "services_per_day", 1, &prices->services_per_day);
+    if (isnan(prices->services_per_day)) prices->services_per_day = 0;
+    read_pipe_prices(r, node, prices);
+    read_thread_prices(r, node, prices);
+    read_bit_prices(r, node, prices);
+}
+
+/** Rows of <drilling> or <casing>. */
+static void read_speeds(dt_reader *r, xmlNodePtr node, const char *name, bool joints,
+                        dt_speed_row **rows, size_t *count)
+{
+    *rows = list_for(r, node, name, sizeof **rows, count);
+    xmlNodePtr at = child_named(node, name);
+    for (size_t i = 0; i < *count; ++i, at = next_named(at, name)) {
+        dt_speed_row *row = &(*rows)[i];
+        row->line = dt_line_of(at);
+        dt_read_quantity(r, at, "up_to", DT_KIND_DIAMETER, &DIAMETER, &row->up_to_m);
+        if (joints)
+            dt_read_number(r, at, "joints_per_hour", 1, "", &JOINTS_H, &row->per_hour);
+        else
+            dt_read_quantity(r, at, "per_hour", DT_KIND_LENGTH, &SPEED_M, &row->per_hour);
+        if (i > 0 && row->up_to_m <= (*rows)[i - 1].up_to_m)
+            report_order(r, row->line, joints ? "times/casing/@up_to" : "times/drilling/@up_to");
+    }
+}
+
+static void read_times(dt_reader *r, xmlNodePtr node)
+{
+    static const dt_field fields[] = {
+        {"trip_per_hour", DT_KIND_LENGTH, &SPEED_M, offsetof(dt_times, trip_m_per_hour)},
+        {"stand", DT_KIND_LENGTH, &STRETCH, offsetof(dt_times, stand_m)},
+        {"bit_run", DT_KIND_LENGTH, &STRETCH, offsetof(dt_times, bit_run_m)},
+        {"reserve", DT_KIND_FRACTION, &RESERVE, offsetof(dt_times, reserve)},
+    };
+    dt_times *times = &r->well->times;
+    times->line = dt_line_of(node);
+    dt_read_fields(r, node, fields, COUNT(fields), times);
+    dt_read_number(r, node, "connection_minutes", 1, "", &MINUTES, &times->connection_minutes);
+    const struct {
+        const char *name;
+        double *out;
+    } hours[] = {
+        {"circulate_hours", &times->circulate_hours}, {"crew_hours", &times->crew_hours},
+        {"wait_hours", &times->wait_hours},           {"wellhead_hours", &times->wellhead_hours},
+        {"test_hours", &times->test_hours},           {"drill_out_hours", &times->drill_out_hours},
+        {"hanger_hours", &times->hanger_hours},       {"lap_test_hours", &times->lap_test_hours},
+    };
+    for (size_t i = 0; i < COUNT(hours); ++i)
+        dt_read_number(r, node, hours[i].name, 1, "", &HOURS, hours[i].out);
+    read_speeds(r, node, "drilling", false, &times->drilling, &times->drilling_count);
+    read_speeds(r, node, "casing", true, &times->running, &times->running_count);
+}
+
+static void read_wishes(dt_reader *r, xmlNodePtr node)
+{
+    static const dt_field fields[] = {
+        {"rig_hookload", DT_KIND_FORCE, &HOOK, offsetof(dt_wishes, rig_hookload_n)},
+        {"bop_bore", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_wishes, bop_bore_m)},
+        {"wellhead_bore", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_wishes, wellhead_bore_m)},
+    };
+    dt_wishes *wishes = &r->well->wishes;
+    wishes->given = true;
+    wishes->line = dt_line_of(node);
+    dt_read_fields(r, node, fields, COUNT(fields), wishes);
+    double most = NAN;
+    dt_read_number(r, node, "max_strings", 1, "", &STRINGS, &most);
+    if (isfinite(most) && most != floor(most))
+        dt_report_add(r->report, DT_MSG_WISH_STRINGS, wishes->line, "wishes/@max_strings",
+                      "%g is not a whole number of strings", most);
+    else if (isfinite(most))
+        wishes->max_strings = (size_t)most;
+    wishes->forbidden =
+        list_for(r, node, "forbid", sizeof *wishes->forbidden, &wishes->forbidden_count);
+    xmlNodePtr at = child_named(node, "forbid");
+    for (size_t i = 0; i < wishes->forbidden_count; ++i, at = next_named(at, "forbid")) {
+        dt_read_quantity(r, at, "od", DT_KIND_DIAMETER, &DIAMETER, &wishes->forbidden[i].od_m);
+        wishes->forbidden[i].line = dt_line_of(at);
+    }
 }
 
 /* ---- running and cementing ---- */
@@ -763,10 +1012,13 @@ static const element ELEMENTS[] = {
     {"conductor", read_conductor, true},
     {"pinned", read_pinned, false},
     {"prices", read_prices, false},
+    {"times", read_times, false},
+    {"wishes", read_wishes, false},
     {"cementing", read_cementing, false},
     {"rheology", read_rheology, false},
     {"running", read_running, false},
     {"caliper", read_caliper, false},
+    {"kick_tolerance", dt_read_kick, false},
     {"loads", dt_read_loads, false},
     {"temperature", dt_read_temperature, false},
     {"derating", dt_read_derating, false},
@@ -806,7 +1058,17 @@ static void set_absent(dt_well *well)
     well->conductor.returns_gradient_kgm3 = well->conductor.sea_gradient_kgm3 = NAN;
     well->conductor.flowline_m = NAN;
     dt_well_no_wishes(well);
+    dt_pressure_absent(well);
     dt_loads_absent(well);
+    well->prices.rig_per_day = well->prices.services_per_day = NAN;
+    well->prices.hanger = well->prices.packer = well->prices.wellhead_stage = NAN;
+    well->prices.cement_per_kg = NAN;
+    dt_times *t = &well->times;
+    t->trip_m_per_hour = t->connection_minutes = t->stand_m = t->bit_run_m = NAN;
+    t->circulate_hours = t->crew_hours = t->wait_hours = t->wellhead_hours = NAN;
+    t->test_hours = t->drill_out_hours = t->hanger_hours = t->lap_test_hours = NAN;
+    t->reserve = NAN;
+    well->wishes.rig_hookload_n = well->wishes.bop_bore_m = well->wishes.wellhead_bore_m = NAN;
 }
 
 dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt_well_gaps *gaps)
@@ -820,5 +1082,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
         read_element(&r, root, &ELEMENTS[i]);
     read_intervals(&r, root);
     read_slurries(&r, root);
+    dt_read_leak_offs(&r, root);
+    dt_settle_fracture(&r);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;
 }

@@ -196,4 +196,5 @@ void dt_loads_absent(dt_well *well)
     well->wellhead.evacuation = well->wellhead.bop_n = well->wellhead.head_n = NAN;
     well->wellhead.free_length_m = well->wellhead.end_factor = NAN;
     well->design.max_sections = well->design.min_section_m = well->design.crossover_m = NAN;
+    well->design.gauge_m = NAN;
 }

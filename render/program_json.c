@@ -152,6 +152,53 @@ static json_t *put_landing(const dt_landing *l)
     return object;
 }
 
+#define CURVE_POINTS 12
+
+static void put_kick(json_t *object, const dt_program *program, const dt_program_string *item)
+{
+    const dt_kick_result *k = &item->kick;
+    dt_kick_point curve[CURVE_POINTS];
+    double top = item == program->items ? NAN : item[-1].shoe_tvd_m;
+    if (!item->kick_known ||
+        dt_kick_curve(&program->window, &program->trajectory, &item->kick_assembly, top,
+                      item->shoe_tvd_m, item->seat->mud_kgm3, CURVE_POINTS, curve) != DT_OK)
+        return;
+    dt_json_put(object, "kick_tolerance_bbl", k->tolerance_m3 / DT_M3_PER_BBL);
+    dt_json_put(object, "kick_tolerance_at_tvd_ft", feet(k->weak_tvd_m));
+    dt_json_put_text(object, "kick_tolerance_by",
+             k->whole_hole     ? "whole-hole"
+             : k->by_expansion ? "bubble-at-weak-point"
+                               : "bubble-at-bottom");
+    dt_json_put(object, "kick_tolerance_minimum_bbl",
+        program->well->kick.given ? item->kick_assembly.minimum_m3 / DT_M3_PER_BBL : NAN);
+    json_t *list = json_array();
+    for (size_t i = 0; i < CURVE_POINTS; ++i) {
+        json_t *point = json_object();
+        dt_json_put(point, "tvd_ft", feet(curve[i].tvd_m));
+        dt_json_put(point, "bbl", curve[i].tolerance_m3 / DT_M3_PER_BBL);
+        if (curve[i].whole_hole) json_object_set_new(point, "whole_hole", json_true());
+        json_array_append_new(list, point);
+    }
+    json_object_set_new(object, "kick_tolerance_curve", list);
+}
+
+/** Money only where the well has prices; time always. */
+static void put_bill(json_t *object, const dt_well *well, const dt_bill *bill)
+{
+    if (well->prices_given) {
+        json_t *cost = json_object();
+        for (int i = 0; i < DT_COST_COUNT; ++i)
+            dt_json_put(cost, dt_cost_key((dt_cost)i), bill->cost[i]);
+        dt_json_put(object, "cost", bill->total);
+        json_object_set_new(object, "cost_of", cost);
+    }
+    json_t *hours = json_object();
+    for (int i = 0; i < DT_HOURS_COUNT; ++i)
+        dt_json_put(hours, dt_hours_key((dt_hours)i), bill->hours[i]);
+    dt_json_put(object, "days", bill->days);
+    json_object_set_new(object, "hours_of", hours);
+}
+
 static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
 {
     const dt_seat *seat = item->seat;
@@ -179,6 +226,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     dt_json_put(object, "mud_ppg", ppg(seat->mud_kgm3));
     dt_json_put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
     dt_json_put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
+    put_kick(object, program, item);
     const dt_head_stage *head = &program->wellhead.stages[item - program->items];
     dt_json_put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
     dt_json_put(object, "wellhead_class_psi", head->class_psi);
@@ -200,6 +248,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     json_object_set_new(object, "cement", cement);
     json_object_set_new(object, "running", dt_json_running(item->job));
     dt_json_put(object, "steel_t", item->steel_kg / 1000);
+    put_bill(object, program->well, &item->bill);
     return status;
 }
 
@@ -247,6 +296,9 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
     dt_json_put_text(root, "collapse_method", dt_collapse_method_code(program->design.collapse_method));
     json_object_set_new(root, "strings", strings);
     dt_json_put(totals, "steel_t", program->steel_kg / 1000);
+    put_bill(totals, program->well, &program->bill);
+    if (program->well->prices_given && program->well->prices.currency)
+        dt_json_put_text(totals, "currency", program->well->prices.currency);
     json_object_set_new(root, "totals", totals);
     json_object_set_new(root, "warnings", warnings_of(program));
     if (status != DT_OK) {

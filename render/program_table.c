@@ -30,7 +30,8 @@ static shown factor(const dt_factor *f)
     else if (!isfinite(f->factor) || f->factor >= 100)
         snprintf(out.text, sizeof out.text, ">99");
     else
-        snprintf(out.text, sizeof out.text, "%.2f", f->factor);
+        /* never rounded up: what is asked for is reached or it is not */
+        snprintf(out.text, sizeof out.text, "%.2f", floor(f->factor * 100 + 1e-4) / 100);
     return out;
 }
 
@@ -86,6 +87,18 @@ static dt_status say_reason(sentence *s, const char *head, const dt_reason *reas
     return status;
 }
 
+static void say_kick(sentence *s, const dt_program_string *item, dt_display display)
+{
+    const dt_kick_result *k = &item->kick;
+    if (!item->kick_known) return;
+    say(s, "  kick tolerance of its hole %s%s%s at %s\n", k->whole_hole ? "over " : "",
+        show(display, DT_KIND_VOLUME, k->tolerance_m3).text,
+        k->whole_hole     ? ", all the open hole,"
+        : k->by_expansion ? ", bubble at the weak point"
+                          : ", bubble at the bottom",
+        show(display, DT_KIND_LENGTH, k->weak_tvd_m).text);
+}
+
 static dt_status say_seats(sentence *s, const dt_program *program, dt_display display)
 {
     say(s, "\nWhy each shoe stands where it does (TVD)\n");
@@ -112,6 +125,7 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
                     say_reason(s, "  no deeper    ", &seat->why_deepest, program->well, display);
         }
         if (status != DT_OK) return status;
+        say_kick(s, &program->items[i], display);
     }
     return DT_OK;
 }
@@ -196,7 +210,14 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
 {
     sentence s = {0};
     say_clean(&s, program->well->name);
-    say(&s, ": %zu strings, %.1f t of steel\n\n", program->count, program->steel_kg / 1000);
+    say(&s, ": %zu strings, %.1f t of steel, %.1f days", program->count, program->steel_kg / 1000,
+        program->bill.days);
+    if (program->well->prices_given) {
+        const char *currency = program->well->prices.currency;
+        say(&s, ", %.0f ", program->bill.total);
+        say_clean(&s, currency ? currency : "in the currency of the prices");
+    }
+    say(&s, "\n\n");
     say_head(&s, display);
     for (size_t i = 0; i < program->count; ++i)
         say_string(&s, program, i, display);

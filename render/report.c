@@ -24,6 +24,8 @@ static const dt_report_section sections[] = {
     {"strength", "Strength of each string", dt_section_strength, NULL},
     {"wellhead", "Wellhead and preventers", dt_section_wellhead, NULL},
     {"jobs", "Running and cementing", dt_section_jobs, NULL},
+    {"kick", "Kick tolerance", dt_section_kick, dt_wants_kick},
+    {"bill", "Time and money", dt_section_bill, dt_wants_bill},
     {"warnings", "Warnings", dt_section_warnings, NULL},
     {"settings", "Assumptions and settings in force", dt_section_settings, NULL},
     {"inputs", "What went in", dt_section_inputs, NULL},

@@ -144,18 +144,23 @@ static const ending endings[] = {
     {"_ft", true, DT_KIND_LENGTH, DT_M_PER_FT, NULL, 0},
     {"_ppg", true, DT_KIND_DENSITY, DT_KGM3_PER_PPG, NULL, 0},
     {"_psi", true, DT_KIND_PRESSURE, DT_PA_PER_PSI, NULL, 0},
-    {"_bbl", true, DT_KIND_VOLUME, DT_M3_PER_BBL, NULL, 0},
+    {"bbl", true, DT_KIND_VOLUME, DT_M3_PER_BBL, NULL, 0},
     {"_lb", false, 0, 0, "lb", 0},
     {"_pct", false, 0, 0, "%", 0},
     {"_factor", false, 0, 0, NULL, 2},
     {"_h", false, 0, 0, "h", 1},
     {"hours", false, 0, 0, "h", 1},
     {"_s", false, 0, 0, "s", 1},
+    {"days", false, 0, 0, "days", 1},
 };
+
+static const ending of_hours = {"", false, 0, 0, "h", 1}, of_money = {"", false, 0, 0, NULL, 0};
 
 static const ending *ending_of(const char *key)
 {
     size_t length = strlen(key);
+    if (strncmp(key, "hours_of.", 9) == 0) return &of_hours;
+    if (strncmp(key, "cost", 4) == 0) return &of_money;
     for (size_t i = 0; i < COUNT(endings); ++i) {
         size_t end = strlen(endings[i].text);
         if (length >= end && strcmp(key + length - end, endings[i].text) == 0) return &endings[i];
@@ -179,6 +184,8 @@ static void say_value(const dt_page *page, const char *key, const json_t *value,
         dt_buffer_text(out, json_string_value(value));
         return;
     }
+    if (json_is_true(value)) dt_buffer_text(out, "yes");
+    if (json_is_true(value)) return;
     double number = json_number_value(value);
     if (e && e->has_kind) {
         dt_display_text(page->display, e->kind, number * e->si, text, sizeof text);
@@ -198,7 +205,7 @@ static const json_t *look_up(const json_t *at, const char *path)
         at = json_object_get(at, part);
         path += length + (path[length] == '.');
     }
-    return json_is_number(at) || json_is_string(at) ? at : NULL;
+    return json_is_number(at) || json_is_string(at) || json_is_true(at) ? at : NULL;
 }
 
 /* ---- lists of facts, and tables ---- */
@@ -249,26 +256,32 @@ static void table_head(dt_page *page, const job_key *columns, size_t count)
     dt_html_open(html, "tbody");
 }
 
-/** A row of an object; place is its path below the string: "running.depths.3". */
-static void table_row(dt_page *page, size_t string, const json_t *row, const char *place,
-                      const job_key *columns, size_t count)
+/** A row's cells, out of an object whose path in program.json is `place`. */
+static void row_cells(dt_page *page, const json_t *row, const char *place, const job_key *columns,
+                      size_t count)
 {
     dt_html *html = &page->html;
-    dt_html_open(html, "tr");
     for (size_t i = 0; i < count; ++i) {
         const json_t *value = look_up(row, columns[i].path);
         dt_buffer text = {0};
         if (value) say_value(page, columns[i].path, value, &text);
         dt_html_open_class(html, "td", json_is_string(value) ? NULL : "number");
-        if (value)
-            dt_html_attribute(html, "data-json",
-                              dt_json("strings.%zu.%s.%s", string, place, columns[i].path).text);
+        if (value && !json_is_true(value))
+            dt_html_attribute(html, "data-json", dt_json("%s.%s", place, columns[i].path).text);
         dt_html_text(html, value && text.bytes ? text.bytes : "\u2013");
         dt_html_close(html);
         if (text.failed) html->status = DT_E_MEMORY;
         dt_buffer_free(&text);
     }
-    dt_html_close(html);
+}
+
+/** A row of an object; place is its path below the string: "running.depths.3". */
+static void table_row(dt_page *page, size_t string, const json_t *row, const char *place,
+                      const job_key *columns, size_t count)
+{
+    dt_html_open(&page->html, "tr");
+    row_cells(page, row, dt_json("strings.%zu.%s", string, place).text, columns, count);
+    dt_html_close(&page->html);
 }
 
 /** Opens a table named after its string. */
@@ -369,4 +382,123 @@ void dt_section_jobs(dt_page *page)
         }
         dt_html_close(html);
     }
+}
+
+/* ---- kick tolerance ---- */
+
+static const job_key kick_columns[] = {
+    {"Bit at TVD", "tvd_ft"}, {"Influx it bears", "bbl"}, {"Fills the whole hole", "whole_hole"}};
+
+static const job_key kick_keys[] = {{"Smallest influx", "kick_tolerance_bbl"},
+                                    {"With the bit at, TVD", "kick_tolerance_at_tvd_ft"},
+                                    {"By", "kick_tolerance_by"},
+                                    {"Asked for", "kick_tolerance_minimum_bbl"}};
+
+static bool has_kick(const dt_page *page, size_t string)
+{
+    return json_object_get(string_json(page, string), "kick_tolerance_bbl") != NULL ||
+           json_object_get(string_json(page, string), "kick_tolerance_curve") != NULL;
+}
+
+bool dt_wants_kick(const dt_page *page)
+{
+    bool any = false;
+    for (size_t i = 0; i < page->program->count; ++i)
+        any = any || has_kick(page, i);
+    return any;
+}
+
+void dt_section_kick(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_element(html, "p", NULL,
+                    "How large an influx the hole drilled for each string bears, shut in and "
+                    "circulated out.");
+    for (size_t i = 0; i < page->program->count; ++i) {
+        if (!has_kick(page, i)) continue;
+        dt_buffer text = {0};
+        dt_html_open_class(html, "div", "string");
+        dt_say_string(&text, page->program, i);
+        dt_page_say(page, "h3", NULL, &text);
+        write_keys(page, i, kick_keys, COUNT(kick_keys));
+        const json_t *curve = json_object_get(string_json(page, i), "kick_tolerance_curve");
+        if (json_array_size(curve) > 0) {
+            open_table(page, i, "kick tolerance down the hole", kick_columns, COUNT(kick_columns));
+            for (size_t k = 0; k < json_array_size(curve); ++k)
+                table_row(page, i, json_array_get(curve, k),
+                          dt_json("kick_tolerance_curve.%zu", k).text, kick_columns,
+                          COUNT(kick_columns));
+            dt_page_table_end(page);
+        }
+        dt_html_close(html);
+    }
+}
+
+/* ---- time and money ---- */
+
+static const job_key time_columns[] = {{"Drill", "hours_of.drill"},
+                                       {"Trips", "hours_of.trips"},
+                                       {"Run", "hours_of.run"},
+                                       {"Cement", "hours_of.cement"},
+                                       {"Head or hanger", "hours_of.head"},
+                                       {"Drill out", "hours_of.drill_out"},
+                                       {"Reserve", "hours_of.reserve"},
+                                       {"All", "days"}};
+
+static const job_key money_columns[] = {
+    {"Pipe", "cost_of.pipe"},     {"Threads", "cost_of.threads"},
+    {"Hanger", "cost_of.hanger"}, {"Wellhead", "cost_of.wellhead"},
+    {"Cement", "cost_of.cement"}, {"Bits", "cost_of.bits"},
+    {"Rig", "cost_of.rig"},       {"All", "cost"}};
+
+/** A row a string, and one of the totals. */
+static void write_bill(dt_page *page, const char *caption, const job_key *columns, size_t count)
+{
+    static const job_key string_column = {"String", ""};
+    job_key all[12] = {string_column};
+    dt_html *html = &page->html;
+    for (size_t i = 0; i < count; ++i)
+        all[i + 1] = columns[i];
+    dt_page_table(page, caption);
+    table_head(page, all, count + 1);
+    for (size_t i = 0; i < page->program->count; ++i) {
+        dt_buffer name = {0};
+        dt_say_string(&name, page->program, i);
+        dt_html_open(html, "tr");
+        dt_page_row_head(page, name.failed ? "" : name.bytes);
+        row_cells(page, string_json(page, i), dt_json("strings.%zu", i).text, columns, count);
+        dt_html_close(html);
+        if (name.failed) html->status = DT_E_MEMORY;
+        dt_buffer_free(&name);
+    }
+    dt_html_open(html, "tr");
+    dt_page_row_head(page, "All");
+    row_cells(page, json_object_get(page->json, "totals"), "totals", columns, count);
+    dt_html_close(html);
+    dt_page_table_end(page);
+}
+
+bool dt_wants_bill(const dt_page *page)
+{
+    return json_object_get(json_object_get(page->json, "totals"), "days") != NULL;
+}
+
+void dt_section_bill(dt_page *page)
+{
+    const json_t *totals = json_object_get(page->json, "totals");
+    write_bill(page, "Hours of each string, and days of all", time_columns, COUNT(time_columns));
+    if (!json_object_get(totals, "cost")) {
+        dt_html_element(&page->html, "p", NULL, "Nothing is priced.");
+        return;
+    }
+    dt_buffer caption = {0};
+    dt_buffer_text(&caption, "Cost of each string");
+    const char *currency = json_string_value(json_object_get(totals, "currency"));
+    if (currency) dt_buffer_text(&caption, ", ");
+    if (currency) dt_buffer_text(&caption, currency);
+    if (caption.failed)
+        page->html.status = DT_E_MEMORY;
+    else
+        write_bill(page, caption.bytes, money_columns, COUNT(money_columns));
+    dt_buffer_free(&caption);
 }

@@ -52,6 +52,7 @@ typedef struct dt_sketch {
     dt_depth_scale depth;
     double units_per_m;      /* across: radii */
     const dt_layout *layout; /* NULL: that of the full page */
+    double left, right;      /* of the rock, where it does not stand as in the layout */
 } dt_sketch;
 
 /** The layout of a sketch. */

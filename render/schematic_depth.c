@@ -15,6 +15,7 @@ const dt_layout *dt_sketch_layout(const dt_sketch *sketch)
 double dt_panel_middle(const dt_sketch *sketch)
 {
     const dt_layout *layout = dt_sketch_layout(sketch);
+    if (sketch->right > sketch->left) return (sketch->left + sketch->right) / 2;
     return (layout->panel_left + layout->panel_right) / 2;
 }
 

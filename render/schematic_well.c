@@ -6,12 +6,12 @@
 
 static double panel_left(const dt_sketch *sketch)
 {
-    return dt_sketch_layout(sketch)->panel_left;
+    return sketch->right > sketch->left ? sketch->left : dt_sketch_layout(sketch)->panel_left;
 }
 
 static double panel_right(const dt_sketch *sketch)
 {
-    return dt_sketch_layout(sketch)->panel_right;
+    return sketch->right > sketch->left ? sketch->right : dt_sketch_layout(sketch)->panel_right;
 }
 
 /** Lengths that go with the width of the rock: `share` of it. */

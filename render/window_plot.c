@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -13,6 +14,8 @@
 #define DT_LANES_X     (DT_PLOT_RIGHT + DT_STRIP_W + 2)
 #define DT_LANES_W     22.0
 #define DT_NAME_SIZE   8.8
+#define DT_KEY_W       28.0 /* sample of a line in the key */
+#define DT_KICK_W      90.0 /* kick tolerance is drawn from the left edge, at most this far */
 
 typedef enum line_kind {
     LINE_PORE,
@@ -22,6 +25,7 @@ typedef enum line_kind {
     LINE_LOWER,
     LINE_UPPER,
     LINE_MUD,
+    LINE_KICK,
     LINE_COUNT
 } line_kind;
 
@@ -42,6 +46,7 @@ static const struct line_style {
     [LINE_UPPER] = {"most mud", "most mud: fracture gradient less its margins, section by section",
                     DT_RUST, DT_TEXT_RUST, 1.2, "1.5 2"},
     [LINE_MUD] = {"planned mud", "planned mud", DT_LINE, DT_TEXT, 2.8, NULL},
+    [LINE_KICK] = {"kick tolerance", "kick tolerance", DT_GREEN, DT_TEXT_GREEN, 1.3, "3 1.5 1 1.5"},
 };
 
 typedef struct spot {
@@ -56,6 +61,8 @@ typedef struct plot {
     size_t ink_count, ink_capacity;
     dt_box names[64];
     size_t name_count;
+    double kick_m3;    /* tolerance that is DT_KEY_W long; 0 when none is drawn */
+    char kick_key[128]; /* what the key says of it */
 } plot;
 
 static double emw_x(const plot *p, double emw_kgm3)
@@ -94,6 +101,7 @@ static double line_emw(const plot *p, const line *l, double tvd_m, dt_side side)
     case LINE_UPPER:
         return dt_window_upper(window, tvd_m, l->bottom_m, side);
     case LINE_MUD:
+    case LINE_KICK:
     case LINE_COUNT:
         break;
     }
@@ -305,6 +313,47 @@ static void draw_mud(plot *p)
     pen_ink(&t, LINE_MUD);
 }
 
+/** A length that stands for a round volume, so that the key is a scale as well. */
+static void set_kick_scale(plot *p)
+{
+    const dt_program *program = p->sketch.program;
+    double most = 0;
+    for (size_t i = 1; i < program->count; ++i)
+        if (program->items[i].kick_known && !program->items[i].kick.whole_hole)
+            most = fmax(most, program->items[i].kick.tolerance_m3);
+    if (!(most > 0)) return;
+    double unit = 1 / dt_display_value(p->sketch.display, DT_KIND_VOLUME, 1);
+    double round = dt_round_step(most / unit * DT_KEY_W / (DT_KICK_W * 0.7));
+    char number[DT_NUMBER_SIZE];
+    dt_number_text(round, 3, number);
+    p->kick_m3 = round * unit;
+    snprintf(p->kick_key, sizeof p->kick_key,
+             "kick tolerance as a hole is drilled, from the left edge: this long is %s %s", number,
+             dt_display_unit(p->sketch.display, DT_KIND_VOLUME));
+}
+
+/** Kick tolerance against the depth of the bit, section by section. */
+static void draw_kick(plot *p)
+{
+    enum { POINTS = 40 };
+    const dt_program *program = p->sketch.program;
+    for (size_t i = 1; i < program->count && p->kick_m3 > 0; ++i) {
+        const dt_program_string *item = &program->items[i];
+        dt_kick_point curve[POINTS];
+        pen t = {.p = p};
+        if (!item->kick_known ||
+            dt_kick_curve(&program->window, &program->trajectory, &item->kick_assembly,
+                          item[-1].shoe_tvd_m, item->shoe_tvd_m, item->seat->mud_kgm3, POINTS,
+                          curve) != DT_OK)
+            continue;
+        for (size_t n = 0; n < POINTS; ++n) {
+            double length = curve[n].tolerance_m3 / p->kick_m3 * DT_KEY_W;
+            pen_to(&t, DT_PLOT_LEFT + fmin(length, DT_KICK_W), tvd_y(p, curve[n].tvd_m));
+        }
+        pen_ink(&t, LINE_KICK);
+    }
+}
+
 static void draw_lines(plot *p)
 {
     const dt_program *program = p->sketch.program;
@@ -319,6 +368,7 @@ static void draw_lines(plot *p)
                       fmin(program->items[i].shoe_tvd_m, bottom));
     for (size_t i = 0; i < 4; ++i)
         if (curves[i]->count) draw_line(p, inputs[i], 0, top, bottom);
+    draw_kick(p);
     draw_mud(p);
 }
 
@@ -370,6 +420,13 @@ static void say_seat_range(dt_sketch *sketch, const dt_seat *seat, dt_buffer *te
     dt_say_range(text, sketch->display, seat->shallowest_m, seat->deepest_m);
 }
 
+static void say_kick(const dt_sketch *sketch, const dt_program_string *item, dt_buffer *text)
+{
+    if (!item->kick_known) return;
+    dt_buffer_text(text, item->kick.whole_hole ? "kick tolerance over " : "kick tolerance ");
+    dt_say_quantity(text, sketch->display, DT_KIND_VOLUME, item->kick.tolerance_m3);
+}
+
 static void label_seat(dt_sketch *sketch, dt_labels *labels, size_t index, int detail)
 {
     const dt_program *program = sketch->program;
@@ -392,6 +449,8 @@ static void label_seat(dt_sketch *sketch, dt_labels *labels, size_t index, int d
     if (detail >= 2) {
         say_seat_range(sketch, seat, &text);
         dt_label_say(sketch, labels, label, false, 2, &text);
+        say_kick(sketch, &program->items[index], &text);
+        dt_label_say(sketch, labels, label, false, 1, &text);
     }
     if (detail == 3) {
         dt_buffer_text(&text, dt_rule_words(seat->why.rule));
@@ -498,6 +557,7 @@ static bool has_line(const plot *p, line_kind kind)
     const dt_well *well = p->sketch.program->well;
     if (kind == LINE_COLLAPSE) return well->collapse.count > 0;
     if (kind == LINE_OVERBURDEN) return well->overburden.count > 0;
+    if (kind == LINE_KICK) return p->kick_m3 > 0;
     return true;
 }
 
@@ -628,7 +688,8 @@ static void draw_key(plot *p)
         const struct line_style *style = &line_styles[kind];
         const char *words = kind == LINE_LOWER && has_line(p, LINE_COLLAPSE)
                                 ? "least mud: pore pressure and trip margin, or collapse gradient"
-                                : style->key;
+                            : kind == LINE_KICK ? p->kick_key
+                                                : style->key;
         if (!has_line(p, (line_kind)kind)) continue;
         if (x + 32 + dt_text_width(words, 8.6, false) > DT_PAGE_W - DT_MARGIN) {
             x = DT_MARGIN;
@@ -676,6 +737,7 @@ static void draw_page(plot *p)
     dt_labels left = {.width = DT_LEFT_W};
     dt_labels right = {.width = DT_PAGE_W - DT_MARGIN - (DT_LANES_X + DT_LANES_W + 16)};
     set_range(p);
+    set_kick_scale(p);
     dt_labels_fit(sketch, &left, DT_PLOT_TOP - 30, DT_PLOT_BOTTOM + 22, dt_label_levels);
     dt_labels_fit(sketch, &right, DT_PLOT_TOP - 30, DT_PLOT_BOTTOM + 22, label_seats);
     draw_title(p);

@@ -31,11 +31,31 @@ want 2 "two wells" plan a b
 want 2 "unknown option" plan "$wells/alder-reach.xml" --colour
 want 2 "option of another command" check "$wells/alder-reach.xml" --json
 want 2 "unknown units" plan "$wells/alder-reach.xml" --units furlong
-for c in plan check draw start rate; do want 0 "$c help" $c --help; says "usage" out; done
+for c in plan check compare draw start rate; do want 0 "$c help" $c --help; says "usage" out; done
 
 want 0 "check" check "$wells/alder-reach.xml"
 want 0 "plan" plan "$wells/alder-reach.xml"; says "surface" out; says "licensed" out
 want 0 "plan json" plan "$wells/alder-reach.xml" --json; says '"drawtube.program/1"' out
+want 0 "compare" compare "$wells/mizzenlow-shelf.xml"; says "Buys" out; says "Proof" out; says "licensed" out
+want 0 "compare json" compare "$wells/mizzenlow-shelf.xml" --json; says '"drawtube.options/1"' out
+want 0 "compare without prices" compare "$wells/alder-reach.xml"; says "ranked by steel" out
+want 1 "compare without a program" compare "$wells/narrowgate.xml"; says "collides" err
+sed 's|</well>|<wishes max_strings="5" rig_hookload="90 klbf" bop_bore="18.75 in"/></well>|' \
+    "$wells/mizzenlow-shelf.xml" >"$dir/wishes.xml"
+want 1 "wishes that leave nothing" compare "$dir/wishes.xml"; says "rig_hookload" err
+grep -q "bop_bore" "$dir/err" && { echo "FAILED: an innocent wish is named"; fail=1; }
+want 0 "compare outputs" compare "$wells/mizzenlow-shelf.xml" -o "$dir/compared"
+for f in compare.html compare.svg options.json; do
+    [ -s "$dir/compared/$f" ] || { echo "FAILED: no $f"; fail=1; }
+done
+"$tube" compare "$wells/mizzenlow-shelf.xml" -o "$dir/again" >/dev/null 2>&1
+cmp -s "$dir/compared/options.json" "$dir/again/options.json" &&
+    cmp -s "$dir/compared/compare.html" "$dir/again/compare.html" ||
+    { echo "FAILED: two runs differ"; fail=1; }
+sed 's|name="Mizzenlow Shelf 3 (invented)"|name="\&lt;script\&gt;alert(1)\&lt;/script\&gt;"|' \
+    "$wells/mizzenlow-shelf.xml" >"$dir/hostile.xml"
+want 0 "hostile name" compare "$dir/hostile.xml" -o "$dir/hostile"
+grep -q "<script" "$dir/hostile/compare.html" && { echo "FAILED: a name became markup"; fail=1; }
 want 1 "no program" plan "$wells/narrowgate.xml"; says "collides" err
 want 3 "missing file" plan "$dir/none.xml"
 want 3 "directory as file" plan "$dir"
@@ -111,6 +131,14 @@ want 3 "unknown grade pinned" plan "$dir/grade.xml"; says 'no grade "Z99"' err
 sed 's|<conductor |<pinned><string role="surface" od="9.625 in" weight="41 lb/ft" grade="J55"/></pinned><conductor |' \
     "$wells/alder-reach.xml" >"$dir/weight.xml"
 want 3 "unknown pipe pinned" plan "$dir/weight.xml"; says "no pipe 9-5/8" err
+sed 's|<conductor |<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/><conductor |' \
+    "$wells/alder-reach.xml" >"$dir/head.xml"
+want 0 "landing" plan "$dir/head.xml"; says "landing-column" out; says "class 10000 psi" out
+want 0 "landing in JSON" plan "$dir/head.xml" --json
+says '"wellhead_class_psi"' out; says '"surface_pressure_psi"' out; says '"column_factor"' out
+says '"next_cheaper"' out; says '"triaxial"' out
+sed 's|<conductor |<loads kick="influx"/><conductor |' "$wells/alder-reach.xml" >"$dir/data.xml"
+want 3 "load case without its data" plan "$dir/data.xml"; says "DT-442" err
 want 3 "rate of no pipe" rate --od 7 --weight 28 --grade L80; says "29.00" err
 
 # Catalogue files.

@@ -80,6 +80,10 @@ static inline slow_samples slow_sample(const dt_well *w, double a, double b, dou
     const dt_curve *curves[] = {&w->pore, &w->fracture, &w->collapse};
     for (double z = a + step; z < b; z += step)
         slow_add(&s, z, 1);
+    if (w->kick.given && w->kick.seat_below_m > a && w->kick.seat_below_m < b) {
+        slow_add(&s, w->kick.seat_below_m, -1);
+        slow_add(&s, w->kick.seat_below_m, 1);
+    }
     slow_add(&s, a, 1);
     slow_add(&s, b, -1);
     for (size_t c = 0; c < 3; ++c)
@@ -104,6 +108,44 @@ static inline bool slow_fracture_ok(const dt_well *w, const slow_samples *s, dou
                             ? mud + slow_margin(m->kick, z)
                             : mud + slow_margin(m->gain, z) + slow_margin(m->kick, b) * b / z;
         if (kicked > frac + SLOW_SLACK) return false;
+    }
+    return true;
+}
+
+/**
+ * The influx rule: the tallest gas column each exposed depth bears, in barrels at the bottom, by
+ * trying columns of growing height; volumes by Boyle at mid-bubble.
+ */
+static inline bool slow_influx_ok(const dt_well *w, const slow_samples *s, double mud, double b)
+{
+    const dt_kick_wishes *k = &w->kick;
+    const double g = 9.80665, quarter_pi = 0.785398163397448;
+    if (!k->given || isnan(k->seat_volume_m3)) return true;
+    double pipe =
+        quarter_pi * (k->seat_hole_m * k->seat_hole_m - k->seat_pipe_od_m * k->seat_pipe_od_m);
+    double collar =
+        quarter_pi * (k->seat_hole_m * k->seat_hole_m - k->seat_collar_od_m * k->seat_collar_od_m);
+    double at_bottom_pa = (mud + k->intensity_kgm3) * g * b;
+    for (size_t i = 0; i < s->count; ++i) {
+        double z = s->z[i];
+        if (z < k->seat_below_m) continue;
+        double borne_pa = (slow_emw(&w->fracture, z, s->side[i]) - k->margin_kgm3) * g * z;
+        /* Column that fills the volume at the bottom, and the one it grows to at this depth. */
+        double column = k->seat_volume_m3 / collar;
+        if (column > k->seat_collar_m)
+            column = k->seat_collar_m + (k->seat_volume_m3 - collar * k->seat_collar_m) / pipe;
+        double tallest = column, low = 0, high = 2e5;
+        for (int n = 0; n < 100;
+             ++n) { /* column whose gas, taken down to the bottom, is the volume */
+            double h = (low + high) / 2, half = k->influx_kgm3 * g * h / 2;
+            bool enough = half >= at_bottom_pa ||
+                          h * pipe * (borne_pa + half) / (at_bottom_pa - half) >= k->seat_volume_m3;
+            *(enough ? &high : &low) = h;
+        }
+        tallest = fmax(column, high);
+        /* With that column below the depth, mud under it: what the depth feels. */
+        double felt_pa = at_bottom_pa - mud * g * (b - z - tallest) - k->influx_kgm3 * g * tallest;
+        if (felt_pa > borne_pa * (1 + 1e-9) + 1) return false;
     }
     return true;
 }
@@ -141,7 +183,7 @@ static inline bool slow_section_ok(const dt_well *w, double a, double b, double 
         mud = fmax(mud, slow_need(w, s.z[i], s.side[i], true));
         pore = fmax(pore, slow_need(w, s.z[i], s.side[i], false));
     }
-    bool ok = slow_fracture_ok(w, &s, mud, b) &&
+    bool ok = slow_fracture_ok(w, &s, mud, b) && slow_influx_ok(w, &s, mud, b) &&
               slow_sticking_ok(w, &s, w->sticking.mud == DT_STICKING_PLANNED_MUD ? mud : pore);
     free(s.z);
     free(s.side);

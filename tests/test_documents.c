@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * docs/well-file.md and wells/well.xsd say the same: every element, attribute and word of the
- * schema is in the page under its element's heading, and the page's headings and tables name
- * nothing that the schema does not know.
+ * schema is in the page, in a section that tells about its element, and the page's headings and
+ * tables name nothing that the schema does not know.
  */
 #include <libxml/parser.h>
 #include <libxml/tree.h>
@@ -60,12 +60,29 @@ static bool within(const char *text, size_t size, const char *word)
     return false;
 }
 
-/** Is the element named in the heading? "<pay>" in "## `<pay>` (any number)". */
+/** Is the element told in the section? "<pay>" or "<pay name=" anywhere in it. */
 static bool is_about(const section *s, const char *element)
 {
-    char tag[80];
+    char tag[80], open[80];
     snprintf(tag, sizeof tag, "<%s>", element);
-    return within(s->text, s->heading, tag);
+    snprintf(open, sizeof open, "<%s ", element);
+    return within(s->text, s->size, tag) || within(s->text, s->size, open);
+}
+
+static bool in_word(char c)
+{
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
+}
+
+/** Does the word stand in the text, not as a part of another? */
+static bool has_word(const section *s, const char *word)
+{
+    size_t length = strlen(word);
+    for (size_t i = 1; i + length < s->size; ++i)
+        if (memcmp(s->text + i, word, length) == 0 && !in_word(s->text[i - 1]) &&
+            !in_word(s->text[i + length]))
+            return true;
+    return false;
 }
 
 static char *attribute(const xmlNode *node, const char *name)
@@ -111,11 +128,8 @@ typedef struct look {
 
 static bool page_says(const look *l, const char *word)
 {
-    char quoted[96];
-    snprintf(quoted, sizeof quoted, "`%s`", word);
     for (size_t i = 0; i < l->page->count; ++i)
-        if (is_about(&l->page->sections[i], l->element) &&
-            within(l->page->sections[i].text, l->page->sections[i].size, quoted))
+        if (is_about(&l->page->sections[i], l->element) && has_word(&l->page->sections[i], word))
             return true;
     return false;
 }
@@ -156,7 +170,7 @@ static void check_schema_element(const xmlNode *node, void *context)
     for (size_t i = 0; i < l->page->count; ++i)
         found = found || is_about(&l->page->sections[i], name);
     if (!found) {
-        print_error("no heading of docs/well-file.md names <%s>\n", name);
+        print_error("docs/well-file.md does not tell about <%s>\n", name);
         ++l->missing;
     }
     ++l->elements;
@@ -223,11 +237,12 @@ static size_t check_quoted(const xmlNode *schema, const char *sort, const char *
         char word[96];
         snprintf(word, sizeof word, "%.*s", (int)(end - at - 1), at + 1);
         char *name = word;
+        const char *kind = name[0] == '<' ? "element" : sort;
         if (name[0] == '<') ++name;
         name[strcspn(name, ">")] = '\0';
         name[strcspn(name, " =")] = '\0';
-        if (!schema_knows(schema, sort, name))
-            fail_msg("the page has %s `%s`, the schema has not", sort, name);
+        if (!schema_knows(schema, kind, name))
+            fail_msg("the page has %s `%s`, the schema has not", kind, name);
         ++checked;
         at = memchr(end + 1, '`', (size_t)(text + size - end - 1));
     }

@@ -181,6 +181,69 @@ static void a_refusal(void **state)
     each_allocation_fails_once("narrowgate.xml", DT_E_NONE);
 }
 
+/** Odds and a wish of a planned well: too many allocations to fail each, so one in a stride. */
+static dt_status questions(const dt_program *program, size_t from)
+{
+    const dt_odds_options options = {.samples = 20, .seed = 1, .threads = 1};
+    dt_odds *odds = NULL;
+    dt_why why = {0};
+    dt_wish wish;
+    char *problem = NULL;
+    dt_verdict verdict = {0};
+    dt_text text = {0};
+    calls = 0;
+    fail_at = from;
+    dt_status status = dt_why_explain(program, DT_NO_INDEX, DT_DISPLAY_FIELD, &why);
+    if (status == DT_OK)
+        status = dt_wish_read(program, DT_WISH_WITHOUT, "string 3", &wish, &problem);
+    if (status == DT_OK) status = dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &verdict);
+    if (status == DT_OK)
+        status = dt_write_verdict_text(program, &verdict, "x", DT_DISPLAY_FIELD, &text);
+    dt_text_free(&text);
+    text = (dt_text){0};
+    if (status == DT_OK) status = dt_odds_run(program, &options, &odds);
+    if (status == DT_OK) status = dt_write_odds_table(program, odds, DT_DISPLAY_FIELD, &text);
+    dt_text_free(&text);
+    text = (dt_text){0};
+    if (status == DT_OK) status = dt_draw_odds(program, odds, DT_DISPLAY_FIELD, &text);
+    dt_text_free(&text);
+    dt_verdict_free(&verdict);
+    dt_why_free(&why);
+    dt_odds_free(odds);
+    free(problem);
+    fail_at = 0;
+    return status;
+}
+
+static void questions_of_a_plan(void **state)
+{
+    (void)state;
+    enum { STRIDE = 997 };
+    size_t size = 0;
+    char *bytes = shipped_read(DT_WELLS "/brackwater-deep.xml", &size);
+    dt_report report = {0};
+    dt_well *well = NULL;
+    dt_catalogue catalogue = {0};
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_report_init(&report, "x"), DT_OK);
+    assert_int_equal(dt_well_parse(bytes, size, &report, &well), DT_OK);
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                     DT_OK);
+    assert_int_equal(questions(program, 0), DT_OK);
+    size_t total = calls;
+    for (size_t n = 1; n <= total; n += n < 20 || n + 20 > total ? 1 : STRIDE)
+        if (questions(program, n) != DT_E_MEMORY)
+            fail_msg("allocation %zu of %zu failed and nobody said so", n, total);
+    printf("%zu allocations\n", total);
+    dt_program_free(program);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+    dt_report_free(&report);
+    free(bytes);
+}
+
 /*
  * The report is long, and lays out the option graph in a child each time: every 61st allocation,
  * each of another remainder. A failure inside the child costs the option graph only.
@@ -230,6 +293,7 @@ static void a_report(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(questions_of_a_plan),
         cmocka_unit_test(a_plan),
         cmocka_unit_test(a_plan_of_a_deviated_well),
         cmocka_unit_test(a_refusal),

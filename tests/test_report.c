@@ -44,7 +44,7 @@ static const key_unit key_units[] = {
     {"_ppg", DT_KIND_DENSITY, 119.826427316897},  /* lb / US gal, from exact factors */
     {"_psi", DT_KIND_PRESSURE, 6894.75729316836}, /* lbf / in2, from exact factors */
     {"_klbf", DT_KIND_FORCE, 4448.2216152605},    /* NIST SP 811, exact */
-    {"_bbl", DT_KIND_VOLUME, 0.158987294928},     /* 42 US gal of 231 in3, exact */
+    {"bbl", DT_KIND_VOLUME, 0.158987294928},      /* 42 US gal of 231 in3, exact */
     {"_lbft", DT_KIND_LINEAR_MASS, 0.45359237 / 0.3048},
 };
 
@@ -54,7 +54,7 @@ static double as_shown(const char *key, double value, dt_display display)
     if (display == DT_DISPLAY_FIELD) return value;
     for (size_t i = 0; i < sizeof key_units / sizeof *key_units; ++i) {
         size_t length = strlen(key), end = strlen(key_units[i].ending);
-        if (length > end && strcmp(key + length - end, key_units[i].ending) == 0)
+        if (length >= end && strcmp(key + length - end, key_units[i].ending) == 0)
             return dt_display_value(display, key_units[i].kind, value * key_units[i].si);
     }
     return value;

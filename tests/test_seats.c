@@ -273,6 +273,18 @@ static void random_well(coded_well *c, uint64_t *r)
         w->fresh_water_m = between(r, 200, 1500) * FT;
         w->fresh_water_cover_m = 50 * FT;
     }
+    if (draw(r) % 3 == 0) {
+        w->kick = (dt_kick_wishes){.given = true,
+                                   .intensity_kgm3 = draw(r) % 2 ? between(r, 0, 0.5) * PPG : 0,
+                                   .influx_kgm3 = between(r, 100, 400),
+                                   .margin_kgm3 = draw(r) % 2 ? between(r, 0, 0.2) * PPG : 0,
+                                   .seat_volume_m3 = between(r, 5, 60) * DT_M3_PER_BBL,
+                                   .seat_below_m = draw(r) % 2 ? between(r, 0, 3000) * FT : NAN,
+                                   .seat_hole_m = between(r, 8, 14) * DT_M_PER_IN,
+                                   .seat_pipe_od_m = 5 * DT_M_PER_IN,
+                                   .seat_collar_od_m = 6.5 * DT_M_PER_IN,
+                                   .seat_collar_m = between(r, 0, 800) * FT};
+    }
     double top = between(r, 0.2, 0.5) * objective;
     for (size_t i = draw(r) % 3; i > 0; --i) {
         double base = top + between(r, 50, 600);

@@ -33,8 +33,12 @@ static void one_section(dt_well *well)
 {
     well->design.max_sections = 1;
 }
+static void gauge(dt_well *well)
+{
+    well->design.gauge_m = 60;
+}
 static void (*const changes[])(dt_well *) = {as_it_is, combined_collapse, four_sections,
-                                             one_section};
+                                             one_section, gauge};
 
 static dt_program *plan(dt_well *well)
 {
@@ -159,6 +163,10 @@ static void every_foot_holds(void **state)
                     for (size_t k = 0; s->section_count > 1 && k < s->section_count; ++k)
                         assert_true(s->sections[k].base_md_m - s->sections[k].top_md_m >=
                                     p->design.min_section_m - 1e-6);
+                    for (size_t k = 0; p->design.gauge_m > 0 && k < s->section_count; ++k)
+                        assert_true(s->sections[0].pipe->id_m <= s->sections[k].pipe->id_m + 1e-6 &&
+                                    s->sections[0].base_md_m >=
+                                        fmin(s->load.top_md_m + 60, s->load.shoe_md_m) - 1e-6);
                     ++strings;
                     tapered += s->section_count > 1;
                 }

@@ -2,7 +2,10 @@
 #ifndef DRAWTUBE_DRAWINGS_H
 #define DRAWTUBE_DRAWINGS_H
 
+#include "drawtube/odds.h"
+#include "drawtube/comparison.h"
 #include "drawtube/program.h"
+#include "drawtube/why.h"
 
 /*
  * The leaves: each reads a program and fills a byte buffer. No file is touched, nothing
@@ -74,6 +77,24 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
 dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating,
                                 const dt_loaded_rating *loaded, dt_text *out);
 
+/** Reasons for a terminal, and as JSON, schema "drawtube.why/1". */
+dt_status dt_write_why_text(const dt_program *program, const dt_why *why, dt_display display,
+                            dt_text *out);
+dt_status dt_write_why_json(const dt_program *program, const dt_why *why, dt_text *out);
+
+/** What became of a wish, given in the user's words; the same two forms. */
+dt_status dt_write_verdict_text(const dt_program *program, const dt_verdict *verdict,
+                                const char *wish, dt_display display, dt_text *out);
+dt_status dt_write_verdict_json(const dt_program *program, const dt_verdict *verdict,
+                                const char *wish, dt_text *out);
+
+/** Odds as a table for a terminal; as JSON, schema "drawtube.odds/1"; and as a drawing. */
+dt_status dt_write_odds_table(const dt_program *program, const dt_odds *odds, dt_display display,
+                              dt_text *out);
+dt_status dt_write_odds_json(const dt_program *program, const dt_odds *odds, dt_text *out);
+dt_status dt_draw_odds(const dt_program *program, const dt_odds *odds, dt_display display,
+                       dt_text *out);
+
 /** The program as a table for a terminal, plain text. */
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out);
 
@@ -102,5 +123,18 @@ typedef struct dt_source {
  */
 dt_status dt_write_report(const dt_program *program, const dt_source *source, dt_display display,
                           dt_text *out);
+/** Options side by side, as a table for a terminal. */
+dt_status dt_write_comparison_table(const dt_comparison *comparison, dt_display display,
+                                    dt_text *out);
+
+/** All options as JSON, schema "drawtube.options/1": field units, numbers not rounded. */
+dt_status dt_write_comparison_json(const dt_comparison *comparison, dt_text *out);
+
+/** The chosen program and the first options as schematics on one depth scale, as SVG. */
+dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display, dt_text *out);
+
+/** One page to print: the drawing, the bills line by line, what each buys and risks. */
+dt_status dt_write_comparison_page(const dt_comparison *comparison, dt_display display,
+                                   dt_text *out);
 
 #endif

@@ -3,6 +3,8 @@
 #define DRAWTUBE_PROGRAM_H
 
 #include "drawtube/accessories.h"
+#include "drawtube/kick.h"
+#include "drawtube/costing.h"
 #include "drawtube/wellhead.h"
 
 /*
@@ -31,6 +33,10 @@ typedef struct dt_program_string {
     dt_cement_rule cement_rule;
     const dt_job *job;       /* into program->jobs */
     double steel_kg; /* nominal weight times length */
+    bool kick_known;         /* false for a conductor, and where pipe does not go into the hole */
+    dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
+    dt_kick_result kick;     /* of the hole drilled for this string, from the shoe above */
+    dt_bill bill;            /* money (where the well has prices) and time of this string */
 } dt_program_string;
 
 /** Something the reader of a program must know. code is stable; strings owned by the program. */
@@ -56,6 +62,8 @@ typedef struct dt_program {
     size_t count;
     dt_job *jobs; /* one a string */
     double steel_kg;
+    dt_times_in_force times;
+    dt_bill bill; /* of all strings */
     dt_warning *warnings;
     size_t warning_count;
 } dt_program;

@@ -32,7 +32,9 @@
     X(BELOW_CONDUCTOR, "below-conductor", "a shoe stands below the string before it")             \
     X(ABOVE_OBJECTIVE, "above-objective", "a shoe stands above the objective")                    \
     X(ROUNDING, "rounding", "seats stand on the rounding step")                                   \
-    X(PINNED, "pinned", "the engineer has decided it")
+    X(PINNED, "pinned", "the engineer has decided it")                                            \
+    X(INFLUX_VOLUME, "influx-volume",                                                              \
+      "an influx of the asked volume must be borne while it is circulated out")
 
 typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code, words) DT_RULE_##name,

@@ -84,6 +84,7 @@ typedef struct dt_design_in_force {
     bool sour;
     size_t max_sections;
     double min_section_m, crossover_m;
+    double gauge_m; /* top length that has the smallest bore of its string; 0: not asked for */
     bool taper_customary; /* one of the three */
     double bump_margin_pa;
     bool bump_customary;

@@ -43,6 +43,46 @@ typedef struct dt_curve {
     int line;
 } dt_curve;
 
+/** How the fracture gradient is given: points, or a method of docs/pressure.md. */
+typedef enum dt_fracture_method {
+    DT_FRACTURE_POINTS,
+    DT_FRACTURE_EATON,
+    DT_FRACTURE_MATTHEWS_KELLY,
+    DT_FRACTURE_HUBBERT_WILLIS_LOW,
+    DT_FRACTURE_HUBBERT_WILLIS_HIGH,
+    DT_FRACTURE_CHRISTMAN,
+    DT_FRACTURE_METHOD_COUNT
+} dt_fracture_method;
+
+/** Ratio of a fracture method at a depth: Poisson's, Ki or the stress ratio. Linear between. */
+typedef struct dt_stress_ratio {
+    double tvd_m, ratio;
+    int line;
+} dt_stress_ratio;
+
+/** A leak-off test: what the rock at a shoe was seen to bear. */
+typedef struct dt_leak_off {
+    double shoe_m;
+    double emw_kgm3;              /* as stated, or from mud and pressure */
+    double deduct_kgm3;           /* taken off for safety; 0 when the file says none */
+    double mud_kgm3, pressure_pa; /* NAN when the EMW is stated */
+    int line;
+} dt_leak_off;
+
+/** Where the fracture gradient comes from when it is not given as points, or is tested. */
+typedef struct dt_fracture_source {
+    dt_fracture_method method;
+    double ratio;    /* one ratio for all depths; NAN */
+    bool gulf_coast; /* Eaton with Poisson's ratio of the Gulf Coast fit */
+    double sd_kgm3;  /* spread of the computed gradient; NAN */
+    dt_stress_ratio *ratios;
+    size_t ratio_count;
+    dt_leak_off *tests; /* by growing depth */
+    size_t test_count;
+    double *point_ratio; /* k of each computed point of the curve; NULL for given points */
+    int line;
+} dt_fracture_source;
+
 /** A margin is an equivalent mud weight, a pressure, or (never in one attribute) both. */
 typedef struct dt_margin {
     double emw_kgm3;    /* added to the equivalent mud weight */
@@ -56,6 +96,39 @@ typedef struct dt_margins {
     dt_kick_rule kick_rule;
     int line;
 } dt_margins;
+
+/** How uncertain a depth is. Nothing stated: sd_m, low_m and high_m are NAN. */
+typedef struct dt_depth_spread {
+    dt_distribution distribution;
+    double sd_m;
+    double low_m, high_m; /* depths around the stated one */
+} dt_depth_spread;
+
+typedef enum dt_gas_law { DT_GAS_BOYLE, DT_GAS_REAL } dt_gas_law;
+
+/** What is drilled with in holes up to a size, and how large an influx they must bear. */
+typedef struct dt_kick_row {
+    double up_to_m;                          /* hole diameter */
+    double minimum_m3;                       /* NAN: none is asked for */
+    double pipe_od_m, collar_od_m, collar_m; /* drill pipe, collars, length of the collars */
+    int line;
+} dt_kick_row;
+
+/** Influx volume: how it is reckoned, and whether seats must allow for one. docs/kick.md */
+typedef struct dt_kick_wishes {
+    bool given;
+    double intensity_kgm3; /* pore above the mud it is met with; 0 is a swabbed kick */
+    double influx_kgm3;    /* density of the influx */
+    double margin_kgm3;    /* kept below the fracture gradient */
+    dt_gas_law law;
+    double gas_gravity; /* to air, for the real gas law with <temperature>; NAN */
+    double seat_volume_m3, seat_hole_m; /* seat rule: this influx in a hole of this size; NAN */
+    double seat_below_m; /* weak points above this depth are not shut in on; 0 or NAN: none */
+    double seat_pipe_od_m, seat_collar_od_m, seat_collar_m; /* from the rows, set by the reader */
+    dt_kick_row *rows; /* replace the customary ones when count > 0 */
+    size_t row_count;
+    int line;
+} dt_kick_wishes;
 
 typedef enum dt_action {
     DT_CASE_OFF,   /* behind pipe before drilling more than within_m below its base */
@@ -72,6 +145,7 @@ typedef struct dt_interval {
     dt_action action;
     double within_m; /* 0 when the file does not say */
     dt_permeable permeable;
+    dt_depth_spread top_spread; /* of the top; the base moves with it */
     int line;
 } dt_interval;
 
@@ -133,6 +207,7 @@ typedef struct dt_design {
     bool sour;             /* grades limited to those for hydrogen sulphide */
     double max_sections;   /* of one string; NAN when not stated, as all below */
     double min_section_m;  /* length of one section */
+    double gauge_m;        /* top length that must have the smallest bore of its string */
     double crossover_m;    /* a crossover costs as much as so many metres of the lightest pipe */
 } dt_design;
 
@@ -215,6 +290,8 @@ typedef struct dt_size_wishes {
     dt_clearance_row *clearances; /* replaces the customary table when count > 0 */
     size_t clearance_count;
     int line;
+    const double *only_m; /* pipe sizes below the conductor, for what-if questions; borrowed */
+    size_t only_count;    /* 0: all; the reader says 0 */
 } dt_size_wishes;
 
 typedef enum dt_string_type { DT_FULL, DT_LINER, DT_TIEBACK, DT_TYPE_UNSAID } dt_string_type;
@@ -248,6 +325,7 @@ typedef struct dt_pin {
     dt_string_type type;  /* DT_TYPE_UNSAID when left to the planner */
     double shoe_m;        /* NAN ... */
     double hole_m, od_m;  /* diameters */
+    double pilot_m;       /* bit of a pinned hole, smaller when it is opened; 0: the planner's choice */
     double weight_kgm;
     char *grade, *thread; /* NULL when left to the planner */
     double wear_m;        /* wall that wear and corrosion take; NAN when none */
@@ -256,6 +334,84 @@ typedef struct dt_pin {
     int line;
 } dt_pin;
 
+/* ---- prices, times and wishes, for costing and for comparing programs ---- */
+
+/** What pipe of a grade costs; grade NULL: every grade without a row of its own. */
+typedef struct dt_grade_price {
+    char *grade;
+    double per_kg;
+    int line;
+} dt_grade_price;
+
+/** What cutting a thread adds to a joint; thread NULL: every other thread. */
+typedef struct dt_thread_price {
+    char *thread;
+    double per_joint;
+    int line;
+} dt_thread_price;
+
+/** A bit of up to a diameter; NAN: every larger one. */
+typedef struct dt_bit_price {
+    double up_to_m;
+    double each;
+    int line;
+} dt_bit_price;
+
+/** Money, all in one currency. Nothing here has a default: a price left out is refused. */
+typedef struct dt_prices {
+    char *currency; /* as the team writes it; NULL when not stated */
+    double rig_per_day, services_per_day;
+    double hanger, packer; /* of a liner */
+    double wellhead_stage; /* head and seals of one full string */
+    double cement_per_kg;
+    dt_grade_price *pipes;
+    size_t pipe_count;
+    dt_thread_price *threads;
+    size_t thread_count;
+    dt_bit_price *bits; /* by growing up_to_m, the one without last */
+    size_t bit_count;
+    int line;
+} dt_prices;
+
+/** Rate for holes or pipes up to a diameter: m per hour, or joints per hour. */
+typedef struct dt_speed_row {
+    double up_to_m;
+    double per_hour;
+    int line;
+} dt_speed_row;
+
+/** How fast the rig works. NAN: customary (planner/costing.c has the table). */
+typedef struct dt_times {
+    double trip_m_per_hour;       /* each way */
+    double connection_minutes, stand_m;
+    double bit_run_m;             /* rock one bit drills; each further bit is a round trip */
+    double circulate_hours, crew_hours;
+    double wait_hours;            /* on cement */
+    double wellhead_hours, test_hours, drill_out_hours;
+    double hanger_hours, lap_test_hours;
+    double reserve;               /* part of all hours added for what goes wrong */
+    dt_speed_row *drilling, *running;
+    size_t drilling_count, running_count;
+    int line;
+} dt_times;
+
+/** A pipe size that may not be used. */
+typedef struct dt_forbidden {
+    double od_m;
+    int line;
+} dt_forbidden;
+
+/** Limits the team sets beyond the rock: they bind the comparison, and a refusal names them. */
+typedef struct dt_wishes {
+    bool given;
+    size_t max_strings;     /* 0: not stated; the conductor counts */
+    double rig_hookload_n;  /* NAN ... */
+    double bop_bore_m;      /* all that is run below the surface string passes it */
+    double wellhead_bore_m;
+    dt_forbidden *forbidden;
+    size_t forbidden_count;
+    int line;
+} dt_wishes;
 /* ---- what the engineer wants of the running and cementing; all of it optional ---- */
 
 /** How a casing pressure test is set. X(NAME, word in the well file, words). */
@@ -363,6 +519,10 @@ typedef struct dt_well {
     dt_station *stations;     /* NULL and 0: vertical */
     size_t station_count;
     dt_curve pore, fracture, collapse, overburden;
+    dt_fracture_source fracture_from;
+    dt_kick_wishes kick;
+    dt_depth_spread fresh_water_spread;
+    unsigned rules_off; /* bit (1u << dt_rule): left out of what-if questions; the reader says 0 */
     double fresh_water_m;     /* deepest fresh water; NAN when none is stated */
     double fresh_water_cover_m;
     dt_interval *intervals;
@@ -383,6 +543,9 @@ typedef struct dt_well {
     dt_thermal thermal;
     dt_wellhead_wishes wellhead;
     bool prices_given;
+    dt_prices prices; /* meaningful when prices_given */
+    dt_times times;
+    dt_wishes wishes;
     dt_cement_wishes cementing;
     dt_rheology rheology;
     dt_running_wishes running;

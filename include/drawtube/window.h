@@ -28,11 +28,34 @@ size_t dt_curve_point_near(const dt_curve *curve, double tvd_m, dt_side side);
 /** EMW of a margin at a depth, kg/m3. */
 double dt_margin_emw(const dt_margin *margin, double tvd_m);
 
+/** What rules ask at one depth, seen from one side. Gradients and margins in kg/m3. */
+typedef struct dt_face {
+    double tvd_m;
+    double pore_kgm3, fracture_kgm3, collapse_kgm3; /* collapse NAN when the well has none */
+    double lower_kgm3;                              /* least mud */
+    double swept_kgm3;                              /* surge + safety */
+    double kick_kgm3; /* kick margin; under the depth-ratio rule the gain margin */
+} dt_face;
+
+/** Rock between two neighbouring breaks. */
+typedef struct dt_rock {
+    bool can_stick; /* permeable, and sticking limits are given */
+    bool normal;    /* normally pressured */
+} dt_rock;
+
 typedef struct dt_window {
     const dt_well *well; /* borrowed; must outlive the window */
     double *breaks;      /* sorted distinct depths, m, where any bound can bend or step */
     size_t break_count;
+    dt_face *faces; /* of each break, [2 i] from above and [2 i + 1] from below */
+    dt_rock *rocks; /* break_count + 1: rocks[i] lies above breaks[i], the last below all */
 } dt_window;
+
+/** What rules ask at a depth, from one side. */
+dt_face dt_window_face(const dt_window *window, double tvd_m, dt_side side);
+
+/** Index of the first break deeper than a depth; break_count when there is none. */
+size_t dt_window_break_below(const dt_window *window, double tvd_m);
 
 /** Builds the window of a checked well. DT_OK or DT_E_MEMORY. */
 dt_status dt_window_build(const dt_well *well, dt_window *out);

@@ -19,6 +19,8 @@ typedef struct cli_options {
     const char *wall, *yield, *tensile, *wear; /* rate: pipe the catalogue does not have, wear */
     const char *tension, *internal, *external, *dogleg; /* rate: a stated load */
     const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
+    const char *samples, *seed, *threads, *precision;   /* odds */
+    const char *string, *without, *set, *only;          /* why */
     bool png, pdf;
     dt_form form;
     bool survey; /* import ... */
@@ -54,6 +56,9 @@ int cli_check(const cli_options *options);
 int cli_draw(const cli_options *options);
 int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
+int cli_compare(const cli_options *options);
+int cli_odds(const cli_options *options);
+int cli_why(const cli_options *options);
 int cli_import(const cli_options *options);
 int cli_export(const cli_options *options);
 int cli_completion(const cli_options *options);

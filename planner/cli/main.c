@@ -29,6 +29,14 @@ static const cli_option options_table[] = {
     {"pipe", 'p', CLI_TEXT, AT(pipe_file), "FILE"},
     {"stock", 's', CLI_TEXT, AT(stock_file), "FILE"},
     {"bits", 'b', CLI_TEXT, AT(bits_file), "FILE"},
+    {"samples", 'N', CLI_TEXT, AT(samples), ""},
+    {"seed", '1', CLI_TEXT, AT(seed), ""},
+    {"threads", '2', CLI_TEXT, AT(threads), ""},
+    {"precision", '3', CLI_TEXT, AT(precision), ""},
+    {"string", 'S', CLI_TEXT, AT(string), ""},
+    {"without", 'X', CLI_TEXT, AT(without), ""},
+    {"set", 'Q', CLI_TEXT, AT(set), ""},
+    {"only", 'O', CLI_TEXT, AT(only), ""},
     {"png", 'P', CLI_FLAG, AT(png), NULL},
     {"pdf", 'A', CLI_FLAG, AT(pdf), NULL},
     {"form", 'F', CLI_FORM, 0, "page column thumbnail"},
@@ -69,6 +77,14 @@ static const cli_command commands[] = {
      "usage: drawtube check WELL\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
      "Reads a well file and reports everything that is wrong with it.\n"},
+    {"compare", cli_compare, "ojupsbh", true,
+     "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n\n"
+     "  drawtube compare wells/mizzenlow-shelf.xml\n"
+     "  drawtube compare wells/mizzenlow-shelf.xml -o out\n\n"
+     "Finds every program that no other one equals or beats in cost, strings, steel, days, pipe\n"
+     "at the objective and spare strings, and holds each against the one that plan chooses.\n\n"
+     "  -o, --output DIR      also write compare.html, compare.svg, options.json\n"
+     "  --json                print options.json instead of the table\n" UNITS_HELP CATALOGUE_HELP},
     {"draw", cli_draw, "ouFPApsbh", true,
      "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
      "                          [--units field|metric]\n\n"
@@ -100,6 +116,34 @@ static const cli_command commands[] = {
      "  --dogleg DEG              curvature, deg/100 ft\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
+    {"why", cli_why, "juSXQOpsbh", true,
+     "usage: drawtube why WELL [--string N | --without S | --set W | --only W] [--json]\n\n"
+     "  drawtube why wells/brackwater-deep.xml --string 3\n"
+     "  drawtube why wells/brackwater-deep.xml --without \"string 3\"\n"
+     "  drawtube why wells/brackwater-deep.xml --set \"shoe of surface = 3000 ft\"\n"
+     "  drawtube why wells/brackwater-deep.xml --only \"9.625 in, 13.375 in, 5 in\"\n\n"
+     "Says what binds each choice of the program, or what stands against a wish.\n\n"
+     "  --string N            one string, counted from the surface, the conductor first\n"
+     "  --without STRING      with one string less\n"
+     "  --set WISH            FIELD of STRING = VALUE; FIELD is shoe, hole, pipe, weight, grade,\n"
+     "                        thread or type\n"
+     "  --only SIZES          with these pipe sizes alone; SIZE for STRING sets one string\n"
+     "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP
+     "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: the wish is "
+     "forbidden.\n"},
+    {"odds", cli_odds, "ojuN123psbh", true,
+     "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
+     "                          [-o FILE] [--units field|metric]\n\n"
+     "  drawtube odds wells/brackwater-deep.xml\n"
+     "  drawtube odds wells/brackwater-deep.xml --samples 100000 -o odds.svg\n\n"
+     "Says how sure the program is: plans it for many wells drawn from the spreads in the file.\n\n"
+     "  --samples N           how many wells are drawn (default 10000)\n"
+     "  --seed S              another S draws other wells (default 1)\n"
+     "  --threads N           threads to use; the answer is the same (default: all cores)\n"
+     "  --precision P         stop when the standard error of the odds is down to P (\"0.5 %\")\n"
+     "  --json                as JSON\n"
+     "  -o, --output FILE     also draw the odds as SVG\n" UNITS_HELP CATALOGUE_HELP
+     "\nCtrl-C prints what is done so far.\n"},
     {"import", cli_import, "ouhvydeflti", true,
      "usage: drawtube import FILE [--pore COLUMN] [--fracture COLUMN] [--collapse COLUMN]\n"
      "                            [--overburden COLUMN] [--depth COLUMN] [--tolerance PRESSURE]\n"
@@ -151,7 +195,10 @@ static const char general_help[] =
     "  drawtube start > my-well.xml        begin a well file\n"
     "  drawtube check my-well.xml          see what is wrong with it\n"
     "  drawtube plan my-well.xml -o out    the casing program, its drawings and data\n"
+    "  drawtube compare my-well.xml        liner or full string: the options side by side\n"
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
+    "  drawtube why my-well.xml            why it is so, and why not otherwise\n"
+    "  drawtube odds my-well.xml           how sure the program is\n"
     "  drawtube import curves.las --pore PPG --fracture FG   tables from other files\n"
     "  drawtube export my-well.xml --as csv                  the program for other programs\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"

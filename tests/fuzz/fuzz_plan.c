@@ -35,6 +35,25 @@ size_t LLVMFuzzerCustomMutator(uint8_t *bytes, size_t size, size_t room, unsigne
     return size;
 }
 
+/** Reasons of the program, one wish, and a few drawn wells where the file has spreads. */
+static void ask(const dt_program *program)
+{
+    const dt_odds_options options = {.samples = 4, .seed = 1, .threads = 1};
+    dt_odds *odds = NULL;
+    dt_why why = {0};
+    dt_text text = {0};
+    if (dt_why_explain(program, DT_NO_INDEX, DT_DISPLAY_FIELD, &why) != DT_OK) abort();
+    if (dt_write_why_json(program, &why, &text) != DT_OK) abort();
+    dt_text_free(&text);
+    dt_why_free(&why);
+    if (program->well->interval_count % 2) return; /* the search in it is slow: for some only */
+    dt_status status = dt_odds_run(program, &options, &odds);
+    if (status != DT_OK && status != DT_E_NONE) abort();
+    if (status == DT_OK && dt_draw_odds(program, odds, DT_DISPLAY_METRIC, &text) != DT_OK) abort();
+    if (status == DT_OK) dt_text_free(&text);
+    dt_odds_free(odds);
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
     dt_report report = {0};
@@ -59,6 +78,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
         if (dt_draw_string_sheet(program, i, DT_DISPLAY_METRIC, &sheet) != DT_OK) abort();
         dt_text_free(&sheet);
     }
+    if (status == DT_OK) ask(program);
     dt_text json = {0};
     if (status == DT_OK && dt_write_program_json(program, &json) != DT_OK) abort();
     dt_text_free(&json);

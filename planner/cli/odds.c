@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: MIT */
+/* odds: how sure the program is. */
+#include <errno.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "cli.h"
+#include "drawtube/odds.h"
+
+enum { DEFAULT_SAMPLES = 10000, MOST_THREADS = 64 };
+
+/* Set by SIGINT alone: what is done so far is then printed with its precision. */
+static volatile sig_atomic_t interrupted;
+
+static void on_interrupt(int number)
+{
+    (void)number;
+    interrupted = 1;
+}
+
+static bool whole_number(const char *name, const char *text, unsigned long long least,
+                         unsigned long long most, unsigned long long *out)
+{
+    char *end = NULL;
+    errno = 0;
+    unsigned long long value = strtoull(text, &end, 10);
+    bool digits = text[0] >= '0' && text[0] <= '9' && *end == '\0' && errno == 0;
+    if (digits && value >= least && value <= most) {
+        *out = value;
+        return true;
+    }
+    fprintf(stderr, "drawtube: --%s \"%s\": write a whole number from %llu to %llu\n", name, text,
+            least, most);
+    return false;
+}
+
+static bool read_precision(const char *text, double *out)
+{
+    double value = 0;
+    if (dt_quantity_parse(text, DT_KIND_FRACTION, &value) == DT_PARSE_OK && value > 0 &&
+        value < 1) {
+        *out = value;
+        return true;
+    }
+    fprintf(stderr, "drawtube: --precision \"%s\": write a part of 100 %%, as in \"0.5 %%\"\n",
+            text);
+    return false;
+}
+
+static bool read_options(const cli_options *options, dt_odds_options *odds)
+{
+    unsigned long long samples = DEFAULT_SAMPLES, seed = 1, threads = 1;
+    long cores = sysconf(_SC_NPROCESSORS_ONLN);
+    if (cores > 1) threads = cores < MOST_THREADS ? (unsigned long long)cores : MOST_THREADS;
+    if (options->samples &&
+        !whole_number("samples", options->samples, 1, DT_ODDS_MOST_SAMPLES, &samples))
+        return false;
+    if (options->seed && !whole_number("seed", options->seed, 0, 9223372036854775807ULL, &seed))
+        return false;
+    if (options->threads && !whole_number("threads", options->threads, 1, MOST_THREADS, &threads))
+        return false;
+    if (options->precision && !read_precision(options->precision, &odds->precision)) return false;
+    odds->samples = (size_t)samples;
+    odds->seed = seed;
+    odds->threads = (unsigned)threads;
+    return true;
+}
+
+/** A bar on stderr once the work has taken a second, when somebody can see it. */
+typedef struct progress {
+    struct timespec start;
+    bool seen, shown;
+} progress;
+
+static double seconds_since(const struct timespec *start)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)(now.tv_sec - start->tv_sec) + 1e-9 * (double)(now.tv_nsec - start->tv_nsec);
+}
+
+static bool go_on(void *context, size_t done, size_t samples)
+{
+    progress *p = context;
+    if (p->seen && (p->shown || seconds_since(&p->start) > 1)) {
+        enum { WIDTH = 30 };
+        char bar[WIDTH + 1];
+        size_t full = samples ? done * WIDTH / samples : WIDTH;
+        memset(bar, '.', WIDTH);
+        memset(bar, '#', full < WIDTH ? full : WIDTH);
+        bar[WIDTH] = '\0';
+        fprintf(stderr, "\r[%s] %zu of %zu", bar, done, samples);
+        fflush(stderr);
+        p->shown = true;
+    }
+    return !interrupted;
+}
+
+static int write_odds(const cli_options *options, const dt_program *program, const dt_odds *odds)
+{
+    dt_text text = {0};
+    dt_status status = options->json ? dt_write_odds_json(program, odds, &text)
+                                     : dt_write_odds_table(program, odds, options->display, &text);
+    if (status != DT_OK) return cli_fail(status);
+    int code = cli_print(&text);
+    dt_text_free(&text);
+    if (code != EXIT_DONE || !options->output) return code;
+    status = dt_draw_odds(program, odds, options->display, &text);
+    if (status != DT_OK) return cli_fail(status);
+    code = cli_write_file(options->output, &text);
+    dt_text_free(&text);
+    return code;
+}
+
+static int run_odds(const cli_options *options, dt_odds_options *odds_options,
+                    const dt_program *program)
+{
+    progress p = {.seen = isatty(STDERR_FILENO) != 0};
+    struct sigaction action = {0}, before;
+    dt_odds *odds = NULL;
+    action.sa_handler = on_interrupt;
+    clock_gettime(CLOCK_MONOTONIC, &p.start);
+    sigaction(SIGINT, &action, &before);
+    odds_options->go_on = go_on;
+    odds_options->context = &p;
+    dt_status status = dt_odds_run(program, odds_options, &odds);
+    sigaction(SIGINT, &before, NULL);
+    if (p.shown) fputs("\r\033[K", stderr);
+    if (status == DT_E_NONE) {
+        fprintf(stderr,
+                "%s: nothing is uncertain in this well file: give points sd, or low and high "
+                "(docs/odds.md)\n",
+                options->input);
+        return EXIT_REFUSED;
+    }
+    if (status != DT_OK) return cli_fail(status);
+    int code = write_odds(options, program, odds);
+    dt_odds_free(odds);
+    return code;
+}
+
+int cli_odds(const cli_options *options)
+{
+    dt_odds_options odds = {0};
+    cli_planned planned = {0};
+    if (!read_options(options, &odds)) return EXIT_USAGE;
+    int code = cli_make_plan(options, &planned);
+    if (code == EXIT_DONE) code = run_odds(options, &odds, planned.program);
+    cli_planned_free(&planned);
+    return code;
+}

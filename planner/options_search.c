@@ -1,0 +1,1152 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Every non-dominated program of a number of strings, bottom-up (docs/options.md).
+ *
+ * A label is a lower part of a program: strings k and below, hung from the shoe `top`. Its
+ * state is (k, top, the bit that must pass the string above); beside its score it carries the
+ * surface pressure that the string above must hold for it. Within one state a label that
+ * another equals or beats in everything, pressure included, is dropped: whatever upper part
+ * completes the dropped one completes the other at least as well.
+ */
+#include "options_search.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "drawtube/units.h"
+
+#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
+
+typedef struct label {
+    double cents;    /* whole */
+    double pressure; /* surface pressure the string above must hold, Pa */
+    int exposure;    /* what it sees below, where a pressure does not say it all; else 0 */
+    int steel, minutes;
+    int child, offer;          /* label of the layer below, offer of the pipe's size */
+    uint16_t shoe, hole, pipe; /* site; indices into the nest */
+    uint16_t bit;              /* of the hole, into the rank's bits */
+    uint8_t type, od, spares;  /* od: rank among the sizes of the last string */
+} label;
+
+typedef struct labels {
+    label *items;
+    size_t count, capacity;
+} labels;
+
+/** Part of an array of labels. */
+typedef struct span {
+    size_t first, count;
+} span;
+
+/** The least an upper part can add; spares: the most. */
+typedef struct bound {
+    double cents;
+    int steel, minutes, spares;
+} bound;
+
+static const bound no_way = {INFINITY, INT32_MAX / 4, INT32_MAX / 4, -1};
+
+/** Strings `k` of the run, as far as they do not depend on seats. */
+typedef struct rank {
+    const dt_pin *pin;
+    bool pipe_pinned;
+    bool full, liner;          /* types allowed */
+    size_t *pipes, pipe_count; /* into the nest */
+    size_t *size_of;           /* of each of them, into choice.sizes */
+    double *bits;              /* distinct, that the string above must let through */
+    size_t bit_count;
+    bool *site; /* its shoe may stand there in a complete program */
+    labels layer;
+    span *bucket; /* of [top site * bit_count + bit], into layer */
+    bound *above; /* for the same index: strings above this one */
+} rank;
+
+typedef struct run {
+    dt_search *search;
+    const dt_sites *sites;
+    size_t count; /* strings */
+    dt_seat seats[DT_MOST_STRINGS];
+    dt_nest nest;
+    size_t *bit_of_hole;
+    rank ranks[DT_MOST_STRINGS];
+    dt_times_in_force times;
+    double ods[256]; /* of the last string, growing */
+    size_t od_count;
+    labels heap; /* candidates of one top */
+    labels scratch;
+    labels sorted;
+} run;
+
+static dt_status push(labels *list, const label *item)
+{
+    if (list->count == list->capacity) {
+        size_t capacity = list->capacity ? 2 * list->capacity : 256;
+        label *bigger = realloc(list->items, capacity * sizeof *bigger);
+        if (!bigger) return DT_E_MEMORY;
+        list->items = bigger;
+        list->capacity = capacity;
+    }
+    list->items[list->count++] = *item;
+    return DT_OK;
+}
+
+/* ---- dominance ------------------------------------------------------------------------------ */
+
+static int by_score(const void *left, const void *right)
+{
+    const label *a = left, *b = right;
+    if (a->cents != b->cents) return a->cents < b->cents ? -1 : 1;
+    if (a->steel != b->steel) return a->steel < b->steel ? -1 : 1;
+    if (a->minutes != b->minutes) return a->minutes < b->minutes ? -1 : 1;
+    if (a->pressure != b->pressure) return a->pressure < b->pressure ? -1 : 1;
+    if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
+    if (a->od != b->od) return a->od > b->od ? -1 : 1;
+    if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
+    /* Equal in all: any one may stay; this makes it the same one on every machine. */
+    if (a->shoe != b->shoe) return a->shoe < b->shoe ? -1 : 1;
+    if (a->hole != b->hole) return a->hole < b->hole ? -1 : 1;
+    if (a->offer != b->offer) return a->offer < b->offer ? -1 : 1;
+    return (a->child > b->child) - (a->child < b->child);
+}
+
+static bool at_least(const label *a, const label *b)
+{
+    return a->steel <= b->steel && a->minutes <= b->minutes && a->pressure <= b->pressure &&
+           a->exposure == b->exposure && a->od >= b->od && a->spares >= b->spares &&
+           a->cents <= b->cents;
+}
+
+/** Keeps what nothing else in the list equals or beats. */
+static void thin_out(dt_search *search, label *items, size_t *count)
+{
+    qsort(items, *count, sizeof *items, by_score);
+    size_t kept = 0;
+    for (size_t i = 0; i < *count; ++i) {
+        bool beaten = false;
+        for (size_t k = 0; k < kept && !beaten; ++k)
+            if (at_least(&items[k], &items[i])) beaten = true;
+        if (beaten)
+            ++search->dominated;
+        else
+            items[kept++] = items[i];
+    }
+    *count = kept;
+}
+
+/* ---- the front of finished programs -----------------------------------------------------------
+ */
+
+static bool score_at_least(const dt_score *a, const dt_score *b)
+{
+    return a->cents <= b->cents && a->steel <= b->steel && a->minutes <= b->minutes;
+}
+
+bool dt_score_at_least(const dt_option *a, const dt_score *as, const dt_option *b,
+                       const dt_score *bs)
+{
+    return score_at_least(as, bs) && a->count <= b->count && a->spares >= b->spares &&
+           a->last_od_m >= b->last_od_m - SAME_DIAMETER_M;
+}
+
+/** Is there a finished program at least as good as anything this could become? */
+static bool front_beats(const run *r, double cents, int steel, int minutes, double od_m, int spares)
+{
+    dt_front *front = &r->search->front;
+    const dt_score bound_score = {cents, steel, minutes};
+    for (size_t i = 0; i < front->count; ++i) {
+        if (!score_at_least(&front->scores[i], &bound_score)) continue;
+        const dt_option *o = &front->items[i];
+        if (o->count <= r->count && (int)o->spares >= spares &&
+            o->last_od_m >= od_m - SAME_DIAMETER_M)
+            return true;
+    }
+    return false;
+}
+
+static dt_status front_add(dt_front *front, const dt_option *option, const dt_score *score)
+{
+    for (size_t i = 0; i < front->count; ++i)
+        if (dt_score_at_least(&front->items[i], &front->scores[i], option, score)) return DT_OK;
+    size_t kept = 0;
+    for (size_t i = 0; i < front->count; ++i) {
+        if (dt_score_at_least(option, score, &front->items[i], &front->scores[i])) continue;
+        front->items[kept] = front->items[i];
+        front->scores[kept++] = front->scores[i];
+    }
+    front->count = kept;
+    if (front->count == front->capacity) {
+        size_t capacity = front->capacity ? 2 * front->capacity : 64;
+        dt_option *items = realloc(front->items, capacity * sizeof *items);
+        if (items) front->items = items;
+        dt_score *scores = realloc(front->scores, capacity * sizeof *scores);
+        if (scores) front->scores = scores;
+        if (!items || !scores) return DT_E_MEMORY;
+        front->capacity = capacity;
+    }
+    front->items[front->count] = *option;
+    front->scores[front->count++] = *score;
+    return DT_OK;
+}
+
+/* ---- setting up -------------------------------------------------------------------------------
+ */
+
+static bool forbidden(const dt_search *search, size_t k, double od_m, double largest_m)
+{
+    const dt_wish_set *w = &search->wishes;
+    for (size_t i = 0; i < w->forbidden_count; ++i)
+        if (fabs(w->forbidden_od_m[i] - od_m) < SAME_DIAMETER_M) return true;
+    return k >= 2 && largest_m > w->bore_m + SAME_DIAMETER_M;
+}
+
+static bool hole_allowed(const dt_search *search, const dt_nest_hole *hole)
+{
+    return hole->string < 2 || hole->bit_m <= search->wishes.bore_m + SAME_DIAMETER_M;
+}
+
+static void set_types(const run *r, size_t k, rank *rk)
+{
+    bool may_hang = k >= 2;
+    rk->full = true;
+    rk->liner = may_hang && r->search->choice.well->seats.liners;
+    if (!rk->pin || rk->pin->type == DT_TYPE_UNSAID) return;
+    rk->liner = rk->pin->type == DT_LINER;
+    rk->full = !rk->liner;
+}
+
+static size_t find_bit(const rank *rk, double bit_m)
+{
+    for (size_t i = 0; i < rk->bit_count; ++i)
+        if (fabs(rk->bits[i] - bit_m) < SAME_DIAMETER_M) return i;
+    return DT_NO_INDEX;
+}
+
+static dt_status set_rank(run *r, size_t k)
+{
+    rank *rk = &r->ranks[k];
+    const dt_nest *n = &r->nest;
+    size_t pin = r->seats[k].pin;
+    rk->pin = pin == DT_NO_INDEX ? NULL : &r->search->choice.well->pins[pin];
+    rk->pipe_pinned =
+        rk->pin && isfinite(rk->pin->od_m) && isfinite(rk->pin->weight_kgm) && rk->pin->grade;
+    set_types(r, k, rk);
+    rk->pipes = malloc((n->pipe_count + 1) * sizeof *rk->pipes);
+    rk->size_of = malloc((n->pipe_count + 1) * sizeof *rk->size_of);
+    rk->bits = malloc((n->hole_count + 1) * sizeof *rk->bits);
+    if (!rk->pipes || !rk->size_of || !rk->bits) return DT_E_MEMORY;
+    for (size_t p = 0; p < n->pipe_count; ++p) {
+        const dt_nest_pipe *pipe = &n->pipes[p];
+        if (pipe->string != k || forbidden(r->search, k, pipe->od_m, pipe->coupling_od_m)) continue;
+        size_t size = dt_pipe_choice_size(&r->search->choice, pipe);
+        if (size == DT_NO_INDEX) continue;
+        rk->pipes[rk->pipe_count] = p;
+        rk->size_of[rk->pipe_count++] = size;
+    }
+    for (size_t h = 0; h < n->hole_count; ++h) {
+        if (n->holes[h].string != k || !hole_allowed(r->search, &n->holes[h])) continue;
+        if (find_bit(rk, n->holes[h].bit_m) == DT_NO_INDEX)
+            rk->bits[rk->bit_count++] = n->holes[h].bit_m;
+        r->bit_of_hole[h] = find_bit(rk, n->holes[h].bit_m);
+    }
+    size_t buckets = r->sites->count * (rk->bit_count + 1);
+    rk->site = calloc(r->sites->count, sizeof *rk->site);
+    rk->bucket = calloc(buckets, sizeof *rk->bucket);
+    rk->above = malloc(buckets * sizeof *rk->above);
+    if (!rk->site || !rk->bucket || !rk->above) return DT_E_MEMORY;
+    for (size_t i = 0; i < buckets; ++i)
+        rk->above[i] = no_way;
+    return DT_OK;
+}
+
+static bool pinned_elsewhere(const run *r, size_t k, size_t site)
+{
+    const dt_pin *pin = r->ranks[k].pin;
+    return pin && k > 0 && k + 1 < r->count && isfinite(pin->shoe_m) &&
+           fabs(pin->shoe_m - r->sites->tvd_m[site]) > 1e-6;
+}
+
+/** Sites that each string's shoe can take with one left above and below for all others. */
+static void set_sites(run *r)
+{
+    const dt_sites *s = r->sites;
+    size_t n = r->count;
+    r->ranks[0].site[0] = true;
+    for (size_t k = 1; k < n; ++k)
+        for (size_t b = 1; b < s->count; ++b) {
+            bool last = k + 1 == n;
+            if (last ? b + 1 != s->count : !s->shoe[b] || pinned_elsewhere(r, k, b)) continue;
+            for (size_t a = 0; a < b && !r->ranks[k].site[b]; ++a)
+                r->ranks[k].site[b] = r->ranks[k - 1].site[a] && b <= s->reach[a];
+        }
+    for (size_t k = n - 1; k-- > 0;)
+        for (size_t a = 0; a < s->count; ++a) {
+            bool leads = false;
+            for (size_t b = a + 1; b <= s->reach[a] && !leads; ++b)
+                leads = r->ranks[k + 1].site[b];
+            r->ranks[k].site[a] = r->ranks[k].site[a] && leads;
+        }
+}
+
+static void set_ods(run *r)
+{
+    const rank *last = &r->ranks[r->count - 1];
+    for (size_t i = 0; i < last->pipe_count && r->od_count < 255; ++i) {
+        double od = r->nest.pipes[last->pipes[i]].od_m;
+        size_t at = 0;
+        while (at < r->od_count && r->ods[at] < od - SAME_DIAMETER_M)
+            ++at;
+        if (at < r->od_count && fabs(r->ods[at] - od) < SAME_DIAMETER_M) continue;
+        memmove(&r->ods[at + 1], &r->ods[at], (r->od_count - at) * sizeof *r->ods);
+        r->ods[at] = od;
+        ++r->od_count;
+    }
+}
+
+static uint8_t od_rank(const run *r, double od_m)
+{
+    for (size_t i = 0; i < r->od_count; ++i)
+        if (fabs(r->ods[i] - od_m) < SAME_DIAMETER_M) return (uint8_t)i;
+    return 0;
+}
+
+static void free_run(run *r)
+{
+    for (size_t k = 0; k < DT_MOST_STRINGS; ++k) {
+        free(r->ranks[k].pipes);
+        free(r->ranks[k].size_of);
+        free(r->ranks[k].bits);
+        free(r->ranks[k].site);
+        free(r->ranks[k].layer.items);
+        free(r->ranks[k].bucket);
+        free(r->ranks[k].above);
+    }
+    free(r->bit_of_hole);
+    free(r->heap.items);
+    free(r->scratch.items);
+    free(r->sorted.items);
+    dt_nest_free(&r->nest);
+}
+
+/* ---- spare strings ------------------------------------------------------------------------------
+ */
+
+static unsigned spares_by_trial(dt_search *search, double drift_m, double bit_m)
+{
+    const dt_pipe_choice *c = &search->choice;
+    unsigned most = 0;
+    for (size_t i = 0; i < c->size_count; ++i) {
+        const dt_offers *size = &c->sizes[i];
+        if (size->welded || size->count == 0) continue;
+        if (forbidden(search, 2, size->od_m, size->largest_od_m)) continue;
+        double hole = size->largest_od_m + 2 * dt_nest_clearance(c->well, size->od_m);
+        bool drilled = false;
+        for (size_t b = 0; b < c->catalogue->bit_count && !drilled; ++b) {
+            double bit = c->catalogue->bits[b].diameter_m;
+            drilled = bit >= hole - SAME_DIAMETER_M && bit <= drift_m + SAME_DIAMETER_M;
+        }
+        double widest = 0;
+        for (size_t k = 0; k < size->count; ++k)
+            widest = fmax(widest, size->items[k].drift_m);
+        if (!drilled || widest < bit_m - SAME_DIAMETER_M || widest >= drift_m) continue;
+        unsigned more = 1 + dt_spares_between(search, widest, bit_m);
+        if (more > most) most = more;
+    }
+    return most;
+}
+
+/** Drifts and bits are few, and asked for over and over. A slot taken by another pair is worked
+ * out again. */
+unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m)
+{
+    if (bit_m >= drift_m) return 0;
+    uint64_t a, b;
+    memcpy(&a, &drift_m, sizeof a);
+    memcpy(&b, &bit_m, sizeof b);
+    uint64_t mixed = (a ^ (b * 31)) * 0x9e3779b97f4a7c15u;
+    size_t slot = (size_t)(mixed >> 40) & (DT_SPARE_MEMO - 1);
+    if (search->spare_memo[slot].drift_m != drift_m || search->spare_memo[slot].bit_m != bit_m) {
+        unsigned spares = spares_by_trial(search, drift_m, bit_m);
+        search->spare_memo[slot].drift_m = drift_m;
+        search->spare_memo[slot].bit_m = bit_m;
+        search->spare_memo[slot].spares = spares;
+    }
+    return search->spare_memo[slot].spares;
+}
+
+/* ---- what pipes hold, remembered
+ * ------------------------------------------------------------------ */
+
+/* Numbers of chains. */
+static size_t exposure_slot(const dt_exposure *e, size_t slots)
+{
+    uint64_t mixed = ((uint64_t)(uint32_t)e->site << 32 | (uint32_t)e->next) * 0x9e3779b97f4a7c15u;
+    return (size_t)(mixed >> 32) & (slots - 1);
+}
+
+static dt_status grow_exposures(dt_search *search)
+{
+    size_t slots = search->exposure_slots ? 2 * search->exposure_slots : 256;
+    int *table = calloc(slots, sizeof *table);
+    dt_exposure *items = realloc(search->exposures, slots / 2 * sizeof *items);
+    if (items) search->exposures = items;
+    if (!table || !items) {
+        free(table);
+        return DT_E_MEMORY;
+    }
+    for (size_t i = 0; i < search->exposure_count; ++i) {
+        size_t at = exposure_slot(&items[i], slots);
+        while (table[at])
+            at = (at + 1) & (slots - 1);
+        table[at] = (int)i + 1;
+    }
+    free(search->exposure_table);
+    search->exposure_table = table;
+    search->exposure_slots = slots;
+    return DT_OK;
+}
+
+static dt_status number_of(dt_search *search, dt_exposure e, int *out)
+{
+    if (2 * (search->exposure_count + 1) > search->exposure_slots &&
+        grow_exposures(search) != DT_OK)
+        return DT_E_MEMORY;
+    size_t at = exposure_slot(&e, search->exposure_slots);
+    for (; search->exposure_table[at]; at = (at + 1) & (search->exposure_slots - 1)) {
+        const dt_exposure *known = &search->exposures[search->exposure_table[at] - 1];
+        if (known->site == e.site && known->next == e.next) {
+            *out = search->exposure_table[at];
+            return DT_OK;
+        }
+    }
+    search->exposures[search->exposure_count++] = e;
+    search->exposure_table[at] = *out = (int)search->exposure_count;
+    return DT_OK;
+}
+
+/** A chain as strings, top down. Returns how many. */
+static size_t chain_of(const dt_search *search, int exposure, dt_string_below *below)
+{
+    size_t count = 0;
+    while (exposure > 0 && count < DT_MOST_STRINGS) {
+        const dt_exposure *e = &search->exposures[exposure - 1];
+        below[count++] = (dt_string_below){e->next == DT_COVERED ? DT_FULL : DT_LINER,
+                                           search->sites.tvd_m[e->site]};
+        exposure = e->next;
+    }
+    return count;
+}
+
+typedef struct dt_hold_entry {
+    dt_hold_key key;
+    dt_held *holds; /* NULL: a free slot */
+} hold_entry;
+
+static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
+{
+    return a->conductor == b->conductor && a->type == b->type && a->top == b->top &&
+           a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3 &&
+           a->role == b->role && a->pin == b->pin && a->exposure == b->exposure;
+}
+
+static size_t slot_of(const dt_hold_key *key, size_t capacity)
+{
+    uint64_t mud;
+    memcpy(&mud, &key->mud_kgm3, sizeof mud);
+    uint64_t mixed = mud ^ (key->conductor ? 1 : 0);
+    const uint64_t parts[] = {(uint64_t)key->type, key->top,
+                              key->base,           key->size,
+                              (uint64_t)key->role, (uint64_t)key->exposure};
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
+        mixed = (mixed ^ parts[i]) * 0x9e3779b97f4a7c15u;
+    return (size_t)(mixed >> 32) & (capacity - 1);
+}
+
+static dt_status grow_memory(dt_search *search)
+{
+    size_t capacity = search->hold_capacity ? 2 * search->hold_capacity : 1024;
+    hold_entry *bigger = calloc(capacity, sizeof *bigger);
+    if (!bigger) return DT_E_MEMORY;
+    for (size_t i = 0; i < search->hold_capacity; ++i) {
+        if (!search->hold[i].holds) continue;
+        size_t at = slot_of(&search->hold[i].key, capacity);
+        while (bigger[at].holds)
+            at = (at + 1) & (capacity - 1);
+        bigger[at] = search->hold[i];
+    }
+    free(search->hold);
+    search->hold = bigger;
+    search->hold_capacity = capacity;
+    return DT_OK;
+}
+
+dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key)
+{
+    if (2 * search->hold_count >= search->hold_capacity && grow_memory(search) != DT_OK)
+        return NULL;
+    size_t at = slot_of(key, search->hold_capacity);
+    for (; search->hold[at].holds; at = (at + 1) & (search->hold_capacity - 1))
+        if (same_key(&search->hold[at].key, key)) return search->hold[at].holds;
+    size_t count = search->choice.sizes[key->size].count;
+    dt_held *fresh = malloc((count + 1) * sizeof *fresh);
+    if (!fresh) return NULL;
+    for (size_t i = 0; i < count; ++i)
+        fresh[i] = (dt_held){-1, INFINITY};
+    search->hold[at] = (hold_entry){*key, fresh};
+    ++search->hold_count;
+    return fresh;
+}
+
+void dt_holds_free(dt_search *search)
+{
+    for (size_t i = 0; i < search->hold_capacity; ++i)
+        free(search->hold[i].holds);
+    free(search->hold);
+    free(search->exposures);
+    free(search->exposure_table);
+}
+
+/* ---- one string in one place
+ * --------------------------------------------------------------------- */
+
+/** The offers of a size in one place, priced for the length they have there. Whether one holds
+ * is found out only when it matters, and remembered in the search. */
+typedef struct stand {
+    const dt_offers *offers;
+    const dt_pipe_choice *choice;
+    dt_search *search;
+    dt_string_place place;
+    dt_string_load load; /* of the exposure last asked for */
+    dt_hold_key key;
+    int exposure;
+    bool none;      /* no string fits this place */
+    bool pinned;    /* a pin stays, whatever it fails */
+    dt_held *holds; /* of the exposure; in the search's memory */
+    /* by offer; owned */
+    double *cents;
+    int *steel, *chosen;
+    uint8_t *spares;
+    bool *allowed, *passes; /* passes: the bit that spares is counted for */
+    bound *least;           /* by bit below */
+} stand;
+
+static void free_stand(stand *st)
+{
+    if (!st) return;
+    free(st->cents);
+    free(st->steel);
+    free(st->chosen);
+    free(st->spares);
+    free(st->allowed);
+    free(st->passes);
+    free(st->least);
+    free(st);
+}
+
+/** A stand with room for every size and every bit; NULL: out of memory. */
+static stand *new_stand(const run *r)
+{
+    size_t most = 1;
+    for (size_t i = 0; i < r->search->choice.size_count; ++i)
+        if (r->search->choice.sizes[i].count > most) most = r->search->choice.sizes[i].count;
+    stand *st = calloc(1, sizeof *st);
+    if (!st) return NULL;
+    st->cents = calloc(most, sizeof *st->cents);
+    st->steel = calloc(most, sizeof *st->steel);
+    st->chosen = calloc(most, sizeof *st->chosen);
+    st->spares = calloc(most, sizeof *st->spares);
+    st->allowed = calloc(most, sizeof *st->allowed);
+    st->passes = calloc(most, sizeof *st->passes);
+    st->least = calloc(r->nest.hole_count + 1, sizeof *st->least);
+    if (st->cents && st->steel && st->chosen && st->spares && st->allowed && st->passes &&
+        st->least)
+        return st;
+    free_stand(st);
+    return NULL;
+}
+
+/** Loads and memory for what is below; a place asked again for the same has them still. */
+static dt_status set_exposure(stand *st, int exposure)
+{
+    if (st->holds && st->exposure == exposure) return DT_OK;
+    dt_string_below below[DT_MOST_STRINGS];
+    st->place.below = below;
+    st->place.below_count = chain_of(st->search, exposure, below);
+    dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
+    st->place.below = NULL;
+    st->place.below_count = 0;
+    st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
+    if (status != DT_OK && !st->none) return status;
+    st->exposure = st->key.exposure = exposure;
+    st->holds = dt_holds_of(st->search, &st->key);
+    return st->holds ? DT_OK : DT_E_MEMORY;
+}
+
+/** Does an offer hold a pressure from below? What it held, or did not, is remembered: a pipe that
+ * holds a pressure holds a smaller one. */
+static bool holds(stand *st, size_t i, double pressure)
+{
+    if (!st->allowed[i] || st->none) return false;
+    if (st->pinned) return true;
+    dt_held *known = &st->holds[i];
+    if (pressure <= known->good) return true;
+    if (pressure >= known->bad) return false;
+    if (st->search->by_pressure && st->load.pressures_apply)
+        st->load.surface_pressure_pa = pressure;
+    bool good = dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i]);
+    if (good)
+        known->good = pressure;
+    else
+        known->bad = pressure;
+    return good;
+}
+
+/** Could an offer hold, whatever stands below? A first look, for bounds. */
+static bool may_hold(stand *st, size_t i)
+{
+    if (!st->allowed[i] || st->none) return false;
+    if (st->search->by_pressure && st->load.pressures_apply) st->load.surface_pressure_pa = 0;
+    return st->pinned || !st->search->by_pressure ||
+           dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i]);
+}
+
+static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k,
+                          const dt_offer *offer)
+{
+    const dt_pipe *pipe = offer->pipe;
+    if (k > 0 && offer->thread == DT_PLAIN_END) return false;
+    const dt_pin *pin = rk->pin;
+    bool grade_pinned = pin && pin->grade;
+    if (choice->design.sour && !grade_pinned && !dt_grade_sour(pipe->grade->name)) return false;
+    if (!pin) return true;
+    if (isfinite(pin->weight_kgm) &&
+        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+        return false;
+    if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
+    return !pin->thread || dt_thread_find(pin->thread) == offer->thread;
+}
+
+/** Top and bottom of a string, and how it hangs. */
+typedef struct spot {
+    size_t k, top, base; /* string, site of the shoe above, own site */
+    dt_string_type type;
+} spot;
+
+static double length_of(const run *r, const spot *at)
+{
+    double top = at->k > 0 ? dt_top_md(&r->search->choice, at->type, r->sites->tvd_m[at->top]) : 0;
+    return r->sites->md_m[at->base] - top;
+}
+
+static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
+{
+    dt_search *search = r->search;
+    const rank *rk = &r->ranks[at->k];
+    out->search = search;
+    out->choice = &search->choice;
+    out->offers = &search->choice.sizes[size];
+    out->pinned = rk->pipe_pinned;
+    out->place = (dt_string_place){.index = at->k,
+                                   .role = r->seats[at->k].role,
+                                   .type = at->type,
+                                   .above_m = r->sites->tvd_m[at->top],
+                                   .shoe_m = r->sites->tvd_m[at->base],
+                                   .mud_kgm3 = NAN,
+                                   .pin = r->seats[at->k].pin};
+    if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
+    out->key = (dt_hold_key){.conductor = at->k == 0,
+                             .type = at->type,
+                             .top = at->top,
+                             .base = at->base,
+                             .size = size,
+                             .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
+                             .role = out->place.role,
+                             .pin = out->place.pin};
+    out->holds = NULL;
+    double length = length_of(r, at);
+    for (size_t i = 0; i < out->offers->count; ++i) {
+        const dt_offer *offer = &out->offers->items[i];
+        out->allowed[i] = offer_allowed(rk, &search->choice, at->k, offer);
+        if (!out->allowed[i]) continue;
+        dt_bill bill = {0};
+        dt_bill_add_pipe_at(&(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
+                            offer->per_joint, &bill);
+        out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
+        out->steel[i] = (int)lround(bill.steel_kg * 10);
+    }
+    return set_exposure(out, 0);
+}
+
+static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m, stand *st)
+{
+    bool kept = r->ranks[at->k].pipe_pinned;
+    for (size_t e = 0; kept && e < r->nest.pass_count; ++e)
+        if (r->nest.passes[e].pipe == pipe &&
+            fabs(r->nest.passes[e].need_drift_m - bit_m) < SAME_DIAMETER_M)
+            break;
+        else if (e + 1 == r->nest.pass_count)
+            kept = false;
+    double last_drift = NAN;
+    unsigned spares = 0;
+    for (size_t i = 0; i < st->offers->count; ++i) {
+        double drift = st->offers->items[i].drift_m;
+        st->passes[i] = drift >= bit_m - SAME_DIAMETER_M || kept;
+        st->passes[i] = st->passes[i] && st->allowed[i];
+        if (!st->passes[i]) continue;
+        if (drift != last_drift) spares = dt_spares_between(r->search, drift, bit_m);
+        last_drift = drift;
+        st->spares[i] = (uint8_t)(spares > 255 ? 255 : spares);
+    }
+}
+
+/** What the hole and everything but the pipe adds. */
+static bound hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, double od_m)
+{
+    const dt_well *well = r->search->choice.well;
+    const dt_sites *s = r->sites;
+    double ground = dt_well_ground_m(well);
+    double above = at->k > 0 ? s->tvd_m[at->top] : ground;
+    double top_md = at->k > 0 ? dt_top_md(&r->search->choice, at->type, above) : 0;
+    double top = dt_trajectory_tvd(r->search->choice.trajectory, top_md);
+    double cement =
+        dt_bill_cement_top(well, r->seats[at->k].role, at->type, above, top, s->tvd_m[at->base]);
+    dt_billed_string string = {
+        .index = at->k,
+        .last = at->k + 1 == r->count,
+        .type = at->type,
+        .hole_top_md_m =
+            at->k > 0 ? s->md_m[at->top] : dt_trajectory_md(r->search->choice.trajectory, ground),
+        .shoe_md_m = s->md_m[at->base],
+        .top_md_m = top_md,
+        .cement_top_md_m = dt_trajectory_md(r->search->choice.trajectory, cement),
+        .hole_m = hole->diameter_m,
+        .bit_m = hole->bit_m,
+        .od_m = od_m};
+    dt_bill bill;
+    dt_bill_hole(well, &r->times, &string, &bill);
+    dt_bill_sum(&bill);
+    return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
+}
+
+/* ---- bounds from above
+ * --------------------------------------------------------------------------- */
+
+/** The least pipe of a place for a bit, whatever stands below. */
+static bound least_pipe(stand *st)
+{
+    bound least = no_way;
+    for (size_t i = 0; i < st->offers->count; ++i) {
+        if (!st->passes[i]) continue;
+        if (st->cents[i] >= least.cents && st->steel[i] >= least.steel &&
+            st->spares[i] <= least.spares)
+            continue;
+        if (!may_hold(st, i)) continue;
+        least.cents = fmin(least.cents, st->cents[i]);
+        if (st->steel[i] < least.steel) least.steel = st->steel[i];
+        if (st->spares[i] > least.spares) least.spares = st->spares[i];
+    }
+    least.minutes = 0;
+    return least;
+}
+
+static void lower(bound *to, bound a, bound b, bound c)
+{
+    if (a.spares < 0 || c.spares < 0) return;
+    to->cents = fmin(to->cents, a.cents + b.cents + c.cents);
+    int steel = a.steel + b.steel + c.steel, minutes = a.minutes + b.minutes + c.minutes;
+    if (steel < to->steel) to->steel = steel;
+    if (minutes < to->minutes) to->minutes = minutes;
+    if (a.spares + c.spares > to->spares) to->spares = a.spares + c.spares;
+}
+
+/** The least pipe of a size in a place, for each bit below. */
+static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
+{
+    const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
+    dt_status status = make_stand(r, at, rk->size_of[p], st);
+    for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
+        count_spares(r, at, rk->pipes[p], below->bits[beta], st);
+        st->least[beta] = least_pipe(st);
+    }
+    return status;
+}
+
+/** Bounds for labels of rank k+1 hung from site base: string k stands in `at`. */
+static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
+{
+    static const bound nothing = {0, 0, 0, 0};
+    const rank *below = &r->ranks[at->k + 1], *rk = &r->ranks[at->k];
+    for (size_t f = 0; f < r->nest.fit_count; ++f) {
+        if (r->nest.fits[f].pipe != pipe) continue;
+        const dt_nest_hole *hole = &r->nest.holes[r->nest.fits[f].hole];
+        if (!hole_allowed(r->search, hole)) continue;
+        size_t bit = r->bit_of_hole[r->nest.fits[f].hole];
+        bound rest = at->k > 0 ? rk->above[at->top * rk->bit_count + bit] : nothing;
+        if (rest.spares < 0) continue;
+        bound own = hole_bill(r, at, hole, r->nest.pipes[pipe].od_m);
+        for (size_t beta = 0; beta < below->bit_count; ++beta)
+            lower(&below->above[at->base * below->bit_count + beta], least[beta], own, rest);
+    }
+}
+
+static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_type type, stand *st)
+{
+    const dt_sites *s = r->sites;
+    for (size_t top = 0; top < (k > 0 ? base : 1); ++top) {
+        if (k > 0 && (!r->ranks[k - 1].site[top] || base > s->reach[top])) continue;
+        spot at = {k, top, base, type};
+        dt_status status = least_pipes(r, &at, p, st);
+        if (status != DT_OK) return status;
+        bound_spot(r, &at, r->ranks[k].pipes[p], st->least);
+    }
+    return DT_OK;
+}
+
+static dt_status bound_rank(run *r, size_t k)
+{
+    const rank *rk = &r->ranks[k];
+    stand *st = new_stand(r);
+    if (!st) return DT_E_MEMORY;
+    dt_status status = DT_OK;
+    for (size_t base = 0; base < r->sites->count; ++base)
+        for (size_t p = 0; rk->site[base] && p < rk->pipe_count; ++p)
+            for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type)
+                if (type == DT_FULL ? rk->full : rk->liner)
+                    status = bound_pipe(r, k, base, p, (dt_string_type)type, st);
+    free_stand(st);
+    return status;
+}
+
+/* ---- labels
+ * ----------------------------------------------------------------------------------------- */
+
+/** Adds to `out` every way to put the pipe of a stand on the labels of one bucket below. */
+static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, size_t count,
+                          const label *like, labels *out)
+{
+    int *chosen = st->chosen;
+    size_t chosen_count = 0;
+    double pressure = NAN;
+    int exposure = 0;
+    for (size_t l = 0; l < count; ++l) {
+        const label *child = &below[l];
+        if (child->pressure != pressure || child->exposure != exposure) {
+            pressure = child->pressure;
+            exposure = child->exposure;
+            dt_status status = set_exposure(st, exposure);
+            if (status != DT_OK) return status;
+            chosen_count = 0;
+            for (size_t i = 0; i < st->offers->count; ++i) {
+                if (!st->passes[i]) continue;
+                bool beaten = false;
+                for (size_t c = 0; c < chosen_count && !beaten; ++c)
+                    beaten = st->steel[chosen[c]] <= st->steel[i] &&
+                             st->cents[chosen[c]] <= st->cents[i] &&
+                             st->spares[chosen[c]] >= st->spares[i];
+                if (!beaten && holds(st, i, pressure)) chosen[chosen_count++] = (int)i;
+            }
+        }
+        for (size_t c = 0; c < chosen_count; ++c) {
+            int i = chosen[c];
+            label made = *like;
+            made.cents = child->cents + st->cents[i];
+            made.steel = child->steel + st->steel[i];
+            made.minutes = child->minutes;
+            made.pressure = child->pressure;
+            made.exposure = child->exposure;
+            if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
+            made.spares = (uint8_t)(child->spares + st->spares[i]);
+            made.child = (int)(first + l);
+            made.offer = i;
+            if (r->search->existence) {
+                made.cents = 0;
+                made.steel = made.minutes = 0;
+                made.od = made.spares = 0;
+            }
+            ++r->search->made;
+            if (push(out, &made) != DT_OK) return DT_E_MEMORY;
+        }
+    }
+    return DT_OK;
+}
+
+/** All ways to hang a pipe size in a place on everything below it; not yet the hole. */
+static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
+{
+    const rank *rk = &r->ranks[at->k];
+    size_t pipe = rk->pipes[p];
+    label like = {.shoe = (uint16_t)at->base, .pipe = (uint16_t)pipe, .type = (uint8_t)at->type};
+    dt_status status = make_stand(r, at, rk->size_of[p], st);
+    out->count = 0;
+    if (status != DT_OK) return status;
+    if (at->k + 1 == r->count) {
+        label nothing = {.pressure = r->sites->finished_pa[at->top]};
+        if (!r->search->by_pressure) nothing.pressure = 0;
+        like.child = -1;
+        like.od = od_rank(r, r->nest.pipes[pipe].od_m);
+        for (size_t i = 0; i < st->offers->count; ++i) {
+            st->passes[i] = st->allowed[i];
+            st->spares[i] = 0;
+        }
+        status = put_pipe(r, st, &nothing, 0, 1, &like, out);
+    } else {
+        const rank *below = &r->ranks[at->k + 1];
+        for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
+            span part = below->bucket[at->base * below->bit_count + beta];
+            if (part.count == 0) continue;
+            count_spares(r, at, pipe, below->bits[beta], st);
+            status = put_pipe(r, st, below->layer.items + part.first, part.first, part.count, &like,
+                              out);
+        }
+    }
+    return status;
+}
+
+/** The best of a group in each criterion by itself. */
+static label ideal_of(const label *items, size_t count)
+{
+    label best = items[0];
+    for (size_t i = 1; i < count; ++i) {
+        best.cents = fmin(best.cents, items[i].cents);
+        if (items[i].steel < best.steel) best.steel = items[i].steel;
+        if (items[i].minutes < best.minutes) best.minutes = items[i].minutes;
+        if (items[i].od > best.od) best.od = items[i].od;
+        if (items[i].spares > best.spares) best.spares = items[i].spares;
+    }
+    return best;
+}
+
+/** Where chains count: what the string above sees, in place of a pressure. */
+static dt_status send_up(run *r, const spot *at, label *made)
+{
+    made->pressure = 0;
+    if (at->k == 0) return DT_OK;
+    int next = at->type == DT_LINER ? made->exposure : DT_COVERED;
+    return number_of(r->search, (dt_exposure){(int)at->base, next}, &made->exposure);
+}
+
+/** Drills the hole of hung pipe: the group goes to the heap of its top, with what the string
+ * above must hold and let through. */
+static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, size_t count)
+{
+    const rank *rk = &r->ranks[at->k];
+    const label ideal = ideal_of(items, count);
+    double here = at->k > 0 ? r->sites->pressure_pa[at->top * r->sites->count + at->base] : 0;
+    for (size_t f = 0; f < r->nest.fit_count; ++f) {
+        size_t hole = r->nest.fits[f].hole;
+        if (r->nest.fits[f].pipe != pipe || !hole_allowed(r->search, &r->nest.holes[hole]))
+            continue;
+        size_t bit = r->bit_of_hole[hole];
+        bound own = hole_bill(r, at, &r->nest.holes[hole], r->nest.pipes[pipe].od_m);
+        bound above = {0, 0, 0, 0};
+        if (at->k > 0) above = rk->above[at->top * rk->bit_count + bit];
+        if (above.spares < 0) continue; /* nothing above can let this through */
+        if (r->search->existence) own = above = (bound){0, 0, 0, 0};
+        double cents = own.cents + above.cents;
+        int minutes = own.minutes + above.minutes;
+        if (front_beats(r, ideal.cents + cents, ideal.steel + above.steel, ideal.minutes + minutes,
+                        r->ods[ideal.od], ideal.spares + above.spares)) {
+            r->search->bounded += count;
+            continue;
+        }
+        for (size_t i = 0; i < count; ++i) {
+            label made = items[i];
+            if (front_beats(r, made.cents + cents, made.steel + above.steel, made.minutes + minutes,
+                            r->ods[made.od], made.spares + above.spares)) {
+                ++r->search->bounded;
+                continue;
+            }
+            made.cents += own.cents;
+            made.minutes += own.minutes;
+            made.hole = (uint16_t)hole;
+            made.pressure = at->type == DT_LINER ? fmax(here, made.pressure) : here;
+            if (!r->search->by_pressure && send_up(r, at, &made) != DT_OK) return DT_E_MEMORY;
+            made.bit = (uint16_t)bit;
+            if (push(&r->heap, &made) != DT_OK) return DT_E_MEMORY;
+        }
+    }
+    return DT_OK;
+}
+
+static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st)
+{
+    labels *group = &r->scratch;
+    dt_status status = hang(r, at, p, st, group);
+    if (status != DT_OK) return status;
+    /* What hangs below a full string is covered by it: its pressure matters no more. */
+    for (size_t i = 0; at->type == DT_FULL && i < group->count; ++i)
+        group->items[i].pressure = group->items[i].exposure = 0;
+    thin_out(r->search, group->items, &group->count);
+    if (group->count == 0) return DT_OK;
+    return drill(r, at, r->ranks[at->k].pipes[p], group->items, group->count);
+}
+
+/** Moves the heap of one top into the layer, bit by bit, thinned out. */
+static dt_status settle_top(run *r, size_t k, size_t top)
+{
+    rank *rk = &r->ranks[k];
+    for (size_t bit = 0; bit < rk->bit_count; ++bit) {
+        r->sorted.count = 0;
+        for (size_t i = 0; i < r->heap.count; ++i)
+            if (r->heap.items[i].bit == bit && push(&r->sorted, &r->heap.items[i]) != DT_OK)
+                return DT_E_MEMORY;
+        thin_out(r->search, r->sorted.items, &r->sorted.count);
+        rk->bucket[top * rk->bit_count + bit] = (span){rk->layer.count, r->sorted.count};
+        for (size_t i = 0; i < r->sorted.count; ++i)
+            if (push(&rk->layer, &r->sorted.items[i]) != DT_OK) return DT_E_MEMORY;
+        r->search->kept += r->sorted.count;
+    }
+    r->heap.count = 0;
+    return DT_OK;
+}
+
+static dt_status label_rank(run *r, size_t k)
+{
+    const dt_sites *s = r->sites;
+    const rank *rk = &r->ranks[k];
+    stand *st = new_stand(r);
+    dt_status status = st ? DT_OK : DT_E_MEMORY;
+    for (size_t top = 0; top < s->count && status == DT_OK; ++top) {
+        if (k > 0 && !r->ranks[k - 1].site[top]) continue;
+        size_t deepest = k > 0 ? s->reach[top] : 0;
+        for (size_t base = k > 0 ? top + 1 : 0; base <= deepest && status == DT_OK; ++base) {
+            if (!rk->site[base]) continue;
+            for (size_t p = 0; p < rk->pipe_count; ++p)
+                for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type) {
+                    if (!(type == DT_FULL ? rk->full : rk->liner)) continue;
+                    spot at = {k, top, base, (dt_string_type)type};
+                    status = try_pipe(r, &at, p, st);
+                }
+        }
+        if (status == DT_OK) status = settle_top(r, k, top);
+        if (k == 0) break;
+    }
+    free_stand(st);
+    return status;
+}
+
+/* ---- finished programs
+ * --------------------------------------------------------------------------------- */
+
+static void read_option(const run *r, const label *top, dt_option *out)
+{
+    *out = (dt_option){.cost = top->cents / 100,
+                       .steel_kg = top->steel / 10.0,
+                       .days = top->minutes / (24.0 * 60),
+                       .spares = top->spares,
+                       .last_od_m = r->ods[top->od],
+                       .count = r->count};
+    const label *at = top;
+    for (size_t k = 0; k < r->count; ++k) {
+        const dt_nest_hole *hole = &r->nest.holes[at->hole];
+        size_t size = dt_pipe_choice_size(&r->search->choice, &r->nest.pipes[at->pipe]);
+        const dt_offer *offer = &r->search->choice.sizes[size].items[at->offer];
+        out->strings[k] = (dt_choice){r->seats[k].role,
+                                      (dt_string_type)at->type,
+                                      r->sites->tvd_m[at->shoe],
+                                      hole->diameter_m,
+                                      hole->bit_m,
+                                      offer->pipe,
+                                      offer->thread};
+        if (k + 1 < r->count) at = &r->ranks[k + 1].layer.items[at->child];
+    }
+}
+
+static dt_status finish(run *r)
+{
+    const labels *top = &r->ranks[0].layer;
+    for (size_t i = 0; i < top->count; ++i) {
+        dt_option option;
+        read_option(r, &top->items[i], &option);
+        const dt_score score = {top->items[i].cents, top->items[i].steel, top->items[i].minutes};
+        if (front_add(&r->search->front, &option, &score) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+/* ---- one run
+ * -----------------------------------------------------------------------------------------------
+ */
+
+static void give_roles(run *r)
+{
+    for (size_t k = 0; k < r->count; ++k)
+        r->seats[k] = (dt_seat){.role = k == 0              ? DT_CONDUCTOR
+                                        : k + 1 == r->count ? DT_PRODUCTION
+                                        : k == 1            ? DT_SURFACE
+                                                            : DT_INTERMEDIATE,
+                                .type = DT_FULL,
+                                .pin = DT_NO_INDEX};
+}
+
+static dt_status run_once(run *r)
+{
+    size_t blocked;
+    const dt_seats seats = {.items = r->seats, .count = r->count};
+    dt_status status = dt_nest_build(r->search->choice.well, &seats, r->search->choice.catalogue,
+                                     &r->nest, &blocked);
+    if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
+    r->bit_of_hole = calloc(r->nest.hole_count + 1, sizeof *r->bit_of_hole);
+    if (!r->bit_of_hole) return DT_E_MEMORY;
+    for (size_t k = 0; k < r->count && status == DT_OK; ++k)
+        status = set_rank(r, k);
+    if (status != DT_OK) return status;
+    set_sites(r);
+    set_ods(r);
+    if (!r->ranks[0].site[0]) return DT_OK;
+    for (size_t k = 0; k + 1 < r->count && status == DT_OK; ++k)
+        status = bound_rank(r, k);
+    for (size_t k = r->count; k-- > 0 && status == DT_OK;)
+        status = label_rank(r, k);
+    return status == DT_OK ? finish(r) : status;
+}
+
+/** Tries every way to give the pinned intermediate strings to those of this run, in order. */
+static dt_status with_pins(dt_search *search, size_t count, const size_t *of_pin, size_t pins)
+{
+    run *r = calloc(1, sizeof *r);
+    if (!r) return DT_E_MEMORY;
+    r->search = search;
+    r->sites = &search->sites;
+    r->count = count;
+    dt_times_settle(search->choice.well, &r->times);
+    give_roles(r);
+    for (size_t i = 0; i < pins; ++i)
+        if (of_pin[i] < count) r->seats[of_pin[i]].pin = i;
+    dt_status status = run_once(r);
+    free_run(r);
+    free(r);
+    return status;
+}
+
+static dt_status assign(dt_search *search, size_t count, size_t *of_pin, size_t pin, size_t next)
+{
+    const dt_well *well = search->choice.well;
+    if (pin == well->pin_count) return with_pins(search, count, of_pin, well->pin_count);
+    dt_role role = well->pins[pin].role;
+    if (role != DT_INTERMEDIATE) {
+        of_pin[pin] = role == DT_CONDUCTOR ? 0 : role == DT_SURFACE ? 1 : count - 1;
+        if (role == DT_SURFACE && count < 3) return DT_OK;
+        return assign(search, count, of_pin, pin + 1, of_pin[pin] + 1);
+    }
+    dt_status status = DT_OK;
+    for (size_t k = next < 2 ? 2 : next; k + 1 < count && status == DT_OK; ++k) {
+        of_pin[pin] = k;
+        status = assign(search, count, of_pin, pin + 1, k + 1);
+    }
+    return status;
+}
+
+dt_status dt_search_strings(dt_search *search, size_t string_count)
+{
+    const dt_well *well = search->choice.well;
+    bool fresh = isfinite(well->fresh_water_m) &&
+                 well->fresh_water_m + well->fresh_water_cover_m > search->sites.tvd_m[0];
+    if (string_count < (fresh ? 3 : 2) || string_count > DT_MOST_STRINGS) return DT_OK;
+    size_t *of_pin = calloc(well->pin_count + 1, sizeof *of_pin);
+    if (!of_pin) return DT_E_MEMORY;
+    dt_status status = assign(search, string_count, of_pin, 0, 0);
+    free(of_pin);
+    return status;
+}

@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_PLANNER_OPTIONS_SEARCH_H
+#define DRAWTUBE_PLANNER_OPTIONS_SEARCH_H
+
+#include "drawtube/options.h"
+#include "pipe_choice.h"
+
+/* Private to the options stage: options_sites.c lays out what may be combined, options_search.c
+ * combines it, options.c is the public face. */
+
+/** Money in cents, steel in 0.1 kg, time in minutes: whole numbers, so that sums are exact. */
+typedef struct dt_score {
+    double cents; /* whole */
+    int steel, minutes;
+} dt_score;
+
+/** Every depth a shoe may stand at, and what the rock says of each pair. */
+typedef struct dt_sites {
+    double *tvd_m, *md_m; /* the conductor's shoe first, the objective last */
+    bool *shoe;           /* a shoe below the conductor may stand here */
+    size_t count;
+    size_t *reach;       /* deepest site the hole below this shoe can be taken to */
+    double *mud_kgm3;    /* of the pair [top * count + base]; NAN when not drillable */
+    double *pressure_pa; /* surface pressure from that hole */
+    double *finished_pa; /* of the finished well whose last hole starts at this site */
+    double step_m;
+    size_t pair_count;
+} dt_sites;
+
+/** every: leave all but each every-th regular depth out; 1 keeps all. */
+dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, dt_sites *out);
+void dt_sites_free(dt_sites *sites);
+
+/** The wishes in force for one search; a refusal tries subsets. */
+typedef struct dt_wish_set {
+    size_t most_strings; /* 0: not limited */
+    double most_pull_n;  /* INFINITY */
+    double bore_m;       /* INFINITY */
+    double forbidden_od_m[DT_MOST_STRINGS];
+    size_t forbidden_count;
+} dt_wish_set;
+
+/** Finished programs, none of which dominates another. */
+typedef struct dt_front {
+    dt_option *items;
+    dt_score *scores;
+    size_t count, capacity;
+} dt_front;
+
+/** What a pipe holds depends on this alone. */
+typedef struct dt_hold_key {
+    bool conductor;
+    dt_string_type type;
+    size_t top, base, size;
+    double mud_kgm3;
+    dt_role role;
+    size_t pin;
+    int exposure; /* 0 when one pressure sums up what is below */
+} dt_hold_key;
+
+/** Surface pressure a pipe is known to hold, and known not to hold. */
+typedef struct dt_held {
+    double good, bad;
+} dt_held;
+
+/**
+ * What a string sees below it, as a chain: the shoe of the next string, and what that one sees
+ * where it is a liner. The same chain has the same number.
+ */
+typedef struct dt_exposure {
+    int site, next; /* next: DT_COVERED below a full string, DT_NOTHING below the last */
+} dt_exposure;
+enum { DT_NOTHING = 0, DT_COVERED = -1 };
+
+#define DT_SPARE_MEMO 4096 /* a power of two */
+
+typedef struct dt_search {
+    dt_pipe_choice choice;
+    const dt_seats *seats; /* of the plan: pins and the conductor */
+    dt_sites sites;
+    dt_wish_set wishes;
+    bool existence;         /* only ask whether any program exists */
+    bool by_pressure;       /* one pressure sums up what is below; else the whole chain does */
+    dt_exposure *exposures; /* by number less 1 */
+    size_t exposure_count, exposure_capacity;
+    int *exposure_table; /* hash of numbers */
+    size_t exposure_slots;
+    dt_front front;
+    size_t made, dominated, bounded, kept;
+    struct dt_hold_entry *hold; /* hash table */
+    size_t hold_count, hold_capacity;
+    struct {
+        double drift_m, bit_m;
+        unsigned spares;
+    } spare_memo[DT_SPARE_MEMO];
+} dt_search;
+
+/** dt_options_search() with the way to sum up what is below given: for tests. */
+dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
+                               dt_display display, bool by_pressure, dt_options *out,
+                               dt_refusal *refusal);
+
+/** All programs of a number of strings, merged into the front. DT_OK or DT_E_MEMORY. */
+dt_status dt_search_strings(dt_search *search, size_t string_count);
+
+/** Room where the search remembers what the offers of a size hold; NULL: out of memory. */
+dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key);
+void dt_holds_free(dt_search *search);
+
+/** Most strings that still telescope between a drift and a bit. */
+unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m);
+
+/** Does a pass a at least as well as b in all, in whole numbers? */
+bool dt_score_at_least(const dt_option *a, const dt_score *as, const dt_option *b,
+                       const dt_score *bs);
+
+#endif

@@ -1,0 +1,212 @@
+/* SPDX-License-Identifier: MIT */
+#include "pipe_choice.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "drawtube/costing.h"
+#include "drawtube/units.h"
+
+#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
+
+/** Lighter first, then weaker steel, then the simpler thread: the planner's own order. */
+static int by_preference(const void *left, const void *right)
+{
+    const dt_offer *a = left, *b = right;
+    if (a->pipe->weight_kgm != b->pipe->weight_kgm)
+        return a->pipe->weight_kgm < b->pipe->weight_kgm ? -1 : 1;
+    if (a->pipe->grade->yield_pa != b->pipe->grade->yield_pa)
+        return a->pipe->grade->yield_pa < b->pipe->grade->yield_pa ? -1 : 1;
+    if (a->pipe != b->pipe) return a->pipe < b->pipe ? -1 : 1;
+    return (int)a->thread - (int)b->thread;
+}
+
+static size_t find_size(const dt_pipe_choice *c, double od_m, double largest_od_m)
+{
+    for (size_t i = 0; i < c->size_count; ++i)
+        if (fabs(c->sizes[i].od_m - od_m) < SAME_DIAMETER_M &&
+            fabs(c->sizes[i].largest_od_m - largest_od_m) < SAME_DIAMETER_M)
+            return i;
+    return DT_NO_INDEX;
+}
+
+static void rate_offer(const dt_catalogue *catalogue, dt_offer *offer)
+{
+    const dt_pipe *pipe = offer->pipe;
+    double coupling_pa, body_n, yield_pa = pipe->grade->yield_pa;
+    if (dt_collapse(pipe->od_m, pipe->wall_m, yield_pa, &offer->collapse_pa, NULL) != DT_OK)
+        offer->collapse_pa = INFINITY;
+    if (dt_internal_yield(pipe->od_m, pipe->wall_m, yield_pa, 0.875, &offer->burst_pa) != DT_OK)
+        offer->burst_pa = INFINITY;
+    else if (offer->thread != DT_PLAIN_END &&
+             dt_coupling_internal_yield(catalogue, pipe, offer->thread, &coupling_pa) == DT_OK)
+        offer->burst_pa = fmin(offer->burst_pa, coupling_pa);
+    if (dt_body_yield(pipe->od_m, pipe->wall_m, yield_pa, &body_n) != DT_OK ||
+        dt_joint_strength(catalogue, pipe, offer->thread, &offer->pull_n) != DT_OK)
+        offer->pull_n = INFINITY;
+    else
+        offer->pull_n = fmin(offer->pull_n, body_n);
+}
+
+static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *pipe)
+{
+    dt_offer *bigger = realloc(size->items, (size->count + DT_THREAD_COUNT) * sizeof *bigger);
+    if (!bigger) return DT_E_MEMORY;
+    size->items = bigger;
+    for (int t = 0; t < DT_THREAD_COUNT; ++t) {
+        if ((pipe->threads & (1u << t)) == 0) continue;
+        /* Threaded pipe bought plain-ended is for others' connections. */
+        if (t == DT_PLAIN_END && pipe->threads != (1u << DT_PLAIN_END)) continue;
+        dt_offer *offer = &size->items[size->count++];
+        *offer = (dt_offer){.pipe = pipe,
+                            .thread = (dt_thread)t,
+                            .drift_m = dt_nest_drift(c->well, pipe),
+                            .per_kg = dt_price_of_grade(c->well, pipe->grade->name),
+                            .per_joint = dt_price_of_thread(c->well, (dt_thread)t)};
+        rate_offer(c->catalogue, offer);
+    }
+    return DT_OK;
+}
+
+dt_status dt_pipe_choice_init(dt_pipe_choice *c)
+{
+    c->sizes = calloc(c->catalogue->pipe_count + 1, sizeof *c->sizes);
+    c->size_count = 0;
+    if (!c->sizes) return DT_E_MEMORY;
+    for (size_t i = 0; i < c->catalogue->pipe_count; ++i) {
+        const dt_pipe *pipe = &c->catalogue->pipes[i];
+        double largest = dt_nest_largest_od(pipe);
+        size_t at = find_size(c, pipe->od_m, largest);
+        if (at == DT_NO_INDEX) {
+            at = c->size_count++;
+            c->sizes[at] = (dt_offers){.od_m = pipe->od_m, .largest_od_m = largest, .welded = true};
+        }
+        if (add_offers(c, &c->sizes[at], pipe) != DT_OK) return DT_E_MEMORY;
+        if (pipe->threads & ~(1u << DT_PLAIN_END)) c->sizes[at].welded = false;
+    }
+    for (size_t i = 0; i < c->size_count; ++i)
+        qsort(c->sizes[i].items, c->sizes[i].count, sizeof *c->sizes[i].items, by_preference);
+    return DT_OK;
+}
+
+void dt_pipe_choice_free(dt_pipe_choice *c)
+{
+    for (size_t i = 0; c->sizes && i < c->size_count; ++i)
+        free(c->sizes[i].items);
+    free(c->sizes);
+    c->sizes = NULL;
+    c->size_count = 0;
+}
+
+size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
+{
+    return find_size(c, node->od_m, node->coupling_od_m);
+}
+
+bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
+{
+    const dt_well *well = choice->well;
+    /* <loads> and heat bring cases that ask for more of what is below: losses, kicks, the
+     * finished well. Salt presses against the mud that losses below would leave. */
+    if (well->loads.given || well->thermal.count > 0) return false;
+    for (size_t i = 0; i < well->interval_count; ++i)
+        if (strcmp(well->intervals[i].kind, "salt") == 0) return false;
+    return true;
+}
+
+#define MOST_SEATS 20 /* conductor, above, own, and all that may stand below */
+
+/** Seats of a well cut down to what one string's loads depend on. Returns its index. */
+static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
+                       dt_seat seats[MOST_SEATS], size_t *count)
+{
+    size_t own = place->index < 2 ? place->index : 2;
+    *count = own + 1 + place->below_count;
+    for (size_t i = 0; i < *count; ++i)
+        seats[i] = (dt_seat){
+            .role = DT_INTERMEDIATE, .type = DT_FULL, .mud_kgm3 = NAN, .pin = DT_NO_INDEX};
+    seats[0].role = DT_CONDUCTOR;
+    seats[0].shoe_m = c->conductor_m;
+    if (own == 2) seats[1].shoe_m = place->above_m;
+    seats[own].role = place->role;
+    seats[own].shoe_m = place->shoe_m;
+    seats[own].type = place->type;
+    seats[own].mud_kgm3 = place->mud_kgm3;
+    seats[own].pin = place->pin;
+    for (size_t i = 0; i < place->below_count; ++i) {
+        seats[own + 1 + i].shoe_m = place->below[i].shoe_m;
+        seats[own + 1 + i].type = place->below[i].type;
+        seats[own + 1 + i].mud_kgm3 =
+            dt_section_mud(c->window, seats[own + i].shoe_m, place->below[i].shoe_m, NULL, NULL);
+    }
+    return own;
+}
+
+dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *place,
+                              dt_string_load *out)
+{
+    dt_seat items[MOST_SEATS];
+    size_t count;
+    if (place->below_count > MOST_SEATS - 3) return DT_E_DOMAIN;
+    size_t own = cut_down(c, place, items, &count);
+    const dt_seats seats = {.items = items, .count = count};
+    return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
+}
+
+bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
+                             const dt_offer *offer)
+{
+    const double g = DT_STANDARD_GRAVITY, hair = 1 - 1e-9, steel_kgm3 = 7850;
+    if (!load->pressures_apply) return true;
+    double shoe_pa = load->mud_kgm3 * g * load->shoe_tvd_m;
+    if (load->runs[DT_LOAD_COLLAPSE_EMPTY] &&
+        c->design.collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
+        offer->collapse_pa < c->design.collapse * shoe_pa * hair)
+        return false;
+    if (load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
+        offer->burst_pa < c->design.burst * load->surface_pressure_pa * hair)
+        return false;
+    double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *
+                    (load->shoe_tvd_m - load->top_tvd_m);
+    return !load->runs[DT_LOAD_TENSION_RUN] ||
+           offer->pull_n >= c->design.tension * (hung_n + load->overpull_n) * hair;
+}
+
+bool dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
+                          const dt_offer *offer)
+{
+    if (!dt_pipe_choice_may_hold(c, load, offer)) return false;
+    dt_screen screen;
+    return dt_string_screen(c->catalogue, offer->pipe, offer->thread, load, c->trajectory,
+                            &c->design, &screen) == DT_OK &&
+           screen.ok && screen.by_load[DT_LOAD_TENSION_RUN].load <= c->most_pull_n;
+}
+
+static double surface_pressure(const dt_pipe_choice *c, double above_m, double shoe_m, size_t seat)
+{
+    dt_seat items[3] = {{.shoe_m = c->conductor_m, .type = DT_FULL},
+                        {.shoe_m = above_m, .type = DT_FULL},
+                        {.shoe_m = shoe_m, .type = DT_FULL}};
+    const dt_seats seats = {.items = items, .count = 3};
+    dt_string_load load;
+    if (dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, seat, &load) !=
+        DT_OK)
+        return INFINITY;
+    return load.surface_pressure_pa;
+}
+
+double dt_pressure_while_drilling(const dt_pipe_choice *c, double above_m, double shoe_m)
+{
+    return surface_pressure(c, above_m, shoe_m, 1);
+}
+
+double dt_pressure_when_finished(const dt_pipe_choice *c, double above_m, double shoe_m)
+{
+    return surface_pressure(c, above_m, shoe_m, 2);
+}
+
+double dt_top_md(const dt_pipe_choice *c, dt_string_type type, double above_m)
+{
+    return type == DT_LINER ? fmax(dt_trajectory_md(c->trajectory, above_m) - c->lap_m, 0) : 0;
+}

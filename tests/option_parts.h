@@ -1,0 +1,279 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_TESTS_OPTION_PARTS_H
+#define DRAWTUBE_TESTS_OPTION_PARTS_H
+
+#include <stdlib.h>
+
+#include "drawtube/options.h"
+#include "well_in_code.h"
+
+/* The parts of programs, laid out once more without the search: candidate shoes, sections,
+ * pipes and holes of each string, and what each holds by halving the pressure. Used by a slow
+ * search that assumes nothing and by a formulation for a general solver. */
+
+#define PART_IN         DT_M_PER_IN
+#define PART_SAME       (0.0005 * PART_IN)
+#define MOST_PART_SITES 48
+
+typedef struct part_pipe {
+    const dt_pipe *pipe;
+    dt_thread thread;
+} part_pipe;
+
+typedef struct parts {
+    const dt_well *well;
+    const dt_catalogue *catalogue;
+    dt_window window;
+    dt_trajectory trajectory;
+    dt_seats seats;
+    dt_design_in_force design;
+    dt_times_in_force times;
+    double lap_m;
+    double site[MOST_PART_SITES]; /* conductor's shoe, candidates, objective */
+    size_t site_count;
+    size_t fewest;
+} parts;
+
+static inline int part_by_depth(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/** Candidate depths as docs/options.md lists them; steps of `step_m`. */
+static inline void parts_open(parts *p, const dt_well *well, const dt_catalogue *catalogue,
+                              double step_m)
+{
+    *p = (parts){.well = well, .catalogue = catalogue, .lap_m = well->seats.lap_m};
+    assert_int_equal(dt_trajectory_build(NULL, 0, &p->trajectory), DT_OK);
+    assert_int_equal(dt_window_build(well, &p->window), DT_OK);
+    assert_int_equal(dt_seats_choose(&p->window, &p->seats), DT_OK);
+    dt_design_settle(well, &p->design);
+    dt_times_settle(well, &p->times);
+    p->fewest = p->seats.count;
+    double all[256];
+    size_t count = 0;
+    for (double z = step_m; z < well->objective_m; z += step_m)
+        all[count++] = z;
+    for (size_t i = 0; i < p->window.break_count; ++i)
+        all[count++] = p->window.breaks[i];
+    for (size_t i = 0; i < p->seats.count; ++i) {
+        all[count++] = p->seats.items[i].shallowest_m;
+        all[count++] = p->seats.items[i].deepest_m;
+        all[count++] = p->seats.items[i].shoe_m;
+    }
+    assert_true(count < 256);
+    qsort(all, count, sizeof *all, part_by_depth);
+    p->site[p->site_count++] = p->seats.items[0].shoe_m;
+    for (size_t i = 0; i < count; ++i) {
+        if (all[i] < p->site[0] + 1 || all[i] > well->objective_m - 1) continue;
+        if (all[i] < p->site[p->site_count - 1] + 1e-6) continue;
+        assert_true(p->site_count + 2 < MOST_PART_SITES);
+        p->site[p->site_count++] = all[i];
+    }
+    p->site[p->site_count++] = well->objective_m;
+}
+
+static inline void parts_close(parts *p)
+{
+    dt_seats_free(&p->seats);
+    dt_window_free(&p->window);
+    dt_trajectory_free(&p->trajectory);
+}
+
+static inline bool part_drilled(const parts *p, size_t top, size_t base)
+{
+    dt_section_check check;
+    dt_section_test(&p->window, p->site[top], p->site[base], true, &check);
+    return check.ok;
+}
+
+/** Seats of shoes at these sites, with their muds. */
+static inline void part_seats(const parts *p, const size_t *sites, const dt_string_type *types,
+                              size_t count, dt_seat *out)
+{
+    for (size_t k = 0; k < count; ++k) {
+        out[k] = (dt_seat){.role = k == 0           ? DT_CONDUCTOR
+                                   : k + 1 == count ? DT_PRODUCTION
+                                   : k == 1         ? DT_SURFACE
+                                                    : DT_INTERMEDIATE,
+                           .type = types[k],
+                           .shoe_m = p->site[sites[k]],
+                           .mud_kgm3 = NAN,
+                           .pin = DT_NO_INDEX};
+        if (k > 0)
+            out[k].mud_kgm3 =
+                dt_section_mud(&p->window, p->site[sites[k - 1]], p->site[sites[k]], NULL, NULL);
+    }
+}
+
+/** Pipes a string may be: only a conductor is welded. */
+static inline size_t part_pipes(const parts *p, bool conductor, bool last, part_pipe *out)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < p->catalogue->pipe_count; ++i) {
+        const dt_pipe *pipe = &p->catalogue->pipes[i];
+        bool welded = pipe->threads == 1u << DT_PLAIN_END;
+        if (welded && !conductor) continue;
+        if (last && pipe->od_m < p->well->min_pipe_od_m - PART_SAME) continue;
+        for (int t = 0; t < DT_THREAD_COUNT; ++t)
+            if ((pipe->threads & (1u << t)) && (t != DT_PLAIN_END || welded))
+                out[count++] = (part_pipe){pipe, (dt_thread)t};
+    }
+    return count;
+}
+
+static inline double part_largest(const dt_pipe *pipe)
+{
+    return isfinite(pipe->coupling_od_m) ? pipe->coupling_od_m : pipe->od_m;
+}
+
+/** Bits for a pipe: those for which no bit as common is smaller and wide enough. */
+static inline size_t part_bits(const parts *p, const dt_pipe *pipe, double *out)
+{
+    double need = part_largest(pipe) + 2 * dt_nest_clearance(p->well, pipe->od_m);
+    dt_bit_commonness best = DT_BIT_OPENER;
+    bool any = false;
+    size_t count = 0;
+    for (size_t i = 0; i < p->catalogue->bit_count; ++i) {
+        const dt_bit *bit = &p->catalogue->bits[i];
+        if (bit->diameter_m < need - PART_SAME) continue;
+        if (any && bit->commonness >= best) continue;
+        any = true;
+        best = bit->commonness;
+        out[count++] = bit->diameter_m;
+    }
+    return count;
+}
+
+/** Cents, 0.1 kg and minutes of one string. */
+typedef struct part_sum {
+    long long cents, steel, minutes;
+} part_sum;
+
+static inline part_sum part_bill(const parts *p, const dt_seat *seats, size_t k, size_t count,
+                                 const part_pipe *pipe, double hole_m)
+{
+    const dt_seat *own = &seats[k];
+    double above = k > 0 ? seats[k - 1].shoe_m : dt_well_ground_m(p->well);
+    double top = k > 0 && own->type == DT_LINER ? fmax(above - p->lap_m, 0) : 0;
+    dt_billed_string s = {.index = k,
+                          .last = k + 1 == count,
+                          .type = own->type,
+                          .hole_top_md_m = above,
+                          .shoe_md_m = own->shoe_m,
+                          .top_md_m = top,
+                          .cement_top_md_m = dt_bill_cement_top(p->well, own->role, own->type,
+                                                                above, top, own->shoe_m),
+                          .hole_m = hole_m,
+                          .bit_m = hole_m,
+                          .od_m = pipe->pipe->od_m};
+    dt_bill bill;
+    dt_bill_hole(p->well, &p->times, &s, &bill);
+    dt_bill_add_pipe(p->well, &(dt_billed_pipe){pipe->pipe, pipe->thread, own->shoe_m - top},
+                     &bill);
+    dt_bill_sum(&bill);
+    return (part_sum){llround(bill.total * 100), llround(bill.steel_kg * 10),
+                      llround(bill.days * 24 * 60)};
+}
+
+/** Most strings that telescope between a drift and a bit, by trying all pipes. */
+static inline unsigned part_spares(const parts *p, double drift_m, double bit_m)
+{
+    unsigned most = 0;
+    for (size_t i = 0; i < p->catalogue->pipe_count; ++i) {
+        const dt_pipe *pipe = &p->catalogue->pipes[i];
+        double drift = dt_nest_drift(p->well, pipe);
+        if (pipe->threads == 1u << DT_PLAIN_END || drift < bit_m - PART_SAME) continue;
+        double need = part_largest(pipe) + 2 * dt_nest_clearance(p->well, pipe->od_m);
+        bool fits = false;
+        for (size_t b = 0; b < p->catalogue->bit_count; ++b)
+            fits = fits || (p->catalogue->bits[b].diameter_m >= need - PART_SAME &&
+                            p->catalogue->bits[b].diameter_m <= drift_m + PART_SAME);
+        if (!fits || drift >= drift_m) continue;
+        unsigned with = 1 + part_spares(p, drift, bit_m);
+        if (with > most) most = with;
+    }
+    return most;
+}
+
+/* ---- invented wells and small catalogues
+ * --------------------------------------------------------- */
+
+/** Rows of a stock list. */
+static const char PART_STOCK[] = "od_in,weight_lbft,grade\n"
+                                 "20,94,J55\n20,133,K55\n"
+                                 "13.375,54.5,J55\n13.375,68,L80\n13.375,72,P110\n"
+                                 "10.75,51,L80\n10.75,60.7,P110\n"
+                                 "9.625,40,L80\n9.625,47,L80\n9.625,53.5,P110\n"
+                                 "7,26,L80\n7,29,P110\n7,35,P110\n"
+                                 "5,18,L80\n5,18,P110\n5,21.4,Q125\n";
+
+static inline void part_prices(dt_well *well)
+{
+    static dt_grade_price pipes[5];
+    static dt_thread_price threads[2];
+    static dt_bit_price bits[2];
+    static char j55[] = "J55", k55[] = "K55", l80[] = "L80", p110[] = "P110", btc[] = "BTC";
+    pipes[0] = (dt_grade_price){j55, 1.35, 0};
+    pipes[1] = (dt_grade_price){k55, 1.45, 0};
+    pipes[2] = (dt_grade_price){l80, 1.90, 0};
+    pipes[3] = (dt_grade_price){p110, 2.35, 0};
+    pipes[4] = (dt_grade_price){NULL, 2.95, 0};
+    threads[0] = (dt_thread_price){btc, 95, 0};
+    threads[1] = (dt_thread_price){NULL, 60, 0};
+    bits[0] = (dt_bit_price){12.25 * PART_IN, 14000, 0};
+    bits[1] = (dt_bit_price){NAN, 30000, 0};
+    well->prices_given = true;
+    well->prices = (dt_prices){.rig_per_day = 45000,
+                               .services_per_day = 12000,
+                               .hanger = 85000,
+                               .packer = 40000,
+                               .wellhead_stage = 38000,
+                               .cement_per_kg = 0.29,
+                               .pipes = pipes,
+                               .pipe_count = 5,
+                               .threads = threads,
+                               .thread_count = 2,
+                               .bits = bits,
+                               .bit_count = 2};
+}
+
+/** Two invented wells: one whose pressures climb once, one whose climb twice. */
+static inline void part_well(coded_well *c, int which)
+{
+    coded_start(c, 200, which ? 11000 : 9000);
+    dt_well *w = &c->well;
+    coded_pore(c, 0, 8.6);
+    coded_pore(c, which ? 4000 : 5000, 9.0);
+    coded_pore(c, 7000, which ? 11.5 : 11.0);
+    coded_pore(c, which ? 11000 : 9000, which ? 14.0 : 12.0);
+    coded_fracture(c, 0, 11.0);
+    coded_fracture(c, 2000, 13.2);
+    coded_fracture(c, 5000, 14.8);
+    coded_fracture(c, which ? 11000 : 9000, 17.2);
+    w->margins.trip.emw_kgm3 = 0.4 * PPG;
+    w->margins.kick.emw_kgm3 = 0.5 * PPG;
+    w->min_pipe_od_m = 5 * PART_IN;
+    w->seats.lap_m = 300 * FT;
+    w->seats.round_to_m = 1000 * FT;
+    dt_times *t = &w->times;
+    t->trip_m_per_hour = t->connection_minutes = t->stand_m = t->bit_run_m = NAN;
+    t->circulate_hours = t->crew_hours = t->wait_hours = t->wellhead_hours = NAN;
+    t->test_hours = t->drill_out_hours = t->hanger_hours = t->lap_test_hours = NAN;
+    t->reserve = NAN;
+    w->prices.rig_per_day = NAN;
+    w->wishes.rig_hookload_n = w->wishes.bop_bore_m = w->wishes.wellhead_bore_m = NAN;
+    part_prices(w);
+}
+
+static inline void part_catalogue(dt_catalogue *catalogue, const char *stock)
+{
+    dt_report report = {0};
+    assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
+    assert_int_equal(dt_catalogue_load(catalogue), DT_OK);
+    assert_int_equal(dt_catalogue_restrict(catalogue, stock, strlen(stock), &report), DT_OK);
+    dt_report_free(&report);
+}
+
+#endif

@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: MIT */
+/* Fracture gradients and leak-off against published worked examples. Print rounds, and uses
+ * 0.052 psi/ft for 1 ppg; conversions below are the sources' own. */
+#include "check.h"
+
+#include <string.h>
+
+#include "drawtube/pressure.h"
+#include "drawtube/units.h"
+#include "drawtube/window.h"
+
+#define FT     DT_M_PER_FT
+#define PPG    DT_KGM3_PER_PPG
+#define PSI    DT_PA_PER_PSI
+#define PSI_FT (PSI / FT / DT_STANDARD_GRAVITY) /* as kg/m3 */
+
+static double printed_ppg(double kgm3)
+{
+    return kgm3 / PSI_FT / 0.052;
+}
+
+/* Gulf Coast problem, 11,000 ft, pore 0.735 psi/ft: statement read in lecture 1.11 "Fracture
+ * Gradients" (Scribd 349754265); the results are from memory. */
+static void gulf_coast_problem(void **state)
+{
+    (void)state;
+    double P = 0.735 * PSI_FT, S = 1.0 * PSI_FT;
+    assert_within(printed_ppg(dt_fracture_hubbert_willis_low(S, P)), 15.83, 0.005);
+    assert_within(printed_ppg(dt_fracture_hubbert_willis_high(S, P)), 16.68, 0.005);
+    double D = dt_matthews_kelly_depth(S, P, 11000 * FT, 0.535 * PSI_FT);
+    assert_within(D / FT, 5449, 0.5);
+    assert_within(printed_ppg(dt_fracture_matthews_kelly(S, P, 0.685)), 17.63, 0.0051);
+    assert_within(printed_ppg(dt_fracture_eaton(0.96 * PSI_FT, P, 0.46)), 17.82, 0.005);
+}
+
+/* Lapeyrouse, Formulas and Calculations (2002), 12,000 ft, pore 12.0 ppg: the Eaton page was
+ * read; it prints 0.92 psi/ft, 11,040 psi and 17.69 ppg, the last two from the rounded 0.92. */
+static void lapeyrouse_eaton(void **state)
+{
+    (void)state;
+    double F = dt_fracture_eaton(0.96 * PSI_FT, 12.0 * 0.052 * PSI_FT, 0.47) / PSI_FT;
+    assert_within(F, 0.92, 0.005);
+    assert_within(round(F * 100) / 100 * 12000, 11040, 0.5);
+    assert_within(round(F * 100) / 100 / 0.052, 17.69, 0.005);
+    /* Matthews and Kelly there, from memory: stress 4,512, depth 8,434, Ki 0.79, 0.92 psi/ft. */
+    double P = 12.0 * 0.052 * PSI_FT, S = 1.0 * PSI_FT;
+    assert_within((S - P) / PSI_FT * 12000, 4512, 0.5);
+    assert_within(dt_matthews_kelly_depth(S, P, 12000 * FT, 0.535 * PSI_FT) / FT, 8434, 0.5);
+    assert_within(dt_fracture_matthews_kelly(S, P, 0.79) / PSI_FT, 0.92, 0.005);
+}
+
+/* Fits of Eaton's Gulf Coast curves, from memory: they return the values used above. */
+static void gulf_coast_fits(void **state)
+{
+    (void)state;
+    assert_within(dt_gulf_coast_overburden(12000 * FT) / PSI_FT, 0.96, 0.005);
+    assert_within(dt_gulf_coast_poisson(11000 * FT), 0.46, 0.006);
+    assert_within(dt_gulf_coast_poisson(12000 * FT), 0.465, 0.006);
+    assert_true(isnan(dt_gulf_coast_overburden(500 * FT)));
+    assert_true(isnan(dt_gulf_coast_poisson(25000 * FT)));
+}
+
+/* 80 ft of air, 1,000 ft of water, 5,000 ft of rock: an illustration, no publisher. Its pore
+ * pressure is not stated; 0.4465 psi/ft from sea level brings both of its results. */
+static void water_lowers_overburden(void **state)
+{
+    (void)state;
+    double sea = 0.445 * PSI_FT, rock = 0.95 * PSI_FT;
+    double S = dt_overburden_offshore(80 * FT, 1000 * FT, sea, rock, 6080 * FT);
+    assert_within(S / PSI_FT, (1000 * 0.445 + 5000 * 0.95) / 6080, 1e-12);
+    assert_within(S / PSI_FT, 0.854, 0.0005);
+    double land = 0.4465 * PSI_FT, P = land * 6000 / 6080;
+    assert_within(dt_fracture_christman(S, P, 0.7) / PSI_FT, 0.730, 0.0005);
+    assert_within(dt_fracture_christman(rock, land, 0.7) / PSI_FT, 0.799, 0.0005);
+}
+
+/* Eaton (1975) pore pressure: d-exponent from the Datalog abnormal-pressure manual v2.1 (2001),
+ * read; sonic from a question-and-answer page (qammunity 11612870), read. */
+static void eaton_pore(void **state)
+{
+    (void)state;
+    double d = dt_pore_eaton(1.04 * PSI_FT, 0.452 * PSI_FT, 1.75 / 1.85, 1.2);
+    assert_within(d / PSI_FT, 0.490, 0.0006);
+    assert_within(printed_ppg(d), 9.42, 0.015);
+    double sonic = dt_pore_eaton(1.0 * PSI_FT, 0.465 * PSI_FT, 10000.0 / 12000.0, 3.0);
+    assert_within(sonic / PSI_FT, 0.69, 0.005);
+}
+
+/* Leak-off: Lapeyrouse, from memory (15.0 ppg, 582 psi); change of mud: drillingformulas.com,
+ * read (415 psi). Print uses 0.052, 0.1 % from the exact 0.051948. */
+static void leak_off(void **state)
+{
+    (void)state;
+    assert_within(dt_leak_off_emw(10 * PPG, 1040 * PSI, 4000 * FT) / PPG, 15.0, 0.006);
+    assert_within(dt_leak_off_surface(15 * PPG, 12.2 * PPG, 4000 * FT) / PSI, 582, 1.0);
+    double changed = dt_leak_off_surface_changed(1000 * PSI, 10 * PPG, 12.5 * PPG, 4500 * FT);
+    assert_within(changed / PSI, 415, 1.0);
+}
+
+/* ---- in the well file ----------------------------------------------------------------------- */
+
+#define HEAD                                                                                       \
+    "<well xmlns='urn:drawtube:well:1' name='x (invented)'><datum rig_floor='0 ft' "               \
+    "over='ground'/>"                                                                              \
+    "<objective depth='10000 ft' min_pipe_od='7 in'/>"                                             \
+    "<pore_pressure depth_unit='ft' unit='psi/ft'><point depth='0' value='0.465'/>"                \
+    "<point depth='6000' value='0.465'/><point depth='10000' value='0.735'/></pore_pressure>"      \
+    "<overburden depth_unit='ft' unit='psi/ft'><point depth='0' value='0.90'/>"                    \
+    "<point depth='10000' value='0.96'/></overburden>"                                             \
+    "<margins trip='0.3 ppg' kick='0.3 ppg'/><conductor method='drilled' depth='150 ft'/>"
+#define TAIL "</well>"
+
+static dt_well *parse(const char *text)
+{
+    dt_report report = {0};
+    dt_well *well = NULL;
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    dt_status status = dt_well_parse(text, strlen(text), &report, &well);
+    if (status != DT_OK)
+        fail_msg("refused: %s", report.count ? report.items[0].text : "nothing said");
+    dt_report_free(&report);
+    return well;
+}
+
+static double fracture_at(const dt_well *well, double ft)
+{
+    return dt_curve_emw(&well->fracture, ft * FT, DT_BELOW) / PSI_FT;
+}
+
+/* The formula by hand at points and between them. */
+static void method_in_the_file(void **state)
+{
+    (void)state;
+    dt_well *w = parse(HEAD "<fracture_gradient method='eaton' ratio='0.46' sd='0.2 ppg'/>" TAIL);
+    double k = 0.46 / 0.54;
+    assert_within(fracture_at(w, 10000), 0.735 + k * (0.96 - 0.735), 1e-9);
+    assert_within(fracture_at(w, 8000), 0.600 + k * (0.948 - 0.600), 1e-6);
+    assert_within(fracture_at(w, 3000), 0.465 + k * (0.918 - 0.465), 1e-6);
+    assert_within(w->fracture.points[3].sd_kgm3, 0.2 * PPG, 1e-9);
+    dt_well_free(w);
+    w = parse(HEAD "<fracture_gradient method='matthews-kelly'><ratio depth='0 ft' value='0.4'/>"
+                   "<ratio depth='10000 ft' value='0.8'/></fracture_gradient>" TAIL);
+    assert_within(fracture_at(w, 5000), 0.465 + 0.6 * (0.93 - 0.465), 1e-4);
+    assert_within(fracture_at(w, 10000), 0.735 + 0.8 * (0.96 - 0.735), 1e-9);
+    dt_well_free(w);
+}
+
+/* A test replaces what was computed at its shoe and carries its ratio up and down. */
+static void leak_off_overrides(void **state)
+{
+    (void)state;
+    dt_well *w =
+        parse(HEAD "<fracture_gradient method='hubbert-willis-high'/>"
+                   "<leak_off shoe='4000 ft' emw='0.80 psi/ft' deduct='0.02 psi/ft'/>" TAIL);
+    assert_within(fracture_at(w, 4000), 0.78, 1e-9);
+    double factor = (0.78 - 0.465) / (0.5 * (0.924 - 0.465));
+    assert_within(fracture_at(w, 10000), 0.735 + factor * 0.5 * (0.96 - 0.735), 1e-9);
+    dt_well_free(w);
+    w = parse(HEAD "<fracture_gradient depth_unit='ft' unit='psi/ft'><point depth='0' value='0.7'/>"
+                   "<point depth='10000' value='0.9'/></fracture_gradient>"
+                   "<leak_off shoe='5000 ft' mud='0.5 psi/ft' pressure='1600 psi'/>" TAIL);
+    assert_within(fracture_at(w, 10000), 0.735 + (0.82 - 0.465) / (0.80 - 0.465) * 0.165, 1e-9);
+    dt_well_free(w);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(gulf_coast_problem), cmocka_unit_test(lapeyrouse_eaton),
+        cmocka_unit_test(gulf_coast_fits),    cmocka_unit_test(water_lowers_overburden),
+        cmocka_unit_test(eaton_pore),         cmocka_unit_test(leak_off),
+        cmocka_unit_test(method_in_the_file), cmocka_unit_test(leak_off_overrides),
+    };
+    return cmocka_run_group_tests_name("pressure", tests, NULL, NULL);
+}

@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Reasons and wishes: shadow values against the slope of straight lines, and the sets that
+ * forbid a wish against every subset of the switches.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check.h"
+#include "drawtube/drawings.h"
+#include "drawtube/why.h"
+#include "well_in_code.h"
+
+typedef struct planned {
+    coded_well c;
+    dt_catalogue catalogue;
+    dt_program *program;
+} planned;
+
+static bool plan(planned *p)
+{
+    dt_refusal refusal = {0};
+    /* few pipes: thousands of plans are made below */
+    static const char stock[] = "od_in,weight_lbft,grade\n13.375,,J55\n13.375,,N80\n9.625,,J55\n"
+                                "9.625,,L80\n9.625,,H40\n7,,L80\n7,,H40\n20,,J55\n20,,K55\n";
+    dt_report report = {0};
+    assert_int_equal(dt_catalogue_load(&p->catalogue), DT_OK);
+    assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
+    assert_int_equal(dt_catalogue_restrict(&p->catalogue, stock, strlen(stock), &report), DT_OK);
+    dt_report_free(&report);
+    dt_status status =
+        dt_program_plan(&p->c.well, &p->catalogue, DT_DISPLAY_FIELD, &p->program, &refusal);
+    dt_refusal_free(&refusal);
+    return status == DT_OK;
+}
+
+static void release(planned *p)
+{
+    dt_program_free(p->program);
+    dt_catalogue_free(&p->catalogue);
+}
+
+/** Pore 9 ppg to 4,000 ft, 12 ppg at 8,000; fracture 12 + 0.5 ppg per 1,000 ft; kick 0.5 ppg. */
+static void ramp(planned *p)
+{
+    memset(p, 0, sizeof *p);
+    coded_start(&p->c, 300, 8000);
+    coded_pore(&p->c, 0, 9);
+    coded_pore(&p->c, 4000, 9);
+    coded_pore(&p->c, 8000, 13);
+    coded_fracture(&p->c, 0, 11.5);
+    coded_fracture(&p->c, 8000, 15.5);
+    p->c.well.margins.kick.emw_kgm3 = 0.5 * PPG;
+    p->c.well.margins.trip.emw_kgm3 = 0.5 * PPG;
+    assert_true(plan(p));
+    assert_int_equal(p->program->count, 3);
+}
+
+/** As ramp(), but 11 ppg at the bottom: only trip and kick margin together need two strings. */
+static void gentle(planned *p)
+{
+    ramp(p);
+    release(p);
+    p->c.pore[2].emw_kgm3 = 11 * PPG;
+    assert_true(plan(p));
+    assert_int_equal(p->program->count, 3);
+}
+
+static const dt_why_item *item_of(const dt_why *why, size_t string, dt_why_subject subject)
+{
+    for (size_t i = 0; i < why->count; ++i)
+        if (why->items[i].string == string && why->items[i].subject == subject)
+            return &why->items[i];
+    return NULL;
+}
+
+/* The shoe stands where 11.5 + z/2000 = 13 + 0.5 + 0.5: at 5,000 ft. 0.1 ppg is 200 ft of it. */
+static void shadow_of_a_straight_line(void **state)
+{
+    (void)state;
+    planned p;
+    ramp(&p);
+    dt_why why = {0};
+    assert_int_equal(dt_why_explain(p.program, DT_NO_INDEX, DT_DISPLAY_FIELD, &why), DT_OK);
+    const dt_why_item *seat = item_of(&why, 1, DT_WHY_SEAT);
+    assert_non_null(seat);
+    assert_string_equal(seat->rule, "fracture-kick");
+    assert_within(seat->at_tvd_m / FT, 5000, 1e-3);
+    assert_within(seat->need / PPG, 14, 1e-6);
+    assert_within(seat->slack_step / PPG, 0.1, 1e-9);
+    assert_within(seat->moves_m / FT, -200, 1e-3);
+    assert_non_null(strstr(seat->slack_text, "200 ft shallower"));
+    assert_non_null(item_of(&why, 2, DT_WHY_PIPE));
+    assert_non_null(item_of(&why, 2, DT_WHY_WEIGHT));
+    assert_non_null(item_of(&why, 0, DT_WHY_CEMENT));
+    dt_why_free(&why);
+    assert_int_equal(dt_why_explain(p.program, 1, DT_DISPLAY_METRIC, &why), DT_OK);
+    for (size_t i = 0; i < why.count; ++i)
+        assert_int_equal(why.items[i].string, 1);
+    dt_why_free(&why);
+    assert_int_equal(dt_why_explain(p.program, 3, DT_DISPLAY_FIELD, &why), DT_E_DOMAIN);
+    release(&p);
+}
+
+/* ---- words
+ * ---------------------------------------------------------------------------------------- */
+
+static void reading_wishes(void **state)
+{
+    (void)state;
+    planned p;
+    ramp(&p);
+    dt_wish w;
+    char *problem = NULL;
+    assert_int_equal(
+        dt_wish_read(p.program, DT_WISH_SET, "shoe of surface = 3000 ft", &w, &problem), DT_OK);
+    assert_true(w.field == DT_WISH_SHOE && w.string == 1);
+    assert_within(w.value, 3000 * FT, 1e-9);
+    assert_int_equal(dt_wish_read(p.program, DT_WISH_SET, "grade of string 3 = P110", &w, &problem),
+                     DT_OK);
+    assert_true(w.string == 2 && strcmp(w.word, "P110") == 0);
+    assert_int_equal(dt_wish_read(p.program, DT_WISH_ONLY, "9.625 in, 7 in", &w, &problem), DT_OK);
+    assert_true(w.kind == DT_WISH_ONLY && w.size_count == 2);
+    assert_int_equal(dt_wish_read(p.program, DT_WISH_ONLY, "7 in for production", &w, &problem),
+                     DT_OK);
+    assert_true(w.kind == DT_WISH_SET && w.field == DT_WISH_PIPE && w.string == 2);
+    assert_int_equal(dt_wish_read(p.program, DT_WISH_WITHOUT, "string 2", &w, &problem), DT_OK);
+    assert_int_equal(w.string, 1);
+    static const struct {
+        dt_wish_kind kind;
+        const char *text;
+    } bad[] = {
+        {DT_WISH_SET, ""},
+        {DT_WISH_SET, "shoe of surface"},
+        {DT_WISH_SET, "shoe of surface = 3000"},
+        {DT_WISH_SET, "shoe of surface = -3 ft"},
+        {DT_WISH_SET, "shoe of production = 3000 ft"},
+        {DT_WISH_SET, "colour of surface = 3 ft"},
+        {DT_WISH_SET, "shoe of string 9 = 3000 ft"},
+        {DT_WISH_SET, "type of surface = liner"},
+        {DT_WISH_SET, "thread of surface = XYZ"},
+        {DT_WISH_SET, "grade of surface = "},
+        {DT_WISH_WITHOUT, "string 0"},
+        {DT_WISH_WITHOUT, "string 1"},
+        {DT_WISH_WITHOUT, "string 3"},
+        {DT_WISH_WITHOUT, "the third"},
+        {DT_WISH_ONLY, ""},
+        {DT_WISH_ONLY, "9.625"},
+        {DT_WISH_ONLY, "9.625 in,"},
+        {DT_WISH_ONLY, "7 in, 5 in for production"},
+        {DT_WISH_ONLY, "7 in for nothing"},
+        {DT_WISH_ONLY, "1 in, 2 in, 3 in, 4 in, 5 in, 6 in, 7 in, 8 in, 9 in"},
+    };
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; ++i) {
+        if (dt_wish_read(p.program, bad[i].kind, bad[i].text, &w, &problem) != DT_E_INPUT)
+            fail_msg("\"%s\" was read", bad[i].text);
+        assert_non_null(problem);
+        free(problem);
+        problem = NULL;
+    }
+    release(&p);
+}
+
+/* ---- sets against brute force
+ * --------------------------------------------------------------------- */
+
+static bool possible(const dt_program *base, const dt_wish *wish, const dt_switches *switches,
+                     const bool *on)
+{
+    dt_wished holder = {0};
+    bool answer = false;
+    assert_int_equal(
+        dt_wish_try(base, wish, 1, switches, on, DT_DISPLAY_FIELD, &holder, NULL, &answer, NULL),
+        DT_OK);
+    return answer;
+}
+
+static size_t bits(size_t set)
+{
+    size_t count = 0;
+    for (; set; set &= set - 1)
+        ++count;
+    return count;
+}
+
+/** Every subset: which is the smallest that forbids, and is the set found one of those? */
+static size_t check_against_all_subsets(const dt_program *base, const dt_wish *wish)
+{
+    dt_verdict v;
+    assert_int_equal(dt_wish_judge(base, wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    size_t n = v.switches.count, found = 0, smallest = SIZE_MAX;
+    bool on[16];
+    assert_true(n <= 12);
+    for (size_t i = 0; i < v.forbid_count; ++i)
+        found |= (size_t)1 << v.forbids[i];
+    for (size_t set = 0; set < (size_t)1 << n; ++set) {
+        for (size_t i = 0; i < n; ++i)
+            on[i] = set >> i & 1;
+        bool can = possible(base, wish, &v.switches, on);
+        if (set + 1 == (size_t)1 << n) assert_int_equal(can, v.possible);
+        if (!can && bits(set) < smallest) smallest = bits(set);
+        if (v.possible || (set & found) != set) continue;
+        /* the set itself forbids; with any one left out the wish is possible */
+        if (set == found) assert_false(can);
+        if (bits(set) + 1 == bits(found)) assert_true(can);
+    }
+    if (!v.possible && v.smallest) assert_int_equal(bits(found), smallest);
+    printf("%zu switches, %s, %zu in the set, %zu plans\n", n,
+           v.possible ? "possible" : "forbidden", v.forbid_count, v.tried);
+    size_t size = v.forbid_count;
+    dt_verdict_free(&v);
+    return size;
+}
+
+static void sets_on_small_wells(void **state)
+{
+    (void)state;
+    static const struct {
+        dt_wish_kind kind;
+        const char *text;
+    } wishes[] = {
+        {DT_WISH_WITHOUT, "string 2"},
+        {DT_WISH_SET, "shoe of surface = 3000 ft"},
+        {DT_WISH_SET, "hole of production = 6.125 in"},
+        {DT_WISH_SET, "shoe of surface = 4950 ft"},
+        {DT_WISH_ONLY, "7 in"},
+        {DT_WISH_SET, "pipe of surface = 7 in"},
+        {DT_WISH_SET, "hole of surface = 8.5 in"},
+        {DT_WISH_SET, "grade of production = H40"},
+    };
+    size_t largest = 0;
+    for (int variant = 0; variant < 3; ++variant) { /* the last on 10 switches: 1,024 subsets */
+        planned p;
+        if (variant == 0)
+            ramp(&p);
+        else
+            gentle(&p);
+        release(&p);
+        if (variant == 2) {
+            coded_interval(&p.c, 2800, 3200, DT_AVOID_SHOE, 0);
+            coded_interval(&p.c, 6000, 6100, DT_CASE_ABOVE, 500);
+            p.c.well.sticking = (dt_sticking){.given = true,
+                                              .normal_limit_pa = 800 * PSI,
+                                              .abnormal_limit_pa = 2500 * PSI,
+                                              .normal_pore_kgm3 = 9 * PPG};
+        }
+        assert_true(plan(&p));
+        for (size_t i = 0; i < sizeof wishes / sizeof *wishes; ++i) {
+            if (variant == 2 && i != 0 && i != 3) continue;
+            dt_wish wish;
+            char *problem = NULL;
+            dt_status read =
+                dt_wish_read(p.program, wishes[i].kind, wishes[i].text, &wish, &problem);
+            free(problem);
+            assert_int_equal(read, DT_OK);
+            size_t size = check_against_all_subsets(p.program, &wish);
+            if (size > largest) largest = size;
+        }
+        release(&p);
+    }
+    assert_true(largest >= 2);
+}
+
+/* A wish that is the plan itself changes nothing; one a little deeper is kept to the foot. */
+static void wishes_are_pins(void **state)
+{
+    (void)state;
+    planned p;
+    ramp(&p);
+    dt_wish wish;
+    char *problem = NULL;
+    assert_int_equal(
+        dt_wish_read(p.program, DT_WISH_SET, "shoe of surface = 5100 ft", &wish, &problem), DT_OK);
+    dt_verdict v;
+    assert_int_equal(dt_wish_judge(p.program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_true(v.possible && v.program->count == 3);
+    assert_within(v.program->items[1].shoe_tvd_m / FT, 5100, 1e-6);
+    dt_text text = {0};
+    assert_int_equal(dt_write_verdict_json(p.program, &v, "x", &text), DT_OK);
+    assert_non_null(strstr(text.bytes, "\"possible\": true"));
+    dt_text_free(&text);
+    dt_verdict_free(&v);
+    release(&p);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(shadow_of_a_straight_line),
+        cmocka_unit_test(reading_wishes),
+        cmocka_unit_test(sets_on_small_wells),
+        cmocka_unit_test(wishes_are_pins),
+    };
+    return cmocka_run_group_tests_name("why", tests, NULL, NULL);
+}
