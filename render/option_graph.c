@@ -1,6 +1,4 @@
 /* SPDX-License-Identifier: MIT */
-#include <errno.h>
-#include <fcntl.h>
 #include <graphviz/gvc.h>
 #include <libxml/parser.h>
 #include <libxml/tree.h>
@@ -8,9 +6,8 @@
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
+#include "child.h"
 #include "palette.h"
 #include "wording.h"
 
@@ -370,62 +367,17 @@ static Agraph_t *build_graph(const choice *c)
     return graph;
 }
 
-/*
- * The layout engine leaks, is not thread-safe and may crash on a broken installation, so
- * it lives and dies in a child process.
- */
-static int child_main(const choice *c, int out)
+/** In a child: the layout engine leaks, is not thread-safe and may crash. */
+static int lay_out(const void *context, int out)
 {
-    int nowhere = open("/dev/null", O_WRONLY);
-    if (nowhere >= 0) dup2(nowhere, STDERR_FILENO); /* the library prints nothing */
-    Agraph_t *graph = build_graph(c);
-    GVC_t *context = graph ? gvContext() : NULL;
+    Agraph_t *graph = build_graph(context);
+    GVC_t *engine = graph ? gvContext() : NULL;
     char *svg = NULL;
     unsigned size = 0;
-    if (!context || gvLayout(context, graph, "dot") ||
-        gvRenderData(context, graph, "svg", &svg, &size))
+    if (!engine || gvLayout(engine, graph, "dot") ||
+        gvRenderData(engine, graph, "svg", &svg, &size))
         return 1;
-    for (unsigned done = 0; done < size;) {
-        ssize_t written = write(out, svg + done, size - done);
-        if (written < 0 && errno == EINTR) continue;
-        if (written <= 0) return 1;
-        done += (unsigned)written;
-    }
-    return 0;
-}
-
-static dt_status read_all(int in, dt_buffer *out)
-{
-    char block[65536];
-    for (;;) {
-        ssize_t got = read(in, block, sizeof block);
-        if (got < 0 && errno == EINTR) continue;
-        if (got < 0) return DT_E_IO;
-        if (got == 0) return out->failed ? DT_E_MEMORY : DT_OK;
-        dt_buffer_bytes(out, block, (size_t)got);
-    }
-}
-
-static dt_status run_layout(const choice *c, dt_buffer *out)
-{
-    int ends[2];
-    if (pipe(ends)) return DT_E_IO;
-    pid_t child = fork();
-    if (child == 0) {
-        close(ends[0]);
-        _exit(child_main(c, ends[1]));
-    }
-    close(ends[1]);
-    dt_status status = child < 0 ? DT_E_IO : read_all(ends[0], out);
-    close(ends[0]);
-    if (child < 0) return status;
-    int how = 0;
-    pid_t waited;
-    do
-        waited = waitpid(child, &how, 0);
-    while (waited < 0 && errno == EINTR);
-    if (waited != child || !WIFEXITED(how) || WEXITSTATUS(how) != 0) return DT_E_IO;
-    return status;
+    return dt_child_write(out, svg, size) ? 0 : 1;
 }
 
 /* ---- the engine's SVG into our profile ---- */
@@ -554,7 +506,7 @@ dt_status dt_draw_options(const dt_program *program, dt_display display, dt_text
     choice c = {.program = program, .display = display};
     dt_buffer raw = {0};
     dt_status status = choice_make(&c);
-    if (status == DT_OK) status = run_layout(&c, &raw);
+    if (status == DT_OK) status = dt_child_run(lay_out, &c, &raw);
     if (status == DT_OK && raw.size == 0) status = DT_E_IO;
     if (status == DT_OK) status = dress(program, &raw, out);
     dt_buffer_free(&raw);

@@ -6,8 +6,61 @@
 
 #include "depth_labels.h"
 
-#define DT_TITLE_BOTTOM 54.0
-#define DT_RADIUS_MOST  82.0 /* of the widest hole, drawing units */
+#define DT_RADIUS_SHARE 0.315 /* of the widest hole, of the width of the rock */
+
+const dt_layout dt_layout_page = {.page_w = DT_PAGE_W,
+                                  .page_h = 1018,
+                                  .margin = DT_MARGIN,
+                                  .panel_left = DT_PANEL_LEFT,
+                                  .panel_right = DT_PANEL_RIGHT,
+                                  .strip_w = DT_STRIP_W,
+                                  .both_scales = true,
+                                  .left_w = DT_LEFT_W,
+                                  .right_x = DT_PAGE_W - DT_MARGIN - DT_RIGHT_W,
+                                  .right_w = DT_RIGHT_W,
+                                  .title_size = 17,
+                                  .title_bottom = 54,
+                                  .title_lines = 1,
+                                  .foot_text_h = 46,
+                                  .levels = true};
+
+/** 90 mm wide: beside the text of a document, or on a telephone. */
+static const dt_layout layout_column = {.page_w = 360,
+                                        .page_h = 760,
+                                        .margin = 8,
+                                        .panel_left = 46,
+                                        .panel_right = 186,
+                                        .strip_w = 32,
+                                        .left_w = 0,
+                                        .right_x = 208,
+                                        .right_w = 144,
+                                        .title_size = 13,
+                                        .title_bottom = 74,
+                                        .title_lines = 2,
+                                        .foot_text_h = 84,
+                                        .levels = true};
+
+/** 50 mm wide: the well at one look, for lists and slides. */
+static const dt_layout layout_thumbnail = {.page_w = 200,
+                                           .page_h = 280,
+                                           .margin = 6,
+                                           .panel_left = 8,
+                                           .panel_right = 112,
+                                           .right_x = 124,
+                                           .right_w = 72,
+                                           .title_bottom = -10};
+
+static const dt_layout *const layouts[DT_FORM_COUNT] = {[DT_FORM_PAGE] = &dt_layout_page,
+                                                        [DT_FORM_COLUMN] = &layout_column,
+                                                        [DT_FORM_THUMBNAIL] = &layout_thumbnail};
+
+static const char *const form_names[DT_FORM_COUNT] = {
+    [DT_FORM_PAGE] = "page", [DT_FORM_COLUMN] = "column", [DT_FORM_THUMBNAIL] = "thumbnail"};
+
+const char *dt_form_text(dt_form form)
+{
+    return form_names[form];
+}
 
 static const char caution[] = "Preliminary planning aid. Verify pressures and regulations locally; "
                               "a licensed engineer reviews.";
@@ -93,16 +146,39 @@ static void label_string(dt_sketch *sketch, dt_labels *labels, size_t index, int
         if (item->seat->type == DT_LINER) say_hanger(sketch, index, &text);
         dt_label_say(sketch, labels, label, false, 2, &text);
         say_cement(sketch, index, detail == 3, &text);
-        dt_label_say(sketch, labels, label, false, 3, &text);
+        dt_label_say(sketch, labels, label, false, 4, &text);
     }
     dt_need(sketch, &text);
     dt_buffer_free(&text);
 }
 
+/** Size and shoe, all that a small drawing has room for. */
+static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index)
+{
+    const dt_program_string *item = &sketch->program->items[index];
+    dt_label *label =
+        dt_labels_add(labels, dt_depth_y(&sketch->depth, item->shoe_tvd_m), DT_TEXT, DT_LINE_QUIET);
+    dt_buffer text = {0};
+    char inches[48];
+    dt_inch_text(item->od_m, inches, sizeof inches);
+    dt_buffer_text(&text, inches);
+    dt_buffer_text(&text, " in");
+    if (item->seat->type == DT_LINER) dt_buffer_text(&text, " liner");
+    dt_label_say(sketch, labels, label, true, 1, &text);
+    dt_say_depth(&text, sketch->display, item->shoe_tvd_m);
+    dt_label_say(sketch, labels, label, false, 1, &text);
+    dt_buffer_free(&text);
+}
+
 static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
 {
+    const dt_layout *layout = dt_sketch_layout(sketch);
     for (size_t i = 0; i < sketch->program->count; ++i)
-        label_string(sketch, labels, i, detail);
+        if (layout->levels)
+            label_string(sketch, labels, i, detail);
+        else
+            label_briefly(sketch, labels, i);
+    if (layout->levels && !(layout->left_w > 0)) dt_label_levels(sketch, labels, detail);
 }
 
 /* ---- leader lines ---- */
@@ -110,12 +186,14 @@ static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
 /** From the thing, level through the rock and the scale, then aslant to its label. */
 static void draw_leaders(const dt_sketch *sketch, const dt_labels *labels, bool right)
 {
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    double strip = right && !layout->both_scales ? 0 : layout->strip_w;
     for (size_t i = 0; i < labels->count; ++i) {
         const dt_label *label = &labels->items[i];
         double y = label->top + labels->size * DT_LINE_HEIGHT / 2 + 1.5;
-        double rock = right ? DT_PANEL_RIGHT : DT_PANEL_LEFT;
-        double bend = right ? rock + 4 + DT_STRIP_W : rock - 4 - DT_STRIP_W;
-        double end = right ? DT_RIGHT_X : DT_MARGIN + DT_LEFT_W;
+        double rock = right ? layout->panel_right : layout->panel_left;
+        double bend = right ? rock + 4 + strip : rock - 4 - strip;
+        double end = right ? layout->right_x : layout->margin + layout->left_w;
         dt_path path = {0};
         dt_path_move(&path, rock, label->target_y);
         dt_path_line(&path, bend, label->target_y);
@@ -131,23 +209,36 @@ static void draw_shoe_lines(const dt_sketch *sketch)
     for (size_t i = 0; i < sketch->program->count; ++i) {
         const dt_program_string *item = &sketch->program->items[i];
         double y = dt_depth_y(&sketch->depth, item->shoe_tvd_m);
-        dt_path_move(&path, DT_PANEL_MIDDLE + item->od_m / 2 * sketch->units_per_m + 5, y);
-        dt_path_line(&path, DT_PANEL_RIGHT, y);
+        dt_path_move(&path, dt_panel_middle(sketch) + item->od_m / 2 * sketch->units_per_m + 5, y);
+        dt_path_line(&path, dt_sketch_layout(sketch)->panel_right, y);
     }
     dt_svg_path(sketch->svg, &path, (dt_ink){.stroke = DT_LINE, .width = 0.5});
 }
 
 /* ---- title, legend, scale ---- */
 
+/** One block of text across the page, its top at y. Returns its height. */
+static double draw_block(dt_sketch *sketch, double y, double size, bool bold, size_t most,
+                         const char *text)
+{
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    dt_labels block = {.width = layout->page_w - 2 * layout->margin, .size = size};
+    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    dt_label_write(&block, label, bold, most, text);
+    if (label) label->top = y;
+    double height = label ? dt_label_height(&block, label) : 0;
+    dt_labels_draw(sketch->svg, &block, layout->margin, DT_START);
+    if (block.failed) sketch->svg->status = DT_E_MEMORY;
+    dt_labels_free(&block);
+    return height;
+}
+
 static void draw_title(dt_sketch *sketch)
 {
     const dt_well *well = sketch->program->well;
-    double width = DT_PAGE_W - 2 * DT_MARGIN;
-    dt_labels block = {.width = width, .size = 17};
-    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
-    dt_label_write(&block, label, true, 1, well->name);
-    if (label) label->top = 8;
-    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    double y =
+        8 + 2 + draw_block(sketch, 8, layout->title_size, true, layout->title_lines, well->name);
     dt_buffer text = {0};
     dt_buffer_text(&text, "Casing schematic. Depths below the rig floor, which stands ");
     dt_say_depth(&text, sketch->display, well->rig_floor_m);
@@ -159,15 +250,10 @@ static void draw_title(dt_sketch *sketch)
                                 "give MD and TVD."
                               : "Vertical well.");
     dt_need(sketch, &text);
-    block.size = 9.6;
-    block.count = 0;
-    label = dt_labels_add(&block, 0, DT_TEXT, NULL);
-    if (!text.failed) dt_label_write(&block, label, false, 2, text.bytes);
-    if (label) label->top = 33;
-    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
-    if (block.failed) sketch->svg->status = DT_E_MEMORY;
+    if (!text.failed)
+        draw_block(sketch, y, layout->left_w > 0 ? 9.6 : 9, false, 2 * layout->title_lines,
+                   text.bytes);
     dt_buffer_free(&text);
-    dt_labels_free(&block);
 }
 
 typedef enum swatch {
@@ -176,14 +262,17 @@ typedef enum swatch {
     SWATCH_HANGER,
     SWATCH_HOLE,
     SWATCH_FRESH_WATER,
-    SWATCH_OBJECTIVE
+    SWATCH_OBJECTIVE,
+    SWATCH_SCALE
 } swatch;
 
 typedef struct legend_entry {
     swatch kind;
     const dt_hatch *hatch;
     const char *words;
+    double width; /* of the swatch */
 } legend_entry;
+#define DT_SWATCH_W    26.0
 #define DT_LEGEND_MOST 24
 
 static void legend_add(legend_entry *entries, size_t *count, swatch kind, const dt_hatch *hatch,
@@ -191,7 +280,8 @@ static void legend_add(legend_entry *entries, size_t *count, swatch kind, const 
 {
     for (size_t i = 0; i < *count; ++i)
         if (hatch && entries[i].hatch == hatch) return;
-    if (*count < DT_LEGEND_MOST) entries[(*count)++] = (legend_entry){kind, hatch, words};
+    if (*count < DT_LEGEND_MOST)
+        entries[(*count)++] = (legend_entry){kind, hatch, words, DT_SWATCH_W};
 }
 
 static size_t legend_list(const dt_sketch *sketch, legend_entry *entries)
@@ -253,6 +343,15 @@ static void draw_swatch(dt_svg *svg, const legend_entry *entry, dt_box box)
         dt_path_level(&path, box.x + box.w / 2, middle + 3);
         dt_svg_path(svg, &path, (dt_ink){.fill = DT_PAPER, .stroke = DT_BLUE, .width = 0.9});
         break;
+    case SWATCH_SCALE:
+        dt_path_move(&path, box.x, middle - 3);
+        dt_path_line(&path, box.x, middle + 3);
+        dt_path_move(&path, box.x, middle);
+        dt_path_line(&path, box.x + box.w, middle);
+        dt_path_move(&path, box.x + box.w, middle - 3);
+        dt_path_line(&path, box.x + box.w, middle + 3);
+        dt_svg_path(svg, &path, (dt_ink){.stroke = DT_LINE, .width = 1});
+        break;
     case SWATCH_OBJECTIVE:
         dt_svg_line(svg, box.x, middle, box.x + box.w, middle,
                     (dt_ink){.stroke = DT_LINE, .width = 1, .dash = "10 3 2 3"});
@@ -262,29 +361,53 @@ static void draw_swatch(dt_svg *svg, const legend_entry *entry, dt_box box)
 
 #define DT_LEGEND_SIZE 8.6
 #define DT_LEGEND_ROW  15.0
+#define DT_SCALE_MOST  56.0 /* longest scale bar, drawing units */
+
+/** A round length across, drawn to scale: "10 in across", or "200 mm across". */
+static legend_entry scale_bar(const dt_sketch *sketch, dt_buffer *words)
+{
+    bool metric = sketch->display == DT_DISPLAY_METRIC;
+    double unit_m = metric ? 0.001 : DT_M_PER_IN;
+    double most = DT_SCALE_MOST / sketch->units_per_m / unit_m, length = dt_round_step(most);
+    if (length > most) length = dt_round_step(most / 2.5);
+    dt_buffer_number(words, length, 2);
+    dt_buffer_text(words, metric ? " mm across" : " in across");
+    return (legend_entry){SWATCH_SCALE, NULL, words->failed ? "" : words->bytes,
+                          length * unit_m * sketch->units_per_m};
+}
+
+static void draw_legend_entry(const dt_sketch *sketch, const legend_entry *entry, double x,
+                              double y)
+{
+    double text = dt_text_width(entry->words, DT_LEGEND_SIZE, false);
+    draw_swatch(sketch->svg, entry, (dt_box){x, y + 1, entry->width, 11});
+    dt_svg_label_open(sketch->svg, (dt_box){x + entry->width + 3, y + 1, text + 2, 11});
+    dt_svg_text(sketch->svg, x + entry->width + 4, y + 6.5,
+                (dt_type){DT_LEGEND_SIZE, false, DT_TEXT, DT_START}, entry->words);
+    dt_svg_close(sketch->svg);
+}
 
 /** Sets the legend in rows from y down; draws only when told to. Returns the height. */
-static double set_legend(const dt_sketch *sketch, double y, bool draw)
+static double set_legend(dt_sketch *sketch, double y, bool draw)
 {
-    legend_entry entries[DT_LEGEND_MOST];
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    legend_entry entries[DT_LEGEND_MOST + 1];
+    dt_buffer bar = {0};
     size_t count = legend_list(sketch, entries);
-    double x = DT_MARGIN, row = 0;
+    entries[count++] = scale_bar(sketch, &bar);
+    double x = layout->margin, row = 0;
     for (size_t i = 0; i < count; ++i) {
         double text = dt_text_width(entries[i].words, DT_LEGEND_SIZE, false);
-        double width = 26 + 4 + text + 16;
-        if (x > DT_MARGIN && x + width - 16 > DT_PAGE_W - DT_MARGIN) {
-            x = DT_MARGIN;
+        double width = entries[i].width + 4 + text + 16;
+        if (x > layout->margin && x + width - 16 > layout->page_w - layout->margin) {
+            x = layout->margin;
             row += DT_LEGEND_ROW;
         }
-        if (draw) {
-            draw_swatch(sketch->svg, &entries[i], (dt_box){x, y + row + 1, 26, 11});
-            dt_svg_label_open(sketch->svg, (dt_box){x + 29, y + row + 1, text + 2, 11});
-            dt_svg_text(sketch->svg, x + 30, y + row + 6.5,
-                        (dt_type){DT_LEGEND_SIZE, false, DT_TEXT, DT_START}, entries[i].words);
-            dt_svg_close(sketch->svg);
-        }
+        if (draw) draw_legend_entry(sketch, &entries[i], x, y + row);
         x += width;
     }
+    dt_need(sketch, &bar);
+    dt_buffer_free(&bar);
     return row + DT_LEGEND_ROW;
 }
 
@@ -321,13 +444,15 @@ static void say_width_scale(const dt_sketch *sketch, dt_buffer *text)
     dt_buffer_text(text, " times wider than depth");
     dt_buffer_text(text, sketch->depth.broken ? " below the break" : "");
     dt_buffer_text(text, ". Scales hold at a page width of ");
-    dt_buffer_number(text, DT_PAGE_W / DT_UNITS_PER_MM, 0);
+    dt_buffer_number(text, dt_sketch_layout(sketch)->page_w / DT_UNITS_PER_MM, 0);
     dt_buffer_text(text, " mm.");
 }
 
 static void draw_footer(dt_sketch *sketch, double y)
 {
-    dt_svg_line(sketch->svg, DT_MARGIN, y, DT_PAGE_W - DT_MARGIN, y,
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    size_t lines = layout->left_w > 0 ? 3 : 5;
+    dt_svg_line(sketch->svg, layout->margin, y, layout->page_w - layout->margin, y,
                 (dt_ink){.stroke = DT_LINE_QUIET, .width = 0.7});
     y += 6;
     y += set_legend(sketch, y, true);
@@ -335,12 +460,12 @@ static void draw_footer(dt_sketch *sketch, double y)
     say_depth_scale(sketch, &text);
     say_width_scale(sketch, &text);
     dt_need(sketch, &text);
-    dt_labels block = {.width = DT_PAGE_W - 2 * DT_MARGIN, .size = 8.6};
+    dt_labels block = {.width = layout->page_w - 2 * layout->margin, .size = 8.6};
     dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
-    if (!text.failed) dt_label_write(&block, label, false, 3, text.bytes);
-    dt_label_write(&block, label, true, 1, caution);
+    if (!text.failed) dt_label_write(&block, label, false, lines, text.bytes);
+    dt_label_write(&block, label, true, 2, caution);
     if (label) label->top = y;
-    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
+    dt_labels_draw(sketch->svg, &block, layout->margin, DT_START);
     if (block.failed) sketch->svg->status = DT_E_MEMORY;
     dt_labels_free(&block);
     dt_buffer_free(&text);
@@ -362,26 +487,30 @@ static void say_description(const dt_program *program, dt_display display, dt_bu
     dt_buffer_text(text, caution);
 }
 
-static double across_scale(const dt_program *program)
+static double across_scale(const dt_program *program, const dt_layout *layout)
 {
+    double radius = DT_RADIUS_SHARE * (layout->panel_right - layout->panel_left);
     double widest = 0.05;
     for (size_t i = 0; i < program->count; ++i) {
         if (isfinite(program->items[i].hole_m)) widest = fmax(widest, program->items[i].hole_m);
         widest = fmax(widest, program->items[i].od_m);
     }
-    return DT_RADIUS_MOST / (widest / 2);
+    return radius / (widest / 2);
 }
 
 static void draw_page(dt_sketch *sketch)
 {
-    double footer = DT_PAGE_H - DT_MARGIN - 46 - set_legend(sketch, 0, false);
-    sketch->depth = dt_depth_scale_broken(sketch->program, DT_TITLE_BOTTOM + 30, footer - 12,
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    bool titled = layout->title_size > 0;
+    double foot = titled ? layout->foot_text_h + set_legend(sketch, 0, false) : 0;
+    double footer = layout->page_h - layout->margin - foot;
+    sketch->depth = dt_depth_scale_broken(sketch->program, layout->title_bottom + 30, footer - 12,
                                           sketch->display == DT_DISPLAY_FIELD ? DT_M_PER_FT : 1);
-    dt_labels left = {.width = DT_LEFT_W}, right = {.width = DT_RIGHT_W};
-    double low = DT_TITLE_BOTTOM + 10, high = footer - 6;
-    dt_labels_fit(sketch, &left, low, high, dt_label_levels);
+    dt_labels left = {.width = layout->left_w}, right = {.width = layout->right_w};
+    double low = fmax(layout->title_bottom + 10, layout->margin), high = footer - 6;
+    if (layout->left_w > 0) dt_labels_fit(sketch, &left, low, high, dt_label_levels);
     dt_labels_fit(sketch, &right, low, high, label_right);
-    draw_title(sketch);
+    if (titled) draw_title(sketch);
     dt_draw_rock(sketch);
     dt_draw_levels(sketch);
     draw_shoe_lines(sketch);
@@ -392,15 +521,17 @@ static void draw_page(dt_sketch *sketch)
     draw_leaders(sketch, &left, false);
     draw_leaders(sketch, &right, true);
     dt_draw_depth_axes(sketch);
-    dt_labels_draw(sketch->svg, &left, DT_MARGIN, DT_END);
-    dt_labels_draw(sketch->svg, &right, DT_RIGHT_X, DT_START);
-    draw_footer(sketch, footer);
+    dt_labels_draw(sketch->svg, &left, layout->margin, DT_END);
+    dt_labels_draw(sketch->svg, &right, layout->right_x, DT_START);
+    if (titled) draw_footer(sketch, footer);
     dt_labels_free(&left);
     dt_labels_free(&right);
 }
 
-dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_text *out)
+dt_status dt_draw_schematic_form(const dt_program *program, dt_form form, dt_display display,
+                                 dt_text *out)
 {
+    const dt_layout *layout = layouts[form];
     dt_buffer title = {0}, description = {0};
     dt_buffer_text(&title, "Casing schematic of ");
     dt_buffer_text(&title, program->well->name);
@@ -408,19 +539,23 @@ dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_te
     dt_status status = DT_E_MEMORY;
     if (!title.failed && !description.failed) {
         dt_svg svg;
-        const dt_svg_page page = {DT_PAGE_W, DT_PAGE_H, "schematic", title.bytes,
+        const dt_svg_page page = {layout->page_w, layout->page_h, "schematic", title.bytes,
                                   description.bytes};
         dt_svg_begin(&svg, &page);
         dt_sketch sketch = {.program = program,
                             .display = display,
                             .svg = &svg,
-                            .left = DT_PANEL_LEFT,
-                            .right = DT_PANEL_RIGHT,
-                            .units_per_m = across_scale(program)};
+                            .units_per_m = across_scale(program, layout),
+                            .layout = layout};
         draw_page(&sketch);
         status = dt_svg_end(&svg, out);
     }
     dt_buffer_free(&title);
     dt_buffer_free(&description);
     return status;
+}
+
+dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_schematic_form(program, DT_FORM_PAGE, display, out);
 }

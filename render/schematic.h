@@ -10,17 +10,31 @@
  * texts, schematic_depth.c owns the depth scale, schematic_well.c the rock and the steel.
  */
 
-/* Columns of the page, drawing units from the left. */
-#define DT_PAGE_W       720.0
-#define DT_PAGE_H       1018.0
-#define DT_MARGIN       14.0
-#define DT_LEFT_W       150.0 /* label columns */
-#define DT_RIGHT_W      178.0
-#define DT_PANEL_LEFT   216.0 /* the rock */
-#define DT_PANEL_RIGHT  476.0
-#define DT_PANEL_MIDDLE ((DT_PANEL_LEFT + DT_PANEL_RIGHT) / 2)
-#define DT_STRIP_W      32.0 /* depth scales beside the rock */
-#define DT_RIGHT_X      (DT_PAGE_W - DT_MARGIN - DT_RIGHT_W)
+/* Columns of the page, drawing units from the left; the window plot stands in them, too. */
+#define DT_PAGE_W      720.0
+#define DT_MARGIN      14.0
+#define DT_LEFT_W      150.0 /* label columns */
+#define DT_RIGHT_W     178.0
+#define DT_PANEL_LEFT  216.0 /* the rock */
+#define DT_PANEL_RIGHT 476.0
+#define DT_STRIP_W     32.0 /* depth scales beside the rock */
+
+/** Where the parts of one form of the schematic stand, drawing units. */
+typedef struct dt_layout {
+    double page_w, page_h, margin;
+    double panel_left, panel_right; /* the rock */
+    double strip_w;                 /* depth scale beside the rock; 0: none is drawn */
+    bool both_scales;               /* feet on the left and metres on the right, or the
+                                       display's own on the left alone */
+    double left_w;                  /* label column left of the rock; 0: one column takes all */
+    double right_x, right_w;
+    double title_size, title_bottom; /* size 0: no title, no legend, no text at the foot */
+    size_t title_lines;
+    double foot_text_h; /* room for the text under the legend */
+    bool levels;        /* levels and intervals have labels */
+} dt_layout;
+
+extern const dt_layout dt_layout_page;
 
 /** TVD to y: linear, or two linear parts with a drawn break between them. */
 typedef struct dt_depth_scale {
@@ -36,9 +50,15 @@ typedef struct dt_sketch {
     dt_display display;
     dt_svg *svg;
     dt_depth_scale depth;
-    double left, right; /* of the rock; the well stands in the middle */
-    double units_per_m; /* across: radii */
+    double units_per_m;      /* across: radii */
+    const dt_layout *layout; /* NULL: that of the full page */
+    double left, right;      /* of the rock, where it does not stand as in the layout */
 } dt_sketch;
+
+/** The layout of a sketch. */
+const dt_layout *dt_sketch_layout(const dt_sketch *sketch);
+/** x of the middle of the rock, where the hole goes down. */
+double dt_panel_middle(const dt_sketch *sketch);
 
 /** One linear scale from the rig floor to the deepest shoe or the objective. */
 dt_depth_scale dt_depth_scale_plain(const dt_program *program, double top_y, double bottom_y);

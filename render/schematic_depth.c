@@ -7,6 +7,18 @@
 #define DT_BREAK_GAP     10.0
 #define DT_LEAST_VISIBLE 34.0 /* a conductor shorter than this on the page calls for a break */
 
+const dt_layout *dt_sketch_layout(const dt_sketch *sketch)
+{
+    return sketch->layout ? sketch->layout : &dt_layout_page;
+}
+
+double dt_panel_middle(const dt_sketch *sketch)
+{
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    if (sketch->right > sketch->left) return (sketch->left + sketch->right) / 2;
+    return (layout->panel_left + layout->panel_right) / 2;
+}
+
 static double deepest_m(const dt_program *program)
 {
     double deepest = program->well->objective_m;
@@ -148,16 +160,25 @@ static void axis_draw(const dt_sketch *sketch, const axis *a, const char *head)
 
 void dt_draw_depth_axes(const dt_sketch *sketch)
 {
-    const axis feet = {DT_PANEL_LEFT - 2, -1, DT_M_PER_FT, DT_DISPLAY_FIELD};
-    const axis metres = {DT_PANEL_RIGHT + 2, 1, 1, DT_DISPLAY_METRIC};
-    axis_draw(sketch, &feet, "ft TVD");
-    axis_draw(sketch, &metres, "m TVD");
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    if (!(layout->strip_w > 0)) return;
+    axis feet = {layout->panel_left - 2, -1, DT_M_PER_FT, DT_DISPLAY_FIELD};
+    axis metres = {layout->panel_right + 2, 1, 1, DT_DISPLAY_METRIC};
+    if (!layout->both_scales) {
+        metres.x = feet.x;
+        metres.side = feet.side;
+    }
+    bool metric = sketch->display == DT_DISPLAY_METRIC;
+    if (layout->both_scales || !metric) axis_draw(sketch, &feet, "ft TVD");
+    if (layout->both_scales || metric) axis_draw(sketch, &metres, "m TVD");
 }
 
 /** A saw-tooth line across the rock and both scales. */
-static void tooth_line(dt_path *path, double y, bool back)
+static void tooth_line(const dt_sketch *sketch, dt_path *path, double y, bool back)
 {
-    const double left = DT_PANEL_LEFT - 8, right = DT_PANEL_RIGHT + 8, tooth = 6;
+    const dt_layout *layout = dt_sketch_layout(sketch);
+    const double over = layout->strip_w > 0 ? 8 : 4, tooth = 6;
+    const double left = layout->panel_left - over, right = layout->panel_right + over;
     double width = right - left;
     int count = (int)(width / tooth);
     for (int i = 0; i <= count; ++i) {
@@ -176,11 +197,11 @@ void dt_draw_break(const dt_sketch *sketch)
     if (!scale->broken) return;
     double upper = scale->upper_end_y + 2.4, lower = scale->lower_start_y - 2.4;
     dt_path band = {0}, line = {0};
-    tooth_line(&band, upper, false);
-    tooth_line(&band, lower, true);
+    tooth_line(sketch, &band, upper, false);
+    tooth_line(sketch, &band, lower, true);
     dt_path_close(&band);
     dt_svg_path(sketch->svg, &band, (dt_ink){.fill = DT_PAPER});
-    tooth_line(&line, upper, false);
-    tooth_line(&line, lower, false);
+    tooth_line(sketch, &line, upper, false);
+    tooth_line(sketch, &line, lower, false);
     dt_svg_path(sketch->svg, &line, (dt_ink){.stroke = DT_LINE, .width = 0.9});
 }

@@ -4,21 +4,32 @@
 #include <math.h>
 #include <stdlib.h>
 
+static double panel_left(const dt_sketch *sketch)
+{
+    return sketch->right > sketch->left ? sketch->left : dt_sketch_layout(sketch)->panel_left;
+}
+
+static double panel_right(const dt_sketch *sketch)
+{
+    return sketch->right > sketch->left ? sketch->right : dt_sketch_layout(sketch)->panel_right;
+}
+
+/** Lengths that go with the width of the rock: `share` of it. */
+static double panel_share(const dt_sketch *sketch, double share)
+{
+    return share * (panel_right(sketch) - panel_left(sketch));
+}
+
 static double depth_y(const dt_sketch *sketch, double tvd_m)
 {
     return dt_depth_y(&sketch->depth, tvd_m);
-}
-
-static double middle(const dt_sketch *sketch)
-{
-    return (sketch->left + sketch->right) / 2;
 }
 
 /** A box between two depths across the rock. */
 static dt_box rock_box(const dt_sketch *sketch, double top_m, double base_m)
 {
     double top = depth_y(sketch, top_m), base = depth_y(sketch, base_m);
-    return (dt_box){sketch->left, top, sketch->right - sketch->left, base - top};
+    return (dt_box){panel_left(sketch), top, panel_right(sketch) - panel_left(sketch), base - top};
 }
 
 /** The same box on both sides of the middle, between two radii. */
@@ -28,8 +39,8 @@ static void both_sides(dt_path *path, const dt_sketch *sketch, double inner_m, d
     double inner = inner_m * sketch->units_per_m, outer = outer_m * sketch->units_per_m;
     double top = depth_y(sketch, top_m), base = depth_y(sketch, base_m);
     if (!(outer > inner) || !(base > top)) return;
-    dt_path_box(path, (dt_box){middle(sketch) - outer, top, outer - inner, base - top});
-    dt_path_box(path, (dt_box){middle(sketch) + inner, top, outer - inner, base - top});
+    dt_path_box(path, (dt_box){dt_panel_middle(sketch) - outer, top, outer - inner, base - top});
+    dt_path_box(path, (dt_box){dt_panel_middle(sketch) + inner, top, outer - inner, base - top});
 }
 
 static void draw_band(const dt_sketch *sketch, dt_box box, const dt_hatch *hatch)
@@ -60,9 +71,9 @@ void dt_draw_rock(const dt_sketch *sketch)
     for (size_t i = 0; i < well->pay_count; ++i) {
         if (well->pays[i].top_m >= bottom_m) continue;
         dt_box box = rock_box(sketch, well->pays[i].top_m, fmin(well->pays[i].base_m, bottom_m));
-        box.w = fmin(44, (sketch->right - sketch->left) / 6);
+        box.w = panel_share(sketch, 0.17);
         draw_band(sketch, box, &dt_hatch_pay);
-        box.x = sketch->right - box.w;
+        box.x = panel_right(sketch) - box.w;
         draw_band(sketch, box, &dt_hatch_pay);
     }
 }
@@ -115,11 +126,11 @@ static void draw_hole(const dt_sketch *sketch, size_t index)
     double base = depth_y(sketch, item->shoe_tvd_m);
     if (base <= top) return;
     dt_path area = {0}, walls = {0};
-    rough_edge(&area, middle(sketch) - radius, -1, top, base, false);
-    rough_edge(&area, middle(sketch) + radius, 1, top, base, true);
+    rough_edge(&area, dt_panel_middle(sketch) - radius, -1, top, base, false);
+    rough_edge(&area, dt_panel_middle(sketch) + radius, 1, top, base, true);
     dt_path_close(&area);
-    rough_edge(&walls, middle(sketch) - radius, -1, top, base, false);
-    rough_edge(&walls, middle(sketch) + radius, 1, top, base, false);
+    rough_edge(&walls, dt_panel_middle(sketch) - radius, -1, top, base, false);
+    rough_edge(&walls, dt_panel_middle(sketch) + radius, 1, top, base, false);
     dt_svg_path(sketch->svg, &area, (dt_ink){.fill = DT_HOLE});
     dt_svg_path(sketch->svg, &walls, (dt_ink){.stroke = "#7a6a55", .width = 0.7});
 }
@@ -261,7 +272,7 @@ static void draw_pipe(const dt_sketch *sketch, size_t index)
     double gap =
         (room_radius(sketch, index, item->top_tvd_m) - item->od_m / 2) * sketch->units_per_m;
     for (int side = -1; side <= 1; side += 2) {
-        double wall_x = middle(sketch) + side * radius;
+        double wall_x = dt_panel_middle(sketch) + side * radius;
         if (item->seat->type != DT_TIEBACK)
             dt_path_shoe(&ends, wall_x, depth_y(sketch, item->shoe_tvd_m), side);
         if (item->seat->type == DT_LINER && gap > 0)
@@ -285,8 +296,8 @@ static void draw_ground(const dt_sketch *sketch)
         clear = fmax(clear, hole_radius(&sketch->program->items[i]) * sketch->units_per_m);
     dt_path line = {0}, strokes = {0};
     for (int side = -1; side <= 1; side += 2) {
-        double near = middle(sketch) + side * (clear + 1.5);
-        double far = side < 0 ? sketch->left : sketch->right;
+        double near = dt_panel_middle(sketch) + side * (clear + 1.5);
+        double far = side < 0 ? panel_left(sketch) : panel_right(sketch);
         dt_path_move(&line, near, y);
         dt_path_line(&line, far, y);
         for (double x = fmin(near, far) + 6; x < fmax(near, far); x += 8) {
@@ -302,14 +313,14 @@ static void draw_rig_floor(const dt_sketch *sketch)
 {
     double y = depth_y(sketch, 0);
     double foot = depth_y(sketch, sketch->program->well->rig_floor_m);
+    double floor_w = panel_share(sketch, 0.877);
     dt_path legs = {0};
-    double half = fmin(114, (sketch->right - sketch->left) / 2);
     for (int side = -1; side <= 1; side += 2) {
-        dt_path_move(&legs, middle(sketch) + side * (half - 14), y);
-        dt_path_line(&legs, middle(sketch) + side * (half - 6), foot);
+        dt_path_move(&legs, dt_panel_middle(sketch) + side * panel_share(sketch, 0.385), y);
+        dt_path_line(&legs, dt_panel_middle(sketch) + side * panel_share(sketch, 0.415), foot);
     }
     dt_svg_path(sketch->svg, &legs, (dt_ink){.stroke = DT_LINE, .width = 0.9});
-    dt_svg_rect(sketch->svg, (dt_box){middle(sketch) - half, y - 3, 2 * half, 3},
+    dt_svg_rect(sketch->svg, (dt_box){dt_panel_middle(sketch) - floor_w / 2, y - 3, floor_w, 3},
                 (dt_ink){.fill = DT_LINE});
 }
 
@@ -321,21 +332,21 @@ void dt_draw_levels(const dt_sketch *sketch)
     if (well->over_sea) {
         dt_path level = {0};
         double y = depth_y(sketch, well->rig_floor_m);
-        dt_svg_line(sketch->svg, sketch->left, y, sketch->right, y,
+        dt_svg_line(sketch->svg, panel_left(sketch), y, panel_right(sketch), y,
                     (dt_ink){.stroke = DT_BLUE, .width = 1.2});
-        dt_path_level(&level, sketch->right - 10, y);
+        dt_path_level(&level, panel_right(sketch) - 10, y);
         dt_svg_path(sketch->svg, &level, (dt_ink){.stroke = DT_BLUE, .width = 0.9});
     }
     if (isfinite(well->fresh_water_m) && well->fresh_water_m < sketch->depth.bottom_m) {
         dt_path level = {0};
         double y = depth_y(sketch, well->fresh_water_m);
-        dt_svg_line(sketch->svg, sketch->left, y, sketch->right, y,
+        dt_svg_line(sketch->svg, panel_left(sketch), y, panel_right(sketch), y,
                     (dt_ink){.stroke = DT_BLUE, .width = 1.2, .dash = "7 3"});
-        dt_path_level(&level, sketch->left + 10, y);
+        dt_path_level(&level, panel_left(sketch) + 10, y);
         dt_svg_path(sketch->svg, &level,
                     (dt_ink){.fill = DT_PAPER, .stroke = DT_BLUE, .width = 0.9});
     }
     double y = depth_y(sketch, well->objective_m);
-    dt_svg_line(sketch->svg, sketch->left, y, sketch->right, y,
+    dt_svg_line(sketch->svg, panel_left(sketch), y, panel_right(sketch), y,
                 (dt_ink){.stroke = DT_LINE, .width = 1, .dash = "10 3 2 3"});
 }

@@ -49,6 +49,11 @@ static dt_status write_json(const dt_program *program, dt_display display, dt_te
     return dt_write_program_json(program, out);
 }
 
+static dt_status draw_column(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_schematic_form(program, DT_FORM_COLUMN, display, out);
+}
+
 static dt_status write_last_sheet(const dt_program *program, dt_display display, dt_text *out)
 {
     return dt_draw_string_sheet(program, program->count - 1, display, out);
@@ -59,8 +64,9 @@ static dt_status draw_production(const dt_program *program, dt_display display, 
     return dt_draw_strength(program, program->count - 1, display, out);
 }
 
-static const writer writers[] = {write_json,     dt_write_program_table, dt_draw_schematic,
-                                 dt_draw_window, draw_production,        write_last_sheet};
+static const writer writers[] = {write_json,      dt_write_program_table, dt_draw_schematic,
+                                 draw_column,     dt_draw_window,         draw_production,
+                                 write_last_sheet};
 
 /** What a plan is made of; freed together. */
 typedef struct chain {
@@ -312,12 +318,62 @@ static void questions_of_a_plan(void **state)
     free(bytes);
 }
 
+/*
+ * The report is long, and lays out the option graph in a child each time: every 61st allocation,
+ * each of another remainder. A failure inside the child costs the option graph only.
+ */
+static void a_report(void **state)
+{
+    (void)state;
+    char path[512];
+    size_t size = 0;
+    snprintf(path, sizeof path, "%s/%s", DT_WELLS, "mizzenlow-shelf.xml");
+    fail_at = 0;
+    char *bytes = shipped_read(path, &size);
+    dt_well *well = shipped_parse(path);
+    dt_catalogue catalogue;
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                     DT_OK);
+    const dt_source source = {path, bytes, size};
+    dt_text text = {0};
+    calls = 0;
+    assert_int_equal(dt_write_report(program, &source, DT_DISPLAY_FIELD, &text), DT_OK);
+    dt_text_free(&text);
+    size_t total = calls, failed = 0;
+    for (size_t n = 1; n <= total; n += 61) {
+        text = (dt_text){0};
+        calls = 0;
+        fail_at = n;
+        dt_status status = dt_write_report(program, &source, DT_DISPLAY_FIELD, &text);
+        bool reached = calls >= n; /* by this process; else by the child alone */
+        fail_at = 0;
+        if (reached && status != DT_E_MEMORY) fail_msg("allocation %zu: %d", n, (int)status);
+        if (status == DT_E_MEMORY) assert_null(text.bytes);
+        failed += status == DT_E_MEMORY;
+        dt_text_free(&text);
+    }
+    assert_true(failed > 20);
+    printf("report: %zu allocations, %zu failed\n", total, failed);
+    dt_program_free(program);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+    free(bytes);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_search_for_options),      cmocka_unit_test(a_comparison),
-        cmocka_unit_test(questions_of_a_plan),       cmocka_unit_test(a_plan),
-        cmocka_unit_test(a_plan_of_a_deviated_well), cmocka_unit_test(a_refusal),
+        cmocka_unit_test(a_search_for_options),
+        cmocka_unit_test(a_comparison),
+        cmocka_unit_test(questions_of_a_plan),
+        cmocka_unit_test(a_plan),
+        cmocka_unit_test(a_plan_of_a_deviated_well),
+        cmocka_unit_test(a_refusal),
+        cmocka_unit_test(a_report),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

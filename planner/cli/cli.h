@@ -9,26 +9,59 @@ enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXI
 
 /** What the options of all commands come down to. Strings are argv's own. */
 typedef struct cli_options {
-    const char *input;  /* WELL */
+    const char *input; /* WELL */
+    char **inputs;     /* all of them, where a command takes several */
+    int input_count;
     const char *output; /* -o, NULL when absent */
     bool json, metric, help;
     dt_display display;
     const char *od, *weight, *grade;           /* rate */
     const char *wall, *yield, *tensile, *wear; /* rate: pipe the catalogue does not have, wear */
     const char *tension, *internal, *external, *dogleg; /* rate: a stated load */
-    const char *pipe_file, *stock_file, *bits_file; /* catalogue changes */
-    const char *samples, *seed, *threads, *precision; /* odds */
-    const char *string, *without, *set, *only;        /* why */
+    const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
+    const char *samples, *seed, *threads, *precision;   /* odds */
+    const char *string, *without, *set, *only;          /* why */
+    bool png, pdf;
+    dt_form form;
+    bool survey; /* import ... */
+    const char *depth_column, *pore_column, *fracture_column, *collapse_column, *overburden_column;
+    const char *tolerance, *into;
+    const char *as; /* export */
 } cli_options;
+
+/** One option of the command line: parsed, completed and documented from here. */
+typedef enum cli_kind { CLI_FLAG, CLI_TEXT, CLI_UNITS, CLI_FORM } cli_kind;
+
+typedef struct cli_option {
+    const char *name; /* after -- */
+    int letter;       /* names the option in cli_command.takes */
+    cli_kind kind;
+    size_t member;      /* offset in cli_options, of a bool or a text */
+    const char *values; /* "FILE", words to choose from, "" for anything; NULL: takes no value */
+} cli_option;
+
+typedef struct cli_command {
+    const char *name;
+    int (*run)(const cli_options *options);
+    const char *takes; /* letters of its options; '+': several wells in one call */
+    bool needs_input;
+    const char *help;
+} cli_command;
+
+const cli_option *cli_option_table(size_t *count);
+const cli_command *cli_command_table(size_t *count);
 
 int cli_plan(const cli_options *options);
 int cli_check(const cli_options *options);
 int cli_draw(const cli_options *options);
-int cli_compare(const cli_options *options);
 int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
+int cli_compare(const cli_options *options);
 int cli_odds(const cli_options *options);
 int cli_why(const cli_options *options);
+int cli_import(const cli_options *options);
+int cli_export(const cli_options *options);
+int cli_completion(const cli_options *options);
 
 /* ---- files.c ---- */
 
@@ -41,7 +74,7 @@ int cli_read(const char *path, size_t limit, char **bytes, size_t *size);
 
 /** One output waiting to be written: name inside the folder, and its bytes. */
 typedef struct cli_file {
-    const char *name;
+    char name[48];
     dt_text text;
 } cli_file;
 
@@ -51,16 +84,43 @@ typedef struct cli_file {
  */
 int cli_write_folder(const char *folder, const cli_file *files, size_t count);
 
+/** Makes a folder and those above it unless they are there. EXIT_DONE or EXIT_SYSTEM. */
+int cli_make_folder(const char *folder);
+
+/** "folder/name", malloc'ed; NULL when memory runs out. */
+char *cli_join(const char *folder, const char *name);
+
 /** Writes one file the same way; devices and pipes are written to directly. "-" is stdout. */
 int cli_write_file(const char *path, const dt_text *text);
 
 /** Writes to stdout and makes sure it arrived. */
 int cli_print(const dt_text *text);
 
+/* ---- progress.c ---- */
+
+/** A bar on standard error for work that takes over a second, when it is a terminal. */
+typedef struct cli_progress {
+    const char *what;
+    size_t total;
+    double started_s, drawn_s;
+    bool on, shown;
+} cli_progress;
+
+cli_progress cli_progress_begin(const char *what, size_t total);
+void cli_progress_step(cli_progress *progress, size_t done);
+/** Takes the bar away again. */
+void cli_progress_end(cli_progress *progress);
+
 /* ---- input.c ---- */
+
+/** All findings to stderr, a line each, and a count of errors. */
+int cli_print_report(const dt_report *report);
 
 /** Reads and checks a well; prints all findings to stderr. */
 int cli_load_well(const cli_options *options, dt_well **well);
+
+/** The same, and hands out the file's bytes; the caller frees *text, whatever is returned. */
+int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size);
 
 /** Loads the built-in catalogue and applies the user's files. */
 int cli_load_catalogue(const cli_options *options, dt_catalogue *catalogue);
@@ -70,6 +130,8 @@ typedef struct cli_planned {
     dt_well *well;
     dt_catalogue catalogue;
     dt_program *program;
+    char *text; /* of the well file */
+    size_t size;
 } cli_planned;
 
 /** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */

@@ -29,7 +29,8 @@ static int write_outputs(const cli_options *options, const dt_comparison *compar
     size_t made = 0;
     int code = EXIT_DONE;
     for (; code == EXIT_DONE && made < OUTPUT_COUNT; ++made) {
-        files[made] = (cli_file){.name = outputs[made].name};
+        files[made] = (cli_file){0};
+        snprintf(files[made].name, sizeof files[made].name, "%s", outputs[made].name);
         dt_status status = outputs[made].write(comparison, options->display, &files[made].text);
         if (status != DT_OK) code = cli_fail(status);
     }

@@ -71,7 +71,7 @@ static int write_temporary(const char *path, const dt_text *text, char **tempora
     return EXIT_DONE;
 }
 
-static char *join(const char *folder, const char *name)
+char *cli_join(const char *folder, const char *name)
 {
     size_t room = strlen(folder) + strlen(name) + 2;
     char *path = malloc(room);
@@ -79,15 +79,32 @@ static char *join(const char *folder, const char *name)
     return path;
 }
 
+int cli_make_folder(const char *folder)
+{
+    size_t size = strlen(folder) + 1;
+    char *path = malloc(size);
+    if (!path) return cli_fail(DT_E_MEMORY);
+    memcpy(path, folder, size);
+    bool good = true;
+    for (char *at = path + 1; good && *path && *at; ++at) {
+        if (*at != '/') continue;
+        *at = '\0';
+        good = mkdir(path, 0777) == 0 || errno == EEXIST || errno == EISDIR;
+        *at = '/';
+    }
+    good = good && (mkdir(path, 0777) == 0 || errno == EEXIST);
+    free(path);
+    return good ? EXIT_DONE : say_error(EXIT_SYSTEM, "cannot make the folder", folder);
+}
+
 int cli_write_folder(const char *folder, const cli_file *files, size_t count)
 {
     char **paths = calloc(count + 1, sizeof *paths),
          **temporaries = calloc(count + 1, sizeof *temporaries);
     int code = paths && temporaries ? EXIT_DONE : cli_fail(DT_E_MEMORY);
-    if (code == EXIT_DONE && mkdir(folder, 0777) != 0 && errno != EEXIST)
-        code = say_error(EXIT_SYSTEM, "cannot make the folder", folder);
+    if (code == EXIT_DONE) code = cli_make_folder(folder);
     for (size_t i = 0; code == EXIT_DONE && i < count; ++i) {
-        paths[i] = join(folder, files[i].name);
+        paths[i] = cli_join(folder, files[i].name);
         code = paths[i] ? write_temporary(paths[i], &files[i].text, &temporaries[i])
                         : cli_fail(DT_E_MEMORY);
     }

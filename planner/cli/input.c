@@ -12,8 +12,7 @@ int cli_fail(dt_status status)
                                  : EXIT_SYSTEM;
 }
 
-/** All findings to stderr, a line each, and a count. */
-static int print_report(const dt_report *report)
+int cli_print_report(const dt_report *report)
 {
     for (size_t i = 0; i < report->count; ++i) {
         char *line = NULL;
@@ -27,20 +26,27 @@ static int print_report(const dt_report *report)
     return EXIT_DONE;
 }
 
-int cli_load_well(const cli_options *options, dt_well **well)
+int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size)
 {
-    char *bytes = NULL;
-    size_t size = 0;
-    int code = cli_read(options->input, DT_WELL_MAX_BYTES, &bytes, &size);
+    *text = NULL;
+    int code = cli_read(options->input, DT_WELL_MAX_BYTES, text, size);
     if (code != EXIT_DONE) return code;
     dt_report report = {0};
     dt_status status = dt_report_init(&report, options->input);
-    if (status == DT_OK) status = dt_well_parse(bytes, size, &report, well);
-    free(bytes);
-    if (print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
+    if (status == DT_OK) status = dt_well_parse(*text, *size, &report, well);
+    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
     dt_report_free(&report);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
+}
+
+int cli_load_well(const cli_options *options, dt_well **well)
+{
+    char *text;
+    size_t size = 0;
+    int code = cli_load_source(options, well, &text, &size);
+    free(text);
+    return code;
 }
 
 typedef dt_status (*change_catalogue)(dt_catalogue *, const char *, size_t, dt_report *);
@@ -63,7 +69,7 @@ static int apply_file(const char *path, change_catalogue change, dt_catalogue *c
         status = change(catalogue, bytes, size, &report);
     }
     free(bytes);
-    if (print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
+    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
     dt_report_free(&report);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);

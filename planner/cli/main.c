@@ -1,36 +1,58 @@
 /* SPDX-License-Identifier: MIT */
 #include <getopt.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "cli.h"
 
-typedef int (*command_function)(const cli_options *);
+/* ---- options: one table for parsing, completion and the tests of help and manual ---- */
 
-/** Which options a command takes, as letters of option_table. */
-typedef struct command {
-    const char *name;
-    command_function run;
-    const char *takes;
-    bool needs_input;
-    const char *help;
-} command;
+#define AT(member) offsetof(cli_options, member)
 
-static const struct option long_options[] = {
-    {"output", required_argument, NULL, 'o'},   {"json", no_argument, NULL, 'j'},
-    {"units", required_argument, NULL, 'u'},    {"metric", no_argument, NULL, 'm'},
-    {"od", required_argument, NULL, 'd'},       {"weight", required_argument, NULL, 'w'},
-    {"grade", required_argument, NULL, 'g'},    {"pipe", required_argument, NULL, 'p'},
-    {"stock", required_argument, NULL, 's'},    {"bits", required_argument, NULL, 'b'},
-    {"wall", required_argument, NULL, 'W'},     {"yield", required_argument, NULL, 'Y'},
-    {"tensile", required_argument, NULL, 'U'},  {"wear", required_argument, NULL, 'R'},
-    {"tension", required_argument, NULL, 'T'},  {"internal", required_argument, NULL, 'I'},
-    {"external", required_argument, NULL, 'E'}, {"dogleg", required_argument, NULL, 'D'},
-    {"samples", required_argument, NULL, 'n'},  {"seed", required_argument, NULL, 'e'},
-    {"threads", required_argument, NULL, 't'},  {"precision", required_argument, NULL, 'r'},
-    {"string", required_argument, NULL, 'S'},   {"without", required_argument, NULL, 'X'},
-    {"set", required_argument, NULL, 'Q'},      {"only", required_argument, NULL, 'O'},
-    {"help", no_argument, NULL, 'h'},           {NULL, 0, NULL, 0}};
+static const cli_option options_table[] = {
+    {"output", 'o', CLI_TEXT, AT(output), "FILE"},
+    {"json", 'j', CLI_FLAG, AT(json), NULL},
+    {"units", 'u', CLI_UNITS, 0, "field metric"},
+    {"metric", 'm', CLI_FLAG, AT(metric), NULL},
+    {"od", 'D', CLI_TEXT, AT(od), ""},
+    {"weight", 'w', CLI_TEXT, AT(weight), ""},
+    {"grade", 'g', CLI_TEXT, AT(grade), ""},
+    {"wall", 'W', CLI_TEXT, AT(wall), ""},
+    {"yield", 'Y', CLI_TEXT, AT(yield), ""},
+    {"tensile", 'U', CLI_TEXT, AT(tensile), ""},
+    {"wear", 'R', CLI_TEXT, AT(wear), ""},
+    {"tension", 'T', CLI_TEXT, AT(tension), ""},
+    {"internal", 'I', CLI_TEXT, AT(internal), ""},
+    {"external", 'E', CLI_TEXT, AT(external), ""},
+    {"dogleg", 'L', CLI_TEXT, AT(dogleg), ""},
+    {"pipe", 'p', CLI_TEXT, AT(pipe_file), "FILE"},
+    {"stock", 's', CLI_TEXT, AT(stock_file), "FILE"},
+    {"bits", 'b', CLI_TEXT, AT(bits_file), "FILE"},
+    {"samples", 'N', CLI_TEXT, AT(samples), ""},
+    {"seed", '1', CLI_TEXT, AT(seed), ""},
+    {"threads", '2', CLI_TEXT, AT(threads), ""},
+    {"precision", '3', CLI_TEXT, AT(precision), ""},
+    {"string", 'S', CLI_TEXT, AT(string), ""},
+    {"without", 'X', CLI_TEXT, AT(without), ""},
+    {"set", 'Q', CLI_TEXT, AT(set), ""},
+    {"only", 'O', CLI_TEXT, AT(only), ""},
+    {"png", 'P', CLI_FLAG, AT(png), NULL},
+    {"pdf", 'A', CLI_FLAG, AT(pdf), NULL},
+    {"form", 'F', CLI_FORM, 0, "page column thumbnail"},
+    {"survey", 'v', CLI_FLAG, AT(survey), NULL},
+    {"depth", 'y', CLI_TEXT, AT(depth_column), ""},
+    {"pore", 'd', CLI_TEXT, AT(pore_column), ""},
+    {"fracture", 'e', CLI_TEXT, AT(fracture_column), ""},
+    {"collapse", 'f', CLI_TEXT, AT(collapse_column), ""},
+    {"overburden", 'l', CLI_TEXT, AT(overburden_column), ""},
+    {"tolerance", 't', CLI_TEXT, AT(tolerance), ""},
+    {"into", 'i', CLI_TEXT, AT(into), "FILE"},
+    {"as", 'a', CLI_TEXT, AT(as), "csv witsml-geometry witsml-trajectory"},
+    {"help", 'h', CLI_FLAG, AT(help), NULL},
+};
+
+enum { OPTION_COUNT = sizeof options_table / sizeof *options_table };
 
 #define CATALOGUE_HELP                                                                             \
     "  --pipe FILE           add the pipes of FILE to the catalogue\n"                             \
@@ -39,14 +61,18 @@ static const struct option long_options[] = {
 
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
-static const command commands[] = {
-    {"plan", cli_plan, "ojupsbh", true,
-     "usage: drawtube plan WELL [-o DIR] [--json] [--units field|metric]\n\n"
+static const cli_command commands[] = {
+    {"plan", cli_plan, "+ojuPApsbh", true,
+     "usage: drawtube plan WELL... [-o DIR] [--json] [--png] [--pdf] [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
-     "  drawtube plan wells/alder-reach.xml -o out\n\n"
-     "Plans the casing program of a well file (- is standard input) and prints it as a table.\n\n"
-     "  -o, --output DIR      also write schematic.svg, window.svg, options.svg, program.json\n"
-     "  --json                print program.json instead of the table\n" UNITS_HELP CATALOGUE_HELP},
+     "  drawtube plan wells/alder-reach.xml -o out\n"
+     "  drawtube plan wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
+     "Plans the casing program of a well file (- is standard input) and prints it as a table.\n"
+     "Several wells get a folder each inside DIR, and a line each in a summary.\n\n"
+     "  -o, --output DIR      also write program.html, its drawings and program.json\n"
+     "  --json                print program.json instead of the table\n"
+     "  --png                 with -o: each drawing as PNG as well, 300 dots an inch\n"
+     "  --pdf                 with -o: each drawing as PDF as well\n" UNITS_HELP CATALOGUE_HELP},
     {"check", cli_check, "h", true,
      "usage: drawtube check WELL\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
@@ -59,17 +85,22 @@ static const command commands[] = {
      "at the objective and spare strings, and holds each against the one that plan chooses.\n\n"
      "  -o, --output DIR      also write compare.html, compare.svg, options.json\n"
      "  --json                print options.json instead of the table\n" UNITS_HELP CATALOGUE_HELP},
-    {"draw", cli_draw, "oupsbh", true,
-     "usage: drawtube draw WELL [-o FILE] [--units field|metric]\n\n"
-     "  drawtube draw wells/alder-reach.xml -o schematic.svg\n\n"
+    {"draw", cli_draw, "ouFPApsbh", true,
+     "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
+     "                          [--units field|metric]\n\n"
+     "  drawtube draw wells/alder-reach.xml -o schematic.svg\n"
+     "  drawtube draw wells/alder-reach.xml --form column --pdf -o schematic.pdf\n\n"
      "Draws the schematic alone, to FILE or to standard output.\n\n"
-     "  -o, --output FILE     where to write (- is standard output)\n" UNITS_HELP CATALOGUE_HELP},
+     "  -o, --output FILE     where to write (- is standard output)\n"
+     "  --form FORM           page (default), column for a document, or thumbnail\n"
+     "  --png                 as PNG, 300 dots an inch\n"
+     "  --pdf                 as PDF\n" UNITS_HELP CATALOGUE_HELP},
     {"start", cli_start, "mh", false,
      "usage: drawtube start [--metric]\n\n"
      "  drawtube start > my-well.xml\n\n"
      "Prints a commented well file to begin from.\n\n"
      "  --metric              in metric units\n"},
-    {"rate", cli_rate, "jdwgphWYURTIED", false,
+    {"rate", cli_rate, "jDwgphWYURTIEL", false,
      "usage: drawtube rate --od OD (--weight WEIGHT --grade GRADE | --wall WALL --yield YIELD)\n"
      "                     [LOAD] [--wear WALL] [--json]\n\n"
      "  drawtube rate --od 9-5/8 --weight 47 --grade L80\n"
@@ -100,7 +131,7 @@ static const command commands[] = {
      "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP
      "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: the wish is "
      "forbidden.\n"},
-    {"odds", cli_odds, "ojunetrpsbh", true,
+    {"odds", cli_odds, "ojuN123psbh", true,
      "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
      "                          [-o FILE] [--units field|metric]\n\n"
      "  drawtube odds wells/brackwater-deep.xml\n"
@@ -113,9 +144,51 @@ static const command commands[] = {
      "  --json                as JSON\n"
      "  -o, --output FILE     also draw the odds as SVG\n" UNITS_HELP CATALOGUE_HELP
      "\nCtrl-C prints what is done so far.\n"},
+    {"import", cli_import, "ouhvydeflti", true,
+     "usage: drawtube import FILE [--pore COLUMN] [--fracture COLUMN] [--collapse COLUMN]\n"
+     "                            [--overburden COLUMN] [--depth COLUMN] [--tolerance PRESSURE]\n"
+     "                            [--into WELL] [-o FILE]\n"
+     "       drawtube import FILE --survey [--into WELL] [-o FILE]\n\n"
+     "  drawtube import docs/samples/pressures.las --pore PPG --fracture FG\n"
+     "  drawtube import docs/samples/pressures.csv --pore pore --fracture frac --into "
+     "wells/alder-reach.xml\n"
+     "  drawtube import docs/samples/survey.csv --survey\n\n"
+     "Turns pressure tables (LAS 2.0, CSV) and surveys (CSV, WITSML 1.4.1.1) into elements of a\n"
+     "well file, thinned on the safe side. A COLUMN is NAME, or NAME:UNIT where the file names no\n"
+     "unit. docs/import.md tells the rest.\n\n"
+     "  --pore, --fracture, --collapse, --overburden COLUMN   which column is which table\n"
+     "  --depth COLUMN        column of the depths, TVD (default: the first)\n"
+     "  --tolerance PRESSURE  how far a row may be from the table (default \"10 psi\")\n"
+     "  --survey              import survey stations; a CSV needs columns md, inc, azi\n"
+     "  --into WELL           print that well file with the elements in it\n"
+     "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP},
+    {"export", cli_export, "opsbha", true,
+     "usage: drawtube export WELL --as csv|witsml-geometry|witsml-trajectory [-o FILE]\n\n"
+     "  drawtube export wells/alder-reach.xml --as csv -o program.csv\n\n"
+     "Writes the program for other programs: the table as CSV, holes and pipes as a WITSML "
+     "1.4.1.1\n"
+     "wbGeometry, or the survey as a WITSML trajectory.\n\n"
+     "  --as FORMAT           csv, witsml-geometry or witsml-trajectory\n"
+     "  -o, --output FILE     where to write (default: standard output)\n" CATALOGUE_HELP},
+    {"completion", cli_completion, "h", true,
+     "usage: drawtube completion bash|zsh\n\n"
+     "  drawtube completion bash > ~/.local/share/bash-completion/completions/drawtube\n\n"
+     "Prints what the shell needs to complete commands and options.\n"},
 };
 
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
+
+const cli_option *cli_option_table(size_t *count)
+{
+    *count = OPTION_COUNT;
+    return options_table;
+}
+
+const cli_command *cli_command_table(size_t *count)
+{
+    *count = COMMAND_COUNT;
+    return commands;
+}
 
 static const char general_help[] =
     "usage: drawtube COMMAND [WELL] [OPTIONS]\n\n"
@@ -126,20 +199,22 @@ static const char general_help[] =
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
     "  drawtube why my-well.xml            why it is so, and why not otherwise\n"
     "  drawtube odds my-well.xml           how sure the program is\n"
+    "  drawtube import curves.las --pore PPG --fracture FG   tables from other files\n"
+    "  drawtube export my-well.xml --as csv                  the program for other programs\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"
     "drawtube COMMAND --help tells more. --version prints the version.\n\n"
     "Exit: 0 done; 1 no program exists; 2 wrong usage; 3 input refused; 4 the system failed.\n\n"
     "A preliminary planning aid: verify pressures and regulations locally, and have a licensed\n"
     "engineer review every program before anything is run.\n";
 
-static const command *find_command(const char *name)
+static const cli_command *find_command(const char *name)
 {
     for (size_t i = 0; i < COMMAND_COUNT; ++i)
         if (strcmp(commands[i].name, name) == 0) return &commands[i];
     return NULL;
 }
 
-static int wrong_usage(const command *c)
+static int wrong_usage(const cli_command *c)
 {
     fprintf(stderr, "drawtube: see drawtube %s%s--help\n", c ? c->name : "", c ? " " : "");
     return EXIT_USAGE;
@@ -153,94 +228,42 @@ static bool set_units(const char *text, cli_options *options)
     return false;
 }
 
-static bool set_option(int letter, const char *value, cli_options *options)
+static bool set_form(const char *text, cli_options *options)
 {
-    switch (letter) {
-    case 'o':
-        options->output = value;
-        return true;
-    case 'j':
-        options->json = true;
-        return true;
-    case 'u':
-        return set_units(value, options);
-    case 'm':
-        options->metric = true;
-        return true;
-    case 'd':
-        options->od = value;
-        return true;
-    case 'w':
-        options->weight = value;
-        return true;
-    case 'g':
-        options->grade = value;
-        return true;
-    case 'p':
-        options->pipe_file = value;
-        return true;
-    case 's':
-        options->stock_file = value;
-        return true;
-    case 'b':
-        options->bits_file = value;
-        return true;
-    case 'n':
-        options->samples = value;
-        return true;
-    case 'e':
-        options->seed = value;
-        return true;
-    case 't':
-        options->threads = value;
-        return true;
-    case 'r':
-        options->precision = value;
-        return true;
-    case 'S':
-        options->string = value;
-        return true;
-    case 'X':
-        options->without = value;
-        return true;
-    case 'Q':
-        options->set = value;
-        return true;
-    case 'O':
-        options->only = value;
-        return true;
-    case 'W':
-        options->wall = value;
-        return true;
-    case 'Y':
-        options->yield = value;
-        return true;
-    case 'U':
-        options->tensile = value;
-        return true;
-    case 'R':
-        options->wear = value;
-        return true;
-    case 'T':
-        options->tension = value;
-        return true;
-    case 'I':
-        options->internal = value;
-        return true;
-    case 'E':
-        options->external = value;
-        return true;
-    case 'D':
-        options->dogleg = value;
-        return true;
-    default:
-        options->help = true;
-        return true;
+    for (int i = 0; i < DT_FORM_COUNT; ++i) {
+        options->form = (dt_form)i;
+        if (strcmp(text, dt_form_text(options->form)) == 0) return true;
     }
+    fprintf(stderr, "drawtube: --form \"%s\": write page, column or thumbnail\n", text);
+    return false;
 }
 
-static bool read_options(const command *c, int argc, char **argv, cli_options *options)
+static bool set_option(const cli_option *row, const char *value, cli_options *options)
 {
+    void *member = (char *)options + row->member;
+    switch (row->kind) {
+    case CLI_FLAG:
+        *(bool *)member = true;
+        return true;
+    case CLI_TEXT:
+        *(const char **)member = value;
+        return true;
+    case CLI_UNITS:
+        return set_units(value, options);
+    case CLI_FORM:
+        return set_form(value, options);
+    }
+    return false;
+}
+
+static bool read_options(const cli_command *c, int argc, char **argv, cli_options *options)
+{
+    struct option long_options[OPTION_COUNT + 1] = {{0}};
+    for (size_t i = 0; i < OPTION_COUNT; ++i) {
+        int has_value = options_table[i].kind == CLI_FLAG ? no_argument : required_argument;
+        long_options[i] =
+            (struct option){options_table[i].name, has_value, NULL, options_table[i].letter};
+    }
     int letter;
     while ((letter = getopt_long(argc, argv, "o:h", long_options, NULL)) != -1) {
         if (letter == '?') return false;
@@ -248,9 +271,25 @@ static bool read_options(const command *c, int argc, char **argv, cli_options *o
             fprintf(stderr, "drawtube: %s has no such option: %s\n", c->name, argv[optind - 1]);
             return false;
         }
-        if (!set_option(letter, optarg, options)) return false;
+        size_t row = 0;
+        while (options_table[row].letter != letter)
+            ++row;
+        if (!set_option(&options_table[row], optarg, options)) return false;
     }
     return true;
+}
+
+/** How many files stand after the options; false after a message when that is wrong. */
+static bool count_files(const cli_command *c, int given)
+{
+    bool many = strchr(c->takes, '+') != NULL;
+    if (c->needs_input ? given == 1 || (given > 1 && many) : given == 0) return true;
+    fprintf(stderr,
+            !c->needs_input ? "drawtube: %s takes no file\n"
+            : many          ? "drawtube: %s takes at least one file\n"
+                            : "drawtube: %s takes one file\n",
+            c->name);
+    return false;
 }
 
 int main(int argc, char **argv)
@@ -264,7 +303,7 @@ int main(int argc, char **argv)
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
         strcmp(argv[1], "help") == 0)
         return fputs(general_help, stdout) < 0 ? EXIT_SYSTEM : EXIT_DONE;
-    const command *c = find_command(argv[1]);
+    const cli_command *c = find_command(argv[1]);
     if (!c) {
         fprintf(stderr, "drawtube: there is no command \"%s\"\n", argv[1]);
         return wrong_usage(NULL);
@@ -273,13 +312,9 @@ int main(int argc, char **argv)
     if (!read_options(c, argc - 1, argv + 1, &options)) return wrong_usage(c);
     if (options.help) return fputs(c->help, stdout) < 0 ? EXIT_SYSTEM : EXIT_DONE;
     int given = argc - 1 - optind;
-    if (given != (c->needs_input ? 1 : 0)) {
-        fprintf(stderr,
-                c->needs_input ? "drawtube: %s takes one well file\n"
-                               : "drawtube: %s takes no file\n",
-                c->name);
-        return wrong_usage(c);
-    }
-    if (given == 1) options.input = argv[1 + optind];
+    if (!count_files(c, given)) return wrong_usage(c);
+    options.inputs = argv + 1 + optind;
+    options.input_count = given;
+    if (given > 0) options.input = options.inputs[0];
     return c->run(&options);
 }

@@ -2,6 +2,7 @@
 /* plan, check and draw: the commands that read a well. */
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "cli.h"
 
@@ -10,11 +11,12 @@ void cli_planned_free(cli_planned *p)
     dt_program_free(p->program);
     dt_catalogue_free(&p->catalogue);
     dt_well_free(p->well);
+    free(p->text);
 }
 
 int cli_make_plan(const cli_options *options, cli_planned *p)
 {
-    int code = cli_load_well(options, &p->well);
+    int code = cli_load_source(options, &p->well, &p->text, &p->size);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal refusal = {0};
@@ -27,85 +29,152 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
-typedef dt_status (*draw_function)(const dt_program *, dt_display, dt_text *);
+/* ---- what plan -o writes ---- */
 
-static dt_status write_json(const dt_program *program, dt_display display, dt_text *out)
+/** A writer of one file; everything it needs stands in the two arguments. */
+typedef dt_status (*write_function)(const cli_planned *, const cli_options *, dt_text *);
+
+static dt_status schematic(const cli_planned *p, const cli_options *options, dt_text *out)
 {
-    (void)display; /* program.json is always in field units, by its schema */
-    return dt_write_program_json(program, out);
+    return dt_draw_schematic(p->program, options->display, out);
+}
+
+static dt_status column(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return dt_draw_schematic_form(p->program, DT_FORM_COLUMN, options->display, out);
+}
+
+static dt_status thumbnail(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return dt_draw_schematic_form(p->program, DT_FORM_THUMBNAIL, options->display, out);
+}
+
+static dt_status window(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return dt_draw_window(p->program, options->display, out);
+}
+
+static dt_status options_graph(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return dt_draw_options(p->program, options->display, out);
+}
+
+static dt_status json(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    (void)options; /* program.json is always in field units, by its schema */
+    return dt_write_program_json(p->program, out);
+}
+
+static dt_status report(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    const dt_source source = {options->input, p->text, p->size};
+    return dt_write_report(p->program, &source, options->display, out);
 }
 
 typedef struct output {
     const char *name;
-    draw_function draw;
+    write_function write;
 } output;
 
+/* program.json comes last: where a folder has one, all else of it is there, too. */
 static const output outputs[] = {
-    {"schematic.svg", dt_draw_schematic},
-    {"window.svg", dt_draw_window},
-    {"program.json", write_json},
-    {"options.svg", dt_draw_options},
+    {"schematic.svg", schematic},
+    {"schematic-column.svg", column},
+    {"schematic-thumbnail.svg", thumbnail},
+    {"window.svg", window},
+    {"options.svg", options_graph},
+    {"program.html", report},
+    {"program.json", json},
 };
 
 enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
 
-/** Drawings of which there is one a string: "strength-1.svg", "string-1.svg" for the conductor. */
-typedef struct string_output {
+/** Drawings there is one of for each string, numbered from the surface down: strength-1.svg. */
+static const struct {
     const char *name;
-    dt_status (*draw)(const dt_program *, size_t index, dt_display, dt_text *);
-} string_output;
+    dt_status (*draw)(const dt_program *, size_t, dt_display, dt_text *);
+} string_drawings[] = {{"strength", dt_draw_strength}, {"string", dt_draw_string_sheet}};
 
-static const string_output string_outputs[] = {
-    {"strength", dt_draw_strength},
-    {"string", dt_draw_string_sheet},
-};
+enum { STRING_DRAWING_COUNT = sizeof string_drawings / sizeof *string_drawings };
 
-enum { STRING_OUTPUT_COUNT = sizeof string_outputs / sizeof *string_outputs };
+static const struct {
+    dt_picture kind;
+    const char *ending;
+} pictures[] = {{DT_PICTURE_PNG, ".png"}, {DT_PICTURE_PDF, ".pdf"}};
 
-typedef struct file_name {
-    char text[40];
-} file_name;
+enum { PICTURE_COUNT = sizeof pictures / sizeof *pictures };
 
-/** Draws those of every string behind the files there are. EXIT_DONE or EXIT_SYSTEM. */
-static int draw_strings(const cli_options *options, const dt_program *program, cli_file *files,
-                        file_name *names, size_t *made)
+/** Files in the making. */
+typedef struct folder {
+    cli_file *files;
+    size_t count;
+    bool no_layout; /* the layout engine of the option graph is not there */
+} folder;
+
+/** The pictures asked for of a drawing that was just added. */
+static int add_pictures(const cli_options *options, const char *name, folder *f)
 {
-    for (size_t k = 0; k < STRING_OUTPUT_COUNT; ++k)
-        for (size_t i = 0; i < program->count; ++i, ++names) {
+    const dt_text *drawing = &f->files[f->count - 1].text;
+    const char *end = strstr(name, ".svg");
+    const bool asked[PICTURE_COUNT] = {options->png, options->pdf};
+    for (size_t i = 0; end && i < PICTURE_COUNT; ++i) {
+        if (!asked[i]) continue;
+        cli_file *file = &f->files[f->count];
+        dt_status status = dt_draw_picture(drawing, pictures[i].kind, &file->text);
+        if (status != DT_OK) return cli_fail(status);
+        snprintf(file->name, sizeof file->name, "%.*s%s", (int)(end - name), name,
+                 pictures[i].ending);
+        ++f->count;
+    }
+    return EXIT_DONE;
+}
+
+/** Takes up what was made under a name, or says why it was not. */
+static int add_file(const cli_options *options, dt_status status, const char *name, folder *f)
+{
+    if (status != DT_OK) return cli_fail(status);
+    snprintf(f->files[f->count].name, sizeof f->files[f->count].name, "%s", name);
+    ++f->count;
+    return add_pictures(options, name, f);
+}
+
+static int add_string_drawings(const cli_options *options, const dt_program *program, folder *f)
+{
+    int code = EXIT_DONE;
+    for (size_t d = 0; d < STRING_DRAWING_COUNT; ++d)
+        for (size_t i = 0; code == EXIT_DONE && i < program->count; ++i) {
+            char name[48];
+            snprintf(name, sizeof name, "%s-%zu.svg", string_drawings[d].name, i + 1);
             dt_status status =
-                string_outputs[k].draw(program, i, options->display, &files[*made].text);
-            if (status != DT_OK) return cli_fail(status);
-            snprintf(names->text, sizeof names->text, "%s-%zu.svg", string_outputs[k].name, i + 1);
-            files[(*made)++].name = names->text;
+                string_drawings[d].draw(program, i, options->display, &f->files[f->count].text);
+            code = add_file(options, status, name, f);
         }
+    return code;
+}
+
+static int add_output(const cli_options *options, const cli_planned *p, const output *o, folder *f)
+{
+    dt_status status = o->write(p, options, &f->files[f->count].text);
+    if (status != DT_E_IO) return add_file(options, status, o->name, f);
+    f->no_layout = true;
     return EXIT_DONE;
 }
 
 /** Draws everything in memory first: a failure leaves no file behind. */
-static int write_outputs(const cli_options *options, const dt_program *program)
+static int write_outputs(const cli_options *options, const cli_planned *p)
 {
-    size_t of_strings = STRING_OUTPUT_COUNT * program->count;
-    cli_file *files = calloc(OUTPUT_COUNT + of_strings, sizeof *files);
-    file_name *names = calloc(of_strings, sizeof *names);
-    size_t made = 0;
-    int code = files && names ? EXIT_DONE : cli_fail(DT_E_MEMORY);
-    bool no_layout = false;
-    for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i) {
-        dt_status status = outputs[i].draw(program, options->display, &files[made].text);
-        if (status == DT_OK)
-            files[made++].name = outputs[i].name;
-        else if (status == DT_E_IO)
-            no_layout = true;
-        else
-            code = cli_fail(status);
-    }
-    if (code == EXIT_DONE) code = draw_strings(options, program, files, names, &made);
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
-    for (size_t i = 0; i < made; ++i)
-        dt_text_free(&files[i].text);
-    free(files);
-    free(names);
-    if (code == EXIT_DONE && no_layout) {
+    folder f = {0};
+    size_t most = (OUTPUT_COUNT + STRING_DRAWING_COUNT * p->program->count) * (1 + PICTURE_COUNT);
+    f.files = calloc(most, sizeof *f.files);
+    if (!f.files) return cli_fail(DT_E_MEMORY);
+    int code = add_string_drawings(options, p->program, &f);
+    for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i)
+        code = add_output(options, p, &outputs[i], &f);
+    if (code == EXIT_DONE) code = cli_write_folder(options->output, f.files, f.count);
+    for (size_t i = 0; i < f.count; ++i)
+        dt_text_free(&f.files[i].text);
+    free(f.files);
+    if (code == EXIT_DONE && f.no_layout) {
         fprintf(stderr,
                 "drawtube: options.svg is not written: Graphviz's layout plugins are not there "
                 "(Debian: libgvc6)\n");
@@ -113,6 +182,19 @@ static int write_outputs(const cli_options *options, const dt_program *program)
     }
     return code;
 }
+
+/** Refuses pictures that this build cannot make, before any work is done. */
+static int check_pictures(const cli_options *options)
+{
+    if ((!options->png && !options->pdf) || dt_pictures_built_in()) return EXIT_DONE;
+    fprintf(stderr,
+            "drawtube: --%s: this drawtube was built without librsvg and cairo; install them "
+            "(Debian: librsvg2-dev libcairo2-dev) and build again\n",
+            options->png ? "png" : "pdf");
+    return EXIT_USAGE;
+}
+
+/* ---- plan ---- */
 
 static int print_program(const cli_options *options, const dt_program *program)
 {
@@ -125,27 +207,147 @@ static int print_program(const cli_options *options, const dt_program *program)
     return code;
 }
 
-int cli_plan(const cli_options *options)
+static int plan_one(const cli_options *options)
 {
     cli_planned p = {0};
     int code = cli_make_plan(options, &p);
-    if (code == EXIT_DONE && options->output) code = write_outputs(options, p.program);
+    if (code == EXIT_DONE && options->output) code = write_outputs(options, &p);
     if (code == EXIT_DONE) code = print_program(options, p.program);
     cli_planned_free(&p);
     return code;
 }
 
+/** Name of a well's folder: its file's name without folder and ".xml". */
+static void folder_name(const char *path, char name[256])
+{
+    const char *slash = strrchr(path, '/');
+    const char *base = slash ? slash + 1 : path;
+    size_t length = strlen(base);
+    if (length > 4 && strcmp(base + length - 4, ".xml") == 0) length -= 4;
+    snprintf(name, 256, "%.*s", (int)length, strcmp(path, "-") == 0 ? "standard-input" : base);
+}
+
+/** Several wells need a folder each: no two may ask for the same. */
+static int check_several(const cli_options *options)
+{
+    if (!options->output) {
+        fprintf(stderr,
+                "drawtube: plan with several wells needs -o DIR: each gets a folder in it\n");
+        return EXIT_USAGE;
+    }
+    if (options->json) {
+        fprintf(stderr,
+                "drawtube: plan --json prints one well; with several, read DIR/*/program.json\n");
+        return EXIT_USAGE;
+    }
+    char name[256], other[256];
+    for (int i = 0; i < options->input_count; ++i) {
+        folder_name(options->inputs[i], name);
+        for (int k = 0; k < i; ++k) {
+            folder_name(options->inputs[k], other);
+            if (strcmp(name, other) != 0) continue;
+            fprintf(stderr,
+                    "drawtube: %s and %s would share the folder %s/%s; give each file a "
+                    "name of its own\n",
+                    options->inputs[k], options->inputs[i], options->output, name);
+            return EXIT_USAGE;
+        }
+    }
+    return EXIT_DONE;
+}
+
+/** One line of the summary. */
+static void print_summary(const cli_options *options, const cli_planned *p, int code)
+{
+    static const char *const words[] = {[EXIT_NO_PROGRAM] = "no program exists",
+                                        [EXIT_REFUSED] = "refused",
+                                        [EXIT_SYSTEM] = "failed"};
+    if (code != EXIT_DONE) {
+        printf("%-32s %s\n", options->input, words[code]);
+        return;
+    }
+    const dt_program *program = p->program;
+    const dt_program_string *last = &program->items[program->count - 1];
+    char shoe[48];
+    dt_display_text(options->display, DT_KIND_LENGTH, last->shoe_tvd_m, shoe, sizeof shoe);
+    printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n", options->input,
+           program->count, shoe, program->steel_kg / 1000, program->warning_count);
+}
+
+static int plan_into(const cli_options *all, const char *input)
+{
+    char name[256];
+    folder_name(input, name);
+    cli_options one = *all;
+    one.input = input;
+    char *folder_path = cli_join(all->output, name);
+    if (!folder_path) return cli_fail(DT_E_MEMORY);
+    one.output = folder_path;
+    cli_planned p = {0};
+    int code = cli_make_plan(&one, &p);
+    if (code == EXIT_DONE) code = write_outputs(&one, &p);
+    print_summary(&one, &p, code);
+    cli_planned_free(&p);
+    free(folder_path);
+    return code;
+}
+
+/** Plans each well, whatever became of the others. The exit code is the gravest one. */
+static int plan_several(const cli_options *options)
+{
+    int worst = check_several(options);
+    if (worst == EXIT_DONE) worst = cli_make_folder(options->output);
+    if (worst != EXIT_DONE) return worst;
+    int done = 0;
+    cli_progress progress = cli_progress_begin("wells", (size_t)options->input_count);
+    for (int i = 0; i < options->input_count; ++i) {
+        int code = plan_into(options, options->inputs[i]);
+        if (code > worst) worst = code;
+        if (code == EXIT_DONE) ++done;
+        cli_progress_step(&progress, (size_t)i + 1);
+    }
+    cli_progress_end(&progress);
+    printf("%d of %d wells planned into %s\n", done, options->input_count, options->output);
+    return fflush(stdout) == 0 ? worst : cli_fail(DT_E_IO);
+}
+
+int cli_plan(const cli_options *options)
+{
+    if ((options->png || options->pdf) && !options->output) {
+        fprintf(stderr, "drawtube: plan writes pictures into the folder of -o DIR only\n");
+        return EXIT_USAGE;
+    }
+    int code = check_pictures(options);
+    if (code != EXIT_DONE) return code;
+    return options->input_count > 1 ? plan_several(options) : plan_one(options);
+}
+
+/* ---- draw, check ---- */
+
 int cli_draw(const cli_options *options)
 {
+    int code = check_pictures(options);
+    if (code == EXIT_DONE && options->png && options->pdf) {
+        fprintf(stderr, "drawtube: draw makes one file: write --png or --pdf\n");
+        code = EXIT_USAGE;
+    }
+    if (code != EXIT_DONE) return code;
     cli_planned p = {0};
-    dt_text text = {0};
-    int code = cli_make_plan(options, &p);
+    dt_text text = {0}, picture = {0};
+    code = cli_make_plan(options, &p);
     if (code == EXIT_DONE) {
-        dt_status status = dt_draw_schematic(p.program, options->display, &text);
+        dt_status status =
+            dt_draw_schematic_form(p.program, options->form, options->display, &text);
+        if (status == DT_OK && (options->png || options->pdf))
+            status =
+                dt_draw_picture(&text, options->png ? DT_PICTURE_PNG : DT_PICTURE_PDF, &picture);
         if (status != DT_OK) code = cli_fail(status);
     }
-    if (code == EXIT_DONE) code = cli_write_file(options->output ? options->output : "-", &text);
+    if (code == EXIT_DONE)
+        code = cli_write_file(options->output ? options->output : "-",
+                              picture.bytes ? &picture : &text);
     dt_text_free(&text);
+    dt_text_free(&picture);
     cli_planned_free(&p);
     return code;
 }

@@ -1,0 +1,203 @@
+/* SPDX-License-Identifier: MIT */
+/* import and export: tables, surveys and programs from and for other programs. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli.h"
+#include "drawtube/import.h"
+
+static size_t read_file(void *context, char *bytes, size_t size)
+{
+    return fread(bytes, 1, size, context);
+}
+
+/** "NAME" or "NAME:UNIT", cut up in a copy of argv's text. */
+static bool set_column(const char *text, dt_import_column *column, char **copy)
+{
+    if (!text) return true;
+    size_t size = strlen(text) + 1;
+    *copy = malloc(size);
+    if (!*copy) return false;
+    memcpy(*copy, text, size);
+    char *colon = strrchr(*copy, ':');
+    column->name = *copy;
+    if (!colon) return true;
+    *colon = '\0';
+    column->unit = colon + 1;
+    return true;
+}
+
+enum { COLUMN_OPTIONS = 5 };
+
+/** Fills the request; copies hold its texts. EXIT_DONE, EXIT_USAGE or EXIT_SYSTEM. */
+static int make_request(const cli_options *options, dt_import_request *request,
+                        char *copies[COLUMN_OPTIONS])
+{
+    const char *texts[COLUMN_OPTIONS] = {options->depth_column, options->pore_column,
+                                         options->fracture_column, options->collapse_column,
+                                         options->overburden_column};
+    dt_import_column *columns[COLUMN_OPTIONS] = {
+        &request->depth, &request->table[DT_IMPORT_PORE], &request->table[DT_IMPORT_FRACTURE],
+        &request->table[DT_IMPORT_COLLAPSE], &request->table[DT_IMPORT_OVERBURDEN]};
+    bool any = false;
+    for (size_t i = 0; i < COLUMN_OPTIONS; ++i) {
+        if (!set_column(texts[i], columns[i], &copies[i])) return cli_fail(DT_E_MEMORY);
+        any = any || (i > 0 && texts[i]);
+    }
+    request->survey = options->survey;
+    if (any == options->survey) {
+        fprintf(stderr,
+                any ? "drawtube: a survey and pressure tables come from files of their own: "
+                      "import one at a time\n"
+                    : "drawtube: import needs --survey, or at least one of --pore, "
+                      "--fracture, --collapse, --overburden\n");
+        return EXIT_USAGE;
+    }
+    double tolerance_pa = 10 * DT_PA_PER_PSI;
+    if (options->tolerance &&
+        (dt_quantity_parse(options->tolerance, DT_KIND_PRESSURE, &tolerance_pa) != DT_PARSE_OK ||
+         tolerance_pa < 0)) {
+        fprintf(stderr, "drawtube: --tolerance \"%s\": write a pressure, one of %s\n",
+                options->tolerance, dt_unit_choices(DT_KIND_PRESSURE));
+        return EXIT_USAGE;
+    }
+    request->tolerance_pa = tolerance_pa;
+    return EXIT_DONE;
+}
+
+/** What was dropped and what was taken for granted, to standard error. */
+static void say_outcome(const dt_imported *imported, const cli_options *options)
+{
+    for (int t = 0; t < DT_IMPORT_TABLES; ++t) {
+        const dt_import_curve *curve = &imported->table[t];
+        if (!curve->unit) continue;
+        char worst[48];
+        dt_display_text(options->display, DT_KIND_PRESSURE, curve->worst_pa, worst, sizeof worst);
+        fprintf(stderr,
+                "%s: %s: %zu of %zu rows kept, %zu dropped; no row is further than %s from "
+                "the table, none on the unsafe side\n",
+                options->input, dt_import_element((dt_import_table)t), curve->count, curve->rows,
+                curve->rows - curve->count, worst);
+        if (curve->gaps > 0)
+            fprintf(stderr,
+                    "%s: %s: %zu rows have no value; the longest gap, joined straight, is "
+                    "%g to %g %s\n",
+                    options->input, dt_import_element((dt_import_table)t), curve->gaps,
+                    curve->gap_top, curve->gap_base, curve->depth_unit->symbol);
+    }
+    if (imported->station_count > 0)
+        fprintf(stderr, "%s: %zu stations; azimuths as the file has them%s%s\n", options->input,
+                imported->station_count, imported->azimuth_reference ? ", referred to " : "",
+                imported->azimuth_reference ? imported->azimuth_reference : "");
+    else
+        fprintf(stderr, "%s: depths are taken as true vertical depth below the rig floor\n",
+                options->input);
+}
+
+static int import_file(const cli_options *options, const dt_import_request *request,
+                       dt_imported *imported)
+{
+    bool standard = strcmp(options->input, "-") == 0;
+    FILE *file = standard ? stdin : fopen(options->input, "rb");
+    if (!file) {
+        fprintf(stderr, "drawtube: cannot open %s\n", options->input);
+        return EXIT_REFUSED;
+    }
+    dt_report report = {0};
+    dt_status status = dt_report_init(&report, options->input);
+    if (status == DT_OK) status = dt_import(read_file, file, request, &report, imported);
+    bool broken = ferror(file) != 0;
+    if (!standard) fclose(file);
+    dt_report_sort(&report);
+    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
+    dt_report_free(&report);
+    if (broken) {
+        fprintf(stderr, "drawtube: cannot read %s\n", options->input);
+        return EXIT_SYSTEM;
+    }
+    if (status == DT_OK) return EXIT_DONE;
+    return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
+}
+
+static int make_text(const cli_options *options, const dt_imported *imported, dt_text *out)
+{
+    dt_status status;
+    if (options->into) {
+        char *well = NULL;
+        size_t size = 0;
+        int code = cli_read(options->into, DT_WELL_MAX_BYTES, &well, &size);
+        if (code != EXIT_DONE) return code;
+        status = dt_import_into(imported, well, size, &out->bytes);
+        free(well);
+        if (status == DT_E_INPUT) {
+            fprintf(stderr, "drawtube: --into %s is no well file; see drawtube check %s\n",
+                    options->into, options->into);
+            return EXIT_REFUSED;
+        }
+    } else {
+        status = dt_import_text(imported, &out->bytes);
+    }
+    if (status != DT_OK) return cli_fail(status);
+    out->size = strlen(out->bytes);
+    return EXIT_DONE;
+}
+
+int cli_import(const cli_options *options)
+{
+    dt_import_request request = {0};
+    dt_imported imported = {0};
+    dt_text text = {0};
+    char *copies[COLUMN_OPTIONS] = {0};
+    int code = make_request(options, &request, copies);
+    if (code == EXIT_DONE) code = import_file(options, &request, &imported);
+    if (code == EXIT_DONE) code = make_text(options, &imported, &text);
+    if (code == EXIT_DONE) code = cli_write_file(options->output ? options->output : "-", &text);
+    if (code == EXIT_DONE) say_outcome(&imported, options);
+    for (size_t i = 0; i < COLUMN_OPTIONS; ++i)
+        free(copies[i]);
+    free(text.bytes);
+    dt_imported_free(&imported);
+    return code;
+}
+
+/* ---- export ---- */
+
+typedef dt_status (*export_function)(const dt_program *, dt_text *);
+
+static const struct {
+    const char *name;
+    export_function write;
+} formats[] = {{"csv", dt_write_program_csv},
+               {"witsml-geometry", dt_write_witsml_geometry},
+               {"witsml-trajectory", dt_write_witsml_trajectory}};
+
+enum { FORMAT_COUNT = sizeof formats / sizeof *formats };
+
+int cli_export(const cli_options *options)
+{
+    size_t format = 0;
+    while (format < FORMAT_COUNT && options->as && strcmp(formats[format].name, options->as) != 0)
+        ++format;
+    if (!options->as || format == FORMAT_COUNT) {
+        fprintf(stderr, "drawtube: export needs --as csv, witsml-geometry or witsml-trajectory\n");
+        return EXIT_USAGE;
+    }
+    cli_planned p = {0};
+    dt_text text = {0};
+    int code = cli_make_plan(options, &p);
+    if (code == EXIT_DONE) {
+        dt_status status = formats[format].write(p.program, &text);
+        if (status == DT_E_NONE) {
+            fprintf(stderr, "drawtube: %s is vertical and has no survey stations to export\n",
+                    options->input);
+            code = EXIT_REFUSED;
+        } else if (status != DT_OK) {
+            code = cli_fail(status);
+        }
+    }
+    if (code == EXIT_DONE) code = cli_write_file(options->output ? options->output : "-", &text);
+    dt_text_free(&text);
+    cli_planned_free(&p);
+    return code;
+}

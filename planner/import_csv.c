@@ -1,0 +1,247 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Comma-separated tables and surveys. Part of the import, import.h.
+ * RFC 4180 for commas and quotes; a quoted cell does not hold a line break here. The first line
+ * that is no comment names the columns, each with its unit in brackets: "depth [ft]".
+ */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "import_parts.h"
+
+static bool is_space(char c)
+{
+    return c == ' ' || c == '\t';
+}
+
+static char *trim(char *text)
+{
+    while (is_space(*text))
+        ++text;
+    size_t size = strlen(text);
+    while (size > 0 && is_space(text[size - 1]))
+        text[--size] = '\0';
+    return text;
+}
+
+/** Takes the quotes off a cell in place; "" stands for one quote. */
+static char *unquote(char *cell)
+{
+    size_t size = strlen(cell);
+    if (size < 2 || cell[0] != '"' || cell[size - 1] != '"') return cell;
+    cell[size - 1] = '\0';
+    char *out = cell;
+    for (const char *in = cell + 1; *in; ++in) {
+        if (in[0] == '"' && in[1] == '"') ++in;
+        *out++ = *in;
+    }
+    *out = '\0';
+    return cell;
+}
+
+/** Cuts a line at its commas in place. Returns the number of cells, at most `most` kept. */
+static size_t cut_cells(char *line, char **cells, size_t most)
+{
+    size_t count = 0;
+    bool quoted = false;
+    char *start = line;
+    for (char *at = line;; ++at) {
+        if (*at == '"') quoted = !quoted;
+        bool end = *at == '\0';
+        if (!end && (*at != ',' || quoted)) continue;
+        *at = '\0';
+        if (count < most) cells[count] = unquote(trim(start));
+        ++count;
+        if (end) return count;
+        start = at + 1;
+    }
+}
+
+static bool is_blank(const char *line)
+{
+    while (is_space(*line))
+        ++line;
+    return *line == '\0' || *line == '#';
+}
+
+/** Splits "depth [ft]" or "depth (ft)" into name and unit in place. */
+static char *cut_unit(char *cell)
+{
+    size_t size = strlen(cell);
+    if (size == 0) return cell;
+    char close = cell[size - 1], open = close == ']' ? '[' : close == ')' ? '(' : '\0';
+    char *at = open ? strrchr(cell, open) : NULL;
+    if (!at) return cell + size;
+    cell[size - 1] = '\0';
+    *at = '\0';
+    trim(cell);
+    for (size_t n = strlen(cell); n > 0 && is_space(cell[n - 1]); --n)
+        cell[n - 1] = '\0';
+    return trim(at + 1);
+}
+
+/** Skips comments; DT_E_NONE at the end. A byte order mark is dropped. */
+static dt_status next_row(dt_lines *lines)
+{
+    dt_status status;
+    while ((status = dt_lines_next(lines)) == DT_OK) {
+        if (lines->number == 1 && strncmp(lines->line, "\xEF\xBB\xBF", 3) == 0)
+            memmove(lines->line, lines->line + 3, lines->length - 2);
+        if (!is_blank(lines->line)) break;
+    }
+    return status;
+}
+
+static dt_status read_head(dt_lines *lines, dt_import_sink *sink, char **cells)
+{
+    dt_status status = next_row(lines);
+    if (status == DT_E_NONE) {
+        dt_report_add(sink->report, DT_MSG_IMPORT_EMPTY, 0, NULL, "the file has no lines");
+        return DT_E_INPUT;
+    }
+    if (status != DT_OK) return status;
+    if (!strchr(lines->line, ',') && strchr(lines->line, ';')) {
+        dt_report_add(sink->report, DT_MSG_IMPORT_COLUMNS, lines->number, NULL,
+                      "the columns are parted by semicolons");
+        dt_report_fix(sink->report,
+                      "save the file with commas between columns and a point in numbers");
+        return DT_E_INPUT;
+    }
+    size_t count = cut_cells(lines->line, cells, DT_IMPORT_MOST_COLUMNS + 1);
+    for (size_t i = 0; i < count && i <= DT_IMPORT_MOST_COLUMNS; ++i) {
+        char *unit = cut_unit(cells[i]);
+        if (dt_sink_head(sink, cells[i], unit, lines->number)) continue;
+        return sink->out_of_memory ? DT_E_MEMORY : DT_E_INPUT;
+    }
+    return DT_OK;
+}
+
+static dt_status read_row(dt_lines *lines, dt_import_sink *sink, char **cells, double *values)
+{
+    size_t count = cut_cells(lines->line, cells, DT_IMPORT_MOST_COLUMNS);
+    if (count != sink->head_count) {
+        dt_report_add(sink->report, DT_MSG_IMPORT_CELLS, lines->number, NULL,
+                      "the row has %zu cells, the head has %zu", count, sink->head_count);
+        return DT_E_INPUT;
+    }
+    for (size_t i = 0; i < count; ++i) {
+        bool wanted = i == sink->depth_column;
+        for (int t = 0; t < DT_IMPORT_TABLES; ++t)
+            wanted = wanted || (sink->units[t] && sink->series[t].column == i);
+        values[i] = NAN; /* other columns may hold words */
+        if (!wanted) continue;
+        dt_status status = dt_sink_number(sink, cells[i], lines->number, &values[i]);
+        if (status != DT_OK) return status;
+    }
+    return DT_OK;
+}
+
+typedef struct csv_room {
+    char *cells[DT_IMPORT_MOST_COLUMNS + 1];
+    double values[DT_IMPORT_MOST_COLUMNS];
+} csv_room;
+
+static dt_status read_table(dt_lines *lines, dt_import_sink *sink, csv_room *room)
+{
+    dt_status status = read_head(lines, sink, room->cells);
+    if (status == DT_OK) status = dt_sink_map(sink, lines->number);
+    while (status == DT_OK && (status = next_row(lines)) == DT_OK) {
+        status = read_row(lines, sink, room->cells, room->values);
+        if (status == DT_OK) status = dt_sink_row(sink, room->values, lines->number);
+    }
+    if (status != DT_E_NONE) return status;
+    if (sink->rows > 0) return DT_OK;
+    dt_report_add(sink->report, DT_MSG_IMPORT_EMPTY, lines->number, NULL,
+                  "there is no row under the head");
+    return DT_E_INPUT;
+}
+
+dt_status dt_import_csv(dt_lines *lines, dt_import_sink *sink)
+{
+    csv_room *room = malloc(sizeof *room);
+    if (!room) return DT_E_MEMORY;
+    dt_status status = read_table(lines, sink, room);
+    free(room);
+    return status;
+}
+
+/* ---- surveys ---- */
+
+typedef struct survey_column {
+    const dt_import_column *wanted;
+    const char *usual;
+    dt_kind kind;
+    size_t at;
+    const dt_unit *unit;
+} survey_column;
+
+static bool map_column(dt_import_sink *sink, survey_column *c, int line)
+{
+    const char *name = c->wanted->name ? c->wanted->name : c->usual;
+    for (c->at = 0; c->at < sink->head_count; ++c->at)
+        if (strcmp(sink->heads[c->at].name, name) == 0) break;
+    if (c->at == sink->head_count) {
+        dt_report_add(sink->report, DT_MSG_IMPORT_COLUMN, line, NULL, "there is no column \"%s\"",
+                      dt_show_cell(name).text);
+        return false;
+    }
+    const char *text = c->wanted->unit ? c->wanted->unit : sink->heads[c->at].unit;
+    c->unit = dt_import_unit(c->kind, text);
+    if (c->unit) return true;
+    dt_report_add(sink->report, DT_MSG_IMPORT_UNIT, line, NULL, "column \"%s\": %s \"%s\"",
+                  dt_show_cell(name).text, *text ? "unknown unit" : "no unit",
+                  dt_show_cell(text).text);
+    dt_report_fix(sink->report, "write it in the head, as in \"md [ft]\", one of %s",
+                  dt_unit_choices(c->kind));
+    return false;
+}
+
+static dt_status read_stations(dt_lines *lines, dt_import_sink *sink, csv_room *room,
+                               dt_imported *out)
+{
+    const dt_import_request *request = sink->request;
+    survey_column columns[] = {{&request->md, "md", DT_KIND_LENGTH, 0, NULL},
+                               {&request->inclination, "inc", DT_KIND_ANGLE, 0, NULL},
+                               {&request->azimuth, "azi", DT_KIND_ANGLE, 0, NULL}};
+    dt_status status = read_head(lines, sink, room->cells);
+    for (size_t i = 0; status == DT_OK && i < 3; ++i)
+        if (!map_column(sink, &columns[i], lines->number)) status = DT_E_INPUT;
+    out->md_unit = columns[0].unit;
+    while (status == DT_OK && (status = next_row(lines)) == DT_OK) {
+        size_t count = cut_cells(lines->line, room->cells, DT_IMPORT_MOST_COLUMNS);
+        double si[3] = {0};
+        if (count != sink->head_count) {
+            dt_report_add(sink->report, DT_MSG_IMPORT_CELLS, lines->number, NULL,
+                          "the row has %zu cells, the head has %zu", count, sink->head_count);
+            return DT_E_INPUT;
+        }
+        for (size_t i = 0; i < 3; ++i) {
+            if (dt_number_parse(room->cells[columns[i].at], &si[i]) != DT_PARSE_OK) {
+                dt_report_add(sink->report, DT_MSG_IMPORT_NUMBER, lines->number, NULL,
+                              "\"%s\" is not a number",
+                              dt_show_cell(room->cells[columns[i].at]).text);
+                return DT_E_INPUT;
+            }
+            si[i] *= columns[i].unit->factor;
+        }
+        const dt_station station = {si[0], si[1], si[2], lines->number};
+        status = dt_import_station(out, sink->report, &station);
+    }
+    if (status != DT_E_NONE) return status;
+    if (out->station_count > 0) return DT_OK;
+    dt_report_add(sink->report, DT_MSG_IMPORT_EMPTY, lines->number, NULL,
+                  "there is no row under the head");
+    return DT_E_INPUT;
+}
+
+dt_status dt_import_csv_survey(dt_lines *lines, const dt_import_request *request, dt_imported *out)
+{
+    dt_import_sink sink = {.request = request, .report = lines->report, .null_value = NAN};
+    csv_room *room = malloc(sizeof *room);
+    dt_status status = room ? read_stations(lines, &sink, room, out) : DT_E_MEMORY;
+    if (sink.out_of_memory) status = DT_E_MEMORY;
+    free(room);
+    dt_sink_free(&sink);
+    return status;
+}

@@ -1,0 +1,465 @@
+/* SPDX-License-Identifier: MIT */
+/* The result's own sections of the report: what is planned and why. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report.h"
+
+#define COUNT(array) (sizeof(array) / sizeof *(array))
+
+/** Drawings of one page beside the page itself: said once, in each caption. */
+#define BESIDE " The same drawing stands beside this page as "
+
+static void open_row(dt_page *page)
+{
+    dt_html_open(&page->html, "tr");
+}
+
+static void close_row(dt_page *page)
+{
+    dt_html_close(&page->html);
+}
+
+static void name_of(const dt_page *page, size_t index, char name[32])
+{
+    dt_program_string_name(page->program, index, name, 32);
+    if (name[0] >= 'a' && name[0] <= 'z') name[0] = (char)(name[0] - 'a' + 'A');
+}
+
+/* ---- the job at a glance ---- */
+
+/** "40.00 lb/ft C90 LTC" of each section, a line each. */
+static void write_pipes(dt_page *page, size_t index)
+{
+    dt_html *html = &page->html;
+    const dt_string *string = page->program->items[index].string;
+    dt_html_open(html, "td");
+    for (size_t i = 0; i < string->section_count; ++i) {
+        const dt_section *section = &string->sections[i];
+        if (i) {
+            dt_html_open(html, "br");
+            dt_html_close_void(html);
+        }
+        dt_page_figure(page, DT_KIND_LINEAR_MASS, section->pipe->weight_kgm,
+                       dt_json("strings.%zu.sections.%zu.weight_lbft", index, i));
+        dt_html_text(html, " ");
+        dt_page_words(page, "span", section->pipe->grade->name,
+                      dt_json("strings.%zu.sections.%zu.grade", index, i));
+        dt_html_text(html, " ");
+        dt_page_words(page, "span", dt_thread_text(section->thread),
+                      dt_json("strings.%zu.sections.%zu.thread", index, i));
+    }
+    dt_html_close(html);
+}
+
+static void glance_row(dt_page *page, size_t index)
+{
+    const dt_program_string *item = &page->program->items[index];
+    char name[32];
+    name_of(page, index, name);
+    open_row(page);
+    dt_page_row_head(page, name);
+    dt_page_inches(page, item->hole_m, dt_json("strings.%zu.hole_in", index));
+    dt_page_inches(page, item->od_m, dt_json("strings.%zu.od_in", index));
+    write_pipes(page, index);
+    if (dt_is_deviated(page->program))
+        dt_page_cell(page, DT_KIND_LENGTH, item->shoe_md_m,
+                     dt_json("strings.%zu.shoe_md_ft", index));
+    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_tvd_m, dt_json("strings.%zu.shoe_tvd_ft", index));
+    dt_page_cell(page, DT_KIND_DENSITY, item->seat->mud_kgm3,
+                 dt_json("strings.%zu.mud_ppg", index));
+    close_row(page);
+}
+
+static void glance_table(dt_page *page)
+{
+    static const dt_column deviated[] = {DT_WORDS("String"),
+                                         DT_NUMBER_IN("Hole", "in"),
+                                         DT_NUMBER_IN("Casing", "in"),
+                                         DT_WORDS("Weight, grade, thread"),
+                                         DT_QUANTITY("Shoe MD", DT_KIND_LENGTH),
+                                         DT_QUANTITY("Shoe TVD", DT_KIND_LENGTH),
+                                         DT_QUANTITY("Mud", DT_KIND_DENSITY)};
+    dt_column columns[COUNT(deviated)];
+    size_t count = 0;
+    for (size_t i = 0; i < COUNT(deviated); ++i)
+        if (i != 4 || dt_is_deviated(page->program)) columns[count++] = deviated[i];
+    dt_page_table(page, "The strings from the surface down");
+    dt_page_head(page, columns, count);
+    for (size_t i = 0; i < page->program->count; ++i)
+        glance_row(page, i);
+    dt_page_table_end(page);
+}
+
+/** One fact: its name over its value, which is left open. */
+static void open_fact(dt_page *page, const char *name)
+{
+    dt_html_open(&page->html, "div");
+    dt_page_term(page, name, NULL);
+}
+
+static void close_fact(dt_page *page)
+{
+    dt_html_close(&page->html);
+    dt_html_close(&page->html);
+}
+
+static void write_facts(dt_page *page)
+{
+    dt_html *html = &page->html;
+    const dt_program *program = page->program;
+    dt_buffer text = {0};
+    dt_html_open_class(html, "dl", "facts");
+    open_fact(page, "Objective");
+    dt_say_depth(&text, page->display, program->well->objective_m);
+    dt_page_say(page, "span", "figure", &text);
+    dt_html_text(html, " TVD");
+    close_fact(page);
+    open_fact(page, "Strings");
+    dt_buffer_number(&text, (double)program->count, 0);
+    dt_page_say(page, "span", NULL, &text);
+    close_fact(page);
+    open_fact(page, "Steel");
+    char steel[32];
+    snprintf(steel, sizeof steel, "%.1f", program->steel_kg / 1000);
+    dt_page_words(page, "span", steel, dt_json("totals.steel_t"));
+    dt_html_text(html, " t");
+    close_fact(page);
+    open_fact(page, "Warnings");
+    dt_html_open(html, "a");
+    dt_html_attribute(html, "href", "#warnings");
+    dt_buffer_number(&text, (double)program->warning_count, 0);
+    dt_page_say(page, "span", NULL, &text);
+    dt_html_close(html);
+    close_fact(page);
+    dt_html_close(html);
+}
+
+/** What the schematic shows, for those who cannot see it. */
+static void say_schematic(const dt_page *page, dt_buffer *text)
+{
+    dt_buffer_text(text, "Casing schematic, depth to scale. From the surface down: ");
+    for (size_t i = 0; i < page->program->count; ++i) {
+        const dt_program_string *item = &page->program->items[i];
+        if (i) dt_buffer_text(text, "; ");
+        dt_say_string(text, page->program, i);
+        dt_buffer_text(text, ", shoe at ");
+        dt_say_md_tvd(text, page->program, page->display, item->shoe_md_m, item->shoe_tvd_m);
+    }
+    dt_buffer_text(text, ".");
+}
+
+/** One line a string: what decides its seat. The reasons in full come later. */
+static void write_governs(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_element(html, "h3", NULL, "What decides the seats");
+    dt_html_open_class(html, "dl", "reasons");
+    for (size_t i = 0; i < page->program->count; ++i) {
+        const dt_seat *seat = page->program->items[i].seat;
+        char name[32];
+        name_of(page, i, name);
+        dt_page_term(page, name, dt_rule_words(seat->why.rule));
+    }
+    dt_html_close(html);
+}
+
+void dt_section_glance(dt_page *page)
+{
+    dt_buffer alt = {0};
+    say_schematic(page, &alt);
+    dt_html_open_class(&page->html, "div", "beside");
+    if (alt.failed)
+        page->html.status = DT_E_MEMORY;
+    else
+        dt_page_drawing(page, &page->schematic, alt.bytes,
+                        "The well to scale. As a full page it stands beside this one as "
+                        "schematic.svg.");
+    dt_html_open(&page->html, "div");
+    write_facts(page);
+    glance_table(page);
+    write_governs(page);
+    dt_html_close(&page->html);
+    dt_html_close(&page->html);
+    dt_buffer_free(&alt);
+}
+
+/* ---- the program in full ---- */
+
+static void program_row(dt_page *page, size_t index)
+{
+    const dt_program_string *item = &page->program->items[index];
+    const dt_seat *seat = item->seat;
+    char name[32];
+    name_of(page, index, name);
+    open_row(page);
+    dt_page_row_head(page, name);
+    dt_page_words(page, "td", dt_string_type_text(seat->type), dt_json("strings.%zu.type", index));
+    dt_page_inches(page, item->hole_m, dt_json("strings.%zu.hole_in", index));
+    dt_page_inches(page, item->od_m, dt_json("strings.%zu.od_in", index));
+    dt_page_inches(page, item->largest_od_m, dt_json("strings.%zu.coupling_od_in", index));
+    dt_page_cell(page, DT_KIND_LENGTH, item->top_md_m, dt_json("strings.%zu.top_md_ft", index));
+    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_md_m, dt_json("strings.%zu.shoe_md_ft", index));
+    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_tvd_m, dt_json("strings.%zu.shoe_tvd_ft", index));
+    dt_page_cell(page, DT_KIND_DENSITY, seat->mud_kgm3, dt_json("strings.%zu.mud_ppg", index));
+    dt_page_cell(page, DT_KIND_DENSITY, seat->min_fracture_kgm3,
+                 dt_json("strings.%zu.min_fracture_ppg", index));
+    char steel[32];
+    snprintf(steel, sizeof steel, "%.1f", item->steel_kg / 1000);
+    dt_html_open_class(&page->html, "td", "number");
+    dt_html_attribute(&page->html, "data-json", dt_json("strings.%zu.steel_t", index).text);
+    dt_html_text(&page->html, steel);
+    dt_html_close(&page->html);
+    close_row(page);
+}
+
+void dt_section_program(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("String"),
+                                        DT_WORDS("Type"),
+                                        DT_NUMBER_IN("Hole", "in"),
+                                        DT_NUMBER_IN("Pipe OD", "in"),
+                                        DT_NUMBER_IN("Coupling OD", "in"),
+                                        DT_QUANTITY("Top MD", DT_KIND_LENGTH),
+                                        DT_QUANTITY("Shoe MD", DT_KIND_LENGTH),
+                                        DT_QUANTITY("Shoe TVD", DT_KIND_LENGTH),
+                                        DT_QUANTITY("Mud", DT_KIND_DENSITY),
+                                        DT_QUANTITY("Least fracture", DT_KIND_DENSITY),
+                                        DT_NUMBER_IN("Steel", "t")};
+    dt_html_element(&page->html, "p", NULL,
+                    "Mud and least fracture gradient are those of the hole drilled for the string. "
+                    "Pipe by pipe the strings stand under strength.");
+    dt_page_table(page, "Casing program");
+    dt_page_head(page, columns, COUNT(columns));
+    for (size_t i = 0; i < page->program->count; ++i)
+        program_row(page, i);
+    dt_page_table_end(page);
+}
+
+/* ---- window, sizes ---- */
+
+void dt_section_window(dt_page *page)
+{
+    dt_page_drawing(page, &page->window,
+                    "Equivalent mud weight against true vertical depth: pore pressure, fracture "
+                    "gradient, the least and the most mud between them, the planned mud as steps, "
+                    "and how far each seat may move. The figures stand in the casing program, "
+                    "under the reasons and under what went in.",
+                    "Between the dashed and the dotted line the mud holds." BESIDE "window.svg.");
+}
+
+void dt_section_sizes(dt_page *page)
+{
+    dt_page_drawing(page, &page->options,
+                    "Graph of holes and pipes from the conductor down. The chosen path is marked; "
+                    "beside it stand sizes that would nest as well. The chosen sizes and their "
+                    "clearances are told above, string by string.",
+                    "Holes and pipes that telescope; the chosen path is marked." BESIDE
+                    "options.svg.");
+}
+
+/* ---- why ---- */
+
+/** A sentence of program.json; the line of the well file it ends in becomes a link. */
+static void write_sentence(dt_page *page, const char *sentence, int line, dt_json_path path)
+{
+    static const char words[] = "well file line ";
+    dt_html *html = &page->html;
+    const char *at = line > 0 ? strstr(sentence, words) : NULL;
+    dt_buffer before = {0};
+    dt_html_open(html, "span");
+    dt_html_attribute(html, "data-json", path.text);
+    dt_buffer_bytes(&before, sentence, at ? (size_t)(at - sentence) : strlen(sentence));
+    if (before.failed)
+        html->status = DT_E_MEMORY;
+    else
+        dt_html_text(html, before.bytes);
+    if (at) {
+        char link[32];
+        snprintf(link, sizeof link, "%s%d", words, line);
+        dt_page_line(page, link, line);
+        at += strcspn(at, ")");
+        dt_html_text(html, at);
+    }
+    dt_html_close(html);
+    dt_buffer_free(&before);
+}
+
+/** Says a reason; "the same" when its sentence is that of the seat itself. */
+static void write_reason(dt_page *page, const char *term, const dt_reason *reason,
+                         const dt_reason *said, dt_json_path path)
+{
+    const dt_well *well = page->program->well;
+    char *sentence = NULL, *before = NULL;
+    dt_status status = dt_reason_sentence(reason, well, page->display, &sentence);
+    if (status == DT_OK && said) status = dt_reason_sentence(said, well, page->display, &before);
+    if (status != DT_OK) {
+        page->html.status = status;
+    } else if (before && strcmp(before, sentence) == 0) {
+        dt_page_term(page, term, "the same");
+    } else {
+        dt_page_term(page, term, NULL);
+        write_sentence(page, sentence, reason->line, path);
+        dt_html_close(&page->html);
+    }
+    free(sentence);
+    free(before);
+}
+
+static void write_seat(dt_page *page, size_t index)
+{
+    dt_html *html = &page->html;
+    const dt_seat *seat = page->program->items[index].seat;
+    bool moves = seat->deepest_m - seat->shallowest_m > 1e-6;
+    dt_page_term(page, "Shoe", NULL);
+    dt_page_figure(page, DT_KIND_LENGTH, seat->shoe_m, dt_json("strings.%zu.shoe_tvd_ft", index));
+    dt_html_text(html, " TVD");
+    if (fabs(seat->shoe_m - seat->exact_m) > 1e-6) {
+        dt_html_text(html, ", rounded from ");
+        dt_page_figure(page, DT_KIND_LENGTH, seat->exact_m,
+                       dt_json("strings.%zu.seat_unrounded_tvd_ft", index));
+    }
+    if (seat->shoe_pinned) dt_html_text(html, ", decided by the engineer");
+    dt_html_close(html);
+    if (moves) {
+        dt_page_term(page, "May stand", NULL);
+        dt_html_text(html, "from ");
+        dt_page_figure(page, DT_KIND_LENGTH, seat->shallowest_m,
+                       dt_json("strings.%zu.seat_shallowest_tvd_ft", index));
+        dt_html_text(html, " to ");
+        dt_page_figure(page, DT_KIND_LENGTH, seat->deepest_m,
+                       dt_json("strings.%zu.seat_deepest_tvd_ft", index));
+        dt_html_text(html, " TVD, the other seats free to move");
+        dt_html_close(html);
+    }
+    write_reason(page, "Governed by", &seat->why, NULL,
+                 dt_json("strings.%zu.governed_text", index));
+    if (moves) {
+        write_reason(page, "No shallower", &seat->why_shallowest, &seat->why,
+                     dt_json("strings.%zu.shallowest_governed_text", index));
+        write_reason(page, "No deeper", &seat->why_deepest, &seat->why,
+                     dt_json("strings.%zu.deepest_governed_text", index));
+    }
+    if (seat->liner_by_sticking)
+        dt_page_term(page, "Liner", "since running it from surface could stick");
+}
+
+static void write_mud(dt_page *page, size_t index)
+{
+    const dt_seat *seat = page->program->items[index].seat;
+    if (!isfinite(seat->mud_kgm3)) return;
+    dt_page_term(page, "Mud", NULL);
+    dt_page_figure(page, DT_KIND_DENSITY, seat->mud_kgm3, dt_json("strings.%zu.mud_ppg", index));
+    if (isfinite(seat->mud_tvd_m)) {
+        dt_html_text(&page->html, seat->mud_by_collapse ? ", set by the collapse gradient at "
+                                                        : ", set by the pore pressure at ");
+        dt_page_figure(page, DT_KIND_LENGTH, seat->mud_tvd_m,
+                       dt_json("strings.%zu.mud_set_at_tvd_ft", index));
+        dt_html_text(&page->html, " TVD");
+    }
+    dt_html_close(&page->html);
+}
+
+/** Hole, pipe and the two gaps that let them nest. */
+static void write_size(dt_page *page, size_t index)
+{
+    const dt_program *program = page->program;
+    const dt_program_string *item = &program->items[index];
+    dt_buffer text = {0};
+    dt_say_hole(&text, program, page->display, index);
+    dt_buffer_text(&text, ", pipe ");
+    dt_say_size(&text, page->display, item->od_m);
+    bool drilled =
+        item->seat->role != DT_CONDUCTOR || program->well->conductor.method == DT_CONDUCTOR_DRILLED;
+    for (size_t i = 0; drilled && i < program->nest.fit_count; ++i) {
+        const dt_nest_fit *fit = &program->nest.fits[i];
+        if (fit->hole != item->string->nest_hole || fit->pipe != item->string->nest_pipe) continue;
+        dt_buffer_text(&text, " (largest diameter ");
+        dt_say_size(&text, page->display, item->largest_od_m);
+        dt_buffer_text(&text, "): ");
+        dt_say_quantity(&text, page->display, DT_KIND_DIAMETER, fit->radial_clearance_m);
+        dt_buffer_text(&text, " all round, ");
+        dt_say_quantity(&text, page->display, DT_KIND_DIAMETER, fit->need_clearance_m);
+        dt_buffer_text(&text, " asked for");
+        break;
+    }
+    dt_html_element(&page->html, "dt", NULL, "Hole and pipe");
+    dt_page_say(page, "dd", NULL, &text);
+    if (!(item->string->need_drift_m > 0)) return;
+    dt_buffer_text(&text, "the next bit, ");
+    dt_say_size(&text, page->display, item->string->need_drift_m);
+    dt_buffer_text(&text, ", against the drift of the pipe, ");
+    double drift_m = INFINITY;
+    for (size_t i = 0; i < item->string->section_count; ++i)
+        drift_m = fmin(drift_m, dt_nest_drift(program->well, item->string->sections[i].pipe));
+    dt_say_quantity(&text, page->display, DT_KIND_DIAMETER, drift_m);
+    dt_html_element(&page->html, "dt", NULL, "Has to pass");
+    dt_page_say(page, "dd", NULL, &text);
+}
+
+static void write_cement(dt_page *page, size_t index)
+{
+    const dt_program_string *item = &page->program->items[index];
+    dt_buffer text = {0};
+    char *phrase = NULL;
+    dt_status status = dt_cement_top_phrase(page->program, index, page->display, &phrase);
+    if (status != DT_OK) {
+        page->html.status = status;
+        return;
+    }
+    if (isfinite(item->cement_top_tvd_m)) {
+        dt_buffer_text(&text, "top ");
+        dt_say_md_tvd(&text, page->program, page->display, item->cement_top_md_m,
+                      item->cement_top_tvd_m);
+        dt_buffer_text(&text, ": ");
+    }
+    dt_buffer_text(&text, phrase);
+    dt_html_element(&page->html, "dt", NULL, "Cement");
+    dt_page_say(page, "dd", NULL, &text);
+    free(phrase);
+}
+
+void dt_section_reasons(dt_page *page)
+{
+    for (size_t i = 0; i < page->program->count; ++i) {
+        dt_buffer text = {0};
+        dt_html_open_class(&page->html, "div", "string");
+        dt_say_string(&text, page->program, i);
+        dt_page_say(page, "h3", NULL, &text);
+        dt_html_open_class(&page->html, "dl", "reasons");
+        write_seat(page, i);
+        write_mud(page, i);
+        write_size(page, i);
+        write_cement(page, i);
+        dt_html_close(&page->html);
+        dt_html_close(&page->html);
+    }
+}
+
+/* ---- warnings ---- */
+
+void dt_section_warnings(dt_page *page)
+{
+    dt_html *html = &page->html;
+    if (page->program->warning_count == 0) {
+        dt_html_element(html, "p", NULL, "None.");
+        return;
+    }
+    dt_html_open_class(html, "ul", "warnings");
+    for (size_t i = 0; i < page->program->warning_count; ++i) {
+        const dt_warning *w = &page->program->warnings[i];
+        dt_html_open(html, "li");
+        dt_html_open(html, "strong");
+        dt_html_attribute(html, "data-json", dt_json("warnings.%zu.where", i).text);
+        dt_html_text(html, w->where);
+        dt_html_close(html);
+        dt_html_text(html, ": ");
+        dt_page_words(page, "span", w->text, dt_json("warnings.%zu.text", i));
+        dt_html_text(html, " ");
+        dt_page_words(page, "code", w->code, dt_json("warnings.%zu.code", i));
+        dt_html_close(html);
+    }
+    dt_html_close(html);
+}

@@ -1,0 +1,70 @@
+#!/bin/sh
+# SPDX-License-Identifier: MIT
+# script_documents.sh COMMAND SOURCE: every "drawtube ..." line in a code block of README.md and docs/ is
+# run, in a folder of its own; the pictures are what the command draws; links lead somewhere.
+tube=$1
+source=$2
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+fail=0
+bad() { echo "FAILED: $1"; fail=1; }
+
+mkdir "$work/build" "$work/bin"
+ln -s "$tube" "$work/bin/drawtube"
+ln -s "$tube" "$work/build/drawtube"
+cp -r "$source/wells" "$source/docs" "$work/"
+PATH=$work/bin:$PATH
+export PATH
+cd "$work" || exit 1
+drawtube start >my-well.xml
+
+# Lines of code blocks (indented by four, or fenced) that begin with the command, but for those that
+# only show a form: with a word in capitals to be filled in, dots, or something in brackets.
+ran=0
+for page in "$source/README.md" "$source"/docs/*.md; do
+    awk '/^```/ {fence = !fence; next}
+         fence || /^    / {sub(/^ +/, ""); sub(/^\$ /, "")
+             if ($0 ~ /^(build\/)?drawtube /) print}' "$page" |
+        grep -vE ' (WELL|FILE|DIR|COMMAND|OD|FORMAT|N|S)([ .\n]|$)|\[|\.\.\.|\|' >lines
+    while IFS= read -r line; do
+        sh -c "$line" </dev/null >said 2>complaints
+        code=$?
+        case $line in
+        *narrowgate* | *first-4*) want=1 ;; # made to have no program
+        *) want=0 ;;
+        esac
+        [ $code -eq $want ] || { bad "$(basename "$page"): \"$line\" ended with $code"; cat complaints; }
+        ran=$((ran + 1))
+    done <lines
+done
+[ $ran -ge 15 ] || bad "only $ran examples were found"
+
+# One well file in, one folder out, and nothing the second time.
+sh docs/samples/plan-one.sh wells/alder-reach.xml many || bad "plan-one.sh"
+[ "$(cat many/alder-reach.done)" = 0 ] && [ -s many/alder-reach/program.json ] || bad "plan-one.sh made no program"
+rm many/alder-reach/program.json
+sh docs/samples/plan-one.sh wells/alder-reach.xml many || bad "plan-one.sh again"
+[ ! -e many/alder-reach/program.json ] || bad "plan-one.sh does again what was done"
+sh docs/samples/plan-one.sh wells/narrowgate.xml many || bad "plan-one.sh with a well without a program"
+[ "$(cat many/narrowgate.done)" = 1 ] || bad "plan-one.sh does not keep the exit code"
+
+# The pictures are today's.
+mkdir pictures
+sh "$source/docs/pictures/draw.sh" "$tube" "$work/pictures" || bad "the pictures cannot be drawn"
+for picture in "$source"/docs/pictures/*.svg; do
+    cmp -s "$picture" "pictures/$(basename "$picture")" || bad "docs/pictures/$(basename "$picture") is out of date: cmake --build build --target pictures"
+done
+for picture in pictures/*.svg; do
+    [ -e "$source/docs/$picture" ] || bad "docs/$picture is not in the tree"
+done
+
+# Links to files of the tree.
+for page in README.md DEVELOPERS.md docs/*.md; do
+    [ -e "$source/$page" ] || continue
+    grep -oE '\]\([^)#:]+[)#]' "$source/$page" | sed 's/^](//; s/[)#]$//' | while read -r target; do
+        [ -e "$source/$(dirname "$page")/$target" ] || echo "$page: $target"
+    done
+done >links
+[ ! -s links ] || { bad "links lead nowhere:"; cat links; }
+echo "$ran examples run"
+exit $fail
