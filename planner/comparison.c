@@ -52,8 +52,7 @@ static void item(sentence *s, bool *any)
     *any = true;
 }
 
-/* ---- what an option buys and risks
- * ------------------------------------------------------------------- */
+/* ---- what an option buys and risks ---- */
 
 /** Totals in which `a` is better than `b`, in words; the other way round they are losses. */
 static void say_totals(sentence *s, const dt_well *well, const dt_option *a, const dt_option *b,
@@ -240,8 +239,7 @@ static dt_status describe(const dt_comparison *c, dt_compared *one, dt_display d
     return status;
 }
 
-/* ---- searched, and proved
- * ------------------------------------------------------------------------------ */
+/* ---- searched, and proved ---- */
 
 static dt_status say_searched(const dt_options *o, dt_display display, char **out)
 {
@@ -271,8 +269,7 @@ static const char proof[] =
     "any upper part can add are no better than a finished program. Nothing else is left out; of "
     "programs equal in all criteria one is kept.";
 
-/* ---- putting it together
- * ----------------------------------------------------------------------------------- */
+/* ---- putting it together ---- */
 
 static dt_status copy_text(const char *text, char **out)
 {

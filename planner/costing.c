@@ -110,7 +110,9 @@ void dt_times_settle(const dt_well *well, dt_times_in_force *out)
     f.bit_run_m = settle(t->bit_run_m, c->bit_run_m, &guessed);
     f.circulate_hours = settle(t->circulate_hours, c->circulate_hours, &guessed);
     f.crew_hours = settle(t->crew_hours, c->crew_hours, &guessed);
-    f.wait_hours = settle(t->wait_hours, c->wait_hours, &guessed);
+    /* what is stated for the jobs themselves counts here too */
+    double waited = isnan(t->wait_hours) ? well->cementing.wait_s / 3600 : t->wait_hours;
+    f.wait_hours = settle(waited, c->wait_hours, &guessed);
     f.wellhead_hours = settle(t->wellhead_hours, c->wellhead_hours, &guessed);
     f.test_hours = settle(t->test_hours, c->test_hours, &guessed);
     f.drill_out_hours = settle(t->drill_out_hours, c->drill_out_hours, &guessed);

@@ -257,8 +257,7 @@ static dt_status refuse(const ground *g, dt_display display, dt_refusal *refusal
     return status == DT_OK ? DT_E_NONE : status;
 }
 
-/* ---- options in order
- * ---------------------------------------------------------------------------- */
+/* ---- options in order ---- */
 
 static int by_cost(const void *left, const void *right)
 {
@@ -373,8 +372,7 @@ void dt_options_free(dt_options *options)
     *options = (dt_options){0};
 }
 
-/* ---- one option as a program, one program as an option
- * ----------------------------------------------- */
+/* ---- one option as a program, one program as an option ---- */
 
 static dt_score score_of(const dt_option *o)
 {
@@ -468,8 +466,7 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out)
     return status;
 }
 
-/* ---- contingency
- * ----------------------------------------------------------------------------------- */
+/* ---- contingency ---- */
 
 /** Widest drift of a size and the smallest bit whose hole it goes into; false: none. */
 static bool size_nests(const dt_search *s, const dt_offers *size, double *drift_m, double *bit_m)

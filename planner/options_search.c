@@ -92,7 +92,7 @@ static dt_status push(labels *list, const label *item)
     return DT_OK;
 }
 
-/* ---- dominance ------------------------------------------------------------------------------ */
+/* ---- dominance ---- */
 
 static int by_score(const void *left, const void *right)
 {
@@ -375,140 +375,7 @@ unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m)
     return search->spare_memo[slot].spares;
 }
 
-/* ---- what pipes hold, remembered
- * ------------------------------------------------------------------ */
-
-/* Numbers of chains. */
-static size_t exposure_slot(const dt_exposure *e, size_t slots)
-{
-    uint64_t mixed = ((uint64_t)(uint32_t)e->site << 32 | (uint32_t)e->next) * 0x9e3779b97f4a7c15u;
-    return (size_t)(mixed >> 32) & (slots - 1);
-}
-
-static dt_status grow_exposures(dt_search *search)
-{
-    size_t slots = search->exposure_slots ? 2 * search->exposure_slots : 256;
-    int *table = calloc(slots, sizeof *table);
-    dt_exposure *items = realloc(search->exposures, slots / 2 * sizeof *items);
-    if (items) search->exposures = items;
-    if (!table || !items) {
-        free(table);
-        return DT_E_MEMORY;
-    }
-    for (size_t i = 0; i < search->exposure_count; ++i) {
-        size_t at = exposure_slot(&items[i], slots);
-        while (table[at])
-            at = (at + 1) & (slots - 1);
-        table[at] = (int)i + 1;
-    }
-    free(search->exposure_table);
-    search->exposure_table = table;
-    search->exposure_slots = slots;
-    return DT_OK;
-}
-
-static dt_status number_of(dt_search *search, dt_exposure e, int *out)
-{
-    if (2 * (search->exposure_count + 1) > search->exposure_slots &&
-        grow_exposures(search) != DT_OK)
-        return DT_E_MEMORY;
-    size_t at = exposure_slot(&e, search->exposure_slots);
-    for (; search->exposure_table[at]; at = (at + 1) & (search->exposure_slots - 1)) {
-        const dt_exposure *known = &search->exposures[search->exposure_table[at] - 1];
-        if (known->site == e.site && known->next == e.next) {
-            *out = search->exposure_table[at];
-            return DT_OK;
-        }
-    }
-    search->exposures[search->exposure_count++] = e;
-    search->exposure_table[at] = *out = (int)search->exposure_count;
-    return DT_OK;
-}
-
-/** A chain as strings, top down. Returns how many. */
-static size_t chain_of(const dt_search *search, int exposure, dt_string_below *below)
-{
-    size_t count = 0;
-    while (exposure > 0 && count < DT_MOST_STRINGS) {
-        const dt_exposure *e = &search->exposures[exposure - 1];
-        below[count++] = (dt_string_below){e->next == DT_COVERED ? DT_FULL : DT_LINER,
-                                           search->sites.tvd_m[e->site]};
-        exposure = e->next;
-    }
-    return count;
-}
-
-typedef struct dt_hold_entry {
-    dt_hold_key key;
-    dt_held *holds; /* NULL: a free slot */
-} hold_entry;
-
-static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
-{
-    return a->conductor == b->conductor && a->type == b->type && a->top == b->top &&
-           a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3 &&
-           a->role == b->role && a->pin == b->pin && a->exposure == b->exposure;
-}
-
-static size_t slot_of(const dt_hold_key *key, size_t capacity)
-{
-    uint64_t mud;
-    memcpy(&mud, &key->mud_kgm3, sizeof mud);
-    uint64_t mixed = mud ^ (key->conductor ? 1 : 0);
-    const uint64_t parts[] = {(uint64_t)key->type, key->top,
-                              key->base,           key->size,
-                              (uint64_t)key->role, (uint64_t)key->exposure};
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
-        mixed = (mixed ^ parts[i]) * 0x9e3779b97f4a7c15u;
-    return (size_t)(mixed >> 32) & (capacity - 1);
-}
-
-static dt_status grow_memory(dt_search *search)
-{
-    size_t capacity = search->hold_capacity ? 2 * search->hold_capacity : 1024;
-    hold_entry *bigger = calloc(capacity, sizeof *bigger);
-    if (!bigger) return DT_E_MEMORY;
-    for (size_t i = 0; i < search->hold_capacity; ++i) {
-        if (!search->hold[i].holds) continue;
-        size_t at = slot_of(&search->hold[i].key, capacity);
-        while (bigger[at].holds)
-            at = (at + 1) & (capacity - 1);
-        bigger[at] = search->hold[i];
-    }
-    free(search->hold);
-    search->hold = bigger;
-    search->hold_capacity = capacity;
-    return DT_OK;
-}
-
-dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key)
-{
-    if (2 * search->hold_count >= search->hold_capacity && grow_memory(search) != DT_OK)
-        return NULL;
-    size_t at = slot_of(key, search->hold_capacity);
-    for (; search->hold[at].holds; at = (at + 1) & (search->hold_capacity - 1))
-        if (same_key(&search->hold[at].key, key)) return search->hold[at].holds;
-    size_t count = search->choice.sizes[key->size].count;
-    dt_held *fresh = malloc((count + 1) * sizeof *fresh);
-    if (!fresh) return NULL;
-    for (size_t i = 0; i < count; ++i)
-        fresh[i] = (dt_held){-1, INFINITY};
-    search->hold[at] = (hold_entry){*key, fresh};
-    ++search->hold_count;
-    return fresh;
-}
-
-void dt_holds_free(dt_search *search)
-{
-    for (size_t i = 0; i < search->hold_capacity; ++i)
-        free(search->hold[i].holds);
-    free(search->hold);
-    free(search->exposures);
-    free(search->exposure_table);
-}
-
-/* ---- one string in one place
- * --------------------------------------------------------------------- */
+/* ---- one string in one place ---- */
 
 /** The offers of a size in one place, priced for the length they have there. Whether one holds
  * is found out only when it matters, and remembered in the search. */
@@ -572,7 +439,7 @@ static dt_status set_exposure(stand *st, int exposure)
     if (st->holds && st->exposure == exposure) return DT_OK;
     dt_string_below below[DT_MOST_STRINGS];
     st->place.below = below;
-    st->place.below_count = chain_of(st->search, exposure, below);
+    st->place.below_count = dt_exposure_chain(st->search, exposure, below);
     dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
     st->place.below = NULL;
     st->place.below_count = 0;
@@ -594,7 +461,9 @@ static bool holds(stand *st, size_t i, double pressure)
     if (pressure >= known->bad) return false;
     if (st->search->by_pressure && st->load.pressures_apply)
         st->load.surface_pressure_pa = pressure;
-    bool good = dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i]);
+    bool good;
+    if (dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], &good) != DT_OK)
+        st->search->out_of_memory = true; /* told when the run ends */
     if (good)
         known->good = pressure;
     else
@@ -729,8 +598,7 @@ static bound hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, d
     return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
 }
 
-/* ---- bounds from above
- * --------------------------------------------------------------------------- */
+/* ---- bounds from above ---- */
 
 /** The least pipe of a place for a bit, whatever stands below. */
 static bound least_pipe(stand *st)
@@ -818,8 +686,7 @@ static dt_status bound_rank(run *r, size_t k)
     return status;
 }
 
-/* ---- labels
- * ----------------------------------------------------------------------------------------- */
+/* ---- labels ---- */
 
 /** Adds to `out` every way to put the pipe of a stand on the labels of one bucket below. */
 static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, size_t count,
@@ -923,7 +790,7 @@ static dt_status send_up(run *r, const spot *at, label *made)
     made->pressure = 0;
     if (at->k == 0) return DT_OK;
     int next = at->type == DT_LINER ? made->exposure : DT_COVERED;
-    return number_of(r->search, (dt_exposure){(int)at->base, next}, &made->exposure);
+    return dt_exposure_number(r->search, (dt_exposure){(int)at->base, next}, &made->exposure);
 }
 
 /** Drills the hole of hung pipe: the group goes to the heap of its top, with what the string
@@ -1026,8 +893,7 @@ static dt_status label_rank(run *r, size_t k)
     return status;
 }
 
-/* ---- finished programs
- * --------------------------------------------------------------------------------- */
+/* ---- finished programs ---- */
 
 static void read_option(const run *r, const label *top, dt_option *out)
 {
@@ -1115,6 +981,7 @@ static dt_status with_pins(dt_search *search, size_t count, const size_t *of_pin
     for (size_t i = 0; i < pins; ++i)
         if (of_pin[i] < count) r->seats[of_pin[i]].pin = i;
     dt_status status = run_once(r);
+    if (search->out_of_memory) status = DT_E_MEMORY;
     free_run(r);
     free(r);
     return status;

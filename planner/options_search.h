@@ -80,6 +80,7 @@ typedef struct dt_search {
     dt_sites sites;
     dt_wish_set wishes;
     bool existence;         /* only ask whether any program exists */
+    bool out_of_memory;     /* a screen could not be made */
     bool by_pressure;       /* one pressure sums up what is below; else the whole chain does */
     dt_exposure *exposures; /* by number less 1 */
     size_t exposure_count, exposure_capacity;
@@ -102,6 +103,12 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
 
 /** All programs of a number of strings, merged into the front. DT_OK or DT_E_MEMORY. */
 dt_status dt_search_strings(dt_search *search, size_t string_count);
+
+/** The number of a chain, a new one for a new chain. DT_OK or DT_E_MEMORY. */
+dt_status dt_exposure_number(dt_search *search, dt_exposure exposure, int *out);
+
+/** A chain as strings, top down. Returns how many; `below` has room for DT_MOST_STRINGS. */
+size_t dt_exposure_chain(const dt_search *search, int exposure, dt_string_below *below);
 
 /** Room where the search remembers what the offers of a size hold; NULL: out of memory. */
 dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key);

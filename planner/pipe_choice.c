@@ -173,14 +173,22 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load
            offer->pull_n >= c->design.tension * (hung_n + load->overpull_n) * hair;
 }
 
-bool dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
-                          const dt_offer *offer)
+dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
+                               const dt_offer *offer, bool *held)
 {
-    if (!dt_pipe_choice_may_hold(c, load, offer)) return false;
+    *held = false;
+    if (!dt_pipe_choice_may_hold(c, load, offer)) return DT_OK;
     dt_screen screen;
-    return dt_string_screen(c->catalogue, offer->pipe, offer->thread, load, c->trajectory,
-                            &c->design, &screen) == DT_OK &&
-           screen.ok && screen.by_load[DT_LOAD_TENSION_RUN].load <= c->most_pull_n;
+    dt_status status = dt_string_screen(c->catalogue, offer->pipe, offer->thread, load,
+                                        c->trajectory, &c->design, &screen);
+    if (status == DT_E_MEMORY) return status;
+    /* E_DOMAIN: it cannot be rated, so it cannot be chosen */
+    if (status != DT_OK) return DT_OK;
+    /* with overpull or with shock, as the well asks; fmax passes NAN over */
+    double pull_n =
+        fmax(screen.by_load[DT_LOAD_TENSION_RUN].load, screen.by_load[DT_LOAD_TENSION_SHOCK].load);
+    *held = screen.ok && !(pull_n > c->most_pull_n);
+    return DT_OK;
 }
 
 static double surface_pressure(const dt_pipe_choice *c, double above_m, double shoe_m, size_t seat)

@@ -91,9 +91,9 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *choice, const dt_string_plac
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *choice, const dt_string_load *load,
                              const dt_offer *offer);
 
-/** Does an offer hold these loads? */
-bool dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
-                          const dt_offer *offer);
+/** Does an offer hold these loads? DT_OK with *held, or DT_E_MEMORY. */
+dt_status dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
+                               const dt_offer *offer, bool *held);
 
 /** Surface pressure on a string at above_m from the hole drilled from there to shoe_m, Pa. */
 double dt_pressure_while_drilling(const dt_pipe_choice *choice, double above_m, double shoe_m);

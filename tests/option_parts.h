@@ -209,6 +209,10 @@ static const char PART_STOCK[] = "od_in,weight_lbft,grade\n"
                                  "7,26,L80\n7,29,P110\n7,35,P110\n"
                                  "5,18,L80\n5,18,P110\n5,21.4,Q125\n";
 
+/** Fewer yet. */
+static const char SMALLER_STOCK[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,72,P110\n"
+                                    "9.625,47,L80\n9.625,53.5,P110\n7,29,P110\n7,35,P110\n";
+
 static inline void part_prices(dt_well *well)
 {
     static dt_grade_price pipes[5];
@@ -262,6 +266,7 @@ static inline void part_well(coded_well *c, int which)
     t->circulate_hours = t->crew_hours = t->wait_hours = t->wellhead_hours = NAN;
     t->test_hours = t->drill_out_hours = t->hanger_hours = t->lap_test_hours = NAN;
     t->reserve = NAN;
+    w->cementing.wait_s = NAN;
     w->prices.rig_per_day = NAN;
     w->wishes.rig_hookload_n = w->wishes.bop_bore_m = w->wishes.wellhead_bore_m = NAN;
     part_prices(w);

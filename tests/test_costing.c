@@ -13,6 +13,7 @@ static void no_times(dt_well *well)
     t->circulate_hours = t->crew_hours = t->wait_hours = t->wellhead_hours = NAN;
     t->test_hours = t->drill_out_hours = t->hanger_hours = t->lap_test_hours = NAN;
     t->reserve = NAN;
+    well->cementing.wait_s = NAN;
 }
 
 /*

@@ -9,6 +9,7 @@
 
 #include "check.h"
 #include "drawtube/drawings.h"
+#include "option_parts.h"
 #include "shipped_wells.h"
 
 void *__real_malloc(size_t size);
@@ -181,6 +182,79 @@ static void a_refusal(void **state)
     each_allocation_fails_once("narrowgate.xml", DT_E_NONE);
 }
 
+static dt_status search_small(dt_catalogue *catalogue)
+{
+    coded_well c;
+    part_well(&c, 1);
+    dt_options options;
+    dt_refusal refusal;
+    dt_status status = dt_options_search(&c.well, catalogue, DT_DISPLAY_FIELD, &options, &refusal);
+    if (status == DT_OK) dt_options_free(&options);
+    dt_refusal_free(&refusal);
+    return status;
+}
+
+static void a_search_for_options(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    begin(0);
+    part_catalogue(&catalogue, SMALLER_STOCK);
+    begin(0);
+    assert_int_equal(search_small(&catalogue), DT_OK);
+    size_t total = calls;
+    for (size_t n = 1; n <= total; ++n) {
+        begin(n);
+        dt_status status = search_small(&catalogue);
+        if (status != DT_E_MEMORY)
+            fail_msg("allocation %zu of %zu failed, status %d", n, total, (int)status);
+    }
+    begin(0);
+    dt_catalogue_free(&catalogue);
+    printf("search: %zu allocations\n", total);
+}
+
+static dt_status compare_small(dt_catalogue *catalogue)
+{
+    coded_well c;
+    part_well(&c, 1);
+    dt_comparison comparison;
+    dt_refusal refusal;
+    dt_status status =
+        dt_comparison_make(&c.well, catalogue, DT_DISPLAY_FIELD, &comparison, &refusal);
+    dt_refusal_free(&refusal);
+    if (status != DT_OK) return status;
+    dt_text text = {0};
+    status = dt_write_comparison_table(&comparison, DT_DISPLAY_FIELD, &text);
+    dt_text_free(&text);
+    text = (dt_text){0};
+    if (status == DT_OK) status = dt_write_comparison_page(&comparison, DT_DISPLAY_FIELD, &text);
+    dt_text_free(&text);
+    dt_comparison_free(&comparison);
+    return status;
+}
+
+/** The whole comparison with its writers: a sample of its allocations. */
+static void a_comparison(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    begin(0);
+    part_catalogue(&catalogue, SMALLER_STOCK);
+    begin(0);
+    assert_int_equal(compare_small(&catalogue), DT_OK);
+    size_t total = calls;
+    for (size_t n = 1; n <= total; n += 1 + total / 60) {
+        begin(n);
+        dt_status status = compare_small(&catalogue);
+        if (status != DT_E_MEMORY)
+            fail_msg("allocation %zu of %zu failed, status %d", n, total, (int)status);
+    }
+    begin(0);
+    dt_catalogue_free(&catalogue);
+    printf("comparison: %zu allocations\n", total);
+}
+
 /** Odds and a wish of a planned well: too many allocations to fail each, so one in a stride. */
 static dt_status questions(const dt_program *program, size_t from)
 {
@@ -293,6 +367,8 @@ static void a_report(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_search_for_options),
+        cmocka_unit_test(a_comparison),
         cmocka_unit_test(questions_of_a_plan),
         cmocka_unit_test(a_plan),
         cmocka_unit_test(a_plan_of_a_deviated_well),
