@@ -59,11 +59,11 @@ static void write_words(dt_page *page)
     dt_html_open_class(html, "dl", "reasons");
     for (size_t i = 1; i < page->comparison->count; ++i) {
         const dt_compared *item = &page->comparison->items[i];
-        char label[32];
-        snprintf(label, sizeof label, "%s buys", item->label);
-        if (item->buys) dt_page_term(page, label, item->buys);
-        snprintf(label, sizeof label, "%s risks", item->label);
-        if (item->risks) dt_page_term(page, label, item->risks);
+        dt_page_term(page, item->label, NULL);
+        if (item->buys) dt_html_text(html, item->buys);
+        dt_html_raw(html, " ");
+        if (item->risks) dt_html_text(html, item->risks);
+        dt_html_close(html);
     }
     dt_html_close(html);
 }
