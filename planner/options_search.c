@@ -121,7 +121,7 @@ static bool at_least(const label *a, const label *b)
 /** Keeps what nothing else in the list equals or beats. */
 static void thin_out(dt_search *search, label *items, size_t *count)
 {
-    qsort(items, *count, sizeof *items, by_score);
+    if (*count > 1) qsort(items, *count, sizeof *items, by_score);
     size_t kept = 0;
     for (size_t i = 0; i < *count; ++i) {
         bool beaten = false;
