@@ -21,6 +21,7 @@ static const dt_report_section sections[] = {
     {"window", "Mud window", dt_section_window, NULL},
     {"reasons", "Why each seat and size", dt_section_reasons, NULL},
     {"sizes", "Which sizes nest", dt_section_sizes, has_options},
+    {"options", "Options side by side", dt_section_options, dt_wants_options},
     {"strength", "Strength of each string", dt_section_strength, NULL},
     {"wellhead", "Wellhead and preventers", dt_section_wellhead, NULL},
     {"jobs", "Running and cementing", dt_section_jobs, NULL},
@@ -325,11 +326,12 @@ static dt_status parse_source(dt_page *page)
     return page->tree && xmlDocGetRootElement(page->tree) ? DT_OK : DT_E_INPUT;
 }
 
-dt_status dt_write_report(const dt_program *program, const dt_source *source, dt_display display,
-                          dt_text *out)
+dt_status dt_write_report(const dt_program *program, const dt_comparison *comparison,
+                          const dt_source *source, dt_display display, dt_text *out)
 {
     if (source->size > DT_WELL_MAX_BYTES) return DT_E_INPUT;
-    dt_page page = {.program = program, .display = display, .source = source};
+    dt_page page = {
+        .program = program, .comparison = comparison, .display = display, .source = source};
     dt_status status = parse_source(&page);
     if (status == DT_OK) status = convert_source(&page);
     if (status == DT_OK) status = make_json(&page);

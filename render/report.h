@@ -17,6 +17,7 @@
 typedef struct dt_page {
     dt_html html;
     const dt_program *program;
+    const dt_comparison *comparison; /* NULL: none was made */
     dt_display display;
     const dt_source *source;
     xmlDocPtr tree; /* of the source, to look up what it states; owned by dt_write_report() */
@@ -108,6 +109,8 @@ void dt_section_reasons(dt_page *page);
 void dt_section_sizes(dt_page *page);
 void dt_section_strength(dt_page *page);
 void dt_section_wellhead(dt_page *page);
+void dt_section_options(dt_page *page);
+bool dt_wants_options(const dt_page *page);
 void dt_section_jobs(dt_page *page);
 void dt_section_kick(dt_page *page);
 void dt_section_bill(dt_page *page);

@@ -340,14 +340,14 @@ static void a_report(void **state)
     const dt_source source = {path, bytes, size};
     dt_text text = {0};
     calls = 0;
-    assert_int_equal(dt_write_report(program, &source, DT_DISPLAY_FIELD, &text), DT_OK);
+    assert_int_equal(dt_write_report(program, NULL, &source, DT_DISPLAY_FIELD, &text), DT_OK);
     dt_text_free(&text);
     size_t total = calls, failed = 0;
     for (size_t n = 1; n <= total; n += 61) {
         text = (dt_text){0};
         calls = 0;
         fail_at = n;
-        dt_status status = dt_write_report(program, &source, DT_DISPLAY_FIELD, &text);
+        dt_status status = dt_write_report(program, NULL, &source, DT_DISPLAY_FIELD, &text);
         bool reached = calls >= n; /* by this process; else by the child alone */
         fail_at = 0;
         if (reached && status != DT_E_MEMORY) fail_msg("allocation %zu: %d", n, (int)status);

@@ -291,8 +291,8 @@ static void check_cells_marked(xmlNodePtr node, bool results)
 static void check_page(const dt_program *program, const dt_source *source, dt_display display)
 {
     dt_text page = {0}, again = {0}, json = {0};
-    assert_int_equal(dt_write_report(program, source, display, &page), DT_OK);
-    assert_int_equal(dt_write_report(program, source, display, &again), DT_OK);
+    assert_int_equal(dt_write_report(program, NULL, source, display, &page), DT_OK);
+    assert_int_equal(dt_write_report(program, NULL, source, display, &again), DT_OK);
     assert_int_equal(dt_write_program_json(program, &json), DT_OK);
     assert_int_equal(page.size, strlen(page.bytes));
     assert_int_equal(page.size, again.size); /* same input, same bytes */
@@ -361,8 +361,8 @@ static void a_foreign_source_is_refused(void **state)
     assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
                      DT_OK);
     const dt_source empty = {"x", "", 0}, words = {"x", "no XML", 6};
-    assert_int_equal(dt_write_report(program, &empty, DT_DISPLAY_FIELD, &page), DT_E_INPUT);
-    assert_int_equal(dt_write_report(program, &words, DT_DISPLAY_FIELD, &page), DT_E_INPUT);
+    assert_int_equal(dt_write_report(program, NULL, &empty, DT_DISPLAY_FIELD, &page), DT_E_INPUT);
+    assert_int_equal(dt_write_report(program, NULL, &words, DT_DISPLAY_FIELD, &page), DT_E_INPUT);
     assert_null(page.bytes);
     dt_program_free(program);
     dt_refusal_free(&refusal);
@@ -401,7 +401,7 @@ static void other_encodings_are_shown(void **state)
     assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
                      DT_OK);
     const dt_source source = {path, latin, size};
-    assert_int_equal(dt_write_report(program, &source, DT_DISPLAY_FIELD, &page), DT_OK);
+    assert_int_equal(dt_write_report(program, NULL, &source, DT_DISPLAY_FIELD, &page), DT_OK);
     assert_non_null(strstr(page.bytes, "name=&quot;\xC3\x85lders &amp;lt;b&gt;"));
     assert_null(strstr(page.bytes, "<b>"));
     xmlDocPtr doc = xmlReadMemory(page.bytes, (int)page.size, NULL, NULL, XML_PARSE_NONET);

@@ -118,11 +118,12 @@ typedef struct dt_source {
  * The program as one self-contained page of HTML: drawings inside it, no script, nothing to
  * load, made to be read on a screen and printed on A4 or Letter. Each figure that program.json
  * holds names its place there in a data-json attribute. The source is echoed with its line
- * numbers and tells which settings were stated.
+ * numbers and tells which settings were stated. comparison may be NULL: then no options are
+ * shown beside the program.
  * @return DT_OK; DT_E_MEMORY; DT_E_INPUT when the source is not the file of this program.
  */
-dt_status dt_write_report(const dt_program *program, const dt_source *source, dt_display display,
-                          dt_text *out);
+dt_status dt_write_report(const dt_program *program, const dt_comparison *comparison,
+                          const dt_source *source, dt_display display, dt_text *out);
 /** Options side by side, as a table for a terminal. */
 dt_status dt_write_comparison_table(const dt_comparison *comparison, dt_display display,
                                     dt_text *out);

@@ -21,7 +21,7 @@ typedef struct cli_options {
     const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
     const char *samples, *seed, *threads, *precision;   /* odds */
     const char *string, *without, *set, *only;          /* why */
-    bool png, pdf;
+    bool png, pdf, compare;
     dt_form form;
     bool survey; /* import ... */
     const char *depth_column, *pore_column, *fracture_column, *collapse_column, *overburden_column;

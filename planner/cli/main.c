@@ -38,6 +38,7 @@ static const cli_option options_table[] = {
     {"set", 'Q', CLI_TEXT, AT(set), ""},
     {"only", 'O', CLI_TEXT, AT(only), ""},
     {"png", 'P', CLI_FLAG, AT(png), NULL},
+    {"compare", 'c', CLI_FLAG, AT(compare), NULL},
     {"pdf", 'A', CLI_FLAG, AT(pdf), NULL},
     {"form", 'F', CLI_FORM, 0, "page column thumbnail"},
     {"survey", 'v', CLI_FLAG, AT(survey), NULL},
@@ -62,8 +63,9 @@ enum { OPTION_COUNT = sizeof options_table / sizeof *options_table };
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
 static const cli_command commands[] = {
-    {"plan", cli_plan, "+ojuPApsbh", true,
-     "usage: drawtube plan WELL... [-o DIR] [--json] [--png] [--pdf] [--units field|metric]\n\n"
+    {"plan", cli_plan, "+ojucPApsbh", true,
+     "usage: drawtube plan WELL... [-o DIR] [--json] [--compare] [--png] [--pdf]\n"
+     "                        [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
      "  drawtube plan wells/alder-reach.xml -o out\n"
      "  drawtube plan wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
@@ -71,6 +73,7 @@ static const cli_command commands[] = {
      "Several wells get a folder each inside DIR, and a line each in a summary.\n\n"
      "  -o, --output DIR      also write program.html, its drawings and program.json\n"
      "  --json                print program.json instead of the table\n"
+     "  --compare             with -o: the options side by side in program.html; takes longer\n"
      "  --png                 with -o: each drawing as PNG as well, 300 dots an inch\n"
      "  --pdf                 with -o: each drawing as PDF as well\n" UNITS_HELP CATALOGUE_HELP},
     {"check", cli_check, "h", true,

@@ -65,10 +65,25 @@ static dt_status json(const cli_planned *p, const cli_options *options, dt_text 
     return dt_write_program_json(p->program, out);
 }
 
+/** With --compare, the options are searched for and stand in the report, too. */
 static dt_status report(const cli_planned *p, const cli_options *options, dt_text *out)
 {
     const dt_source source = {options->input, p->text, p->size};
-    return dt_write_report(p->program, &source, options->display, out);
+    dt_comparison comparison = {0};
+    dt_refusal refusal = {0};
+    dt_status status = DT_OK;
+    if (options->compare)
+        status =
+            dt_comparison_make(p->well, &p->catalogue, options->display, &comparison, &refusal);
+    if (refusal.text) fprintf(stderr, "%s: no options: %s\n", options->input, refusal.text);
+    dt_refusal_free(&refusal);
+    bool compared = options->compare && status == DT_OK;
+    if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
+    if (status == DT_OK)
+        status = dt_write_report(p->program, compared ? &comparison : NULL, &source,
+                                 options->display, out);
+    dt_comparison_free(&comparison);
+    return status;
 }
 
 typedef struct output {
@@ -315,6 +330,10 @@ int cli_plan(const cli_options *options)
 {
     if ((options->png || options->pdf) && !options->output) {
         fprintf(stderr, "drawtube: plan writes pictures into the folder of -o DIR only\n");
+        return EXIT_USAGE;
+    }
+    if (options->compare && !options->output) {
+        fprintf(stderr, "drawtube: plan --compare needs -o DIR; drawtube compare prints options\n");
         return EXIT_USAGE;
     }
     int code = check_pictures(options);

@@ -20,7 +20,7 @@ for well in "$source"/wells/*.xml; do
     name=$(basename "$well" .xml)
     for units in field metric; do
         status=0
-        "$command" plan "$well" -o "$folder/reports/$name-$units" --units $units >/dev/null 2>&1 || status=$?
+        "$command" plan "$well" -o "$folder/reports/$name-$units" --units $units --compare >/dev/null 2>&1 || status=$?
         case $status in
         0) ;;
         1) rm -rf "$folder/reports/$name-$units" ;; # valid, but no program exists
