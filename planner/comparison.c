@@ -253,6 +253,11 @@ static dt_status say_searched(const dt_options *o, dt_display display, char **ou
         o->fewest_strings, o->most_strings, o->seat_count,
         show(display, DT_KIND_LENGTH, o->seat_step_m).text, o->section_count, o->made, o->dominated,
         o->bounded, o->kept);
+    if (o->step_widened)
+        say(&s, " The step is wider than usual: this well leaves so much room that a finer one "
+                "would take minutes.");
+    if (o->bends_left_out)
+        say(&s, " The tables have too many points for each to be a candidate depth.");
     if (!o->most_by_wish)
         say(&s, " The number of strings was limited to one more than the fewest, since no wish "
                 "says otherwise.");

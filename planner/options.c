@@ -319,6 +319,8 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->most_by_wish = s->wishes.most_strings > 0;
     o->seat_count = s->sites.count;
     o->seat_step_m = s->sites.step_m;
+    o->step_widened = s->sites.step_widened;
+    o->bends_left_out = s->sites.bends_left_out;
     o->section_count = s->sites.pair_count;
     o->made = s->made;
     o->dominated = s->dominated;

@@ -24,10 +24,10 @@ typedef struct dt_sites {
     double *pressure_pa; /* surface pressure from that hole */
     double *finished_pa; /* of the finished well whose last hole starts at this site */
     double step_m;
+    bool step_widened, bends_left_out; /* so that it does not take minutes */
     size_t pair_count;
 } dt_sites;
 
-/** every: leave all but each every-th regular depth out; 1 keeps all. */
 dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, dt_sites *out);
 void dt_sites_free(dt_sites *sites);
 

@@ -9,6 +9,11 @@
 /** Regular candidates stand on about this step: the multiple of the rounding step nearest it. */
 #define REGULAR_STEP_M (50 * DT_M_PER_FT)
 
+/** More sections than this and the step is doubled; more bends than that and they are left out, so
+ * that a log of hundreds of points does not make a search of minutes. The result says both. */
+#define MOST_SECTIONS 40000
+#define MOST_BENDS    60
+
 /** Two shoes closer than this are one (as in seats.c). */
 #define LEAST_SECTION_M 1.0
 
@@ -30,7 +35,7 @@ static size_t add_governing(const dt_pipe_choice *c, const dt_seats *seats, doub
 {
     const dt_well *well = c->well;
     size_t count = 0;
-    for (size_t i = 0; i < c->window->break_count; ++i)
+    for (size_t i = 0; i < c->window->break_count && c->window->break_count <= MOST_BENDS; ++i)
         depths[count++] = c->window->breaks[i];
     for (size_t i = 0; i < well->interval_count; ++i) {
         const dt_interval *interval = &well->intervals[i];
@@ -53,11 +58,12 @@ static size_t add_governing(const dt_pipe_choice *c, const dt_seats *seats, doub
 }
 
 /** Shoe of the conductor, then all candidates below it in order, each once, then the objective. */
-static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, dt_sites *s)
+static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, double step_m, dt_sites *s)
 {
     const dt_well *well = c->well;
     double top = seats->items[0].shoe_m, bottom = seats->items[seats->count - 1].shoe_m;
-    s->step_m = step_of(well);
+    s->step_m = step_m;
+    s->bends_left_out = c->window->break_count > MOST_BENDS;
     size_t regular = (size_t)(bottom / s->step_m) + 1;
     size_t room = regular + c->window->break_count + 3 * (well->interval_count + seats->count) +
                   well->pin_count + 4;
@@ -117,33 +123,53 @@ static void fill_pairs(const dt_pipe_choice *c, dt_sites *s)
     }
 }
 
+static dt_status make_room(dt_sites *s)
+{
+    size_t n = s->count;
+    s->md_m = calloc(n + 1, sizeof *s->md_m);
+    s->shoe = calloc(n + 1, sizeof *s->shoe);
+    s->reach = calloc(n + 1, sizeof *s->reach);
+    s->mud_kgm3 = calloc(n * n + 1, sizeof *s->mud_kgm3);
+    s->pressure_pa = calloc(n * n + 1, sizeof *s->pressure_pa);
+    s->finished_pa = calloc(n + 1, sizeof *s->finished_pa);
+    return s->md_m && s->shoe && s->reach && s->mud_kgm3 && s->pressure_pa && s->finished_pa
+               ? DT_OK
+               : DT_E_MEMORY;
+}
+
+static void mark_shoes(const dt_pipe_choice *c, dt_sites *s)
+{
+    const dt_well *well = c->well;
+    double floor = s->tvd_m[0];
+    if (isfinite(well->fresh_water_m))
+        floor = fmax(floor, well->fresh_water_m + well->fresh_water_cover_m);
+    for (size_t i = 0; i < s->count; ++i) {
+        s->md_m[i] = dt_trajectory_md(c->trajectory, s->tvd_m[i]);
+        s->shoe[i] = i > 0 && i + 1 < s->count && s->tvd_m[i] >= floor - 1e-6 &&
+                     dt_shoe_allowed(c->window, s->tvd_m[i], NULL);
+    }
+}
+
 dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, dt_sites *out)
 {
     dt_sites s = {0};
-    dt_status status = collect(choice, seats, &s);
-    size_t n = s.count;
-    s.md_m = calloc(n + 1, sizeof *s.md_m);
-    s.shoe = calloc(n + 1, sizeof *s.shoe);
-    s.reach = calloc(n + 1, sizeof *s.reach);
-    s.mud_kgm3 = calloc(n * n + 1, sizeof *s.mud_kgm3);
-    s.pressure_pa = calloc(n * n + 1, sizeof *s.pressure_pa);
-    s.finished_pa = calloc(n + 1, sizeof *s.finished_pa);
-    if (!s.md_m || !s.shoe || !s.reach || !s.mud_kgm3 || !s.pressure_pa || !s.finished_pa)
-        status = DT_E_MEMORY;
+    double step = step_of(choice->well), depth = choice->well->objective_m;
+    dt_status status;
+    for (;; step *= 2) {
+        s = (dt_sites){0};
+        status = collect(choice, seats, step, &s);
+        if (status == DT_OK) status = make_room(&s);
+        if (status != DT_OK) break;
+        find_reach(choice, &s);
+        if (s.pair_count <= MOST_SECTIONS || step > depth / 20) break;
+        dt_sites_free(&s);
+    }
     if (status != DT_OK) {
         dt_sites_free(&s);
         return status;
     }
-    const dt_well *well = choice->well;
-    double floor = s.tvd_m[0];
-    if (isfinite(well->fresh_water_m))
-        floor = fmax(floor, well->fresh_water_m + well->fresh_water_cover_m);
-    for (size_t i = 0; i < n; ++i) {
-        s.md_m[i] = dt_trajectory_md(choice->trajectory, s.tvd_m[i]);
-        s.shoe[i] = i > 0 && i + 1 < n && s.tvd_m[i] >= floor - 1e-6 &&
-                    dt_shoe_allowed(choice->window, s.tvd_m[i], NULL);
-    }
-    find_reach(choice, &s);
+    s.step_widened = step > step_of(choice->well);
+    mark_shoes(choice, &s);
     fill_pairs(choice, &s);
     *out = s;
     return DT_OK;

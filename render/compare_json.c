@@ -132,6 +132,8 @@ static json_t *searched_of(const dt_comparison *c)
     json_object_set_new(object, "most_strings_by_wish", json_boolean(o->most_by_wish));
     put_count(object, "candidate_depths", o->seat_count);
     put(object, "step_ft", o->seat_step_m / DT_M_PER_FT);
+    json_object_set_new(object, "step_widened", json_boolean(o->step_widened));
+    json_object_set_new(object, "bends_left_out", json_boolean(o->bends_left_out));
     put_count(object, "sections", o->section_count);
     put_count(object, "made", o->made);
     put_count(object, "beaten_in_their_state", o->dominated);

@@ -52,5 +52,10 @@ for well in "$source"/wells/*.xml; do
         rendered=$((rendered + 1))
     done
 done
+"$command" compare "$source/wells/mizzenlow-shelf.xml" -o "$out/compared" >/dev/null
+rsvg-convert -d 150 -p 150 "$out/compared/compare.svg" -o "$out/compare.png" 2>"$out/words"
+[ ! -s "$out/words" ] || { echo "compare:"; cat "$out/words"; exit 1; }
+[ "$(wc -c <"$out/compare.png")" -gt 20000 ] || { echo "compare: nearly empty"; exit 1; }
+rendered=$((rendered + 1))
 [ "$rendered" -gt 0 ] || { echo "nothing was rendered"; exit 1; }
 echo "$rendered drawings rendered"

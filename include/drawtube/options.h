@@ -50,6 +50,8 @@ typedef struct dt_options {
     bool most_by_wish;
     size_t seat_count;    /* candidate depths */
     double seat_step_m;   /* the regular ones among them */
+    bool step_widened;    /* a finer step would have taken too long */
+    bool bends_left_out;  /* the tables have too many points for each to be a candidate */
     size_t section_count; /* pairs of them that one mud drills */
     /* Partial programs: made, and of these beaten by another of their state, cut because even
      * the least their upper part can cost is beaten by a finished program, and kept. */
