@@ -2,8 +2,8 @@
 #ifndef DRAWTUBE_DRAWINGS_H
 #define DRAWTUBE_DRAWINGS_H
 
-#include "drawtube/odds.h"
 #include "drawtube/comparison.h"
+#include "drawtube/odds.h"
 #include "drawtube/program.h"
 #include "drawtube/why.h"
 

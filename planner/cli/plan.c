@@ -124,6 +124,7 @@ typedef struct folder {
     cli_file *files;
     size_t count;
     bool no_layout; /* the layout engine of the option graph is not there */
+    cli_progress progress;
 } folder;
 
 /** The pictures asked for of a drawing that was just added. */
@@ -140,6 +141,7 @@ static int add_pictures(const cli_options *options, const char *name, folder *f)
         snprintf(file->name, sizeof file->name, "%.*s%s", (int)(end - name), name,
                  pictures[i].ending);
         ++f->count;
+        cli_progress_step(&f->progress, f->count);
     }
     return EXIT_DONE;
 }
@@ -182,9 +184,12 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
     size_t most = (OUTPUT_COUNT + STRING_DRAWING_COUNT * p->program->count) * (1 + PICTURE_COUNT);
     f.files = calloc(most, sizeof *f.files);
     if (!f.files) return cli_fail(DT_E_MEMORY);
+    /* with several wells their own bar is enough */
+    f.progress = cli_progress_begin("files", options->input_count > 1 ? 0 : most);
     int code = add_string_drawings(options, p->program, &f);
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i)
         code = add_output(options, p, &outputs[i], &f);
+    cli_progress_end(&f.progress);
     if (code == EXIT_DONE) code = cli_write_folder(options->output, f.files, f.count);
     for (size_t i = 0; i < f.count; ++i)
         dt_text_free(&f.files[i].text);
