@@ -373,8 +373,9 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
         show_inches(p->well->min_pipe_od_m).text);
     for (size_t i = 0; i < p->well->pin_count; ++i)
         if (isfinite(p->well->pins[i].od_m) || isfinite(p->well->pins[i].hole_m))
-            say(&s, p->well->pins[i].line > 0 ? " The %s string's sizes are pinned in line %d."
-                                              : " The %s string's sizes are pinned.",
+            say(&s,
+                p->well->pins[i].line > 0 ? " The %s string's sizes are pinned in line %d."
+                                          : " The %s string's sizes are pinned.",
                 dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
     return sentence_take(&s, &refusal->text);
 }

@@ -166,11 +166,11 @@ static void put_kick(json_t *object, const dt_program *program, const dt_program
     dt_json_put(object, "kick_tolerance_bbl", k->tolerance_m3 / DT_M3_PER_BBL);
     dt_json_put(object, "kick_tolerance_at_tvd_ft", feet(k->weak_tvd_m));
     dt_json_put_text(object, "kick_tolerance_by",
-             k->whole_hole     ? "whole-hole"
-             : k->by_expansion ? "bubble-at-weak-point"
-                               : "bubble-at-bottom");
+                     k->whole_hole     ? "whole-hole"
+                     : k->by_expansion ? "bubble-at-weak-point"
+                                       : "bubble-at-bottom");
     dt_json_put(object, "kick_tolerance_minimum_bbl",
-        program->well->kick.given ? item->kick_assembly.minimum_m3 / DT_M3_PER_BBL : NAN);
+                program->well->kick.given ? item->kick_assembly.minimum_m3 / DT_M3_PER_BBL : NAN);
     json_t *list = json_array();
     for (size_t i = 0; i < CURVE_POINTS; ++i) {
         json_t *point = json_object();
@@ -293,7 +293,8 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
         status = object ? string_of(program, &program->items[i], object) : DT_E_MEMORY;
         json_array_append_new(strings, object);
     }
-    dt_json_put_text(root, "collapse_method", dt_collapse_method_code(program->design.collapse_method));
+    dt_json_put_text(root, "collapse_method",
+                     dt_collapse_method_code(program->design.collapse_method));
     json_object_set_new(root, "strings", strings);
     dt_json_put(totals, "steel_t", program->steel_kg / 1000);
     put_bill(totals, program->well, &program->bill);

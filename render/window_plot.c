@@ -61,7 +61,7 @@ typedef struct plot {
     size_t ink_count, ink_capacity;
     dt_box names[64];
     size_t name_count;
-    double kick_m3;    /* tolerance that is DT_KEY_W long; 0 when none is drawn */
+    double kick_m3;     /* tolerance that is DT_KEY_W long; 0 when none is drawn */
     char kick_key[128]; /* what the key says of it */
 } plot;
 

@@ -22,25 +22,29 @@ const char *dt_thread_text(dt_thread thread);
 dt_thread dt_thread_find(const char *text);
 
 typedef struct dt_grade {
-    const char *name;      /* "L80" */
-    double yield_pa;       /* specified minimum yield strength */
-    double max_yield_pa;   /* NAN where the standard sets none or it was not at hand */
-    double tensile_pa;     /* specified minimum tensile strength */
+    const char *name;    /* "L80" */
+    double yield_pa;     /* specified minimum yield strength */
+    double max_yield_pa; /* NAN where the standard sets none or it was not at hand */
+    double tensile_pa;   /* specified minimum tensile strength */
 } dt_grade;
 
 /** One pipe that can be bought: size, weight, grade and the threads it comes with. */
 typedef struct dt_pipe {
     double od_m, wall_m, id_m;
-    double weight_kgm;               /* nominal, threads and couplings included */
-    double drift_m;                  /* standard drift */
-    double special_drift_m;          /* NAN when none is listed */
-    double coupling_od_m;            /* API coupling; NAN for plain end only */
-    double clearance_coupling_od_m;  /* special-clearance coupling; NAN when none */
-    const dt_grade *grade;           /* into the catalogue's grades */
-    unsigned threads;                /* bit (1u << dt_thread) */
+    double weight_kgm;              /* nominal, threads and couplings included */
+    double drift_m;                 /* standard drift */
+    double special_drift_m;         /* NAN when none is listed */
+    double coupling_od_m;           /* API coupling; NAN for plain end only */
+    double clearance_coupling_od_m; /* special-clearance coupling; NAN when none */
+    const dt_grade *grade;          /* into the catalogue's grades */
+    unsigned threads;               /* bit (1u << dt_thread) */
 } dt_pipe;
 
-typedef enum dt_bit_commonness { DT_BIT_STANDARD, DT_BIT_LESS_COMMON, DT_BIT_OPENER } dt_bit_commonness;
+typedef enum dt_bit_commonness {
+    DT_BIT_STANDARD,
+    DT_BIT_LESS_COMMON,
+    DT_BIT_OPENER
+} dt_bit_commonness;
 
 typedef struct dt_bit {
     double diameter_m;
@@ -53,7 +57,7 @@ typedef struct dt_thread_row {
     double stc_length_m, ltc_length_m; /* L4, total thread length; NAN when not made */
     double light_weight_kgm;           /* up to this weight the STC thread is short_length_m; NAN */
     double light_stc_length_m;         /* NAN */
-    double e1_m, e7_m, l7_m;           /* pitch diameters and perfect thread length; see docs/strength.md */
+    double e1_m, e7_m, l7_m; /* pitch diameters and perfect thread length; see docs/strength.md */
     double coupling_od_m;
 } dt_thread_row;
 

@@ -91,7 +91,7 @@ typedef struct dt_cement {
     double mud_kgm3, spacer_kgm3, displacement_kgm3;
     double spacer_m3, slurry_m3, displacement_m3, sacks, cement_kg, water_m3;
     double displacement_most_m3; /* half the shoe track more, and no further */
-    double strokes; /* of the displacement */
+    double strokes;              /* of the displacement */
     double mix_s, displace_s, job_s;
     double lift_pa;           /* annulus over inside at the shoe, at rest: what the float holds */
     double bump_pa, test_pa;  /* test NAN: none */

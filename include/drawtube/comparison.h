@@ -13,17 +13,17 @@
 #define DT_MOST_COMPARED 26
 
 typedef struct dt_compared {
-    char label[8]; /* "plan", "A", "B", ... */
-    dt_option option;    /* as it is drawn and billed */
+    char label[8];             /* "plan", "A", "B", ... */
+    dt_option option;          /* as it is drawn and billed */
     size_t rank;               /* 1-based place in options.items; 0: not among them */
     size_t like;               /* options of its structure, itself included; 0 for the plan's own */
     size_t dominated_by;       /* rank of an option that dominates it; 0: none does */
     const dt_program *program; /* in full; owned by plan or by the comparison */
     dt_option_plan *plan;      /* NULL for the plan's own program */
-    bool tapers; /* the planner does it with several lengths of pipe a string, for less */
+    bool tapers;        /* the planner does it with several lengths of pipe a string, for less */
     dt_option searched; /* as it stands among the options, one pipe a string */
-    char *changes;             /* strings that differ from the chosen program; "" when none */
-    char *buys, *risks;        /* a plain sentence each */
+    char *changes;      /* strings that differ from the chosen program; "" when none */
+    char *buys, *risks; /* a plain sentence each */
 } dt_compared;
 
 typedef struct dt_comparison {

@@ -32,8 +32,8 @@ typedef struct dt_report {
     dt_finding *items;
     size_t count;
     size_t capacity;
-    size_t errors;      /* how many items are of severity DT_ERROR */
-    int out_of_memory;  /* set when an item could not be stored */
+    size_t errors;     /* how many items are of severity DT_ERROR */
+    int out_of_memory; /* set when an item could not be stored */
 } dt_report;
 
 /** Empties *report and remembers the file name (copied). DT_E_MEMORY on failure. */

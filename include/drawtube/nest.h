@@ -15,7 +15,7 @@
  */
 
 typedef struct dt_nest_pipe {
-    size_t string;       /* 0 is the conductor */
+    size_t string; /* 0 is the conductor */
     double od_m;
     double coupling_od_m; /* largest outside diameter run: coupling, or OD when plain end */
 } dt_nest_pipe;
@@ -23,7 +23,7 @@ typedef struct dt_nest_pipe {
 typedef struct dt_nest_hole {
     size_t string;
     double diameter_m;
-    double bit_m;    /* diameter_m, or the pilot bit when the hole is opened */
+    double bit_m; /* diameter_m, or the pilot bit when the hole is opened */
     dt_bit_commonness commonness;
     bool opened;
 } dt_nest_hole;
@@ -53,7 +53,8 @@ typedef struct dt_nest {
     struct Agraph_s *graph; /* the same graph in cgraph; node names "s2p9.625", "s2h12.25" */
 } dt_nest;
 
-/** Smallest gap between hole wall and coupling for an OD, m: the well's table or the customary one. */
+/** Smallest gap between hole wall and coupling for an OD, m: the well's table or the customary one.
+ */
 double dt_nest_clearance(const dt_well *well, double od_m);
 
 /** Largest outside diameter of a pipe as run: its coupling, or the pipe where it has none. */
@@ -66,7 +67,8 @@ double dt_nest_largest_od(const dt_pipe *pipe);
 bool dt_nest_is_size(const dt_nest_pipe *node, const dt_pipe *pipe);
 
 /** May this pipe be run as string `string` (0 is the conductor), pins and threads considered? */
-bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t string, const dt_pipe *pipe);
+bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t string,
+                          const dt_pipe *pipe);
 
 /** Drift of a pipe as ordered: the special drift where the well allows it and it is larger. */
 double dt_nest_drift(const dt_well *well, const dt_pipe *pipe);

@@ -3,8 +3,8 @@
 #define DRAWTUBE_PROGRAM_H
 
 #include "drawtube/accessories.h"
-#include "drawtube/kick.h"
 #include "drawtube/costing.h"
+#include "drawtube/kick.h"
 #include "drawtube/wellhead.h"
 
 /*
@@ -31,12 +31,12 @@ typedef struct dt_program_string {
     double od_m, largest_od_m;                /* pipe, and coupling or pipe */
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
     dt_cement_rule cement_rule;
-    const dt_job *job;       /* into program->jobs */
-    double steel_kg; /* nominal weight times length */
-    bool kick_known;         /* false for a conductor, and where pipe does not go into the hole */
+    const dt_job *job; /* into program->jobs */
+    double steel_kg;   /* nominal weight times length */
+    bool kick_known;   /* false for a conductor, and where pipe does not go into the hole */
     dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
-    dt_kick_result kick;     /* of the hole drilled for this string, from the shoe above */
-    dt_bill bill;            /* money (where the well has prices) and time of this string */
+    dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
+    dt_bill bill;                   /* money (where the well has prices) and time of this string */
 } dt_program_string;
 
 /** Something the reader of a program must know. code is stable; strings owned by the program. */
@@ -87,7 +87,8 @@ dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_displ
 /**
  * Runs all stages.
  * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;
- *         DT_E_INPUT with refusal->text when the catalogue lacks a pinned pipe; DT_E_MEMORY. well and catalogue must outlive the program.
+ *         DT_E_INPUT with refusal->text when the catalogue lacks a pinned pipe; DT_E_MEMORY. well
+ * and catalogue must outlive the program.
  */
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                           dt_program **out, dt_refusal *refusal);

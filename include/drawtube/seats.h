@@ -16,23 +16,25 @@
 
 /** Rules that can bind. X(NAME, code in program.json, short words). */
 #define DT_RULE_LIST(X)                                                                            \
-    X(OBJECTIVE, "objective", "the objective must be reached")                                    \
-    X(CONDUCTOR_GIVEN, "conductor-given", "the conductor depth is given")                         \
+    X(OBJECTIVE, "objective", "the objective must be reached")                                     \
+    X(CONDUCTOR_GIVEN, "conductor-given", "the conductor depth is given")                          \
     X(CONDUCTOR_RETURNS, "conductor-returns", "returns must reach the flowline without broaching") \
-    X(MUD_LIMIT, "fracture-surge-safety", "mud + surge + safety must stay under the fracture gradient") \
-    X(KICK_FIXED, "fracture-kick", "mud + kick margin must stay under the fracture gradient")     \
-    X(KICK_DEPTH_RATIO, "fracture-kick-depth-ratio",                                              \
+    X(MUD_LIMIT, "fracture-surge-safety",                                                          \
+      "mud + surge + safety must stay under the fracture gradient")                                \
+    X(KICK_FIXED, "fracture-kick", "mud + kick margin must stay under the fracture gradient")      \
+    X(KICK_DEPTH_RATIO, "fracture-kick-depth-ratio",                                               \
       "mud + gain + kick x depth / shoe depth must stay under the fracture gradient")              \
-    X(STICKING_NORMAL, "sticking-normal", "overbalance limit against normally pressured rock")    \
-    X(STICKING_ABNORMAL, "sticking-abnormal", "overbalance limit against abnormally pressured rock") \
-    X(CASE_OFF, "interval-case-off", "the interval must be behind pipe")                          \
-    X(CASE_ABOVE, "interval-case-above", "a shoe must stand above the interval")                  \
-    X(AVOID_SHOE, "interval-avoid-shoe", "no shoe inside the interval")                           \
-    X(FRESH_WATER, "fresh-water", "fresh water must be behind the surface string")                \
-    X(BELOW_CONDUCTOR, "below-conductor", "a shoe stands below the string before it")             \
-    X(ABOVE_OBJECTIVE, "above-objective", "a shoe stands above the objective")                    \
-    X(ROUNDING, "rounding", "seats stand on the rounding step")                                   \
-    X(PINNED, "pinned", "the engineer has decided it")                                            \
+    X(STICKING_NORMAL, "sticking-normal", "overbalance limit against normally pressured rock")     \
+    X(STICKING_ABNORMAL, "sticking-abnormal",                                                      \
+      "overbalance limit against abnormally pressured rock")                                       \
+    X(CASE_OFF, "interval-case-off", "the interval must be behind pipe")                           \
+    X(CASE_ABOVE, "interval-case-above", "a shoe must stand above the interval")                   \
+    X(AVOID_SHOE, "interval-avoid-shoe", "no shoe inside the interval")                            \
+    X(FRESH_WATER, "fresh-water", "fresh water must be behind the surface string")                 \
+    X(BELOW_CONDUCTOR, "below-conductor", "a shoe stands below the string before it")              \
+    X(ABOVE_OBJECTIVE, "above-objective", "a shoe stands above the objective")                     \
+    X(ROUNDING, "rounding", "seats stand on the rounding step")                                    \
+    X(PINNED, "pinned", "the engineer has decided it")                                             \
     X(INFLUX_VOLUME, "influx-volume",                                                              \
       "an influx of the asked volume must be borne while it is circulated out")
 
@@ -40,7 +42,7 @@ typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code, words) DT_RULE_##name,
     DT_RULE_LIST(DT_RULE_ENUM)
 #undef DT_RULE_ENUM
-    DT_RULE_COUNT
+        DT_RULE_COUNT
 } dt_rule;
 
 const char *dt_rule_code(dt_rule rule);
@@ -56,8 +58,8 @@ typedef struct dt_reason {
     double mud_tvd_m;     /* depth whose pore or collapse value set that mud; NAN */
     bool mud_by_collapse; /* the collapse gradient set it, not pore pressure */
     double section_top_m, section_base_m; /* the section looked at; NAN */
-    size_t interval;      /* index into well->intervals, or DT_NO_INDEX */
-    int line;             /* line of the input that governs; 0 when there is none */
+    size_t interval;                      /* index into well->intervals, or DT_NO_INDEX */
+    int line;                             /* line of the input that governs; 0 when there is none */
 } dt_reason;
 
 typedef struct dt_section_check {
@@ -65,7 +67,8 @@ typedef struct dt_section_check {
     dt_reason why; /* the rule broken by most, relative to its limit; valid when !ok */
 } dt_section_check;
 
-/** Mud of the section [top_m, base_m], kg/m3, and where it comes from (both pointers may be NULL). */
+/** Mud of the section [top_m, base_m], kg/m3, and where it comes from (both pointers may be NULL).
+ */
 double dt_section_mud(const dt_window *window, double top_m, double base_m, double *from_tvd_m,
                       bool *by_collapse);
 
@@ -89,19 +92,19 @@ bool dt_shoe_allowed(const dt_window *window, double tvd_m, dt_reason *why);
 
 typedef struct dt_seat {
     dt_role role;
-    dt_string_type type;     /* DT_FULL or DT_LINER */
+    dt_string_type type;            /* DT_FULL or DT_LINER */
     double shallowest_m, deepest_m; /* TVD, not rounded, other seats free to move */
     dt_reason why_shallowest, why_deepest;
-    double exact_m;          /* before rounding, for the seats chosen around it */
-    double shoe_m;           /* chosen TVD */
-    dt_reason why;           /* what governs the chosen seat */
-    double mud_kgm3;         /* of the hole drilled for this string; NAN for a conductor */
+    double exact_m;  /* before rounding, for the seats chosen around it */
+    double shoe_m;   /* chosen TVD */
+    dt_reason why;   /* what governs the chosen seat */
+    double mud_kgm3; /* of the hole drilled for this string; NAN for a conductor */
     double mud_tvd_m;
     bool mud_by_collapse;
     double min_fracture_kgm3; /* NAN for a conductor */
-    size_t pin;              /* index into well->pins, or DT_NO_INDEX */
+    size_t pin;               /* index into well->pins, or DT_NO_INDEX */
     bool shoe_pinned;
-    bool liner_by_sticking;  /* type is a liner because running it from surface could stick */
+    bool liner_by_sticking; /* type is a liner because running it from surface could stick */
 } dt_seat;
 
 /** A rule broken by pinned seats, kept and reported. */
@@ -115,7 +118,7 @@ typedef struct dt_seats {
     size_t count;
     dt_broken_pin *broken;
     size_t broken_count;
-    size_t collision_count; /* set when DT_E_NONE */
+    size_t collision_count;  /* set when DT_E_NONE */
     dt_reason collisions[2]; /* the limits that collide: what asks deeper, what allows no deeper */
 } dt_seats;
 

@@ -13,33 +13,33 @@
  * density: gradient = density * DT_STANDARD_GRAVITY.
  */
 
-#define DT_STANDARD_GRAVITY 9.80665         /* m/s2, exact by definition: NIST SP 811 (2008), B.8 */
-#define DT_M_PER_FT 0.3048                  /* exact, NIST SP 811 */
-#define DT_M_PER_IN 0.0254                  /* exact, NIST SP 811 */
-#define DT_KG_PER_LB 0.45359237             /* exact, NIST SP 811 */
-#define DT_M3_PER_GAL (231.0 * DT_M_PER_IN * DT_M_PER_IN * DT_M_PER_IN) /* exact, US gallon */
-#define DT_M3_PER_BBL (42.0 * DT_M3_PER_GAL) /* exact, 42 US gallons */
-#define DT_N_PER_LBF (DT_KG_PER_LB * DT_STANDARD_GRAVITY)
-#define DT_PA_PER_PSI (DT_N_PER_LBF / (DT_M_PER_IN * DT_M_PER_IN))
-#define DT_KGM3_PER_PPG (DT_KG_PER_LB / DT_M3_PER_GAL)
-#define DT_KGM_PER_LBFT (DT_KG_PER_LB / DT_M_PER_FT)
+#define DT_STANDARD_GRAVITY 9.80665    /* m/s2, exact by definition: NIST SP 811 (2008), B.8 */
+#define DT_M_PER_FT         0.3048     /* exact, NIST SP 811 */
+#define DT_M_PER_IN         0.0254     /* exact, NIST SP 811 */
+#define DT_KG_PER_LB        0.45359237 /* exact, NIST SP 811 */
+#define DT_M3_PER_GAL       (231.0 * DT_M_PER_IN * DT_M_PER_IN * DT_M_PER_IN) /* exact, US gallon */
+#define DT_M3_PER_BBL       (42.0 * DT_M3_PER_GAL) /* exact, 42 US gallons */
+#define DT_N_PER_LBF        (DT_KG_PER_LB * DT_STANDARD_GRAVITY)
+#define DT_PA_PER_PSI       (DT_N_PER_LBF / (DT_M_PER_IN * DT_M_PER_IN))
+#define DT_KGM3_PER_PPG     (DT_KG_PER_LB / DT_M3_PER_GAL)
+#define DT_KGM_PER_LBFT     (DT_KG_PER_LB / DT_M_PER_FT)
 
 typedef enum dt_kind {
-    DT_KIND_LENGTH,        /* m       ft, m */
-    DT_KIND_DIAMETER,      /* m       in, mm (also ft, m, cm) */
-    DT_KIND_DENSITY,       /* kg/m3   ppg, sg, kg/m3, g/cm3, lb/ft3, psi/ft, kPa/m, bar/m, Pa/m */
-    DT_KIND_PRESSURE,      /* Pa      psi, kPa, MPa, bar, Pa */
-    DT_KIND_LINEAR_MASS,   /* kg/m    lb/ft, kg/m */
-    DT_KIND_FORCE,         /* N       lbf, klbf, N, kN, daN */
-    DT_KIND_ANGLE,         /* rad     deg, rad */
-    DT_KIND_VOLUME,        /* m3      bbl, m3, gal, ft3, L */
-    DT_KIND_YIELD,         /* m3/kg   ft3/sk, gal/sk, L/kg, m3/t, L/100kg (a sack is 94 lb, API Spec 10A) */
-    DT_KIND_FRACTION,      /* 1       % */
-    DT_KIND_FLOW,          /* m3/s    bbl/min, gal/min, m3/min, L/min, L/s */
-    DT_KIND_TIME,          /* s       h, min, s, d */
-    DT_KIND_SPEED,         /* m/s     ft/min, ft/s, ft/h, m/min, m/s, m/h */
-    DT_KIND_VISCOSITY,     /* Pa s    cP, mPa.s, Pa.s */
-    DT_KIND_YIELD_POINT,   /* Pa      lbf/100ft2, Pa */
+    DT_KIND_LENGTH,      /* m       ft, m */
+    DT_KIND_DIAMETER,    /* m       in, mm (also ft, m, cm) */
+    DT_KIND_DENSITY,     /* kg/m3   ppg, sg, kg/m3, g/cm3, lb/ft3, psi/ft, kPa/m, bar/m, Pa/m */
+    DT_KIND_PRESSURE,    /* Pa      psi, kPa, MPa, bar, Pa */
+    DT_KIND_LINEAR_MASS, /* kg/m    lb/ft, kg/m */
+    DT_KIND_FORCE,       /* N       lbf, klbf, N, kN, daN */
+    DT_KIND_ANGLE,       /* rad     deg, rad */
+    DT_KIND_VOLUME,      /* m3      bbl, m3, gal, ft3, L */
+    DT_KIND_YIELD, /* m3/kg   ft3/sk, gal/sk, L/kg, m3/t, L/100kg (a sack is 94 lb, API Spec 10A) */
+    DT_KIND_FRACTION,    /* 1       % */
+    DT_KIND_FLOW,        /* m3/s    bbl/min, gal/min, m3/min, L/min, L/s */
+    DT_KIND_TIME,        /* s       h, min, s, d */
+    DT_KIND_SPEED,       /* m/s     ft/min, ft/s, ft/h, m/min, m/s, m/h */
+    DT_KIND_VISCOSITY,   /* Pa s    cP, mPa.s, Pa.s */
+    DT_KIND_YIELD_POINT, /* Pa      lbf/100ft2, Pa */
     DT_KIND_COUNT
 } dt_kind;
 
@@ -61,10 +61,10 @@ const char *dt_unit_choices(dt_kind kind);
 
 typedef enum dt_parse {
     DT_PARSE_OK,
-    DT_PARSE_NO_NUMBER,    /* does not start with a plain decimal number */
-    DT_PARSE_NOT_FINITE,   /* overflow, NaN, INF */
-    DT_PARSE_NO_UNIT,      /* a number alone */
-    DT_PARSE_UNKNOWN_UNIT  /* a unit, but not one of this kind */
+    DT_PARSE_NO_NUMBER,   /* does not start with a plain decimal number */
+    DT_PARSE_NOT_FINITE,  /* overflow, NaN, INF */
+    DT_PARSE_NO_UNIT,     /* a number alone */
+    DT_PARSE_UNKNOWN_UNIT /* a unit, but not one of this kind */
 } dt_parse;
 
 /**

@@ -121,7 +121,7 @@ typedef struct dt_kick_wishes {
     double influx_kgm3;    /* density of the influx */
     double margin_kgm3;    /* kept below the fracture gradient */
     dt_gas_law law;
-    double gas_gravity; /* to air, for the real gas law with <temperature>; NAN */
+    double gas_gravity;                 /* to air, for the real gas law with <temperature>; NAN */
     double seat_volume_m3, seat_hole_m; /* seat rule: this influx in a hole of this size; NAN */
     double seat_below_m; /* weak points above this depth are not shut in on; 0 or NAN: none */
     double seat_pipe_od_m, seat_collar_od_m, seat_collar_m; /* from the rows, set by the reader */
@@ -178,12 +178,16 @@ typedef enum dt_prefer { DT_PREFER_SHALLOWEST, DT_PREFER_DEEPEST } dt_prefer;
 typedef struct dt_seat_wishes {
     double round_to_m; /* NAN: seats are not rounded */
     dt_prefer prefer;
-    double lap_m;       /* liner lap; NAN when not stated */
-    bool liners;        /* false: no string becomes a liner unless pinned so */
+    double lap_m; /* liner lap; NAN when not stated */
+    bool liners;  /* false: no string becomes a liner unless pinned so */
     int line;
 } dt_seat_wishes;
 
-typedef enum dt_conductor_method { DT_CONDUCTOR_DRILLED, DT_CONDUCTOR_DRIVEN, DT_CONDUCTOR_JETTED } dt_conductor_method;
+typedef enum dt_conductor_method {
+    DT_CONDUCTOR_DRILLED,
+    DT_CONDUCTOR_DRIVEN,
+    DT_CONDUCTOR_JETTED
+} dt_conductor_method;
 
 typedef struct dt_conductor {
     dt_conductor_method method;
@@ -204,21 +208,32 @@ typedef struct dt_design {
     double gas_gradient_kgm3;                  /* NAN when not stated */
     int line;
     dt_collapse_choice collapse_method;
-    bool sour;             /* grades limited to those for hydrogen sulphide */
-    double max_sections;   /* of one string; NAN when not stated, as all below */
-    double min_section_m;  /* length of one section */
-    double gauge_m;        /* top length that must have the smallest bore of its string */
-    double crossover_m;    /* a crossover costs as much as so many metres of the lightest pipe */
+    bool sour;            /* grades limited to those for hydrogen sulphide */
+    double max_sections;  /* of one string; NAN when not stated, as all below */
+    double min_section_m; /* length of one section */
+    double gauge_m;       /* top length that must have the smallest bore of its string */
+    double crossover_m;   /* a crossover costs as much as so many metres of the lightest pipe */
 } dt_design;
 
 /* ---- loads ---- */
 
-typedef enum dt_role { DT_CONDUCTOR, DT_SURFACE, DT_INTERMEDIATE, DT_PRODUCTION, DT_ROLE_COUNT } dt_role;
+typedef enum dt_role {
+    DT_CONDUCTOR,
+    DT_SURFACE,
+    DT_INTERMEDIATE,
+    DT_PRODUCTION,
+    DT_ROLE_COUNT
+} dt_role;
 
 typedef enum dt_kick_case { DT_KICK_GAS, DT_KICK_FRACTURE, DT_KICK_INFLUX } dt_kick_case;
 typedef enum dt_evacuation { DT_EVACUATION_FULL, DT_EVACUATION_LOST_RETURNS } dt_evacuation;
 typedef enum dt_running_load { DT_RUNNING_OVERPULL, DT_RUNNING_SHOCK } dt_running_load;
-typedef enum dt_outside { DT_OUTSIDE_WATER, DT_OUTSIDE_MIX_WATER, DT_OUTSIDE_MUD, DT_OUTSIDE_PORE } dt_outside;
+typedef enum dt_outside {
+    DT_OUTSIDE_WATER,
+    DT_OUTSIDE_MIX_WATER,
+    DT_OUTSIDE_MUD,
+    DT_OUTSIDE_PORE
+} dt_outside;
 
 /** A pressure test the engineer has decided on. */
 typedef struct dt_pressure_test {
@@ -259,7 +274,7 @@ typedef struct dt_derating_point {
 typedef struct dt_thermal {
     dt_temperature_point *points; /* undisturbed temperature; count 0: none */
     size_t count;
-    double heating_k; /* rise in service, NAN when none is stated */
+    double heating_k;             /* rise in service, NAN when none is stated */
     dt_derating_point *deratings; /* count 0: yield strength is not derated */
     size_t derating_count;
     int line, derating_line;
@@ -268,7 +283,7 @@ typedef struct dt_thermal {
 /** Wellhead and landing; doubles are NAN when not stated. */
 typedef struct dt_wellhead_wishes {
     bool given;
-    double evacuation;   /* fraction of the hole full of gas in the anticipated surface pressure */
+    double evacuation;    /* fraction of the hole full of gas in the anticipated surface pressure */
     double bop_n, head_n; /* weights */
     double free_length_m; /* of the carrying string above its cement or cellar floor */
     double end_factor;    /* K of the column */
@@ -303,8 +318,8 @@ const char *dt_string_type_text(dt_string_type type);
 typedef struct dt_slurry {
     char *name;
     double density_kgm3;
-    double yield_m3kg;   /* slurry volume per mass of cement */
-    double water_m3kg;   /* mix water per mass of cement; NAN when not stated */
+    double yield_m3kg; /* slurry volume per mass of cement */
+    double water_m3kg; /* mix water per mass of cement; NAN when not stated */
     int line;
 } dt_slurry;
 
@@ -312,8 +327,8 @@ typedef enum dt_excess_on { DT_EXCESS_OPEN_HOLE, DT_EXCESS_ANNULUS } dt_excess_o
 
 typedef struct dt_pinned_cement {
     char *slurry;
-    double top_m;             /* TVD; NAN when not stated */
-    double excess;            /* fraction; NAN */
+    double top_m;  /* TVD; NAN when not stated */
+    double excess; /* fraction; NAN */
     dt_excess_on excess_on;
     double collar_above_shoe_m; /* NAN */
     int line;
@@ -322,10 +337,10 @@ typedef struct dt_pinned_cement {
 /** A string the engineer has already decided, whole or in part. */
 typedef struct dt_pin {
     dt_role role;
-    dt_string_type type;  /* DT_TYPE_UNSAID when left to the planner */
-    double shoe_m;        /* NAN ... */
-    double hole_m, od_m;  /* diameters */
-    double pilot_m;       /* bit of a pinned hole, smaller when it is opened; 0: the planner's choice */
+    dt_string_type type; /* DT_TYPE_UNSAID when left to the planner */
+    double shoe_m;       /* NAN ... */
+    double hole_m, od_m; /* diameters */
+    double pilot_m; /* bit of a pinned hole, smaller when it is opened; 0: the planner's choice */
     double weight_kgm;
     char *grade, *thread; /* NULL when left to the planner */
     double wear_m;        /* wall that wear and corrosion take; NAN when none */
@@ -382,14 +397,14 @@ typedef struct dt_speed_row {
 
 /** How fast the rig works. NAN: customary (planner/costing.c has the table). */
 typedef struct dt_times {
-    double trip_m_per_hour;       /* each way */
+    double trip_m_per_hour; /* each way */
     double connection_minutes, stand_m;
-    double bit_run_m;             /* rock one bit drills; each further bit is a round trip */
+    double bit_run_m; /* rock one bit drills; each further bit is a round trip */
     double circulate_hours, crew_hours;
-    double wait_hours;            /* on cement */
+    double wait_hours; /* on cement */
     double wellhead_hours, test_hours, drill_out_hours;
     double hanger_hours, lap_test_hours;
-    double reserve;               /* part of all hours added for what goes wrong */
+    double reserve; /* part of all hours added for what goes wrong */
     dt_speed_row *drilling, *running;
     size_t drilling_count, running_count;
     int line;
@@ -404,9 +419,9 @@ typedef struct dt_forbidden {
 /** Limits the team sets beyond the rock: they bind the comparison, and a refusal names them. */
 typedef struct dt_wishes {
     bool given;
-    size_t max_strings;     /* 0: not stated; the conductor counts */
-    double rig_hookload_n;  /* NAN ... */
-    double bop_bore_m;      /* all that is run below the surface string passes it */
+    size_t max_strings;    /* 0: not stated; the conductor counts */
+    double rig_hookload_n; /* NAN ... */
+    double bop_bore_m;     /* all that is run below the surface string passes it */
     double wellhead_bore_m;
     dt_forbidden *forbidden;
     size_t forbidden_count;
@@ -427,7 +442,7 @@ typedef enum dt_test_rule {
 #define DT_TEST_ENUM(name, word, words) DT_TEST_##name,
     DT_TEST_LIST(DT_TEST_ENUM)
 #undef DT_TEST_ENUM
-    DT_TEST_COUNT
+        DT_TEST_COUNT
 } dt_test_rule;
 
 const char *dt_test_rule_code(dt_test_rule rule);
@@ -440,23 +455,23 @@ typedef struct dt_strength_point {
 
 /** <cementing>: NAN or NULL where the file says nothing (docs/cement.md has what holds then). */
 typedef struct dt_cement_wishes {
-    char *lead, *tail;         /* names of slurries, of the file or built in */
-    double above_shoe_m;       /* least height of cement above the shoe and above zones */
-    double tail_length_m;      /* annulus filled with tail, above the shoe */
-    double excess;             /* fraction of the open hole */
-    double rathole_m;          /* hole below the shoe, filled with tail; 0: none */
-    bool rathole_excess;       /* the excess applies to the rathole too */
+    char *lead, *tail;    /* names of slurries, of the file or built in */
+    double above_shoe_m;  /* least height of cement above the shoe and above zones */
+    double tail_length_m; /* annulus filled with tail, above the shoe */
+    double excess;        /* fraction of the open hole */
+    double rathole_m;     /* hole below the shoe, filled with tail; 0: none */
+    bool rathole_excess;  /* the excess applies to the rathole too */
     double spacer_kgm3, spacer_length_m;
-    double displacement_kgm3;  /* NAN: mud */
+    double displacement_kgm3; /* NAN: mud */
     double mix_rate_m3s, displacement_rate_m3s;
     double pump_bore_m, pump_stroke_m, pump_efficiency; /* one triplex pump */
-    dt_margin margin;          /* kept below fracture while cementing */
+    dt_margin margin;                                   /* kept below fracture while cementing */
     bool margin_given;
-    double bump_margin_pa;     /* over the lift pressure */
-    dt_test_rule test;         /* DT_TEST_COUNT when not stated */
+    double bump_margin_pa; /* over the lift pressure */
+    dt_test_rule test;     /* DT_TEST_COUNT when not stated */
     double test_pressure_pa;
     double wait_s, wait_strength_pa;
-    double thickening_s;       /* of the slurries; NAN: not checked */
+    double thickening_s; /* of the slurries; NAN: not checked */
     dt_strength_point *strengths;
     size_t strength_count;
     int line;
@@ -476,24 +491,24 @@ typedef enum dt_shock { DT_SHOCK_NONE, DT_SHOCK_SPEED, DT_SHOCK_WEIGHT } dt_shoc
 
 /** <running>: NAN where the file says nothing (docs/running.md has what holds then). */
 typedef struct dt_running_wishes {
-    double range;              /* 1, 2 or 3 */
-    double joint_m;            /* average length a made-up joint adds */
-    double spares;             /* fraction of the joints */
-    double track_joints;       /* joints between float collar and shoe */
+    double range;        /* 1, 2 or 3 */
+    double joint_m;      /* average length a made-up joint adds */
+    double spares;       /* fraction of the joints */
+    double track_joints; /* joints between float collar and shoe */
     double friction_cased, friction_open;
-    double blocks_n, rig_n;    /* travelling equipment; what the rig may carry */
-    double collapse_factor;    /* while the string is empty */
-    double float_pa;           /* what the float holds from below */
-    double fill_joints;        /* joints between fills */
-    double joint_time_s;       /* to lower one joint */
-    double peak_factor;        /* largest over mean speed while lowering */
-    dt_margin margin;          /* kept below fracture while running */
+    double blocks_n, rig_n; /* travelling equipment; what the rig may carry */
+    double collapse_factor; /* while the string is empty */
+    double float_pa;        /* what the float holds from below */
+    double fill_joints;     /* joints between fills */
+    double joint_time_s;    /* to lower one joint */
+    double peak_factor;     /* largest over mean speed while lowering */
+    dt_margin margin;       /* kept below fracture while running */
     bool margin_given;
     double joints_per_hour, rig_up_s, trip_speed_ms;
-    double standoff;           /* fraction wanted midway between centralizers */
+    double standoff; /* fraction wanted midway between centralizers */
     dt_centralizer_kind centralizer;
-    double rigid_od_m;         /* of a rigid centralizer; NAN: 1/4 in under the hole */
-    double restoring_n;        /* of a bow at 67 % standoff; NAN: the published least */
+    double rigid_od_m;  /* of a rigid centralizer; NAN: 1/4 in under the hole */
+    double restoring_n; /* of a bow at 67 % standoff; NAN: the published least */
     dt_movement movement;
     bool scratchers;
     double landing_kgm, landing_od_m, landing_id_m; /* pipe a liner is run on */
@@ -510,20 +525,20 @@ typedef struct dt_caliper_point {
 
 typedef struct dt_well {
     char *name;
-    char *note;               /* NULL when none */
-    double rig_floor_m;       /* height of the rig floor above ground or sea level */
+    char *note;         /* NULL when none */
+    double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;
-    double water_depth_m;     /* 0 on land */
-    double objective_m;       /* TVD */
-    double min_pipe_od_m;     /* what the completion needs at the objective */
-    dt_station *stations;     /* NULL and 0: vertical */
+    double water_depth_m; /* 0 on land */
+    double objective_m;   /* TVD */
+    double min_pipe_od_m; /* what the completion needs at the objective */
+    dt_station *stations; /* NULL and 0: vertical */
     size_t station_count;
     dt_curve pore, fracture, collapse, overburden;
     dt_fracture_source fracture_from;
     dt_kick_wishes kick;
     dt_depth_spread fresh_water_spread;
     unsigned rules_off; /* bit (1u << dt_rule): left out of what-if questions; the reader says 0 */
-    double fresh_water_m;     /* deepest fresh water; NAN when none is stated */
+    double fresh_water_m; /* deepest fresh water; NAN when none is stated */
     double fresh_water_cover_m;
     dt_interval *intervals;
     size_t interval_count;
@@ -537,7 +552,7 @@ typedef struct dt_well {
     dt_size_wishes sizes;
     dt_slurry *slurries;
     size_t slurry_count;
-    dt_pin *pins;             /* surface down */
+    dt_pin *pins; /* surface down */
     size_t pin_count;
     dt_load_wishes loads;
     dt_thermal thermal;
