@@ -241,6 +241,7 @@ typedef struct dt_shortfall {
     dt_factor factor;
     dt_load load;
     dt_check check;
+    bool by_hanger; /* the pipe would hold: no hanger that may be used suits */
 } dt_shortfall;
 
 typedef struct dt_strings {
