@@ -198,7 +198,8 @@ static double lap_test_inside_pa(const dt_string_load *load, double tvd_m)
         const dt_lap_test *t = &load->lap_tests[i];
         const double fluid_pa = column_pa(t->fluid_kgm3, 0, tvd_m);
         filled_pa = fmax(filled_pa, fluid_pa);
-        if (tvd_m <= t->base_tvd_m + slack_m) tested_pa = fmax(tested_pa, t->pressure_pa + fluid_pa);
+        if (tvd_m <= t->base_tvd_m + slack_m)
+            tested_pa = fmax(tested_pa, t->pressure_pa + fluid_pa);
     }
     return tested_pa > -INFINITY ? tested_pa : filled_pa;
 }

@@ -250,8 +250,7 @@ static dt_lap_test test_of_liner(const dt_window *window, const dt_seats *seats,
     const double at_m = production ? liner[-1].shoe_m : liner->shoe_m;
     const double above_pa = isnan(wishes->above_pa) ? customary_above_pa : wishes->above_pa;
     const double rock_pa = dt_curve_emw(&window->well->fracture, at_m, DT_BELOW) * g * at_m;
-    test.pressure_pa =
-        fmax(rock_pa + (production ? above_pa : 0) - test.fluid_kgm3 * g * at_m, 0);
+    test.pressure_pa = fmax(rock_pa + (production ? above_pa : 0) - test.fluid_kgm3 * g * at_m, 0);
     return test;
 }
 
@@ -263,8 +262,7 @@ static void set_lap_tests(const dt_window *window, const dt_seats *seats,
     if (!window->well->liner_test.given) return;
     const size_t own = load->seat;
     if (seats->items[own].type == DT_LINER) {
-        dt_lap_test test =
-            test_of_liner(window, seats, own, load->role == DT_PRODUCTION);
+        dt_lap_test test = test_of_liner(window, seats, own, load->role == DT_PRODUCTION);
         test.base_tvd_m = load->shoe_tvd_m;
         load->lap_tests[load->lap_test_count++] = test;
     }

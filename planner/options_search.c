@@ -713,7 +713,8 @@ static dt_status bound_rank(run *r, size_t k)
 
 /* ---- labels ---- */
 
-/** May what hangs from the string below be set in this offer? Pinned pipe hosts it in any weight. */
+/** May what hangs from the string below be set in this offer? Pinned pipe hosts it in any weight.
+ */
 static bool hosts(const stand *st, size_t i, dt_hosts asked)
 {
     dt_hosts own = st->pinned ? st->offers->hosts : st->offers->items[i].hosts;
