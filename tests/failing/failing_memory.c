@@ -2,9 +2,7 @@
 #include "failing_memory.h"
 
 #include <jansson.h>
-#include <libxml/xmlmemory.h>
 #include <stdlib.h>
-#include <string.h>
 
 void *__real_malloc(size_t size);
 void *__real_calloc(size_t count, size_t size);
@@ -46,19 +44,7 @@ void *__wrap_realloc(void *old, size_t size)
     return fails() ? NULL : __real_realloc(old, size);
 }
 
-static char *duplicate(const char *text)
-{
-    size_t size = strlen(text) + 1;
-    char *copy = __wrap_malloc(size);
-    return copy ? memcpy(copy, text, size) : NULL;
-}
-
 void memory_of_json(void)
 {
     json_set_alloc_funcs(__wrap_malloc, free);
-}
-
-void memory_of_xml(void)
-{
-    xmlMemSetup(free, __wrap_malloc, __wrap_realloc, duplicate);
 }

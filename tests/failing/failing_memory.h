@@ -6,8 +6,9 @@
 
 /*
  * Memory that runs out on demand. The linker sends the malloc, calloc and realloc of our own code
- * here (--wrap); jansson and libxml2 are sent here by their own hooks. The rest of the process
- * (the C library, Graphviz, cairo) keeps its memory.
+ * here (--wrap); jansson is sent here by its own hook. The rest of the process (the C library,
+ * libxml2, Graphviz, cairo) keeps its memory. In the command libxml2 takes its own from the
+ * command's (planner/cli/guard.c), so there it is counted as well.
  */
 
 /** Starts counting anew: the call of that number fails, once. 0: none does. */
@@ -15,8 +16,7 @@ void memory_fails_at(size_t call);
 /** Calls since then. */
 size_t memory_calls(void);
 
-/** From now on the allocations of jansson, or of libxml2, count as well. */
+/** From now on the allocations of jansson count as well. */
 void memory_of_json(void);
-void memory_of_xml(void);
 
 #endif
