@@ -75,6 +75,10 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
                             load->above_tvd_m, well->loads.unfilled_m};
     for (size_t i = 0; i < sizeof bends / sizeof *bends; ++i)
         add_tvd(list, load, trajectory, bends[i]);
+    for (size_t i = 0; i < load->lap_test_count; ++i) { /* where the test pressure ends: a step */
+        add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m);
+        add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m + 1e-3);
+    }
     add_curve(list, load, trajectory, &well->pore);
     add_curve(list, load, trajectory, &well->overburden);
     for (size_t i = 0; i < well->interval_count; ++i) {
