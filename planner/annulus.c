@@ -135,7 +135,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
     if (!string) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
     dt_status status = collect_depths(&b);
     if (status == DT_OK) {
-        out->pieces = calloc(b.depth_count, sizeof *out->pieces);
+        out->pieces = calloc(b.depth_count + 1, sizeof *out->pieces);
         if (!out->pieces) status = DT_E_MEMORY;
     }
     for (size_t i = 1; status == DT_OK && i < b.depth_count; ++i)

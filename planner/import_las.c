@@ -127,11 +127,11 @@ static dt_status check_header(las *l)
     return dt_sink_map(l->sink, l->lines->number);
 }
 
-static dt_status read_section(las *l, char *line)
+static dt_status read_section(las *l, const char *line)
 {
     char letter = line[1];
     if (letter >= 'a' && letter <= 'z') letter = (char)(letter - 'a' + 'A');
-    if (letter <= 0) letter = '?';
+    if (letter < ' ' || letter > '~') letter = '?'; /* char has a sign on some machines only */
     if (l->section == 0 && letter != 'V')
         return refuse(l, DT_MSG_LAS_MISSING, "the first section is not ~V");
     if (l->seen[(int)letter] && strchr("VWCA", letter))

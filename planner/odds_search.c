@@ -187,7 +187,8 @@ static double best_depth(const search *s, int *best)
         }
     }
     *best = most;
-    return most > 0 ? s->step_m * (double)(end - (longest - 1) / 2) : NAN;
+    const size_t middle = end - (longest - 1) / 2;
+    return most > 0 ? s->step_m * (double)middle : NAN;
 }
 
 static size_t count_held(const search *s)

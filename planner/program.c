@@ -92,6 +92,7 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
     item->cement_top_md_m = item->job->cement_refused ? NAN : cement->top_md_m;
     reckon_kick(p, index, item);
     bill_item(p, index, item);
+    dt_program_hang(p, index, item);
 }
 
 static dt_status fill_items(dt_program *p)
@@ -370,6 +371,12 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
         p->seats.count, role_of(p, blocked),
         show(display, DT_KIND_LENGTH, p->seats.items[blocked].shoe_m).text,
         show_inches(p->well->min_pipe_od_m).text);
+    bool hung = false;
+    for (size_t i = 0; i < p->seats.count; ++i)
+        hung = hung || p->seats.items[i].type == DT_LINER;
+    if (hung && p->well->hangers.count > 0)
+        say(&s, " Liners hang in the hangers of <liner_hangers> (line %d) alone.",
+            p->well->hangers.line);
     for (size_t i = 0; i < p->well->pin_count; ++i)
         if (isfinite(p->well->pins[i].od_m) || isfinite(p->well->pins[i].hole_m))
             say(&s,
@@ -392,6 +399,18 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
                                 dt_refusal *refusal)
 {
     sentence s = {0};
+    if (f->by_hanger) {
+        const bool liner = p->seats.items[f->seat].type == DT_LINER;
+        say(&s,
+            "No program exists: pipe would hold the loads of the %s string (shoe %s TVD), but "
+            "no hanger of <liner_hangers> (line %d) %s",
+            role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text,
+            p->well->hangers.line,
+            liner ? "hangs it in the pipe above, bears it and lets the next bit through"
+                  : "is set in it, bears the string below and lets the next bit through");
+        say(&s, ".");
+        return sentence_take(&s, &refusal->text);
+    }
     say(&s, "No program exists: no pipe that nests holds the loads of the %s string (shoe %s TVD)",
         role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text);
     if (f->pipe)
@@ -460,6 +479,7 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     if (status == DT_OK) status = warn_of_fracture(p, display);
     if (status == DT_OK) status = warn_of_broken_pins(p, display);
     if (status == DT_OK) status = warn_of_strings(p, display);
+    if (status == DT_OK) status = dt_program_warn_of_liners(p, display);
     if (status == DT_OK) status = dt_program_warn_of_jobs(p, display);
     if (status == DT_OK) status = dt_program_warn_strength(p, display);
     if (status == DT_OK)

@@ -132,6 +132,7 @@ void dt_well_free(dt_well *well)
     free(well->cementing.strengths);
     free(well->caliper);
     free(well->loads.tests);
+    free(well->hangers.items);
     free(well->thermal.points);
     free(well->thermal.deratings);
     free(well);

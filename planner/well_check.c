@@ -667,6 +667,7 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_cementing(well, gaps, report);
     check_running(well, report);
     dt_well_check_loads(well, gaps, report);
+    dt_well_check_liners(well, report);
 }
 
 void dt_well_check(const dt_well *well, dt_report *report)

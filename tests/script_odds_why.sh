@@ -56,6 +56,7 @@ for bad in 0 6 x ""; do want 2 "string $bad" why "$deep" --string "$bad"; done
 want 2 "wish without value" why "$deep" --set "shoe of surface"; says "FIELD of STRING" err
 want 2 "wish without unit" why "$deep" --set "shoe of surface = 3000"; says "ft, m" err
 want 2 "no such string" why "$deep" --without "string 9"; says "production" err
+want 2 "a number past all numbers" why "$deep" --without "string 4294967298"; says "production" err
 want 2 "string and wish" why "$deep" --string 2 --only "7 in"
 want 1 "why of no program" why "$wells/narrowgate.xml"
 exit $fail
