@@ -495,7 +495,7 @@ static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
     const dt_pin *pin = rk->pin;
     bool grade_pinned = pin && pin->grade;
-    if (choice->design.sour && !grade_pinned && !dt_grade_sour(pipe->grade->name)) return false;
+    if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) &&
         fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)

@@ -26,6 +26,7 @@ typedef struct dt_grade {
     double yield_pa;     /* specified minimum yield strength */
     double max_yield_pa; /* NAN where the standard sets none or it was not at hand */
     double tensile_pa;   /* specified minimum tensile strength */
+    bool sour;           /* may meet hydrogen sulphide at any temperature: docs/strength.md */
 } dt_grade;
 
 /** One pipe that can be bought: size, weight, grade and the threads it comes with. */

@@ -243,9 +243,6 @@ dt_status dt_string_trace(const dt_catalogue *catalogue, const dt_string *string
                           dt_trace *out);
 void dt_trace_free(dt_trace *trace);
 
-/** May the grade meet hydrogen sulphide at any temperature? docs/strength.md. */
-bool dt_grade_sour(const char *grade);
-
 /** Why no pipe of a string holds: the pipe that came nearest. */
 typedef struct dt_shortfall {
     size_t seat;
