@@ -41,9 +41,7 @@ static void pipe_head(dt_page *page, const dt_section *section)
 {
     dt_buffer text = {0};
     say_pipe(page, section->pipe, section->thread, &text);
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    if (text.failed) page->html.status = DT_E_MEMORY;
-    dt_buffer_free(&text);
+    dt_page_row_head_of(page, &text);
 }
 
 /** A table named after its string: the tables of a page need names of their own. */
@@ -270,8 +268,7 @@ static void head_row(dt_page *page, size_t index)
     if (!head->diverter && isnan(head->pressure_pa)) return;
     dt_html_open(&page->html, "tr");
     dt_say_string(&text, page->program, index);
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    dt_buffer_free(&text);
+    dt_page_row_head_of(page, &text);
     dt_page_cell(page, DT_KIND_PRESSURE, head->pressure_pa,
                  dt_json("strings.%zu.surface_pressure_psi", index));
     char class_text[48] = "";
@@ -295,8 +292,7 @@ static void landing_row(dt_page *page, const dt_landing *l)
     dt_buffer name = {0};
     dt_html_open(html, "tr");
     dt_say_string(&name, page->program, l->carrier);
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
-    dt_buffer_free(&name);
+    dt_page_row_head_of(page, &name);
     dt_page_cell(page, DT_KIND_FORCE, l->hung_n,
                  dt_json("strings.%zu.landing.hung_klbf", l->carrier));
     dt_page_cell(page, DT_KIND_FORCE, l->load_n,
@@ -360,8 +356,7 @@ static void hanger_row(dt_page *page, size_t index)
     dt_buffer name = {0};
     dt_html_open(&page->html, "tr");
     dt_say_string(&name, page->program, index);
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
-    dt_buffer_free(&name);
+    dt_page_row_head_of(page, &name);
     for (size_t i = 0; i < COUNT(forces); ++i)
         dt_page_cell(page, DT_KIND_FORCE, forces[i].n,
                      dt_json("strings.%zu.hanger.%s", index, forces[i].key));
@@ -416,8 +411,7 @@ static void write_liner_tests(dt_page *page)
         any = true;
         dt_html_open(&page->html, "tr");
         dt_say_string(&name, page->program, i);
-        dt_page_row_head(page, name.failed ? "" : name.bytes);
-        dt_buffer_free(&name);
+        dt_page_row_head_of(page, &name);
         dt_page_cell(page, DT_KIND_PRESSURE, test->pressure_pa,
                      dt_json("strings.%zu.liner_test_psi", i));
         dt_page_cell(page, DT_KIND_DENSITY, test->fluid_kgm3,
