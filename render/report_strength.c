@@ -385,6 +385,7 @@ static void write_hangers(dt_page *page)
                                         DT_QUANTITY("Capacity", DT_KIND_FORCE),
                                         DT_QUANTITY("Margin", DT_KIND_FORCE),
                                         DT_NUMBER("Factor"),
+                                        DT_NUMBER("Asked for"),
                                         DT_WORDS("Governed by"),
                                         DT_QUANTITY("Bore", DT_KIND_DIAMETER),
                                         DT_QUANTITY("Receptacle", DT_KIND_DIAMETER)};
