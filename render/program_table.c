@@ -234,13 +234,6 @@ static void say_warnings(sentence *s, const dt_program *program)
     }
 }
 
-/** The name is the user's own text: control characters must not reach a terminal. */
-static void say_clean(sentence *s, const char *text)
-{
-    for (; *text; ++text)
-        say(s, "%c", (unsigned char)*text < 0x20 || *text == 0x7f ? ' ' : *text);
-}
-
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out)
 {
     sentence s = {0};

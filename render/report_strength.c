@@ -292,7 +292,6 @@ static void head_row(dt_page *page, size_t index)
 static void landing_row(dt_page *page, const dt_landing *l)
 {
     dt_html *html = &page->html;
-    char number[32];
     dt_buffer name = {0};
     dt_html_open(html, "tr");
     dt_say_string(&name, page->program, l->carrier);
@@ -307,6 +306,7 @@ static void landing_row(dt_page *page, const dt_landing *l)
     factor_cell(page, l->stress_factor, NAN,
                 dt_json("strings.%zu.landing.stress_factor", l->carrier));
     if (l->column_made) {
+        char number[32];
         snprintf(number, sizeof number, "%.2f", l->column_factor);
         dt_html_open_class(html, "td", NULL);
         dt_page_figure(page, DT_KIND_FORCE, l->column_load_n,
