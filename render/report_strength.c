@@ -360,8 +360,10 @@ static void hanger_row(dt_page *page, size_t index)
     for (size_t i = 0; i < COUNT(forces); ++i)
         dt_page_cell(page, DT_KIND_FORCE, forces[i].n,
                      dt_json("strings.%zu.hanger.%s", index, forces[i].key));
-    factor_cell(page, item->hanger->capacity_n / item->hung.total_n,
-                dt_hanger_factor(page->program->well), dt_json("strings.%zu.hanger.factor", index));
+    factor_cell(page, item->hanger->capacity_n / item->hung.total_n, NAN,
+                dt_json("strings.%zu.hanger.factor", index));
+    factor_cell(page, dt_hanger_factor(page->program->well), NAN,
+                dt_json("strings.%zu.hanger.needed", index));
     dt_page_words(page, "td", dt_load_code(item->hung.by),
                   dt_json("strings.%zu.hanger.governed_by", index));
     dt_page_cell(page, DT_KIND_DIAMETER, item->hanger->bore_m,
@@ -380,6 +382,7 @@ static void write_hangers(dt_page *page)
                                         DT_QUANTITY("Capacity", DT_KIND_FORCE),
                                         DT_QUANTITY("Margin", DT_KIND_FORCE),
                                         DT_NUMBER("Factor"),
+                                        DT_NUMBER("Asked for"),
                                         DT_WORDS("Governed by"),
                                         DT_QUANTITY("Bore", DT_KIND_DIAMETER),
                                         DT_QUANTITY("Receptacle", DT_KIND_DIAMETER)};
