@@ -292,7 +292,6 @@ static void head_row(dt_page *page, size_t index)
 static void landing_row(dt_page *page, const dt_landing *l)
 {
     dt_html *html = &page->html;
-    char number[32];
     dt_buffer name = {0};
     dt_html_open(html, "tr");
     dt_say_string(&name, page->program, l->carrier);
@@ -307,6 +306,7 @@ static void landing_row(dt_page *page, const dt_landing *l)
     factor_cell(page, l->stress_factor, NAN,
                 dt_json("strings.%zu.landing.stress_factor", l->carrier));
     if (l->column_made) {
+        char number[32];
         snprintf(number, sizeof number, "%.2f", l->column_factor);
         dt_html_open_class(html, "td", NULL);
         dt_page_figure(page, DT_KIND_FORCE, l->column_load_n,
@@ -399,6 +399,34 @@ static void write_hangers(dt_page *page)
     dt_page_table_end(page);
 }
 
+static void write_liner_tests(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("Liner"),
+                                        DT_QUANTITY("At the surface", DT_KIND_PRESSURE),
+                                        DT_QUANTITY("In the well", DT_KIND_DENSITY)};
+    bool any = false;
+    for (size_t i = 0; i < page->program->count; ++i) {
+        const dt_lap_test *test = dt_program_liner_test(&page->program->items[i]);
+        dt_buffer name = {0};
+        if (!test) continue;
+        if (!any) {
+            dt_page_table(page, "Pressure test of liner and lap");
+            dt_page_head(page, columns, COUNT(columns));
+        }
+        any = true;
+        dt_html_open(&page->html, "tr");
+        dt_say_string(&name, page->program, i);
+        dt_page_row_head(page, name.failed ? "" : name.bytes);
+        dt_buffer_free(&name);
+        dt_page_cell(page, DT_KIND_PRESSURE, test->pressure_pa,
+                     dt_json("strings.%zu.liner_test_psi", i));
+        dt_page_cell(page, DT_KIND_DENSITY, test->fluid_kgm3,
+                     dt_json("strings.%zu.liner_test_fluid_ppg", i));
+        dt_html_close(&page->html);
+    }
+    if (any) dt_page_table_end(page);
+}
+
 void dt_section_wellhead(dt_page *page)
 {
     static const dt_column heads[] = {DT_WORDS("On"),
@@ -412,4 +440,5 @@ void dt_section_wellhead(dt_page *page)
     dt_page_table_end(page);
     write_landings(page);
     write_hangers(page);
+    write_liner_tests(page);
 }
