@@ -41,7 +41,8 @@ dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refu
             found = matches(pin, &p->catalogue->pipes[k]);
         if (found) continue;
         sentence s = {0};
-        say(&s, "line %d: the pinned %s string: ", pin->line, dt_role_text(pin->role));
+        if (pin->line > 0) say(&s, "line %d: ", pin->line); /* else it is a wish */
+        say(&s, "the pinned %s string: ", dt_role_text(pin->role));
         if (no_grade)
             say(&s, "the catalogue has no grade \"%s\"; it has", pin->grade);
         else if (no_thread)
