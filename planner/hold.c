@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 /* Pipe held against the load cases, depth by depth (docs/strength.md). */
 
@@ -91,12 +92,6 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
         add_md(list, load, trajectory->nodes[i].md_m);
 }
 
-static int by_depth(const void *left, const void *right)
-{
-    const double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
-}
-
 dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *trajectory, dt_spot **out,
                         size_t *count)
 {
@@ -112,7 +107,7 @@ dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *traject
         free(list.md_m);
         return DT_E_MEMORY;
     }
-    qsort(list.md_m, list.count, sizeof *list.md_m, by_depth);
+    qsort(list.md_m, list.count, sizeof *list.md_m, by_value);
     size_t made = 0;
     for (size_t i = 0; i < list.count; ++i)
         if (i == 0 || list.md_m[i] - list.md_m[i - 1] > 1e-9)

@@ -130,6 +130,17 @@ dt_status dt_program_warn(dt_program *p, const char *code, const char *where, se
     return DT_OK;
 }
 
+dt_status dt_program_warn_plainly(dt_program *p, const dt_plain_warning *all, size_t count)
+{
+    for (size_t i = 0; i < count; ++i) {
+        if (!all[i].raised) continue;
+        sentence text = {0};
+        say(&text, "%s", all[i].text);
+        if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
 static bool has_spread(const dt_curve *curve)
 {
     for (size_t i = 0; i < curve->count; ++i)
@@ -152,12 +163,6 @@ static bool depths_spread(const dt_well *well)
     return any;
 }
 
-/** Warnings that need no numbers: a condition of the well and what follows from it. */
-typedef struct plain_warning {
-    bool raised;
-    const char *code, *text;
-} plain_warning;
-
 static dt_status warn_of_well(dt_program *p)
 {
     const dt_well *w = p->well;
@@ -165,7 +170,7 @@ static dt_status warn_of_well(dt_program *p)
                   depths_spread(w);
     bool computed_at_sea =
         w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
-    const plain_warning all[] = {
+    const dt_plain_warning all[] = {
         {isnan(w->fresh_water_m), "fresh-water-not-stated",
          "the well file states no fresh water: nothing protects it in this plan"},
         {!w->sticking.given, "sticking-not-checked",
@@ -198,13 +203,7 @@ static dt_status warn_of_well(dt_program *p)
          "the conductor is screened for its own weight only: it carries a diverter, no shut-in "
          "pressure"},
     };
-    for (size_t i = 0; i < sizeof all / sizeof *all; ++i) {
-        if (!all[i].raised) continue;
-        sentence text = {0};
-        say(&text, "%s", all[i].text);
-        if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
-    }
-    return DT_OK;
+    return dt_program_warn_plainly(p, all, sizeof all / sizeof *all);
 }
 
 static dt_status warn_of_broken_pins(dt_program *p, dt_display display)

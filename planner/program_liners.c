@@ -100,11 +100,32 @@ static dt_status warn_of_hanger(dt_program *p, size_t i, const char *name, dt_di
     return status;
 }
 
+/** The test of liners: not asked for, or by a customary pressure. */
+static dt_status warn_of_test(dt_program *p)
+{
+    const dt_liner_test *test = &p->well->liner_test;
+    sentence text = {0};
+    if (!test->given) {
+        say(&text, "no <liner_top_test>: no pressure test of liner and lap is looked at");
+        return dt_program_warn(p, "liner-top-test-not-run", "well", &text);
+    }
+    const size_t last = p->count - 1;
+    if (test->rule == DT_LINER_TEST_PRESSURE || !isnan(test->above_pa) ||
+        p->items[last].seat->type != DT_LINER)
+        return DT_OK;
+    say(&text,
+        "no above in <liner_top_test>: the production liner is tested to 500 psi over fracture "
+        "pressure at the shoe it laps into (30 CFR 250.425, 2015 edition; moved since)");
+    return dt_program_warn(p, "liner-top-test-customary", "well", &text);
+}
+
 dt_status dt_program_warn_of_liners(dt_program *p, dt_display display)
 {
+    bool any = false;
     for (size_t i = 1; i < p->count; ++i) {
         char name[32];
         if (p->items[i].seat->type != DT_LINER) continue;
+        any = true;
         dt_program_string_name(p, i, name, sizeof name);
         dt_status status = warn_of_lap(p, i, name, display);
         if (status == DT_OK)
@@ -112,5 +133,11 @@ dt_status dt_program_warn_of_liners(dt_program *p, dt_display display)
                                         : warn_unchecked(p, i, name, display);
         if (status != DT_OK) return status;
     }
-    return DT_OK;
+    return any ? warn_of_test(p) : DT_OK;
+}
+
+const dt_lap_test *dt_program_liner_test(const dt_program_string *item)
+{
+    const dt_string_load *load = &item->string->load;
+    return item->seat->type == DT_LINER && load->lap_test_count > 0 ? &load->lap_tests[0] : NULL;
 }

@@ -10,6 +10,15 @@
 /** Adds a warning; takes the text over. DT_OK or DT_E_MEMORY. */
 dt_status dt_program_warn(dt_program *p, const char *code, const char *where, sentence *text);
 
+/** A warning that needs no numbers: a condition of the well and what follows from it. */
+typedef struct dt_plain_warning {
+    bool raised;
+    const char *code, *text;
+} dt_plain_warning;
+
+/** Adds those that are raised, about the whole well. DT_OK or DT_E_MEMORY. */
+dt_status dt_program_warn_plainly(dt_program *p, const dt_plain_warning *all, size_t count);
+
 /** What the strength of strings, wellhead and landing rests on, and what was not looked at. */
 dt_status dt_program_warn_strength(dt_program *p, dt_display display);
 

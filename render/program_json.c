@@ -227,6 +227,11 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
         dt_json_put_new(object, "landing",
                         put_landing(landing_of(program, (size_t)(item - program->items))));
     if (item->hanger) dt_json_put_new(object, "hanger", put_hanger(program, item));
+    const dt_lap_test *test = dt_program_liner_test(item);
+    if (test) {
+        dt_json_put(object, "liner_test_psi", test->pressure_pa / DT_PA_PER_PSI);
+        dt_json_put(object, "liner_test_fluid_ppg", ppg(test->fluid_kgm3));
+    }
     json_t *sections = json_array();
     for (size_t i = 0; i < item->string->section_count; ++i)
         dt_json_append(&sections, section_of(program, &item->string->sections[i]));

@@ -399,6 +399,34 @@ static void write_hangers(dt_page *page)
     dt_page_table_end(page);
 }
 
+static void write_liner_tests(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("Liner"),
+                                        DT_QUANTITY("At the surface", DT_KIND_PRESSURE),
+                                        DT_QUANTITY("In the well", DT_KIND_DENSITY)};
+    bool any = false;
+    for (size_t i = 0; i < page->program->count; ++i) {
+        const dt_lap_test *test = dt_program_liner_test(&page->program->items[i]);
+        dt_buffer name = {0};
+        if (!test) continue;
+        if (!any) {
+            dt_page_table(page, "Pressure test of liner and lap");
+            dt_page_head(page, columns, COUNT(columns));
+        }
+        any = true;
+        dt_html_open(&page->html, "tr");
+        dt_say_string(&name, page->program, i);
+        dt_page_row_head(page, name.failed ? "" : name.bytes);
+        dt_buffer_free(&name);
+        dt_page_cell(page, DT_KIND_PRESSURE, test->pressure_pa,
+                     dt_json("strings.%zu.liner_test_psi", i));
+        dt_page_cell(page, DT_KIND_DENSITY, test->fluid_kgm3,
+                     dt_json("strings.%zu.liner_test_fluid_ppg", i));
+        dt_html_close(&page->html);
+    }
+    if (any) dt_page_table_end(page);
+}
+
 void dt_section_wellhead(dt_page *page)
 {
     static const dt_column heads[] = {DT_WORDS("On"),
@@ -412,4 +440,5 @@ void dt_section_wellhead(dt_page *page)
     dt_page_table_end(page);
     write_landings(page);
     write_hangers(page);
+    write_liner_tests(page);
 }

@@ -80,6 +80,9 @@ typedef struct dt_refusal {
  */
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
 
+/** The pressure test of a liner and its lap; NULL where there is none. */
+const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
+
 /**
  * What the top of a string's cement was placed by, as a phrase: "500 ft above Lantern sand,
  * whose top is at 11200 ft TVD". DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.

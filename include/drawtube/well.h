@@ -89,6 +89,9 @@ typedef struct dt_margin {
     double pressure_pa; /* added as a pressure: emw + pressure / (g * tvd) */
 } dt_margin;
 
+/** Whether it asks for anything. */
+bool dt_margin_given(const dt_margin *margin);
+
 typedef enum dt_kick_rule { DT_KICK_FIXED, DT_KICK_DEPTH_RATIO } dt_kick_rule;
 
 typedef struct dt_margins {
@@ -481,7 +484,7 @@ typedef enum dt_test_rule {
         DT_TEST_COUNT
 } dt_test_rule;
 
-const char *dt_test_rule_code(dt_test_rule rule);
+/** For people; static storage. */
 const char *dt_test_rule_words(dt_test_rule rule);
 
 typedef struct dt_strength_point {

@@ -134,7 +134,7 @@ static int run_odds(const cli_options *options, dt_odds_options odds_options,
         fprintf(stderr,
                 "%s: nothing is uncertain in this well file: give points sd, or low and high "
                 "(docs/odds.md)\n",
-                options->input);
+                cli_shown(options->input).text);
         return EXIT_REFUSED;
     }
     if (status != DT_OK) return cli_fail(status);
