@@ -141,6 +141,15 @@ void dt_page_row_head(dt_page *page, const char *text)
     dt_html_close(&page->html);
 }
 
+void dt_page_string_head(dt_page *page, size_t string)
+{
+    dt_buffer name = {0};
+    dt_say_string(&name, page->program, string);
+    dt_page_row_head(page, name.failed ? "" : name.bytes);
+    if (name.failed) page->html.status = DT_E_MEMORY;
+    dt_buffer_free(&name);
+}
+
 void dt_page_term(dt_page *page, const char *term, const char *text)
 {
     dt_html_element(&page->html, "dt", NULL, term);
