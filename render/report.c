@@ -150,6 +150,13 @@ void dt_page_row_head_of(dt_page *page, dt_buffer *text)
     dt_buffer_free(text);
 }
 
+void dt_page_string_head(dt_page *page, size_t string)
+{
+    dt_buffer name = {0};
+    dt_say_string(&name, page->program, string);
+    dt_page_row_head_of(page, &name);
+}
+
 void dt_page_term(dt_page *page, const char *term, const char *text)
 {
     dt_html_element(&page->html, "dt", NULL, term);

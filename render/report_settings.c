@@ -308,8 +308,7 @@ static void write_clearances(dt_page *page)
     dt_page_table(page, "Smallest gap all round between coupling and hole");
     dt_page_head(page, columns, sizeof columns / sizeof *columns);
     for (size_t i = 0; i < page->program->count; ++i) {
-        dt_buffer name = {0}, gap = {0};
-        dt_say_string(&name, page->program, i);
+        dt_buffer gap = {0};
         char text[64];
         dt_display_text(page->display, DT_KIND_DIAMETER,
                         dt_nest_clearance(page->program->well, page->program->items[i].od_m), text,
@@ -317,7 +316,7 @@ static void write_clearances(dt_page *page)
         text[strcspn(text, " ")] = '\0';
         dt_buffer_text(&gap, text);
         dt_html_open(&page->html, "tr");
-        dt_page_row_head_of(page, &name);
+        dt_page_string_head(page, i);
         dt_page_say(page, "td", "number", &gap);
         dt_html_element(&page->html, "td", NULL, own ? "well file, <clearance> rows" : customary);
         dt_html_close(&page->html);

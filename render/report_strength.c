@@ -264,11 +264,9 @@ void dt_section_strength(dt_page *page)
 static void head_row(dt_page *page, size_t index)
 {
     const dt_head_stage *head = &page->program->wellhead.stages[index];
-    dt_buffer text = {0};
     if (!head->diverter && isnan(head->pressure_pa)) return;
     dt_html_open(&page->html, "tr");
-    dt_say_string(&text, page->program, index);
-    dt_page_row_head_of(page, &text);
+    dt_page_string_head(page, index);
     dt_page_cell(page, DT_KIND_PRESSURE, head->pressure_pa,
                  dt_json("strings.%zu.surface_pressure_psi", index));
     char class_text[48] = "";
@@ -289,10 +287,8 @@ static void head_row(dt_page *page, size_t index)
 static void landing_row(dt_page *page, const dt_landing *l)
 {
     dt_html *html = &page->html;
-    dt_buffer name = {0};
     dt_html_open(html, "tr");
-    dt_say_string(&name, page->program, l->carrier);
-    dt_page_row_head_of(page, &name);
+    dt_page_string_head(page, l->carrier);
     dt_page_cell(page, DT_KIND_FORCE, l->hung_n,
                  dt_json("strings.%zu.landing.hung_klbf", l->carrier));
     dt_page_cell(page, DT_KIND_FORCE, l->load_n,
@@ -353,10 +349,8 @@ static void hanger_row(dt_page *page, size_t index)
         {item->hanger->capacity_n, "capacity_klbf"},
         {item->hanger->capacity_n / dt_hanger_factor(page->program->well) - item->hung.total_n,
          "margin_klbf"}};
-    dt_buffer name = {0};
     dt_html_open(&page->html, "tr");
-    dt_say_string(&name, page->program, index);
-    dt_page_row_head_of(page, &name);
+    dt_page_string_head(page, index);
     for (size_t i = 0; i < COUNT(forces); ++i)
         dt_page_cell(page, DT_KIND_FORCE, forces[i].n,
                      dt_json("strings.%zu.hanger.%s", index, forces[i].key));
@@ -405,7 +399,6 @@ static void write_liner_tests(dt_page *page)
     bool any = false;
     for (size_t i = 0; i < page->program->count; ++i) {
         const dt_lap_test *test = dt_program_liner_test(&page->program->items[i]);
-        dt_buffer name = {0};
         if (!test) continue;
         if (!any) {
             dt_page_table(page, "Pressure test of liner and lap");
@@ -413,8 +406,7 @@ static void write_liner_tests(dt_page *page)
         }
         any = true;
         dt_html_open(&page->html, "tr");
-        dt_say_string(&name, page->program, i);
-        dt_page_row_head_of(page, &name);
+        dt_page_string_head(page, i);
         dt_page_cell(page, DT_KIND_PRESSURE, test->pressure_pa,
                      dt_json("strings.%zu.liner_test_psi", i));
         dt_page_cell(page, DT_KIND_DENSITY, test->fluid_kgm3,
