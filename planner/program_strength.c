@@ -92,8 +92,10 @@ static dt_status warn_plain(dt_program *p)
         {!any_runs(p, DT_LOAD_BURST_TEST), "pressure-test-not-run",
          "no <test> in <loads>: no pressure test is looked at"},
         {p->design.bump_customary, "bump-margin-customary",
-         "no bump_margin in <loads>: the plug is bumped 500 psi above the lift (common practice)"},
-        {(!given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(w), "slurry-customary",
+         "no bump_margin in <loads> or <cementing>: the plug is bumped 500 psi above the lift "
+         "(common practice)"},
+        {(!given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(w) && !w->cementing.tail,
+         "slurry-customary",
          "no cement density stated: unset slurry of 15.8 ppg outside is used (class G with 44 % "
          "water)"},
         {salt_guessed, "overburden-customary",
