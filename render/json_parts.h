@@ -15,7 +15,7 @@ void dt_json_put_text(json_t *object, const char *key, const char *text);
 
 /** "cement": an object, or JSON null when the string is not cemented. */
 json_t *dt_json_cement(const dt_job *job);
-/** "running". */
-json_t *dt_json_running(const dt_job *job);
+/** "running". What only rock asks for is left out when it is not run into open hole: a tie-back. */
+json_t *dt_json_running(const dt_job *job, bool in_open_hole);
 
 #endif

@@ -159,7 +159,7 @@ static void put_kick(json_t *object, const dt_program *program, const dt_program
     const dt_kick_result *k = &item->kick;
     dt_kick_point curve[CURVE_POINTS];
     double top = item == program->items ? NAN : item[-1].shoe_tvd_m;
-    if (!item->kick_known ||
+    if (!item->kick_known || /* so of a tie-back */
         dt_kick_curve(&program->window, &program->trajectory, &item->kick_assembly, top,
                       item->shoe_tvd_m, item->seat->mud_kgm3, CURVE_POINTS, curve) != DT_OK)
         return;
@@ -199,12 +199,15 @@ static void put_bill(json_t *object, const dt_well *well, const dt_bill *bill)
     json_object_set_new(object, "hours_of", hours);
 }
 
-static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
+/** Where the shoe stands and why; a tie-back has none, it ends on its liner. */
+static dt_status put_seat(json_t *object, const dt_program *program, const dt_program_string *item)
 {
     const dt_seat *seat = item->seat;
-    dt_json_put_text(object, "role", dt_role_text(seat->role));
-    dt_json_put_text(object, "type", dt_string_type_text(seat->type));
-    dt_json_put(object, "top_md_ft", feet(item->top_md_m));
+    if (seat->type == DT_TIEBACK) {
+        dt_json_put(object, "base_md_ft", feet(item->shoe_md_m));
+        dt_json_put(object, "base_tvd_ft", feet(item->shoe_tvd_m));
+        return DT_OK;
+    }
     dt_json_put(object, "shoe_md_ft", feet(item->shoe_md_m));
     dt_json_put(object, "shoe_tvd_ft", feet(item->shoe_tvd_m));
     dt_json_put(object, "seat_shallowest_tvd_ft", feet(seat->shallowest_m));
@@ -218,6 +221,37 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     if (status == DT_OK)
         status = put_reason(object, "deepest_governed_by", "deepest_governed_text",
                             &seat->why_deepest, program->well);
+    return status;
+}
+
+/** How the string is put in place; what a tie-back does not have is absent. */
+static dt_status put_jobs(json_t *object, const dt_program *program, const dt_program_string *item)
+{
+    if (item->seat->type == DT_TIEBACK) {
+        json_object_set_new(object, "running", dt_json_running(item->job, false));
+        return DT_OK;
+    }
+    dt_status status = DT_OK;
+    json_t *cement = dt_json_cement(item->job);
+    char *top = NULL;
+    if (json_is_object(cement)) {
+        size_t index = (size_t)(item - program->items);
+        status = dt_cement_top_phrase(program, index, DT_DISPLAY_FIELD, &top);
+        if (status == DT_OK) dt_json_put_text(cement, "top_text", top);
+        free(top);
+    }
+    json_object_set_new(object, "cement", cement);
+    json_object_set_new(object, "running", dt_json_running(item->job, true));
+    return status;
+}
+
+static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
+{
+    const dt_seat *seat = item->seat;
+    dt_json_put_text(object, "role", dt_role_text(seat->role));
+    dt_json_put_text(object, "type", dt_string_type_text(seat->type));
+    dt_json_put(object, "top_md_ft", feet(item->top_md_m));
+    dt_status status = put_seat(object, program, item);
     json_object_set_new(object, "pinned", json_boolean(seat->pin != DT_NO_INDEX));
     dt_json_put(object, "hole_in", inches(item->hole_m));
     if (item->opened) dt_json_put(object, "pilot_bit_in", inches(item->bit_m));
@@ -237,16 +271,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     for (size_t i = 0; i < item->string->section_count; ++i)
         json_array_append_new(sections, section_of(program, &item->string->sections[i]));
     json_object_set_new(object, "sections", sections);
-    json_t *cement = dt_json_cement(item->job);
-    char *top = NULL;
-    if (status == DT_OK && json_is_object(cement)) {
-        size_t index = (size_t)(item - program->items);
-        status = dt_cement_top_phrase(program, index, DT_DISPLAY_FIELD, &top);
-        if (status == DT_OK) dt_json_put_text(cement, "top_text", top);
-        free(top);
-    }
-    json_object_set_new(object, "cement", cement);
-    json_object_set_new(object, "running", dt_json_running(item->job));
+    if (status == DT_OK) status = put_jobs(object, program, item);
     dt_json_put(object, "steel_t", item->steel_kg / 1000);
     put_bill(object, program->well, &item->bill);
     return status;
@@ -288,9 +313,10 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
     dt_json_put_text(root, "schema", "drawtube.program/1");
     dt_json_put_text(root, "well", program->well->name);
-    for (size_t i = 0; status == DT_OK && i < program->count; ++i) {
+    for (size_t n = 0; status == DT_OK && n < dt_program_strings(program); ++n) {
+        const dt_program_string *item = &program->items[dt_program_at(program, n)];
         json_t *object = json_object();
-        status = object ? string_of(program, &program->items[i], object) : DT_E_MEMORY;
+        status = object ? string_of(program, item, object) : DT_E_MEMORY;
         json_array_append_new(strings, object);
     }
     dt_json_put_text(root, "collapse_method",

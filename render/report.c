@@ -141,6 +141,11 @@ void dt_page_row_head(dt_page *page, const char *text)
     dt_html_close(&page->html);
 }
 
+const dt_program_string *dt_page_item(const dt_page *page, size_t position)
+{
+    return &page->program->items[dt_program_at(page->program, position)];
+}
+
 void dt_page_term(dt_page *page, const char *term, const char *text)
 {
     dt_html_element(&page->html, "dt", NULL, term);
