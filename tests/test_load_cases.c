@@ -3,7 +3,7 @@
  * floor. Then the strings chosen under them, looked at foot by foot. */
 #include <stdlib.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/program.h"
 #include "well_in_code.h"
 
@@ -118,7 +118,9 @@ static void influx_circulated(void **state)
     const double formation = 12000 * 12 * ppg_psift, p = load.influx_surface_pa / PSI;
     const double height = 25 * formation / p / bbl_ft;
     const double bottom = p + 0.1 * height + 12.5 * ppg_psift * (12000 - height);
-    assert_within(bottom, formation, 0.5);
+    static const cited bubble = {CITED_WORKED,
+                                 "one bubble of gas at the surface, annulus (ID^2 - OD^2)/1029.4"};
+    assert_cited(&bubble, "pressure at the bottom of the hole", "psi", bottom, formation, 0.5);
     assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
     /* a larger influx brings more, in the end no more than a hole full of gas */
     double last = p;
@@ -248,8 +250,11 @@ static void outside_profiles(void **state)
     dt_window_free(&b.window);
 }
 
-/* Axial forces: 3200 lbf a lb/ft (common practice, from memory); 207 lbf a degF and in2 for pipe
- * held fast, and 2 x 0.3 of the pressure change on the areas (elasticity). */
+static const cited shock = {CITED_PRACTICE, "shock of running, 3200 lbf a lb/ft"};
+static const cited elasticity = {
+    CITED_WORKED, "elasticity of pipe held fast: 207 lbf a degF and in2; 2 x 0.3 of the pressure "
+                  "change on the areas"};
+
 static void axial_forces(void **state)
 {
     (void)state;
@@ -262,17 +267,19 @@ static void axial_forces(void **state)
     assert_false(load.runs[DT_LOAD_TENSION_RUN]); /* shock or overpull, not both */
     assert_true(load.runs[DT_LOAD_TENSION_SHOCK]);
     dt_load_point at = dt_load_at(&load, DT_LOAD_TENSION_SHOCK, pipe, 0, 0);
-    assert_within(at.pull_n / klbf, 3.2 * 47, 1e-6);
+    assert_cited(&shock, "on 47 lb/ft", "klbf", at.pull_n / klbf, 3.2 * 47, 1e-6);
     const dt_load_point cold = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
     const double mud = 5000 * 12.5 * ppg_psift, inner = 59.187, outer = 72.760;
-    assert_within(cold.axial_n / DT_N_PER_LBF, -mud * (outer - inner) - 0.6 * mud * inner, 20);
+    assert_cited(&elasticity, "pipe run empty at 5,000 ft", "lbf", cold.axial_n / DT_N_PER_LBF,
+                 -mud * (outer - inner) - 0.6 * mud * inner, 20);
     dt_temperature_point ground[] = {{0, 15, 0}, {4000, 100, 0}};
     b.c.well.thermal.points = ground;
     b.c.well.thermal.count = 2;
     b.c.well.thermal.heating_k = 100 / 1.8;
     load = load_of(&b, 3);
     const dt_load_point warm = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
-    assert_within((warm.axial_n - cold.axial_n) / klbf, -280.9, 0.2); /* worked, +100 degF */
+    assert_cited(&elasticity, "heated by 100 degF", "klbf", (warm.axial_n - cold.axial_n) / klbf,
+                 -280.9, 0.2);
     dt_derating_point parts[] = {{20, 1, 0}, {120, 0.9, 0}};
     b.c.well.thermal.deratings = parts;
     b.c.well.thermal.derating_count = 2;
@@ -321,7 +328,10 @@ static void surface_pressure_of_each_head(void **state)
     dt_window_free(&b.window);
 }
 
-/* The example of a 13-3/8 in 68 lb/ft string that carries 497.2 klbf: 25,570 psi, 0.46 of yield. */
+static const cited landing = {
+    CITED_WORKED, "a 13-3/8 in 68 lb/ft J55 string that carries 497.2 klbf; Euler's column"};
+
+/* 25,570 psi, 0.46 of yield. */
 static void landing_worked(void **state)
 {
     (void)state;
@@ -355,11 +365,13 @@ static void landing_worked(void **state)
     const dt_landing *l = &head.landing[1];
     assert_int_equal(l->carrier, 1);
     assert_within(l->hung_n / klbf, hung_klbf, 0.01);
-    assert_within(l->hung_n / klbf, 355.2, 0.3); /* buoyed by 65.5 ppg steel */
+    /* buoyed by 65.5 ppg steel */
+    assert_cited(&landing, "hung in it: 9,000 ft of 47 lb/ft", "klbf", l->hung_n / klbf, 355.2,
+                 0.3);
     assert_within(l->load_n / klbf, 497.2, 0.01);
-    assert_within(l->stress_pa / PSI, 25570, 15);
-    assert_within(1 / l->stress_factor, 0.46, 0.006);
-    assert_within(l->column_n / klbf, 231, 1);
+    assert_cited(&landing, "stress", "psi", l->stress_pa / PSI, 25570, 15);
+    assert_cited(&landing, "share of yield", "", 1 / l->stress_factor, 0.46, 0.006);
+    assert_cited(&landing, "strength as a column", "klbf", l->column_n / klbf, 231, 1);
     assert_true(l->column_factor < 1); /* the example fails as a column */
     dt_wellhead_free(&head);
     b.c.well.wellhead.hung_buckles = false;

@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/strings.h"
 #include "well_in_code.h"
 
@@ -26,8 +26,10 @@ static void seats_for(coded_well *c, size_t strings, dt_window *window, dt_seats
     assert_int_equal(seats->count, strings);
 }
 
-/* Hole sizes the trade uses with each pipe (common practice, no source; 8-1/2, 12-1/4 and 17-1/2
- * also as in Bourgoyne et al. 1986, from memory). */
+static const cited trade = {CITED_PRACTICE,
+                            "hole sizes the trade uses with each pipe (8-1/2, 12-1/4 and 17-1/2 in "
+                            "also in Bourgoyne et al., 1986, from memory)"};
+
 static void customary_holes(void **state)
 {
     (void)state;
@@ -48,7 +50,10 @@ static void customary_holes(void **state)
             bool clears = (bit->diameter_m - coupling) / 2 >= dt_nest_clearance(&c.well, od) - SAME;
             if (clears && bit->commonness != DT_BIT_LESS_COMMON) smallest = bit->diameter_m;
         }
-        assert_within(smallest / IN, pairs[i][1], 1e-9);
+        char which[32];
+        snprintf(which, sizeof which, "%.10g in pipe", pairs[i][0]);
+        assert_cited_row(&trade, "smallest common bit", "in", which, smallest / IN, pairs[i][1],
+                         1e-9);
     }
     dt_catalogue_free(&catalogue);
 }
