@@ -115,12 +115,14 @@ bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
     return true;
 }
 
-#define MOST_SEATS 20 /* conductor, above, own, and all that may stand below */
+#define MOST_SEATS 21 /* conductor, above, own, all that may stand below, and a tie-back */
 
-/** Seats of a well cut down to what one string's loads depend on. Returns its index. */
+/** Seats of a well cut down to what one string's loads depend on. Returns its index: the last one
+ * of a tie-back, which stands behind the seats. */
 static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
                        dt_seat seats[MOST_SEATS], size_t *count)
 {
+    const bool tieback = place->type == DT_TIEBACK;
     size_t own = place->index < 2 ? place->index : 2;
     *count = own + 1 + place->below_count;
     for (size_t i = 0; i < *count; ++i)
@@ -131,7 +133,7 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
     if (own == 2) seats[1].shoe_m = place->above_m;
     seats[own].role = place->role;
     seats[own].shoe_m = place->shoe_m;
-    seats[own].type = place->type;
+    seats[own].type = tieback ? DT_LINER : place->type;
     seats[own].mud_kgm3 = place->mud_kgm3;
     seats[own].pin = place->pin;
     for (size_t i = 0; i < place->below_count; ++i) {
@@ -140,7 +142,12 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
         seats[own + 1 + i].mud_kgm3 =
             dt_section_mud(c->window, seats[own + i].shoe_m, place->below[i].shoe_m, NULL, NULL);
     }
-    return own;
+    if (!tieback) return own;
+    seats[own].tied_back = true;
+    seats[*count] = seats[own];
+    seats[*count].type = DT_TIEBACK;
+    seats[*count].ties = own;
+    return *count;
 }
 
 dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *place,
@@ -148,9 +155,10 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
 {
     dt_seat items[MOST_SEATS];
     size_t count;
-    if (place->below_count > MOST_SEATS - 3) return DT_E_DOMAIN;
+    if (place->below_count > MOST_SEATS - 4) return DT_E_DOMAIN;
     size_t own = cut_down(c, place, items, &count);
-    const dt_seats seats = {.items = items, .count = count};
+    const dt_seats seats = {
+        .items = items, .count = count, .tieback_count = place->type == DT_TIEBACK ? 1 : 0};
     return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 

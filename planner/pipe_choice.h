@@ -41,8 +41,8 @@ typedef struct dt_string_below {
 typedef struct dt_string_place {
     size_t index; /* 0 is the conductor */
     dt_role role;
-    dt_string_type type;
-    double above_m; /* shoe of the string above, TVD; unused for the conductor */
+    dt_string_type type; /* DT_TIEBACK: the tie-back on the liner of this place */
+    double above_m;      /* shoe of the string above, TVD; unused for the conductor */
     double shoe_m;
     double mud_kgm3;              /* it is run in; NAN for the conductor */
     size_t pin;                   /* into well->pins, or DT_NO_INDEX */
