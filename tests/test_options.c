@@ -664,8 +664,7 @@ static void a_wish_for_no_tiebacks_can_collide(void **state)
         part_catalogue(&catalogue, TIEBACK_STOCK);
         dt_options o;
         dt_refusal refusal;
-        bool with =
-            dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
+        bool with = dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
         if (with) dt_options_free(&o);
         dt_refusal_free(&refusal);
         c.well.wishes.no_tiebacks = true;
