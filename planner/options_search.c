@@ -22,6 +22,7 @@
 typedef struct label {
     double cents;    /* whole */
     double pressure; /* surface pressure the string above must hold, Pa */
+    dt_hosts hosts;  /* kinds of pipe the string above may be, for the hanger to be set in */
     int exposure;    /* what it sees below, where a pressure does not say it all; else 0 */
     int steel, minutes;
     int child, offer;          /* label of the layer below, offer of the pipe's size */
@@ -54,6 +55,7 @@ static const bound no_way = {INFINITY, INT32_MAX / 4, INT32_MAX / 4, -1};
 typedef struct rank {
     const dt_pin *pin, *tie_pin;
     bool pipe_pinned, tie_pinned;
+    bool hanger_waived;
     bool full, liner, tied;    /* types allowed; tied: a liner with its tie-back */
     size_t *pipes, pipe_count; /* into the nest */
     size_t *size_of;           /* of each of them, into choice.sizes */
@@ -108,6 +110,7 @@ static int by_score(const void *left, const void *right)
     if (a->ties != b->ties) return a->ties < b->ties ? -1 : 1;
     if (a->od != b->od) return a->od > b->od ? -1 : 1;
     if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
+    if (a->hosts != b->hosts) return a->hosts > b->hosts ? -1 : 1; /* a larger set first */
     /* Equal in all: any one may stay; this makes it the same one on every machine. */
     if (a->shoe != b->shoe) return a->shoe < b->shoe ? -1 : 1;
     if (a->hole != b->hole) return a->hole < b->hole ? -1 : 1;
@@ -120,7 +123,7 @@ static bool at_least(const label *a, const label *b)
 {
     return a->steel <= b->steel && a->minutes <= b->minutes && a->pressure <= b->pressure &&
            a->exposure == b->exposure && a->ties <= b->ties && a->od >= b->od &&
-           a->spares >= b->spares && a->cents <= b->cents;
+           a->spares >= b->spares && a->cents <= b->cents && (b->hosts & ~a->hosts) == 0;
 }
 
 /** Keeps what nothing else in the list equals or beats. */
@@ -252,6 +255,8 @@ static dt_status set_rank(run *r, size_t k)
     rk->pin = pin == DT_NO_INDEX ? NULL : &r->search->choice.well->pins[pin];
     rk->pipe_pinned =
         rk->pin && isfinite(rk->pin->od_m) && isfinite(rk->pin->weight_kgm) && rk->pin->grade;
+    const dt_pin *above = k > 0 ? r->ranks[k - 1].pin : NULL;
+    rk->hanger_waived = dt_hanger_waived(r->search->choice.well, rk->pin, above);
     rk->tie_pin = tieback_pin(r->search->choice.well, pin);
     rk->tie_pinned = rk->tie_pin && isfinite(rk->tie_pin->weight_kgm) && rk->tie_pin->grade;
     set_types(r, k, rk);
@@ -403,6 +408,7 @@ unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m)
 /** A pipe of one place; with a tie-back on it, the two together. */
 typedef struct way {
     double cents;
+    dt_hosts hosts;        /* the liner's */
     int steel, offer, tie; /* tie: offer of the tie-back, 0 without one */
     uint8_t spares;
 } way;
@@ -424,6 +430,7 @@ typedef struct stand {
     double *cents;
     int *steel, *chosen;
     size_t chosen_count;
+    dt_hosts *hosts; /* kinds of pipe it may hang in, with the bit that spares is counted for */
     uint8_t *spares;
     way *ways;              /* room for every pair of offers */
     bool *allowed, *passes; /* passes: the bit that spares is counted for */
@@ -437,6 +444,7 @@ static void free_stand(stand *st)
     free(st->steel);
     free(st->chosen);
     free(st->ways);
+    free(st->hosts);
     free(st->spares);
     free(st->allowed);
     free(st->passes);
@@ -457,11 +465,12 @@ static stand *new_stand(const run *r)
     st->chosen = calloc(most, sizeof *st->chosen);
     st->spares = calloc(most, sizeof *st->spares);
     st->ways = calloc(most * most, sizeof *st->ways);
+    st->hosts = calloc(most, sizeof *st->hosts);
     st->allowed = calloc(most, sizeof *st->allowed);
     st->passes = calloc(most, sizeof *st->passes);
     st->least = calloc(r->nest.hole_count + 1, sizeof *st->least);
-    if (st->cents && st->steel && st->chosen && st->ways && st->spares && st->allowed &&
-        st->passes && st->least)
+    if (st->cents && st->steel && st->chosen && st->ways && st->hosts && st->spares &&
+        st->allowed && st->passes && st->least)
         return st;
     free_stand(st);
     return NULL;
@@ -592,7 +601,23 @@ static dt_status make_stand(run *r, const spot *at, bool tieback, size_t size, s
     return out->none ? DT_OK : set_exposure(out, 0);
 }
 
-static void count_spares(const run *r, size_t pipe, double bit_m, stand *st)
+/** Where each offer may hang, with this bit to come through its hanger; 0 bit: the last string. */
+static void find_hosts(const run *r, const spot *at, double bit_m, stand *st)
+{
+    const rank *rk = &r->ranks[at->k];
+    const dt_pin *below = at->k + 1 < r->count ? r->ranks[at->k + 1].pin : NULL;
+    const bool bit_pinned = below && fabs(below->hole_m - bit_m) < SAME_DIAMETER_M;
+    const dt_hanger_pins pins = {.waived = rk->hanger_waived || st->place.type != DT_LINER,
+                                 .any_capacity = rk->pipe_pinned,
+                                 .any_bore = rk->pin && isfinite(rk->pin->od_m) && bit_pinned};
+    for (size_t i = 0; i < st->offers->count; ++i)
+        if (st->passes[i])
+            st->hosts[i] = st->none ? 0
+                                    : dt_pipe_choice_hosts(st->choice, &st->load,
+                                                           &st->offers->items[i], bit_m, &pins);
+}
+
+static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m, stand *st)
 {
     bool kept = st->pinned;
     for (size_t e = 0; kept && e < r->nest.pass_count; ++e)
@@ -612,6 +637,7 @@ static void count_spares(const run *r, size_t pipe, double bit_m, stand *st)
         last_drift = drift;
         st->spares[i] = (uint8_t)(spares > 255 ? 255 : spares);
     }
+    find_hosts(r, at, bit_m, st);
 }
 
 /** What a tie-back adds beside its pipe. */
@@ -668,7 +694,7 @@ static bound least_pipe(stand *st)
 {
     bound least = no_way;
     for (size_t i = 0; i < st->offers->count; ++i) {
-        if (!st->passes[i]) continue;
+        if (!st->passes[i] || !st->hosts[i]) continue;
         if (st->cents[i] >= least.cents && st->steel[i] >= least.steel &&
             st->spares[i] <= least.spares)
             continue;
@@ -697,7 +723,7 @@ static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
     dt_status status = make_stand(r, at, false, rk->size_of[p], st);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
-        count_spares(r, rk->pipes[p], below->bits[beta], st);
+        count_spares(r, at, rk->pipes[p], below->bits[beta], st);
         st->least[beta] = least_pipe(st);
     }
     return status;
@@ -753,17 +779,26 @@ static dt_status bound_rank(run *r, size_t k)
 
 /* ---- labels ---- */
 
-/** Offers of a stand that hold and that no other beats. */
-static void choose_offers(stand *st, double pressure)
+/** May what hangs from the string below be set in this offer? Pinned pipe hosts it in any weight.
+ */
+static bool hosts(const stand *st, size_t i, dt_hosts asked)
+{
+    dt_hosts own = st->pinned ? st->offers->hosts : st->offers->items[i].hosts;
+    return asked == DT_ANY_HOST || (own & asked) != 0;
+}
+
+/** Offers of a stand that hold, host what hangs in them, and that no other beats. */
+static void choose_offers(stand *st, double pressure, dt_hosts asked)
 {
     st->chosen_count = 0;
     for (size_t i = 0; i < st->offers->count; ++i) {
-        if (!st->passes[i]) continue;
+        if (!st->passes[i] || !st->hosts[i] || !hosts(st, i, asked)) continue;
         bool beaten = false;
         for (size_t c = 0; c < st->chosen_count && !beaten; ++c)
             beaten = st->steel[st->chosen[c]] <= st->steel[i] &&
                      st->cents[st->chosen[c]] <= st->cents[i] &&
-                     st->spares[st->chosen[c]] >= st->spares[i];
+                     st->spares[st->chosen[c]] >= st->spares[i] &&
+                     (st->hosts[i] & ~st->hosts[st->chosen[c]]) == 0;
         if (!beaten && holds(st, i, pressure)) st->chosen[st->chosen_count++] = (int)i;
     }
 }
@@ -772,25 +807,25 @@ static size_t add_way(way *ways, size_t count, const way *made)
 {
     for (size_t i = 0; i < count; ++i)
         if (ways[i].cents <= made->cents && ways[i].steel <= made->steel &&
-            ways[i].spares >= made->spares)
+            ways[i].spares >= made->spares && (made->hosts & ~ways[i].hosts) == 0)
             return count;
     ways[count] = *made;
     return count + 1;
 }
 
-/** Ways to buy the string and its tie-back (NULL: none) that no other beats. A spare has to pass
- * both. */
-static dt_status choose_ways(stand *st, stand *tie, double pressure, int exposure, size_t *count)
+/** Ways to buy the string and its tie-back (NULL: none) under a label below that no other beats. A
+ * spare has to pass both; what hangs below is set in the liner. */
+static dt_status choose_ways(stand *st, stand *tie, const label *below, size_t *count)
 {
     *count = 0;
-    dt_status status = set_exposure(st, exposure);
-    if (status == DT_OK && tie) status = set_exposure(tie, exposure);
+    dt_status status = set_exposure(st, below->exposure);
+    if (status == DT_OK && tie) status = set_exposure(tie, below->exposure);
     if (status != DT_OK) return status;
-    choose_offers(st, pressure);
-    if (tie && st->chosen_count > 0) choose_offers(tie, pressure);
+    choose_offers(st, below->pressure, below->hosts);
+    if (tie && st->chosen_count > 0) choose_offers(tie, below->pressure, DT_ANY_HOST);
     for (size_t c = 0; c < st->chosen_count; ++c) {
         const int i = st->chosen[c];
-        way made = {st->cents[i], st->steel[i], i, 0, st->spares[i]};
+        way made = {st->cents[i], st->hosts[i], st->steel[i], i, 0, st->spares[i]};
         if (!tie) st->ways[(*count)++] = made;
         for (size_t t = 0; tie && t < tie->chosen_count; ++t) {
             made.tie = tie->chosen[t];
@@ -809,15 +844,14 @@ static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, spa
                           const label *like, labels *out)
 {
     size_t ways = 0;
-    double pressure = NAN;
-    int exposure = 0;
+    const label *of = NULL; /* below which the ways were chosen */
     for (size_t l = 0; l < part.count; ++l) {
         const label *child = &below[l];
         if (child->ties + (tie ? 1u : 0u) > r->most_tiebacks) continue;
-        if (child->pressure != pressure || child->exposure != exposure) {
-            pressure = child->pressure;
-            exposure = child->exposure;
-            dt_status status = choose_ways(st, tie, pressure, exposure, &ways);
+        if (!of || child->pressure != of->pressure || child->exposure != of->exposure ||
+            child->hosts != of->hosts) {
+            of = child;
+            dt_status status = choose_ways(st, tie, child, &ways);
             if (status != DT_OK) return status;
         }
         for (size_t w = 0; w < ways; ++w) {
@@ -828,6 +862,7 @@ static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, spa
             made.minutes = child->minutes;
             made.pressure = child->pressure;
             made.exposure = child->exposure;
+            made.hosts = by->hosts;
             if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
             made.spares = (uint8_t)(child->spares + by->spares);
             made.ties = (uint8_t)(child->ties + (tie ? 1 : 0));
@@ -850,16 +885,18 @@ static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, spa
 static dt_status hang_last(run *r, const spot *at, size_t pipe, stand *st, stand *tie, label *like,
                            labels *out)
 {
-    label nothing = {.pressure = r->sites->finished_pa[at->top]};
+    label nothing = {.pressure = r->sites->finished_pa[at->top], .hosts = DT_ANY_HOST};
     if (!r->search->by_pressure) nothing.pressure = 0;
     like->child = -1;
     like->od = od_rank(r, r->nest.pipes[pipe].od_m);
     stand *both[] = {st, tie};
-    for (size_t b = 0; b < 2 && both[b]; ++b)
+    for (size_t b = 0; b < 2 && both[b]; ++b) {
         for (size_t i = 0; i < both[b]->offers->count; ++i) {
             both[b]->passes[i] = both[b]->allowed[i];
             both[b]->spares[i] = 0;
         }
+        find_hosts(r, at, 0, both[b]);
+    }
     return put_pipe(r, st, tie, &nothing, (span){0, 1}, like, out);
 }
 
@@ -880,8 +917,8 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, stand *tie, l
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         span part = below->bucket[at->base * below->bit_count + beta];
         if (part.count == 0) continue;
-        count_spares(r, pipe, below->bits[beta], st);
-        if (tie) count_spares(r, pipe, below->bits[beta], tie);
+        count_spares(r, at, pipe, below->bits[beta], st);
+        if (tie) count_spares(r, at, pipe, below->bits[beta], tie);
         status = put_pipe(r, st, tie, below->layer.items + part.first, part, &like, out);
     }
     return status;
@@ -908,6 +945,9 @@ static dt_status send_up(run *r, const spot *at, label *made)
     made->pressure = 0;
     if (at->k == 0) return DT_OK;
     int next = at->type == DT_LINER ? made->exposure : DT_COVERED;
+    /* all the same to the string above, but that the liner under a tie-back is tested in it first
+     */
+    if (at->type == DT_TIEBACK && r->search->choice.well->liner_test.given) next = DT_TIED;
     return dt_exposure_number(r->search, (dt_exposure){(int)at->base, next}, &made->exposure);
 }
 

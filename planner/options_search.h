@@ -69,9 +69,10 @@ typedef struct dt_held {
  * where it is a liner. The same chain has the same number.
  */
 typedef struct dt_exposure {
-    int site, next; /* next: DT_COVERED below a full string, DT_NOTHING below the last */
+    int site, next; /* next: DT_COVERED below a full string, DT_TIED below a liner with a tie-back,
+                       DT_NOTHING below the last */
 } dt_exposure;
-enum { DT_NOTHING = 0, DT_COVERED = -1 };
+enum { DT_NOTHING = 0, DT_COVERED = -1, DT_TIED = -2 };
 
 #define DT_SPARE_MEMO 4096 /* a power of two */
 

@@ -2,8 +2,8 @@
 #include "json_parts.h"
 
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
+
+#include "text.h"
 
 /*
  * Numbers are written with 15 significant digits: a decimal that was read comes out as it
@@ -44,19 +44,24 @@ void dt_json_put_text(json_t **object, const char *key, const char *text)
     if (text) dt_json_put_new(object, key, json_string(text));
 }
 
+static int write_bytes(const char *bytes, size_t size, void *buffer)
+{
+    dt_buffer_bytes(buffer, bytes, size);
+    return 0;
+}
+
+/*
+ * Into a buffer of ours, which remembers a failure: json_dumps() of jansson 2.14 goes on when
+ * there was no memory for a key, and hands out a text without it.
+ */
 dt_status dt_json_take(json_t *root, size_t indent, dt_text *out)
 {
+    dt_buffer buffer = {0};
     size_t flags = JSON_INDENT(indent) | JSON_REAL_PRECISION(DIGITS);
-    char *bytes = root ? json_dumps(root, flags) : NULL;
+    int bad = root ? json_dump_callback(root, write_bytes, &buffer, flags) : -1;
     json_decref(root);
-    if (!bytes) return DT_E_MEMORY;
-    size_t size = strlen(bytes);
-    char *with_newline = realloc(bytes, size + 2);
-    if (!with_newline) {
-        free(bytes);
-        return DT_E_MEMORY;
-    }
-    memcpy(with_newline + size, "\n", 2);
-    *out = (dt_text){with_newline, size + 1};
-    return DT_OK;
+    dt_buffer_text(&buffer, "\n");
+    if (bad == 0) return dt_buffer_take(&buffer, out);
+    dt_buffer_free(&buffer);
+    return DT_E_MEMORY;
 }

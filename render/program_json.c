@@ -126,6 +126,24 @@ static json_t *put_landing(const dt_landing *l)
     return object;
 }
 
+static json_t *put_hanger(const dt_program *program, const dt_program_string *item)
+{
+    const double klbf = 1000 * DT_N_PER_LBF, needed = dt_hanger_factor(program->well);
+    const dt_hung *hung = &item->hung;
+    json_t *object = json_object();
+    dt_json_put(&object, "weight_klbf", hung->weight_n / klbf);
+    dt_json_put(&object, "pressure_klbf", hung->pressure_n / klbf);
+    dt_json_put(&object, "load_klbf", hung->total_n / klbf);
+    dt_json_put(&object, "capacity_klbf", item->hanger->capacity_n / klbf);
+    dt_json_put(&object, "margin_klbf", (item->hanger->capacity_n / needed - hung->total_n) / klbf);
+    dt_json_put(&object, "factor", item->hanger->capacity_n / hung->total_n);
+    dt_json_put(&object, "needed", needed);
+    dt_json_put_text(&object, "governed_by", dt_load_code(hung->by));
+    dt_json_put(&object, "bore_in", inches(item->hanger->bore_m));
+    dt_json_put(&object, "receptacle_bore_in", inches(item->hanger->receptacle_bore_m));
+    return object;
+}
+
 #define CURVE_POINTS 12
 
 static void put_kick(json_t **object, const dt_program *program, const dt_program_string *item)
@@ -242,6 +260,12 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     if (landing_of(program, (size_t)(item - program->items)))
         dt_json_put_new(object, "landing",
                         put_landing(landing_of(program, (size_t)(item - program->items))));
+    if (item->hanger) dt_json_put_new(object, "hanger", put_hanger(program, item));
+    const dt_lap_test *test = dt_program_liner_test(item);
+    if (test) {
+        dt_json_put(object, "liner_test_psi", test->pressure_pa / DT_PA_PER_PSI);
+        dt_json_put(object, "liner_test_fluid_ppg", ppg(test->fluid_kgm3));
+    }
     json_t *sections = json_array();
     for (size_t i = 0; i < item->string->section_count; ++i)
         dt_json_append(&sections, section_of(program, &item->string->sections[i]));

@@ -37,8 +37,12 @@ static void gauge(dt_well *well)
 {
     well->design.gauge_m = 60;
 }
-static void (*const changes[])(dt_well *) = {as_it_is, combined_collapse, four_sections,
-                                             one_section, gauge};
+static void liners_tested(dt_well *well)
+{
+    well->liner_test = (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 45e6, NAN, NAN, 0};
+}
+static void (*const changes[])(dt_well *) = {
+    as_it_is, combined_collapse, four_sections, one_section, gauge, liners_tested};
 
 static dt_program *plan(dt_well *well)
 {

@@ -14,9 +14,10 @@ made=$work/outputs
 rm -rf "$made"
 mkdir -p "$made"
 
-# build NAME COMPILER TYPE: a build folder of its own, only the command.
+# build NAME COMPILER TYPE [FLAGS]: a build folder of its own, only the command.
 build() {
-    cmake -S "$source" -B "$work/$1" -DCMAKE_C_COMPILER="$2" -DCMAKE_BUILD_TYPE="$3" >"$work/$1.log" &&
+    cmake -S "$source" -B "$work/$1" -DCMAKE_C_COMPILER="$2" -DCMAKE_BUILD_TYPE="$3" \
+        -DCMAKE_C_FLAGS="${4:-}" >"$work/$1.log" &&
         cmake --build "$work/$1" -j2 --target drawtube >>"$work/$1.log" || { cat "$work/$1.log"; exit 1; }
 }
 
@@ -38,7 +39,7 @@ make() {
 export LC_ALL=C TZ=UTC0
 build gcc gcc Release
 make gcc gcc
-build plain gcc Debug
+build plain gcc Debug -funsigned-char # char has no sign on ARM
 make plain plain
 if command -v clang >/dev/null; then
     build clang clang Release
