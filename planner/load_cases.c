@@ -149,10 +149,13 @@ static double burst_outside_pa(const dt_string_load *load, double tvd_m)
     switch (kind) {
     case DT_OUTSIDE_MUD:
         return column_pa(mud_kgm3(load), 0, tvd_m);
-    case DT_OUTSIDE_MIX_WATER: /* mud above the cement, the water it was mixed with in it */
+    case DT_OUTSIDE_MIX_WATER:
+        if (load->tieback) return column_pa(mud_kgm3(load), 0, tvd_m);
+        /* mud above the cement, the water it was mixed with in it */
         return column_pa(mud_kgm3(load), 0, fmin(tvd_m, load->cement_top_tvd_m)) +
                column_pa(load->backup_kgm3, load->cement_top_tvd_m, tvd_m);
     case DT_OUTSIDE_PORE:
+        if (load->tieback) break; /* no rock outside: water, as where nothing is stated */
         return curve_pa(&load->well->pore, tvd_m, 1);
     case DT_OUTSIDE_WATER:
         break;

@@ -351,7 +351,7 @@ static void surface_pressure_of_each_head(void **state)
     (void)load_of(&b, 0);
     dt_string strings[4];
     memset(strings, 0, sizeof strings);
-    const dt_strings none = {strings, 4};
+    const dt_strings none = {strings, 4, 0};
     dt_wellhead head;
     assert_int_equal(dt_wellhead_build(&b.window, &b.seats, &none, &b.trajectory, &b.design, &head),
                      DT_OK);
@@ -400,7 +400,7 @@ static void landing_worked(void **state)
                             {.sections = &hung, .section_count = 1},
                             {.sections = &none, .section_count = 1}};
     strings[2].load.mud_kgm3 = 10.5 * PPG;
-    const dt_strings all = {strings, 4};
+    const dt_strings all = {strings, 4, 0};
     const double hung_klbf = 9 * 47 * (1 - 10.5 * PPG / 7850);
     b.c.well.wellhead = (dt_wellhead_wishes){.given = true,
                                              .evacuation = NAN,
