@@ -103,6 +103,7 @@ dt_status dt_catalogue_restrict(dt_catalogue *catalogue, const char *text, size_
 dt_status dt_catalogue_bits(dt_catalogue *catalogue, const char *text, size_t size,
                             dt_report *report);
 
+/** By name, and by OD within 0.0005 in; NULL when the catalogue has none. Borrowed from it. */
 const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name);
 const dt_thread_row *dt_thread_row_find(const dt_catalogue *catalogue, double od_m);
 
