@@ -196,6 +196,23 @@ static void leak_off_overrides(void **state)
     dt_well_free(w);
 }
 
+/* Two tests: between them their factors join linearly, past them the nearer one holds. */
+static void two_leak_off_tests(void **state)
+{
+    (void)state;
+    dt_well *w = parse(HEAD "<fracture_gradient method='hubbert-willis-low'/>"
+                            "<leak_off shoe='2000 ft' emw='0.70 psi/ft'/>"
+                            "<leak_off shoe='6000 ft' emw='0.78 psi/ft'/>" TAIL);
+    /* overburden 0.912, 0.924, 0.936 psi/ft at 2000, 4000, 6000 ft; pore 0.465 there */
+    double upper = (0.70 - 0.465) / ((0.912 - 0.465) / 3),
+           lower = (0.78 - 0.465) / ((0.936 - 0.465) / 3);
+    assert_within(fracture_at(w, 2000), 0.70, 1e-9);
+    assert_within(fracture_at(w, 6000), 0.78, 1e-9);
+    assert_within(fracture_at(w, 4000), 0.465 + (upper + lower) / 2 * (0.924 - 0.465) / 3, 1e-4);
+    assert_within(fracture_at(w, 10000), 0.735 + lower * (0.96 - 0.735) / 3, 1e-9);
+    dt_well_free(w);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -203,6 +220,7 @@ int main(void)
         cmocka_unit_test(gulf_coast_fits),    cmocka_unit_test(water_lowers_overburden),
         cmocka_unit_test(eaton_pore),         cmocka_unit_test(leak_off),
         cmocka_unit_test(method_in_the_file), cmocka_unit_test(leak_off_overrides),
+        cmocka_unit_test(two_leak_off_tests),
     };
     return cmocka_run_group_tests_name("pressure", tests, NULL, NULL);
 }
