@@ -91,6 +91,8 @@ void dt_page_head(dt_page *page, const dt_column *columns, size_t count);
 void dt_page_table_end(dt_page *page);
 /** Row head: <th scope="row">. */
 void dt_page_row_head(dt_page *page, const char *text);
+/** The same of a text it takes over; a text there was no memory for is the page's failure. */
+void dt_page_row_head_of(dt_page *page, dt_buffer *text);
 /** The same with a string: "9-5/8 in production". */
 void dt_page_string_head(dt_page *page, size_t string);
 /** Term and description of a list; the description is left open when text is NULL. */

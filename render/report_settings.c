@@ -356,7 +356,7 @@ static void stated_row(dt_page *page, const xmlNode *node, const xmlAttr *at)
     dt_buffer_text(&name, " ");
     dt_buffer_text(&name, (const char *)at->name);
     dt_html_open(html, "tr");
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
+    dt_page_row_head_of(page, &name);
     dt_html_element(html, "td", NULL,
                     at->children && at->children->content ? (const char *)at->children->content
                                                           : "");
@@ -364,8 +364,6 @@ static void stated_row(dt_page *page, const xmlNode *node, const xmlAttr *at)
     dt_page_line(page, line, xmlGetLineNo(node));
     for (int i = 0; i < 2; ++i)
         dt_html_close(html); /* td, tr */
-    if (name.failed) html->status = DT_E_MEMORY;
-    dt_buffer_free(&name);
 }
 
 /** Attributes of an element, and of those inside it, that no row shows; written when told to. */

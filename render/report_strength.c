@@ -41,9 +41,7 @@ static void pipe_head(dt_page *page, const dt_section *section)
 {
     dt_buffer text = {0};
     say_pipe(page, section->pipe, section->thread, &text);
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    if (text.failed) page->html.status = DT_E_MEMORY;
-    dt_buffer_free(&text);
+    dt_page_row_head_of(page, &text);
 }
 
 /** A table named after its string: the tables of a page need names of their own. */
@@ -266,12 +264,9 @@ void dt_section_strength(dt_page *page)
 static void head_row(dt_page *page, size_t index)
 {
     const dt_head_stage *head = &page->program->wellhead.stages[index];
-    dt_buffer text = {0};
     if (!head->diverter && isnan(head->pressure_pa)) return;
     dt_html_open(&page->html, "tr");
-    dt_say_string(&text, page->program, index);
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    dt_buffer_free(&text);
+    dt_page_string_head(page, index);
     dt_page_cell(page, DT_KIND_PRESSURE, head->pressure_pa,
                  dt_json("strings.%zu.surface_pressure_psi", index));
     char class_text[48] = "";
@@ -359,8 +354,10 @@ static void hanger_row(dt_page *page, size_t index)
     for (size_t i = 0; i < COUNT(forces); ++i)
         dt_page_cell(page, DT_KIND_FORCE, forces[i].n,
                      dt_json("strings.%zu.hanger.%s", index, forces[i].key));
-    factor_cell(page, item->hanger->capacity_n / item->hung.total_n,
-                dt_hanger_factor(page->program->well), dt_json("strings.%zu.hanger.factor", index));
+    factor_cell(page, item->hanger->capacity_n / item->hung.total_n, NAN,
+                dt_json("strings.%zu.hanger.factor", index));
+    factor_cell(page, dt_hanger_factor(page->program->well), NAN,
+                dt_json("strings.%zu.hanger.needed", index));
     dt_page_words(page, "td", dt_load_code(item->hung.by),
                   dt_json("strings.%zu.hanger.governed_by", index));
     dt_page_cell(page, DT_KIND_DIAMETER, item->hanger->bore_m,
@@ -379,6 +376,7 @@ static void write_hangers(dt_page *page)
                                         DT_QUANTITY("Capacity", DT_KIND_FORCE),
                                         DT_QUANTITY("Margin", DT_KIND_FORCE),
                                         DT_NUMBER("Factor"),
+                                        DT_NUMBER("Asked for"),
                                         DT_WORDS("Governed by"),
                                         DT_QUANTITY("Bore", DT_KIND_DIAMETER),
                                         DT_QUANTITY("Receptacle", DT_KIND_DIAMETER)};
