@@ -80,8 +80,8 @@ run_odds() {
 
 # under_valgrind ARGS...: an exit code over 1 is an error of memory, of the program or of one of its children.
 under_valgrind() {
-    valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite,possible --show-leak-kinds=definite,possible \
-        --suppressions="$here/valgrind-accepted.txt" --log-file="$work/valgrind.%p" "$work/memory/drawtube" "$@" >"$work/out" 2>"$work/err" </dev/null
+    valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite --show-leak-kinds=definite \
+        --num-callers=80 --suppressions="$here/valgrind-accepted.txt" --log-file="$work/valgrind.%p" "$work/memory/drawtube" "$@" >"$work/out" 2>"$work/err" </dev/null
     code=$?
     [ $code -le 1 ] && [ "$(cat "$work"/valgrind.* | wc -c)" = 0 ] && { rm -f "$work"/valgrind.*; return; }
     echo "FAILED: drawtube $* ended with $code under valgrind"
