@@ -122,6 +122,11 @@ static void influx_circulated(void **state)
                                  "one bubble of gas at the surface, annulus (ID^2 - OD^2)/1029.4"};
     assert_cited(&bubble, "pressure at the bottom of the hole", "psi", bottom, formation, 0.5);
     assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
+    /* the bubble above, mud of 12.5 ppg from its foot to the formation below */
+    assert_true(height > 100 && height < 5000);
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 100, p + 10, 100 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 5000, formation - 7000 * 12.5 * ppg_psift,
+                     5000 * water_psift);
     /* a larger influx brings more, in the end no more than a hole full of gas */
     double last = p;
     for (double bbl = 50; bbl < 40000; bbl *= 2) {
