@@ -3,7 +3,7 @@
 # Builds the fuzz targets and runs each for so many seconds, two at a time.
 # usage: tests/fuzz/run.sh [SECONDS] [TARGET...]
 # Exit 1 on a crash, a leak, a breach, an input that takes too long or too much memory; the input
-# is then in build/fuzz/findings. What a run learns stays in build/fuzz/found for the next one.
+# is then in build/fuzz/findings. DT_FUZZ_TIMEOUT is how many seconds an input may take (120). What a run learns stays in build/fuzz/found for the next one.
 set -eu
 cd "$(dirname "$0")/../.."
 seconds=${1:-60}
@@ -31,7 +31,7 @@ log=build/fuzz/logs/$target
 # shellcheck disable=SC2086
 if ! "build/fuzz/tests/fuzz_$target" "build/fuzz/found/$target" "tests/fuzz/corpus/$target" $more \
     ${words:+-dict=tests/fuzz/dictionaries/$words.dict} -max_total_time="$seconds" -max_len=$max \
-    -timeout=60 -rss_limit_mb=2048 -print_final_stats=1 -verbosity=1 \
+    -timeout="${DT_FUZZ_TIMEOUT:-120}" -rss_limit_mb=2048 -print_final_stats=1 -verbosity=1 \
     -artifact_prefix="build/fuzz/findings/$target-" >"$log" 2>&1; then
     tail -60 "$log"
     echo "fuzz_$target: FOUND something, see above and build/fuzz/findings"
