@@ -74,7 +74,8 @@ bool dt_string_pipe_usable(const dt_design_site *site, size_t string, const dt_p
 static bool pipe_pinned(const dt_design_site *site, size_t string)
 {
     const dt_pin *p = pin_of(site, string);
-    return p && isfinite(p->od_m) && isfinite(p->weight_kgm) && p->grade;
+    /* a tie-back is of its liner's size without saying so */
+    return p && (isfinite(p->od_m) || p->type == DT_TIEBACK) && isfinite(p->weight_kgm) && p->grade;
 }
 
 static double price_by_steel(const void *context, const dt_pipe *pipe, dt_thread thread)
