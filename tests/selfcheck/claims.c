@@ -21,8 +21,7 @@ static claimed_pipe copy_pipe(const dt_pipe *pipe, dt_thread thread)
 
 static void copy_sections(const dt_string *from, claimed_string *to)
 {
-    to->section_count =
-        from->section_count < CLAIM_SECTIONS ? from->section_count : CLAIM_SECTIONS;
+    to->section_count = from->section_count < CLAIM_SECTIONS ? from->section_count : CLAIM_SECTIONS;
     for (size_t i = 0; i < to->section_count; ++i) {
         const dt_section *s = &from->sections[i];
         claimed_section *c = &to->sections[i];

@@ -120,8 +120,8 @@ static bool keep_failure(const bench *b, const options *o, uint64_t number, cons
     snprintf(path, sizeof path, "%s/%llu-%llu-%s.xml", o->failures, (unsigned long long)o->seed,
              (unsigned long long)number, v->items[0].check);
     bool ok = write_file(path, small);
-    printf("well %llu: shrunk from %zu to %zu bytes in %zu tries: %s\n",
-           (unsigned long long)number, strlen(text), strlen(small), tried, path);
+    printf("well %llu: shrunk from %zu to %zu bytes in %zu tries: %s\n", (unsigned long long)number,
+           strlen(text), strlen(small), tried, path);
     free(small);
     return ok;
 }
@@ -280,9 +280,7 @@ int main(int argc, char **argv)
         if (!rows_read(DT_CATALOGUE, &b->rows))
             fputs("selfcheck: the catalogue files in " DT_CATALOGUE " cannot be read\n", stderr);
         else
-            code = o.well     ? run_file(b, o.well)
-                   : o.mutate ? run_mutations(b, &o)
-                              : run_many(b, &o);
+            code = o.well ? run_file(b, o.well) : o.mutate ? run_mutations(b, &o) : run_many(b, &o);
         dt_catalogue_free(&b->catalogue);
     }
     free(b);

@@ -40,8 +40,7 @@ static bool seat_shallower(claims *c)
 static bool shallowest_off(claims *c)
 {
     for (size_t i = 1; i + 1 < c->count; ++i)
-        if (free_seat(c, i) &&
-            c->strings[i].seat.shallowest_m + 1 < c->strings[i].seat.deepest_m) {
+        if (free_seat(c, i) && c->strings[i].seat.shallowest_m + 1 < c->strings[i].seat.deepest_m) {
             c->strings[i].seat.shallowest_m += 0.5;
             return true;
         }
@@ -51,8 +50,7 @@ static bool shallowest_off(claims *c)
 static bool deepest_off(claims *c)
 {
     for (size_t i = 1; i + 1 < c->count; ++i)
-        if (free_seat(c, i) &&
-            c->strings[i].seat.shallowest_m + 1 < c->strings[i].seat.deepest_m) {
+        if (free_seat(c, i) && c->strings[i].seat.shallowest_m + 1 < c->strings[i].seat.deepest_m) {
             c->strings[i].seat.deepest_m -= 0.5;
             return true;
         }

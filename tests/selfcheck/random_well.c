@@ -75,7 +75,8 @@ static void has(maker *m, feature which)
 #if defined(__GNUC__)
 __attribute__((format(printf, 2, 3)))
 #endif
-static void put(maker *m, const char *format, ...)
+static void
+put(maker *m, const char *format, ...)
 {
     va_list arguments;
     if (m->failed) return;
@@ -431,9 +432,10 @@ static void put_conductor(maker *m)
     double least = m->depth_ratio ? 350 : 130;
     m->conductor = to_step(m->ground + between(m, least, least + 400), 10);
     bool drilled = chance(m, 0.55);
-    put(m, "  <conductor method=\"%s\"", drilled              ? "drilled"
-                                         : chance(m, 0.5) ? "driven"
-                                                              : "jetted");
+    put(m, "  <conductor method=\"%s\"",
+        drilled          ? "drilled"
+        : chance(m, 0.5) ? "driven"
+                         : "jetted");
     if (!drilled) has(m, FEATURE_DRIVEN);
     if (chance(m, 0.12)) {
         has(m, FEATURE_COMPUTED);
@@ -676,9 +678,10 @@ static void put_kick(maker *m)
         put(m, "/>\n");
         return;
     }
-    put(m, ">\n    <hole up_to=\"8.75 in\" minimum=\"%.0f bbl\" drill_pipe=\"4 in\" collars=\"6.25 "
-           "in\" collar_length=\"500 ft\"/>\n    <hole up_to=\"60 in\" drill_pipe=\"5 in\" "
-           "collars=\"8 in\" collar_length=\"600 ft\"/>\n  </kick_tolerance>\n",
+    put(m,
+        ">\n    <hole up_to=\"8.75 in\" minimum=\"%.0f bbl\" drill_pipe=\"4 in\" collars=\"6.25 "
+        "in\" collar_length=\"500 ft\"/>\n    <hole up_to=\"60 in\" drill_pipe=\"5 in\" "
+        "collars=\"8 in\" collar_length=\"600 ft\"/>\n  </kick_tolerance>\n",
         between(m, 10, 40));
 }
 
@@ -719,7 +722,8 @@ static void put_cementing(maker *m)
     if (chance(m, 0.2)) put_density(m, "displacement_density", between(m, 8.5, 11));
     if (chance(m, 0.3)) put(m, " mix_rate=\"%.1f bbl/min\"", between(m, 2, 8));
     if (chance(m, 0.3)) put(m, " displacement_rate=\"%.1f bbl/min\"", between(m, 2, 10));
-    if (chance(m, 0.3)) put(m, " pump_bore=\"6 in\" pump_stroke=\"10 in\" pump_efficiency=\"95 %%\"");
+    if (chance(m, 0.3))
+        put(m, " pump_bore=\"6 in\" pump_stroke=\"10 in\" pump_efficiency=\"95 %%\"");
     if (chance(m, 0.4)) put_margin(m, "margin", between(m, 0, 0.5));
     if (chance(m, 0.3)) put_pressure(m, "bump_margin", between(m, 200, 900));
     if (chance(m, 0.5)) put(m, " test=\"%s\"", tests[upto(m, 3)]);
@@ -779,16 +783,20 @@ static void put_money(maker *m)
         has(m, FEATURE_PRICES);
         draw(m, "  <prices currency=\"CU\">\n    <rig per_day=\"%.0f\"", 10000, 90000);
         draw(m, " services_per_day=\"%.0f\"/>\n", 0, 30000);
-        if (chance(m, 0.7)) put(m, "    <pipe grade=\"J55\" per_tonne=\"%.0f\"/>\n", between(m, 900, 1500));
-        if (chance(m, 0.7)) put(m, "    <pipe grade=\"P110\" per_tonne=\"%.0f\"/>\n", between(m, 2000, 3000));
+        if (chance(m, 0.7))
+            put(m, "    <pipe grade=\"J55\" per_tonne=\"%.0f\"/>\n", between(m, 900, 1500));
+        if (chance(m, 0.7))
+            put(m, "    <pipe grade=\"P110\" per_tonne=\"%.0f\"/>\n", between(m, 2000, 3000));
         put(m, "    <pipe per_tonne=\"%.2f\"/>\n", between(m, 1500, 2600));
-        if (chance(m, 0.5)) put(m, "    <thread name=\"BTC\" per_joint=\"%.0f\"/>\n", between(m, 60, 150));
+        if (chance(m, 0.5))
+            put(m, "    <thread name=\"BTC\" per_joint=\"%.0f\"/>\n", between(m, 60, 150));
         draw(m, "    <thread per_joint=\"%.0f\"/>\n", 30, 80);
         draw(m, "    <liner hanger=\"%.0f\"", 30000, 90000);
         draw(m, " packer=\"%.0f\"/>\n", 10000, 50000);
         draw(m, "    <wellhead per_stage=\"%.0f\"/>\n", 10000, 60000);
         draw(m, "    <cement per_tonne=\"%.0f\"/>\n", 150, 400);
-        if (chance(m, 0.6)) put(m, "    <bit up_to=\"12.25 in\" price=\"%.0f\"/>\n", between(m, 5000, 20000));
+        if (chance(m, 0.6))
+            put(m, "    <bit up_to=\"12.25 in\" price=\"%.0f\"/>\n", between(m, 5000, 20000));
         put(m, "    <bit price=\"%.0f\"/>\n  </prices>\n", between(m, 15000, 40000));
     }
     if (chance(m, 0.35)) {
@@ -842,7 +850,8 @@ static void put_pins(maker *m)
     double surface = m->conductor + between(m, 800, fmax(1000, m->td * 0.3));
     put(m, "  <pinned>\n");
     size_t empty = m->size;
-    if (chance(m, 0.3)) put(m, "    <string role=\"conductor\" od=\"%s\"/>\n", chance(m, 0.5) ? "20 in" : "24 in");
+    if (chance(m, 0.3))
+        put(m, "    <string role=\"conductor\" od=\"%s\"/>\n", chance(m, 0.5) ? "20 in" : "24 in");
     if (chance(m, 0.7)) {
         put(m, "    <string role=\"surface\"");
         if (chance(m, 0.5) && surface < m->td * 0.8) {

@@ -57,11 +57,14 @@ static bool fails_now(shrinking *s)
 
 static void try_attributes(shrinking *s, xmlNode *element)
 {
-    for (xmlAttr *a = element->properties, *next; a; a = next) {
-        next = a->next;
+    size_t count = 0;
+    for (xmlAttr *a = element->properties; a; a = a->next)
+        ++count;
+    for (; count > 0; --count) {
+        /* the first goes, or comes back as the last: the order of attributes means nothing */
+        xmlAttr *a = element->properties;
         xmlChar *value = xmlGetProp(element, a->name), *name = xmlStrdup(a->name);
         xmlRemoveProp(a);
-        /* put back at the end: the order of attributes means nothing */
         if (!fails_now(s)) xmlNewProp(element, name, value);
         xmlFree(value);
         xmlFree(name);

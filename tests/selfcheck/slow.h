@@ -91,9 +91,9 @@ bool demand_true(verdict *v, const char *check, int string, bool holds, const ch
 
 /** Depths along the hole at short steps, the tangent turned from station to station in space. */
 typedef struct course {
-    size_t count;   /* 0: vertical */
+    size_t count;            /* 0: vertical */
     double *md, *tvd, *down; /* down: cosine of the inclination */
-    double *bend;   /* rad/m of the arc that ends at or holds the point */
+    double *bend;            /* rad/m of the arc that ends at or holds the point */
 } course;
 
 bool course_make(const dt_well *well, course *out);
@@ -126,7 +126,7 @@ static inline double slow_or(double value, double otherwise)
 
 /** Strength of one pipe as the claims name it; what is not in the catalogue's files is NAN. */
 typedef struct strength {
-    double D, t;        /* in; t after wear */
+    double D, t; /* in; t after wear */
     double yield_psi;
     double burst_pa, joint_n; /* body and coupling; body and joint; at full yield */
     double area_m2, inner_m2, outer_m2, weight_kgm;

@@ -11,9 +11,9 @@
  * landing by docs/strength.md. */
 
 static const char *const hours_names[] = {"drilling", "trips",     "running", "cementing",
-                                             "head",     "drill out", "reserve"};
-static const char *const cost_names[] = {"pipe", "threads", "hanger", "wellhead",
-                                            "cement", "bits", "rig"};
+                                          "head",     "drill out", "reserve"};
+static const char *const cost_names[] = {"pipe",   "threads", "hanger", "wellhead",
+                                         "cement", "bits",    "rig"};
 
 /* ---- costs ----------------------------------------------------------------------------------- */
 
@@ -120,8 +120,8 @@ static void find_hours(const context *c, size_t i, double slurry, double rock, d
     pace t = pace_of(w);
     bool liner = s->seat.type == DT_LINER, last = i + 1 == c->claims->count;
     double runs = fmax(1, ceil(rock / t.run - 1e-9)), length = s->shoe_md_m - s->top_md_m;
-    hours[DT_HOURS_DRILL] = rock / drilling_rate(w, s->hole_m / SLOW_IN) +
-                            rock / t.stand * t.connection / 60;
+    hours[DT_HOURS_DRILL] =
+        rock / drilling_rate(w, s->hole_m / SLOW_IN) + rock / t.stand * t.connection / 60;
     hours[DT_HOURS_TRIPS] = 2 * s->shoe_md_m / t.trip * (runs + 1) + t.circulate;
     hours[DT_HOURS_RUN] = length / (40 * SLOW_FT) / running_rate(w, s->od_m / SLOW_IN) + t.crew +
                           (liner ? 2 * s->top_md_m / t.trip : 0);
@@ -141,8 +141,8 @@ static void check_bill(const context *c, size_t i)
 {
     const claimed_string *s = &c->claims->strings[i];
     const dt_prices *p = &c->well->prices;
-    double above = i ? c->claims->strings[i - 1].shoe_md_m
-                     : course_md(&c->course, slow_ground(c->well));
+    double above =
+        i ? c->claims->strings[i - 1].shoe_md_m : course_md(&c->course, slow_ground(c->well));
     double rock = fmax(s->shoe_md_m - above, 0), top = course_md(&c->course, cement_top(c, i));
     double slurry = 0, hours[DT_HOURS_COUNT], cost[DT_COST_COUNT] = {0}, all = 0, money = 0;
     if (!isnan(top))
@@ -255,8 +255,8 @@ static double deviation(double pa, double kelvins, double gravity)
     if (!(P > 0 && P <= 30 && T > 1 && T <= 3)) return NAN;
     for (int n = 0; n < 2000; ++n) {
         double r = 0.27 * P / (z * T);
-        double c1 = 0.3265 - 1.0700 / T - 0.5339 / pow(T, 3) + 0.01569 / pow(T, 4) -
-                    0.05165 / pow(T, 5);
+        double c1 =
+            0.3265 - 1.0700 / T - 0.5339 / pow(T, 3) + 0.01569 / pow(T, 4) - 0.05165 / pow(T, 5);
         double c2 = 0.5475 - 0.7361 / T + 0.1844 / (T * T);
         double c3 = 0.1056 * (-0.7361 / T + 0.1844 / (T * T));
         double c4 = 0.6134 * (1 + 0.7210 * r * r) * r * r / pow(T, 3) * exp(-0.7210 * r * r);
@@ -300,7 +300,7 @@ void check_kick(const context *c)
         if (!s->kick_known || !(a < b)) continue;
         drillstring d = drilled_with(c->well, hole / SLOW_IN);
         slow_samples list = slow_sample(c->well, a, b, 2.0);
-        tolerance least = {INFINITY, true};
+        tolerance least = {-INFINITY, true}; /* the longest hole full of gas, or else a bound */
         for (size_t k = 0; k < list.count; ++k) {
             double z = list.z[k];
             if (z >= b) continue;
@@ -327,8 +327,8 @@ static double hardest(const context *c, double shoe, double base, double fill, b
     slow_samples list = slow_sample(w, shoe, base, 1.0);
     double pore = -INFINITY;
     for (size_t k = 0; k < list.count; ++k)
-        pore = fmax(pore,
-                    (slow_emw(&w->pore, list.z[k], list.side[k]) - fill) * SLOW_G * list.z[k]);
+        pore =
+            fmax(pore, (slow_emw(&w->pore, list.z[k], list.side[k]) - fill) * SLOW_G * list.z[k]);
     free(list.z);
     free(list.side);
     double limit = (slow_emw(&w->fracture, shoe, +1) - fill) * SLOW_G * shoe;
@@ -352,8 +352,8 @@ static void check_head(const context *c, size_t i)
     bool finished = true;
     for (size_t j = i + 1; j < p->count && finished; ++j) {
         double fill = part * gas + (1 - part) * p->strings[j].seat.mud_kgm3;
-        most = fmax(most, hardest(c, p->strings[j - 1].seat.shoe_m, p->strings[j].seat.shoe_m,
-                                  fill, true));
+        most = fmax(
+            most, hardest(c, p->strings[j - 1].seat.shoe_m, p->strings[j].seat.shoe_m, fill, true));
         finished = p->strings[j].seat.type != DT_FULL;
     }
     if (finished)
@@ -396,9 +396,8 @@ static void check_landing(const context *c, const dt_landing *l)
     agree(c->v, "landing", (int)carrier, "hung, N", l->hung_n, sum, 1e-6 * sum + 1);
     strength pipe;
     const claimed_string *s = &c->claims->strings[carrier];
-    double wear = s->seat.pin < c->well->pin_count
-                      ? slow_or(c->well->pins[s->seat.pin].wear_m, 0)
-                      : 0;
+    double wear =
+        s->seat.pin < c->well->pin_count ? slow_or(c->well->pins[s->seat.pin].wear_m, 0) : 0;
     if (!made || !strength_of(c->rows, &s->sections[0].pipe, wear, &pipe)) return;
     double load = sum + w->bop_n + slow_or(w->head_n, 0), Y = pipe.yield_psi * SLOW_PSI;
     agree(c->v, "landing", (int)carrier, "stress factor", l->stress_factor,

@@ -141,8 +141,7 @@ static void check_best_hole(const context *c, size_t i)
     for (size_t k = 0; k < c->rows->bit_count; ++k) {
         double bit = c->rows->bits[k].in;
         if (bit < need - SAME_IN || bit > drift + SAME_IN || c->rows->bits[k].rarity == 1) continue;
-        demand_true(c->v, "best-hole", (int)i,
-                    !unusual && bit >= inches(s->hole_m) - SAME_IN,
+        demand_true(c->v, "best-hole", (int)i, !unusual && bit >= inches(s->hole_m) - SAME_IN,
                     unusual ? "a usual hole would do" : "a smaller usual hole would do");
     }
 }

@@ -28,7 +28,7 @@ bool agree(verdict *v, const char *check, int string, const char *what, double c
     ++v->compared;
     if (isnan(claimed) && isnan(found)) return true;
     if (isinf(claimed) && isinf(found) && (claimed > 0) == (found > 0)) return true;
-    if (fabs(claimed - found) <= tolerance) return true;
+    if (isfinite(tolerance) && fabs(claimed - found) <= tolerance) return true;
     fault(v, check, string, "%s: %.10g said, %.10g found, %.3g allowed", what, claimed, found,
           tolerance);
     return false;
@@ -76,8 +76,14 @@ static bool add_row(rows *r, int kind, char *cells[CELLS], size_t n)
 {
     if (kind == 0 && n >= 9 && r->pipe_count < 256) {
         row_pipe *p = &r->pipes[r->pipe_count++];
-        *p = (row_pipe){number(cells[0]), number(cells[1]), number(cells[2]), number(cells[3]),
-                        number(cells[4]), number(cells[5]), "",               ""};
+        *p = (row_pipe){number(cells[0]),
+                        number(cells[1]),
+                        number(cells[2]),
+                        number(cells[3]),
+                        number(cells[4]),
+                        number(cells[5]),
+                        "",
+                        ""};
         copy_text(p->threads, sizeof p->threads, cells[7]);
         copy_text(p->grades, sizeof p->grades, cells[8]);
     } else if (kind == 1 && n >= 4 && r->grade_count < 32) {
@@ -100,9 +106,9 @@ static bool add_row(rows *r, int kind, char *cells[CELLS], size_t n)
         s->sack_kg = number(cells[4]) * SLOW_LB;
     } else if (kind == 4 && n >= 2 && r->bit_count < 128) {
         r->bits[r->bit_count].in = number(cells[0]);
-        r->bits[r->bit_count++].rarity = strcmp(cells[1], "standard") == 0       ? 0
+        r->bits[r->bit_count++].rarity = strcmp(cells[1], "standard") == 0      ? 0
                                          : strcmp(cells[1], "less-common") == 0 ? 1
-                                                                                 : 2;
+                                                                                : 2;
     } else {
         return false;
     }
@@ -291,8 +297,8 @@ double course_tvd(const course *c, double md)
     double h = c->md[i] - c->md[i - 1], s = (md - c->md[i - 1]) / h;
     double a = c->tvd[i - 1], b = c->tvd[i];
     return a + h * s * c->down[i - 1] +
-           s * s * ((3 - 2 * s) * (b - a) - h * (2 - s) * c->down[i - 1] +
-                    h * (s - 1) * c->down[i]);
+           s * s *
+               ((3 - 2 * s) * (b - a) - h * (2 - s) * c->down[i - 1] + h * (s - 1) * c->down[i]);
 }
 
 double course_md(const course *c, double tvd)
@@ -328,6 +334,9 @@ bool recheck(const dt_well *well, const rows *r, const claims *said, verdict *ou
     context c = {.well = well, .rows = r, .claims = said, .v = out};
     *out = (verdict){.count = 0};
     if (said->outcome == OUTCOME_REFUSED) return true;
+    if (!demand_true(out, "reader", -1, well->pore.count && well->fracture.count,
+                     "a well without pore pressure or fracture gradient was let in"))
+        return true;
     if (!course_make(well, &c.course)) return false;
     if (said->outcome == OUTCOME_NO_SEATS) {
         check_no_seats(&c);

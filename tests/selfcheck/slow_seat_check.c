@@ -97,10 +97,10 @@ static void check_type(const context *c, size_t i)
     const claims *p = c->claims;
     const dt_seat *seat = &p->strings[i].seat;
     const dt_pin *pin = seat->pin < c->well->pin_count ? &c->well->pins[seat->pin] : NULL;
-    dt_role role = i == 0                ? DT_CONDUCTOR
-                   : i + 1 == p->count   ? DT_PRODUCTION
-                   : i == 1              ? DT_SURFACE
-                                         : DT_INTERMEDIATE;
+    dt_role role = i == 0              ? DT_CONDUCTOR
+                   : i + 1 == p->count ? DT_PRODUCTION
+                   : i == 1            ? DT_SURFACE
+                                       : DT_INTERMEDIATE;
     demand_true(c->v, "role", (int)i, seat->role == role, "role");
     bool liner = pin && pin->type == DT_LINER;
     if (!(pin && pin->type != DT_TYPE_UNSAID) && c->well->seats.liners && i >= 3 &&
@@ -126,9 +126,8 @@ static void check_conductor(const context *c)
     }
     double x = slow_or(k->flowline_m, w->rig_floor_m), y = w->over_sea ? w->water_depth_m : 0;
     double sea = w->over_sea ? slow_or(k->sea_gradient_kgm3, 1025) : 0;
-    double depth = slow_ground(w) +
-                   fmax(0, ((x + y) * k->returns_gradient_kgm3 - y * sea) /
-                               (k->soil_gradient_kgm3 - k->returns_gradient_kgm3));
+    double depth = slow_ground(w) + fmax(0, ((x + y) * k->returns_gradient_kgm3 - y * sea) /
+                                                (k->soil_gradient_kgm3 - k->returns_gradient_kgm3));
     double step = slow_or(w->seats.round_to_m, 0);
     if (step > 0) depth = step * ceil(depth / step - 1e-9);
     agree(c->v, "conductor", 0, "computed shoe", seat->shoe_m, depth, 1e-6);
@@ -154,8 +153,7 @@ static void check_shallowest(const context *c, gap g)
                     "the shallowest seat stands where no shoe may stand");
         double room = fmax(floor, top + APART_M) + APART_M * (double)(i - g.first);
         double further = leave_avoided(c->well, s - FURTHER_M, false);
-        demand_true(c->v, "seat-range", (int)i,
-                    further < room || !section_ok(c, further, below),
+        demand_true(c->v, "seat-range", (int)i, further < room || !section_ok(c, further, below),
                     "a shallower seat than the shallowest would do");
         below = s;
     }

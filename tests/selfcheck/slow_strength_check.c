@@ -23,6 +23,9 @@
 #define LOAD_PA SLOW_PSI
 #define LOAD_N  (1000 * SLOW_LBF)
 
+/** A depth that comes from an MD is this edge or step when it is nearer than that, m. */
+#define EDGE_M 1e-5
+
 #define STEEL_KGM3 7850.0
 #define YOUNG_PSI  30e6
 
@@ -70,12 +73,14 @@ static bool joint_of(const row_thread *row, const row_pipe *pipe, const row_grad
         *burst_psi = Yp * (W - d1) / W;
         return d1 > 0 && d1 < W;
     }
-    double L4 = thread == DT_LTC ? row->ltc : pipe->weight <= row->light ? row->light_stc : row->stc;
+    double L4 = thread == DT_LTC             ? row->ltc
+                : pipe->weight <= row->light ? row->light_stc
+                                             : row->stc;
     double L = L4 - (small ? 0.704 : 0.709), L1 = L4 - (small ? 1.079 : 1.146);
     double d1 = row->e1 - (L1 + (small ? 0.375 : 0.4375)) / 16 + 0.10825 - 0.028;
     double Ajp = quarter * (pow(D - 0.1425, 2) - d * d), N = small ? 3 : 3.5;
-    double jump = 0.95 * Ajp * L *
-                  (0.74 * pow(D, -0.59) * Up / (0.5 * L + 0.14 * D) + Yp / (L + 0.14 * D));
+    double jump =
+        0.95 * Ajp * L * (0.74 * pow(D, -0.59) * Up / (0.5 * L + 0.14 * D) + Yp / (L + 0.14 * D));
     *pull_lbf = fmin(fmin(0.95 * Ajp * Up, jump), 0.95 * quarter * (W * W - d1 * d1) * Up);
     double leak = 30e6 * 0.0625 * N * 0.125 * (W * W - row->e1 * row->e1) / (2 * row->e1 * W * W);
     *burst_psi = fmin(Yp * (W - d1) / W, leak);
@@ -138,7 +143,8 @@ static double column(double density, double from, double to)
 static double curve_pa(const dt_curve *curve, double z, bool smaller)
 {
     if (z <= 0) return 0;
-    double a = slow_emw(curve, z, -1), b = slow_emw(curve, z, +1);
+    /* z comes from an MD and may stand a rounding beside a step */
+    double a = slow_emw(curve, z - EDGE_M, -1), b = slow_emw(curve, z + EDGE_M, +1);
     return (smaller ? fmin(a, b) : fmax(a, b)) * SLOW_G * z;
 }
 
@@ -149,8 +155,9 @@ static double strongest(const dt_well *w, double gas, double a, double b, double
     size_t steps = (size_t)ceil((b - a) / 1.0);
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
-        double z = point ? w->pore.points[i - steps - 1].tvd_m
-                         : a + (b - a) * (double)i / (double)steps;
+        double z = point        ? w->pore.points[i - steps - 1].tvd_m
+                   : i == steps ? b
+                                : a + (b - a) * (double)i / (double)steps;
         if (z < a || z > b) continue;
         for (int side = -1; side <= 1; side += 2) {
             if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
@@ -170,8 +177,9 @@ static void losses_of(loads *l, double mud, double a, double b)
     size_t steps = (size_t)ceil((b - a) / 1.0);
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
-        double z = point ? w->pore.points[i - steps - 1].tvd_m
-                         : a + (b - a) * (double)i / (double)steps;
+        double z = point        ? w->pore.points[i - steps - 1].tvd_m
+                   : i == steps ? b
+                                : a + (b - a) * (double)i / (double)steps;
         if (z < a || z > b) continue;
         for (int side = -1; side <= 1; side += 2) {
             if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
@@ -241,9 +249,9 @@ static void set_slurry(const context *c, loads *l)
         l->displacement = slow_or(w->loads.displacement_kgm3, l->mud);
         margin = slow_or(w->loads.bump_margin_pa, margin);
     }
-    l->slurry_top = l->role == DT_SURFACE     ? slow_ground(w)
+    l->slurry_top = l->role == DT_SURFACE    ? slow_ground(w)
                     : seat->type == DT_LINER ? l->top_tvd
-                                              : l->above_tvd;
+                                             : l->above_tvd;
     if (top < INFINITY) l->slurry_top = fmin(top, l->shoe_tvd);
     double outside = column(l->mud, 0, fmin(l->slurry_top, l->shoe_tvd)) +
                      column(l->slurry, l->slurry_top, l->shoe_tvd);
@@ -398,7 +406,8 @@ static double salt_outside(const loads *l, double z)
 {
     for (size_t i = 0; i < l->well->interval_count; ++i) {
         const dt_interval *v = &l->well->intervals[i];
-        if (strcmp(v->kind, "salt") != 0 || z < v->top_m || z > v->base_m || z < l->above_tvd)
+        if (strcmp(v->kind, "salt") != 0 || z < v->top_m - EDGE_M || z > v->base_m + EDGE_M ||
+            z < l->above_tvd - EDGE_M)
             continue;
         if (l->well->overburden.count) return curve_pa(&l->well->overburden, z, false);
         return SLOW_PSI / SLOW_FT * z;
@@ -633,8 +642,8 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
 }
 
 /** Holds one pipe over [top, base] with a weight hanging at the base. */
-static factors hold(const loads *l, const strength *s, const spot_list *spots, double top, double base,
-                 double base_tvd, double hanging_n)
+static factors hold(const loads *l, const strength *s, const spot_list *spots, double top,
+                    double base, double base_tvd, double hanging_n)
 {
     factors found;
     for (int k = 0; k < DT_CHECK_COUNT; ++k)
@@ -668,8 +677,8 @@ static bool holds(const loads *l, const factors *s, bool eased)
 
 static bool sour_ok(const char *grade)
 {
-    static const char *const fit[] = {"B",   "X42", "X46", "X52", "H40", "J55",
-                                      "K55", "L80", "C90", "T95"};
+    static const char *const fit[] = {"B",   "X42", "X46", "X52", "H40",
+                                      "J55", "K55", "L80", "C90", "T95"};
     for (size_t i = 0; i < sizeof fit / sizeof *fit; ++i)
         if (strcmp(fit[i], grade) == 0) return true;
     return false;
@@ -680,8 +689,7 @@ static bool may_run(const context *c, size_t i, const row_pipe *row, const char 
                     dt_thread thread)
 {
     const claimed_string *s = &c->claims->strings[i];
-    const dt_pin *pin =
-        s->seat.pin < c->well->pin_count ? &c->well->pins[s->seat.pin] : NULL;
+    const dt_pin *pin = s->seat.pin < c->well->pin_count ? &c->well->pins[s->seat.pin] : NULL;
     static const char *const threads[] = {"STC", "LTC", "BTC", "PE"};
     bool plain = strcmp(row->threads, "PE") == 0;
     if (fabs(row->od - s->od_m / SLOW_IN) > 0.0005) return false;
@@ -750,8 +758,7 @@ static void check_sections(const context *c, size_t i, const loads *l)
     for (size_t k = 0; gauge > 0 && k < s->section_count; ++k)
         demand_true(c->v, "gauge", n,
                     s->sections[k].pipe.wall_m <= s->sections[0].pipe.wall_m + 1e-9 &&
-                        s->sections[0].base_md_m >=
-                            fmin(s->top_md_m + gauge, s->shoe_md_m) - 1e-6,
+                        s->sections[0].base_md_m >= fmin(s->top_md_m + gauge, s->shoe_md_m) - 1e-6,
                     "the top is not the smallest bore of its string");
 }
 
@@ -769,8 +776,7 @@ static void check_factors(const context *c, size_t i, const loads *l, const spot
             return;
         }
         double base = course_tvd(&c->course, section->base_md_m);
-        factors found =
-            hold(l, &pipe, spots, section->top_md_m, section->base_md_m, base, hanging);
+        factors found = hold(l, &pipe, spots, section->top_md_m, section->base_md_m, base, hanging);
         for (int q = 0; q < DT_CHECK_COUNT; ++q) {
             const dt_factor *f = &section->by_check[q];
             if (isnan(found.factor[q]) && isnan(f->factor)) continue;
@@ -784,8 +790,7 @@ static void check_factors(const context *c, size_t i, const loads *l, const spot
             if (!(f->factor > 50 && found.factor[q] > 50))
                 agree(c->v, "factor", (int)i, names[q], f->factor, found.factor[q], allowed);
         }
-        hanging += pipe.weight_kgm * SLOW_G *
-                   (base - course_tvd(&c->course, section->top_md_m));
+        hanging += pipe.weight_kgm * SLOW_G * (base - course_tvd(&c->course, section->top_md_m));
     }
 }
 
@@ -802,11 +807,11 @@ static bool swap_holds(const context *c, size_t i, const loads *l, const spot_li
         double base = course_tvd(&c->course, s->sections[k].base_md_m);
         if (k <= section) {
             factors found = hold(l, &pipe, spots, s->sections[k].top_md_m, s->sections[k].base_md_m,
-                              base, hanging);
+                                 base, hanging);
             if (!holds(l, &found, false)) return false;
         }
-        hanging += pipe.weight_kgm * SLOW_G *
-                   (base - course_tvd(&c->course, s->sections[k].top_md_m));
+        hanging +=
+            pipe.weight_kgm * SLOW_G * (base - course_tvd(&c->course, s->sections[k].top_md_m));
     }
     return true;
 }
@@ -852,10 +857,11 @@ static void check_cheapest(const context *c, size_t i, const loads *l, const spo
                     const row_grade *grade = &c->rows->grades[g];
                     if (!may_run(c, i, row, grade->name, (dt_thread)t)) continue;
                     bool lighter = kgm < now->weight_kgm - 1e-6;
-                    if (!lighter && grade->yield_psi >= grade_now->yield_psi) continue;
-                    claimed_pipe other = {.od_m = row->od * SLOW_IN,
-                                          .weight_kgm = kgm,
-                                          .thread = (dt_thread)t};
+                    bool weaker = grade->yield_psi < grade_now->yield_psi;
+                    bool simpler = strcmp(grade->name, now->grade) == 0 && t < (int)now->thread;
+                    if (!lighter && !weaker && !simpler) continue;
+                    claimed_pipe other = {
+                        .od_m = row->od * SLOW_IN, .weight_kgm = kgm, .thread = (dt_thread)t};
                     snprintf(other.grade, sizeof other.grade, "%s", grade->name);
                     ++c->v->compared;
                     if (swap_holds(c, i, l, &few, k, &other) &&
@@ -863,8 +869,8 @@ static void check_cheapest(const context *c, size_t i, const loads *l, const spo
                         fault(c->v, "cheapest", (int)i,
                               "section %zu: %.2f lb/ft %s thread %d would hold too; %.2f lb/ft %s "
                               "is said",
-                              k, row->weight, grade->name, t,
-                              now->weight_kgm / SLOW_LB * SLOW_FT, now->grade);
+                              k, row->weight, grade->name, t, now->weight_kgm / SLOW_LB * SLOW_FT,
+                              now->grade);
                 }
         }
 }
