@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 #define PI        3.14159265358979323846
 #define SAME_MD_M 1e-6
@@ -15,11 +16,6 @@
 /** Pipe a liner is run on when the file says nothing: 5 in 19.5 lb/ft, ID 4.276 in. */
 static const double landing_customary[3] = {19.5 * DT_KGM_PER_LBFT, 5.0 * DT_M_PER_IN,
                                             4.276 * DT_M_PER_IN};
-
-static double area(double diameter_m)
-{
-    return PI / 4 * diameter_m * diameter_m;
-}
 
 /* ---- building ---- */
 
@@ -32,17 +28,6 @@ typedef struct builder {
     double *depths; /* every depth where something changes */
     size_t depth_count;
 } builder;
-
-static double or_else(double value, double otherwise)
-{
-    return isnan(value) ? otherwise : value;
-}
-
-static int by_depth(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
-}
 
 /** The innermost pipe outside a depth, of the strings run before; NULL in open hole. */
 static const dt_section *outside(const builder *b, double md_m)
@@ -102,7 +87,7 @@ static dt_status collect_depths(builder *b)
         }
     for (size_t i = 0; i < b->well->caliper_count; ++i)
         add_depth(b, b->well->caliper[i].md_m, fmax(low, b->open_md_m), high);
-    qsort(b->depths, b->depth_count, sizeof *b->depths, by_depth);
+    qsort(b->depths, b->depth_count, sizeof *b->depths, by_value);
     return DT_OK;
 }
 
@@ -150,7 +135,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
     if (!string) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
     dt_status status = collect_depths(&b);
     if (status == DT_OK) {
-        out->pieces = calloc(b.depth_count, sizeof *out->pieces);
+        out->pieces = calloc(b.depth_count + 1, sizeof *out->pieces);
         if (!out->pieces) status = DT_E_MEMORY;
     }
     for (size_t i = 1; status == DT_OK && i < b.depth_count; ++i)
@@ -251,7 +236,7 @@ double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_
         double d1 = dt_annulus_outer(p, top), d2 = dt_annulus_outer(p, base);
         double cone = PI / 12 * (d1 * d1 + d1 * d2 + d2 * d2);
         double factor = p->open || excess_on == DT_EXCESS_ANNULUS ? 1 + excess : 1;
-        volume += (cone - area(p->pipe_od_m)) * (base - top) * factor;
+        volume += (cone - circle_area(p->pipe_od_m)) * (base - top) * factor;
     }
     return volume;
 }
@@ -265,7 +250,7 @@ double dt_annulus_bore(const dt_annulus *annulus, double from_md_m, double to_md
         /* The first pipe stands above its annulus: its bore goes on up to the surface. */
         if (i == 0 && from_md_m < p->top_md_m && to_md_m > from_md_m)
             top = fmin(from_md_m, fmin(p->base_md_m, to_md_m));
-        if (base > top) volume += area(p->pipe_id_m) * (base - top);
+        if (base > top) volume += circle_area(p->pipe_id_m) * (base - top);
     }
     return volume;
 }
@@ -278,8 +263,8 @@ double dt_annulus_steel(const dt_annulus *annulus, double from_md_m, double to_m
         const dt_annulus_piece *p = &annulus->pieces[i];
         double top = fmax(p->top_md_m, from_md_m), base = fmin(p->base_md_m, to_md_m);
         if (base <= top) continue;
-        steel += (area(p->pipe_od_m) - area(p->pipe_id_m)) * (base - top);
-        closed += area(p->pipe_od_m) * (base - top);
+        steel += (circle_area(p->pipe_od_m) - circle_area(p->pipe_id_m)) * (base - top);
+        closed += circle_area(p->pipe_od_m) * (base - top);
     }
     if (closed_m3) *closed_m3 = closed;
     return steel;

@@ -4,6 +4,7 @@
 
 #include "drawtube/cement.h"
 #include "drawtube/units.h"
+#include "numbers.h"
 
 #define PI  3.14159265358979323846
 #define FT  DT_M_PER_FT
@@ -28,11 +29,6 @@ static const role_row by_role[DT_ROLE_COUNT] = {
     [DT_PRODUCTION] = {0.20, 24, DT_TEST_INTERNAL_YIELD, NAN},
 };
 #define EXCESS_BY_CALIPER 0.15 /* over caliper volume 10 to 15 %: common practice */
-
-static double or_else(double value, double otherwise)
-{
-    return isnan(value) ? otherwise : value;
-}
 
 double dt_triplex_stroke(double bore_m, double stroke_m, double efficiency)
 {

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 /* Pipe held against the load cases, depth by depth (docs/strength.md). */
 
@@ -75,6 +76,10 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
                             load->above_tvd_m, well->loads.unfilled_m};
     for (size_t i = 0; i < sizeof bends / sizeof *bends; ++i)
         add_tvd(list, load, trajectory, bends[i]);
+    for (size_t i = 0; i < load->lap_test_count; ++i) { /* where the test pressure ends: a step */
+        add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m);
+        add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m + 1e-3);
+    }
     add_curve(list, load, trajectory, &well->pore);
     add_curve(list, load, trajectory, &well->overburden);
     for (size_t i = 0; i < well->interval_count; ++i) {
@@ -85,12 +90,6 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
         add_tvd(list, load, trajectory, well->thermal.points[i].tvd_m);
     for (size_t i = 0; i < trajectory->count; ++i)
         add_md(list, load, trajectory->nodes[i].md_m);
-}
-
-static int by_depth(const void *left, const void *right)
-{
-    const double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
 }
 
 dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *trajectory, dt_spot **out,
@@ -108,7 +107,7 @@ dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *traject
         free(list.md_m);
         return DT_E_MEMORY;
     }
-    qsort(list.md_m, list.count, sizeof *list.md_m, by_depth);
+    qsort(list.md_m, list.count, sizeof *list.md_m, by_value);
     size_t made = 0;
     for (size_t i = 0; i < list.count; ++i)
         if (i == 0 || list.md_m[i] - list.md_m[i - 1] > 1e-9)
@@ -130,7 +129,7 @@ dt_status dt_strength_make(const dt_catalogue *catalogue, const dt_pipe *pipe, d
                      .ring = dt_ring_of(pipe, wear_m),
                      .wall_m = pipe->wall_m - wear_m,
                      .yield_pa = pipe->grade->yield_pa};
-    double body_n, coupling_pa, collapse_pa;
+    double body_n, coupling_pa, unloaded_pa;
     dt_status status = dt_internal_yield(pipe->od_m, s.wall_m, s.yield_pa, 0.875, &s.burst_pa);
     if (status == DT_OK && thread != DT_PLAIN_END) {
         status = dt_coupling_internal_yield(catalogue, pipe, thread, &coupling_pa);
@@ -138,7 +137,7 @@ dt_status dt_strength_make(const dt_catalogue *catalogue, const dt_pipe *pipe, d
     }
     if (status == DT_OK) status = dt_body_yield(pipe->od_m, s.wall_m, s.yield_pa, &body_n);
     if (status == DT_OK) status = dt_joint_strength(catalogue, pipe, thread, &s.joint_n);
-    if (status == DT_OK) status = dt_collapse(pipe->od_m, s.wall_m, s.yield_pa, &collapse_pa, NULL);
+    if (status == DT_OK) status = dt_collapse(pipe->od_m, s.wall_m, s.yield_pa, &unloaded_pa, NULL);
     if (status != DT_OK) return status;
     s.joint_n = fmin(s.joint_n, body_n);
     *out = s;

@@ -75,7 +75,7 @@ dt_shown_cell dt_show_cell(const char *cell)
         out.text[n++] = c < 0x20 || c >= 0x7F ? '?' : (char)c;
     }
     out.text[n] = '\0';
-    if (*cell) strcpy(out.text + n, "...");
+    if (*cell) memcpy(out.text + n, "...", 4);
     return out;
 }
 

@@ -10,21 +10,6 @@
 
 #include "import_parts.h"
 
-static bool is_space(char c)
-{
-    return c == ' ' || c == '\t';
-}
-
-static char *trim(char *text)
-{
-    while (is_space(*text))
-        ++text;
-    size_t size = strlen(text);
-    while (size > 0 && is_space(text[size - 1]))
-        text[--size] = '\0';
-    return text;
-}
-
 /** Takes the quotes off a cell in place; "" stands for one quote. */
 static char *unquote(char *cell)
 {
@@ -51,7 +36,7 @@ static size_t cut_cells(char *line, char **cells, size_t most)
         bool end = *at == '\0';
         if (!end && (*at != ',' || quoted)) continue;
         *at = '\0';
-        if (count < most) cells[count] = unquote(trim(start));
+        if (count < most) cells[count] = unquote(dt_import_trim(start));
         ++count;
         if (end) return count;
         start = at + 1;
@@ -60,7 +45,7 @@ static size_t cut_cells(char *line, char **cells, size_t most)
 
 static bool is_blank(const char *line)
 {
-    while (is_space(*line))
+    while (dt_import_is_blank(*line))
         ++line;
     return *line == '\0' || *line == '#';
 }
@@ -75,10 +60,10 @@ static char *cut_unit(char *cell)
     if (!at) return cell + size;
     cell[size - 1] = '\0';
     *at = '\0';
-    trim(cell);
-    for (size_t n = strlen(cell); n > 0 && is_space(cell[n - 1]); --n)
+    dt_import_trim(cell);
+    for (size_t n = strlen(cell); n > 0 && dt_import_is_blank(cell[n - 1]); --n)
         cell[n - 1] = '\0';
-    return trim(at + 1);
+    return dt_import_trim(at + 1);
 }
 
 /** Skips comments; DT_E_NONE at the end. A byte order mark is dropped. */

@@ -27,21 +27,6 @@ typedef struct las_item {
     char *name, *unit, *data;
 } las_item;
 
-static bool is_space(char c)
-{
-    return c == ' ' || c == '\t';
-}
-
-static char *trim(char *text)
-{
-    while (is_space(*text))
-        ++text;
-    size_t size = strlen(text);
-    while (size > 0 && is_space(text[size - 1]))
-        text[--size] = '\0';
-    return text;
-}
-
 static dt_status refuse(las *l, dt_message id, const char *words)
 {
     dt_report_add(l->sink->report, id, l->lines->number, NULL, "%s", words);
@@ -55,12 +40,12 @@ static bool cut_item(char *line, las_item *item)
     if (!dot || !colon || colon < dot) return false;
     *dot = *colon = '\0';
     char *space = dot + 1;
-    while (*space && !is_space(*space))
+    while (*space && !dt_import_is_blank(*space))
         ++space;
-    item->data = *space ? trim(space + 1) : space;
+    item->data = *space ? dt_import_trim(space + 1) : space;
     *space = '\0';
     item->unit = dot + 1;
-    item->name = trim(line);
+    item->name = dt_import_trim(line);
     return true;
 }
 
@@ -142,11 +127,11 @@ static dt_status check_header(las *l)
     return dt_sink_map(l->sink, l->lines->number);
 }
 
-static dt_status read_section(las *l, char *line)
+static dt_status read_section(las *l, const char *line)
 {
     char letter = line[1];
     if (letter >= 'a' && letter <= 'z') letter = (char)(letter - 'a' + 'A');
-    if (letter <= 0) letter = '?';
+    if (letter < ' ' || letter > '~') letter = '?'; /* char has a sign on some machines only */
     if (l->section == 0 && letter != 'V')
         return refuse(l, DT_MSG_LAS_MISSING, "the first section is not ~V");
     if (l->seen[(int)letter] && strchr("VWCA", letter))
@@ -162,12 +147,12 @@ static dt_status read_row(las *l)
     size_t count = 0, columns = l->sink->head_count;
     char *at = l->lines->line;
     while (*at) {
-        while (is_space(*at))
+        while (dt_import_is_blank(*at))
             ++at;
         if (!*at) break;
         if (count <= columns) l->values[count] = at;
         ++count;
-        while (*at && !is_space(*at))
+        while (*at && !dt_import_is_blank(*at))
             ++at;
         if (*at) *at++ = '\0';
     }
@@ -187,7 +172,7 @@ static dt_status read_row(las *l)
 static dt_status read_line(las *l)
 {
     char *line = l->lines->line;
-    while (is_space(*line) || *line == '"')
+    while (dt_import_is_blank(*line) || *line == '"')
         ++line;
     if (*line == '~') return read_section(l, line);
     if (l->section == 'A') return read_row(l);

@@ -92,3 +92,13 @@ dt_status dt_lines_next(dt_lines *lines)
     }
     return finish(lines);
 }
+
+char *dt_import_trim(char *text)
+{
+    while (dt_import_is_blank(*text))
+        ++text;
+    size_t size = strlen(text);
+    while (size > 0 && dt_import_is_blank(text[size - 1]))
+        text[--size] = '\0';
+    return text;
+}

@@ -25,6 +25,13 @@ dt_status dt_lines_start(dt_lines *lines, dt_import_read read, void *context, dt
 void dt_lines_free(dt_lines *lines);
 /** DT_OK with the next line; DT_E_NONE at the end; DT_E_INPUT with a finding. */
 dt_status dt_lines_next(dt_lines *lines);
+static inline bool dt_import_is_blank(char c)
+{
+    return c == ' ' || c == '\t';
+}
+
+/** The text without the blanks and tabs around it; its end is cut in place. */
+char *dt_import_trim(char *text);
 /** The first bytes of the file, none taken. */
 const char *dt_lines_peek(dt_lines *lines, size_t *size);
 

@@ -194,6 +194,21 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
     return column_pa(mud_kgm3(load), 0, tvd_m);
 }
 
+/* The hardest of the tests that reach this depth; below them all, the fluid of them alone. */
+static double lap_test_inside_pa(const dt_string_load *load, double tvd_m)
+{
+    const double slack_m = 1e-6; /* a depth turned into MD and back */
+    double tested_pa = -INFINITY, filled_pa = -INFINITY;
+    for (size_t i = 0; i < load->lap_test_count; ++i) {
+        const dt_lap_test *t = &load->lap_tests[i];
+        const double fluid_pa = column_pa(t->fluid_kgm3, 0, tvd_m);
+        filled_pa = fmax(filled_pa, fluid_pa);
+        if (tvd_m <= t->base_tvd_m + slack_m)
+            tested_pa = fmax(tested_pa, t->pressure_pa + fluid_pa);
+    }
+    return tested_pa > -INFINITY ? tested_pa : filled_pa;
+}
+
 void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, double *inside_pa,
                        double *outside_pa)
 {
@@ -221,6 +236,10 @@ void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, 
         break;
     case DT_LOAD_BURST_TEST:
         inside = load->test_pa + column_pa(load->test_kgm3, 0, tvd_m);
+        outside = burst_outside_pa(load, tvd_m);
+        break;
+    case DT_LOAD_BURST_LAP:
+        inside = lap_test_inside_pa(load, tvd_m);
         outside = burst_outside_pa(load, tvd_m);
         break;
     case DT_LOAD_BURST_BUMP:

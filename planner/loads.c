@@ -15,6 +15,10 @@ static const double fresh_water_kgm3 = 1000;
 /* Class G cement with 44 % water, API Spec 10A (from memory): where the well states no slurry. */
 static const double customary_cement_kgm3 = 15.8 * DT_KGM3_PER_PPG;
 
+/* Over fracture pressure at the shoe a production liner laps into: 30 CFR 250.425, 2015 edition
+ * (read; in 250.721 since 2016, from memory). */
+static const double customary_above_pa = 500 * DT_PA_PER_PSI;
+
 /* Gas at surface from one depth: the largest so far, and where it comes from. */
 typedef struct gas_source {
     const dt_curve *pore;
@@ -231,6 +235,47 @@ static void set_test(const dt_well *well, dt_string_load *load)
     }
 }
 
+/* The test of the liner of a seat. By the fracture gradient: a production liner to so much over
+ * fracture pressure at the shoe it laps into, a drilling liner to what the test of the rock below
+ * its own shoe will press, both with the fluid in the well when it is tested. */
+static dt_lap_test test_of_liner(const dt_window *window, const dt_seats *seats, size_t seat,
+                                 bool production)
+{
+    const dt_liner_test *wishes = &window->well->liner_test;
+    const dt_seat *liner = &seats->items[seat];
+    dt_lap_test test = {.pressure_pa = wishes->pressure_pa,
+                        .fluid_kgm3 =
+                            isnan(wishes->fluid_kgm3) ? liner->mud_kgm3 : wishes->fluid_kgm3};
+    if (wishes->rule == DT_LINER_TEST_PRESSURE) return test;
+    const double at_m = production ? liner[-1].shoe_m : liner->shoe_m;
+    const double above_pa = isnan(wishes->above_pa) ? customary_above_pa : wishes->above_pa;
+    const double rock_pa = dt_curve_emw(&window->well->fracture, at_m, DT_BELOW) * g * at_m;
+    test.pressure_pa = fmax(rock_pa + (production ? above_pa : 0) - test.fluid_kgm3 * g * at_m, 0);
+    return test;
+}
+
+/* A liner is tested itself, and so is the string it hangs in and those above, each as far down
+ * as no other liner covers it. */
+static void set_lap_tests(const dt_window *window, const dt_seats *seats,
+                          const dt_trajectory *trajectory, double lap_m, dt_string_load *load)
+{
+    if (!window->well->liner_test.given) return;
+    const size_t own = load->seat;
+    if (seats->items[own].type == DT_LINER) {
+        dt_lap_test test = test_of_liner(window, seats, own, load->role == DT_PRODUCTION);
+        test.base_tvd_m = load->shoe_tvd_m;
+        load->lap_tests[load->lap_test_count++] = test;
+    }
+    const double covered_md_m =
+        fmax(dt_trajectory_md(trajectory, seats->items[own].shoe_m) - lap_m, 0);
+    for (size_t i = own + 1; i < seats->count && seats->items[i].type == DT_LINER; ++i) {
+        if (load->lap_test_count == DT_MOST_LAP_TESTS) return; /* no program has so many strings */
+        dt_lap_test test = test_of_liner(window, seats, i, i + 1 == seats->count);
+        test.base_tvd_m = dt_trajectory_tvd(trajectory, covered_md_m);
+        load->lap_tests[load->lap_test_count++] = test;
+    }
+}
+
 static bool salt_behind(const dt_well *well, const dt_string_load *load)
 {
     for (size_t i = 0; i < well->interval_count; ++i) {
@@ -259,6 +304,7 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
         [DT_LOAD_BURST_INFLUX] = kick == DT_KICK_INFLUX && drilled_below,
         [DT_LOAD_BURST_LEAK] = wall && given && !isnan(w->packer_fluid_kgm3),
         [DT_LOAD_BURST_TEST] = !isnan(load->test_pa),
+        [DT_LOAD_BURST_LAP] = load->lap_test_count > 0,
         [DT_LOAD_BURST_BUMP] = true,
         [DT_LOAD_BURST_STIMULATION] = wall && given && !isnan(w->stimulation_pa),
         [DT_LOAD_COLLAPSE_EMPTY] = !losses,
@@ -347,6 +393,7 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
         }
         set_cement(well, &seats->items[seat], design, &load);
         set_test(well, &load);
+        set_lap_tests(window, seats, trajectory, lap_m, &load);
     }
     choose_cases(well, &load);
     *out = load;

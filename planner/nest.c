@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "drawtube/hanger.h"
 #include "drawtube/units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
@@ -139,6 +140,33 @@ static dt_status add_pipes(builder *b, size_t string)
     return DT_OK;
 }
 
+static bool is_hung(const builder *b, size_t string)
+{
+    return string > 0 && b->well->hangers.count > 0 && b->seats->items[string].type == DT_LINER;
+}
+
+/** A hole for each hanger that the pins allow; where none suits a pinned liner, one without. */
+static dt_status add_hung_holes(builder *b, dt_nest_hole hole)
+{
+    const dt_pin *pin = pin_of(b->well, &b->seats->items[hole.string]);
+    const dt_pin *above = pin_of(b->well, &b->seats->items[hole.string - 1]);
+    for (size_t i = 0; i < b->well->hangers.count; ++i) {
+        hole.hanger = &b->well->hangers.items[i];
+        if (pin && isfinite(pin->od_m) && !dt_hanger_is_for(hole.hanger, pin->od_m)) continue;
+        if (above && isfinite(above->od_m) && !dt_hanger_fits_size(hole.hanger, above->od_m))
+            continue;
+        if (ADD(&b->all, holes, hole_count, hole) != DT_OK) return DT_E_MEMORY;
+    }
+    hole.hanger = NULL;
+    return dt_hanger_waived(b->well, pin, above) ? ADD(&b->all, holes, hole_count, hole) : DT_OK;
+}
+
+static dt_status add_hole(builder *b, dt_nest_hole hole)
+{
+    if (is_hung(b, hole.string)) return add_hung_holes(b, hole);
+    return ADD(&b->all, holes, hole_count, hole);
+}
+
 static dt_status add_opened_hole(builder *b, size_t string, const dt_bit *bit)
 {
     for (size_t i = 0; i < b->catalogue->bit_count; ++i) {
@@ -147,8 +175,11 @@ static dt_status add_opened_hole(builder *b, size_t string, const dt_bit *bit)
         if (pilot->diameter_m * MOST_OPENING < bit->diameter_m - SAME_DIAMETER_M) continue;
         if (pilot->diameter_m > bit->diameter_m - SAME_DIAMETER_M) return DT_OK;
         /* The smallest pilot asks least of the pipe above; a larger one gains nothing. */
-        dt_nest_hole hole = {string, bit->diameter_m, pilot->diameter_m, bit->commonness, true};
-        return ADD(&b->all, holes, hole_count, hole);
+        return add_hole(b, (dt_nest_hole){.string = string,
+                                          .diameter_m = bit->diameter_m,
+                                          .bit_m = pilot->diameter_m,
+                                          .commonness = bit->commonness,
+                                          .opened = true});
     }
     return DT_OK;
 }
@@ -158,24 +189,26 @@ static dt_status add_driven_holes(builder *b)
 {
     for (size_t i = 0; i < b->all.pipe_count; ++i) {
         if (b->all.pipes[i].string != 0) continue;
-        dt_nest_hole hole = {0, b->all.pipes[i].od_m, b->all.pipes[i].od_m, DT_BIT_STANDARD, false};
-        if (ADD(&b->all, holes, hole_count, hole) != DT_OK) return DT_E_MEMORY;
+        const double od_m = b->all.pipes[i].od_m;
+        dt_nest_hole hole = {.diameter_m = od_m, .bit_m = od_m, .commonness = DT_BIT_STANDARD};
+        if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
 
 static dt_status add_pinned_hole(builder *b, size_t string, double hole_m, double pilot_m)
 {
-    dt_nest_hole hole = {string, hole_m, hole_m, DT_BIT_LESS_COMMON, false};
+    dt_nest_hole hole = {
+        .string = string, .diameter_m = hole_m, .bit_m = hole_m, .commonness = DT_BIT_LESS_COMMON};
     for (size_t i = 0; i < b->catalogue->bit_count; ++i)
         if (fabs(b->catalogue->bits[i].diameter_m - hole_m) < SAME_DIAMETER_M)
             hole.commonness = b->catalogue->bits[i].commonness;
     if (pilot_m > 0) {
         hole.bit_m = pilot_m;
         hole.opened = pilot_m < hole_m - SAME_DIAMETER_M;
-        return ADD(&b->all, holes, hole_count, hole);
+        return add_hole(b, hole);
     }
-    if (ADD(&b->all, holes, hole_count, hole) != DT_OK) return DT_E_MEMORY;
+    if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
     dt_bit bit = {hole_m, hole.commonness};
     return b->well->sizes.opened_hole && string > 0 ? add_opened_hole(b, string, &bit) : DT_OK;
 }
@@ -188,8 +221,11 @@ static dt_status add_holes(builder *b, size_t string)
     if (pin && isfinite(pin->hole_m)) return add_pinned_hole(b, string, pin->hole_m, pin->pilot_m);
     for (size_t i = 0; i < b->catalogue->bit_count; ++i) {
         const dt_bit *bit = &b->catalogue->bits[i];
-        dt_nest_hole hole = {string, bit->diameter_m, bit->diameter_m, bit->commonness, false};
-        if (ADD(&b->all, holes, hole_count, hole) != DT_OK) return DT_E_MEMORY;
+        dt_nest_hole hole = {.string = string,
+                             .diameter_m = bit->diameter_m,
+                             .bit_m = bit->diameter_m,
+                             .commonness = bit->commonness};
+        if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
         if (b->well->sizes.opened_hole && string > 0 && add_opened_hole(b, string, bit) != DT_OK)
             return DT_E_MEMORY;
     }
@@ -209,7 +245,8 @@ bool dt_nest_unusual(const dt_nest_hole *hole)
  */
 static bool dominates(const dt_nest_hole *a, const dt_nest_hole *b)
 {
-    return a->opened <= b->opened && dt_nest_unusual(a) <= dt_nest_unusual(b) &&
+    return a->hanger == b->hanger && a->opened <= b->opened &&
+           dt_nest_unusual(a) <= dt_nest_unusual(b) &&
            a->diameter_m <= b->diameter_m && a->bit_m <= b->bit_m;
 }
 
@@ -236,6 +273,7 @@ static dt_status add_fits(builder *b, size_t string)
         for (size_t h = 0; h < n->hole_count; ++h) {
             const dt_nest_hole *hole = &n->holes[h];
             if (hole->string != string || !(kept_pin || clears(b, hole, &n->pipes[p]))) continue;
+            if (hole->hanger && !dt_hanger_is_for(hole->hanger, n->pipes[p].od_m)) continue;
             bool needed = true;
             for (size_t f = first; f < n->fit_count && needed; ++f)
                 needed = !dominates(&n->holes[n->fits[f].hole], hole);
@@ -262,6 +300,22 @@ static double widest_drift(const builder *b, const dt_nest_pipe *node)
     return widest;
 }
 
+/** Does the hole suit the pipe above and its hanger? Which hanger that is, its own hole says;
+ * here it is enough that one of the list would do. */
+static bool hangs_on(const builder *b, const dt_nest_pipe *pipe, const dt_nest_hole *hole,
+                     bool kept)
+{
+    if (hole->hanger && !dt_hanger_fits_size(hole->hanger, pipe->od_m)) return false;
+    if (kept || !is_hung(b, pipe->string)) return true;
+    const dt_seat *seat = &b->seats->items[pipe->string];
+    bool passes = dt_hanger_waived(b->well, pin_of(b->well, seat), pin_of(b->well, seat - 1));
+    for (size_t i = 0; i < b->well->hangers.count; ++i) {
+        const dt_hanger *h = &b->well->hangers.items[i];
+        passes = passes || (dt_hanger_is_for(h, pipe->od_m) && dt_hanger_passes(h, hole->bit_m));
+    }
+    return passes;
+}
+
 static dt_status add_passes(builder *b, size_t string)
 {
     dt_nest *n = &b->all;
@@ -276,6 +330,7 @@ static dt_status add_passes(builder *b, size_t string)
             bool passes = n->holes[h].bit_m <= drift + SAME_DIAMETER_M;
             bool pinned_pass = kept_pin && !n->holes[h].opened;
             if (!passes && !pinned_pass) continue;
+            if (!hangs_on(b, &n->pipes[p], &n->holes[h], pinned_pass)) continue;
             dt_nest_pass pass = {p, h, n->holes[h].bit_m};
             if (ADD(n, passes, pass_count, pass) != DT_OK) return DT_E_MEMORY;
         }

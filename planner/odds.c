@@ -387,7 +387,7 @@ static void take_jobs(run *r, job *jobs, size_t gaps, size_t count)
 static dt_status search_programs(run *r, unsigned threads)
 {
     size_t gaps = r->strings - 1, count = 0;
-    job *jobs = calloc(1 + gaps + 2 * LOOKED_AT, sizeof *jobs);
+    job *jobs = calloc(1 + gaps + (size_t)2 * LOOKED_AT, sizeof *jobs);
     if (!jobs) return DT_E_MEMORY;
     dt_status status = choose_inputs_to_look_at(r);
     const dt_trial_filter all = {DT_NO_INDEX, 0};

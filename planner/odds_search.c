@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "drawtube/random.h"
+#include "numbers.h"
 #include "odds_parts.h"
 #include "section.h"
 
@@ -55,12 +56,6 @@ void dt_trials_free(dt_trials *trials)
     }
     free(trials->items);
     *trials = (dt_trials){0};
-}
-
-static int by_value(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
 }
 
 static void tenths(double *values, size_t count, double out[3])
@@ -192,7 +187,8 @@ static double best_depth(const search *s, int *best)
         }
     }
     *best = most;
-    return most > 0 ? s->step_m * (double)(end - (longest - 1) / 2) : NAN;
+    const size_t middle = end - (longest - 1) / 2;
+    return most > 0 ? s->step_m * (double)middle : NAN;
 }
 
 static size_t count_held(const search *s)

@@ -22,6 +22,7 @@
 typedef struct label {
     double cents;    /* whole */
     double pressure; /* surface pressure the string above must hold, Pa */
+    dt_hosts hosts;  /* kinds of pipe the string above may be, for the hanger to be set in */
     int exposure;    /* what it sees below, where a pressure does not say it all; else 0 */
     int steel, minutes;
     int child, offer;          /* label of the layer below, offer of the pipe's size */
@@ -52,6 +53,7 @@ static const bound no_way = {INFINITY, INT32_MAX / 4, INT32_MAX / 4, -1};
 typedef struct rank {
     const dt_pin *pin;
     bool pipe_pinned;
+    bool hanger_waived;
     bool full, liner;          /* types allowed */
     size_t *pipes, pipe_count; /* into the nest */
     size_t *size_of;           /* of each of them, into choice.sizes */
@@ -104,6 +106,7 @@ static int by_score(const void *left, const void *right)
     if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
     if (a->od != b->od) return a->od > b->od ? -1 : 1;
     if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
+    if (a->hosts != b->hosts) return a->hosts > b->hosts ? -1 : 1; /* a larger set first */
     /* Equal in all: any one may stay; this makes it the same one on every machine. */
     if (a->shoe != b->shoe) return a->shoe < b->shoe ? -1 : 1;
     if (a->hole != b->hole) return a->hole < b->hole ? -1 : 1;
@@ -115,7 +118,7 @@ static bool at_least(const label *a, const label *b)
 {
     return a->steel <= b->steel && a->minutes <= b->minutes && a->pressure <= b->pressure &&
            a->exposure == b->exposure && a->od >= b->od && a->spares >= b->spares &&
-           a->cents <= b->cents;
+           a->cents <= b->cents && (b->hosts & ~a->hosts) == 0;
 }
 
 /** Keeps what nothing else in the list equals or beats. */
@@ -231,6 +234,8 @@ static dt_status set_rank(run *r, size_t k)
     rk->pin = pin == DT_NO_INDEX ? NULL : &r->search->choice.well->pins[pin];
     rk->pipe_pinned =
         rk->pin && isfinite(rk->pin->od_m) && isfinite(rk->pin->weight_kgm) && rk->pin->grade;
+    const dt_pin *above = k > 0 ? r->ranks[k - 1].pin : NULL;
+    rk->hanger_waived = dt_hanger_waived(r->search->choice.well, rk->pin, above);
     set_types(r, k, rk);
     rk->pipes = malloc((n->pipe_count + 1) * sizeof *rk->pipes);
     rk->size_of = malloc((n->pipe_count + 1) * sizeof *rk->size_of);
@@ -393,6 +398,7 @@ typedef struct stand {
     /* by offer; owned */
     double *cents;
     int *steel, *chosen;
+    dt_hosts *hosts; /* kinds of pipe it may hang in, with the bit that spares is counted for */
     uint8_t *spares;
     bool *allowed, *passes; /* passes: the bit that spares is counted for */
     bound *least;           /* by bit below */
@@ -404,6 +410,7 @@ static void free_stand(stand *st)
     free(st->cents);
     free(st->steel);
     free(st->chosen);
+    free(st->hosts);
     free(st->spares);
     free(st->allowed);
     free(st->passes);
@@ -422,12 +429,13 @@ static stand *new_stand(const run *r)
     st->cents = calloc(most, sizeof *st->cents);
     st->steel = calloc(most, sizeof *st->steel);
     st->chosen = calloc(most, sizeof *st->chosen);
+    st->hosts = calloc(most, sizeof *st->hosts);
     st->spares = calloc(most, sizeof *st->spares);
     st->allowed = calloc(most, sizeof *st->allowed);
     st->passes = calloc(most, sizeof *st->passes);
     st->least = calloc(r->nest.hole_count + 1, sizeof *st->least);
-    if (st->cents && st->steel && st->chosen && st->spares && st->allowed && st->passes &&
-        st->least)
+    if (st->cents && st->steel && st->chosen && st->hosts && st->spares && st->allowed &&
+        st->passes && st->least)
         return st;
     free_stand(st);
     return NULL;
@@ -547,6 +555,22 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
     return set_exposure(out, 0);
 }
 
+/** Where each offer may hang, with this bit to come through its hanger; 0 bit: the last string. */
+static void find_hosts(const run *r, const spot *at, double bit_m, stand *st)
+{
+    const rank *rk = &r->ranks[at->k];
+    const dt_pin *below = at->k + 1 < r->count ? r->ranks[at->k + 1].pin : NULL;
+    const bool bit_pinned = below && fabs(below->hole_m - bit_m) < SAME_DIAMETER_M;
+    const dt_hanger_pins pins = {.waived = rk->hanger_waived || at->type != DT_LINER,
+                                 .any_capacity = rk->pipe_pinned,
+                                 .any_bore = rk->pin && isfinite(rk->pin->od_m) && bit_pinned};
+    for (size_t i = 0; i < st->offers->count; ++i)
+        if (st->passes[i])
+            st->hosts[i] = st->none ? 0
+                                    : dt_pipe_choice_hosts(st->choice, &st->load,
+                                                           &st->offers->items[i], bit_m, &pins);
+}
+
 static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m, stand *st)
 {
     bool kept = r->ranks[at->k].pipe_pinned;
@@ -567,6 +591,7 @@ static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m
         last_drift = drift;
         st->spares[i] = (uint8_t)(spares > 255 ? 255 : spares);
     }
+    find_hosts(r, at, bit_m, st);
 }
 
 /** What the hole and everything but the pipe adds. */
@@ -605,7 +630,7 @@ static bound least_pipe(stand *st)
 {
     bound least = no_way;
     for (size_t i = 0; i < st->offers->count; ++i) {
-        if (!st->passes[i]) continue;
+        if (!st->passes[i] || !st->hosts[i]) continue;
         if (st->cents[i] >= least.cents && st->steel[i] >= least.steel &&
             st->spares[i] <= least.spares)
             continue;
@@ -688,6 +713,14 @@ static dt_status bound_rank(run *r, size_t k)
 
 /* ---- labels ---- */
 
+/** May what hangs from the string below be set in this offer? Pinned pipe hosts it in any weight.
+ */
+static bool hosts(const stand *st, size_t i, dt_hosts asked)
+{
+    dt_hosts own = st->pinned ? st->offers->hosts : st->offers->items[i].hosts;
+    return asked == DT_ANY_HOST || (own & asked) != 0;
+}
+
 /** Adds to `out` every way to put the pipe of a stand on the labels of one bucket below. */
 static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, size_t count,
                           const label *like, labels *out)
@@ -696,21 +729,24 @@ static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, s
     size_t chosen_count = 0;
     double pressure = NAN;
     int exposure = 0;
+    dt_hosts asked = 0;
     for (size_t l = 0; l < count; ++l) {
         const label *child = &below[l];
-        if (child->pressure != pressure || child->exposure != exposure) {
+        if (child->pressure != pressure || child->exposure != exposure || child->hosts != asked) {
             pressure = child->pressure;
             exposure = child->exposure;
+            asked = child->hosts;
             dt_status status = set_exposure(st, exposure);
             if (status != DT_OK) return status;
             chosen_count = 0;
             for (size_t i = 0; i < st->offers->count; ++i) {
-                if (!st->passes[i]) continue;
+                if (!st->passes[i] || !st->hosts[i] || !hosts(st, i, asked)) continue;
                 bool beaten = false;
                 for (size_t c = 0; c < chosen_count && !beaten; ++c)
                     beaten = st->steel[chosen[c]] <= st->steel[i] &&
                              st->cents[chosen[c]] <= st->cents[i] &&
-                             st->spares[chosen[c]] >= st->spares[i];
+                             st->spares[chosen[c]] >= st->spares[i] &&
+                             (st->hosts[i] & ~st->hosts[chosen[c]]) == 0;
                 if (!beaten && holds(st, i, pressure)) chosen[chosen_count++] = (int)i;
             }
         }
@@ -722,6 +758,7 @@ static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, s
             made.minutes = child->minutes;
             made.pressure = child->pressure;
             made.exposure = child->exposure;
+            made.hosts = st->hosts[i];
             if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
             made.spares = (uint8_t)(child->spares + st->spares[i]);
             made.child = (int)(first + l);
@@ -748,7 +785,7 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
     out->count = 0;
     if (status != DT_OK) return status;
     if (at->k + 1 == r->count) {
-        label nothing = {.pressure = r->sites->finished_pa[at->top]};
+        label nothing = {.pressure = r->sites->finished_pa[at->top], .hosts = DT_ANY_HOST};
         if (!r->search->by_pressure) nothing.pressure = 0;
         like.child = -1;
         like.od = od_rank(r, r->nest.pipes[pipe].od_m);
@@ -756,6 +793,7 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
             st->passes[i] = st->allowed[i];
             st->spares[i] = 0;
         }
+        find_hosts(r, at, 0, st);
         status = put_pipe(r, st, &nothing, 0, 1, &like, out);
     } else {
         const rank *below = &r->ranks[at->k + 1];

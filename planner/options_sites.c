@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 #include "options_search.h"
 
 /** Regular candidates stand on about this step: the multiple of the rounding step nearest it. */
@@ -22,12 +23,6 @@ static double step_of(const dt_well *well)
     double round_to = well->seats.round_to_m;
     if (!isfinite(round_to) || round_to <= 0) return REGULAR_STEP_M;
     return round_to * fmax(round(REGULAR_STEP_M / round_to), 1);
-}
-
-static int by_depth(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
 }
 
 /** Depths with a reason of their own: bends and steps of the window, intervals, seats. */
@@ -76,7 +71,7 @@ static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, double 
     size_t count = add_governing(c, seats, depths);
     for (size_t i = 1; i <= regular; ++i)
         depths[count++] = (double)i * s->step_m;
-    qsort(depths, count, sizeof *depths, by_depth);
+    qsort(depths, count, sizeof *depths, by_value);
     s->tvd_m[s->count++] = top;
     for (size_t i = 0; i < count; ++i) {
         double last = s->tvd_m[s->count - 1];

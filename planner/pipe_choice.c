@@ -69,6 +69,61 @@ static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *p
     return DT_OK;
 }
 
+static bool same_bound(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
+}
+
+/** Hangers for the same pipe ask the same of it. */
+static void sort_hangers(dt_pipe_choice *c)
+{
+    const dt_hangers *list = &c->well->hangers;
+    for (size_t i = 0; i < list->count; ++i) {
+        const dt_hanger *h = &list->items[i];
+        size_t k = 0;
+        while (!(dt_hanger_fits_size(h, list->items[k].casing_m) &&
+                 same_bound(h->lightest_kgm, list->items[k].lightest_kgm) &&
+                 same_bound(h->heaviest_kgm, list->items[k].heaviest_kgm)))
+            ++k; /* ends at h itself */
+        c->kind[i] = (uint8_t)k;
+    }
+}
+
+static dt_hosts kind_of(const dt_pipe_choice *c, size_t hanger)
+{
+    return (dt_hosts)1 << c->kind[hanger];
+}
+
+static void find_hosts(const dt_pipe_choice *c, dt_offers *size)
+{
+    const dt_hangers *list = &c->well->hangers;
+    for (size_t h = 0; h < list->count; ++h) {
+        if (!dt_hanger_fits_size(&list->items[h], size->od_m)) continue;
+        size->hosts |= kind_of(c, h);
+        for (size_t i = 0; i < size->count; ++i)
+            if (dt_hanger_fits(&list->items[h], size->items[i].pipe))
+                size->items[i].hosts |= kind_of(c, h);
+    }
+}
+
+dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *c, const dt_string_load *load,
+                              const dt_offer *offer, double bit_m, const dt_hanger_pins *pins)
+{
+    const dt_hangers *list = &c->well->hangers;
+    if (list->count == 0 || pins->waived) return DT_ANY_HOST;
+    const double hanging_n = offer->pipe->weight_kgm * DT_STANDARD_GRAVITY *
+                             (load->shoe_tvd_m - load->top_tvd_m) * (1 - 1e-12);
+    dt_hosts hosts = 0;
+    for (size_t i = 0; i < list->count; ++i) {
+        const dt_hanger *h = &list->items[i];
+        if (!dt_hanger_is_for(h, offer->pipe->od_m)) continue;
+        if (!pins->any_bore && !dt_hanger_passes(h, bit_m)) continue;
+        if (pins->any_capacity || hanging_n <= dt_hanger_most_hanging(h, load, offer->pipe))
+            hosts |= kind_of(c, i);
+    }
+    return hosts;
+}
+
 dt_status dt_pipe_choice_init(dt_pipe_choice *c)
 {
     c->sizes = calloc(c->catalogue->pipe_count + 1, sizeof *c->sizes);
@@ -85,8 +140,11 @@ dt_status dt_pipe_choice_init(dt_pipe_choice *c)
         if (add_offers(c, &c->sizes[at], pipe) != DT_OK) return DT_E_MEMORY;
         if (pipe->threads & ~(1u << DT_PLAIN_END)) c->sizes[at].welded = false;
     }
-    for (size_t i = 0; i < c->size_count; ++i)
+    sort_hangers(c);
+    for (size_t i = 0; i < c->size_count; ++i) {
         qsort(c->sizes[i].items, c->sizes[i].count, sizeof *c->sizes[i].items, by_preference);
+        find_hosts(c, &c->sizes[i]);
+    }
     return DT_OK;
 }
 
@@ -108,8 +166,9 @@ bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
 {
     const dt_well *well = choice->well;
     /* <loads> and heat bring cases that ask for more of what is below: losses, kicks, the
-     * finished well. Salt presses against the mud that losses below would leave. */
-    if (well->loads.given || well->thermal.count > 0) return false;
+     * finished well. Salt presses against the mud that losses below would leave. A liner's test
+     * presses with another fluid, and only down to its top. */
+    if (well->loads.given || well->thermal.count > 0 || well->liner_test.given) return false;
     for (size_t i = 0; i < well->interval_count; ++i)
         if (strcmp(well->intervals[i].kind, "salt") == 0) return false;
     return true;

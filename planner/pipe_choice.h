@@ -2,14 +2,22 @@
 #ifndef DRAWTUBE_PLANNER_PIPE_CHOICE_H
 #define DRAWTUBE_PLANNER_PIPE_CHOICE_H
 
-#include "drawtube/nest.h"
-#include "drawtube/strings.h"
+#include <stdint.h>
+
+#include "drawtube/hanger.h"
 
 /*
  * The one door between the search for options and the strength stage: which pipes may a
  * string be, and how much surface pressure from below does each of them hold? The search
  * knows a string's loads only through this.
  */
+
+/**
+ * Kinds of pipe that hangers are set in, a bit each: hangers for the same size and weights share
+ * one. A string that asks nothing of the pipe above has them all.
+ */
+typedef uint64_t dt_hosts;
+#define DT_ANY_HOST (~(dt_hosts)0)
 
 /** One way to buy pipe of a size. */
 typedef struct dt_offer {
@@ -21,12 +29,14 @@ typedef struct dt_offer {
     double collapse_pa; /* unstressed */
     double burst_pa;    /* body and coupling */
     double pull_n;      /* body and joint */
+    dt_hosts hosts;     /* kinds of pipe it is, that a hanger may be set in */
 } dt_offer;
 
 /** All pipe of one outside diameter and coupling; lighter first, then weaker, then simpler. */
 typedef struct dt_offers {
     double od_m, largest_od_m;
-    bool welded; /* plain end only: a conductor */
+    bool welded;    /* plain end only: a conductor */
+    dt_hosts hosts; /* kinds of this size, whatever the weight */
     dt_offer *items;
     size_t count;
 } dt_offers;
@@ -61,6 +71,7 @@ typedef struct dt_pipe_choice {
     double conductor_m; /* shoe of the conductor */
     dt_offers *sizes;
     size_t size_count;
+    uint8_t kind[DT_MOST_HANGERS]; /* of pipe that each hanger of the well is set in */
 } dt_pipe_choice;
 
 /** Sets the sizes up. window, trajectory and the rest of *choice are set by the caller. */
@@ -94,6 +105,18 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *choice, const dt_string_load 
 /** Does an offer hold these loads? DT_OK with *held, or DT_E_MEMORY. */
 dt_status dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
                                const dt_offer *offer, bool *held);
+
+/** What need not be asked of a pinned string's hanger. */
+typedef struct dt_hanger_pins {
+    bool waived, any_capacity, any_bore;
+} dt_hanger_pins;
+
+/**
+ * In which kinds of pipe may a liner of this offer hang, under these loads and with this bit to
+ * come? 0: in none. All of them when the well lists no hangers.
+ */
+dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *choice, const dt_string_load *load,
+                              const dt_offer *offer, double bit_m, const dt_hanger_pins *pins);
 
 /** Surface pressure on a string at above_m from the hole drilled from there to shoe_m, Pa. */
 double dt_pressure_while_drilling(const dt_pipe_choice *choice, double above_m, double shoe_m);

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 #define PI        3.14159265358979323846
 #define SAME_MD_M 1e-6
@@ -311,12 +312,6 @@ static double inside_pressure(const placement *p, double pumped_m3, double rate_
 }
 
 /* ---- the whole job ---- */
-
-static int by_value(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
-}
 
 /** The pumped volumes worth a look: each liquid's front at each node, and steps between. */
 static size_t moments(const placement *p, double *list)

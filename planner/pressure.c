@@ -7,6 +7,7 @@
 
 #include "drawtube/units.h"
 #include "drawtube/window.h"
+#include "numbers.h"
 
 typedef struct method_text {
     const char *name, *words;
@@ -194,12 +195,6 @@ static bool factors_of_tests(const dt_well *well, double *factors)
     return true;
 }
 
-static int by_depth(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
-}
-
 static size_t put_depths(double *out, const dt_curve *curve)
 {
     for (size_t i = 0; i < curve->count; ++i)
@@ -223,7 +218,7 @@ static dt_status shaping_depths(const dt_well *well, double **out, size_t *count
     for (size_t i = 0; i < from->test_count; ++i)
         depths[n++] = from->tests[i].shoe_m;
     depths[n++] = well->objective_m;
-    qsort(depths, n, sizeof *depths, by_depth);
+    qsort(depths, n, sizeof *depths, by_value);
     size_t kept = 0;
     for (size_t i = 0; i < n; ++i)
         if (kept == 0 || depths[i] > depths[kept - 1]) depths[kept++] = depths[i];

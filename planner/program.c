@@ -92,6 +92,7 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
     item->cement_top_md_m = item->job->cement_refused ? NAN : cement->top_md_m;
     reckon_kick(p, index, item);
     bill_item(p, index, item);
+    dt_program_hang(p, index, item);
 }
 
 static dt_status fill_items(dt_program *p)
@@ -129,6 +130,17 @@ dt_status dt_program_warn(dt_program *p, const char *code, const char *where, se
     return DT_OK;
 }
 
+dt_status dt_program_warn_plainly(dt_program *p, const dt_plain_warning *all, size_t count)
+{
+    for (size_t i = 0; i < count; ++i) {
+        if (!all[i].raised) continue;
+        sentence text = {0};
+        say(&text, "%s", all[i].text);
+        if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
 static bool has_spread(const dt_curve *curve)
 {
     for (size_t i = 0; i < curve->count; ++i)
@@ -151,12 +163,6 @@ static bool depths_spread(const dt_well *well)
     return any;
 }
 
-/** Warnings that need no numbers: a condition of the well and what follows from it. */
-typedef struct plain_warning {
-    bool raised;
-    const char *code, *text;
-} plain_warning;
-
 static dt_status warn_of_well(dt_program *p)
 {
     const dt_well *w = p->well;
@@ -164,7 +170,7 @@ static dt_status warn_of_well(dt_program *p)
                   depths_spread(w);
     bool computed_at_sea =
         w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
-    const plain_warning all[] = {
+    const dt_plain_warning all[] = {
         {isnan(w->fresh_water_m), "fresh-water-not-stated",
          "the well file states no fresh water: nothing protects it in this plan"},
         {!w->sticking.given, "sticking-not-checked",
@@ -197,13 +203,7 @@ static dt_status warn_of_well(dt_program *p)
          "the conductor is screened for its own weight only: it carries a diverter, no shut-in "
          "pressure"},
     };
-    for (size_t i = 0; i < sizeof all / sizeof *all; ++i) {
-        if (!all[i].raised) continue;
-        sentence text = {0};
-        say(&text, "%s", all[i].text);
-        if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
-    }
-    return DT_OK;
+    return dt_program_warn_plainly(p, all, sizeof all / sizeof *all);
 }
 
 static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
@@ -371,6 +371,12 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
         p->seats.count, role_of(p, blocked),
         show(display, DT_KIND_LENGTH, p->seats.items[blocked].shoe_m).text,
         show_inches(p->well->min_pipe_od_m).text);
+    bool hung = false;
+    for (size_t i = 0; i < p->seats.count; ++i)
+        hung = hung || p->seats.items[i].type == DT_LINER;
+    if (hung && p->well->hangers.count > 0)
+        say(&s, " Liners hang in the hangers of <liner_hangers> (line %d) alone.",
+            p->well->hangers.line);
     for (size_t i = 0; i < p->well->pin_count; ++i)
         if (isfinite(p->well->pins[i].od_m) || isfinite(p->well->pins[i].hole_m))
             say(&s,
@@ -384,6 +390,18 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
                                 dt_refusal *refusal)
 {
     sentence s = {0};
+    if (f->by_hanger) {
+        const bool liner = p->seats.items[f->seat].type == DT_LINER;
+        say(&s,
+            "No program exists: pipe would hold the loads of the %s string (shoe %s TVD), but "
+            "no hanger of <liner_hangers> (line %d) %s",
+            role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text,
+            p->well->hangers.line,
+            liner ? "hangs it in the pipe above, bears it and lets the next bit through"
+                  : "is set in it, bears the string below and lets the next bit through");
+        say(&s, ".");
+        return sentence_take(&s, &refusal->text);
+    }
     say(&s, "No program exists: no pipe that nests holds the loads of the %s string (shoe %s TVD)",
         role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text);
     if (f->pipe)
@@ -448,6 +466,7 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     if (status == DT_OK) status = warn_of_fracture(p, display);
     if (status == DT_OK) status = warn_of_broken_pins(p, display);
     if (status == DT_OK) status = warn_of_strings(p, display);
+    if (status == DT_OK) status = dt_program_warn_of_liners(p, display);
     if (status == DT_OK) status = dt_program_warn_of_jobs(p, display);
     if (status == DT_OK) status = dt_program_warn_strength(p, display);
     if (status == DT_OK)

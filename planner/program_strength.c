@@ -74,11 +74,6 @@ static bool any_pinned_slurry(const dt_well *well)
     return false;
 }
 
-typedef struct plain_warning {
-    bool raised;
-    const char *code, *text;
-} plain_warning;
-
 static dt_status warn_plain(dt_program *p)
 {
     const dt_well *w = p->well;
@@ -86,7 +81,7 @@ static dt_status warn_plain(dt_program *p)
     const dt_wellhead_wishes *head = &w->wellhead;
     const bool given = loads->given;
     const bool salt_guessed = any_runs(p, DT_LOAD_COLLAPSE_SALT) && !w->overburden.count;
-    const plain_warning all[] = {
+    const dt_plain_warning all[] = {
         {p->design.taper_customary, "taper-customary",
          "sections of a string: what is not stated is at most 3, each at least 500 ft, a crossover "
          "counted as 40 ft of the lightest pipe (common practice)"},
@@ -117,13 +112,7 @@ static dt_status warn_plain(dt_program *p)
          "end-factor-customary",
          "no end_factor in <wellhead>: 2 is used, fixed below and free at the top"},
     };
-    for (size_t i = 0; i < sizeof all / sizeof *all; ++i) {
-        if (!all[i].raised) continue;
-        sentence text = {0};
-        say(&text, "%s", all[i].text);
-        if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
-    }
-    return DT_OK;
+    return dt_program_warn_plainly(p, all, sizeof all / sizeof *all);
 }
 
 static dt_status warn_of_heads(dt_program *p, dt_display display)

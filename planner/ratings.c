@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 /*
  * The formulas are empirical in psi and in., so each public function converts at its edges
@@ -34,11 +35,6 @@ const char *dt_regime_text(dt_regime regime)
 #undef DT_REGIME_WORDS
     };
     return regime < DT_REGIME_COUNT ? texts[regime] : "";
-}
-
-static bool is_pipe(double od_m, double wall_m)
-{
-    return isfinite(od_m) && wall_m > 0 && od_m > 2 * wall_m;
 }
 
 static bool is_stress(double pa)
@@ -265,16 +261,6 @@ dt_status dt_coupling_internal_yield(const dt_catalogue *catalogue, const dt_pip
     if (thread != DT_BTC) P = fmin(P, round_leak_psi(&j));
     *pressure_pa = P * DT_PA_PER_PSI;
     return DT_OK;
-}
-
-dt_status dt_round_thread_leak(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
-                               double *pressure_pa)
-{
-    joint j;
-    if (thread != DT_STC && thread != DT_LTC) return DT_E_DOMAIN;
-    dt_status status = make_joint(catalogue, pipe, thread, EXACT, &j);
-    if (status == DT_OK) *pressure_pa = round_leak_psi(&j) * DT_PA_PER_PSI;
-    return status;
 }
 
 static dt_status rate_joints(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_rating *out)

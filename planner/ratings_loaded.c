@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 /* A pipe with several loads at once: collapse with tension and internal pressure, ductile
  * rupture, bending, and the triaxial stress of a thick wall (docs/strength.md). */
@@ -42,11 +43,6 @@ const char *dt_wall_point_words(dt_wall_point point)
 #undef DT_POINT_WORDS
     };
     return point < DT_WALL_POINT_COUNT ? texts[point] : "";
-}
-
-static bool is_pipe(double od_m, double wall_m)
-{
-    return isfinite(od_m) && wall_m > 0 && od_m > 2 * wall_m;
 }
 
 dt_status dt_collapse_loaded(dt_collapse_method method, double od_m, double wall_m, double yield_pa,

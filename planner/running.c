@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 #define PI        3.14159265358979323846
 #define SAME_MD_M 1e-6
@@ -17,17 +18,7 @@ static const double G = DT_STANDARD_GRAVITY;
 #define STEEL_KGM3 (489.5 * DT_KG_PER_LB / (DT_M_PER_FT * DT_M_PER_FT * DT_M_PER_FT))
 #define YOUNG_PA   (30e6 * DT_PA_PER_PSI)
 
-static double area(double diameter_m)
-{
-    return PI / 4 * diameter_m * diameter_m;
-}
-
 /* ---- settings ---- */
-
-static double or_else(double value, double otherwise)
-{
-    return isnan(value) ? otherwise : value;
-}
 
 /** Joints an hour by size: common practice, no source. */
 static double rate_of(double od_m)
@@ -82,7 +73,7 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
 double dt_weight_by_volumes(double weight_kgm, double od_m, double id_m, double inside_kgm3,
                             double outside_kgm3)
 {
-    return weight_kgm + inside_kgm3 * area(id_m) - outside_kgm3 * area(od_m);
+    return weight_kgm + inside_kgm3 * circle_area(id_m) - outside_kgm3 * circle_area(od_m);
 }
 
 double dt_buoyancy_factor(double mud_kgm3, double steel_kgm3)
@@ -219,8 +210,8 @@ static double empty_factor(const dt_run *run, const dt_trajectory *trajectory, d
         double load = run->mud_kgm3 * G * dt_trajectory_tvd(trajectory, base);
         /* Axial stress of the steel: effective tension less the mud's push on the closed end. */
         double effective = dt_run_tension(run, shoe_md_m, 0, DT_HANGING, base);
-        double steel = area(pipe->od_m) - area(pipe->id_m);
-        double stress = fmax((effective - load * area(pipe->od_m)) / steel, 0);
+        double steel = circle_area(pipe->od_m) - circle_area(pipe->id_m);
+        double stress = fmax((effective - load * circle_area(pipe->od_m)) / steel, 0);
         double resistance = NAN;
         if (dt_collapse_axial(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, stress, &resistance,
                               NULL) != DT_OK)
@@ -423,7 +414,7 @@ static double shock_of(const dt_string *string, const dt_running_settings *s)
     double speed = s->joint_m / s->joint_time_s * s->peak_factor;
     switch (s->shock) {
     case DT_SHOCK_SPEED:
-        return dt_shock_force(speed, area(top->od_m) - area(top->id_m));
+        return dt_shock_force(speed, circle_area(top->od_m) - circle_area(top->id_m));
     case DT_SHOCK_WEIGHT: /* 3200 lbf for each lb/ft: an old rule, from memory */
         return 3200 * DT_N_PER_LBF * top->weight_kgm / DT_KGM_PER_LBFT;
     case DT_SHOCK_NONE:

@@ -252,12 +252,13 @@ static limit lowest_seat(const dt_window *window, const gap *g, double bottom_m,
 {
     limit at = shallowest_shoe(window, g->top_m, bottom_m);
     if (isnan(at.depth_m)) return at;
-    double room = fmax(g->floor.depth_m, g->top_m + LEAST_SECTION_M) +
-                  LEAST_SECTION_M * (double)strings_above;
-    if (at.depth_m < room) {
-        at.depth_m = room;
-        at.why = room > g->floor.depth_m ? plain_reason(DT_RULE_BELOW_CONDUCTOR, room, g->top_m, 0)
-                                         : g->floor.why;
+    double least_m = fmax(g->floor.depth_m, g->top_m + LEAST_SECTION_M) +
+                     LEAST_SECTION_M * (double)strings_above;
+    if (at.depth_m < least_m) {
+        at.depth_m = least_m;
+        at.why = least_m > g->floor.depth_m
+                     ? plain_reason(DT_RULE_BELOW_CONDUCTOR, least_m, g->top_m, 0)
+                     : g->floor.why;
     }
     leave_avoided(window, true, &at);
     if (at.depth_m > bottom_m - SAME_DEPTH_M) at.depth_m = NAN;

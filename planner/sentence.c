@@ -56,3 +56,9 @@ shown show_inches(double diameter_m)
     dt_inch_text(diameter_m, out.text, sizeof out.text);
     return out;
 }
+
+void say_clean(sentence *s, const char *text)
+{
+    for (; *text; ++text)
+        say(s, "%c", (unsigned char)*text < 0x20 || *text == 0x7f ? ' ' : *text);
+}

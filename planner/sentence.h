@@ -21,6 +21,9 @@ __attribute__((format(printf, 2, 3)))
 #endif
 void say(sentence *s, const char *format, ...);
 
+/** Appends what somebody else wrote: no control characters, which must not reach a terminal. */
+void say_clean(sentence *s, const char *text);
+
 /** Hands the text to the caller, or frees it and returns DT_E_MEMORY when it failed. */
 dt_status sentence_take(sentence *s, char **out);
 

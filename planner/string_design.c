@@ -240,10 +240,44 @@ static bool passes(const candidate *c, double drift_m)
     return c->drift_m >= drift_m - SAME_DIAMETER_M;
 }
 
+/* ---- hangers ---- */
+
+/** Most weight in air below the top that the string's own hanger takes under this pipe. */
+static double most_hung(const dt_string_design *d, const dt_hanging *h, const candidate *c)
+{
+    return h->own ? dt_hanger_most_hanging(h->own, &d->load, c->strength.pipe) : INFINITY;
+}
+
+/** May this pipe stand where the hanger of the string below is set? */
+static bool hosts(const dt_hanging *h, const candidate *c)
+{
+    return !h->guest || dt_hanger_fits(h->guest, c->strength.pipe);
+}
+
+/** The same as bounds: on what hangs from the top, and on the pipe within a foot of the guest. */
+static void keep_hangers(const dt_string_design *d, const dt_hanging *h, const candidate *c,
+                         double *least_n, double *most_n)
+{
+    const size_t last = d->node_count - 1;
+    const double slack = 1 + 1e-12; /* as where limits are spread */
+    most_n[last] = fmin(most_n[last], most_hung(d, h, c) * slack);
+    if (hosts(h, c)) return;
+    const double guest_along_m = d->load.shoe_md_m - h->guest_md_m;
+    for (size_t n = 0; n < d->node_count; ++n) {
+        const bool below = n < last && d->along_m[n + 1] <= guest_along_m;
+        const bool above = n > 0 && d->along_m[n - 1] >= guest_along_m;
+        if (below || above) continue;
+        least_n[n] = INFINITY;
+        most_n[n] = -INFINITY;
+    }
+}
+
 /** Does this pipe alone hold from shoe to top? */
-static bool holds_alone(const dt_string_design *d, const candidate *c)
+static bool holds_alone(const dt_string_design *d, const dt_hanging *h, const candidate *c)
 {
     const double weight_npm = c->strength.pipe->weight_kgm * g;
+    const double whole_n = weight_npm * d->rise_m[d->node_count - 1];
+    if (!hosts(h, c) || whole_n * (1 - 1e-12) > most_hung(d, h, c)) return false;
     for (size_t k = 0; k < d->spot_count; ++k) {
         const double hanging_n = weight_npm * rise_of(d, &d->spots[k]);
         const double slack_n = 1e-9 * hanging_n; /* the bound may be this very weight */
@@ -253,8 +287,11 @@ static bool holds_alone(const dt_string_design *d, const candidate *c)
 }
 
 /** Is a cheaper and lighter pipe as good wherever this one holds? */
-static bool outdone(const dt_string_design *d, const candidate *by, const candidate *c)
+static bool outdone(const dt_string_design *d, const dt_hanging *h, const candidate *by,
+                    const candidate *c)
 {
+    if (hosts(h, c) && !hosts(h, by)) return false;
+    if (most_hung(d, h, by) < most_hung(d, h, c)) return false;
     if (by->price_per_m > c->price_per_m ||
         by->strength.pipe->weight_kgm > c->strength.pipe->weight_kgm)
         return false;
@@ -268,8 +305,8 @@ static bool outdone(const dt_string_design *d, const candidate *by, const candid
 }
 
 /** Fills chosen with the candidates worth a place: index list, by price. */
-static size_t worth_trying(const dt_string_design *d, double drift_m, size_t *chosen,
-                           double crossover, double *least_price)
+static size_t worth_trying(const dt_string_design *d, const dt_hanging *h, double drift_m,
+                           size_t *chosen, double crossover, double *least_price)
 {
     const double length_m = d->along_m[d->node_count - 1];
     const double section_m = fmin(d->site.design->min_section_m, length_m);
@@ -286,10 +323,10 @@ static size_t worth_trying(const dt_string_design *d, double drift_m, size_t *ch
         if (cheapest > bound && c->price_per_m * length_m > bound) continue;
         bool beaten = false; /* a gauge may ask for the very pipe that another outdoes */
         for (size_t k = 0; k < count && !beaten && !(d->site.design->gauge_m > 0); ++k)
-            beaten = outdone(d, &d->candidates[chosen[k]], c);
+            beaten = outdone(d, h, &d->candidates[chosen[k]], c);
         if (beaten) continue;
         chosen[count++] = i;
-        if (c->price_per_m * length_m < bound && holds_alone(d, c))
+        if (c->price_per_m * length_m < bound && holds_alone(d, h, c))
             bound = c->price_per_m * length_m;
     }
     return count;
@@ -353,8 +390,8 @@ static void keep_gauge(const dt_string_design *d, const candidate *c, double bor
 }
 
 /** bore_m: bore of the pipe near the surface, NAN without a gauge. */
-static dt_status solve(const dt_string_design *d, const size_t *chosen, size_t count,
-                       double crossover, double bore_m, dt_design_choice *out)
+static dt_status solve(const dt_string_design *d, const dt_hanging *h, const size_t *chosen,
+                       size_t count, double crossover, double bore_m, dt_design_choice *out)
 {
     double *limits = malloc((2 * count * d->node_count + 1) * sizeof *limits);
     dt_taper_pipe *pipes = malloc((count + 1) * sizeof *pipes);
@@ -365,6 +402,7 @@ static dt_status solve(const dt_string_design *d, const size_t *chosen, size_t c
         double *least_n = limits + 2 * i * d->node_count, *most_n = least_n + d->node_count;
         spread_limits(d, c, least_n, most_n);
         keep_gauge(d, c, bore_m, least_n, most_n);
+        keep_hangers(d, h, c, least_n, most_n);
         pipes[i] =
             (dt_taper_pipe){c->price_per_m, c->strength.pipe->weight_kgm * g, least_n, most_n};
     }
@@ -391,8 +429,9 @@ static dt_status solve(const dt_string_design *d, const size_t *chosen, size_t c
 
 /** What passes the top passes the string: the pipe near the surface has the smallest bore. Solved
  * for each bore it may have, with pipe of at least that bore below. */
-static dt_status solve_with_gauge(const dt_string_design *d, const size_t *chosen, size_t count,
-                                  double crossover, dt_design_choice *out)
+static dt_status solve_with_gauge(const dt_string_design *d, const dt_hanging *h,
+                                  const size_t *chosen, size_t count, double crossover,
+                                  dt_design_choice *out)
 {
     size_t *wide = malloc((count + 1) * sizeof *wide);
     if (!wide) return DT_E_MEMORY;
@@ -408,7 +447,7 @@ static dt_status solve_with_gauge(const dt_string_design *d, const size_t *chose
         }
         dt_design_choice found;
         if (seen) continue;
-        const dt_status one = solve(d, wide, wide_count, crossover, bore_m, &found);
+        const dt_status one = solve(d, h, wide, wide_count, crossover, bore_m, &found);
         if (one == DT_OK && (status != DT_OK || found.price < out->price)) *out = found;
         if (one == DT_OK || one == DT_E_MEMORY) status = one;
     }
@@ -427,20 +466,23 @@ static void choose_one(const dt_string_design *d, size_t pipe, bool holds, dt_de
     out->sections[0].top_node = d->node_count - 1;
 }
 
+/* A pin stays whatever its hanger bears; the program says so. */
+static const dt_hanging free_hanging = {NULL, NULL, NAN};
+
 /** The pinned pipe, in the thread that holds and lets the bit pass, or as near as it comes. */
 static dt_status choose_pinned(const dt_string_design *d, double drift_m, dt_design_choice *out)
 {
     size_t best = DT_NO_INDEX;
     int best_merit = -1;
     for (size_t i = 0; i < d->candidate_count; ++i) {
-        const bool holds = holds_alone(d, &d->candidates[i]);
+        const bool holds = holds_alone(d, &free_hanging, &d->candidates[i]);
         const int merit = (passes(&d->candidates[i], drift_m) ? 2 : 0) + (holds ? 1 : 0);
         if (merit <= best_merit) continue;
         best = i;
         best_merit = merit;
     }
     if (best == DT_NO_INDEX) return DT_E_NONE;
-    choose_one(d, best, holds_alone(d, &d->candidates[best]), out);
+    choose_one(d, best, holds_alone(d, &free_hanging, &d->candidates[best]), out);
     return DT_OK;
 }
 
@@ -453,7 +495,8 @@ double dt_string_design_floor(const dt_string_design *d, double drift_m)
     return least * (d->load.shoe_md_m - d->load.top_md_m) * (1 - 1e-12);
 }
 
-dt_status dt_string_design_choose(dt_string_design *d, double drift_m, dt_design_choice *out)
+dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_hanging *h,
+                                  dt_design_choice *out)
 {
     dt_status status = prepare(d);
     if (status != DT_OK) return status;
@@ -465,13 +508,13 @@ dt_status dt_string_design_choose(dt_string_design *d, double drift_m, dt_design
         if (passes(&d->candidates[i], drift_m))
             least_price = fmin(least_price, d->candidates[i].price_per_m);
     const double crossover = isfinite(least_price) ? least_price * d->site.design->crossover_m : 0;
-    const size_t count = worth_trying(d, drift_m, chosen, crossover, &least_price);
+    const size_t count = worth_trying(d, h, drift_m, chosen, crossover, &least_price);
     status = count ? DT_OK : DT_E_NONE;
-    if (count && holds_alone(d, &d->candidates[chosen[0]]))
+    if (count && holds_alone(d, h, &d->candidates[chosen[0]]))
         choose_one(d, chosen[0], true, out); /* the cheapest pipe of all */
     else if (count)
-        status = d->site.design->gauge_m > 0 ? solve_with_gauge(d, chosen, count, crossover, out)
-                                             : solve(d, chosen, count, crossover, NAN, out);
+        status = d->site.design->gauge_m > 0 ? solve_with_gauge(d, h, chosen, count, crossover, out)
+                                             : solve(d, h, chosen, count, crossover, NAN, out);
     free(chosen);
     return status;
 }

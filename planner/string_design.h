@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_PLANNER_STRING_DESIGN_H
 #define DRAWTUBE_PLANNER_STRING_DESIGN_H
 
+#include "drawtube/hanger.h"
 #include "hold.h"
 
 /* One string in one size: the pipes that may be used, what each may carry at each depth, and the
@@ -19,6 +20,13 @@ typedef struct dt_design_site {
 } dt_design_site;
 
 typedef struct dt_string_design dt_string_design;
+
+/** What hangs where: bounds of hangers on one string. */
+typedef struct dt_hanging {
+    const dt_hanger *own;   /* bears this string; NULL: none is asked for */
+    const dt_hanger *guest; /* set in this string, so that its pipe there must suit; NULL: none */
+    double guest_md_m;
+} dt_hanging;
 
 /** A string that holds, or that is pinned. */
 typedef struct dt_design_choice {
@@ -39,7 +47,8 @@ void dt_string_design_free(dt_string_design *design);
 double dt_string_design_floor(const dt_string_design *design, double drift_m);
 
 /** The cheapest string whose pipes all let drift_m through. DT_E_NONE when none holds. */
-dt_status dt_string_design_choose(dt_string_design *design, double drift_m, dt_design_choice *out);
+dt_status dt_string_design_choose(dt_string_design *design, double drift_m,
+                                  const dt_hanging *hanging, dt_design_choice *out);
 
 /** The choice as sections, top down, each with its factors; *sections is malloc'ed. */
 dt_status dt_string_design_report(const dt_string_design *design, const dt_design_choice *choice,

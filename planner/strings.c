@@ -43,6 +43,7 @@ typedef struct sized {
 /** A string for one bit: priced at the least it can cost until it has been designed. */
 typedef struct answer {
     size_t size;
+    dt_hanging hanging;
     double drift_m, price;
     bool known;
     dt_design_choice choice; /* when known, and price is finite */
@@ -100,35 +101,76 @@ static dt_status size_of(chooser *c, size_t nest_pipe, size_t *out)
     return DT_OK;
 }
 
-/** The entry for a size and a bit, priced at its floor when it is new. */
-static dt_status answer_of(chooser *c, size_t nest_pipe, double drift_m, size_t *out)
+/** Hangers that bind a string alike: the same load borne, the same pipe asked for. */
+static bool same_hanging(const dt_hanging *a, const dt_hanging *b)
+{
+    if (!a->own != !b->own || !a->guest != !b->guest) return false;
+    if (a->own && a->own->capacity_n != b->own->capacity_n) return false;
+    if (!a->guest || a->guest == b->guest) return true;
+    /* a range left out is NAN, and two of them bind alike */
+    const double x[] = {a->guest->lightest_kgm, a->guest->heaviest_kgm};
+    const double y[] = {b->guest->lightest_kgm, b->guest->heaviest_kgm};
+    for (int i = 0; i < 2; ++i)
+        if (x[i] != y[i] && !(isnan(x[i]) && isnan(y[i]))) return false;
+    return a->guest_md_m == b->guest_md_m;
+}
+
+/** The entry for a size, a bit and hangers, priced at its floor when it is new. */
+static dt_status answer_of(chooser *c, size_t nest_pipe, double drift_m, const dt_hanging *hanging,
+                           size_t *out)
 {
     size_t size;
     dt_status status = size_of(c, nest_pipe, &size);
     if (status != DT_OK) return status;
     for (size_t i = 0; i < c->answer_count; ++i)
-        if (c->answers[i].size == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9) {
+        if (c->answers[i].size == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9 &&
+            same_hanging(&c->answers[i].hanging, hanging)) {
             *out = i;
             return DT_OK;
         }
     c->answers[c->answer_count] =
         (answer){.size = size,
+                 .hanging = *hanging,
                  .drift_m = drift_m,
                  .price = dt_string_design_floor(c->sizes[size].design, drift_m)};
     *out = c->answer_count++;
     return DT_OK;
 }
 
+static const dt_pin *pin_at(const chooser *c, size_t string)
+{
+    const size_t pin = c->site.seats->items[string].pin;
+    return pin < c->site.window->well->pin_count ? &c->site.window->well->pins[pin] : NULL;
+}
+
+/** Does the next bit pass the hanger of this hole's liner? Pins of both pass whatever they are. */
+static bool bit_passes(const chooser *c, size_t hole, size_t next_hole)
+{
+    const dt_nest_hole *own = &c->site.nest->holes[hole];
+    if (!own->hanger || next_hole == DT_NO_INDEX) return true;
+    const dt_nest_hole *next = &c->site.nest->holes[next_hole];
+    const dt_pin *pin = pin_at(c, own->string), *below = pin_at(c, next->string);
+    const bool kept =
+        pin && below && isfinite(pin->od_m) && isfinite(below->hole_m) && !next->opened;
+    return kept || dt_hanger_passes(own->hanger, next->bit_m);
+}
+
 static dt_status add_edge(chooser *c, size_t hole, size_t pipe, size_t next_hole)
 {
     const dt_nest *n = c->site.nest;
+    if (!bit_passes(c, hole, next_hole)) return DT_OK;
     edge *added = &c->edges[c->edge_count];
     *added = (edge){.hole = hole,
                     .pipe = pipe,
                     .next_hole = next_hole,
                     .drilling = hole_cost(c, &n->holes[hole])};
     const double drift_m = next_hole == DT_NO_INDEX ? 0 : n->holes[next_hole].bit_m;
-    dt_status status = answer_of(c, pipe, drift_m, &added->answer);
+    dt_hanging hanging = {.own = n->holes[hole].hanger, .guest_md_m = NAN};
+    if (next_hole != DT_NO_INDEX && n->holes[next_hole].hanger) {
+        hanging.guest = n->holes[next_hole].hanger;
+        hanging.guest_md_m = c->loads[n->holes[next_hole].string].top_md_m;
+    }
+    dt_status status = answer_of(c, pipe, drift_m, &hanging, &added->answer);
     if (status == DT_OK) ++c->edge_count;
     return status;
 }
@@ -196,8 +238,8 @@ static dt_status design_path(chooser *c, bool *all_known)
         const edge *e = &c->edges[c->holes[hole].edge];
         answer *a = &c->answers[e->answer];
         if (!a->known) {
-            dt_status status =
-                dt_string_design_choose(c->sizes[a->size].design, a->drift_m, &a->choice);
+            dt_status status = dt_string_design_choose(c->sizes[a->size].design, a->drift_m,
+                                                       &a->hanging, &a->choice);
             if (status != DT_OK && status != DT_E_NONE) return status;
             a->known = true;
             a->price = status == DT_OK ? a->choice.price : INFINITY;
@@ -246,7 +288,13 @@ static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *o
         const dt_factor *f = &screen.by_check[screen.worst_check];
         if (!(f->factor / f->needed > best)) continue;
         best = f->factor / f->needed;
-        *out = (dt_shortfall){string, pipe, thread, *f, screen.worst, screen.worst_check};
+        *out = (dt_shortfall){string,
+                              pipe,
+                              thread,
+                              *f,
+                              screen.worst,
+                              screen.worst_check,
+                              screen.ok && c->site.window->well->hangers.count > 0};
     }
     return DT_OK;
 }
@@ -299,7 +347,7 @@ static dt_status prepare(chooser *c, double lap_m)
     c->holes = calloc(n->hole_count + 1, sizeof *c->holes);
     c->sizes = calloc(n->pipe_count + 1, sizeof *c->sizes);
     c->edges = calloc(edges + 1, sizeof *c->edges);
-    c->answers = calloc(n->pass_count + n->pipe_count + 1, sizeof *c->answers);
+    c->answers = calloc(edges + 1, sizeof *c->answers);
     if (!c->loads || !c->holes || !c->sizes || !c->edges || !c->answers) return DT_E_MEMORY;
     dt_status status = DT_OK;
     for (size_t k = 0; status == DT_OK && k < strings; ++k)

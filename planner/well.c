@@ -35,14 +35,9 @@ const char *dt_string_type_text(dt_string_type type)
     return "unsaid";
 }
 
-const char *dt_test_rule_code(dt_test_rule rule)
+bool dt_margin_given(const dt_margin *margin)
 {
-    static const char *const codes[DT_TEST_COUNT] = {
-#define TEST_CODE(name, word, words) [DT_TEST_##name] = word,
-        DT_TEST_LIST(TEST_CODE)
-#undef TEST_CODE
-    };
-    return (size_t)rule < DT_TEST_COUNT ? codes[rule] : "unsaid";
+    return margin->emw_kgm3 > 0 || margin->pressure_pa > 0;
 }
 
 const char *dt_test_rule_words(dt_test_rule rule)
@@ -137,6 +132,7 @@ void dt_well_free(dt_well *well)
     free(well->cementing.strengths);
     free(well->caliper);
     free(well->loads.tests);
+    free(well->hangers.items);
     free(well->thermal.points);
     free(well->thermal.deratings);
     free(well);

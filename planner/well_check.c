@@ -304,15 +304,10 @@ static void check_zones(const dt_well *well, dt_report *report)
 
 /* ---- margins, conductor, sizes, slurries ---- */
 
-static bool margin_given(const dt_margin *margin)
-{
-    return margin->emw_kgm3 > 0 || margin->pressure_pa > 0;
-}
-
 static void check_margins(const dt_well *well, dt_report *report)
 {
     const dt_margins *m = &well->margins;
-    if (m->kick_rule == DT_KICK_FIXED && margin_given(&m->gain))
+    if (m->kick_rule == DT_KICK_FIXED && dt_margin_given(&m->gain))
         dt_report_add(report, DT_MSG_MARGIN_UNUSED, m->line, "margins/@gain",
                       "kick_rule=\"fixed\" leaves gain out");
 }
@@ -672,6 +667,7 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_cementing(well, gaps, report);
     check_running(well, report);
     dt_well_check_loads(well, gaps, report);
+    dt_well_check_liners(well, report);
 }
 
 void dt_well_check(const dt_well *well, dt_report *report)

@@ -47,6 +47,9 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
 /** The part of the checks that is about loads; called by dt_well_check_known(). */
 void dt_well_check_loads(const dt_well *well, const dt_well_gaps *gaps, dt_report *report);
 
+/** The part that is about hangers and tests of liners; called likewise. */
+void dt_well_check_liners(const dt_well *well, dt_report *report);
+
 /** A user's text made fit for a message: cut to a readable length, control characters masked. */
 typedef struct dt_quoted {
     char text[72];

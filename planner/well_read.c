@@ -1023,6 +1023,8 @@ static const element ELEMENTS[] = {
     {"temperature", dt_read_temperature, false},
     {"derating", dt_read_derating, false},
     {"wellhead", dt_read_wellhead, false},
+    {"liner_hangers", dt_read_hangers, false},
+    {"liner_top_test", dt_read_liner_test, false},
 };
 
 static void read_element(dt_reader *r, const xmlNode *root, const element *row)
@@ -1060,6 +1062,7 @@ static void set_absent(dt_well *well)
     dt_well_no_wishes(well);
     dt_pressure_absent(well);
     dt_loads_absent(well);
+    dt_liners_absent(well);
     well->prices.rig_per_day = well->prices.services_per_day = NAN;
     well->prices.hanger = well->prices.packer = well->prices.wellhead_stage = NAN;
     well->prices.cement_per_kg = NAN;

@@ -13,11 +13,6 @@
 /* ---- switches
  * ------------------------------------------------------------------------------------- */
 
-static bool margin_given(const dt_margin *margin)
-{
-    return margin->emw_kgm3 > 0 || margin->pressure_pa > 0;
-}
-
 /** Has the pin of a string anything to switch off? The conductor's depth is not a rule. */
 static bool pin_says(const dt_pin *pin)
 {
@@ -39,7 +34,7 @@ dt_status dt_switches_list(const dt_well *well, dt_switches *out)
         {well->sticking.given, {DT_SWITCH_RULE, DT_RULE_STICKING_NORMAL, 0}},
         {well->sticking.given, {DT_SWITCH_RULE, DT_RULE_STICKING_ABNORMAL, 0}},
         {influx, {DT_SWITCH_RULE, DT_RULE_INFLUX_VOLUME, 0}},
-        {margin_given(&well->margins.trip), {DT_SWITCH_TRIP, DT_RULE_COUNT, 0}},
+        {dt_margin_given(&well->margins.trip), {DT_SWITCH_TRIP, DT_RULE_COUNT, 0}},
         {well->collapse.count > 0, {DT_SWITCH_COLLAPSE, DT_RULE_COUNT, 0}},
         {isfinite(well->fresh_water_m), {DT_SWITCH_FRESH_WATER, DT_RULE_FRESH_WATER, 0}},
         {true, {DT_SWITCH_CLEARANCE, DT_RULE_COUNT, 0}},

@@ -39,7 +39,7 @@ static size_t string_named(const dt_program *program, const char *name)
 {
     unsigned number = 0;
     int end = 0;
-    if (sscanf(name, "string %u%n", &number, &end) == 1 && name[end] == '\0')
+    if (sscanf(name, "string %9u%n", &number, &end) == 1 && name[end] == '\0')
         return number >= 1 && number <= program->count ? number - 1 : DT_NO_INDEX;
     for (size_t i = 0; i < program->count; ++i) {
         char own[32];

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "drawtube/units.h"
+#include "numbers.h"
 
 /** First point at or below a depth (DT_ABOVE), or first point strictly below it (DT_BELOW). */
 static size_t first_point(const dt_curve *curve, double tvd_m, dt_side side)
@@ -75,12 +76,6 @@ double dt_window_upper(const dt_window *window, double tvd_m, double bottom_m, d
                       : dt_margin_emw(&margins->gain, tvd_m) +
                             dt_margin_emw(&margins->kick, bottom_m) * bottom_m / tvd_m;
     return fracture - fmax(swept, kick);
-}
-
-static int by_depth(const void *left, const void *right)
-{
-    double a = *(const double *)left, b = *(const double *)right;
-    return (a > b) - (a < b);
 }
 
 /** Depth inside a segment of the pore curve where it crosses an EMW, or NAN. */
@@ -207,7 +202,7 @@ dt_status dt_window_build(const dt_well *well, dt_window *out)
     breaks[count++] = well->objective_m;
     if (well->kick.given && isfinite(well->kick.seat_below_m))
         breaks[count++] = well->kick.seat_below_m;
-    qsort(breaks, count, sizeof *breaks, by_depth);
+    qsort(breaks, count, sizeof *breaks, by_value);
     size_t kept = 0;
     for (size_t i = 0; i < count; ++i)
         if (breaks[i] > 0 && (kept == 0 || breaks[i] > breaks[kept - 1]))

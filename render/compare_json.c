@@ -1,57 +1,37 @@
 /* SPDX-License-Identifier: MIT */
-#include <jansson.h>
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
-#include "drawtube/drawings.h"
 #include "drawtube/units.h"
-
-#define DIGITS 15 /* as in program.json */
-
-static void put(json_t *object, const char *key, double value)
-{
-    if (isfinite(value)) json_object_set_new(object, key, json_real(value));
-}
-
-static void put_text(json_t *object, const char *key, const char *text)
-{
-    json_object_set_new(object, key, json_string(text));
-}
-
-static void put_count(json_t *object, const char *key, size_t value)
-{
-    json_object_set_new(object, key, json_integer((json_int_t)value));
-}
+#include "json_parts.h"
 
 static json_t *string_of(const dt_choice *choice)
 {
     json_t *object = json_object();
-    put_text(object, "role", dt_role_text(choice->role));
-    put_text(object, "type", dt_string_type_text(choice->type));
-    put(object, "shoe_tvd_ft", choice->shoe_m / DT_M_PER_FT);
-    put(object, "hole_in", choice->hole_m / DT_M_PER_IN);
+    dt_json_put_text(&object, "role", dt_role_text(choice->role));
+    dt_json_put_text(&object, "type", dt_string_type_text(choice->type));
+    dt_json_put(&object, "shoe_tvd_ft", choice->shoe_m / DT_M_PER_FT);
+    dt_json_put(&object, "hole_in", choice->hole_m / DT_M_PER_IN);
     if (choice->bit_m < choice->hole_m - 1e-6)
-        put(object, "pilot_bit_in", choice->bit_m / DT_M_PER_IN);
-    put(object, "od_in", choice->pipe->od_m / DT_M_PER_IN);
-    put(object, "weight_lbft", choice->pipe->weight_kgm / DT_KGM_PER_LBFT);
-    put_text(object, "grade", choice->pipe->grade->name);
-    put_text(object, "thread", dt_thread_text(choice->thread));
+        dt_json_put(&object, "pilot_bit_in", choice->bit_m / DT_M_PER_IN);
+    dt_json_put(&object, "od_in", choice->pipe->od_m / DT_M_PER_IN);
+    dt_json_put(&object, "weight_lbft", choice->pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(&object, "grade", choice->pipe->grade->name);
+    dt_json_put_text(&object, "thread", dt_thread_text(choice->thread));
     return object;
 }
 
 static json_t *totals_of(const dt_comparison *c, const dt_option *option)
 {
     json_t *totals = json_object();
-    if (c->well->prices_given) put(totals, "cost", option->cost);
+    if (c->well->prices_given) dt_json_put(&totals, "cost", option->cost);
     if (c->well->prices_given && c->well->prices.currency)
-        put_text(totals, "currency", c->well->prices.currency);
-    put(totals, "steel_t", option->steel_kg / 1000);
-    put(totals, "days", option->days);
-    put_count(totals, "strings", option->count);
-    put(totals, "last_od_in", option->last_od_m / DT_M_PER_IN);
-    put_count(totals, "spare_strings", option->spares);
+        dt_json_put_text(&totals, "currency", c->well->prices.currency);
+    dt_json_put(&totals, "steel_t", option->steel_kg / 1000);
+    dt_json_put(&totals, "days", option->days);
+    dt_json_put_count(&totals, "strings", option->count);
+    dt_json_put(&totals, "last_od_in", option->last_od_m / DT_M_PER_IN);
+    dt_json_put_count(&totals, "spare_strings", option->spares);
     return totals;
 }
 
@@ -59,38 +39,37 @@ static json_t *option_of(const dt_comparison *c, const dt_option *option)
 {
     json_t *object = json_object(), *strings = json_array();
     for (size_t k = 0; k < option->count; ++k)
-        json_array_append_new(strings, string_of(&option->strings[k]));
-    json_object_set_new(object, "strings", strings);
-    json_object_set_new(object, "totals", totals_of(c, option));
+        dt_json_append(&strings, string_of(&option->strings[k]));
+    dt_json_put_new(&object, "strings", strings);
+    dt_json_put_new(&object, "totals", totals_of(c, option));
     return object;
 }
 
-static void put_words(json_t *object, const dt_comparison *c, const dt_compared *one)
+static void put_words(json_t **object, const dt_comparison *c, const dt_compared *one)
 {
     json_t *cost = json_object(), *hours = json_object();
-    put_text(object, "changes", one->changes);
-    put_text(object, "buys", one->buys);
-    put_text(object, "risks", one->risks);
-    if (one->tapers) json_object_set_new(object, "tapered", totals_of(c, &one->option));
+    dt_json_put_text(object, "changes", one->changes);
+    dt_json_put_text(object, "buys", one->buys);
+    dt_json_put_text(object, "risks", one->risks);
+    if (one->tapers) dt_json_put_new(object, "tapered", totals_of(c, &one->option));
     for (int i = 0; i < DT_COST_COUNT; ++i)
-        put(cost, dt_cost_key((dt_cost)i), one->program->bill.cost[i]);
+        dt_json_put(&cost, dt_cost_key((dt_cost)i), one->program->bill.cost[i]);
     for (int i = 0; i < DT_HOURS_COUNT; ++i)
-        put(hours, dt_hours_key((dt_hours)i), one->program->bill.hours[i]);
+        dt_json_put(&hours, dt_hours_key((dt_hours)i), one->program->bill.hours[i]);
     if (c->well->prices_given)
-        json_object_set_new(object, "cost_of", cost);
+        dt_json_put_new(object, "cost_of", cost);
     else
         json_decref(cost);
-    json_object_set_new(object, "hours_of", hours);
+    dt_json_put_new(object, "hours_of", hours);
 }
 
-static void put_dominated(json_t *object, size_t rank)
+static void put_dominated(json_t **object, size_t rank)
 {
-    json_object_set_new(object, "dominated_by",
-                        rank ? json_integer((json_int_t)rank) : json_null());
+    dt_json_put_new(object, "dominated_by", rank ? json_integer((json_int_t)rank) : json_null());
 }
 
 /** "A" for the best of its kind, "A3" for the third. */
-static void put_label(json_t *object, const dt_option *option, size_t place)
+static void put_label(json_t **object, const dt_option *option, size_t place)
 {
     char label[48];
     size_t kind = option->structure;
@@ -98,7 +77,7 @@ static void put_label(json_t *object, const dt_option *option, size_t place)
                          : snprintf(label, sizeof label, "kind %zu", kind + 1);
     if (place > 1)
         snprintf(label + used, sizeof label - (size_t)used, kind < 26 ? "%zu" : " no. %zu", place);
-    put_text(object, "label", label);
+    dt_json_put_text(object, "label", label);
 }
 
 static json_t *options_of(const dt_comparison *c)
@@ -112,12 +91,12 @@ static json_t *options_of(const dt_comparison *c)
     for (size_t i = 0; i < c->options.count; ++i) {
         const dt_option *option = &c->options.items[i];
         json_t *object = option_of(c, option);
-        put_count(object, "rank", i + 1);
-        put_label(object, option, ++seen[option->structure]);
-        put_dominated(object, 0);
+        dt_json_put_count(&object, "rank", i + 1);
+        put_label(&object, option, ++seen[option->structure]);
+        put_dominated(&object, 0);
         for (size_t k = 0; k < c->count; ++k)
-            if (c->items[k].rank == i + 1 && c->items[k].plan) put_words(object, c, &c->items[k]);
-        json_array_append_new(list, object);
+            if (c->items[k].rank == i + 1 && c->items[k].plan) put_words(&object, c, &c->items[k]);
+        dt_json_append(&list, object);
     }
     free(seen);
     return list;
@@ -127,23 +106,23 @@ static json_t *searched_of(const dt_comparison *c)
 {
     const dt_options *o = &c->options;
     json_t *object = json_object();
-    put_count(object, "fewest_strings", o->fewest_strings);
-    put_count(object, "most_strings", o->most_strings);
-    json_object_set_new(object, "most_strings_by_wish", json_boolean(o->most_by_wish));
-    put_count(object, "candidate_depths", o->seat_count);
-    put(object, "step_ft", o->seat_step_m / DT_M_PER_FT);
-    json_object_set_new(object, "step_widened", json_boolean(o->step_widened));
-    json_object_set_new(object, "bends_left_out", json_boolean(o->bends_left_out));
-    put_count(object, "sections", o->section_count);
-    put_count(object, "made", o->made);
-    put_count(object, "beaten_in_their_state", o->dominated);
-    put_count(object, "cut_by_bound", o->bounded);
-    put_count(object, "kept", o->kept);
-    put_text(object, "text", c->searched);
+    dt_json_put_count(&object, "fewest_strings", o->fewest_strings);
+    dt_json_put_count(&object, "most_strings", o->most_strings);
+    dt_json_put_new(&object, "most_strings_by_wish", json_boolean(o->most_by_wish));
+    dt_json_put_count(&object, "candidate_depths", o->seat_count);
+    dt_json_put(&object, "step_ft", o->seat_step_m / DT_M_PER_FT);
+    dt_json_put_new(&object, "step_widened", json_boolean(o->step_widened));
+    dt_json_put_new(&object, "bends_left_out", json_boolean(o->bends_left_out));
+    dt_json_put_count(&object, "sections", o->section_count);
+    dt_json_put_count(&object, "made", o->made);
+    dt_json_put_count(&object, "beaten_in_their_state", o->dominated);
+    dt_json_put_count(&object, "cut_by_bound", o->bounded);
+    dt_json_put_count(&object, "kept", o->kept);
+    dt_json_put_text(&object, "text", c->searched);
     return object;
 }
 
-static dt_status contingencies_of(const dt_comparison *c, json_t *list)
+static dt_status contingencies_of(const dt_comparison *c, json_t **list)
 {
     for (size_t i = 0; i < c->well->interval_count; ++i) {
         const dt_contingency *found = &c->contingencies[i];
@@ -151,13 +130,13 @@ static dt_status contingencies_of(const dt_comparison *c, json_t *list)
         dt_status status = dt_contingency_sentence(c->items[0].program, i, found, &text);
         if (status != DT_OK) return status;
         json_t *object = json_object();
-        put_text(object, "interval", c->well->intervals[i].name);
-        json_object_set_new(object, "nests", json_boolean(found->nests));
-        put(object, "spare_od_in", found->od_m / DT_M_PER_IN);
-        put(object, "spare_hole_in", found->hole_m / DT_M_PER_IN);
-        put(object, "most_left_at_objective_in", found->last_od_m / DT_M_PER_IN);
-        put_text(object, "text", text);
-        json_array_append_new(list, object);
+        dt_json_put_text(&object, "interval", c->well->intervals[i].name);
+        dt_json_put_new(&object, "nests", json_boolean(found->nests));
+        dt_json_put(&object, "spare_od_in", found->od_m / DT_M_PER_IN);
+        dt_json_put(&object, "spare_hole_in", found->hole_m / DT_M_PER_IN);
+        dt_json_put(&object, "most_left_at_objective_in", found->last_od_m / DT_M_PER_IN);
+        dt_json_put_text(&object, "text", text);
+        dt_json_append(list, object);
         free(text);
     }
     return DT_OK;
@@ -166,34 +145,22 @@ static dt_status contingencies_of(const dt_comparison *c, json_t *list)
 dt_status dt_write_comparison_json(const dt_comparison *c, dt_text *out)
 {
     json_t *root = json_object(), *list = json_array();
-    put_text(root, "schema", "drawtube.options/1");
-    put_text(root, "well", c->well->name);
-    json_object_set_new(root, "priced", json_boolean(c->well->prices_given));
+    dt_json_put_text(&root, "schema", "drawtube.options/1");
+    dt_json_put_text(&root, "well", c->well->name);
+    dt_json_put_new(&root, "priced", json_boolean(c->well->prices_given));
     if (c->planned) {
         json_t *plan = option_of(c, &c->items[0].option);
-        put_text(plan, "label", c->items[0].label);
-        put_dominated(plan, c->items[0].dominated_by);
-        put_words(plan, c, &c->items[0]);
-        json_object_set_new(root, "plan", plan);
+        dt_json_put_text(&plan, "label", c->items[0].label);
+        put_dominated(&plan, c->items[0].dominated_by);
+        put_words(&plan, c, &c->items[0]);
+        dt_json_put_new(&root, "plan", plan);
     }
-    json_object_set_new(root, "options", options_of(c));
-    json_object_set_new(root, "searched", searched_of(c));
-    put_text(root, "proof", c->proof);
-    dt_status status = contingencies_of(c, list);
-    json_object_set_new(root, "contingency", list);
-    bool whole = json_is_array(json_object_get(root, "options"));
-    char *bytes = status == DT_OK && whole
-                      ? json_dumps(root, JSON_INDENT(1) | JSON_REAL_PRECISION(DIGITS))
-                      : NULL;
+    dt_json_put_new(&root, "options", options_of(c));
+    dt_json_put_new(&root, "searched", searched_of(c));
+    dt_json_put_text(&root, "proof", c->proof);
+    dt_status status = contingencies_of(c, &list);
+    dt_json_put_new(&root, "contingency", list);
+    if (status == DT_OK) return dt_json_take(root, 1, out);
     json_decref(root);
-    if (!bytes) return DT_E_MEMORY;
-    size_t size = strlen(bytes);
-    char *longer = realloc(bytes, size + 2);
-    if (!longer) {
-        free(bytes);
-        return DT_E_MEMORY;
-    }
-    memcpy(longer + size, "\n", 2);
-    *out = (dt_text){longer, size + 1};
-    return DT_OK;
+    return status;
 }

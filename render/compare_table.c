@@ -82,13 +82,6 @@ static void say_lines(sentence *s, const dt_comparison *c, const dt_compared *on
     if (any) say(s, "\n");
 }
 
-/** The name is the user's own text: control characters must not reach a terminal. */
-static void say_clean(sentence *s, const char *text)
-{
-    for (; *text; ++text)
-        say(s, "%c", (unsigned char)*text < 0x20 || *text == 0x7f ? ' ' : *text);
-}
-
 static dt_status say_contingencies(sentence *s, const dt_comparison *c)
 {
     if (c->well->interval_count > 0) say(s, "\nIf it must be cased off early\n");

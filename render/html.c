@@ -4,22 +4,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "xml_sink.h"
+
 static void html_check(dt_html *html, int written)
 {
     if (written < 0 && html->status == DT_OK) html->status = DT_E_MEMORY;
-}
-
-static int sink_write(void *context, const char *bytes, int count)
-{
-    dt_buffer *buffer = context;
-    dt_buffer_bytes(buffer, bytes, (size_t)count);
-    return buffer->failed ? -1 : count;
-}
-
-static int sink_close(void *context)
-{
-    (void)context;
-    return 0;
 }
 
 void dt_html_open(dt_html *html, const char *element)
@@ -154,11 +143,8 @@ void dt_html_image(dt_html *html, const char *media_type, const dt_text *bytes, 
 static void open_writer(dt_html *html)
 {
     *html = (dt_html){0};
-    xmlOutputBufferPtr sink = xmlOutputBufferCreateIO(sink_write, sink_close, &html->bytes, NULL);
-    html->writer = sink ? xmlNewTextWriter(sink) : NULL;
-    if (html->writer) return;
-    if (sink) xmlOutputBufferClose(sink);
-    html->status = DT_E_MEMORY;
+    html->writer = dt_xml_writer_into(&html->bytes);
+    if (!html->writer) html->status = DT_E_MEMORY;
 }
 
 void dt_html_begin(dt_html *html, const char *lang)

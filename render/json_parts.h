@@ -4,18 +4,31 @@
 
 #include <jansson.h>
 
-#include "drawtube/program.h"
+#include "drawtube/drawings.h"
 
-/* Private to render/: what the sources that write JSON share. References are new ones. */
+/*
+ * Private to render/: what the sources that write JSON share.
+ *
+ * A value that there was no memory for is NULL; what NULL is put into is freed and becomes NULL,
+ * too. So a tree is whole or not there, and only dt_json_take() at its root has to look.
+ */
+
+/** Adds a value, which it takes over. */
+void dt_json_put_new(json_t **object, const char *key, json_t *value);
+void dt_json_append(json_t **list, json_t *value);
 
 /** Adds a number, or leaves the key out when there is none. A missing key is never a zero. */
-void dt_json_put(json_t *object, const char *key, double value);
-void dt_json_put_count(json_t *object, const char *key, size_t count);
-void dt_json_put_text(json_t *object, const char *key, const char *text);
+void dt_json_put(json_t **object, const char *key, double value);
+void dt_json_put_count(json_t **object, const char *key, size_t count);
+/** Adds a text, or leaves the key out when it is NULL. */
+void dt_json_put_text(json_t **object, const char *key, const char *text);
 
-/** "cement": an object, or JSON null when the string is not cemented. */
+/** Writes a finished tree with a newline at its end, and frees it. DT_OK or DT_E_MEMORY. */
+dt_status dt_json_take(json_t *root, size_t indent, dt_text *out);
+
+/** "cement": an object, or JSON null when the string is not cemented. A new reference. */
 json_t *dt_json_cement(const dt_job *job);
-/** "running". */
+/** "running". A new reference. */
 json_t *dt_json_running(const dt_job *job);
 
 #endif

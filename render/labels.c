@@ -52,7 +52,8 @@ static void line_copy(char out[DT_LINE_BYTES], const char *text, size_t count, b
     while (count && text[count - 1] == ' ')
         --count;
     memcpy(out, text, count);
-    strcpy(out + count, cut ? DT_ELLIPSIS : "");
+    const char *end = cut ? DT_ELLIPSIS : "";
+    memcpy(out + count, end, strlen(end) + 1);
 }
 
 void dt_text_fit(const char *text, double width, double size, bool bold, char out[DT_LINE_BYTES])

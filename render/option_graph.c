@@ -181,6 +181,10 @@ static void add_hole(const choice *c, Agraph_t *rank, size_t index)
     }
     if (hole->commonness == DT_BIT_LESS_COMMON) dt_buffer_text(&text, "\\nless common bit");
     if (hole->commonness == DT_BIT_OPENER) dt_buffer_text(&text, "\\nhole opener");
+    if (hole->hanger) { /* a hole stands once for each hanger */
+        dt_buffer_text(&text, "\\nhanger of line ");
+        dt_buffer_number(&text, hole->hanger->line, 0);
+    }
     if (chosen) dt_buffer_text(&text, "\\nchosen");
     style_node(node, chosen, hole->opened || hole->commonness != DT_BIT_STANDARD);
     set_label(node, &text);

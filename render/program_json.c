@@ -1,33 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
-#include "drawtube/drawings.h"
 #include "drawtube/units.h"
 #include "json_parts.h"
-
-/*
- * Numbers are written with 15 significant digits: a decimal that was read comes out as it
- * went in, and nothing is rounded that anybody could measure.
- */
-#define DIGITS 15
-
-void dt_json_put(json_t *object, const char *key, double value)
-{
-    if (isfinite(value)) json_object_set_new(object, key, json_real(value));
-}
-
-void dt_json_put_count(json_t *object, const char *key, size_t count)
-{
-    json_object_set_new(object, key, json_integer((json_int_t)count));
-}
-
-void dt_json_put_text(json_t *object, const char *key, const char *text)
-{
-    /* json_string refuses what is not UTF-8; the reader has refused it before. */
-    json_object_set_new(object, key, json_string(text));
-}
 
 static double feet(double m)
 {
@@ -44,7 +20,7 @@ static double ppg(double kgm3)
     return kgm3 / DT_KGM3_PER_PPG;
 }
 
-static dt_status put_reason(json_t *object, const char *code_key, const char *text_key,
+static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
                             const dt_reason *reason, const dt_well *well)
 {
     char *text = NULL;
@@ -60,7 +36,7 @@ static json_t *factors_of(const dt_screen *screen)
 {
     json_t *factors = json_object();
     for (int i = 0; i < DT_CHECK_COUNT; ++i)
-        dt_json_put(factors, dt_check_code((dt_check)i), screen->by_check[i].factor);
+        dt_json_put(&factors, dt_check_code((dt_check)i), screen->by_check[i].factor);
     return factors;
 }
 
@@ -70,15 +46,15 @@ static json_t *case_of(const dt_factor *f, dt_load load, dt_check check)
     const bool force = check == DT_CHECK_TENSION;
     double unit = force ? 1000 * DT_N_PER_LBF : DT_PA_PER_PSI;
     json_t *object = json_object();
-    dt_json_put_text(object, "check", dt_check_code(check));
-    dt_json_put_text(object, "load_case", dt_load_code(load));
-    dt_json_put_text(object, "text", dt_load_words(load));
-    dt_json_put(object, "factor", f->factor);
-    dt_json_put(object, "needed", f->needed);
-    dt_json_put(object, "at_md_ft", feet(f->at_md_m));
-    dt_json_put(object, "at_tvd_ft", feet(f->at_tvd_m));
-    dt_json_put(object, force ? "load_klbf" : "load_psi", f->load / unit);
-    dt_json_put(object, force ? "resistance_klbf" : "resistance_psi", f->resistance / unit);
+    dt_json_put_text(&object, "check", dt_check_code(check));
+    dt_json_put_text(&object, "load_case", dt_load_code(load));
+    dt_json_put_text(&object, "text", dt_load_words(load));
+    dt_json_put(&object, "factor", f->factor);
+    dt_json_put(&object, "needed", f->needed);
+    dt_json_put(&object, "at_md_ft", feet(f->at_md_m));
+    dt_json_put(&object, "at_tvd_ft", feet(f->at_tvd_m));
+    dt_json_put(&object, force ? "load_klbf" : "load_psi", f->load / unit);
+    dt_json_put(&object, force ? "resistance_klbf" : "resistance_psi", f->resistance / unit);
     return object;
 }
 
@@ -93,9 +69,8 @@ static json_t *governing_of(const dt_screen *screen)
     json_t *list = json_object();
     for (int i = 0; i < DT_CHECK_COUNT; ++i)
         if (!isnan(screen->by_check[i].factor))
-            json_object_set_new(
-                list, dt_check_code((dt_check)i),
-                case_of(&screen->by_check[i], screen->load_of_check[i], (dt_check)i));
+            dt_json_put_new(&list, dt_check_code((dt_check)i),
+                            case_of(&screen->by_check[i], screen->load_of_check[i], (dt_check)i));
     return list;
 }
 
@@ -103,9 +78,9 @@ static json_t *next_cheaper_of(const dt_section *section)
 {
     json_t *object =
         case_of(&section->cheaper_factor, section->cheaper_load, section->cheaper_check);
-    dt_json_put(object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
-    dt_json_put_text(object, "grade", section->cheaper_pipe->grade->name);
-    dt_json_put_text(object, "thread", dt_thread_text(section->cheaper_thread));
+    dt_json_put(&object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(&object, "grade", section->cheaper_pipe->grade->name);
+    dt_json_put_text(&object, "thread", dt_thread_text(section->cheaper_thread));
     return object;
 }
 
@@ -113,18 +88,17 @@ static json_t *section_of(const dt_program *program, const dt_section *section)
 {
     const dt_pipe *pipe = section->pipe;
     json_t *object = json_object();
-    dt_json_put(object, "top_md_ft", feet(section->top_md_m));
-    dt_json_put(object, "base_md_ft", feet(section->base_md_m));
-    dt_json_put(object, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
-    dt_json_put_text(object, "grade", pipe->grade->name);
-    dt_json_put_text(object, "thread", dt_thread_text(section->thread));
-    dt_json_put(object, "wall_in", inches(pipe->wall_m));
-    dt_json_put(object, "drift_in", inches(dt_nest_drift(program->well, pipe)));
-    json_object_set_new(object, "factors", factors_of(&section->screen));
-    json_object_set_new(object, "worst_case", worst_of(&section->screen));
-    json_object_set_new(object, "governing", governing_of(&section->screen));
-    if (section->cheaper_pipe)
-        json_object_set_new(object, "next_cheaper", next_cheaper_of(section));
+    dt_json_put(&object, "top_md_ft", feet(section->top_md_m));
+    dt_json_put(&object, "base_md_ft", feet(section->base_md_m));
+    dt_json_put(&object, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(&object, "grade", pipe->grade->name);
+    dt_json_put_text(&object, "thread", dt_thread_text(section->thread));
+    dt_json_put(&object, "wall_in", inches(pipe->wall_m));
+    dt_json_put(&object, "drift_in", inches(dt_nest_drift(program->well, pipe)));
+    dt_json_put_new(&object, "factors", factors_of(&section->screen));
+    dt_json_put_new(&object, "worst_case", worst_of(&section->screen));
+    dt_json_put_new(&object, "governing", governing_of(&section->screen));
+    if (section->cheaper_pipe) dt_json_put_new(&object, "next_cheaper", next_cheaper_of(section));
     return object;
 }
 
@@ -141,20 +115,38 @@ static json_t *put_landing(const dt_landing *l)
 {
     const double klbf = 1000 * DT_N_PER_LBF;
     json_t *object = json_object();
-    dt_json_put(object, "load_klbf", l->load_n / klbf);
-    dt_json_put(object, "hung_klbf", l->hung_n / klbf);
-    dt_json_put(object, "stress_psi", l->stress_pa / DT_PA_PER_PSI);
-    dt_json_put(object, "stress_factor", l->stress_factor);
+    dt_json_put(&object, "load_klbf", l->load_n / klbf);
+    dt_json_put(&object, "hung_klbf", l->hung_n / klbf);
+    dt_json_put(&object, "stress_psi", l->stress_pa / DT_PA_PER_PSI);
+    dt_json_put(&object, "stress_factor", l->stress_factor);
     if (!l->column_made) return object;
-    dt_json_put(object, "column_load_klbf", l->column_load_n / klbf);
-    dt_json_put(object, "column_klbf", l->column_n / klbf);
-    dt_json_put(object, "column_factor", l->column_factor);
+    dt_json_put(&object, "column_load_klbf", l->column_load_n / klbf);
+    dt_json_put(&object, "column_klbf", l->column_n / klbf);
+    dt_json_put(&object, "column_factor", l->column_factor);
+    return object;
+}
+
+static json_t *put_hanger(const dt_program *program, const dt_program_string *item)
+{
+    const double klbf = 1000 * DT_N_PER_LBF, needed = dt_hanger_factor(program->well);
+    const dt_hung *hung = &item->hung;
+    json_t *object = json_object();
+    dt_json_put(&object, "weight_klbf", hung->weight_n / klbf);
+    dt_json_put(&object, "pressure_klbf", hung->pressure_n / klbf);
+    dt_json_put(&object, "load_klbf", hung->total_n / klbf);
+    dt_json_put(&object, "capacity_klbf", item->hanger->capacity_n / klbf);
+    dt_json_put(&object, "margin_klbf", (item->hanger->capacity_n / needed - hung->total_n) / klbf);
+    dt_json_put(&object, "factor", item->hanger->capacity_n / hung->total_n);
+    dt_json_put(&object, "needed", needed);
+    dt_json_put_text(&object, "governed_by", dt_load_code(hung->by));
+    dt_json_put(&object, "bore_in", inches(item->hanger->bore_m));
+    dt_json_put(&object, "receptacle_bore_in", inches(item->hanger->receptacle_bore_m));
     return object;
 }
 
 #define CURVE_POINTS 12
 
-static void put_kick(json_t *object, const dt_program *program, const dt_program_string *item)
+static void put_kick(json_t **object, const dt_program *program, const dt_program_string *item)
 {
     const dt_kick_result *k = &item->kick;
     dt_kick_point curve[CURVE_POINTS];
@@ -174,32 +166,33 @@ static void put_kick(json_t *object, const dt_program *program, const dt_program
     json_t *list = json_array();
     for (size_t i = 0; i < CURVE_POINTS; ++i) {
         json_t *point = json_object();
-        dt_json_put(point, "tvd_ft", feet(curve[i].tvd_m));
-        dt_json_put(point, "bbl", curve[i].tolerance_m3 / DT_M3_PER_BBL);
-        if (curve[i].whole_hole) json_object_set_new(point, "whole_hole", json_true());
-        json_array_append_new(list, point);
+        dt_json_put(&point, "tvd_ft", feet(curve[i].tvd_m));
+        dt_json_put(&point, "bbl", curve[i].tolerance_m3 / DT_M3_PER_BBL);
+        if (curve[i].whole_hole) dt_json_put_new(&point, "whole_hole", json_true());
+        dt_json_append(&list, point);
     }
-    json_object_set_new(object, "kick_tolerance_curve", list);
+    dt_json_put_new(object, "kick_tolerance_curve", list);
 }
 
 /** Money only where the well has prices; time always. */
-static void put_bill(json_t *object, const dt_well *well, const dt_bill *bill)
+static void put_bill(json_t **object, const dt_well *well, const dt_bill *bill)
 {
     if (well->prices_given) {
         json_t *cost = json_object();
         for (int i = 0; i < DT_COST_COUNT; ++i)
-            dt_json_put(cost, dt_cost_key((dt_cost)i), bill->cost[i]);
+            dt_json_put(&cost, dt_cost_key((dt_cost)i), bill->cost[i]);
         dt_json_put(object, "cost", bill->total);
-        json_object_set_new(object, "cost_of", cost);
+        dt_json_put_new(object, "cost_of", cost);
     }
     json_t *hours = json_object();
     for (int i = 0; i < DT_HOURS_COUNT; ++i)
-        dt_json_put(hours, dt_hours_key((dt_hours)i), bill->hours[i]);
+        dt_json_put(&hours, dt_hours_key((dt_hours)i), bill->hours[i]);
     dt_json_put(object, "days", bill->days);
-    json_object_set_new(object, "hours_of", hours);
+    dt_json_put_new(object, "hours_of", hours);
 }
 
-static dt_status string_of(const dt_program *program, const dt_program_string *item, json_t *object)
+static dt_status string_of(const dt_program *program, const dt_program_string *item,
+                           json_t **object)
 {
     const dt_seat *seat = item->seat;
     dt_json_put_text(object, "role", dt_role_text(seat->role));
@@ -218,7 +211,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     if (status == DT_OK)
         status = put_reason(object, "deepest_governed_by", "deepest_governed_text",
                             &seat->why_deepest, program->well);
-    json_object_set_new(object, "pinned", json_boolean(seat->pin != DT_NO_INDEX));
+    dt_json_put_new(object, "pinned", json_boolean(seat->pin != DT_NO_INDEX));
     dt_json_put(object, "hole_in", inches(item->hole_m));
     if (item->opened) dt_json_put(object, "pilot_bit_in", inches(item->bit_m));
     dt_json_put(object, "od_in", inches(item->od_m));
@@ -231,22 +224,28 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     dt_json_put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
     dt_json_put(object, "wellhead_class_psi", head->class_psi);
     if (landing_of(program, (size_t)(item - program->items)))
-        json_object_set_new(object, "landing",
-                            put_landing(landing_of(program, (size_t)(item - program->items))));
+        dt_json_put_new(object, "landing",
+                        put_landing(landing_of(program, (size_t)(item - program->items))));
+    if (item->hanger) dt_json_put_new(object, "hanger", put_hanger(program, item));
+    const dt_lap_test *test = dt_program_liner_test(item);
+    if (test) {
+        dt_json_put(object, "liner_test_psi", test->pressure_pa / DT_PA_PER_PSI);
+        dt_json_put(object, "liner_test_fluid_ppg", ppg(test->fluid_kgm3));
+    }
     json_t *sections = json_array();
     for (size_t i = 0; i < item->string->section_count; ++i)
-        json_array_append_new(sections, section_of(program, &item->string->sections[i]));
-    json_object_set_new(object, "sections", sections);
+        dt_json_append(&sections, section_of(program, &item->string->sections[i]));
+    dt_json_put_new(object, "sections", sections);
     json_t *cement = dt_json_cement(item->job);
     char *top = NULL;
     if (status == DT_OK && json_is_object(cement)) {
         size_t index = (size_t)(item - program->items);
         status = dt_cement_top_phrase(program, index, DT_DISPLAY_FIELD, &top);
-        if (status == DT_OK) dt_json_put_text(cement, "top_text", top);
+        if (status == DT_OK) dt_json_put_text(&cement, "top_text", top);
         free(top);
     }
-    json_object_set_new(object, "cement", cement);
-    json_object_set_new(object, "running", dt_json_running(item->job));
+    dt_json_put_new(object, "cement", cement);
+    dt_json_put_new(object, "running", dt_json_running(item->job));
     dt_json_put(object, "steel_t", item->steel_kg / 1000);
     put_bill(object, program->well, &item->bill);
     return status;
@@ -257,56 +256,39 @@ static json_t *warnings_of(const dt_program *program)
     json_t *list = json_array();
     for (size_t i = 0; i < program->warning_count; ++i) {
         json_t *warning = json_object();
-        dt_json_put_text(warning, "code", program->warnings[i].code);
-        dt_json_put_text(warning, "text", program->warnings[i].text);
-        dt_json_put_text(warning, "where", program->warnings[i].where);
-        json_array_append_new(list, warning);
+        dt_json_put_text(&warning, "code", program->warnings[i].code);
+        dt_json_put_text(&warning, "text", program->warnings[i].text);
+        dt_json_put_text(&warning, "where", program->warnings[i].where);
+        dt_json_append(&list, warning);
     }
     return list;
-}
-
-/** Writes a finished tree and frees it. */
-static dt_status dump(json_t *root, dt_text *out)
-{
-    char *bytes = root ? json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS)) : NULL;
-    json_decref(root);
-    if (!bytes) return DT_E_MEMORY;
-    size_t size = strlen(bytes);
-    char *with_newline = realloc(bytes, size + 2);
-    if (!with_newline) {
-        free(bytes);
-        return DT_E_MEMORY;
-    }
-    memcpy(with_newline + size, "\n", 2);
-    *out = (dt_text){with_newline, size + 1};
-    return DT_OK;
 }
 
 dt_status dt_write_program_json(const dt_program *program, dt_text *out)
 {
     json_t *root = json_object(), *strings = json_array(), *totals = json_object();
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
-    dt_json_put_text(root, "schema", "drawtube.program/1");
-    dt_json_put_text(root, "well", program->well->name);
+    dt_json_put_text(&root, "schema", "drawtube.program/1");
+    dt_json_put_text(&root, "well", program->well->name);
     for (size_t i = 0; status == DT_OK && i < program->count; ++i) {
         json_t *object = json_object();
-        status = object ? string_of(program, &program->items[i], object) : DT_E_MEMORY;
-        json_array_append_new(strings, object);
+        status = object ? string_of(program, &program->items[i], &object) : DT_E_MEMORY;
+        dt_json_append(&strings, object);
     }
-    dt_json_put_text(root, "collapse_method",
+    dt_json_put_text(&root, "collapse_method",
                      dt_collapse_method_code(program->design.collapse_method));
-    json_object_set_new(root, "strings", strings);
-    dt_json_put(totals, "steel_t", program->steel_kg / 1000);
-    put_bill(totals, program->well, &program->bill);
+    dt_json_put_new(&root, "strings", strings);
+    dt_json_put(&totals, "steel_t", program->steel_kg / 1000);
+    put_bill(&totals, program->well, &program->bill);
     if (program->well->prices_given && program->well->prices.currency)
-        dt_json_put_text(totals, "currency", program->well->prices.currency);
-    json_object_set_new(root, "totals", totals);
-    json_object_set_new(root, "warnings", warnings_of(program));
+        dt_json_put_text(&totals, "currency", program->well->prices.currency);
+    dt_json_put_new(&root, "totals", totals);
+    dt_json_put_new(&root, "warnings", warnings_of(program));
     if (status != DT_OK) {
         json_decref(root);
         return status;
     }
-    return dump(root, out);
+    return dt_json_take(root, 2, out);
 }
 
 static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
@@ -314,7 +296,7 @@ static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
     static const dt_thread threads[] = {DT_STC, DT_LTC, DT_BTC};
     json_t *joints = json_object();
     for (size_t i = 0; i < sizeof threads / sizeof *threads; ++i)
-        dt_json_put(joints, dt_thread_text(threads[i]), value[threads[i]] / unit);
+        dt_json_put(&joints, dt_thread_text(threads[i]), value[threads[i]] / unit);
     return joints;
 }
 
@@ -322,22 +304,22 @@ static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
 static json_t *loaded_of(const dt_loaded_rating *r)
 {
     json_t *object = json_object(), *outside = json_object(), *factor = json_object();
-    dt_json_put(object, "tension_klbf", r->load.axial_n / (1000 * DT_N_PER_LBF));
-    dt_json_put(object, "internal_psi", r->load.inside_pa / DT_PA_PER_PSI);
-    dt_json_put(object, "external_psi", r->load.outside_pa / DT_PA_PER_PSI);
-    dt_json_put(object, "bending_psi", r->bending_stress_pa / DT_PA_PER_PSI);
-    dt_json_put(object, "triaxial_psi", r->triaxial_stress_pa / DT_PA_PER_PSI);
-    dt_json_put(object, "triaxial_factor", r->triaxial_factor);
-    dt_json_put_text(object, "triaxial_at", dt_wall_point_words(r->wall_point));
-    dt_json_put(object, "burst_factor", r->burst_factor);
-    dt_json_put(object, "tension_factor", r->tension_factor);
+    dt_json_put(&object, "tension_klbf", r->load.axial_n / (1000 * DT_N_PER_LBF));
+    dt_json_put(&object, "internal_psi", r->load.inside_pa / DT_PA_PER_PSI);
+    dt_json_put(&object, "external_psi", r->load.outside_pa / DT_PA_PER_PSI);
+    dt_json_put(&object, "bending_psi", r->bending_stress_pa / DT_PA_PER_PSI);
+    dt_json_put(&object, "triaxial_psi", r->triaxial_stress_pa / DT_PA_PER_PSI);
+    dt_json_put(&object, "triaxial_factor", r->triaxial_factor);
+    dt_json_put_text(&object, "triaxial_at", dt_wall_point_words(r->wall_point));
+    dt_json_put(&object, "burst_factor", r->burst_factor);
+    dt_json_put(&object, "tension_factor", r->tension_factor);
     for (int m = 0; m < DT_COLLAPSE_METHOD_COUNT; ++m) {
         const char *name = dt_collapse_method_code((dt_collapse_method)m);
-        dt_json_put(outside, name, r->collapse_outside_pa[m] / DT_PA_PER_PSI);
-        dt_json_put(factor, name, r->collapse_factor[m]);
+        dt_json_put(&outside, name, r->collapse_outside_pa[m] / DT_PA_PER_PSI);
+        dt_json_put(&factor, name, r->collapse_factor[m]);
     }
-    json_object_set_new(object, "collapse_external_psi", outside);
-    json_object_set_new(object, "collapse_factor", factor);
+    dt_json_put_new(&object, "collapse_external_psi", outside);
+    dt_json_put_new(&object, "collapse_factor", factor);
     return object;
 }
 
@@ -346,27 +328,27 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
 {
     const double klbf = 1000 * DT_N_PER_LBF;
     json_t *root = json_object(), *exact = json_object();
-    dt_json_put_text(root, "schema", "drawtube.rating/1");
-    dt_json_put(root, "od_in", inches(pipe->od_m));
-    dt_json_put(root, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
-    dt_json_put_text(root, "grade", pipe->grade->name);
-    dt_json_put(root, "collapse_psi", rating->printed_collapse_psi);
-    dt_json_put_text(root, "collapse_regime", dt_regime_text(rating->regime));
-    dt_json_put(root, "internal_yield_psi", rating->printed_internal_yield_psi);
-    dt_json_put(root, "body_yield_klbf", rating->printed_body_yield_klbf);
-    json_object_set_new(root, "joint_klbf", joints_of(rating->printed_joint_klbf, 1));
-    dt_json_put(root, "drift_in", inches(pipe->drift_m));
-    dt_json_put(root, "id_in", inches(pipe->id_m));
-    dt_json_put(root, "wall_in", inches(pipe->wall_m));
-    dt_json_put(exact, "collapse_psi", rating->collapse_pa / DT_PA_PER_PSI);
-    dt_json_put(exact, "internal_yield_psi", rating->internal_yield_pa / DT_PA_PER_PSI);
-    dt_json_put(exact, "body_yield_klbf", rating->body_yield_n / klbf);
-    json_object_set_new(exact, "joint_klbf", joints_of(rating->joint_n, klbf));
-    json_object_set_new(root, "exact", exact);
-    json_object_set_new(root, "coupling_yield_psi",
-                        joints_of(rating->coupling_yield_pa, DT_PA_PER_PSI));
-    json_object_set_new(root, "leak_psi", joints_of(rating->leak_pa, DT_PA_PER_PSI));
-    dt_json_put(root, "rupture_psi", rating->rupture_pa / DT_PA_PER_PSI);
-    if (loaded) json_object_set_new(root, "loaded", loaded_of(loaded));
-    return dump(root, out);
+    dt_json_put_text(&root, "schema", "drawtube.rating/1");
+    dt_json_put(&root, "od_in", inches(pipe->od_m));
+    dt_json_put(&root, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(&root, "grade", pipe->grade->name);
+    dt_json_put(&root, "collapse_psi", rating->printed_collapse_psi);
+    dt_json_put_text(&root, "collapse_regime", dt_regime_text(rating->regime));
+    dt_json_put(&root, "internal_yield_psi", rating->printed_internal_yield_psi);
+    dt_json_put(&root, "body_yield_klbf", rating->printed_body_yield_klbf);
+    dt_json_put_new(&root, "joint_klbf", joints_of(rating->printed_joint_klbf, 1));
+    dt_json_put(&root, "drift_in", inches(pipe->drift_m));
+    dt_json_put(&root, "id_in", inches(pipe->id_m));
+    dt_json_put(&root, "wall_in", inches(pipe->wall_m));
+    dt_json_put(&exact, "collapse_psi", rating->collapse_pa / DT_PA_PER_PSI);
+    dt_json_put(&exact, "internal_yield_psi", rating->internal_yield_pa / DT_PA_PER_PSI);
+    dt_json_put(&exact, "body_yield_klbf", rating->body_yield_n / klbf);
+    dt_json_put_new(&exact, "joint_klbf", joints_of(rating->joint_n, klbf));
+    dt_json_put_new(&root, "exact", exact);
+    dt_json_put_new(&root, "coupling_yield_psi",
+                    joints_of(rating->coupling_yield_pa, DT_PA_PER_PSI));
+    dt_json_put_new(&root, "leak_psi", joints_of(rating->leak_pa, DT_PA_PER_PSI));
+    dt_json_put(&root, "rupture_psi", rating->rupture_pa / DT_PA_PER_PSI);
+    if (loaded) dt_json_put_new(&root, "loaded", loaded_of(loaded));
+    return dt_json_take(root, 2, out);
 }

@@ -190,6 +190,41 @@ static void say_heads(sentence *s, const dt_program *program, dt_display display
     }
 }
 
+/** What hangs on each hanger that was checked. */
+static void say_hangers(sentence *s, const dt_program *program, dt_display display)
+{
+    bool any = false;
+    for (size_t i = 0; i < program->count; ++i) {
+        const dt_program_string *item = &program->items[i];
+        char name[32];
+        if (!item->hanger) continue;
+        if (!any) say(s, "\nLiner hangers: what hangs once the liner is set\n");
+        any = true;
+        dt_program_string_name(program, i, name, sizeof name);
+        say(s,
+            "  %s: %s, %s of it weight; governed by %s; hanger of line %d bears %s: factor "
+            "%.2f of %.2f; bore %s\n",
+            name, show(display, DT_KIND_FORCE, item->hung.total_n).text,
+            show(display, DT_KIND_FORCE, item->hung.weight_n).text, dt_load_code(item->hung.by),
+            item->hanger->line, show(display, DT_KIND_FORCE, item->hanger->capacity_n).text,
+            item->hanger->capacity_n / item->hung.total_n, dt_hanger_factor(program->well),
+            show(display, DT_KIND_DIAMETER, item->hanger->bore_m).text);
+    }
+}
+
+static void say_liner_tests(sentence *s, const dt_program *program, dt_display display)
+{
+    for (size_t i = 0; i < program->count; ++i) {
+        const dt_lap_test *test = dt_program_liner_test(&program->items[i]);
+        char name[32];
+        if (!test) continue;
+        dt_program_string_name(program, i, name, sizeof name);
+        say(s, "  %s: liner and lap tested with %s at the surface, %s in the well\n", name,
+            show(display, DT_KIND_PRESSURE, test->pressure_pa).text,
+            show(display, DT_KIND_DENSITY, test->fluid_kgm3).text);
+    }
+}
+
 static void say_warnings(sentence *s, const dt_program *program)
 {
     if (program->warning_count > 0) say(s, "\nWarnings\n");
@@ -197,13 +232,6 @@ static void say_warnings(sentence *s, const dt_program *program)
         const dt_warning *w = &program->warnings[i];
         say(s, "  %s [%s]: %s\n", w->where, w->code, w->text);
     }
-}
-
-/** The name is the user's own text: control characters must not reach a terminal. */
-static void say_clean(sentence *s, const char *text)
-{
-    for (; *text; ++text)
-        say(s, "%c", (unsigned char)*text < 0x20 || *text == 0x7f ? ' ' : *text);
 }
 
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out)
@@ -229,6 +257,8 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
     say_strength(&s, program, display);
     dt_say_jobs(&s, program, display);
     say_heads(&s, program, display);
+    say_hangers(&s, program, display);
+    say_liner_tests(&s, program, display);
     say_warnings(&s, program);
     say(&s, "\n" CAUTION);
     size_t size = s.length;

@@ -292,7 +292,6 @@ static void head_row(dt_page *page, size_t index)
 static void landing_row(dt_page *page, const dt_landing *l)
 {
     dt_html *html = &page->html;
-    char number[32];
     dt_buffer name = {0};
     dt_html_open(html, "tr");
     dt_say_string(&name, page->program, l->carrier);
@@ -307,6 +306,7 @@ static void landing_row(dt_page *page, const dt_landing *l)
     factor_cell(page, l->stress_factor, NAN,
                 dt_json("strings.%zu.landing.stress_factor", l->carrier));
     if (l->column_made) {
+        char number[32];
         snprintf(number, sizeof number, "%.2f", l->column_factor);
         dt_html_open_class(html, "td", NULL);
         dt_page_figure(page, DT_KIND_FORCE, l->column_load_n,
@@ -324,11 +324,8 @@ static void landing_row(dt_page *page, const dt_landing *l)
     dt_html_close(html);
 }
 
-void dt_section_wellhead(dt_page *page)
+static void write_landings(dt_page *page)
 {
-    static const dt_column heads[] = {DT_WORDS("On"),
-                                      DT_QUANTITY("Surface pressure", DT_KIND_PRESSURE),
-                                      DT_NUMBER_IN("Class", "psi"), DT_WORDS("What")};
     static const dt_column landings[] = {DT_WORDS("Carried by"),
                                          DT_QUANTITY("Hung", DT_KIND_FORCE),
                                          DT_QUANTITY("All", DT_KIND_FORCE),
@@ -336,11 +333,6 @@ void dt_section_wellhead(dt_page *page)
                                          DT_NUMBER("Factor"),
                                          DT_WORDS("As a column")};
     const dt_wellhead *wellhead = &page->program->wellhead;
-    dt_page_table(page, "Anticipated pressure at the surface and working-pressure class");
-    dt_page_head(page, heads, COUNT(heads));
-    for (size_t i = 0; i < wellhead->count; ++i)
-        head_row(page, i);
-    dt_page_table_end(page);
     bool any = false;
     for (size_t i = 0; i < wellhead->landing_count; ++i)
         any = any || wellhead->landing[i].made;
@@ -350,4 +342,103 @@ void dt_section_wellhead(dt_page *page)
     for (size_t i = 0; i < wellhead->landing_count; ++i)
         if (wellhead->landing[i].made) landing_row(page, &wellhead->landing[i]);
     dt_page_table_end(page);
+}
+
+static void hanger_row(dt_page *page, size_t index)
+{
+    const dt_program_string *item = &page->program->items[index];
+    const struct {
+        double n;
+        const char *key;
+    } forces[] = {
+        {item->hung.weight_n, "weight_klbf"},
+        {item->hung.pressure_n, "pressure_klbf"},
+        {item->hung.total_n, "load_klbf"},
+        {item->hanger->capacity_n, "capacity_klbf"},
+        {item->hanger->capacity_n / dt_hanger_factor(page->program->well) - item->hung.total_n,
+         "margin_klbf"}};
+    dt_buffer name = {0};
+    dt_html_open(&page->html, "tr");
+    dt_say_string(&name, page->program, index);
+    dt_page_row_head(page, name.failed ? "" : name.bytes);
+    dt_buffer_free(&name);
+    for (size_t i = 0; i < COUNT(forces); ++i)
+        dt_page_cell(page, DT_KIND_FORCE, forces[i].n,
+                     dt_json("strings.%zu.hanger.%s", index, forces[i].key));
+    factor_cell(page, item->hanger->capacity_n / item->hung.total_n,
+                dt_hanger_factor(page->program->well), dt_json("strings.%zu.hanger.factor", index));
+    dt_page_words(page, "td", dt_load_code(item->hung.by),
+                  dt_json("strings.%zu.hanger.governed_by", index));
+    dt_page_cell(page, DT_KIND_DIAMETER, item->hanger->bore_m,
+                 dt_json("strings.%zu.hanger.bore_in", index));
+    dt_page_cell(page, DT_KIND_DIAMETER, item->hanger->receptacle_bore_m,
+                 dt_json("strings.%zu.hanger.receptacle_bore_in", index));
+    dt_html_close(&page->html);
+}
+
+static void write_hangers(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("Liner"),
+                                        DT_QUANTITY("Buoyed weight", DT_KIND_FORCE),
+                                        DT_QUANTITY("Pressure", DT_KIND_FORCE),
+                                        DT_QUANTITY("Hangs", DT_KIND_FORCE),
+                                        DT_QUANTITY("Capacity", DT_KIND_FORCE),
+                                        DT_QUANTITY("Margin", DT_KIND_FORCE),
+                                        DT_NUMBER("Factor"),
+                                        DT_WORDS("Governed by"),
+                                        DT_QUANTITY("Bore", DT_KIND_DIAMETER),
+                                        DT_QUANTITY("Receptacle", DT_KIND_DIAMETER)};
+    bool any = false;
+    for (size_t i = 0; i < page->program->count; ++i)
+        any = any || page->program->items[i].hanger;
+    if (!any) return;
+    dt_page_table(page, "What hangs on the hangers of liners once they are set");
+    dt_page_head(page, columns, COUNT(columns));
+    for (size_t i = 0; i < page->program->count; ++i)
+        if (page->program->items[i].hanger) hanger_row(page, i);
+    dt_page_table_end(page);
+}
+
+static void write_liner_tests(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("Liner"),
+                                        DT_QUANTITY("At the surface", DT_KIND_PRESSURE),
+                                        DT_QUANTITY("In the well", DT_KIND_DENSITY)};
+    bool any = false;
+    for (size_t i = 0; i < page->program->count; ++i) {
+        const dt_lap_test *test = dt_program_liner_test(&page->program->items[i]);
+        dt_buffer name = {0};
+        if (!test) continue;
+        if (!any) {
+            dt_page_table(page, "Pressure test of liner and lap");
+            dt_page_head(page, columns, COUNT(columns));
+        }
+        any = true;
+        dt_html_open(&page->html, "tr");
+        dt_say_string(&name, page->program, i);
+        dt_page_row_head(page, name.failed ? "" : name.bytes);
+        dt_buffer_free(&name);
+        dt_page_cell(page, DT_KIND_PRESSURE, test->pressure_pa,
+                     dt_json("strings.%zu.liner_test_psi", i));
+        dt_page_cell(page, DT_KIND_DENSITY, test->fluid_kgm3,
+                     dt_json("strings.%zu.liner_test_fluid_ppg", i));
+        dt_html_close(&page->html);
+    }
+    if (any) dt_page_table_end(page);
+}
+
+void dt_section_wellhead(dt_page *page)
+{
+    static const dt_column heads[] = {DT_WORDS("On"),
+                                      DT_QUANTITY("Surface pressure", DT_KIND_PRESSURE),
+                                      DT_NUMBER_IN("Class", "psi"), DT_WORDS("What")};
+    const dt_wellhead *wellhead = &page->program->wellhead;
+    dt_page_table(page, "Anticipated pressure at the surface and working-pressure class");
+    dt_page_head(page, heads, COUNT(heads));
+    for (size_t i = 0; i < wellhead->count; ++i)
+        head_row(page, i);
+    dt_page_table_end(page);
+    write_landings(page);
+    write_hangers(page);
+    write_liner_tests(page);
 }

@@ -248,9 +248,9 @@ static double least_factor(const plot *p, const panel *n, size_t line)
 
 static void key_line(plot *p, const panel *n, double y, dt_ink ink, dt_buffer *text)
 {
-    char fitted[DT_LINE_BYTES];
     dt_svg_line(p->svg, n->x, y, n->x + 22, y, ink);
     if (!text->failed && text->size) {
+        char fitted[DT_LINE_BYTES];
         dt_text_fit(text->bytes, PANEL_W - 24, KEY_SIZE, false, fitted);
         text->size = 0;
         dt_buffer_text(text, fitted);

@@ -5,25 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "xml_sink.h"
+
 #define DT_RADIANS_PER_DEG 0.017453292519943295
 
 static void svg_check(dt_svg *svg, int written)
 {
     if (written < 0 && svg->status == DT_OK) svg->status = DT_E_MEMORY;
-}
-
-static int sink_write(void *context, const char *bytes, int count)
-{
-    dt_buffer *buffer = context;
-    dt_buffer_bytes(buffer, bytes, (size_t)count);
-    /* A failure is kept in the buffer: told here, libxml2 would print it on standard error. */
-    return count;
-}
-
-static int sink_close(void *context)
-{
-    (void)context;
-    return 0;
 }
 
 void dt_svg_open(dt_svg *svg, const char *element)
@@ -120,10 +108,8 @@ static void svg_size(dt_svg *svg, const dt_svg_page *page)
 void dt_svg_begin(dt_svg *svg, const dt_svg_page *page)
 {
     *svg = (dt_svg){.prefix = page->prefix};
-    xmlOutputBufferPtr sink = xmlOutputBufferCreateIO(sink_write, sink_close, &svg->bytes, NULL);
-    svg->writer = sink ? xmlNewTextWriter(sink) : NULL;
+    svg->writer = dt_xml_writer_into(&svg->bytes);
     if (!svg->writer) {
-        if (sink) xmlOutputBufferClose(sink);
         svg->status = DT_E_MEMORY;
         return;
     }

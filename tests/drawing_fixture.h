@@ -198,13 +198,17 @@ static inline void fixture_nest(fixture *f)
                     (dt_nest_pipe){k, pipes[i] * DT_M_PER_IN, pipes[i] * 1.08 * DT_M_PER_IN};
         f->strings[k].nest_hole = nest->hole_count;
         nest->holes[nest->hole_count++] =
-            (dt_nest_hole){k, hole_m, f->items[k].bit_m, DT_BIT_STANDARD, f->items[k].opened};
+            (dt_nest_hole){k, hole_m, f->items[k].bit_m, DT_BIT_STANDARD, f->items[k].opened, NULL};
         for (size_t i = 0; i < sizeof bits / sizeof *bits; ++i)
             if (fabs(bits[i] * DT_M_PER_IN / hole_m - 1) < 0.45 &&
                 fabs(bits[i] * DT_M_PER_IN - hole_m) > 0.001)
                 nest->holes[nest->hole_count++] =
-                    (dt_nest_hole){k, bits[i] * DT_M_PER_IN, bits[i] * DT_M_PER_IN,
-                                   i % 4 == 1 ? DT_BIT_LESS_COMMON : DT_BIT_STANDARD, false};
+                    (dt_nest_hole){k,
+                                   bits[i] * DT_M_PER_IN,
+                                   bits[i] * DT_M_PER_IN,
+                                   i % 4 == 1 ? DT_BIT_LESS_COMMON : DT_BIT_STANDARD,
+                                   false,
+                                   NULL};
     }
     for (size_t h = 0; h < nest->hole_count; ++h)
         for (size_t p = 0; p < nest->pipe_count; ++p) {

@@ -138,6 +138,12 @@ static const char FULL_WELL[] =
     "  </derating>\n"
     "  <wellhead evacuation=\"70 %\" bop=\"270 kN\" head=\"50 kN\" free_length=\"10 m\" "
     "end_factor=\"0.7\" hung_buckles=\"no\" mudline=\"yes\"/>\n"
+    "  <liner_hangers factor=\"1.2\">\n"
+    "    <hanger liner=\"9.625 in\" casing=\"13.375 in\" lightest=\"54.5 lb/ft\" "
+    "heaviest=\"72 lb/ft\" capacity=\"1500 kN\" bore=\"8.5 in\" receptacle_bore=\"10 in\"/>\n"
+    "    <hanger liner=\"7 in\" casing=\"9.625 in\" capacity=\"200 klbf\" bore=\"155 mm\"/>\n"
+    "  </liner_hangers>\n"
+    "  <liner_top_test by=\"fracture\" above=\"35 bar\" fluid=\"1.02 sg\"/>\n"
     "</well>\n";
 
 #if defined(__GNUC__)

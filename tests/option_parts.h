@@ -123,6 +123,15 @@ static inline size_t part_pipes(const parts *p, bool conductor, bool last, part_
     return count;
 }
 
+/** What would hang on a liner's hanger: steel of 7850 kg/m3 in its mud, and the bump on its bore.
+ */
+static inline double part_hung(const dt_string_load *load, const dt_pipe *pipe)
+{
+    const double weight = pipe->weight_kgm * 9.80665 * (load->shoe_tvd_m - load->top_tvd_m);
+    return weight * (1 - load->mud_kgm3 / 7850) +
+           load->bump_pa * 3.14159265358979 / 4 * pipe->id_m * pipe->id_m;
+}
+
 static inline double part_largest(const dt_pipe *pipe)
 {
     return isfinite(pipe->coupling_od_m) ? pipe->coupling_od_m : pipe->od_m;

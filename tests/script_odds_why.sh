@@ -4,22 +4,7 @@ set -u
 tube=$1
 wells=$2/wells
 deep=$wells/brackwater-deep.xml
-dir=$(mktemp -d)
-trap 'rm -rf "$dir"' EXIT
-fail=0
-
-want() {
-    code=$1 what=$2
-    shift 2
-    "$tube" "$@" >"$dir/out" 2>"$dir/err" </dev/null
-    got=$?
-    if [ $got -ne "$code" ]; then
-        echo "FAILED $what: exit $got, want $code"
-        head -3 "$dir/err"
-        fail=1
-    fi
-}
-says() { grep -q -- "$1" "$dir/$2" || { echo "FAILED: \"$1\" is not in $2 of the last command"; fail=1; }; }
+. "$2/tests/command.sh"
 
 for c in odds why; do want 0 "$c help" $c --help; says "usage" out; done
 
@@ -71,6 +56,7 @@ for bad in 0 6 x ""; do want 2 "string $bad" why "$deep" --string "$bad"; done
 want 2 "wish without value" why "$deep" --set "shoe of surface"; says "FIELD of STRING" err
 want 2 "wish without unit" why "$deep" --set "shoe of surface = 3000"; says "ft, m" err
 want 2 "no such string" why "$deep" --without "string 9"; says "production" err
+want 2 "a number past all numbers" why "$deep" --without "string 4294967298"; says "production" err
 want 2 "string and wish" why "$deep" --string 2 --only "7 in"
 want 1 "why of no program" why "$wells/narrowgate.xml"
 exit $fail

@@ -15,7 +15,7 @@
 
 typedef struct shipped {
     char path[512];
-    char name[128];
+    char name[256];
 } shipped;
 
 static inline int shipped_by_name(const void *a, const void *b)

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/ratings.h"
 #include "drawtube/units.h"
 
@@ -94,7 +94,9 @@ static void built_in_is_sorted_and_whole(void **state)
     dt_catalogue_free(NULL);
 }
 
-/* The same facts by another way than the reader: API Spec 5CT rows everybody in the trade knows. */
+static const cited spec_5ct = {CITED_RECALLED, "API Spec 5CT, rows everybody in the trade knows"};
+
+/* The same facts by another way than the reader. */
 static void well_known_rows(void **state)
 {
     (void)state;
@@ -102,10 +104,11 @@ static void well_known_rows(void **state)
     assert_int_equal(dt_catalogue_load(&c), DT_OK);
     const dt_pipe *p = find(&c, 9.625, 40, "J55");
     assert_non_null(p);
-    assert_within(p->id_m / DT_M_PER_IN, 8.835, 1e-9);
-    assert_within(p->drift_m / DT_M_PER_IN, 8.679, 1e-9);
-    assert_within(p->special_drift_m / DT_M_PER_IN, 8.750, 1e-9);
-    assert_within(p->coupling_od_m / DT_M_PER_IN, 10.625, 1e-9);
+    const double in = DT_M_PER_IN;
+    assert_cited(&spec_5ct, "ID of 9-5/8 in 40 lb/ft", "in", p->id_m / in, 8.835, 1e-9);
+    assert_cited(&spec_5ct, "its drift", "in", p->drift_m / in, 8.679, 1e-9);
+    assert_cited(&spec_5ct, "its special drift", "in", p->special_drift_m / in, 8.750, 1e-9);
+    assert_cited(&spec_5ct, "its coupling", "in", p->coupling_od_m / in, 10.625, 1e-9);
     assert_int_equal(p->threads, 1u << DT_STC | 1u << DT_LTC | 1u << DT_BTC | 1u << DT_PLAIN_END);
     p = find(&c, 9.625, 40, "L80"); /* short thread is for J55 and K55 only */
     assert_non_null(p);
@@ -118,11 +121,11 @@ static void well_known_rows(void **state)
     assert_null(find(&c, 9.626, 40, "J55"));
     assert_null(find(&c, 9.625, 40.01, "J55"));
     const dt_grade *grade = dt_grade_find(&c, "P110");
-    assert_within(grade->yield_pa / DT_PA_PER_PSI, 110e3, 1e-6);
+    assert_cited(&spec_5ct, "yield of P110", "psi", grade->yield_pa / DT_PA_PER_PSI, 110e3, 1e-6);
     assert_true(isnan(dt_grade_find(&c, "X52")->max_yield_pa));
     assert_null(dt_grade_find(&c, "P"));
-    assert_within(dt_thread_row_find(&c, 7 * DT_M_PER_IN)->coupling_od_m / DT_M_PER_IN, 7.656,
-                  1e-9);
+    assert_cited(&spec_5ct, "coupling of 7 in", "in",
+                 dt_thread_row_find(&c, 7 * in)->coupling_od_m / in, 7.656, 1e-9);
     assert_null(dt_thread_row_find(&c, 7.75 * DT_M_PER_IN));
     dt_catalogue_free(&c);
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* The bill of a string against published examples, by hand, and against its own lines. */
-#include "check.h"
+#include "cited.h"
 #include "drawtube/costing.h"
 #include "drawtube/program.h"
 #include "shipped_wells.h"
@@ -16,8 +16,15 @@ static void no_times(dt_well *well)
     well->cementing.wait_s = NAN;
 }
 
+static const cited academy = {
+    CITED_READ, "Drilling time and cost, example of a training site (PetroSmart Academy, 2026)"};
+static const cited heriot_watt = {
+    CITED_READ, "Heriot-Watt University, drilling course notes, cost per foot, as a "
+                "drilling-practice site reprints it"};
+static const cited capacity = {CITED_WORKED, "annulus (Dh^2 - Do^2)/183.35 ft3/ft"};
+
 /*
- * "Drilling time and cost" example of a training site (PetroSmart Academy, 2026): 3,000 ft of
+ * 3,000 ft of
  * 8-1/2 in hole at 65 ft/h: 46.2 h rotating and 2.1 h of connections (its surveys are not ours).
  */
 static void drilling_and_connections_as_published(void **state)
@@ -37,14 +44,14 @@ static void drilling_and_connections_as_published(void **state)
                           0, 8000 * FT, 8.5 * DT_M_PER_IN, 8.5 * DT_M_PER_IN, 7 * DT_M_PER_IN};
     dt_bill bill;
     dt_bill_hole(&c.well, &times, &s, &bill);
-    assert_within(bill.hours[DT_HOURS_DRILL], 46.2 + 2.1, 0.06);
+    assert_cited(&academy, "rotating and connections", "h", bill.hours[DT_HOURS_DRILL], 46.2 + 2.1,
+                 0.06);
     assert_within(bill.hours[DT_HOURS_DRILL_OUT], 0, 0);
 }
 
 /*
  * Cost per foot, (bit + rig rate x (rotating + trip)) / footage: a bit of 8,000, 1,000 an hour,
- * 50 + 7 h, 2,000 ft: 32.5 a foot (example of the cost-per-foot equation in Heriot-Watt
- * University's drilling course notes, as a drilling-practice site reprints it).
+ * 50 + 7 h, 2,000 ft: 32.5 a foot.
  */
 static void cost_per_foot_as_published(void **state)
 {
@@ -78,10 +85,10 @@ static void cost_per_foot_as_published(void **state)
     dt_bill_hole(&c.well, &times, &s, &bill);
     double hours = bill.hours[DT_HOURS_DRILL] + bill.hours[DT_HOURS_TRIPS];
     double per_foot = (bill.cost[DT_COST_BITS] + hours * 24000 / 24) / 2000;
-    assert_within(per_foot, 32.5, 1e-9);
+    assert_cited(&heriot_watt, "cost per foot", "", per_foot, 32.5, 1e-9);
 }
 
-/* By hand: annulus of 12-1/4 in hole and 9-5/8 in pipe is 0.3132 ft3/ft (12.25^2 - 9.625^2 over
+/* Annulus of 12-1/4 in hole and 9-5/8 in pipe is 0.3132 ft3/ft (12.25^2 - 9.625^2 over
  * 183.35); 1,000 ft with 25 % excess, at 1.15 ft3 a sack of 94 lb. */
 static void cement_by_hand(void **state)
 {
@@ -105,7 +112,9 @@ static void cement_by_hand(void **state)
                           9.625 * DT_M_PER_IN};
     dt_bill bill;
     dt_bill_hole(&c.well, &times, &s, &bill);
-    assert_close(bill.cost[DT_COST_CEMENT], 0.3132 * 1250 / 1.15 * 94 * 0.45359237, 2e-4);
+    const double kg = 0.3132 * 1250 / 1.15 * 94 * 0.45359237;
+    assert_cited(&capacity, "cement of 1,000 ft of 12-1/4 x 9-5/8 in", "kg",
+                 bill.cost[DT_COST_CEMENT], kg, 2e-4 * kg);
 }
 
 static void grades_and_threads_take_their_own_price(void **state)

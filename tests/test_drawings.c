@@ -7,7 +7,6 @@
 #include "check.h"
 
 #include <ctype.h>
-#include <dirent.h>
 #include <libxml/parser.h>
 #include <libxml/xmlmemory.h>
 #include <libxml/xpath.h>
@@ -22,6 +21,7 @@
 
 #include "drawing_fixture.h"
 #include "drawtube/drawings.h"
+#include "shipped_wells.h"
 
 #include "../render/labels.h"
 
@@ -341,17 +341,6 @@ static void fixtures_are_drawn(void **state)
 
 /* ---- every shipped well ---- */
 
-static char *read_file(const char *path, size_t *size)
-{
-    FILE *file = fopen(path, "rb");
-    assert_non_null(file);
-    char *bytes = malloc(DT_WELL_MAX_BYTES);
-    assert_non_null(bytes);
-    *size = fread(bytes, 1, DT_WELL_MAX_BYTES, file);
-    fclose(file);
-    return bytes;
-}
-
 static dt_status strength_of_first(const dt_program *program, dt_display display, dt_text *out)
 {
     return dt_draw_strength(program, 0, display, out);
@@ -395,7 +384,7 @@ static void check_strengths(const dt_program *program)
 static int draw_well(const char *path, const dt_catalogue *catalogue)
 {
     size_t size;
-    char *bytes = read_file(path, &size);
+    char *bytes = shipped_read(path, &size);
     dt_report report;
     dt_well *well = NULL;
     dt_program *program = NULL;
@@ -419,17 +408,11 @@ static void shipped_wells_are_drawn(void **state)
     (void)state;
     dt_catalogue catalogue;
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    DIR *directory = opendir(DT_WELLS);
-    assert_non_null(directory);
+    shipped wells[MOST_SHIPPED];
+    const size_t count = shipped_wells(wells);
     int drawn = 0;
-    for (struct dirent *entry; (entry = readdir(directory)) != NULL;) {
-        size_t length = strlen(entry->d_name);
-        if (length < 5 || strcmp(entry->d_name + length - 4, ".xml") != 0) continue;
-        char path[1024];
-        snprintf(path, sizeof path, "%s/%s", DT_WELLS, entry->d_name);
-        drawn += draw_well(path, &catalogue);
-    }
-    closedir(directory);
+    for (size_t i = 0; i < count; ++i)
+        drawn += draw_well(wells[i].path, &catalogue);
     dt_catalogue_free(&catalogue);
     assert_true(drawn >= 1);
 }

@@ -1,45 +1,18 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Every allocation of ours fails once, in turn, over reading, planning and writing: the answer
- * is DT_E_MEMORY, outputs are untouched, and nothing leaks (the leak checker looks at exit).
- * The linker sends the library's malloc, calloc and realloc here (tests/CMakeLists.txt).
+ * Every allocation of ours and of jansson fails once, in turn, over reading, planning and
+ * writing: the answer is DT_E_MEMORY, outputs are untouched, and nothing leaks (the leak checker
+ * looks at exit). tests/failing/ has the memory that fails; script_faults.sh does the same with
+ * the whole command.
  */
 #include <stdio.h>
 #include <stdlib.h>
 
 #include "check.h"
 #include "drawtube/drawings.h"
+#include "failing/failing_memory.h"
 #include "option_parts.h"
 #include "shipped_wells.h"
-
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *old, size_t size);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *old, size_t size);
-
-static size_t calls, fail_at; /* fail_at 0: never */
-
-static int fails(void)
-{
-    return ++calls == fail_at;
-}
-
-void *__wrap_malloc(size_t size)
-{
-    return fails() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size)
-{
-    return fails() ? NULL : __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *old, size_t size)
-{
-    return fails() ? NULL : __real_realloc(old, size);
-}
 
 typedef dt_status (*writer)(const dt_program *, dt_display, dt_text *);
 
@@ -64,9 +37,36 @@ static dt_status draw_production(const dt_program *program, dt_display display, 
     return dt_draw_strength(program, program->count - 1, display, out);
 }
 
-static const writer writers[] = {write_json,      dt_write_program_table, dt_draw_schematic,
-                                 draw_column,     dt_draw_window,         draw_production,
-                                 write_last_sheet};
+static dt_status write_csv(const dt_program *program, dt_display display, dt_text *out)
+{
+    (void)display;
+    return dt_write_program_csv(program, out);
+}
+
+static dt_status write_geometry(const dt_program *program, dt_display display, dt_text *out)
+{
+    (void)display;
+    return dt_write_witsml_geometry(program, out);
+}
+
+static dt_status draw_thumbnail(const dt_program *program, dt_display display, dt_text *out)
+{
+    return dt_draw_schematic_form(program, DT_FORM_THUMBNAIL, display, out);
+}
+
+static dt_status write_why(const dt_program *program, dt_display display, dt_text *out)
+{
+    dt_why why = {0};
+    dt_status status = dt_why_explain(program, DT_NO_INDEX, display, &why);
+    if (status == DT_OK) status = dt_write_why_json(program, &why, out);
+    dt_why_free(&why);
+    return status;
+}
+
+static const writer writers[] = {
+    write_json,     dt_write_program_table, dt_draw_schematic, draw_column,
+    draw_thumbnail, dt_draw_window,         draw_production,   write_last_sheet,
+    write_csv,      write_geometry,         write_why};
 
 /** What a plan is made of; freed together. */
 typedef struct chain {
@@ -98,30 +98,30 @@ static void free_chain(chain *c)
     dt_report_free(&c->report);
 }
 
-static void begin(size_t fails_at)
-{
-    calls = 0;
-    fail_at = fails_at;
-}
-
 static size_t reading_and_planning_fail(const char *bytes, size_t size, const char *path,
                                         dt_status good)
 {
     chain c;
-    begin(0);
+    memory_fails_at(0);
     assert_int_equal(read_and_plan(&c, bytes, size, path), good);
     free_chain(&c);
-    size_t total = calls;
+    size_t total = memory_calls();
     assert_true(total > 5);
     for (size_t n = 1; n <= total; ++n) {
-        begin(n);
+        memory_fails_at(n);
         dt_status status = read_and_plan(&c, bytes, size, path);
         free_chain(&c);
         if (status != DT_E_MEMORY)
             fail_msg("%s: allocation %zu of %zu failed, status %d", path, n, total, (int)status);
     }
-    begin(0);
+    memory_fails_at(0);
     return total;
+}
+
+/** Every allocation where there are few; of a long writer one in a stride, and each of the last. */
+static size_t next_step(size_t n, size_t total)
+{
+    return n + 50 > total ? 1 : 1 + total / 150;
 }
 
 /** The writers read a finished program, so it is planned once. */
@@ -129,17 +129,17 @@ static size_t writing_fails(const char *bytes, size_t size, const char *path)
 {
     chain c;
     size_t all = 0;
-    begin(0);
+    memory_fails_at(0);
     assert_int_equal(read_and_plan(&c, bytes, size, path), DT_OK);
     for (size_t i = 0; i < sizeof writers / sizeof *writers; ++i) {
         dt_text text = {0};
-        begin(0);
+        memory_fails_at(0);
         assert_int_equal(writers[i](c.program, DT_DISPLAY_FIELD, &text), DT_OK);
         dt_text_free(&text);
-        size_t total = calls;
-        for (size_t n = 1; n <= total; ++n) {
+        size_t total = memory_calls();
+        for (size_t n = 1; n <= total; n += next_step(n, total)) {
             text = (dt_text){0};
-            begin(n);
+            memory_fails_at(n);
             dt_status status = writers[i](c.program, DT_DISPLAY_FIELD, &text);
             if (status != DT_E_MEMORY || text.bytes)
                 fail_msg("%s, writer %zu: allocation %zu of %zu failed, status %d", path, i, n,
@@ -147,7 +147,7 @@ static size_t writing_fails(const char *bytes, size_t size, const char *path)
         }
         all += total;
     }
-    begin(0);
+    memory_fails_at(0);
     free_chain(&c);
     return all;
 }
@@ -198,18 +198,18 @@ static void a_search_for_options(void **state)
 {
     (void)state;
     dt_catalogue catalogue;
-    begin(0);
+    memory_fails_at(0);
     part_catalogue(&catalogue, SMALLER_STOCK);
-    begin(0);
+    memory_fails_at(0);
     assert_int_equal(search_small(&catalogue), DT_OK);
-    size_t total = calls;
+    size_t total = memory_calls();
     for (size_t n = 1; n <= total; ++n) {
-        begin(n);
+        memory_fails_at(n);
         dt_status status = search_small(&catalogue);
         if (status != DT_E_MEMORY)
             fail_msg("allocation %zu of %zu failed, status %d", n, total, (int)status);
     }
-    begin(0);
+    memory_fails_at(0);
     dt_catalogue_free(&catalogue);
     printf("search: %zu allocations\n", total);
 }
@@ -228,6 +228,9 @@ static dt_status compare_small(dt_catalogue *catalogue)
     status = dt_write_comparison_table(&comparison, DT_DISPLAY_FIELD, &text);
     dt_text_free(&text);
     text = (dt_text){0};
+    if (status == DT_OK) status = dt_write_comparison_json(&comparison, &text);
+    dt_text_free(&text);
+    text = (dt_text){0};
     if (status == DT_OK) status = dt_write_comparison_page(&comparison, DT_DISPLAY_FIELD, &text);
     dt_text_free(&text);
     dt_comparison_free(&comparison);
@@ -239,18 +242,18 @@ static void a_comparison(void **state)
 {
     (void)state;
     dt_catalogue catalogue;
-    begin(0);
+    memory_fails_at(0);
     part_catalogue(&catalogue, SMALLER_STOCK);
-    begin(0);
+    memory_fails_at(0);
     assert_int_equal(compare_small(&catalogue), DT_OK);
-    size_t total = calls;
+    size_t total = memory_calls();
     for (size_t n = 1; n <= total; n += 1 + total / 60) {
-        begin(n);
+        memory_fails_at(n);
         dt_status status = compare_small(&catalogue);
         if (status != DT_E_MEMORY)
             fail_msg("allocation %zu of %zu failed, status %d", n, total, (int)status);
     }
-    begin(0);
+    memory_fails_at(0);
     dt_catalogue_free(&catalogue);
     printf("comparison: %zu allocations\n", total);
 }
@@ -265,8 +268,7 @@ static dt_status questions(const dt_program *program, size_t from)
     char *problem = NULL;
     dt_verdict verdict = {0};
     dt_text text = {0};
-    calls = 0;
-    fail_at = from;
+    memory_fails_at(from);
     dt_status status = dt_why_explain(program, DT_NO_INDEX, DT_DISPLAY_FIELD, &why);
     if (status == DT_OK)
         status = dt_wish_read(program, DT_WISH_WITHOUT, "string 3", &wish, &problem);
@@ -275,8 +277,14 @@ static dt_status questions(const dt_program *program, size_t from)
         status = dt_write_verdict_text(program, &verdict, "x", DT_DISPLAY_FIELD, &text);
     dt_text_free(&text);
     text = (dt_text){0};
+    if (status == DT_OK) status = dt_write_verdict_json(program, &verdict, "x", &text);
+    dt_text_free(&text);
+    text = (dt_text){0};
     if (status == DT_OK) status = dt_odds_run(program, &options, &odds);
     if (status == DT_OK) status = dt_write_odds_table(program, odds, DT_DISPLAY_FIELD, &text);
+    dt_text_free(&text);
+    text = (dt_text){0};
+    if (status == DT_OK) status = dt_write_odds_json(program, odds, &text);
     dt_text_free(&text);
     text = (dt_text){0};
     if (status == DT_OK) status = dt_draw_odds(program, odds, DT_DISPLAY_FIELD, &text);
@@ -285,7 +293,6 @@ static dt_status questions(const dt_program *program, size_t from)
     dt_why_free(&why);
     dt_odds_free(odds);
     free(problem);
-    fail_at = 0;
     return status;
 }
 
@@ -306,10 +313,11 @@ static void questions_of_a_plan(void **state)
     assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
                      DT_OK);
     assert_int_equal(questions(program, 0), DT_OK);
-    size_t total = calls;
+    size_t total = memory_calls();
     for (size_t n = 1; n <= total; n += n < 20 || n + 20 > total ? 1 : STRIDE)
         if (questions(program, n) != DT_E_MEMORY)
             fail_msg("allocation %zu of %zu failed and nobody said so", n, total);
+    memory_fails_at(0);
     printf("%zu allocations\n", total);
     dt_program_free(program);
     dt_catalogue_free(&catalogue);
@@ -328,7 +336,7 @@ static void a_report(void **state)
     char path[512];
     size_t size = 0;
     snprintf(path, sizeof path, "%s/%s", DT_WELLS, "mizzenlow-shelf.xml");
-    fail_at = 0;
+    memory_fails_at(0);
     char *bytes = shipped_read(path, &size);
     dt_well *well = shipped_parse(path);
     dt_catalogue catalogue;
@@ -339,17 +347,16 @@ static void a_report(void **state)
                      DT_OK);
     const dt_source source = {path, bytes, size};
     dt_text text = {0};
-    calls = 0;
+    memory_fails_at(0);
     assert_int_equal(dt_write_report(program, NULL, &source, DT_DISPLAY_FIELD, &text), DT_OK);
     dt_text_free(&text);
-    size_t total = calls, failed = 0;
+    size_t total = memory_calls(), failed = 0;
     for (size_t n = 1; n <= total; n += 61) {
         text = (dt_text){0};
-        calls = 0;
-        fail_at = n;
+        memory_fails_at(n);
         dt_status status = dt_write_report(program, NULL, &source, DT_DISPLAY_FIELD, &text);
-        bool reached = calls >= n; /* by this process; else by the child alone */
-        fail_at = 0;
+        bool reached = memory_calls() >= n; /* by this process; else by the child alone */
+        memory_fails_at(0);
         if (reached && status != DT_E_MEMORY) fail_msg("allocation %zu: %d", n, (int)status);
         if (status == DT_E_MEMORY) assert_null(text.bytes);
         failed += status == DT_E_MEMORY;
@@ -375,5 +382,6 @@ int main(void)
         cmocka_unit_test(a_refusal),
         cmocka_unit_test(a_report),
     };
+    memory_of_json();
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

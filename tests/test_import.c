@@ -9,7 +9,7 @@
 #include <string.h>
 #include <sys/resource.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/import.h"
 
 typedef struct bytes {
@@ -207,9 +207,12 @@ static dt_status import_text(const char *text, size_t size, const dt_import_requ
     return dt_import(read_bytes, &b, request, report, out);
 }
 
+static const cited las = {CITED_READ,
+                          "LAS Version 2.0, Canadian Well Logging Society, 25 September "
+                          "1992, appendix 2, example 1"};
+
 /*
- * Source: LAS Version 2.0, Canadian Well Logging Society, 25 September 1992, appendix 2, example
- * 1. The print shows 3 of its rows, so that STOP does not agree until it is set to the last one.
+ * The print shows 3 of its rows, so that STOP does not agree until it is set to the last one.
  */
 static void the_standards_example_is_read(void **state)
 {
@@ -231,10 +234,11 @@ static void the_standards_example_is_read(void **state)
     assert_string_equal(curve->unit->symbol, "kg/m3");
     assert_string_equal(curve->depth_unit->symbol, "m");
     assert_int_equal(curve->rows, 3);
-    assert_int_equal(curve->count, 2);                    /* a straight line needs no third point */
-    assert_within(curve->points[0].depth, 1669.75, 1e-9); /* from the surface down */
-    assert_within(curve->points[1].depth, 1670, 1e-9);
-    assert_within(curve->points[0].value, 2550, 1e-9);
+    assert_int_equal(curve->count, 2); /* a straight line needs no third point */
+    /* from the surface down */
+    assert_cited(&las, "first depth", "m", curve->points[0].depth, 1669.75, 1e-9);
+    assert_cited(&las, "last depth", "m", curve->points[1].depth, 1670, 1e-9);
+    assert_cited(&las, "RHOB", "K/M3", curve->points[0].value, 2550, 1e-9);
     dt_imported_free(&imported);
     dt_report_free(&report);
     free(text);

@@ -3,7 +3,7 @@
  * floor. Then the strings chosen under them, looked at foot by foot. */
 #include <stdlib.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/program.h"
 #include "well_in_code.h"
 
@@ -118,7 +118,9 @@ static void influx_circulated(void **state)
     const double formation = 12000 * 12 * ppg_psift, p = load.influx_surface_pa / PSI;
     const double height = 25 * formation / p / bbl_ft;
     const double bottom = p + 0.1 * height + 12.5 * ppg_psift * (12000 - height);
-    assert_within(bottom, formation, 0.5);
+    static const cited bubble = {CITED_WORKED,
+                                 "one bubble of gas at the surface, annulus (ID^2 - OD^2)/1029.4"};
+    assert_cited(&bubble, "pressure at the bottom of the hole", "psi", bottom, formation, 0.5);
     assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
     /* a larger influx brings more, in the end no more than a hole full of gas */
     double last = p;
@@ -255,8 +257,11 @@ static void outside_profiles(void **state)
     dt_window_free(&b.window);
 }
 
-/* Axial forces: 3200 lbf a lb/ft (common practice, from memory); 207 lbf a degF and in2 for pipe
- * held fast, and 2 x 0.3 of the pressure change on the areas (elasticity). */
+static const cited shock = {CITED_PRACTICE, "shock of running, 3200 lbf a lb/ft"};
+static const cited elasticity = {
+    CITED_WORKED, "elasticity of pipe held fast: 207 lbf a degF and in2; 2 x 0.3 of the pressure "
+                  "change on the areas"};
+
 static void axial_forces(void **state)
 {
     (void)state;
@@ -269,17 +274,19 @@ static void axial_forces(void **state)
     assert_false(load.runs[DT_LOAD_TENSION_RUN]); /* shock or overpull, not both */
     assert_true(load.runs[DT_LOAD_TENSION_SHOCK]);
     dt_load_point at = dt_load_at(&load, DT_LOAD_TENSION_SHOCK, pipe, 0, 0);
-    assert_within(at.pull_n / klbf, 3.2 * 47, 1e-6);
+    assert_cited(&shock, "on 47 lb/ft", "klbf", at.pull_n / klbf, 3.2 * 47, 1e-6);
     const dt_load_point cold = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
     const double mud = 5000 * 12.5 * ppg_psift, inner = 59.187, outer = 72.760;
-    assert_within(cold.axial_n / DT_N_PER_LBF, -mud * (outer - inner) - 0.6 * mud * inner, 20);
+    assert_cited(&elasticity, "pipe run empty at 5,000 ft", "lbf", cold.axial_n / DT_N_PER_LBF,
+                 -mud * (outer - inner) - 0.6 * mud * inner, 20);
     dt_temperature_point ground[] = {{0, 15, 0}, {4000, 100, 0}};
     b.c.well.thermal.points = ground;
     b.c.well.thermal.count = 2;
     b.c.well.thermal.heating_k = 100 / 1.8;
     load = load_of(&b, 3);
     const dt_load_point warm = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
-    assert_within((warm.axial_n - cold.axial_n) / klbf, -280.9, 0.2); /* worked, +100 degF */
+    assert_cited(&elasticity, "heated by 100 degF", "klbf", (warm.axial_n - cold.axial_n) / klbf,
+                 -280.9, 0.2);
     dt_derating_point parts[] = {{20, 1, 0}, {120, 0.9, 0}};
     b.c.well.thermal.deratings = parts;
     b.c.well.thermal.derating_count = 2;
@@ -328,7 +335,10 @@ static void surface_pressure_of_each_head(void **state)
     dt_window_free(&b.window);
 }
 
-/* The example of a 13-3/8 in 68 lb/ft string that carries 497.2 klbf: 25,570 psi, 0.46 of yield. */
+static const cited landing = {
+    CITED_WORKED, "a 13-3/8 in 68 lb/ft J55 string that carries 497.2 klbf; Euler's column"};
+
+/* 25,570 psi, 0.46 of yield. */
 static void landing_worked(void **state)
 {
     (void)state;
@@ -362,11 +372,13 @@ static void landing_worked(void **state)
     const dt_landing *l = &head.landing[1];
     assert_int_equal(l->carrier, 1);
     assert_within(l->hung_n / klbf, hung_klbf, 0.01);
-    assert_within(l->hung_n / klbf, 355.2, 0.3); /* buoyed by 65.5 ppg steel */
+    /* buoyed by 65.5 ppg steel */
+    assert_cited(&landing, "hung in it: 9,000 ft of 47 lb/ft", "klbf", l->hung_n / klbf, 355.2,
+                 0.3);
     assert_within(l->load_n / klbf, 497.2, 0.01);
-    assert_within(l->stress_pa / PSI, 25570, 15);
-    assert_within(1 / l->stress_factor, 0.46, 0.006);
-    assert_within(l->column_n / klbf, 231, 1);
+    assert_cited(&landing, "stress", "psi", l->stress_pa / PSI, 25570, 15);
+    assert_cited(&landing, "share of yield", "", 1 / l->stress_factor, 0.46, 0.006);
+    assert_cited(&landing, "strength as a column", "klbf", l->column_n / klbf, 231, 1);
     assert_true(l->column_factor < 1); /* the example fails as a column */
     dt_wellhead_free(&head);
     b.c.well.wellhead.hung_buckles = false;
@@ -374,6 +386,91 @@ static void landing_worked(void **state)
                      DT_OK);
     assert_within(head.landing[1].column_load_n / klbf, 497.2 - hung_klbf, 0.01);
     dt_wellhead_free(&head);
+    dt_window_free(&b.window);
+}
+
+/* 30 CFR 250.425, 2015 edition: a production liner to 500 psi over fracture pressure at the shoe it
+ * laps into, a drilling liner to what it will see in the test of the rock below it. */
+static void liner_tops(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    const double k = ppg_psift;
+    assert_false(load_of(&b, 2).runs[DT_LOAD_BURST_LAP]);
+    b.items[3].type = DT_LINER; /* from 7,700 ft, in the string that ends at 8,000 ft */
+    assert_false(load_of(&b, 2).runs[DT_LOAD_BURST_LAP]); /* the well asks for none */
+    b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 1500 * PSI, NAN, NAN, 0};
+    dt_string_load load = load_of(&b, 2);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 5000, 1500 + 5000 * 12.5 * k, 5000 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 7700, 1500 + 7700 * 12.5 * k, 7700 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 7701, 7701 * 12.5 * k, 7701 * water_psift);
+    load = load_of(&b, 3); /* its own whole length */
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 12000, 1500 + 12000 * 12.5 * k, 12000 * water_psift);
+    assert_false(load_of(&b, 1).runs[DT_LOAD_BURST_LAP]); /* covered by the full string */
+
+    b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+    load = load_of(&b, 2);
+    const double of_production = 8000 * (14 - 12.5) * k + 500;
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 7000, of_production + 7000 * 12.5 * k,
+                     7000 * water_psift);
+    b.c.well.liner_test.above_pa = 800 * PSI; /* with water in the well, to the same at the shoe */
+    b.c.well.liner_test.fluid_kgm3 = 8.4 * PPG;
+    load = load_of(&b, 2);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 7000, 8000 * 14 * k + 800 - 1000 * 8.4 * k,
+                     7000 * water_psift);
+
+    /* a drilling liner from 1,700 ft as well: the surface string sees both tests */
+    b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+    b.items[2].type = DT_LINER;
+    const double of_drilling = 8000 * (14 - 9.5) * k;
+    load = load_of(&b, 1);
+    assert_true(of_drilling + 1700 * 9.5 * k > of_production + 1700 * 12.5 * k);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 1700, of_drilling + 1700 * 9.5 * k,
+                     1700 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 1800, 1800 * 12.5 * k, 1800 * water_psift);
+    load = load_of(&b, 2); /* its own test to its shoe, the next one's to 7,700 ft */
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 7900, of_drilling + 7900 * 9.5 * k,
+                     7900 * water_psift);
+    b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 1500 * PSI, NAN, NAN, 0};
+    load = load_of(&b, 2);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 7700, 1500 + 7700 * 12.5 * k, 7700 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_LAP, 7900, 1500 + 7900 * 9.5 * k, 7900 * water_psift);
+    dt_window_free(&b.window);
+}
+
+/* 3,000 ft of 7 in 29 lb/ft, bore 6.184 in (API Spec 5CT), in 12.5 ppg mud (steel 65.5 ppg), bumped
+ * with 1,200 psi: 87 klbf less buoyancy, and 1,200 psi on 30.035 in2. */
+static void what_hangs_on_a_hanger(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.items[3].type = DT_LINER;
+    dt_string_load load = load_of(&b, 3);
+    load.bump_pa = 1200 * PSI;
+    const dt_pipe *pipe = NULL;
+    for (size_t i = 0; i < catalogue.pipe_count; ++i)
+        if (fabs(catalogue.pipes[i].od_m / DT_M_PER_IN - 7) < 1e-6 &&
+            fabs(catalogue.pipes[i].weight_kgm / DT_KGM_PER_LBFT - 29) < 1e-6)
+            pipe = &catalogue.pipes[i];
+    assert_non_null(pipe);
+    dt_hung hung = dt_hanger_load(&load, pipe, 87 * klbf);
+    assert_within(hung.weight_n / klbf, 87 * (1 - 12.5 / 65.5), 0.02);
+    assert_within(hung.pressure_n / klbf, 1.2 * 30.035, 0.01);
+    assert_within(hung.total_n, hung.weight_n + hung.pressure_n, 1e-9);
+    assert_int_equal(hung.by, DT_LOAD_TENSION_BUMP);
+    b.c.well.loads.green_test_pa = 2000 * PSI; /* a harder test before the cement sets governs */
+    load = load_of(&b, 3);
+    load.bump_pa = 1200 * PSI;
+    hung = dt_hanger_load(&load, pipe, 87 * klbf);
+    assert_int_equal(hung.by, DT_LOAD_TENSION_GREEN);
+    assert_within(hung.pressure_n / klbf, 2 * 30.035, 0.02);
+    const dt_hanger hanger = {.capacity_n = hung.total_n};
+    assert_within(dt_hanger_most_hanging(&hanger, &load, pipe) / klbf, 87, 1e-6);
+    b.c.well.hangers.factor = 1.25; /* 1.25 times the total, no more */
+    const dt_hanger stronger = {.capacity_n = 1.25 * hung.total_n};
+    assert_within(dt_hanger_most_hanging(&stronger, &load, pipe) / klbf, 87, 1e-6);
     dt_window_free(&b.window);
 }
 
@@ -390,6 +487,8 @@ int main(void)
         cmocka_unit_test(axial_forces),
         cmocka_unit_test(surface_pressure_of_each_head),
         cmocka_unit_test(landing_worked),
+        cmocka_unit_test(liner_tops),
+        cmocka_unit_test(what_hangs_on_a_hanger),
     };
     if (dt_catalogue_load(&catalogue) != DT_OK) return 1;
     int failed = cmocka_run_group_tests(tests, NULL, NULL);

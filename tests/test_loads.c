@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "drawtube/strings.h"
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/units.h"
 
 /*
@@ -112,13 +112,15 @@ static void customary_and_given_design(void **state)
     dt_design_in_force f;
     dt_design_settle(&well, &f);
     assert_true(f.factors_customary && f.overpull_customary && f.gas_customary);
-    /* common practice, no source */
-    assert_within(f.burst, 1.10, 0);
-    assert_within(f.collapse, 1.00, 0);
-    assert_within(f.tension, 1.60, 0);
-    assert_within(f.triaxial, 1.25, 0);
-    assert_within(f.overpull_n / lbf, 100e3, 1e-6);
-    assert_within(f.gas_gradient_kgm3 * DT_STANDARD_GRAVITY * ft / psi, 0.1, 1e-12);
+    static const cited customary = {CITED_PRACTICE,
+                                    "design of a string where the well states none"};
+    assert_cited(&customary, "burst factor", "", f.burst, 1.10, 0);
+    assert_cited(&customary, "collapse factor", "", f.collapse, 1.00, 0);
+    assert_cited(&customary, "tension factor", "", f.tension, 1.60, 0);
+    assert_cited(&customary, "triaxial factor", "", f.triaxial, 1.25, 0);
+    assert_cited(&customary, "overpull", "lbf", f.overpull_n / lbf, 100e3, 1e-6);
+    assert_cited(&customary, "gas gradient", "psi/ft",
+                 f.gas_gradient_kgm3 * DT_STANDARD_GRAVITY * ft / psi, 0.1, 1e-12);
     well.design = (dt_design){.given = true,
                               .burst = 1.2,
                               .collapse = 1.1,
@@ -188,8 +190,10 @@ static void factors_by_hand(void **state)
     dt_window_free(&b.window);
 }
 
-/* Buoyed weight: 10,000 ft of 47 lb/ft in 12 lb/gal is 383,900 lbf by 1 - MW/65.5, steel of
- * 490 lb/ft3 (handbook). */
+static const cited handbook = {
+    CITED_WORKED, "buoyed weight by 1 - MW/65.5, steel of 490 lb/ft3, as handbooks give it"};
+
+/* 10,000 ft of 47 lb/ft in 12 lb/gal. */
 static void hook_load_as_handbooks(void **state)
 {
     (void)state;
@@ -199,7 +203,8 @@ static void hook_load_as_handbooks(void **state)
     dt_string_load load = load_of(&b, 2);
     load.overpull_n = 0;
     dt_screen s = screen_of(&b, &load, find(9.625, 47, "L80"), DT_LTC);
-    assert_within(s.by_load[DT_LOAD_TENSION_RUN].load / lbf, 383900, 100);
+    assert_cited(&handbook, "10,000 ft of 47 lb/ft in 12 ppg", "lbf",
+                 s.by_load[DT_LOAD_TENSION_RUN].load / lbf, 383900, 100);
     dt_window_free(&b.window);
 }
 

@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/strings.h"
 #include "well_in_code.h"
 
@@ -26,8 +26,10 @@ static void seats_for(coded_well *c, size_t strings, dt_window *window, dt_seats
     assert_int_equal(seats->count, strings);
 }
 
-/* Hole sizes the trade uses with each pipe (common practice, no source; 8-1/2, 12-1/4 and 17-1/2
- * also as in Bourgoyne et al. 1986, from memory). */
+static const cited trade = {CITED_PRACTICE,
+                            "hole sizes the trade uses with each pipe (8-1/2, 12-1/4 and 17-1/2 in "
+                            "also in Bourgoyne et al., 1986, from memory)"};
+
 static void customary_holes(void **state)
 {
     (void)state;
@@ -48,7 +50,10 @@ static void customary_holes(void **state)
             bool clears = (bit->diameter_m - coupling) / 2 >= dt_nest_clearance(&c.well, od) - SAME;
             if (clears && bit->commonness != DT_BIT_LESS_COMMON) smallest = bit->diameter_m;
         }
-        assert_within(smallest / IN, pairs[i][1], 1e-9);
+        char which[32];
+        snprintf(which, sizeof which, "%.10g in pipe", pairs[i][0]);
+        assert_cited_row(&trade, "smallest common bit", "in", which, smallest / IN, pairs[i][1],
+                         1e-9);
     }
     dt_catalogue_free(&catalogue);
 }
@@ -113,8 +118,30 @@ typedef struct trial {
     dt_string_load loads[4];
     dt_design_in_force design;
     bool *holds[4]; /* by string and pipe of the catalogue */
+    const dt_pipe *taken[4];
     tried best;
 } trial;
+
+/* Does some hanger hang the liner of this string in the pipe above it, with this bit to come? */
+static bool hung(const trial *t, size_t string, double bit_m)
+{
+    const dt_string_load *load = &t->loads[string];
+    const dt_pipe *liner = t->taken[string], *host = string ? t->taken[string - 1] : NULL;
+    const dt_hangers *list = &t->well->hangers;
+    if (t->seats->items[string].type != DT_LINER || list->count == 0) return true;
+    const double weight_n = liner->weight_kgm * DT_STANDARD_GRAVITY *
+                            (load->shoe_tvd_m - load->top_tvd_m) * (1 - load->mud_kgm3 / 7850);
+    const double bump_n = load->bump_pa * 3.14159265358979323846 / 4 * liner->id_m * liner->id_m;
+    for (size_t i = 0; i < list->count; ++i) {
+        const dt_hanger *h = &list->items[i];
+        if (fabs(h->liner_m - liner->od_m) < SAME && fabs(h->casing_m - host->od_m) < SAME &&
+            !(host->weight_kgm < h->lightest_kgm - 0.01) &&
+            !(host->weight_kgm > h->heaviest_kgm + 0.01) && bit_m <= h->bore_m + SAME &&
+            weight_n + bump_n <= h->capacity_n)
+            return true;
+    }
+    return false;
+}
 
 /* Which pipes hold the loads of which string, in some thread. */
 static void screen_once(trial *t)
@@ -149,7 +176,7 @@ static bool better(tried a, tried b)
 static void try_from(trial *t, size_t string, double drift_above, tried so_far)
 {
     if (string == t->seats->count) {
-        if (better(so_far, t->best)) t->best = so_far;
+        if (hung(t, string - 1, 0) && better(so_far, t->best)) t->best = so_far;
         return;
     }
     double top = string ? t->seats->items[string - 1].shoe_m : 0,
@@ -158,6 +185,7 @@ static void try_from(trial *t, size_t string, double drift_above, tried so_far)
     for (size_t b = 0; b < t->catalogue->bit_count; ++b) {
         const dt_bit *bit = &t->catalogue->bits[b];
         if (bit->diameter_m > drift_above + SAME) continue;
+        if (string > 0 && !hung(t, string - 1, bit->diameter_m)) continue;
         for (size_t k = 0; k < t->catalogue->pipe_count; ++k) {
             const dt_pipe *pipe = &t->catalogue->pipes[k];
             bool welded = pipe->threads == 1u << DT_PLAIN_END;
@@ -171,6 +199,7 @@ static void try_from(trial *t, size_t string, double drift_above, tried so_far)
                           so_far.rock + 3.14159265358979323846 / 4 * bit->diameter_m *
                                             bit->diameter_m * (base - top),
                           so_far.steel + pipe->weight_kgm * (base - t->loads[string].top_md_m)};
+            t->taken[string] = pipe;
             if (!better(t->best, next)) try_from(t, string + 1, pipe->drift_m, next);
         }
     }
@@ -182,11 +211,27 @@ static const char small_stock[] =
     "20,,H40\n20,,B\n18.625,87.5,\n13.375,,J55\n13.375,,L80\n9.625,,L80\n9.625,,J55\n"
     "7,,L80\n7,,P110\n5.5,,L80\n5,,P110\n";
 
+/* Invented hangers; some hang no pipe that holds, some let no bit through. */
+static void hang_in(coded_well *c)
+{
+    static dt_hanger list[7];
+    const double klbf = 1000 * DT_N_PER_LBF, lbft = DT_KGM_PER_LBFT;
+    list[0] = (dt_hanger){9.625 * IN, 13.375 * IN, NAN, 60 * lbft, 350 * klbf, 8.5 * IN, NAN, 0};
+    list[1] = (dt_hanger){9.625 * IN, 13.375 * IN, 68 * lbft, NAN, 350 * klbf, 8.4 * IN, NAN, 0};
+    list[2] = (dt_hanger){7 * IN, 9.625 * IN, 40 * lbft, 43.5 * lbft, 300 * klbf, 6.1 * IN, NAN, 0};
+    list[3] = (dt_hanger){7 * IN, 9.625 * IN, NAN, NAN, 140 * klbf, 6 * IN, NAN, 0};
+    list[4] = (dt_hanger){5.5 * IN, 9.625 * IN, NAN, NAN, 150 * klbf, 4.7 * IN, NAN, 0};
+    list[5] = (dt_hanger){5 * IN, 9.625 * IN, NAN, NAN, 110 * klbf, 4 * IN, NAN, 0};
+    list[6] = (dt_hanger){5 * IN, 7 * IN, NAN, NAN, 120 * klbf, 4 * IN, NAN, 0};
+    c->well.hangers = (dt_hangers){list, 7, NAN, 0};
+}
+
 static void chosen_path_against_trying_all(void **state)
 {
     (void)state;
     static const double completions[] = {5, 5.5, 7};
-    for (size_t v = 0; v < 6; ++v) {
+    size_t found = 0;
+    for (size_t v = 0; v < 12; ++v) {
         coded_well c;
         dt_window window;
         dt_seats seats;
@@ -196,6 +241,11 @@ static void chosen_path_against_trying_all(void **state)
         size_t blocked;
         seats_for(&c, v < 3 ? 3 : 4, &window, &seats);
         c.well.min_pipe_od_m = completions[v % 3] * IN;
+        if (v >= 6) { /* one liner, or two that hang one in the other */
+            seats.items[3].type = DT_LINER;
+            if (v >= 9) seats.items[2].type = DT_LINER;
+            hang_in(&c);
+        }
         c.well.design.given = true; /* one pipe a string: sequences are test_taper.c's */
         c.well.design.max_sections = 1;
         c.well.design.min_section_m = c.well.design.crossover_m = NAN;
@@ -203,13 +253,16 @@ static void chosen_path_against_trying_all(void **state)
         assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
         assert_int_equal(
             dt_catalogue_restrict(&catalogue, small_stock, strlen(small_stock), &report), DT_OK);
-        assert_int_equal(dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked), DT_OK);
         dt_trajectory vertical = {0};
-        dt_strings strings;
+        dt_strings strings = {0};
         dt_shortfall shortfall;
-        assert_int_equal(dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90,
-                                           &strings, &shortfall),
-                         DT_OK);
+        nest = (dt_nest){0};
+        dt_status status = dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked);
+        if (status == DT_OK)
+            status = dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90, &strings,
+                                       &shortfall);
+        assert_true(status == DT_OK || (v >= 6 && status == DT_E_NONE));
+        found += status == DT_OK;
         tried got = {0, 0, 0};
         trial t = {.catalogue = &catalogue,
                    .well = &c.well,
@@ -218,6 +271,10 @@ static void chosen_path_against_trying_all(void **state)
                    .best = {INFINITY, INFINITY, INFINITY}};
         dt_design_settle(&c.well, &t.design);
         for (size_t k = 0; k < seats.count; ++k) {
+            assert_int_equal(
+                dt_string_load_build(&window, &seats, &vertical, &t.design, 90, k, &t.loads[k]),
+                DT_OK);
+            if (status != DT_OK) continue;
             const dt_string *s = &strings.items[k];
             const dt_nest_hole *hole = &nest.holes[s->nest_hole];
             double top = k ? seats.items[k - 1].shoe_m : 0;
@@ -225,14 +282,15 @@ static void chosen_path_against_trying_all(void **state)
             got.rock += 3.14159265358979323846 / 4 * hole->diameter_m * hole->diameter_m *
                         (seats.items[k].shoe_m - top);
             got.steel += s->sections[0].pipe->weight_kgm * (s->load.shoe_md_m - s->load.top_md_m);
-            t.loads[k] = s->load;
         }
         screen_once(&t);
         try_from(&t, 0, INFINITY, (tried){0, 0, 0});
-        assert_true(isfinite(t.best.rock));
-        assert_within(got.unusual, t.best.unusual, 0);
-        assert_close(got.rock, t.best.rock, 1e-9);
-        assert_close(got.steel, t.best.steel, 1e-9);
+        assert_int_equal(isfinite(t.best.rock) != 0, status == DT_OK);
+        if (status == DT_OK) {
+            assert_within(got.unusual, t.best.unusual, 0);
+            assert_close(got.rock, t.best.rock, 1e-9);
+            assert_close(got.steel, t.best.steel, 1e-9);
+        }
         for (size_t k = 0; k < seats.count; ++k)
             free(t.holds[k]);
         dt_strings_free(&strings);
@@ -242,6 +300,7 @@ static void chosen_path_against_trying_all(void **state)
         dt_seats_free(&seats);
         dt_window_free(&window);
     }
+    assert_in_range(found, 9, 11); /* of the hung ones some exist, not all */
 }
 
 /* docs/nest.md: fewest unusual holes first. Round a 24 in conductor with 1.113 in to clear, a 28 in

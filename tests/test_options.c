@@ -47,6 +47,7 @@ static void front_put(front *f, const vector *v)
 /** A pipe in a hole, as one string of one set of seats. */
 typedef struct way {
     double od_m, drift_m, hole_m;
+    double weight_kgm, hung_n; /* hung_n: on its hanger, were it a liner */
     part_sum sum;
 } way;
 
@@ -58,6 +59,7 @@ typedef struct trial {
     dt_seat seats[8];
     way *ways[8];
     size_t way_count[8];
+    const way *taken[8];
     long long programs;
     bool drop; /* to save time */
 } trial;
@@ -84,14 +86,37 @@ static void list_ways(trial *t, size_t k)
         for (size_t b = 0; b < bit_count; ++b) {
             assert_true(t->way_count[k] < MOST_WAYS);
             t->ways[k][t->way_count[k]++] =
-                (way){pipes[i].pipe->od_m, dt_nest_drift(p->well, pipes[i].pipe), bits[b],
+                (way){pipes[i].pipe->od_m,
+                      dt_nest_drift(p->well, pipes[i].pipe),
+                      bits[b],
+                      pipes[i].pipe->weight_kgm,
+                      part_hung(&load, pipes[i].pipe),
                       part_bill(p, t->seats, k, t->count, &pipes[i], bits[b])};
         }
     }
 }
 
+/** Does some hanger of the well hang string k, with this bit to come through it? */
+static bool hung(const trial *t, size_t k, double bit_m)
+{
+    const dt_hangers *list = &t->p->well->hangers;
+    const way *liner = t->taken[k], *host = t->taken[k - 1];
+    if (t->types[k] != DT_LINER || list->count == 0) return true;
+    for (size_t i = 0; i < list->count; ++i) {
+        const dt_hanger *h = &list->items[i];
+        if (fabs(h->liner_m - liner->od_m) > PART_SAME ||
+            fabs(h->casing_m - host->od_m) > PART_SAME)
+            continue;
+        if (host->weight_kgm < h->lightest_kgm - 0.01 || host->weight_kgm > h->heaviest_kgm + 0.01)
+            continue;
+        if (bit_m <= h->bore_m + PART_SAME && liner->hung_n <= h->capacity_n) return true;
+    }
+    return false;
+}
+
 static void nest_on(trial *t, size_t k, const way *above, vector sum)
 {
+    if (k > 1 && k == t->count && !hung(t, k - 1, 0)) return;
     if (k == t->count) {
         sum.last_od_m = above->od_m;
         sum.count = t->count;
@@ -104,6 +129,7 @@ static void nest_on(trial *t, size_t k, const way *above, vector sum)
     for (size_t i = 0; i < t->way_count[k]; ++i) {
         const way *w = &t->ways[k][i];
         if (above && w->hole_m > above->drift_m + PART_SAME) continue;
+        if (k > 1 && !hung(t, k - 1, w->hole_m)) continue;
         if (above && w->hole_m != last_bit) spares = part_spares(t->p, above->drift_m, w->hole_m);
         last_bit = w->hole_m;
         vector more = sum;
@@ -111,6 +137,7 @@ static void nest_on(trial *t, size_t k, const way *above, vector sum)
         more.steel += w->sum.steel;
         more.minutes += w->sum.minutes;
         more.spares += above ? spares : 0;
+        t->taken[k] = w;
         nest_on(t, k + 1, w, more);
     }
 }
@@ -126,6 +153,9 @@ static void drop_worse(trial *t, size_t k)
         for (size_t j = 0; j < t->way_count[k] && !worse; ++j) {
             const way *b = &t->ways[k][j];
             if (i == j || a->od_m != b->od_m || a->drift_m != b->drift_m || a->hole_m != b->hole_m)
+                continue;
+            if (t->p->well->hangers.count &&
+                (a->weight_kgm != b->weight_kgm || b->hung_n > a->hung_n))
                 continue;
             bool better = b->sum.cents <= a->sum.cents && b->sum.steel <= a->sum.steel &&
                           b->sum.minutes <= a->sum.minutes;
@@ -287,6 +317,78 @@ static const char SMALL_STOCK[] = "od_in,weight_lbft,grade\n"
                                   "9.625,47,L80\n9.625,53.5,P110\n"
                                   "7,29,P110\n7,35,P110\n"
                                   "5,18,P110\n5,21.4,Q125\n";
+
+/** Invented hangers, so tight that they change the options. */
+static void hang_tight(coded_well *c)
+{
+    static dt_hanger list[6];
+    const double klbf = 1000 * DT_N_PER_LBF, lbft = DT_KGM_PER_LBFT;
+    list[0] = (dt_hanger){9.625 * PART_IN, 13.375 * PART_IN, NAN, 70 * lbft,
+                          180 * klbf,      8.5 * PART_IN,    NAN, 0};
+    list[1] = (dt_hanger){7 * PART_IN, 9.625 * PART_IN, NAN, NAN, 105 * klbf, 6 * PART_IN, NAN, 0};
+    list[2] = (dt_hanger){7 * PART_IN, 9.625 * PART_IN, 47 * lbft, 47 * lbft,
+                          140 * klbf,  6.125 * PART_IN, NAN,       0};
+    list[3] = (dt_hanger){5 * PART_IN, 7 * PART_IN, 28 * lbft, NAN, 70 * klbf, 4 * PART_IN, NAN, 0};
+    list[4] = (dt_hanger){5 * PART_IN, 9.625 * PART_IN, NAN, NAN, 95 * klbf, 4 * PART_IN, NAN, 0};
+    list[5] = (dt_hanger){7 * PART_IN, 10.75 * PART_IN, NAN, NAN, 110 * klbf, 6 * PART_IN, NAN, 0};
+    c->well.hangers = (dt_hangers){list, 6, NAN, 0};
+}
+
+/** The same options with the loads that follow from a liner's test, and with hangers. */
+static void finds_them_under_hangers_and_tests(void **state)
+{
+    (void)state;
+    for (int which = 0; which < 2; ++which) {
+        coded_well c;
+        part_well(&c, which);
+        hang_tight(&c);
+        compare_with_everything(&c, PART_STOCK, 0, true);
+        part_well(&c, which);
+        hang_tight(&c);
+        compare_with_everything(&c, SMALL_STOCK, 1, true);
+        part_well(&c, which);
+        c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+        compare_with_everything(&c, PART_STOCK, 0, true);
+        part_well(&c, which);
+        hang_tight(&c);
+        c.well.liner_test =
+            (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 3000 * PSI, NAN, 8.5 * PPG, 0};
+        compare_with_everything(&c, SMALL_STOCK, 1, true);
+    }
+}
+
+/** What all options cost together: a set of options in one number. */
+static double cost_of_all(const dt_well *well)
+{
+    dt_catalogue catalogue;
+    part_catalogue(&catalogue, SMALL_STOCK);
+    dt_options o;
+    dt_refusal refusal;
+    double sum = 0;
+    assert_int_equal(dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    for (size_t i = 0; i < o.count; ++i)
+        sum += o.items[i].cost;
+    dt_options_free(&o);
+    dt_catalogue_free(&catalogue);
+    return sum;
+}
+
+/** Hangers and the liner's test are no ornament here: each alone changes the options. */
+static void hangers_and_tests_bind(void **state)
+{
+    (void)state;
+    coded_well c;
+    part_well(&c, 1);
+    c.well.wishes.given = true;
+    c.well.wishes.max_strings = 4;
+    const double before = cost_of_all(&c.well);
+    hang_tight(&c);
+    assert_true(fabs(cost_of_all(&c.well) - before) > 1);
+    c.well.hangers = (dt_hangers){0};
+    assert_within(cost_of_all(&c.well), before, 0.005);
+    c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 6000 * PSI, NAN, NAN, 0};
+    assert_true(fabs(cost_of_all(&c.well) - before) > 1);
+}
 
 static void finds_them_with_one_string_more(void **state)
 {
@@ -563,6 +665,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(finds_all_that_trying_everything_finds),
         cmocka_unit_test(finds_them_with_one_string_more),
+        cmocka_unit_test(finds_them_under_hangers_and_tests),
+        cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
         cmocka_unit_test(options_are_programs),
         cmocka_unit_test(no_option_dominates_another),

@@ -6,6 +6,7 @@
  */
 #include <string.h>
 
+#include "cited.h"
 #include "jobs.h"
 
 #define JOBS DT_TESTS "/jobs"
@@ -15,47 +16,57 @@ static const double PI = 3.14159265358979323846;
 
 /* ---- example E through the whole chain: 9-5/8 47 lb/ft N-80 LTC to 9,000 ft in 10.5 ppg ---- */
 
-/* Tally: 9,000 ft of 41 ft joints, 4 % spare. Worked by hand. */
+static const cited tally = {CITED_WORKED,
+                            "example E of tests/jobs: 9,000 ft of 41 ft joints, 4 % spare"};
+static const cited crew = {CITED_PRACTICE, "15 joints an hour and 4 h of rigging up"};
+
 static void example_e_tally(void **state)
 {
     (void)state;
     job_file f;
     job_open(JOBS, "example-e.xml", &f);
     const dt_running *r = &job_of(&f, DT_PRODUCTION)->running;
-    assert_int_equal(r->joints, 220);
-    assert_int_equal(r->joints + r->spare_joints, 229);
+    assert_cited(&tally, "joints", "", (double)r->joints, 220, 0);
+    assert_cited(&tally, "joints to order", "", (double)(r->joints + r->spare_joints), 229, 0);
     assert_int_equal(r->couplings, 220);
-    assert_published(r->steel_kg / 1000, 191.9);
-    /* 220 joints at 15 an hour (14.7 h) and 4 h of rigging up: common practice, no source */
-    assert_published(r->time_s / 3600, 14.67 + 4);
+    assert_published(&tally, "steel", "t", r->steel_kg / 1000, 191.9);
+    assert_published(&crew, "time to run 220 joints", "h", r->time_s / 3600, 14.67 + 4);
     job_close(&f);
 }
 
-/* Weights by volumes: Devereux, Practical Well Planning and Drilling Manual, 1998, p. 66; the
- * loads at three depths worked by hand from 47, 39.60 and 7.31 lb/ft. Closed-end displacement
- * and fill from OD^2/1029.4 and ID^2/1029.4 (Lapeyrouse 2002, p. 54). */
+static const cited weights = {
+    CITED_WORKED,
+    "weights by volumes: Devereux, Practical Well Planning and Drilling Manual (1998), p. 66"};
+static const cited capacities = {CITED_WORKED,
+                                 "OD^2/1029.4 and ID^2/1029.4: Lapeyrouse (2002), p. 54"};
+static const cited pull = {CITED_WORKED, "Devereux (1998), p. 75, weight in air"};
+static const cited shock = {CITED_WORKED, "1780 v As, 3 ft/s at the peak on 13.57 in2"};
+static const cited empty = {CITED_WORKED, "4760/(1.125 x 0.052 x 10.5) ft"};
+
+/* Example E of tests/jobs. The loads at three depths from 47, 39.60 and 7.31 lb/ft. */
 static void example_e_loads(void **state)
 {
     (void)state;
     job_file f;
     job_open(JOBS, "example-e.xml", &f);
     const dt_running *r = &job_of(&f, DT_PRODUCTION)->running;
-    assert_published(r->air_n / KLBF, 423);
-    assert_published(r->hookload_filled_n / KLBF, 9 * 39.60);
-    assert_published(r->hookload_floated_n / KLBF, 65.8);
+    assert_published(&weights, "weight in air", "klbf", r->air_n / KLBF, 423);
+    assert_published(&weights, "hook load, filled", "klbf", r->hookload_filled_n / KLBF, 9 * 39.60);
+    assert_published(&weights, "hook load, floated", "klbf", r->hookload_floated_n / KLBF, 65.8);
     assert_within(r->points[3].md_m / FT, 3000, 1e-6);
-    assert_published(r->points[3].floated_n / KLBF, 21.9);
+    assert_published(&weights, "hook load, floated, 3,000 ft", "klbf",
+                     r->points[3].floated_n / KLBF, 21.9);
     assert_within(r->points[7].md_m / FT, 6000, 1e-6);
-    assert_published(r->points[7].floated_n / KLBF, 43.9);
-    assert_published(r->closed_end_m3 / BBL, 809.9);
-    assert_published(r->fill_m3 / BBL, 658.9);
-    /* pull on the joint: 905/1.6 less 423 klbf in air (Devereux 1998, p. 75, asks for air) */
-    assert_within(r->overpull_pipe_n / KLBF, 142.6, 0.003 * 905 / 1.6);
-    /* 1780 v As: 3 ft/s at the peak on 13.57 in2 */
-    assert_published(r->shock_n / KLBF, 72.5);
-    /* empty to 4760/(1.125 x 0.052 x 10.5) = 7,749 ft; a vertical string hangs in compression
-     * at its empty foot, so tension takes nothing off */
-    assert_published(r->empty_md_m / FT, 7749);
+    assert_published(&weights, "hook load, floated, 6,000 ft", "klbf",
+                     r->points[7].floated_n / KLBF, 43.9);
+    assert_published(&capacities, "closed-end displacement", "bbl", r->closed_end_m3 / BBL, 809.9);
+    assert_published(&capacities, "fill", "bbl", r->fill_m3 / BBL, 658.9);
+    /* pull on the joint: 905/1.6 less 423 klbf */
+    assert_cited(&pull, "pull left on the joint", "klbf", r->overpull_pipe_n / KLBF, 142.6,
+                 0.003 * 905 / 1.6);
+    assert_published(&shock, "shock of running", "klbf", r->shock_n / KLBF, 72.5);
+    /* a vertical string hangs in compression at its empty foot, so tension takes nothing off */
+    assert_published(&empty, "empty to, the whole string", "ft", r->empty_md_m / FT, 7749);
     job_close(&f);
 }
 
@@ -64,15 +75,21 @@ static void weights_of_the_example(void **state)
     (void)state;
     const double lbft = DT_KGM_PER_LBFT, w = 47 * lbft, od = 9.625 * IN, id = 8.681 * IN;
     const double mud = 10.5 * PPG;
-    assert_published(dt_weight_by_volumes(w, od, id, mud, mud) / lbft, 39.60);
-    assert_published(dt_weight_by_volumes(w, od, id, 0, mud) / lbft, 7.31);
-    /* 1 - ppg/65.5: Lapeyrouse 2002, p. 20 */
-    assert_published(47 * dt_buoyancy_factor(mud, 65.5 * PPG), 39.47);
+    assert_published(&weights, "9-5/8 in 47 lb/ft in 10.5 ppg", "lb/ft",
+                     dt_weight_by_volumes(w, od, id, mud, mud) / lbft, 39.60);
+    assert_published(&weights, "the same, empty", "lb/ft",
+                     dt_weight_by_volumes(w, od, id, 0, mud) / lbft, 7.31);
+    static const cited factor = {CITED_WORKED, "1 - ppg/65.5: Lapeyrouse (2002), p. 20"};
+    assert_published(&factor, "47 lb/ft in 10.5 ppg", "lb/ft",
+                     47 * dt_buoyancy_factor(mud, 65.5 * PPG), 39.47);
     /* it floats where the empty weight is gone, at 12.43 ppg */
-    assert_within(dt_weight_by_volumes(w, od, id, 0, 12.43 * PPG) / lbft, 0, 0.02);
+    assert_cited(&weights, "9-5/8 in 47 lb/ft, empty, in 12.43 ppg", "lb/ft",
+                 dt_weight_by_volumes(w, od, id, 0, 12.43 * PPG) / lbft, 0, 0.02);
     /* 29.4 lb/ft with mud inside and 13.2 ppg outside */
-    assert_published(dt_weight_by_volumes(w, od, id, mud, 13.2 * PPG) / lbft, 29.4);
-    assert_published(dt_empty_depth(4760 * PSI, 1.125, mud) / FT, 7749);
+    assert_published(&weights, "the same, 13.2 ppg outside", "lb/ft",
+                     dt_weight_by_volumes(w, od, id, mud, 13.2 * PPG) / lbft, 29.4);
+    assert_published(&empty, "empty to, the pipe", "ft",
+                     dt_empty_depth(4760 * PSI, 1.125, mud) / FT, 7749);
 }
 
 /* Where the weight in air is that of the body alone, factor and volumes are one thing:
@@ -90,22 +107,25 @@ static void factor_and_volumes_agree_for_plain_pipe(void **state)
             }
 }
 
-/* Guo and Liu, Applied Drilling Circulation Systems, 2011, p. 50: k 0.466 and v_e 6.24 ft/s at a
- * peak of 3 ft/s; the laminar slot then gives 0.0410 psi/ft, 369 psi at 9,000 ft, 0.79 ppg.
- * Beyond a Reynolds number of about 3000 the turbulent figure is larger, and the plan takes it. */
+static const cited guo_liu = {
+    CITED_WORKED, "Guo and Liu, Applied Drilling Circulation Systems (2011), p. 50: the formulas"};
+
+/* k 0.466 and v_e 6.24 ft/s at a peak of 3 ft/s; the laminar slot then gives 0.0410 psi/ft. Beyond
+ * a Reynolds number of about 3000 the turbulent figure is larger, and the plan takes it. */
 static void surge_of_the_example(void **state)
 {
     (void)state;
     dt_bingham mud = {10.5 * PPG, 20e-3, 12 * LBF / (100 * FT * FT)};
     double od = 9.625 * IN, hole = 12.25 * IN;
-    assert_published(dt_clinging(od, hole, false), 0.466);
-    assert_published(od * od / (hole * hole - od * od), 1.613);
+    assert_published(&guo_liu, "clinging constant", "", dt_clinging(od, hole, false), 0.466);
+    assert_within(od * od / (hole * hole - od * od), 1.613, 0.0005);
     double speed = 3 * FT * (1.613 + dt_clinging(od, hole, false));
-    assert_published(speed / FT, 6.24);
+    assert_published(&guo_liu, "effective speed at 3 ft/s", "ft/s", speed / FT, 6.24);
     double gradient = dt_friction_slot(hole, od, speed, mud);
-    assert_within(gradient / (PSI / FT), 0.0410, 0.00006);
-    assert_published(gradient * 9000 * FT / PSI, 369);
-    assert_within(gradient / DT_STANDARD_GRAVITY / PPG, 0.79, 0.005);
+    assert_cited(&guo_liu, "laminar surge", "psi/ft", gradient / (PSI / FT), 0.0410, 0.00006);
+    assert_published(&guo_liu, "laminar surge at 9,000 ft", "psi", gradient * 9000 * FT / PSI, 369);
+    assert_cited(&guo_liu, "laminar surge", "ppg", gradient / DT_STANDARD_GRAVITY / PPG, 0.79,
+                 0.005);
     assert_true(dt_surge_gradient(hole, od, 3 * FT, mud) >= gradient);
     /* slow enough, the flow is laminar and the two are one */
     double slow = 0.5 * FT;
@@ -130,25 +150,38 @@ static void surge_falls_with_speed_and_room(void **state)
 
 /* ---- side load, sag, standoff: 9-5/8 in 12-1/4 at 30 deg, 40 ft apart, 100 klbf ---- */
 
-/* Suman and Ellis, Cementing Handbook, World Oil, 1977, p. 44; worked by hand. */
+static const cited suman_ellis = {CITED_WORKED,
+                                  "Suman and Ellis, Cementing Handbook, World Oil (1977), p. 44"};
+static const cited devereux_92 = {CITED_WORKED,
+                                  "Devereux (1998), p. 92: 3.0558e-6 w L^4 sin(inc)/(OD^4 - ID^4)"};
+static const cited rp_10d = {CITED_WORKED,
+                             "API RP 10D-2:2004; a bow's 1,600 lbf of API Spec 10D from memory"};
+static const cited spec_10d = {CITED_RECALLED, "API Spec 10D, table 1"};
+static const cited by_weight = {
+    CITED_WORKED, "40 ft, above 9-5/8 in 20 ft, of a medium weight, as the sizes of API Spec 10D"};
+
 static void side_loads_of_the_example(void **state)
 {
     (void)state;
     const double weight = 39.47 * LBF / FT, inc = PI / 6, span = 40 * FT;
     double low = 0, bend = 3 * PI / 180 / (100 * FT);
-    assert_published(dt_centralizer_load(weight, 0, inc, 0, 0, span, &low) / LBF, 789);
-    assert_published(2 * 100 * KLBF * sin(bend * span / 2) / LBF, 2094);
+    assert_published(&suman_ellis, "side load of 40 ft at 30 deg", "lbf",
+                     dt_centralizer_load(weight, 0, inc, 0, 0, span, &low) / LBF, 789);
+    assert_within(2 * 100 * KLBF * sin(bend * span / 2) / LBF, 2094, 0.5);
     dt_centralizer_load(weight, 100 * KLBF, inc, -bend, 0, span, &low);
-    assert_published(low / LBF, 2884); /* dropping: to the low side */
+    assert_published(&suman_ellis, "both, dropping", "lbf", low / LBF,
+                     2884); /* dropping: to the low side */
     double size = dt_centralizer_load(weight, 100 * KLBF, inc, bend, 0, span, &low);
-    assert_published(low / LBF, -1305); /* building: to the high side */
+    assert_published(&suman_ellis, "both, building", "lbf", low / LBF,
+                     -1305); /* building: to the high side */
     assert_close(size, -low, 1e-12);
     /* in a turn the two parts stand at right angles */
     size = dt_centralizer_load(weight, 100 * KLBF, inc, 0, bend, span, &low);
-    assert_published(size / LBF, sqrt(789.0 * 789 + 2094.0 * 2094));
+    assert_published(&suman_ellis, "both, in a turn", "lbf", size / LBF,
+                     sqrt(789.0 * 789 + 2094.0 * 2094));
 }
 
-/* Devereux 1998, p. 92: y = 3.0558e-6 w L^4 sin(inc)/(OD^4 - ID^4), in, lb/ft, ft. */
+/* In in, lb/ft, ft. */
 static void sag_of_print(void **state)
 {
     (void)state;
@@ -157,10 +190,15 @@ static void sag_of_print(void **state)
     for (double span = 20; span <= 100; span += 20) {
         double want = 3.0558e-6 * 39.47 * pow(span, 4) * sin(PI / 6) / d4;
         double load = 39.47 * LBF * span * sin(PI / 6);
-        assert_published(dt_sag(load, span * FT, stiffness, 0) / IN, want);
+        char which[32];
+        snprintf(which, sizeof which, "%.0f ft", span);
+        assert_cited_row(&devereux_92, "sag of 9-5/8 in 47 lb/ft", "in", which,
+                         dt_sag(load, span * FT, stiffness, 0) / IN, want, 0.003 * want);
     }
-    assert_within(dt_sag(789 * LBF, 40 * FT, stiffness, 0) / IN, 0.0532, 0.0001);
-    assert_within(dt_sag(789 * LBF, 40 * FT, stiffness, 100 * KLBF) / IN, 0.0469, 0.0001);
+    assert_cited(&rp_10d, "sag of 789 lbf on 40 ft", "in",
+                 dt_sag(789 * LBF, 40 * FT, stiffness, 0) / IN, 0.0532, 0.0001);
+    assert_cited(&rp_10d, "the same under 100 klbf", "in",
+                 dt_sag(789 * LBF, 40 * FT, stiffness, 100 * KLBF) / IN, 0.0469, 0.0001);
 }
 
 /**
@@ -219,24 +257,23 @@ static void sag_against_a_beam_by_differences(void **state)
     assert_true(isinf(dt_sag(q * span, span, stiffness, -1.01 * buckling)));
 }
 
-/* API RP 10D-2:2004 for the ratio; the bow's line to 1,600 lbf at 67 % (API Spec 10D table 1, from
- * memory); worked by hand: 83.7 % at the bow, 80.2 % midway, 67 % midway at 54.2 ft. */
+/* The bow's line to 1,600 lbf at 67 %: 83.7 % at the bow, 80.2 % midway, 67 % midway at 54.2 ft. */
 static void standoff_of_the_example(void **state)
 {
     (void)state;
     bool published = false;
     double bow = dt_restoring_force(9.625 * IN, 40 * DT_KGM_PER_LBFT, &published);
     assert_true(published);
-    assert_published(bow / LBF, 1600);
+    assert_published(&spec_10d, "least restoring force, 9-5/8 in", "lbf", bow / LBF, 1600);
     double stiffness = dt_pipe_stiffness(9.625 * IN, 8.681 * IN), load = 789 * LBF;
     double sag = dt_sag(load, 40 * FT, stiffness, 100 * KLBF);
     dt_standoff s = dt_standoff_of(12.25 * IN, 9.625 * IN, DT_CENTRALIZER_BOW, bow, NAN, load, sag);
-    assert_within(s.at, 0.837, 0.0006);
-    assert_within(s.mid, 0.802, 0.0006);
+    assert_cited(&rp_10d, "standoff at the bow, 40 ft apart", "", s.at, 0.837, 0.0006);
+    assert_cited(&rp_10d, "standoff midway, 40 ft apart", "", s.mid, 0.802, 0.0006);
     double far = 54.2, heavy = 789.0 * far / 40 * LBF;
     sag = dt_sag(heavy, far * FT, stiffness, 100 * KLBF);
     s = dt_standoff_of(12.25 * IN, 9.625 * IN, DT_CENTRALIZER_BOW, bow, NAN, heavy, sag);
-    assert_within(s.mid, 0.67, 0.001);
+    assert_cited(&rp_10d, "standoff midway, 54.2 ft apart", "", s.mid, 0.67, 0.001);
     s = dt_standoff_of(12.25 * IN, 9.625 * IN, DT_CENTRALIZER_RIGID, bow, 12 * IN, heavy, 0);
     assert_close(s.at, (12 - 9.625) / (12.25 - 9.625), 1e-12);
     /* a bow crushed flat leaves nothing, never less */
@@ -253,15 +290,20 @@ static void an_unlisted_bow_goes_by_weight(void **state)
     bool published = true;
     double force = dt_restoring_force(7.625 * IN, 29.7 * DT_KGM_PER_LBFT, &published);
     assert_false(published);
-    assert_published(force / LBF, 29.7 * 40);
+    assert_published(&by_weight, "restoring force, 7-5/8 in 29.70 lb/ft", "lbf", force / LBF,
+                     29.7 * 40);
     force = dt_restoring_force(18.625 * IN, 87.5 * DT_KGM_PER_LBFT, &published);
-    assert_published(force / LBF, 87.5 * 20);
+    assert_published(&by_weight, "restoring force, 18-5/8 in 87.50 lb/ft", "lbf", force / LBF,
+                     87.5 * 20);
 }
 
 /* ---- torque and accessories ---- */
 
-/* 1 % of joint strength, 75 and 125 %, to 10 ft-lbf: API RP 5C1, 4.4, from memory, as Lyons
- * (1996), p. 1167 introduces the table; joints of 905 and 519 klbf (API Bul 5C2, from memory). */
+static const cited rp_5c1 = {CITED_RECALLED,
+                             "API RP 5C1, 4.4, as Lyons (1996), p. 1167 introduces the table; "
+                             "joints of API Bul 5C2"};
+
+/* 1 % of joint strength, 75 and 125 %, to 10 ft-lbf; joints of 905 and 519 klbf. */
 static void torques_of_print(void **state)
 {
     (void)state;
@@ -269,9 +311,12 @@ static void torques_of_print(void **state)
     for (size_t i = 0; i < 2; ++i) {
         double best = 0, least = 0, most = 0, ft_lbf = LBF * FT;
         dt_round_thread_torque(rows[i][0] * KLBF, &best, &least, &most);
-        assert_within(best / ft_lbf, rows[i][1], 0.01);
-        assert_within(least / ft_lbf, rows[i][2], 0.01);
-        assert_within(most / ft_lbf, rows[i][3], 0.01);
+        const char *which = i ? "519 klbf" : "905 klbf";
+        assert_cited_row(&rp_5c1, "torque, optimum", "ft-lbf", which, best / ft_lbf, rows[i][1],
+                         0.01);
+        assert_cited_row(&rp_5c1, "torque, least", "ft-lbf", which, least / ft_lbf, rows[i][2],
+                         0.01);
+        assert_cited_row(&rp_5c1, "torque, most", "ft-lbf", which, most / ft_lbf, rows[i][3], 0.01);
     }
 }
 
@@ -301,7 +346,8 @@ static void example_e_accessories(void **state)
     assert_true(last->by_rule);
     assert_int_equal(last->count, 4);
     /* 9,050 by the tables; the joint is computed to the pound here */
-    assert_published(job->accessories.torques[0].optimum_nm / (LBF * FT), 9050);
+    assert_published(&rp_5c1, "torque of example E", "ft-lbf",
+                     job->accessories.torques[0].optimum_nm / (LBF * FT), 9050);
     const dt_job *conductor = job_of(&f, DT_CONDUCTOR);
     assert_int_equal(accessories_named(&conductor->accessories, "guide shoe"), 1);
     assert_int_equal(accessories_named(&conductor->accessories, "float collar"), 0);

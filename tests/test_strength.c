@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/program.h"
 #include "drawtube/units.h"
 #include "shipped_wells.h"
@@ -37,8 +37,12 @@ static void gauge(dt_well *well)
 {
     well->design.gauge_m = 60;
 }
-static void (*const changes[])(dt_well *) = {as_it_is, combined_collapse, four_sections,
-                                             one_section, gauge};
+static void liners_tested(dt_well *well)
+{
+    well->liner_test = (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 45e6, NAN, NAN, 0};
+}
+static void (*const changes[])(dt_well *) = {
+    as_it_is, combined_collapse, four_sections, one_section, gauge, liners_tested};
 
 static dt_program *plan(dt_well *well)
 {
@@ -248,13 +252,16 @@ static void sour_wells_take_sour_grades(void **state)
             assert_true(dt_grade_sour(p->strings.items[i].sections[k].pipe->grade->name));
     dt_program_free(p);
     dt_well_free(well);
-    /* common practice after NACE MR0175 / ISO 15156, from memory */
+    static const cited sour = {CITED_RECALLED,
+                               "NACE MR0175 / ISO 15156-2, as the trade applies it"};
     static const char *const yes[] = {"H40", "J55", "K55", "L80", "C90", "T95"};
     static const char *const no[] = {"N80", "R95", "P110", "Q125", ""};
     for (size_t i = 0; i < sizeof yes / sizeof *yes; ++i)
-        assert_true(dt_grade_sour(yes[i]));
+        assert_cited_row(&sour, "grades fit for sour service (1) or not (0)", "", yes[i],
+                         dt_grade_sour(yes[i]), 1, 0);
     for (size_t i = 0; i < sizeof no / sizeof *no; ++i)
-        assert_false(dt_grade_sour(no[i]));
+        assert_cited_row(&sour, "grades fit for sour service (1) or not (0)", "",
+                         *no[i] ? no[i] : "no name", dt_grade_sour(no[i]), 0, 0);
 }
 
 int main(void)

@@ -11,6 +11,7 @@
 #include <glpk.h>
 #endif
 
+#include "chance.h"
 #include "check.h"
 
 enum { MOST_NODES = 13, MOST_PIPES = 5 };
@@ -22,15 +23,6 @@ typedef struct trial {
     dt_taper_pipe pipes[MOST_PIPES];
     dt_taper problem;
 } trial;
-
-/* The same numbers on every machine: xorshift, no library generator. */
-static double chance(uint64_t *state)
-{
-    *state ^= *state << 13;
-    *state ^= *state >> 7;
-    *state ^= *state << 17;
-    return (double)(*state >> 11) / 9007199254740992.0;
-}
 
 /* Invented strings: pipes that weigh, cost and carry at random, heavier not always dearer, some
  * with a lower bound on what must hang, some depths that only some pipes hold. */

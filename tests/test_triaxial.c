@@ -5,19 +5,12 @@
 
 #include <stdint.h>
 
+#include "chance.h"
 #include "check.h"
 #include "drawtube/units.h"
 
 static const double in = DT_M_PER_IN, psi = DT_PA_PER_PSI, lbf = DT_N_PER_LBF;
 static const double pi = 3.14159265358979323846;
-
-static double chance(uint64_t *state)
-{
-    *state ^= *state << 13;
-    *state ^= *state >> 7;
-    *state ^= *state << 17;
-    return (double)(*state >> 11) / 9007199254740992.0;
-}
 
 /*
  * A ring in generalised plane strain: u'' + u'/r - u/r^2 = 0, integrated from the inner to the

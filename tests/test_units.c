@@ -4,15 +4,17 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "check.h"
+#include "cited.h"
 #include "drawtube/units.h"
 
 #ifdef DT_HAVE_UDUNITS
 #include <udunits2.h>
 #endif
 
-/* NIST Special Publication 811 (2008), appendix B.8, factors as printed there: seven digits
- * (from memory), or exact where the column says so. */
+/* Factors as printed there: seven digits, or exact. */
+static const cited sp_811 = {CITED_RECALLED,
+                             "NIST Special Publication 811 (2008), appendix B.8, seven digits"};
+
 typedef struct nist_row {
     const char *text;
     dt_kind kind;
@@ -41,7 +43,8 @@ static void factors_agree_with_nist_sp_811(void **state)
     for (size_t i = 0; i < sizeof NIST / sizeof *NIST; ++i) {
         double si = NAN;
         assert_int_equal(dt_quantity_parse(NIST[i].text, NIST[i].kind, &si), DT_PARSE_OK);
-        assert_within(si, NIST[i].si, 5.1e-7 * NIST[i].si);
+        assert_cited_row(&sp_811, "factors to SI", "", NIST[i].text, si, NIST[i].si,
+                         5.1e-7 * NIST[i].si);
     }
 }
 

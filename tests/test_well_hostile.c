@@ -565,6 +565,12 @@ static const char *const MAY_GO[] = {
     "wellhead/hung_buckles",
     "wellhead/mudline",
     "string/wear",
+    "liner_hangers/factor",
+    "hanger/lightest",
+    "hanger/heaviest",
+    "hanger/receptacle_bore",
+    "liner_top_test/above",
+    "liner_top_test/fluid",
     NULL,
 };
 

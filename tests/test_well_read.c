@@ -176,6 +176,22 @@ static void every_load_is_read(const dt_well *well)
     assert_true(isnan(w->tests[0].fluid_kgm3) && w->tests[0].role == DT_SURFACE);
     assert_within(w->tests[1].pressure_pa, 350e5, 1e-3);
     assert_within(w->tests[1].fluid_kgm3, 1030, 1e-9);
+    const dt_hangers *hangers = &well->hangers;
+    assert_int_equal(hangers->count, 2);
+    assert_within(hangers->factor, 1.2, 0);
+    assert_within(hangers->items[0].liner_m, 9.625 * 0.0254, 1e-12);
+    assert_within(hangers->items[0].casing_m, 13.375 * 0.0254, 1e-12);
+    assert_within(hangers->items[0].lightest_kgm, 54.5 * 0.45359237 / 0.3048, 1e-9);
+    assert_within(hangers->items[0].heaviest_kgm, 72 * 0.45359237 / 0.3048, 1e-9);
+    assert_within(hangers->items[0].capacity_n, 1.5e6, 1e-6);
+    assert_within(hangers->items[0].bore_m + hangers->items[0].receptacle_bore_m, 18.5 * 0.0254,
+                  1e-12);
+    assert_true(isnan(hangers->items[1].lightest_kgm) && isnan(hangers->items[1].heaviest_kgm));
+    assert_true(isnan(hangers->items[1].receptacle_bore_m));
+    assert_true(well->liner_test.given && well->liner_test.rule == DT_LINER_TEST_FRACTURE);
+    assert_true(isnan(well->liner_test.pressure_pa));
+    assert_within(well->liner_test.above_pa, 35e5, 1e-6);
+    assert_within(well->liner_test.fluid_kgm3, 1020, 1e-9);
     assert_int_equal(well->thermal.count, 2);
     assert_within(well->thermal.points[0].celsius, 10, 1e-12);
     assert_within(well->thermal.points[1].celsius, 100, 1e-12);

@@ -26,6 +26,9 @@ typedef struct dt_nest_hole {
     double bit_m; /* diameter_m, or the pilot bit when the hole is opened */
     dt_bit_commonness commonness;
     bool opened;
+    /* the liner run in it hangs in this one, so a hole stands once for each hanger that may be
+     * used; NULL: no liner, or hangers are not checked */
+    const dt_hanger *hanger;
 } dt_nest_hole;
 
 /** Edge from pipes[pipe] of string k to holes[hole] of string k+1. */

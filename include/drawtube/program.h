@@ -4,6 +4,7 @@
 
 #include "drawtube/accessories.h"
 #include "drawtube/costing.h"
+#include "drawtube/hanger.h"
 #include "drawtube/kick.h"
 #include "drawtube/wellhead.h"
 
@@ -37,6 +38,8 @@ typedef struct dt_program_string {
     dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
     dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
     dt_bill bill;                   /* money (where the well has prices) and time of this string */
+    const dt_hanger *hanger;        /* of a liner; NULL: not checked */
+    dt_hung hung;                   /* on a liner's hanger */
 } dt_program_string;
 
 /** Something the reader of a program must know. code is stable; strings owned by the program. */
@@ -76,6 +79,9 @@ typedef struct dt_refusal {
 /** The trade's name of a string: "surface", "intermediate 2". Returns the length as snprintf does.
  */
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
+
+/** The pressure test of a liner and its lap; NULL where there is none. */
+const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
 
 /**
  * What the top of a string's cement was placed by, as a phrase: "500 ft above Lantern sand,

@@ -95,10 +95,6 @@ dt_status dt_collapse_loaded(dt_collapse_method method, double od_m, double wall
                              double axial_stress_pa, double inside_pa, double *outside_pa,
                              dt_regime *regime);
 
-/** Leak of a round thread at the hand-tight plane, Pa. DT_E_DOMAIN for other threads. */
-dt_status dt_round_thread_leak(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
-                               double *pressure_pa);
-
 /**
  * Ductile rupture of a capped pipe, Pa: where the wall tears, with no margin in it.
  * flaw_m is the deepest flaw that inspection may miss; flaw_factor 1 for quenched and tempered

@@ -45,6 +45,8 @@ const char *dt_check_code(dt_check check);
       DT_FOR_CASED, BURST)                                                                         \
     X(BURST_LEAK, "tubing-leak", "gas pressure on top of the packer fluid", DT_FOR_WALL, BURST)    \
     X(BURST_TEST, "pressure-test", "pressure test", DT_FOR_CASED, BURST)                           \
+    X(BURST_LAP, "liner-top-test", "pressure test of a liner and its lap once it is set",          \
+      DT_FOR_CASED, BURST)                                                                         \
     X(BURST_BUMP, "cement-bump", "the plug bumped on the collar", DT_FOR_CASED, BURST)             \
     X(BURST_STIMULATION, "stimulation", "stimulation through the casing", DT_FOR_WALL, BURST)      \
     X(COLLAPSE_EMPTY, "full-evacuation", "empty inside, the mud it was run in outside",            \
@@ -96,6 +98,15 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out);
 /** The needed factor of a check. */
 double dt_design_needed(const dt_design_in_force *design, dt_check check);
 
+/** A liner's pressure test as one string sees it. */
+typedef struct dt_lap_test {
+    double pressure_pa, fluid_kgm3; /* at the surface; what the well is full of */
+    double base_tvd_m;              /* pressed down to here: the liner's own shoe, or where the
+                                       next liner covers this string */
+} dt_lap_test;
+
+#define DT_MOST_LAP_TESTS 20 /* no well has so many strings */
+
 /** The loads on one string, enough to hold any pipe against them. NAN where a case is not run. */
 typedef struct dt_string_load {
     size_t seat;
@@ -122,6 +133,8 @@ typedef struct dt_string_load {
     bool wall_when_finished;                   /* holds the finished well */
     double leak_pa;                            /* gas at the wellhead of the finished well */
     double test_pa, test_kgm3;
+    dt_lap_test lap_tests[DT_MOST_LAP_TESTS]; /* a liner's own first, then those of liners below */
+    size_t lap_test_count;
     double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
     double loss_mud_kgm3, loss_level_tvd_m; /* mud in the hole below, and where it may fall to */
     double wear_m;                          /* wall taken off */
@@ -241,6 +254,7 @@ typedef struct dt_shortfall {
     dt_factor factor;
     dt_load load;
     dt_check check;
+    bool by_hanger; /* the pipe would hold: no hanger that may be used suits */
 } dt_shortfall;
 
 typedef struct dt_strings {

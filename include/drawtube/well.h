@@ -89,6 +89,9 @@ typedef struct dt_margin {
     double pressure_pa; /* added as a pressure: emw + pressure / (g * tvd) */
 } dt_margin;
 
+/** Whether it asks for anything. */
+bool dt_margin_given(const dt_margin *margin);
+
 typedef enum dt_kick_rule { DT_KICK_FIXED, DT_KICK_DEPTH_RATIO } dt_kick_rule;
 
 typedef struct dt_margins {
@@ -309,6 +312,42 @@ typedef struct dt_size_wishes {
     size_t only_count;    /* 0: all; the reader says 0 */
 } dt_size_wishes;
 
+/** A liner hanger that can be had: which liner it hangs in which pipe, and what it bears. */
+typedef struct dt_hanger {
+    double liner_m, casing_m;          /* outside diameters */
+    double lightest_kgm, heaviest_kgm; /* of the casing it is set in; NAN: any */
+    double capacity_n;
+    double bore_m;            /* what is run through it below */
+    double receptacle_bore_m; /* of the tie-back receptacle on top; NAN: none, or not stated */
+    int line;
+} dt_hanger;
+
+/** No row: capacity and bore of hangers are not checked, and the program says so. */
+typedef struct dt_hangers {
+    dt_hanger *items; /* the engineer's order of preference */
+    size_t count;
+    double factor; /* capacity is at least so many times what hangs; NAN or 0: 1 */
+    int line;
+} dt_hangers;
+
+/** More hangers than anybody lists for one well; the search keeps them as bits. */
+#define DT_MOST_HANGERS 64
+
+typedef enum dt_liner_test_rule {
+    DT_LINER_TEST_PRESSURE, /* surface pressure as stated */
+    DT_LINER_TEST_FRACTURE  /* set by the fracture gradient (docs/strength.md) */
+} dt_liner_test_rule;
+
+/** The pressure test of liner and lap once the liner is set. */
+typedef struct dt_liner_test {
+    bool given;
+    dt_liner_test_rule rule;
+    double pressure_pa; /* at the surface; NAN with the other rule */
+    double above_pa;    /* over fracture pressure, production liners; NAN: customary */
+    double fluid_kgm3;  /* NAN: the mud the liner was run in */
+    int line;
+} dt_liner_test;
+
 typedef enum dt_string_type { DT_FULL, DT_LINER, DT_TIEBACK, DT_TYPE_UNSAID } dt_string_type;
 
 /** Trade words for the enums, as the well file and program.json spell them; static storage. */
@@ -445,7 +484,7 @@ typedef enum dt_test_rule {
         DT_TEST_COUNT
 } dt_test_rule;
 
-const char *dt_test_rule_code(dt_test_rule rule);
+/** For people; static storage. */
 const char *dt_test_rule_words(dt_test_rule rule);
 
 typedef struct dt_strength_point {
@@ -550,6 +589,8 @@ typedef struct dt_well {
     dt_conductor conductor;
     dt_design design;
     dt_size_wishes sizes;
+    dt_hangers hangers;
+    dt_liner_test liner_test;
     dt_slurry *slurries;
     size_t slurry_count;
     dt_pin *pins; /* surface down */

@@ -105,7 +105,7 @@ static void compile_grades(compiler *c, table *t)
         else if (v[0] >= v[2] || v[1] <= v[0])
             complain(c, t, row.line, "yield is not under tensile strength or largest yield");
         else {
-            strcpy(c->grades[c->grade_count++], row.cells[0]);
+            memcpy(c->grades[c->grade_count++], row.cells[0], strlen(row.cells[0]) + 1);
             fprintf(c->out, "    {\"%s\", ", row.cells[0]);
             for (int i = 0; i < 3; ++i)
                 put_number(c->out, v[i]);

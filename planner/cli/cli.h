@@ -63,7 +63,24 @@ int cli_import(const cli_options *options);
 int cli_export(const cli_options *options);
 int cli_completion(const cli_options *options);
 
+/* ---- guard.c ---- */
+
+/** Called first: closed standard streams, limits on files, and libxml2 without memory. */
+void cli_guard(void);
+
 /* ---- files.c ---- */
+
+/** "drawtube: WHAT PATH: reason in errno" on standard error; returns code. */
+int cli_say_error(int code, const char *what, const char *path);
+
+/** A file's name for a message: what a terminal would obey is shown as '?', the end may lack. */
+typedef struct cli_words {
+    char text[512];
+} cli_words;
+cli_words cli_shown(const char *path);
+
+/** Sends what was printed on its way. EXIT_DONE, or EXIT_SYSTEM after a message. */
+int cli_flush(void);
 
 /**
  * Reads a file ("-" is stdin) of at most limit bytes into a malloc'ed buffer; one byte more

@@ -120,5 +120,5 @@ int cli_completion(const cli_options *options)
         print_zsh();
     else
         print_bash();
-    return fflush(stdout) == 0 ? EXIT_DONE : cli_fail(DT_E_IO);
+    return cli_flush();
 }

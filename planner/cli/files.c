@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include <errno.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -8,24 +9,44 @@
 
 #include "cli.h"
 
-static int say_error(int code, const char *what, const char *path)
+int cli_say_error(int code, const char *what, const char *path)
 {
-    fprintf(stderr, "drawtube: %s %s: %s\n", what, path, strerror(errno));
+    int reason = errno;
+    fprintf(stderr, "drawtube: %s %s: %s\n", what, cli_shown(path).text, strerror(reason));
     return code;
+}
+
+cli_words cli_shown(const char *path)
+{
+    cli_words words;
+    size_t size = 0;
+    for (; path[size] != '\0' && size + 1 < sizeof words.text; ++size) {
+        unsigned char c = (unsigned char)path[size];
+        words.text[size] = c < ' ' || c == 0x7f ? '?' : (char)c;
+    }
+    words.text[size] = '\0';
+    return words;
+}
+
+int cli_flush(void)
+{
+    bool whole = ferror(stdout) == 0;
+    if (fflush(stdout) == 0 && whole) return EXIT_DONE;
+    return cli_say_error(EXIT_SYSTEM, "cannot write to", "standard output");
 }
 
 int cli_read(const char *path, size_t limit, char **bytes, size_t *size)
 {
     bool standard = strcmp(path, "-") == 0;
     FILE *file = standard ? stdin : fopen(path, "rb");
-    if (!file) return say_error(EXIT_REFUSED, "cannot open", path);
+    if (!file) return cli_say_error(EXIT_REFUSED, "cannot open", path);
     char *buffer = malloc(limit + 2);
     size_t got = buffer ? fread(buffer, 1, limit + 1, file) : 0;
     int code = EXIT_DONE;
     if (!buffer)
         code = cli_fail(DT_E_MEMORY);
     else if (ferror(file))
-        code = say_error(EXIT_REFUSED, "cannot read", path);
+        code = cli_say_error(EXIT_REFUSED, "cannot read", path);
     if (!standard) fclose(file);
     if (code != EXIT_DONE) {
         free(buffer);
@@ -35,6 +56,36 @@ int cli_read(const char *path, size_t limit, char **bytes, size_t *size)
     *bytes = buffer;
     *size = got;
     return EXIT_DONE;
+}
+
+/*
+ * While files get their place, signals that end the process wait; between two files the writer
+ * looks whether one does, gives up and takes its temporary files away.
+ */
+
+/** Holds back what would end the process; the mask to go back to is in *before. */
+static void hold_signals(sigset_t *before)
+{
+    sigset_t ending;
+    sigemptyset(&ending);
+    sigaddset(&ending, SIGINT);
+    sigaddset(&ending, SIGTERM);
+    sigaddset(&ending, SIGHUP);
+    sigprocmask(SIG_BLOCK, &ending, before);
+}
+
+static bool told_to_end(void)
+{
+    sigset_t waiting;
+    if (sigpending(&waiting) != 0) return false;
+    return sigismember(&waiting, SIGINT) == 1 || sigismember(&waiting, SIGTERM) == 1 ||
+           sigismember(&waiting, SIGHUP) == 1;
+}
+
+/** Lets a waiting signal end the process. */
+static void release_signals(const sigset_t *before)
+{
+    sigprocmask(SIG_SETMASK, before, NULL);
 }
 
 /** Writes bytes under a fresh name in the folder of path; the name is returned, malloc'ed. */
@@ -47,7 +98,7 @@ static int write_temporary(const char *path, const dt_text *text, char **tempora
     int descriptor = mkstemp(name);
     if (descriptor < 0) {
         free(name);
-        return say_error(EXIT_SYSTEM, "cannot write", path);
+        return cli_say_error(EXIT_SYSTEM, "cannot write", path);
     }
     FILE *file = fdopen(descriptor, "wb");
     bool good = file && fwrite(text->bytes, 1, text->size, file) == text->size && fflush(file) == 0;
@@ -62,7 +113,7 @@ static int write_temporary(const char *path, const dt_text *text, char **tempora
     }
     if (!good) {
         errno = saved;
-        say_error(EXIT_SYSTEM, "cannot write", path);
+        cli_say_error(EXIT_SYSTEM, "cannot write", path);
         unlink(name);
         free(name);
         return EXIT_SYSTEM;
@@ -94,7 +145,7 @@ int cli_make_folder(const char *folder)
     }
     good = good && (mkdir(path, 0777) == 0 || errno == EEXIST);
     free(path);
-    return good ? EXIT_DONE : say_error(EXIT_SYSTEM, "cannot make the folder", folder);
+    return good ? EXIT_DONE : cli_say_error(EXIT_SYSTEM, "cannot make the folder", folder);
 }
 
 int cli_write_folder(const char *folder, const cli_file *files, size_t count)
@@ -103,14 +154,20 @@ int cli_write_folder(const char *folder, const cli_file *files, size_t count)
          **temporaries = calloc(count + 1, sizeof *temporaries);
     int code = paths && temporaries ? EXIT_DONE : cli_fail(DT_E_MEMORY);
     if (code == EXIT_DONE) code = cli_make_folder(folder);
+    sigset_t before;
+    hold_signals(&before);
     for (size_t i = 0; code == EXIT_DONE && i < count; ++i) {
         paths[i] = cli_join(folder, files[i].name);
+        if (told_to_end()) {
+            code = EXIT_SYSTEM;
+            break;
+        }
         code = paths[i] ? write_temporary(paths[i], &files[i].text, &temporaries[i])
                         : cli_fail(DT_E_MEMORY);
     }
     for (size_t i = 0; code == EXIT_DONE && i < count; ++i) {
         if (rename(temporaries[i], paths[i]) != 0) {
-            code = say_error(EXIT_SYSTEM, "cannot write", paths[i]);
+            code = cli_say_error(EXIT_SYSTEM, "cannot write", paths[i]);
             break;
         }
         free(temporaries[i]);
@@ -123,16 +180,17 @@ int cli_write_folder(const char *folder, const cli_file *files, size_t count)
     }
     free(paths);
     free(temporaries);
+    release_signals(&before);
     return code;
 }
 
 static int write_directly(const char *path, const dt_text *text)
 {
     FILE *file = fopen(path, "wb");
-    if (!file) return say_error(EXIT_SYSTEM, "cannot write", path);
+    if (!file) return cli_say_error(EXIT_SYSTEM, "cannot write", path);
     bool good = fwrite(text->bytes, 1, text->size, file) == text->size;
     if (fclose(file) != 0) good = false;
-    return good ? EXIT_DONE : say_error(EXIT_SYSTEM, "cannot write", path);
+    return good ? EXIT_DONE : cli_say_error(EXIT_SYSTEM, "cannot write", path);
 }
 
 int cli_write_file(const char *path, const dt_text *text)
@@ -142,23 +200,25 @@ int cli_write_file(const char *path, const dt_text *text)
     if (stat(path, &status) == 0) {
         if (S_ISDIR(status.st_mode)) {
             errno = EISDIR;
-            return say_error(EXIT_SYSTEM, "cannot write", path);
+            return cli_say_error(EXIT_SYSTEM, "cannot write", path);
         }
         if (!S_ISREG(status.st_mode)) return write_directly(path, text);
     }
     char *temporary = NULL;
+    sigset_t before;
+    hold_signals(&before);
     int code = write_temporary(path, text, &temporary);
     if (code == EXIT_DONE && rename(temporary, path) != 0) {
-        code = say_error(EXIT_SYSTEM, "cannot write", path);
+        code = cli_say_error(EXIT_SYSTEM, "cannot write", path);
         unlink(temporary);
     }
     free(temporary);
+    release_signals(&before);
     return code;
 }
 
 int cli_print(const dt_text *text)
 {
-    if (fwrite(text->bytes, 1, text->size, stdout) == text->size && fflush(stdout) == 0)
-        return EXIT_DONE;
-    return say_error(EXIT_SYSTEM, "cannot write to", "standard output");
+    fwrite(text->bytes, 1, text->size, stdout);
+    return cli_flush();
 }

@@ -77,22 +77,23 @@ static void say_outcome(const dt_imported *imported, const cli_options *options)
         fprintf(stderr,
                 "%s: %s: %zu of %zu rows kept, %zu dropped; no row is further than %s from "
                 "the table, none on the unsafe side\n",
-                options->input, dt_import_element((dt_import_table)t), curve->count, curve->rows,
-                curve->rows - curve->count, worst);
+                cli_shown(options->input).text, dt_import_element((dt_import_table)t), curve->count,
+                curve->rows, curve->rows - curve->count, worst);
         if (curve->gaps > 0)
             fprintf(stderr,
                     "%s: %s: %zu rows have no value; the longest gap, joined straight, is "
                     "%g to %g %s\n",
-                    options->input, dt_import_element((dt_import_table)t), curve->gaps,
-                    curve->gap_top, curve->gap_base, curve->depth_unit->symbol);
+                    cli_shown(options->input).text, dt_import_element((dt_import_table)t),
+                    curve->gaps, curve->gap_top, curve->gap_base, curve->depth_unit->symbol);
     }
     if (imported->station_count > 0)
-        fprintf(stderr, "%s: %zu stations; azimuths as the file has them%s%s\n", options->input,
-                imported->station_count, imported->azimuth_reference ? ", referred to " : "",
+        fprintf(stderr, "%s: %zu stations; azimuths as the file has them%s%s\n",
+                cli_shown(options->input).text, imported->station_count,
+                imported->azimuth_reference ? ", referred to " : "",
                 imported->azimuth_reference ? imported->azimuth_reference : "");
     else
         fprintf(stderr, "%s: depths are taken as true vertical depth below the rig floor\n",
-                options->input);
+                cli_shown(options->input).text);
 }
 
 static int import_file(const cli_options *options, const dt_import_request *request,
@@ -100,22 +101,18 @@ static int import_file(const cli_options *options, const dt_import_request *requ
 {
     bool standard = strcmp(options->input, "-") == 0;
     FILE *file = standard ? stdin : fopen(options->input, "rb");
-    if (!file) {
-        fprintf(stderr, "drawtube: cannot open %s\n", options->input);
-        return EXIT_REFUSED;
-    }
+    if (!file) return cli_say_error(EXIT_REFUSED, "cannot open", options->input);
     dt_report report = {0};
-    dt_status status = dt_report_init(&report, options->input);
+    dt_status status = dt_report_init(&report, cli_shown(options->input).text);
     if (status == DT_OK) status = dt_import(read_file, file, request, &report, imported);
     bool broken = ferror(file) != 0;
+    if (broken) cli_say_error(EXIT_REFUSED, "cannot read", options->input);
     if (!standard) fclose(file);
     dt_report_sort(&report);
-    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
+    /* what a file lacks that could not be read to its end is not worth saying */
+    if (!broken && cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
     dt_report_free(&report);
-    if (broken) {
-        fprintf(stderr, "drawtube: cannot read %s\n", options->input);
-        return EXIT_SYSTEM;
-    }
+    if (broken) return EXIT_REFUSED;
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
 }
@@ -132,7 +129,7 @@ static int make_text(const cli_options *options, const dt_imported *imported, dt
         free(well);
         if (status == DT_E_INPUT) {
             fprintf(stderr, "drawtube: --into %s is no well file; see drawtube check %s\n",
-                    options->into, options->into);
+                    cli_shown(options->into).text, cli_shown(options->into).text);
             return EXIT_REFUSED;
         }
     } else {
@@ -190,7 +187,7 @@ int cli_export(const cli_options *options)
         dt_status status = formats[format].write(p.program, &text);
         if (status == DT_E_NONE) {
             fprintf(stderr, "drawtube: %s is vertical and has no survey stations to export\n",
-                    options->input);
+                    cli_shown(options->input).text);
             code = EXIT_REFUSED;
         } else if (status != DT_OK) {
             code = cli_fail(status);

@@ -32,7 +32,7 @@ int cli_load_source(const cli_options *options, dt_well **well, char **text, siz
     int code = cli_read(options->input, DT_WELL_MAX_BYTES, text, size);
     if (code != EXIT_DONE) return code;
     dt_report report = {0};
-    dt_status status = dt_report_init(&report, options->input);
+    dt_status status = dt_report_init(&report, cli_shown(options->input).text);
     if (status == DT_OK) status = dt_well_parse(*text, *size, &report, well);
     if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
     dt_report_free(&report);
@@ -61,7 +61,7 @@ static int apply_file(const char *path, change_catalogue change, dt_catalogue *c
     int code = cli_read(path, CATALOGUE_MAX_BYTES, &bytes, &size);
     if (code != EXIT_DONE) return code;
     dt_report report = {0};
-    dt_status status = dt_report_init(&report, path);
+    dt_status status = dt_report_init(&report, cli_shown(path).text);
     if (size > CATALOGUE_MAX_BYTES) {
         dt_report_add(&report, DT_MSG_CATALOGUE_ROW, 0, "", "the file is larger than 1 MiB");
         status = DT_E_INPUT;

@@ -295,17 +295,23 @@ static bool count_files(const cli_command *c, int given)
     return false;
 }
 
+static int print_text(const char *words)
+{
+    fputs(words, stdout);
+    return cli_flush();
+}
+
 int main(int argc, char **argv)
 {
+    cli_guard();
     if (argc < 2) {
         fputs(general_help, stderr);
         return EXIT_USAGE;
     }
-    if (strcmp(argv[1], "--version") == 0)
-        return puts("drawtube " DRAWTUBE_VERSION) < 0 ? EXIT_SYSTEM : EXIT_DONE;
+    if (strcmp(argv[1], "--version") == 0) return print_text("drawtube " DRAWTUBE_VERSION "\n");
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
         strcmp(argv[1], "help") == 0)
-        return fputs(general_help, stdout) < 0 ? EXIT_SYSTEM : EXIT_DONE;
+        return print_text(general_help);
     const cli_command *c = find_command(argv[1]);
     if (!c) {
         fprintf(stderr, "drawtube: there is no command \"%s\"\n", argv[1]);
@@ -313,7 +319,7 @@ int main(int argc, char **argv)
     }
     cli_options options = {.display = DT_DISPLAY_FIELD};
     if (!read_options(c, argc - 1, argv + 1, &options)) return wrong_usage(c);
-    if (options.help) return fputs(c->help, stdout) < 0 ? EXIT_SYSTEM : EXIT_DONE;
+    if (options.help) return print_text(c->help);
     int given = argc - 1 - optind;
     if (!count_files(c, given)) return wrong_usage(c);
     options.inputs = argv + 1 + optind;

@@ -116,7 +116,7 @@ static int write_odds(const cli_options *options, const dt_program *program, con
     return code;
 }
 
-static int run_odds(const cli_options *options, dt_odds_options *odds_options,
+static int run_odds(const cli_options *options, dt_odds_options odds_options,
                     const dt_program *program)
 {
     progress p = {.seen = isatty(STDERR_FILENO) != 0};
@@ -125,16 +125,16 @@ static int run_odds(const cli_options *options, dt_odds_options *odds_options,
     action.sa_handler = on_interrupt;
     clock_gettime(CLOCK_MONOTONIC, &p.start);
     sigaction(SIGINT, &action, &before);
-    odds_options->go_on = go_on;
-    odds_options->context = &p;
-    dt_status status = dt_odds_run(program, odds_options, &odds);
+    odds_options.go_on = go_on;
+    odds_options.context = &p;
+    dt_status status = dt_odds_run(program, &odds_options, &odds);
     sigaction(SIGINT, &before, NULL);
     if (p.shown) fputs("\r\033[K", stderr);
     if (status == DT_E_NONE) {
         fprintf(stderr,
                 "%s: nothing is uncertain in this well file: give points sd, or low and high "
                 "(docs/odds.md)\n",
-                options->input);
+                cli_shown(options->input).text);
         return EXIT_REFUSED;
     }
     if (status != DT_OK) return cli_fail(status);
@@ -149,7 +149,7 @@ int cli_odds(const cli_options *options)
     cli_planned planned = {0};
     if (!read_options(options, &odds)) return EXIT_USAGE;
     int code = cli_make_plan(options, &planned);
-    if (code == EXIT_DONE) code = run_odds(options, &odds, planned.program);
+    if (code == EXIT_DONE) code = run_odds(options, odds, planned.program);
     cli_planned_free(&planned);
     return code;
 }

@@ -22,7 +22,7 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     dt_refusal refusal = {0};
     dt_status status =
         dt_program_plan(p->well, &p->catalogue, options->display, &p->program, &refusal);
-    if (refusal.text) fprintf(stderr, "%s: %s\n", options->input, refusal.text);
+    if (refusal.text) fprintf(stderr, "%s: %s\n", cli_shown(options->input).text, refusal.text);
     dt_refusal_free(&refusal);
     if (status == DT_OK) return EXIT_DONE;
     if (status == DT_E_INPUT) return EXIT_REFUSED;
@@ -75,7 +75,8 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     if (options->compare)
         status =
             dt_comparison_make(p->well, &p->catalogue, options->display, &comparison, &refusal);
-    if (refusal.text) fprintf(stderr, "%s: no options: %s\n", options->input, refusal.text);
+    if (refusal.text)
+        fprintf(stderr, "%s: no options: %s\n", cli_shown(options->input).text, refusal.text);
     dt_refusal_free(&refusal);
     bool compared = options->compare && status == DT_OK;
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
@@ -137,7 +138,12 @@ static int add_pictures(const cli_options *options, const char *name, folder *f)
         if (!asked[i]) continue;
         cli_file *file = &f->files[f->count];
         dt_status status = dt_draw_picture(drawing, pictures[i].kind, &file->text);
-        if (status != DT_OK) return cli_fail(status);
+        if (status == DT_E_IO)
+            fprintf(stderr,
+                    "drawtube: no%s file of %s: librsvg or cairo gave up, for want of memory or "
+                    "fonts\n",
+                    pictures[i].ending, name);
+        if (status != DT_OK) return status == DT_E_IO ? EXIT_SYSTEM : cli_fail(status);
         snprintf(file->name, sizeof file->name, "%.*s%s", (int)(end - name), name,
                  pictures[i].ending);
         ++f->count;
@@ -197,7 +203,7 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
     if (code == EXIT_DONE && f.no_layout) {
         fprintf(stderr,
                 "drawtube: options.svg is not written: Graphviz's layout plugins are not there "
-                "(Debian: libgvc6)\n");
+                "(Debian: libgvc6), or it ran out of memory\n");
         code = EXIT_SYSTEM;
     }
     return code;
@@ -263,13 +269,19 @@ static int check_several(const cli_options *options)
     char name[256], other[256];
     for (int i = 0; i < options->input_count; ++i) {
         folder_name(options->inputs[i], name);
+        if (strcmp(name, ".") == 0 || strcmp(name, "..") == 0 || !*name) {
+            fprintf(stderr, "drawtube: %s gives no name to its folder; rename the file\n",
+                    cli_shown(options->inputs[i]).text);
+            return EXIT_USAGE;
+        }
         for (int k = 0; k < i; ++k) {
             folder_name(options->inputs[k], other);
             if (strcmp(name, other) != 0) continue;
             fprintf(stderr,
                     "drawtube: %s and %s would share the folder %s/%s; give each file a "
                     "name of its own\n",
-                    options->inputs[k], options->inputs[i], options->output, name);
+                    cli_shown(options->inputs[k]).text, cli_shown(options->inputs[i]).text,
+                    cli_shown(options->output).text, cli_shown(name).text);
             return EXIT_USAGE;
         }
     }
@@ -283,15 +295,16 @@ static void print_summary(const cli_options *options, const cli_planned *p, int 
                                         [EXIT_REFUSED] = "refused",
                                         [EXIT_SYSTEM] = "failed"};
     if (code != EXIT_DONE) {
-        printf("%-32s %s\n", options->input, words[code]);
+        printf("%-32s %s\n", cli_shown(options->input).text, words[code]);
         return;
     }
     const dt_program *program = p->program;
     const dt_program_string *last = &program->items[program->count - 1];
     char shoe[48];
     dt_display_text(options->display, DT_KIND_LENGTH, last->shoe_tvd_m, shoe, sizeof shoe);
-    printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n", options->input,
-           program->count, shoe, program->steel_kg / 1000, program->warning_count);
+    printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n",
+           cli_shown(options->input).text, program->count, shoe, program->steel_kg / 1000,
+           program->warning_count);
 }
 
 static int plan_into(const cli_options *all, const char *input)
@@ -327,8 +340,10 @@ static int plan_several(const cli_options *options)
         cli_progress_step(&progress, (size_t)i + 1);
     }
     cli_progress_end(&progress);
-    printf("%d of %d wells planned into %s\n", done, options->input_count, options->output);
-    return fflush(stdout) == 0 ? worst : cli_fail(DT_E_IO);
+    printf("%d of %d wells planned into %s\n", done, options->input_count,
+           cli_shown(options->output).text);
+    int code = cli_flush();
+    return code == EXIT_DONE ? worst : code;
 }
 
 int cli_plan(const cli_options *options)
@@ -382,6 +397,6 @@ int cli_check(const cli_options *options)
     int code = cli_load_well(options, &well);
     dt_well_free(well);
     if (code != EXIT_DONE) return code;
-    printf("%s: the well file is whole and makes sense\n", options->input);
-    return fflush(stdout) == 0 ? EXIT_DONE : cli_fail(DT_E_IO);
+    printf("%s: the well file is whole and makes sense\n", cli_shown(options->input).text);
+    return cli_flush();
 }

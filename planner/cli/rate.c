@@ -13,8 +13,8 @@
 int cli_start(const cli_options *options)
 {
     const char *starter = dt_well_starter(options->metric);
-    if (fputs(starter, stdout) >= 0 && fflush(stdout) == 0) return EXIT_DONE;
-    return cli_fail(DT_E_IO);
+    fputs(starter, stdout);
+    return cli_flush();
 }
 
 /** "9-5/8" or "5/8" of an inch; false when the text is not of that form. */

@@ -6,7 +6,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <sys/resource.h>
-#include <time.h>
 
 /* The tests' helpers, with a stop in place of cmocka's. */
 #define must(good)                                                                                 \
@@ -21,16 +20,9 @@
 #define assert_int_equal(a, b)   must((long long)(a) == (long long)(b))
 
 #include "../option_model.h"
+#include "clock.h"
 
-/** Processor time of this process, which a busy machine does not stretch. */
-static double now_ms(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
-
-/** The same of the solver's processes. */
+/** Processor time of the solver's processes. */
 static double child_ms(void)
 {
     struct rusage u;
@@ -52,9 +44,9 @@ static double search_ms(const dt_well *well, const dt_catalogue *catalogue, int 
     dt_refusal refusal;
     for (int i = 0; i < runs; ++i) {
         if (i > 0) dt_options_free(o);
-        double start = now_ms();
+        double start = clock_ms(CLOCK_PROCESS_CPUTIME_ID);
         must(dt_options_search(well, catalogue, DT_DISPLAY_FIELD, o, &refusal) == DT_OK);
-        ms[i] = now_ms() - start;
+        ms[i] = clock_ms(CLOCK_PROCESS_CPUTIME_ID) - start;
     }
     qsort(ms, (size_t)runs, sizeof *ms, by_value);
     return ms[runs / 2];

@@ -4,16 +4,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <sys/resource.h>
-#include <time.h>
 
+#include "clock.h"
 #include "drawtube/drawings.h"
-
-static double now_ms(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 typedef struct lap {
     double read, plan, draw, total;
@@ -26,12 +19,12 @@ static int one_run(const char *path, const char *bytes, size_t size, lap *out)
     dt_catalogue catalogue = {0};
     dt_program *program = NULL;
     dt_refusal refusal = {0};
-    double start = now_ms();
+    double start = clock_ms(CLOCK_MONOTONIC);
     int bad = dt_report_init(&report, path) || dt_well_parse(bytes, size, &report, &well) ||
               dt_catalogue_load(&catalogue);
-    double read = now_ms();
+    double read = clock_ms(CLOCK_MONOTONIC);
     bad = bad || dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
-    double planned = now_ms();
+    double planned = clock_ms(CLOCK_MONOTONIC);
     static dt_status (*const draw[])(const dt_program *, dt_display, dt_text *) = {
         dt_draw_schematic, dt_draw_window, dt_draw_options, dt_write_program_table};
     for (size_t i = 0; !bad && i < sizeof draw / sizeof *draw; ++i) {
@@ -47,7 +40,7 @@ static int one_run(const char *path, const char *bytes, size_t size, lap *out)
     dt_text json = {0};
     bad = bad || dt_write_program_json(program, &json);
     dt_text_free(&json);
-    double drawn = now_ms();
+    double drawn = clock_ms(CLOCK_MONOTONIC);
     dt_program_free(program);
     dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);

@@ -4,16 +4,9 @@
 #define _POSIX_C_SOURCE 200809L
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
+#include "clock.h"
 #include "drawtube/program.h"
-
-static double now_ms(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static dt_well *read_well(const char *path)
 {
@@ -51,10 +44,10 @@ static int bench(const dt_catalogue *catalogue, const char *name)
     for (int i = 0; i < TIMES; ++i) {
         dt_strings strings = {0};
         dt_shortfall shortfall = {0};
-        const double start_ms = now_ms();
+        const double start_ms = clock_ms(CLOCK_MONOTONIC);
         status = dt_strings_choose(&program->window, &program->seats, &program->nest, catalogue,
                                    &program->trajectory, program->lap_m, &strings, &shortfall);
-        const double took_ms = now_ms() - start_ms;
+        const double took_ms = clock_ms(CLOCK_MONOTONIC) - start_ms;
         if (took_ms < best_ms) best_ms = took_ms;
         dt_strings_free(&strings);
     }

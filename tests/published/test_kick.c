@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* Kick tolerance against published worked examples. */
-#include "check.h"
+#include "cited.h"
 
 #include <stdint.h>
 
@@ -21,10 +21,12 @@ static dt_kick_assembly with_capacity(double pipe_bblft, double collar_bblft, do
                               .collar_m = collar_ft * FT};
 }
 
-/* Devereux, Practical Well Planning and Drilling Manual (1998), app. 1, p. 438, read: shoe 5,000,
- * bottom 8,000 ft, mud 0.6, gas 0.1 psi/ft, formation 5,280, limit 3,750 psi, 0.1214 bbl/ft.
- * Printed: 540 ft, 65.6 bbl; its last line prints 47.4 bbl, which its own pressures (3,777 and
- * 5,253 psi) make 47.1: a slip of the source. */
+static const cited devereux_1998 = {
+    CITED_READ, "Devereux, Practical Well Planning and Drilling Manual (1998), app. 1, p. 438"};
+
+/* Shoe 5,000, bottom 8,000 ft, mud 0.6, gas 0.1 psi/ft, formation 5,280, limit 3,750 psi, 0.1214
+ * bbl/ft. Printed: 540 ft, 65.6 bbl; its last line prints 47.4 bbl, which its own pressures (3,777
+ * and 5,253 psi) make 47.1: a slip of the source. */
 static void devereux(void **state)
 {
     (void)state;
@@ -37,15 +39,20 @@ static void devereux(void **state)
                         .assembly = with_capacity(0.1214, 0.1214, 0)};
     dt_kick_result r;
     assert_int_equal(dt_kick_tolerance(&c, NULL, &r), DT_OK);
-    assert_within(r.height_m / FT, 540, 1e-6);
-    assert_within(r.weak_m3 / BBL, 65.6, 0.05);
+    const dt_kick_result *k = &r;
+    assert_cited(&devereux_1998, "height of the influx", "ft", k->height_m / FT, 540, 1e-6);
+    assert_cited(&devereux_1998, "influx at the shoe", "bbl", k->weak_m3 / BBL, 65.6, 0.05);
     assert_within(r.weak_at_bottom_m3 / BBL, 65.556 * 3777 / 5253, 1e-3);
-    assert_within(r.weak_at_bottom_m3 / BBL, 47.4, 0.35); /* the printed slip */
+    assert_cited(&devereux_1998, "the same at the bottom (a slip in print; recomputed 47.1)", "bbl",
+                 k->weak_at_bottom_m3 / BBL, 47.4, 0.35);
     assert_true(r.by_expansion && !r.whole_hole);
     assert_within(r.tolerance_m3, r.weak_at_bottom_m3, 1e-12);
 }
 
-/* Lapeyrouse, Formulas and Calculations (2002), ch. 4, from memory: 874 psi at surface, mud 0.52,
+static const cited lapeyrouse_ch_4 = {CITED_RECALLED,
+                                      "Lapeyrouse, Formulas and Calculations (2002), ch. 4"};
+
+/* 874 psi at surface, mud 0.52,
  * influx 0.12 psi/ft: 2,185 ft of gas; 500 ft of collars at 0.0836, the rest at 0.1215 bbl/ft:
  * 246.5 bbl. The height follows from any shoe: the shoe bears 874 psi more than its mud. */
 static void lapeyrouse_two_annuli(void **state)
@@ -60,20 +67,22 @@ static void lapeyrouse_two_annuli(void **state)
                         .assembly = with_capacity(0.1215, 0.0836, 500)};
     dt_kick_result r;
     assert_int_equal(dt_kick_tolerance(&c, NULL, &r), DT_OK);
-    assert_within(r.height_m / FT, 2185, 0.5);
-    assert_within(r.bottom_m3 / BBL, 246.5, 0.1);
+    assert_cited(&lapeyrouse_ch_4, "height of the gas", "ft", r.height_m / FT, 2185, 0.5);
+    assert_cited(&lapeyrouse_ch_4, "gas in two annuli", "bbl", r.bottom_m3 / BBL, 246.5, 0.1);
 }
 
-/* drillingformulas.com after Lapeyrouse, read: shoe 5,000, bottom 11,000 ft, 12.9 and 9.8 ppg:
- * 1.41 ppg. Largest casing pressure of a circulated kick, read: P 6,378 psi, 25 bbl, 13 ppg,
+static const cited drillingformulas = {CITED_READ, "drillingformulas.com, kick tolerance"};
+
+/* Shoe 5,000, bottom 11,000 ft, 12.9 and 9.8 ppg: 1.41 ppg. Largest casing pressure of a circulated
+ * kick: P 6,378 psi, 25 bbl, 13 ppg,
  * 0.0459 bbl/ft: 1,344 psi. */
 static void zero_gain_and_circulating(void **state)
 {
     (void)state;
     double kt = dt_kick_zero_gain(12.9 * PPG, 9.8 * PPG, 5000 * FT, 11000 * FT);
-    assert_within(kt / PPG, 1.41, 0.005);
+    assert_cited(&drillingformulas, "kick tolerance without gain", "ppg", kt / PPG, 1.41, 0.005);
     double p = dt_kick_circulating_pressure(6378 * PSI, 25 * BBL, 13 * PPG, 0.0459 * BBL / FT);
-    assert_within(p / PSI, 1344, 0.5);
+    assert_cited(&drillingformulas, "largest casing pressure", "psi", p / PSI, 1344, 0.5);
     /* 1.8 ppg at 9,500 ft: 889 psi at surface; with 9.8 ppg the formation may have 5,730 psi
      * (print uses 0.052). */
     assert_within(1.8 * PPG * DT_STANDARD_GRAVITY * 9500 * FT / PSI, 889, 1.2);
@@ -105,9 +114,23 @@ static void two_equations_of_state_agree(void **state)
     assert_within(dt_kick_gas_z_reduced(1e-6, 2.0), 1, 1e-6); /* an ideal gas when thin */
     assert_true(isnan(dt_kick_gas_z_reduced(5, 0.9)));
     assert_true(isnan(dt_kick_gas_z_reduced(31, 1.5)));
-    /* Sutton (1985), gravity 0.7: 663.3 psia and 377.6 R, by hand. */
+    static const cited standing_katz = {
+        CITED_RECALLED, "Hall and Yarborough (1973), another equation of the Standing-Katz chart"};
+    static const cited sutton = {CITED_WORKED, "Sutton (1985), pseudocritical properties of gas"};
+    double most = 0, ours = 1, theirs = 1;
+    for (double T = 1.3; T <= 2.6; T += 0.1)
+        for (double P = 0.5; P <= 14; P += 0.5) {
+            double here = dt_kick_gas_z_reduced(P, T), there = hall_yarborough(P, T);
+            if (fabs(here / there - 1) <= most) continue;
+            most = fabs(here / there - 1);
+            ours = here;
+            theirs = there;
+        }
+    assert_cited(&standing_katz, "z where the two differ most", "", ours, theirs, 0.03 * theirs);
+    /* gravity 0.7: 663.3 psia and 377.6 R */
     double z = dt_kick_gas_z(663.336 * 3 * PSI, 377.59 * 1.5 / 1.8, 0.7);
-    assert_close(z, dt_kick_gas_z_reduced(3, 1.5), 1e-4);
+    assert_cited(&sutton, "z of gas of 0.7 at reduced 3 and 1.5", "", z,
+                 dt_kick_gas_z_reduced(3, 1.5), 1e-4);
 }
 
 /* ---- properties ---------------------------------------------------------------------------------

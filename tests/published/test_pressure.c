@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Fracture gradients and leak-off against published worked examples. Print rounds, and uses
  * 0.052 psi/ft for 1 ppg; conversions below are the sources' own. */
-#include "check.h"
+#include "cited.h"
 
 #include <string.h>
 
@@ -19,46 +19,72 @@ static double printed_ppg(double kgm3)
     return kgm3 / PSI_FT / 0.052;
 }
 
-/* Gulf Coast problem, 11,000 ft, pore 0.735 psi/ft: statement read in lecture 1.11 "Fracture
- * Gradients" (Scribd 349754265); the results are from memory. */
+static const cited gulf_coast = {
+    CITED_RECALLED, "Gulf Coast problem of lecture 1.11, Fracture Gradients (Scribd 349754265; "
+                    "its statement was read)"};
+
+/* 11,000 ft, pore 0.735 psi/ft. */
 static void gulf_coast_problem(void **state)
 {
     (void)state;
     double P = 0.735 * PSI_FT, S = 1.0 * PSI_FT;
-    assert_within(printed_ppg(dt_fracture_hubbert_willis_low(S, P)), 15.83, 0.005);
-    assert_within(printed_ppg(dt_fracture_hubbert_willis_high(S, P)), 16.68, 0.005);
+    assert_cited(&gulf_coast, "Hubbert and Willis, low", "ppg",
+                 printed_ppg(dt_fracture_hubbert_willis_low(S, P)), 15.83, 0.005);
+    assert_cited(&gulf_coast, "Hubbert and Willis, high", "ppg",
+                 printed_ppg(dt_fracture_hubbert_willis_high(S, P)), 16.68, 0.005);
     double D = dt_matthews_kelly_depth(S, P, 11000 * FT, 0.535 * PSI_FT);
-    assert_within(D / FT, 5449, 0.5);
-    assert_within(printed_ppg(dt_fracture_matthews_kelly(S, P, 0.685)), 17.63, 0.0051);
-    assert_within(printed_ppg(dt_fracture_eaton(0.96 * PSI_FT, P, 0.46)), 17.82, 0.005);
+    assert_cited(&gulf_coast, "Matthews and Kelly, equivalent depth", "ft", D / FT, 5449, 0.5);
+    assert_cited(&gulf_coast, "Matthews and Kelly", "ppg",
+                 printed_ppg(dt_fracture_matthews_kelly(S, P, 0.685)), 17.63, 0.0051);
+    assert_cited(&gulf_coast, "Eaton", "ppg",
+                 printed_ppg(dt_fracture_eaton(0.96 * PSI_FT, P, 0.46)), 17.82, 0.005);
 }
 
-/* Lapeyrouse, Formulas and Calculations (2002), 12,000 ft, pore 12.0 ppg: the Eaton page was
- * read; it prints 0.92 psi/ft, 11,040 psi and 17.69 ppg, the last two from the rounded 0.92. */
+static const cited lapeyrouse_read = {
+    CITED_READ, "Lapeyrouse, Formulas and Calculations (2002), fracture gradient by Eaton"};
+static const cited lapeyrouse_recalled = {
+    CITED_RECALLED, "Lapeyrouse, Formulas and Calculations (2002), fracture gradients, leak-off"};
+
+/* 12,000 ft, pore 12.0 ppg. The Eaton page prints 0.92 psi/ft, 11,040 psi and 17.69 ppg, the last
+ * two from the rounded 0.92. */
 static void lapeyrouse_eaton(void **state)
 {
     (void)state;
     double F = dt_fracture_eaton(0.96 * PSI_FT, 12.0 * 0.052 * PSI_FT, 0.47) / PSI_FT;
-    assert_within(F, 0.92, 0.005);
-    assert_within(round(F * 100) / 100 * 12000, 11040, 0.5);
-    assert_within(round(F * 100) / 100 / 0.052, 17.69, 0.005);
-    /* Matthews and Kelly there, from memory: stress 4,512, depth 8,434, Ki 0.79, 0.92 psi/ft. */
+    assert_cited(&lapeyrouse_read, "fracture gradient", "psi/ft", F, 0.92, 0.005);
+    assert_cited(&lapeyrouse_read, "fracture pressure", "psi", round(F * 100) / 100 * 12000, 11040,
+                 0.5);
+    assert_cited(&lapeyrouse_read, "fracture gradient", "ppg", round(F * 100) / 100 / 0.052, 17.69,
+                 0.005);
+    /* Matthews and Kelly there, Ki 0.79 */
     double P = 12.0 * 0.052 * PSI_FT, S = 1.0 * PSI_FT;
-    assert_within((S - P) / PSI_FT * 12000, 4512, 0.5);
-    assert_within(dt_matthews_kelly_depth(S, P, 12000 * FT, 0.535 * PSI_FT) / FT, 8434, 0.5);
-    assert_within(dt_fracture_matthews_kelly(S, P, 0.79) / PSI_FT, 0.92, 0.005);
+    assert_within((S - P) / PSI_FT * 12000, 4512, 0.5); /* printed stress */
+    assert_cited(&lapeyrouse_recalled, "Matthews and Kelly, equivalent depth", "ft",
+                 dt_matthews_kelly_depth(S, P, 12000 * FT, 0.535 * PSI_FT) / FT, 8434, 0.5);
+    assert_cited(&lapeyrouse_recalled, "Matthews and Kelly", "psi/ft",
+                 dt_fracture_matthews_kelly(S, P, 0.79) / PSI_FT, 0.92, 0.005);
 }
 
-/* Fits of Eaton's Gulf Coast curves, from memory: they return the values used above. */
+static const cited eaton_curves = {CITED_RECALLED, "Eaton's Gulf Coast curves, as read off above"};
+
+/* The fits return the values used above. */
 static void gulf_coast_fits(void **state)
 {
     (void)state;
-    assert_within(dt_gulf_coast_overburden(12000 * FT) / PSI_FT, 0.96, 0.005);
-    assert_within(dt_gulf_coast_poisson(11000 * FT), 0.46, 0.006);
-    assert_within(dt_gulf_coast_poisson(12000 * FT), 0.465, 0.006);
+    assert_cited(&eaton_curves, "overburden at 12,000 ft", "psi/ft",
+                 dt_gulf_coast_overburden(12000 * FT) / PSI_FT, 0.96, 0.005);
+    assert_cited(&eaton_curves, "Poisson's ratio at 11,000 ft", "",
+                 dt_gulf_coast_poisson(11000 * FT), 0.46, 0.006);
+    assert_cited(&eaton_curves, "Poisson's ratio at 12,000 ft", "",
+                 dt_gulf_coast_poisson(12000 * FT), 0.465, 0.006);
     assert_true(isnan(dt_gulf_coast_overburden(500 * FT)));
     assert_true(isnan(dt_gulf_coast_poisson(25000 * FT)));
 }
+
+static const cited illustration = {
+    CITED_READ,
+    "an illustration of overburden under water, no publisher: 80 ft of air, 1,000 ft of "
+    "water, 5,000 ft of rock"};
 
 /* 80 ft of air, 1,000 ft of water, 5,000 ft of rock: an illustration, no publisher. Its pore
  * pressure is not stated; 0.4465 psi/ft from sea level brings both of its results. */
@@ -68,33 +94,40 @@ static void water_lowers_overburden(void **state)
     double sea = 0.445 * PSI_FT, rock = 0.95 * PSI_FT;
     double S = dt_overburden_offshore(80 * FT, 1000 * FT, sea, rock, 6080 * FT);
     assert_within(S / PSI_FT, (1000 * 0.445 + 5000 * 0.95) / 6080, 1e-12);
-    assert_within(S / PSI_FT, 0.854, 0.0005);
+    assert_cited(&illustration, "overburden", "psi/ft", S / PSI_FT, 0.854, 0.0005);
     double land = 0.4465 * PSI_FT, P = land * 6000 / 6080;
-    assert_within(dt_fracture_christman(S, P, 0.7) / PSI_FT, 0.730, 0.0005);
-    assert_within(dt_fracture_christman(rock, land, 0.7) / PSI_FT, 0.799, 0.0005);
+    assert_cited(&illustration, "Christman, at sea", "psi/ft",
+                 dt_fracture_christman(S, P, 0.7) / PSI_FT, 0.730, 0.0005);
+    assert_cited(&illustration, "Christman, on land", "psi/ft",
+                 dt_fracture_christman(rock, land, 0.7) / PSI_FT, 0.799, 0.0005);
 }
 
-/* Eaton (1975) pore pressure: d-exponent from the Datalog abnormal-pressure manual v2.1 (2001),
- * read; sonic from a question-and-answer page (qammunity 11612870), read. */
+static const cited datalog = {CITED_READ, "Datalog, abnormal-pressure manual v2.1 (2001)"};
+static const cited qammunity = {CITED_READ, "a question-and-answer page (qammunity 11612870)"};
+
+/* Eaton (1975) pore pressure, by d-exponent and by sonic. */
 static void eaton_pore(void **state)
 {
     (void)state;
     double d = dt_pore_eaton(1.04 * PSI_FT, 0.452 * PSI_FT, 1.75 / 1.85, 1.2);
-    assert_within(d / PSI_FT, 0.490, 0.0006);
-    assert_within(printed_ppg(d), 9.42, 0.015);
+    assert_cited(&datalog, "Eaton, d-exponent", "psi/ft", d / PSI_FT, 0.490, 0.0006);
+    assert_cited(&datalog, "Eaton, d-exponent", "ppg", printed_ppg(d), 9.42, 0.015);
     double sonic = dt_pore_eaton(1.0 * PSI_FT, 0.465 * PSI_FT, 10000.0 / 12000.0, 3.0);
-    assert_within(sonic / PSI_FT, 0.69, 0.005);
+    assert_cited(&qammunity, "Eaton, sonic", "psi/ft", sonic / PSI_FT, 0.69, 0.005);
 }
 
-/* Leak-off: Lapeyrouse, from memory (15.0 ppg, 582 psi); change of mud: drillingformulas.com,
- * read (415 psi). Print uses 0.052, 0.1 % from the exact 0.051948. */
+static const cited changed_mud = {CITED_READ, "drillingformulas.com, leak-off with a changed mud"};
+
+/* Print uses 0.052, 0.1 % from the exact 0.051948. */
 static void leak_off(void **state)
 {
     (void)state;
-    assert_within(dt_leak_off_emw(10 * PPG, 1040 * PSI, 4000 * FT) / PPG, 15.0, 0.006);
-    assert_within(dt_leak_off_surface(15 * PPG, 12.2 * PPG, 4000 * FT) / PSI, 582, 1.0);
+    assert_cited(&lapeyrouse_recalled, "leak-off as mud weight", "ppg",
+                 dt_leak_off_emw(10 * PPG, 1040 * PSI, 4000 * FT) / PPG, 15.0, 0.006);
+    assert_cited(&lapeyrouse_recalled, "largest surface pressure", "psi",
+                 dt_leak_off_surface(15 * PPG, 12.2 * PPG, 4000 * FT) / PSI, 582, 1.0);
     double changed = dt_leak_off_surface_changed(1000 * PSI, 10 * PPG, 12.5 * PPG, 4500 * FT);
-    assert_within(changed / PSI, 415, 1.0);
+    assert_cited(&changed_mud, "surface pressure", "psi", changed / PSI, 415, 1.0);
 }
 
 /* ---- in the well file ----------------------------------------------------------------------- */

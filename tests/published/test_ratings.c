@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* Ratings against the tables of the standard and against examples worked by hand. */
+#include "cited.h"
 #include "drawtube/ratings.h"
 #include "drawtube/units.h"
 #include "table.h"
@@ -23,6 +24,17 @@ static double collapse_psi(double od_in, double wall_in, double yield_psi, dt_re
     return pa / DT_PA_PER_PSI;
 }
 
+static const cited bull_5c2 = {CITED_RECALLED,
+                               "API Bull 5C2, casing performance table (ratings.csv)"};
+static const cited bull_5c3 = {CITED_READ,
+                               "API Bull 5C3, 6th ed. (1994), section 2, in a supplier's reprint "
+                               "(collapse_factors.csv)"};
+static const cited rahman = {
+    CITED_READ, "Rahman and Chilingarian, Casing Design Theory and Practice (1995), table 2.4"};
+static const cited worked = {CITED_WORKED,
+                             "API Bull 5C3, 6th ed. (1994), formulas of docs/strength.md"};
+static const cited spec_5ct = {CITED_READ, "API Spec 5CT / ISO 11960, drift table"};
+
 /* ratings.csv: one row, every figure it prints; within one printed unit. */
 static void rated_as_printed(void **state)
 {
@@ -37,6 +49,11 @@ static void rated_as_printed(void **state)
         r.collapse_pa / DT_PA_PER_PSI,           r.internal_yield_pa / DT_PA_PER_PSI,
         r.body_yield_n / DT_N_PER_LBF / 1000,    r.joint_n[DT_STC] / DT_N_PER_LBF / 1000,
         r.joint_n[DT_LTC] / DT_N_PER_LBF / 1000, r.joint_n[DT_BTC] / DT_N_PER_LBF / 1000};
+    static const char *const quantity[] = {"collapse",   "internal yield", "body yield",
+                                           "joint, STC", "joint, LTC",     "joint, BTC"};
+    char which[64];
+    snprintf(which, sizeof which, "%.10s in %.10s lb/ft %.10s", row->cells[0], row->cells[1],
+             row->cells[2]);
     for (size_t i = 0; i < 6; ++i) {
         const double unit = i < 2 ? 10 : 1;
         if (row->cells[3 + i][0] == '\0') {
@@ -44,11 +61,25 @@ static void rated_as_printed(void **state)
             continue;
         }
         const double printed = table_number(row, 3 + i);
-        assert_within(got[i], printed, unit);
+        assert_cited_row(&bull_5c2, quantity[i], i < 2 ? "psi" : "klbf", which, got[i], printed,
+                         unit);
         /* unrounded on the way: half a unit of print more, and in collapse what D/t to two
          * decimals changes */
         assert_within(exact[i], printed, 1.5 * unit + (i == 0 ? 0.001 * printed : 0));
     }
+}
+
+/* The D/t at which a regime ends, by halving around where it is said to. */
+static double regime_limit(double near, double yield_psi, size_t regime)
+{
+    double below = near - 0.5, above = near + 0.5;
+    for (int i = 0; i < 60; ++i) {
+        const double s = (below + above) / 2;
+        dt_regime here;
+        collapse_psi(s, 1, yield_psi, &here);
+        *((size_t)here <= DT_REGIME_YIELD + regime ? &below : &above) = s;
+    }
+    return below;
 }
 
 /* collapse_factors.csv: the factors show in the pressures, the limits in the regimes. */
@@ -59,58 +90,73 @@ static void collapse_factors_as_printed(void **state)
     const double B = table_number(row, 2), C = table_number(row, 3), F = table_number(row, 4);
     const double G = table_number(row, 5);
     dt_regime regime;
+    static const char *const quantity[] = {"yield to plastic", "plastic to transition",
+                                           "transition to elastic"};
+    char which[32];
+    snprintf(which, sizeof which, "%.10s ksi", row->cells[0]);
     for (size_t i = 0; i < 3; ++i) {
         const double limit = table_number(row, 6 + i); /* printed to 0.01: true within 0.005 */
         collapse_psi(limit - 0.006, 1, Yp, &regime);
         assert_int_equal(regime, DT_REGIME_YIELD + (int)i);
         collapse_psi(limit + 0.006, 1, Yp, &regime);
         assert_int_equal(regime, DT_REGIME_YIELD + (int)i + 1);
+        assert_cited_row(&bull_5c3, quantity[i], "D/t", which, regime_limit(limit, Yp, i), limit,
+                         0.006);
     }
     const double s1 = table_number(row, 6), s2 = table_number(row, 7), s3 = table_number(row, 8);
     for (double part = 0.1; part < 1; part += 0.2) {
         double s = s1 + part * (s2 - s1);
-        assert_within(collapse_psi(s, 1, Yp, NULL), Yp * (A / s - B) - C,
-                      Yp * (0.0005 / s + 0.00005) + 0.5); /* half a unit of each printed factor */
+        /* half a unit of each printed factor */
+        assert_cited_row(&bull_5c3, "plastic collapse by A, B, C", "psi", which,
+                         collapse_psi(s, 1, Yp, NULL), Yp * (A / s - B) - C,
+                         Yp * (0.0005 / s + 0.00005) + 0.5);
         s = s2 + part * (s3 - s2);
-        assert_within(collapse_psi(s, 1, Yp, NULL), Yp * (F / s - G), Yp * (0.0005 / s + 0.00005));
+        assert_cited_row(&bull_5c3, "transition collapse by F, G", "psi", which,
+                         collapse_psi(s, 1, Yp, NULL), Yp * (F / s - G),
+                         Yp * (0.0005 / s + 0.00005));
     }
 }
 
-/* 4754 psi: Rahman & Chilingarian, Casing Design Theory and Practice (1995), table 2.4, for
- * 9-5/8 in 47 lb/ft of 80 ksi. The others worked by hand from the formulas of docs/strength.md,
- * D/t to two decimals. */
+/* One printed, one of each regime worked by hand, D/t to two decimals. */
 static void collapse_worked_in_each_regime(void **state)
 {
     (void)state;
     dt_regime regime;
-    assert_within(collapse_psi(9.625, 0.472, 80e3, &regime), 4754, 0.5);
-    assert_within(collapse_psi(20.39, 1, 80e3, &regime), 4755, 0.5);
+    assert_cited(&rahman, "collapse, 9-5/8 in 47 lb/ft of 80 ksi", "psi",
+                 collapse_psi(9.625, 0.472, 80e3, &regime), 4754, 0.5);
+    assert_cited(&worked, "plastic collapse, D/t 20.39, 80 ksi", "psi",
+                 collapse_psi(20.39, 1, 80e3, &regime), 4755, 0.5);
     assert_int_equal(regime, DT_REGIME_PLASTIC);
-    assert_within(collapse_psi(5.000, 0.437, 80e3, &regime), 12763, 2);
+    assert_cited(&worked, "yield collapse, 5 in 0.437 in, 80 ksi", "psi",
+                 collapse_psi(5.000, 0.437, 80e3, &regime), 12763, 2);
     assert_int_equal(regime, DT_REGIME_YIELD);
-    assert_within(collapse_psi(13.375, 0.480, 80e3, &regime), 2263.8, 1);
+    assert_cited(&worked, "transition collapse, 13-3/8 in 0.480 in, 80 ksi", "psi",
+                 collapse_psi(13.375, 0.480, 80e3, &regime), 2263.8, 1);
     assert_int_equal(regime, DT_REGIME_TRANSITION);
-    assert_within(collapse_psi(20.000, 0.438, 55e3, &regime), 515.5, 0.5);
+    assert_cited(&worked, "elastic collapse, 20 in 0.438 in, 55 ksi", "psi",
+                 collapse_psi(20.000, 0.438, 55e3, &regime), 515.5, 0.5);
     assert_int_equal(regime, DT_REGIME_ELASTIC);
 }
 
-/* Worked by hand: 30,000 psi tension on 9-5/8 in 47 lb/ft L80, D/t 20.39; ISO/TR 10400:2007,
- * eq. 42. */
+static const cited tr_10400 = {CITED_WORKED, "ISO/TR 10400:2007, eq. 42"};
+
+/* 30,000 psi tension on 9-5/8 in 47 lb/ft L80, D/t 20.39. */
 static void collapse_worked_under_tension(void **state)
 {
     (void)state;
     double pa = NAN;
     dt_regime regime;
     assert_int_equal(dt_reduced_yield(80e3 * DT_PA_PER_PSI, 30e3 * DT_PA_PER_PSI, &pa), DT_OK);
-    assert_within(pa / DT_PA_PER_PSI, 60664, 0.5);
+    assert_cited(&tr_10400, "yield reduced by 30,000 psi of tension", "psi", pa / DT_PA_PER_PSI,
+                 60664, 0.5);
     assert_int_equal(
         dt_collapse_axial(20.39, 1, 80e3 * DT_PA_PER_PSI, 30e3 * DT_PA_PER_PSI, &pa, &regime),
         DT_OK);
-    assert_within(pa / DT_PA_PER_PSI, 4118, 0.5);
+    assert_cited(&tr_10400, "collapse under it, D/t 20.39", "psi", pa / DT_PA_PER_PSI, 4118, 0.5);
     assert_int_equal(regime, DT_REGIME_PLASTIC);
 }
 
-/* Worked by hand: 9-5/8 in 47 lb/ft L80; areas and d1 there have three decimals. */
+/* 9-5/8 in 47 lb/ft L80; areas and d1 there have three decimals. */
 static void strengths_worked(void **state)
 {
     (void)state;
@@ -118,38 +164,44 @@ static void strengths_worked(void **state)
     double value = NAN;
     assert_int_equal(
         dt_internal_yield(pipe->od_m, pipe->wall_m, 80e3 * DT_PA_PER_PSI, 0.875, &value), DT_OK);
-    assert_within(value / DT_PA_PER_PSI, 6865, 0.5);
+    assert_cited(&worked, "internal yield, 9-5/8 in 47 lb/ft L80", "psi", value / DT_PA_PER_PSI,
+                 6865, 0.5);
     assert_int_equal(dt_body_yield(pipe->od_m, pipe->wall_m, 80e3 * DT_PA_PER_PSI, &value), DT_OK);
-    assert_within(value / DT_N_PER_LBF, 1085760, 0.0005 * 80e3);
+    assert_cited(&worked, "body yield of it", "lbf", value / DT_N_PER_LBF, 1085760, 0.0005 * 80e3);
     assert_int_equal(dt_joint_strength(&catalogue, pipe, DT_LTC, &value), DT_OK);
-    assert_within(value / DT_N_PER_LBF, 892500, 100);
+    assert_cited(&worked, "joint of it, LTC", "lbf", value / DT_N_PER_LBF, 892500, 100);
     assert_int_equal(dt_joint_strength(&catalogue, pipe, DT_BTC, &value), DT_OK);
-    assert_within(value / DT_N_PER_LBF, 1122200, 100);
+    assert_cited(&worked, "joint of it, BTC", "lbf", value / DT_N_PER_LBF, 1122200, 100);
 }
 
-/* Worked by hand from API Bull 5C3, 3.1.2-3.1.3: couplings of 9-5/8 in 47 and 7 in
- * 35 lb/ft L80, and of the two ends of the size range, where the taper or the length differs. */
+static const cited couplings = {CITED_WORKED, "API Bull 5C3, 6th ed. (1994), 3.1.2 and 3.1.3"};
+
+/* Couplings of 9-5/8 in 47 and 7 in 35 lb/ft L80, and of the two ends of the size range, where the
+ * taper or the length differs. */
 static void couplings_worked(void **state)
 {
     (void)state;
     double pa = NAN;
     const dt_pipe *pipe = find(9.625, 47, "L80");
     assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_LTC, &pa), DT_OK);
-    assert_within(pa / DT_PA_PER_PSI, 8461, 1); /* the leak; the coupling yields at 9586 */
+    /* the leak; the coupling yields at 9586 */
+    assert_cited(&couplings, "9-5/8 in 47 lb/ft L80 LTC", "psi", pa / DT_PA_PER_PSI, 8461, 1);
     assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
-    assert_within(pa / DT_PA_PER_PSI, 8834, 5); /* d1 to three decimals is 4 psi */
+    /* d1 to three decimals is 4 psi */
+    assert_cited(&couplings, "9-5/8 in 47 lb/ft L80 BTC", "psi", pa / DT_PA_PER_PSI, 8834, 5);
     pipe = find(7, 35, "L80");
     assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
-    assert_within(pa / DT_PA_PER_PSI, 8464, 6);
+    assert_cited(&couplings, "7 in 35 lb/ft L80 BTC", "psi", pa / DT_PA_PER_PSI, 8464, 6);
     pipe = find(20, 94, "J55"); /* coarse taper: d1 = 20 - 3.4995 x 0.0833 = 19.7085 */
     assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
-    assert_within(pa / DT_PA_PER_PSI, 3382.5, 0.5);
+    assert_cited(&couplings, "20 in 94 lb/ft J55 BTC", "psi", pa / DT_PA_PER_PSI, 3382.5, 0.5);
     pipe = find(4.5, 11.6, "L80"); /* d1 = 4.516 - 2.0535 x 0.0625 = 4.38766 */
     assert_int_equal(dt_coupling_internal_yield(&catalogue, pipe, DT_BTC, &pa), DT_OK);
-    assert_within(pa / DT_PA_PER_PSI, 9797.5, 0.5);
+    assert_cited(&couplings, "4-1/2 in 11.60 lb/ft L80 BTC", "psi", pa / DT_PA_PER_PSI, 9797.5,
+                 0.5);
 }
 
-/* API Spec 5CT / ISO 11960 drift table: ID less 3.18, 3.97, 4.76 mm (1/8, 5/32, 3/16 in). */
+/* ID less 3.18, 3.97, 4.76 mm (1/8, 5/32, 3/16 in). */
 static void drift_rule(void **state)
 {
     (void)state;
@@ -158,7 +210,11 @@ static void drift_rule(void **state)
         const dt_pipe *pipe = &catalogue.pipes[i];
         const double od_in = pipe->od_m / DT_M_PER_IN;
         const double less_mm = od_in < 9.62 ? 3.18 : od_in <= 13.375 + 1e-9 ? 3.97 : 4.76;
-        assert_within(pipe->drift_m, pipe->id_m - less_mm / 1000, 0.00002);
+        char which[64];
+        snprintf(which, sizeof which, "%.3f in %.2f lb/ft", od_in,
+                 pipe->weight_kgm / DT_KGM_PER_LBFT);
+        assert_cited_row(&spec_5ct, "drift of every pipe of the catalogue", "mm", which,
+                         pipe->drift_m * 1000, pipe->id_m * 1000 - less_mm, 0.02);
     }
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 /* Seats against worked examples that other people printed. */
-#include "check.h"
+#include "cited.h"
 #include "drawtube/seats.h"
 #include "well_in_code.h"
 
@@ -12,9 +12,18 @@ static void choose(const coded_well *c, dt_seats *seats)
     dt_window_free(&window);
 }
 
+static const cited notes = {
+    CITED_READ, "Ghalambor and Guo, drilling course notes (2005), casing-point section"};
+static const cited recomputed = {
+    CITED_WORKED, "the same rules without rounding on the way (Ghalambor and Guo, 2005)"};
+static const cited book_1 = {CITED_READ, "university exercise Book 1 - Revised"};
+static const cited own_pass = {
+    CITED_WORKED, "bottom-up pass without kick margin over university exercise Book 1 - Revised"};
+static const cited devereux = {
+    CITED_READ, "Devereux, Practical Well Planning and Drilling Manual (1998), app. 5, p. 457"};
+
 /*
- * Source: A. Ghalambor and B. Guo, drilling course notes (2005), casing-point section: a
- * 16,000-ft well with swab 0.3, surge 0.3, safety 0.2, kick 0.5, gain 0.2 ppg, overbalance
+ * A 16,000-ft well with swab 0.3, surge 0.3, safety 0.2, kick 0.5, gain 0.2 ppg, overbalance
  * limits 2,400 and 3,100 psi. Points as the text states them; pore 9.0 ppg down to 11,100 ft
  * ("deepest normal"); fracture held from 14,000 ft down and from 4,000 ft up, and a conductor
  * deep enough to be no limit, are ours.
@@ -56,8 +65,9 @@ static void example_a_liner(void **state)
     assert_int_equal(seats.count, 5);
     assert_int_equal(seats.broken_count, 0);
     assert_within(seats.items[2].shoe_m / FT, 12550, 1e-6);
-    assert_within(seats.items[3].shallowest_m / FT, 13964, 1);
-    assert_within(seats.items[3].shoe_m / FT, 14000, 1e-6);
+    assert_cited(&recomputed, "shallowest liner seat", "ft", seats.items[3].shallowest_m / FT,
+                 13964, 1);
+    assert_cited(&notes, "shallowest liner seat", "ft", seats.items[3].shoe_m / FT, 14000, 1e-6);
     assert_int_equal(seats.items[3].why.rule, DT_RULE_KICK_DEPTH_RATIO);
     /* Printed as the look-up point 14,700 ft; the straight line between points goes a few feet on.
      */
@@ -66,7 +76,7 @@ static void example_a_liner(void **state)
     assert_int_equal(seats.items[3].type, DT_LINER);
     assert_true(seats.items[3].liner_by_sticking);
     /* Printed mud at total depth: 17.9 ppg. */
-    assert_within(seats.items[4].mud_kgm3 / PPG, 17.9, 1e-9);
+    assert_cited(&notes, "mud at total depth", "ppg", seats.items[4].mud_kgm3 / PPG, 17.9, 1e-9);
     dt_seats_free(&seats);
 }
 
@@ -85,8 +95,10 @@ static void example_a_surface_with_the_printed_mud(void **state)
     coded_pin(&c, DT_INTERMEDIATE, 12550);
     dt_seats seats;
     choose(&c, &seats);
-    assert_within(seats.items[1].shallowest_m / FT, 4618, 1);
-    assert_within(seats.items[1].shoe_m / FT, 4700, 1e-6);
+    assert_cited(&recomputed, "surface seat with 13.2 ppg", "ft", seats.items[1].shallowest_m / FT,
+                 4618, 1);
+    assert_cited(&notes, "surface seat with 13.2 ppg", "ft", seats.items[1].shoe_m / FT, 4700,
+                 1e-6);
     assert_int_equal(seats.items[1].why.rule, DT_RULE_KICK_DEPTH_RATIO);
     dt_seats_free(&seats);
 }
@@ -100,7 +112,8 @@ static void example_a_surface_with_the_mud_not_rounded(void **state)
     coded_pin(&c, DT_INTERMEDIATE, 12550);
     dt_seats seats;
     choose(&c, &seats);
-    assert_within(seats.items[1].shallowest_m / FT, 4493.9, 0.1);
+    assert_cited(&recomputed, "surface seat with 13.1 ppg", "ft", seats.items[1].shallowest_m / FT,
+                 4493.9, 0.1);
     dt_seats_free(&seats);
 }
 
@@ -113,7 +126,7 @@ static void example_a_deepest_liner_rounds_to_the_printed_one(void **state)
     c.well.seats.prefer = DT_PREFER_DEEPEST;
     dt_seats seats;
     choose(&c, &seats);
-    assert_within(seats.items[3].shoe_m / FT, 14700, 1e-6);
+    assert_cited(&notes, "deepest liner seat", "ft", seats.items[3].shoe_m / FT, 14700, 1e-6);
     dt_seats_free(&seats);
 }
 
@@ -132,14 +145,15 @@ static void example_a_sticking_limits_the_full_string(void **state)
     dt_seats seats;
     choose(&c, &seats);
     assert_int_equal(seats.broken_count, 0);
-    assert_within(seats.items[2].deepest_m / FT, 12588.4, 0.5);
+    assert_cited(&recomputed, "deepest full string by sticking", "ft",
+                 seats.items[2].deepest_m / FT, 12588.4, 0.5);
     assert_int_equal(seats.items[2].why_deepest.rule, DT_RULE_STICKING_NORMAL);
     assert_within(seats.items[2].why_deepest.tvd_m / FT, 11100, 1e-3);
     dt_seats_free(&seats);
 }
 
 /*
- * Source: university exercise "Book 1 - Revised": pore pressures in psi, fracture gradients
+ * Pore pressures in psi, fracture gradients
  * in psi/ft as printed; trip margin 200 psi. The seats are our own bottom-up pass with no
  * kick margin, worked by hand: 10,340 and 8,560 ft with straight lines in ppg, 10,319 and
  * 8,557 ft with straight lines in pressure. Conductor depth ours.
@@ -168,10 +182,13 @@ static void example_c_by_gradient(void **state)
     dt_seats seats;
     choose(&c, &seats);
     assert_int_equal(seats.count, 4);
-    assert_within(seats.items[2].shallowest_m / FT, 10340, 1);
-    assert_within(seats.items[1].shallowest_m / FT, 8560, 1);
-    /* Printed pore + 200 psi at 11,000 ft: 18.13 ppg by 0.052, 18.15 by the exact figure. */
-    assert_within(seats.items[3].mud_kgm3 / PPG * 12 / 231 / 0.052, 18.13, 0.005);
+    assert_cited(&own_pass, "intermediate seat, straight in ppg", "ft",
+                 seats.items[2].shallowest_m / FT, 10340, 1);
+    assert_cited(&own_pass, "surface seat, straight in ppg", "ft", seats.items[1].shallowest_m / FT,
+                 8560, 1);
+    /* 18.13 ppg by 0.052, 18.15 by the exact figure. */
+    assert_cited(&book_1, "pore + 200 psi at 11,000 ft", "ppg",
+                 seats.items[3].mud_kgm3 / PPG * 12 / 231 / 0.052, 18.13, 0.005);
     dt_seats_free(&seats);
 }
 
@@ -182,14 +199,15 @@ static void example_c_by_pressure(void **state)
     exercise_c(&c, DT_BETWEEN_PRESSURE);
     dt_seats seats;
     choose(&c, &seats);
-    assert_within(seats.items[2].shallowest_m / FT, 10319, 1);
-    assert_within(seats.items[1].shallowest_m / FT, 8557, 1);
+    assert_cited(&own_pass, "intermediate seat, straight in pressure", "ft",
+                 seats.items[2].shallowest_m / FT, 10319, 1);
+    assert_cited(&own_pass, "surface seat, straight in pressure", "ft",
+                 seats.items[1].shallowest_m / FT, 8557, 1);
     dt_seats_free(&seats);
 }
 
 /*
- * Source: S. Devereux, Practical Well Planning and Drilling Manual (1998), appendix 5,
- * p. 457: flowline 80 ft above the sea, water 100 ft, returns 0.55, sea 0.45, soil 0.85
+ * Flowline 80 ft above the sea, water 100 ft, returns 0.55, sea 0.45, soil 0.85
  * psi/ft: 180 ft below the sea bed.
  */
 static void example_d_conductor(void **state)
@@ -213,7 +231,8 @@ static void example_d_conductor(void **state)
                                       .flowline_m = 80 * FT};
     dt_seats seats;
     choose(&c, &seats);
-    assert_within(seats.items[0].exact_m / FT, 90 + 100 + 180, 1e-6);
+    assert_cited(&devereux, "conductor below the sea bed", "ft",
+                 seats.items[0].exact_m / FT - 90 - 100, 180, 1e-6);
     dt_seats_free(&seats);
 }
 

@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: MIT */
 /* Minimum curvature against a published course. */
+#include "cited.h"
 #include "drawtube/trajectory.h"
 #include "drawtube/units.h"
 #include "table.h"
+
+static const cited course = {CITED_READ,
+                             "drillingformulas.com, Minimum curvature method (survey.csv)"};
 
 static void course_as_published(void **state)
 {
@@ -13,11 +17,11 @@ static void course_as_published(void **state)
                          table_number(row, 2) * deg, table_number(row, 3) * deg,
                          table_number(row, 5) * deg, table_number(row, 6) * deg, &tvd, &north,
                          &east, &dogleg, &ratio);
-    assert_within(north / DT_M_PER_FT, table_number(row, 7), 0.005);
-    assert_within(east / DT_M_PER_FT, table_number(row, 8), 0.005);
-    assert_within(tvd / DT_M_PER_FT, table_number(row, 9), 0.005);
-    assert_within(dogleg, table_number(row, 10), 0.000005);
-    assert_within(ratio, table_number(row, 11), 0.000005);
+    assert_cited(&course, "north", "ft", north / DT_M_PER_FT, table_number(row, 7), 0.005);
+    assert_cited(&course, "east", "ft", east / DT_M_PER_FT, table_number(row, 8), 0.005);
+    assert_cited(&course, "TVD", "ft", tvd / DT_M_PER_FT, table_number(row, 9), 0.005);
+    assert_cited(&course, "dogleg", "rad", dogleg, table_number(row, 10), 0.000005);
+    assert_cited(&course, "ratio factor", "", ratio, table_number(row, 11), 0.000005);
 }
 
 int main(void)

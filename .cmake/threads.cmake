@@ -1,0 +1,3 @@
+# cmake -S . -B build/threads -C .cmake/threads.cmake : ThreadSanitizer
+set(CMAKE_BUILD_TYPE RelWithDebInfo CACHE STRING "")
+set(CMAKE_C_FLAGS "-fsanitize=thread" CACHE STRING "")

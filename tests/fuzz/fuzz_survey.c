@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: MIT */
+/* Any bytes as a survey: CSV, or a WITSML trajectory where they begin as XML does. */
+#include "import_once.h"
+
+int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size);
+
+int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
+{
+    const dt_import_request survey = {.survey = true};
+    import_once(bytes, size, &survey);
+    return 0;
+}

@@ -1,0 +1,2 @@
+~ÉTAT
+STRT.F 1 : S
