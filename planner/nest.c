@@ -246,8 +246,8 @@ bool dt_nest_unusual(const dt_nest_hole *hole)
 static bool dominates(const dt_nest_hole *a, const dt_nest_hole *b)
 {
     return a->hanger == b->hanger && a->opened <= b->opened &&
-           dt_nest_unusual(a) <= dt_nest_unusual(b) &&
-           a->diameter_m <= b->diameter_m && a->bit_m <= b->bit_m;
+           dt_nest_unusual(a) <= dt_nest_unusual(b) && a->diameter_m <= b->diameter_m &&
+           a->bit_m <= b->bit_m;
 }
 
 static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe)

@@ -72,14 +72,33 @@ static inline void slow_add(slow_samples *s, double z, int side)
     s->side[s->count++] = side;
 }
 
+/** Where pore pressure leaves the normal range, or comes back, between two depths: by halving. */
+static inline double slow_turn(const dt_well *w, double a, double b)
+{
+    bool normal = slow_emw(&w->pore, a, 1) <= w->sticking.normal_pore_kgm3;
+    if (!w->sticking.given || (slow_emw(&w->pore, b, -1) <= w->sticking.normal_pore_kgm3) == normal)
+        return NAN;
+    for (int n = 0; n < 60; ++n) {
+        double z = (a + b) / 2;
+        *((slow_emw(&w->pore, z, 1) <= w->sticking.normal_pore_kgm3) == normal ? &a : &b) = z;
+    }
+    return (a + b) / 2;
+}
+
 static inline slow_samples slow_sample(const dt_well *w, double a, double b, double step)
 {
     size_t room = (size_t)((b - a) / step) + 16 +
-                  4 * (w->pore.count + w->fracture.count + w->collapse.count + w->interval_count);
+                  8 * (w->pore.count + w->fracture.count + w->collapse.count + w->interval_count);
     slow_samples s = {malloc(room * sizeof(double)), malloc(room * sizeof(int)), 0};
     const dt_curve *curves[] = {&w->pore, &w->fracture, &w->collapse};
     for (double z = a + step; z < b; z += step)
         slow_add(&s, z, 1);
+    for (double z = a; z < b; z += step) {
+        double turn = slow_turn(w, z, fmin(z + step, b));
+        if (isnan(turn)) continue;
+        slow_add(&s, turn, -1);
+        slow_add(&s, turn, 1);
+    }
     if (w->kick.given && w->kick.seat_below_m > a && w->kick.seat_below_m < b) {
         slow_add(&s, w->kick.seat_below_m, -1);
         slow_add(&s, w->kick.seat_below_m, 1);

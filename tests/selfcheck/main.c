@@ -265,6 +265,7 @@ static int run_mutations(const bench *b, const options *o)
 int main(int argc, char **argv)
 {
     options o;
+    setvbuf(stdout, NULL, _IOLBF, 0); /* a long run is watched */
     if (!read_options(argc, argv, &o) || (o.plant && !mutation_find(o.plant))) return usage();
     if (o.print) {
         uint64_t features;

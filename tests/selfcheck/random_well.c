@@ -506,8 +506,8 @@ static void put_rock(maker *m)
     if (chance(m, 0.5)) {
         has(m, FEATURE_STICKING);
         put(m, "  <sticking");
-        put_pressure(m, "normal_limit", between(m, 1200, 3200));
-        put_pressure(m, "abnormal_limit", between(m, 1800, 4500));
+        put_pressure(m, "normal_limit", between(m, 700, 2800));
+        put_pressure(m, "abnormal_limit", between(m, 1000, 3500));
         put_density(m, "normal_pore", between(m, 8.8, 9.6));
         if (chance(m, 0.3)) put(m, " mud=\"pore\"");
         if (chance(m, 0.3)) put(m, " rock=\"listed\"");
@@ -845,7 +845,7 @@ static void put_pinned_cement(maker *m, bool surface)
 static void put_pins(maker *m)
 {
     static const double surface_od[] = {9.625, 10.75, 13.375, 13.375};
-    if (!chance(m, 0.35)) return;
+    if (!chance(m, 0.4)) return;
     has(m, FEATURE_PINS);
     double surface = m->conductor + between(m, 800, fmax(1000, m->td * 0.3));
     put(m, "  <pinned>\n");
@@ -879,7 +879,7 @@ static void put_pins(maker *m)
     if (chance(m, 0.4) || m->size == empty) {
         put(m, "    <string role=\"production\"");
         if (chance(m, 0.3)) put(m, " od=\"7 in\"");
-        if (chance(m, 0.2)) {
+        if (chance(m, 0.5)) {
             has(m, FEATURE_PINNED_LINER);
             put(m, " type=\"liner\"");
         }

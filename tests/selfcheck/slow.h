@@ -124,6 +124,13 @@ static inline double slow_or(double value, double otherwise)
     return value == value ? value : otherwise;
 }
 
+/** Steps that cut a length: none for one that claims have made nothing or less. */
+static inline size_t slow_steps(double length, double step)
+{
+    double steps = length / step;
+    return steps > 0 && steps < 1e6 ? (size_t)steps + 1 : 0;
+}
+
 /** Strength of one pipe as the claims name it; what is not in the catalogue's files is NAN. */
 typedef struct strength {
     double D, t; /* in; t after wear */

@@ -324,6 +324,7 @@ void check_kick(const context *c)
 static double hardest(const context *c, double shoe, double base, double fill, bool rock)
 {
     const dt_well *w = c->well;
+    if (!(shoe < base)) return NAN;
     slow_samples list = slow_sample(w, shoe, base, 1.0);
     double pore = -INFINITY;
     for (size_t k = 0; k < list.count; ++k)

@@ -101,7 +101,7 @@ static bool bore_make(const context *c, size_t string, bore *out)
     out->hole = s->hole_m;
     out->open = string ? p->strings[string - 1].shoe_md_m : ground;
     out->top = string ? 0 : ground;
-    size_t room = 64 + (size_t)(out->shoe / PIECE_M) + c->well->caliper_count +
+    size_t room = 64 + slow_steps(out->shoe, PIECE_M) + c->well->caliper_count +
                   2 * CLAIM_SECTIONS * (string + 1) + CLAIM_PARTS,
            n = 0;
     double *ends = calloc(room, sizeof *ends);
@@ -111,8 +111,8 @@ static bool bore_make(const context *c, size_t string, bore *out)
         free(out->items);
         return false;
     }
-    size_t steps = (size_t)ceil((out->shoe - out->top) / PIECE_M);
-    for (size_t i = 0; i <= steps; ++i)
+    size_t steps = slow_steps(out->shoe - out->top, PIECE_M);
+    for (size_t i = 0; i <= steps && steps > 0; ++i)
         ends[n++] = out->top + (out->shoe - out->top) * (double)i / (double)steps;
     for (size_t i = 0; i <= string; ++i)
         for (size_t k = 0; k < p->strings[i].section_count; ++k) {
@@ -130,7 +130,10 @@ static bool bore_make(const context *c, size_t string, bore *out)
             ends[i] - ends[i - 1] > 1e-7)
             out->items[out->count++] = make_piece(out, ends[i - 1], ends[i]);
     free(ends);
-    return true;
+    if (out->count > 0) return true;
+    fault(c->v, "place", (int)string, "a string without a length");
+    free(out->items);
+    return false;
 }
 
 /** Annulus of a piece, m3: Simpson's rule, which a cone obeys. */
@@ -527,8 +530,9 @@ static void check_tests(const context *c, const bore *b, const settings *s)
 static double least_mud(const context *c, size_t i)
 {
     if (i > 0) return c->claims->strings[i].seat.mud_kgm3;
-    slow_samples list =
-        slow_sample(c->well, slow_ground(c->well), c->claims->strings[0].seat.shoe_m, 1.0);
+    double ground = slow_ground(c->well), shoe = c->claims->strings[0].seat.shoe_m;
+    if (!(ground < shoe)) return -INFINITY;
+    slow_samples list = slow_sample(c->well, ground, shoe, 1.0);
     double mud = -INFINITY;
     for (size_t k = 0; k < list.count; ++k)
         mud = fmax(mud, slow_need(c->well, list.z[k], list.side[k], true));

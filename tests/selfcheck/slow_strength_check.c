@@ -160,7 +160,7 @@ static double curve_pa(const dt_curve *curve, double z, bool smaller)
 static double strongest(const dt_well *w, double gas, double a, double b, double *source)
 {
     double most = -INFINITY;
-    size_t steps = (size_t)ceil((b - a) / 1.0);
+    size_t steps = slow_steps(b - a, 1.0);
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
         double z = point        ? w->pore.points[i - steps - 1].tvd_m
@@ -182,7 +182,7 @@ static double strongest(const dt_well *w, double gas, double a, double b, double
 static void losses_of(loads *l, double mud, double a, double b)
 {
     const dt_well *w = l->well;
-    size_t steps = (size_t)ceil((b - a) / 1.0);
+    size_t steps = slow_steps(b - a, 1.0);
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
         double z = point        ? w->pore.points[i - steps - 1].tvd_m
@@ -607,12 +607,12 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
 {
     const dt_well *w = c->well;
     const claimed_string *s = &c->claims->strings[l->string];
-    size_t steps = (size_t)ceil((l->shoe_md - l->top_md) / STEP_M), n = 0;
+    size_t steps = slow_steps(l->shoe_md - l->top_md, STEP_M), n = 0;
     size_t room = steps + 16 + 2 * s->section_count + w->pore.count + w->overburden.count +
                   w->thermal.count + w->station_count + 2 * w->interval_count;
     double *md = malloc(room * sizeof *md);
     if (!md) return false;
-    for (size_t i = 0; i <= steps; ++i)
+    for (size_t i = 0; i <= steps && steps > 0; ++i)
         md[n++] = l->top_md + (l->shoe_md - l->top_md) * (double)i / (double)steps;
     for (size_t i = 0; i < s->section_count; ++i) {
         add_depth(md, &n, l, s->sections[i].top_md_m);
