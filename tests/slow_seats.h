@@ -95,9 +95,16 @@ static inline slow_samples slow_sample(const dt_well *w, double a, double b, dou
         slow_add(&s, z, 1);
     for (double z = a; z < b; z += step) {
         double turn = slow_turn(w, z, fmin(z + step, b));
-        if (isnan(turn)) continue;
+        /* a shoe may stand on the turn: a sliver beside it is rounding, not rock */
+        if (isnan(turn) || turn < a + 1e-4 || turn > b - 1e-4) continue;
         slow_add(&s, turn, -1);
         slow_add(&s, turn, 1);
+    }
+    for (size_t i = 0; i < 2 * w->interval_count; ++i) {
+        double edge = i % 2 ? w->intervals[i / 2].base_m : w->intervals[i / 2].top_m;
+        if (!(edge > a + 1e-4 && edge < b - 1e-4)) continue;
+        slow_add(&s, edge, -1);
+        slow_add(&s, edge, 1);
     }
     if (w->kick.given && w->kick.seat_below_m > a && w->kick.seat_below_m < b) {
         slow_add(&s, w->kick.seat_below_m, -1);
