@@ -122,6 +122,11 @@ static void influx_circulated(void **state)
                                  "one bubble of gas at the surface, annulus (ID^2 - OD^2)/1029.4"};
     assert_cited(&bubble, "pressure at the bottom of the hole", "psi", bottom, formation, 0.5);
     assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
+    /* the bubble above, mud of 12.5 ppg from its foot to the formation below */
+    assert_true(height > 100 && height < 5000);
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 100, p + 10, 100 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 5000, formation - 7000 * 12.5 * ppg_psift,
+                     5000 * water_psift);
     /* a larger influx brings more, in the end no more than a hole full of gas */
     double last = p;
     for (double bbl = 50; bbl < 40000; bbl *= 2) {
@@ -269,7 +274,14 @@ static void salt_presses_with_the_overburden(void **state)
     dt_string_load load = load_of(&b, 2);
     assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 5500, (5500 - 480) * 12.5 * ppg_psift, 5500);
     assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 6500, (6500 - 480) * 12.5 * ppg_psift,
-                     6500 * 9.5 * ppg_psift);                 /* outside the salt the mud */
+                     6500 * 9.5 * ppg_psift); /* outside the salt the mud */
+    /* An edge found from its MD is a rounding off: it is the salt's edge all the same. 1 psi/ft. */
+    const double edges[] = {5000 * FT - 1e-9, 6000 * FT + 1e-9};
+    for (size_t i = 0; i < 2; ++i) {
+        double inside_pa, outside_pa;
+        dt_load_pressures(&load, DT_LOAD_COLLAPSE_SALT, edges[i], &inside_pa, &outside_pa);
+        assert_close(outside_pa, edges[i] / FT * PSI, 1e-9);
+    }
     assert_false(load_of(&b, 3).runs[DT_LOAD_COLLAPSE_SALT]); /* behind the string above */
     assert_false(load_of(&b, 1).runs[DT_LOAD_COLLAPSE_SALT]); /* below its shoe */
     dt_curve_point weight[] = {{.tvd_m = 0, .emw_kgm3 = 2000}, {.tvd_m = 4000, .emw_kgm3 = 2400}};
