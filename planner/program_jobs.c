@@ -14,12 +14,17 @@
 static dt_status plan_job(const dt_stages *stages, size_t i, dt_job *job)
 {
     dt_status status = dt_running_plan(stages, i, &job->running);
-    if (status == DT_OK) {
+    const bool tieback = stages->seats->items[i].type == DT_TIEBACK;
+    if (tieback) { /* landed in a receptacle: nothing is pumped round it, nothing holds it off */
+        job->cement = (dt_cement){.rule = DT_CEMENT_NONE, .top_md_m = NAN, .top_tvd_m = NAN};
+        job->centralizing.standoff = NAN;
+    }
+    if (status == DT_OK && !tieback) {
         status = dt_cement_plan(stages, i, job->running.track_m, &job->cement);
         job->cement_refused = status == DT_E_DOMAIN;
         if (job->cement_refused) status = DT_OK; /* a warning says what and why */
     }
-    if (status == DT_OK)
+    if (status == DT_OK && !tieback)
         status = dt_centralizers_plan(stages, i, &job->cement, job->running.settings.joint_m,
                                       &job->centralizing);
     if (status == DT_OK)
@@ -38,9 +43,10 @@ dt_status dt_program_jobs(dt_program *p)
                         .strings = &p->strings,
                         .catalogue = p->catalogue,
                         .design = &p->design};
-    p->jobs = calloc(p->seats.count, sizeof *p->jobs);
+    const size_t strings = p->seats.count + p->seats.tieback_count;
+    p->jobs = calloc(strings, sizeof *p->jobs);
     if (!p->jobs) return DT_E_MEMORY;
-    for (size_t i = 0; i < p->seats.count; ++i) {
+    for (size_t i = 0; i < strings; ++i) {
         dt_status status = plan_job(&stages, i, &p->jobs[i]);
         if (status != DT_OK) return status;
     }
@@ -394,7 +400,8 @@ dt_status dt_program_warn_of_jobs(dt_program *p, dt_display display)
 {
     dt_status status = warn_of_customs(p);
     if (status == DT_OK) status = warn_of_two_words(p, display);
-    for (size_t i = 0; status == DT_OK && i < p->count; ++i) {
+    for (size_t n = 0; status == DT_OK && n < dt_program_strings(p); ++n) {
+        const size_t i = dt_program_at(p, n);
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
         scribe s = {.p = p, .display = display, .name = name, .job = &p->jobs[i], .status = DT_OK};

@@ -31,7 +31,10 @@ dt_status dt_json_program(const dt_program *program, json_t **out);
 
 /** "cement": an object, or JSON null when the string is not cemented. A new reference. */
 json_t *dt_json_cement(const dt_job *job);
-/** "running". A new reference. */
-json_t *dt_json_running(const dt_job *job);
+/**
+ * "running". What only rock asks for is left out when it is not run into open hole: a tie-back.
+ * A new reference.
+ */
+json_t *dt_json_running(const dt_job *job, bool in_open_hole);
 
 #endif

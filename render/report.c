@@ -150,10 +150,15 @@ void dt_page_row_head_of(dt_page *page, dt_buffer *text)
     dt_buffer_free(text);
 }
 
-void dt_page_string_head(dt_page *page, size_t string)
+const dt_program_string *dt_page_item(const dt_page *page, size_t position)
+{
+    return &page->program->items[dt_program_at(page->program, position)];
+}
+
+void dt_page_string_head(dt_page *page, size_t position)
 {
     dt_buffer name = {0};
-    dt_say_string(&name, page->program, string);
+    dt_say_string(&name, page->program, dt_program_at(page->program, position));
     dt_page_row_head_of(page, &name);
 }
 

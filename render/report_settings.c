@@ -307,11 +307,12 @@ static void write_clearances(dt_page *page)
     bool own = page->program->well->sizes.clearance_count > 0;
     dt_page_table(page, "Smallest gap all round between coupling and hole");
     dt_page_head(page, columns, sizeof columns / sizeof *columns);
-    for (size_t i = 0; i < page->program->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        if (dt_page_item(page, i)->seat->type == DT_TIEBACK) continue; /* runs in no hole */
         dt_buffer gap = {0};
         char text[64];
         dt_display_text(page->display, DT_KIND_DIAMETER,
-                        dt_nest_clearance(page->program->well, page->program->items[i].od_m), text,
+                        dt_nest_clearance(page->program->well, dt_page_item(page, i)->od_m), text,
                         sizeof text);
         text[strcspn(text, " ")] = '\0';
         dt_buffer_text(&gap, text);

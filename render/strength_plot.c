@@ -401,7 +401,7 @@ static void draw_page(plot *p, size_t index)
 dt_status dt_draw_strength(const dt_program *program, size_t index, dt_display display,
                            dt_text *out)
 {
-    if (index >= program->count) return DT_E_DOMAIN;
+    if (index >= dt_program_strings(program)) return DT_E_DOMAIN;
     plot p = {.program = program, .string = program->items[index].string, .display = display};
     dt_buffer title = {0};
     dt_status status = dt_string_trace(program->catalogue, p.string, &program->trajectory,
