@@ -315,7 +315,10 @@ static void nonsense_is_refused(void **state)
 static void an_unloaded_pipe_has_no_factor(void **state)
 {
     (void)state;
-    const dt_grade grade = {"L80", 80000 * psi, 95000 * psi, 95000 * psi};
+    const dt_grade grade = {.name = "L80",
+                            .yield_pa = 80000 * psi,
+                            .max_yield_pa = 95000 * psi,
+                            .tensile_pa = 95000 * psi};
     const dt_pipe pipe = {.od_m = 9.625 * in, .wall_m = 0.472 * in, .grade = &grade};
     const dt_pipe_load load = {0};
     dt_loaded_rating r;
