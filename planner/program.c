@@ -421,6 +421,29 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
     return sentence_take(&s, &refusal->text);
 }
 
+/** Would the nearest pipe hold if the liner below were tied back? Tried, not guessed. */
+static bool tieback_helps(const dt_program *p, const dt_shortfall *f)
+{
+    const size_t below = f->seat + 1;
+    if (!f->pipe || f->by_hanger || below >= p->seats.count) return false;
+    if (p->seats.items[below].type != DT_LINER || p->seats.items[below].tied_back) return false;
+    dt_seat *items = malloc(p->seats.count * sizeof *items);
+    if (!items) return false; /* only the hint is lost */
+    memcpy(items, p->seats.items, p->seats.count * sizeof *items);
+    items[below].tied_back = true;
+    const dt_seats tied = {.items = items, .count = p->seats.count};
+    dt_string_load load;
+    dt_screen screen;
+    const bool helps =
+        dt_string_load_build(&p->window, &tied, &p->trajectory, &p->design, p->lap_m, f->seat,
+                             &load) == DT_OK &&
+        dt_string_screen(p->catalogue, f->pipe, f->thread, &load, &p->trajectory, &p->design,
+                         &screen) == DT_OK &&
+        screen.ok;
+    free(items);
+    return helps;
+}
+
 static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_display display,
                                 dt_refusal *refusal)
 {
@@ -453,6 +476,9 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
             dt_thread_text(f->thread), f->factor.factor, dt_check_code(f->check),
             dt_load_code(f->load), show(display, DT_KIND_LENGTH, f->factor.at_md_m).text,
             f->factor.needed);
+    if (tieback_helps(p, f))
+        say(&s, "; it would hold if the %s liner below were tied back (type=\"tieback\" in <pinned>)",
+            role_of(p, f->seat + 1));
     say(&s, ".");
     return sentence_take(&s, &refusal->text);
 }
