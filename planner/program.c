@@ -257,10 +257,20 @@ static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
         for (size_t k = 0; k < dt_program_strings(p); ++k)
             placed = placed || p->seats.items[k].pin == i;
         if (placed) continue;
+        const bool tieback = p->well->pins[i].type == DT_TIEBACK;
+        if (tieback) { /* of its liner's pin something is said above, if that has no place */
+            sentence text = {0};
+            say(&text,
+                "the pinned %s tie-back of line %d is left out: with a lap of %s its liner "
+                "reaches the wellhead, or its liner is not there",
+                dt_role_text(p->well->pins[i].role), p->well->pins[i].line,
+                show(display, DT_KIND_LENGTH, p->lap_m).text);
+            if (dt_program_warn(p, "tieback-left-out", "well", &text) != DT_OK) return DT_E_MEMORY;
+            continue;
+        }
         sentence text = {0};
-        say(&text, "the pinned %s %s of line %d has no place in this plan",
-            dt_role_text(p->well->pins[i].role),
-            p->well->pins[i].type == DT_TIEBACK ? "tie-back" : "string", p->well->pins[i].line);
+        say(&text, "the pinned %s string of line %d has no place in this plan",
+            dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
         if (dt_program_warn(p, "pin-without-place", "well", &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
@@ -434,12 +444,11 @@ static bool tieback_helps(const dt_program *p, const dt_shortfall *f)
     const dt_seats tied = {.items = items, .count = p->seats.count};
     dt_string_load load;
     dt_screen screen;
-    const bool helps =
-        dt_string_load_build(&p->window, &tied, &p->trajectory, &p->design, p->lap_m, f->seat,
-                             &load) == DT_OK &&
-        dt_string_screen(p->catalogue, f->pipe, f->thread, &load, &p->trajectory, &p->design,
-                         &screen) == DT_OK &&
-        screen.ok;
+    const bool helps = dt_string_load_build(&p->window, &tied, &p->trajectory, &p->design, p->lap_m,
+                                            f->seat, &load) == DT_OK &&
+                       dt_string_screen(p->catalogue, f->pipe, f->thread, &load, &p->trajectory,
+                                        &p->design, &screen) == DT_OK &&
+                       screen.ok;
     free(items);
     return helps;
 }
@@ -477,20 +486,9 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
             dt_load_code(f->load), show(display, DT_KIND_LENGTH, f->factor.at_md_m).text,
             f->factor.needed);
     if (tieback_helps(p, f))
-        say(&s, "; it would hold if the %s liner below were tied back (type=\"tieback\" in <pinned>)",
+        say(&s,
+            "; it would hold if the %s liner below were tied back (type=\"tieback\" in <pinned>)",
             role_of(p, f->seat + 1));
-    say(&s, ".");
-    return sentence_take(&s, &refusal->text);
-}
-
-static dt_status refuse_tieback(const dt_program *p, dt_display display, dt_refusal *refusal)
-{
-    sentence s = {0};
-    say(&s,
-        "No program exists: with a lap of %s the top of a liner comes to the surface, or a string "
-        "ends above its own top",
-        show(display, DT_KIND_LENGTH, p->lap_m).text);
-    if (p->seats.tieback_count) say(&s, "; there is no room for a tie-back on it");
     say(&s, ".");
     return sentence_take(&s, &refusal->text);
 }
@@ -522,10 +520,6 @@ static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refus
                                p->lap_m, &p->strings, &shortfall);
     if (status == DT_E_NONE && refuse_strings(p, &shortfall, display, refusal) != DT_OK)
         return DT_E_MEMORY;
-    if (status == DT_E_DOMAIN) { /* the lap of a liner takes all the room of its tie-back */
-        if (refuse_tieback(p, display, refusal) != DT_OK) return DT_E_MEMORY;
-        status = DT_E_NONE;
-    }
     if (status == DT_OK)
         status = dt_wellhead_build(&p->window, &p->seats, &p->strings, &p->trajectory, &p->design,
                                    &p->wellhead);
