@@ -102,8 +102,11 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out)
     f.max_sections = (size_t)settle(said, d->max_sections, customary_sections, &f.taper_customary);
     f.min_section_m = settle(said, d->min_section_m, customary_section_m, &f.taper_customary);
     f.crossover_m = settle(said, d->crossover_m, customary_crossover_m, &f.taper_customary);
-    f.bump_margin_pa =
-        settle(well->loads.given, well->loads.bump_margin_pa, customary_bump_pa, &f.bump_customary);
+    /* One job: where <loads> leaves its margin open, that of <cementing> holds (decision 0024). */
+    const bool by_loads = well->loads.given && !isnan(well->loads.bump_margin_pa);
+    f.bump_margin_pa = by_loads ? well->loads.bump_margin_pa
+                                : settle(well->cementing.given, well->cementing.bump_margin_pa,
+                                         customary_bump_pa, &f.bump_customary);
     *out = f;
 }
 

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "drawtube/slurries.h"
 #include "drawtube/units.h"
 
 /* What loads one string: pressures and fluids from the well and the seats. The cases made of them
@@ -203,6 +204,20 @@ static double heaviest_pinned_slurry(const dt_well *well, const dt_seat *seat)
     return heaviest;
 }
 
+/* The heaviest slurry that <cementing> names. The tail is the heavier one by nature: where it is
+ * not named, the customary density stands for it. */
+static double heaviest_named_slurry(const dt_well *well)
+{
+    const char *const names[] = {well->cementing.lead, well->cementing.tail};
+    double heaviest = NAN;
+    for (size_t i = 0; i < 2; ++i) {
+        dt_slurry_spec slurry;
+        if (names[i] && dt_slurry_find(well, names[i], &slurry))
+            heaviest = fmax(heaviest, slurry.density_kgm3); /* fmax passes NAN over */
+    }
+    return well->cementing.tail ? heaviest : fmax(heaviest, customary_cement_kgm3);
+}
+
 static double stated(bool given, double value, double otherwise)
 {
     return given && !isnan(value) ? value : otherwise;
@@ -216,7 +231,7 @@ static void set_cement(const dt_well *well, const dt_seat *seat, const dt_design
     const dt_load_wishes *wishes = &well->loads;
     load->cement_kgm3 = heaviest_pinned_slurry(well, seat);
     if (isnan(load->cement_kgm3))
-        load->cement_kgm3 = stated(wishes->given, wishes->cement_kgm3, customary_cement_kgm3);
+        load->cement_kgm3 = stated(wishes->given, wishes->cement_kgm3, heaviest_named_slurry(well));
     load->cement_top_tvd_m = load->role == DT_SURFACE ? dt_well_ground_m(well)
                              : seat->type == DT_LINER ? load->top_tvd_m
                                                       : load->above_tvd_m;
@@ -227,7 +242,9 @@ static void set_cement(const dt_well *well, const dt_seat *seat, const dt_design
             if (!isnan(pin->cement[i].top_m)) top_m = fmin(top_m, pin->cement[i].top_m);
         if (isfinite(top_m)) load->cement_top_tvd_m = fmin(top_m, load->shoe_tvd_m);
     }
-    load->displacement_kgm3 = stated(wishes->given, wishes->displacement_kgm3, load->mud_kgm3);
+    const dt_cement_wishes *job = &well->cementing;
+    load->displacement_kgm3 = stated(wishes->given, wishes->displacement_kgm3,
+                                     stated(job->given, job->displacement_kgm3, load->mud_kgm3));
     double inside_pa, outside_pa;
     load->runs[DT_LOAD_COLLAPSE_CEMENT] = true;
     dt_load_pressures(load, DT_LOAD_COLLAPSE_CEMENT, load->shoe_tvd_m, &inside_pa, &outside_pa);

@@ -426,6 +426,8 @@ typedef struct stand {
     bool none;      /* no string fits this place */
     bool pinned;    /* a pin stays, whatever it fails */
     dt_held *holds; /* of the exposure; in the search's memory */
+    dt_held *own;   /* the same of the cases that stand whatever is below */
+    dt_depths depths;
     /* by offer; owned */
     double *cents;
     int *steel, *chosen;
@@ -440,6 +442,7 @@ typedef struct stand {
 static void free_stand(stand *st)
 {
     if (!st) return;
+    dt_depths_clear(&st->depths);
     free(st->cents);
     free(st->steel);
     free(st->chosen);
@@ -488,9 +491,38 @@ static dt_status set_exposure(stand *st, int exposure)
     st->place.below_count = 0;
     st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
     if (status != DT_OK && !st->none) return status;
-    st->exposure = st->key.exposure = exposure;
+    dt_depths_clear(&st->depths);
+    /* heat and derating know the finished well by its wall; else the own cases are the same */
+    const bool warm = st->load.wall_when_finished && st->choice->well->thermal.count > 0;
+    st->exposure = exposure;
+    st->key.exposure = warm ? -2 : -1;
+    st->own = dt_holds_of(st->search, &st->key);
+    st->key.exposure = exposure;
     st->holds = dt_holds_of(st->search, &st->key);
-    return st->holds ? DT_OK : DT_E_MEMORY;
+    return st->own && st->holds ? DT_OK : DT_E_MEMORY;
+}
+
+/** Asks the strength stage; a lack of memory is told when the run ends. */
+static bool ask(stand *st, size_t i, dt_cases which)
+{
+    bool held;
+    if (dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
+                             &held) != DT_OK)
+        st->search->out_of_memory = true;
+    return held;
+}
+
+/** Do the cases hold that stand whatever is below? Asked once a place. */
+static bool holds_own(stand *st, size_t i)
+{
+    dt_held *own = &st->own[i];
+    if (own->good < 0 && own->bad == INFINITY) {
+        if (ask(st, i, DT_OWN_CASES))
+            own->good = 0;
+        else
+            own->bad = 0;
+    }
+    return own->good >= 0;
 }
 
 /** Does an offer hold a pressure from below? What it held, or did not, is remembered: a pipe that
@@ -504,9 +536,8 @@ static bool holds(stand *st, size_t i, double pressure)
     if (pressure >= known->bad) return false;
     if (st->search->by_pressure && st->load.pressures_apply)
         st->load.surface_pressure_pa = pressure;
-    bool good;
-    if (dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], &good) != DT_OK)
-        st->search->out_of_memory = true; /* told when the run ends */
+    const bool good = dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], true) &&
+                      holds_own(st, i) && ask(st, i, DT_CASES_FROM_BELOW);
     if (good)
         known->good = pressure;
     else
@@ -518,9 +549,8 @@ static bool holds(stand *st, size_t i, double pressure)
 static bool may_hold(stand *st, size_t i)
 {
     if (!st->allowed[i] || st->none) return false;
-    if (st->search->by_pressure && st->load.pressures_apply) st->load.surface_pressure_pa = 0;
-    return st->pinned || !st->search->by_pressure ||
-           dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i]);
+    return st->pinned ||
+           dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], false);
 }
 
 static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k,

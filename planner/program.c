@@ -453,6 +453,15 @@ static bool tieback_helps(const dt_program *p, const dt_shortfall *f)
     return helps;
 }
 
+/** Would evacuation="lost-returns" change the load? Not for the wall of the finished well. */
+static bool may_assume_losses(const dt_program *p, size_t seat)
+{
+    dt_string_load load;
+    return dt_string_load_build(&p->window, &p->seats, &p->trajectory, &p->design, p->lap_m, seat,
+                                &load) == DT_OK &&
+           !load.wall_when_finished && !isnan(load.loss_level_tvd_m);
+}
+
 static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_display display,
                                 dt_refusal *refusal)
 {
@@ -490,6 +499,10 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
             "; it would hold if the %s liner below were tied back (type=\"tieback\" in <pinned>)",
             role_of(p, f->seat + 1));
     say(&s, ".");
+    if (f->pipe && f->load == DT_LOAD_COLLAPSE_EMPTY && may_assume_losses(p, f->seat))
+        say(&s, " The string is taken to be empty, as where nothing else is stated: with "
+                "<loads evacuation=\"lost-returns\"/> only as far down as losses in the holes "
+                "below it can bring the mud.");
     return sentence_take(&s, &refusal->text);
 }
 

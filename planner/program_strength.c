@@ -43,7 +43,8 @@ dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refu
             found = matches(&asked, &p->catalogue->pipes[k]);
         if (found) continue;
         sentence s = {0};
-        say(&s, "line %d: the pinned %s %s: ", pin->line, dt_role_text(pin->role),
+        if (pin->line > 0) say(&s, "line %d: ", pin->line); /* else it is a wish */
+        say(&s, "the pinned %s %s: ", dt_role_text(pin->role),
             pin->type == DT_TIEBACK ? "tie-back" : "string");
         if (no_grade)
             say(&s, "the catalogue has no grade \"%s\"; it has", pin->grade);
@@ -94,8 +95,10 @@ static dt_status warn_plain(dt_program *p)
         {!any_runs(p, DT_LOAD_BURST_TEST), "pressure-test-not-run",
          "no <test> in <loads>: no pressure test is looked at"},
         {p->design.bump_customary, "bump-margin-customary",
-         "no bump_margin in <loads>: the plug is bumped 500 psi above the lift (common practice)"},
-        {(!given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(w), "slurry-customary",
+         "no bump_margin in <loads> or <cementing>: the plug is bumped 500 psi above the lift "
+         "(common practice)"},
+        {(!given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(w) && !w->cementing.tail,
+         "slurry-customary",
          "no cement density stated: unset slurry of 15.8 ppg outside is used (class G with 44 % "
          "water)"},
         {salt_guessed, "overburden-customary",

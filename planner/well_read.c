@@ -933,6 +933,7 @@ static void read_cementing(dt_reader *r, xmlNodePtr node)
 #undef TEST_WORD
     };
     dt_cement_wishes *wishes = &r->well->cementing;
+    wishes->given = true;
     dt_read_fields(r, node, CEMENT_FIELDS, COUNT(CEMENT_FIELDS), wishes);
     wishes->lead = dt_read_name(r, node, "lead");
     wishes->tail = dt_read_name(r, node, "tail");

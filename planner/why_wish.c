@@ -77,7 +77,8 @@ static const field_word field_words[] = {
     {"type", DT_WISH_TYPE, DT_KIND_COUNT},
 };
 
-static dt_status read_value(const field_word *field, const char *text, dt_wish *wish, char **out)
+static dt_status read_value(const dt_program *program, const field_word *field, const char *text,
+                            dt_wish *wish, char **out)
 {
     if (field->kind != DT_KIND_COUNT) {
         if (dt_quantity_parse(text, field->kind, &wish->value) == DT_PARSE_OK && wish->value > 0)
@@ -97,6 +98,8 @@ static dt_status read_value(const field_word *field, const char *text, dt_wish *
         return problem(out, "\"%.60s\" is no thread: write STC, LTC or BTC", text);
     if (strlen(text) == 0 || strlen(text) >= sizeof wish->word)
         return problem(out, "\"%.60s\" is no grade or thread", text);
+    if (field->field == DT_WISH_GRADE && !dt_grade_find(program->catalogue, text))
+        return problem(out, "the catalogue has no grade \"%.60s\"", text);
     memcpy(wish->word, text, strlen(text) + 1);
     return DT_OK;
 }
@@ -132,7 +135,7 @@ static dt_status read_set(const dt_program *program, const char *text, dt_wish *
                        "production");
     if (field->field == DT_WISH_TYPE && wish->string < 2)
         return problem(out, "the %s strings run to the surface", "conductor and surface");
-    return read_value(field, value, wish, out);
+    return read_value(program, field, value, wish, out);
 }
 
 static dt_status read_sizes(const char *text, size_t length, dt_wish *wish, char **out)
@@ -491,7 +494,8 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
         said.text = NULL;
     }
     dt_refusal_free(&said);
-    if (status == DT_E_NONE) status = DT_OK;
+    /* DT_E_INPUT: the wish names a pipe that the catalogue does not have */
+    if (status == DT_E_NONE || status == DT_E_INPUT) status = DT_OK;
     if (status == DT_OK) status = told;
     bool keep = status == DT_OK && *possible && program;
     if (keep) {

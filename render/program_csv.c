@@ -2,15 +2,19 @@
 /* The program table as CSV (RFC 4180): a row a section, names and values of program.json. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "drawtube/drawings.h"
 #include "drawtube/units.h"
 #include "text.h"
 
-/** A cell: quoted where it holds a comma, a quote or a space at an end. */
+/**
+ * A cell of text, quoted. What a spreadsheet would compute gets an apostrophe in front, as OWASP's
+ * page "CSV Injection" advises: it is shown as text then.
+ */
 static void say_cell(dt_buffer *out, const char *text)
 {
-    dt_buffer_text(out, "\"");
+    dt_buffer_text(out, strchr("=+-@", *text) && *text ? "\"'" : "\"");
     for (; *text; ++text) {
         if (*text == '"') dt_buffer_text(out, "\"");
         dt_buffer_bytes(out, text, 1);

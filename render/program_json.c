@@ -289,7 +289,7 @@ static json_t *warnings_of(const dt_program *program)
     return list;
 }
 
-dt_status dt_write_program_json(const dt_program *program, dt_text *out)
+dt_status dt_json_program(const dt_program *program, json_t **out)
 {
     json_t *root = json_object(), *strings = json_array(), *totals = json_object();
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
@@ -310,11 +310,20 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
         dt_json_put_text(&totals, "currency", program->well->prices.currency);
     dt_json_put_new(&root, "totals", totals);
     dt_json_put_new(&root, "warnings", warnings_of(program));
+    if (status == DT_OK && !root) status = DT_E_MEMORY;
     if (status != DT_OK) {
         json_decref(root);
-        return status;
+        root = NULL;
     }
-    return dt_json_take(root, 2, out);
+    *out = root;
+    return status;
+}
+
+dt_status dt_write_program_json(const dt_program *program, dt_text *out)
+{
+    json_t *root = NULL;
+    dt_status status = dt_json_program(program, &root);
+    return status == DT_OK ? dt_json_take(root, 2, out) : status;
 }
 
 static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)

@@ -463,14 +463,10 @@ static void write_bill(dt_page *page, const char *caption, const job_key *column
     dt_page_table(page, caption);
     table_head(page, all, count + 1);
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
-        dt_buffer name = {0};
-        dt_say_string(&name, page->program, dt_program_at(page->program, i));
         dt_html_open(html, "tr");
-        dt_page_row_head(page, name.failed ? "" : name.bytes);
+        dt_page_string_head(page, i);
         row_cells(page, string_json(page, i), dt_json("strings.%zu", i).text, columns, count);
         dt_html_close(html);
-        if (name.failed) html->status = DT_E_MEMORY;
-        dt_buffer_free(&name);
     }
     dt_html_open(html, "tr");
     dt_page_row_head(page, "All");

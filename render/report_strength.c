@@ -41,9 +41,7 @@ static void pipe_head(dt_page *page, const dt_section *section)
 {
     dt_buffer text = {0};
     say_pipe(page, section->pipe, section->thread, &text);
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    if (text.failed) page->html.status = DT_E_MEMORY;
-    dt_buffer_free(&text);
+    dt_page_row_head_of(page, &text);
 }
 
 /** A table named after its string: the tables of a page need names of their own. */
@@ -268,12 +266,9 @@ static void head_row(dt_page *page, size_t index)
 {
     const dt_head_stage *head =
         &page->program->wellhead.stages[dt_program_at(page->program, index)];
-    dt_buffer text = {0};
     if (!head->diverter && isnan(head->pressure_pa)) return;
     dt_html_open(&page->html, "tr");
-    dt_say_string(&text, page->program, dt_program_at(page->program, index));
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    dt_buffer_free(&text);
+    dt_page_string_head(page, index);
     dt_page_cell(page, DT_KIND_PRESSURE, head->pressure_pa,
                  dt_json("strings.%zu.surface_pressure_psi", index));
     char class_text[48] = "";
@@ -294,11 +289,8 @@ static void head_row(dt_page *page, size_t index)
 static void landing_row(dt_page *page, const dt_landing *l)
 {
     dt_html *html = &page->html;
-    dt_buffer name = {0};
     dt_html_open(html, "tr");
-    dt_say_string(&name, page->program, l->carrier);
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
-    dt_buffer_free(&name);
+    dt_page_string_head(page, l->carrier);
     dt_page_cell(page, DT_KIND_FORCE, l->hung_n,
                  dt_json("strings.%zu.landing.hung_klbf", l->carrier));
     dt_page_cell(page, DT_KIND_FORCE, l->load_n,
@@ -348,7 +340,7 @@ static void write_landings(dt_page *page)
 
 static void hanger_row(dt_page *page, size_t index)
 {
-    const dt_program_string *item = &page->program->items[index];
+    const dt_program_string *item = dt_page_item(page, index);
     const struct {
         double n;
         const char *key;
@@ -359,16 +351,15 @@ static void hanger_row(dt_page *page, size_t index)
         {item->hanger->capacity_n, "capacity_klbf"},
         {item->hanger->capacity_n / dt_hanger_factor(page->program->well) - item->hung.total_n,
          "margin_klbf"}};
-    dt_buffer name = {0};
     dt_html_open(&page->html, "tr");
-    dt_say_string(&name, page->program, index);
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
-    dt_buffer_free(&name);
+    dt_page_string_head(page, index);
     for (size_t i = 0; i < COUNT(forces); ++i)
         dt_page_cell(page, DT_KIND_FORCE, forces[i].n,
                      dt_json("strings.%zu.hanger.%s", index, forces[i].key));
-    factor_cell(page, item->hanger->capacity_n / item->hung.total_n,
-                dt_hanger_factor(page->program->well), dt_json("strings.%zu.hanger.factor", index));
+    factor_cell(page, item->hanger->capacity_n / item->hung.total_n, NAN,
+                dt_json("strings.%zu.hanger.factor", index));
+    factor_cell(page, dt_hanger_factor(page->program->well), NAN,
+                dt_json("strings.%zu.hanger.needed", index));
     dt_page_words(page, "td", dt_load_code(item->hung.by),
                   dt_json("strings.%zu.hanger.governed_by", index));
     dt_page_cell(page, DT_KIND_DIAMETER, item->hanger->bore_m,
@@ -387,17 +378,18 @@ static void write_hangers(dt_page *page)
                                         DT_QUANTITY("Capacity", DT_KIND_FORCE),
                                         DT_QUANTITY("Margin", DT_KIND_FORCE),
                                         DT_NUMBER("Factor"),
+                                        DT_NUMBER("Asked for"),
                                         DT_WORDS("Governed by"),
                                         DT_QUANTITY("Bore", DT_KIND_DIAMETER),
                                         DT_QUANTITY("Receptacle", DT_KIND_DIAMETER)};
     bool any = false;
-    for (size_t i = 0; i < page->program->count; ++i)
-        any = any || page->program->items[i].hanger;
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
+        any = any || dt_page_item(page, i)->hanger;
     if (!any) return;
     dt_page_table(page, "What hangs on the hangers of liners once they are set");
     dt_page_head(page, columns, COUNT(columns));
-    for (size_t i = 0; i < page->program->count; ++i)
-        if (page->program->items[i].hanger) hanger_row(page, i);
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
+        if (dt_page_item(page, i)->hanger) hanger_row(page, i);
     dt_page_table_end(page);
 }
 
@@ -407,9 +399,8 @@ static void write_liner_tests(dt_page *page)
                                         DT_QUANTITY("At the surface", DT_KIND_PRESSURE),
                                         DT_QUANTITY("In the well", DT_KIND_DENSITY)};
     bool any = false;
-    for (size_t i = 0; i < page->program->count; ++i) {
-        const dt_lap_test *test = dt_program_liner_test(&page->program->items[i]);
-        dt_buffer name = {0};
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        const dt_lap_test *test = dt_program_liner_test(dt_page_item(page, i));
         if (!test) continue;
         if (!any) {
             dt_page_table(page, "Pressure test of liner and lap");
@@ -417,9 +408,7 @@ static void write_liner_tests(dt_page *page)
         }
         any = true;
         dt_html_open(&page->html, "tr");
-        dt_say_string(&name, page->program, i);
-        dt_page_row_head(page, name.failed ? "" : name.bytes);
-        dt_buffer_free(&name);
+        dt_page_string_head(page, i);
         dt_page_cell(page, DT_KIND_PRESSURE, test->pressure_pa,
                      dt_json("strings.%zu.liner_test_psi", i));
         dt_page_cell(page, DT_KIND_DENSITY, test->fluid_kgm3,

@@ -186,6 +186,56 @@ static void cementing(void **state)
     dt_window_free(&b.window);
 }
 
+/* <loads> and <cementing> speak of one job: what one leaves open the other says (decision 0024). */
+static void one_job_two_elements(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    dt_cement_wishes *job = &b.c.well.cementing;
+    *job = (dt_cement_wishes){.given = true,
+                              .bump_margin_pa = 300 * PSI,
+                              .displacement_kgm3 = 8.4 * PPG,
+                              .test = DT_TEST_COUNT};
+    char lead[] = "G + 8 % bentonite", heavy[] = "H neat";
+    job->lead = lead;
+    dt_string_load load = load_of(&b, 2);
+    assert_within(load.cement_kgm3 / PPG, 15.8, 1e-9); /* the tail is not named: customary */
+    assert_within(load.displacement_kgm3 / PPG, 8.4, 1e-9);
+    assert_within(b.design.bump_margin_pa / PSI, 300, 1e-9);
+    assert_false(b.design.bump_customary);
+    job->tail = heavy;
+    assert_within(load_of(&b, 2).cement_kgm3 / PPG, 16.4, 1e-9); /* H neat: slurries.csv */
+    dt_load_wishes *loads = &b.c.well.loads;
+    loads->cement_kgm3 = 15 * PPG;
+    loads->displacement_kgm3 = 9 * PPG;
+    loads->bump_margin_pa = 700 * PSI;
+    load = load_of(&b, 2); /* what <loads> says of the loads goes before */
+    assert_within(load.cement_kgm3 / PPG, 15, 1e-9);
+    assert_within(load.displacement_kgm3 / PPG, 9, 1e-9);
+    assert_within(b.design.bump_margin_pa / PSI, 700, 1e-9);
+
+    const dt_annulus none = {0};
+    dt_cement_settings s;
+    dt_pressure_test test = {DT_PRODUCTION, 3000 * PSI, NAN, 0};
+    loads->tests = &test;
+    loads->test_count = 1;
+    dt_cement_settle(&b.c.well, DT_PRODUCTION, &none, &s);
+    assert_within(s.bump_margin_pa / PSI, 300, 1e-9); /* the job's own */
+    assert_within(s.displacement_kgm3 / PPG, 8.4, 1e-9);
+    assert_int_equal(s.test, DT_TEST_PRESSURE);
+    assert_within(s.test_pressure_pa / PSI, 3000, 1e-9);
+    dt_cement_settle(&b.c.well, DT_INTERMEDIATE, &none, &s);
+    assert_int_equal(s.test, DT_TEST_INTERNAL_YIELD); /* no test of its role */
+    job->bump_margin_pa = job->displacement_kgm3 = NAN;
+    job->test = DT_TEST_NONE;
+    dt_cement_settle(&b.c.well, DT_PRODUCTION, &none, &s);
+    assert_within(s.bump_margin_pa / PSI, 700, 1e-9);
+    assert_within(s.displacement_kgm3 / PPG, 9, 1e-9);
+    assert_int_equal(s.test, DT_TEST_NONE);
+    dt_window_free(&b.window);
+}
+
 static void collapse_cases(void **state)
 {
     (void)state;
@@ -474,6 +524,7 @@ int main(void)
         cmocka_unit_test(influx_circulated),
         cmocka_unit_test(finished_well),
         cmocka_unit_test(cementing),
+        cmocka_unit_test(one_job_two_elements),
         cmocka_unit_test(collapse_cases),
         cmocka_unit_test(salt_presses_with_the_overburden),
         cmocka_unit_test(outside_profiles),

@@ -496,6 +496,7 @@ typedef struct dt_strength_point {
 
 /** <cementing>: NAN or NULL where the file says nothing (docs/cement.md has what holds then). */
 typedef struct dt_cement_wishes {
+    bool given;
     char *lead, *tail;    /* names of slurries, of the file or built in */
     double above_shoe_m;  /* least height of cement above the shoe and above zones */
     double tail_length_m; /* annulus filled with tail, above the shoe */

@@ -353,6 +353,10 @@ int cli_plan(const cli_options *options)
         fprintf(stderr, "drawtube: plan writes pictures into the folder of -o DIR only\n");
         return EXIT_USAGE;
     }
+    if (options->output && strcmp(options->output, "-") == 0) {
+        fprintf(stderr, "drawtube: plan -o needs a folder; --json prints program.json\n");
+        return EXIT_USAGE;
+    }
     if (options->compare && !options->output) {
         fprintf(stderr, "drawtube: plan --compare needs -o DIR; drawtube compare prints options\n");
         return EXIT_USAGE;

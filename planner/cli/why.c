@@ -20,7 +20,7 @@ static int add_wish(const dt_program *program, dt_wish_kind kind, const char *op
     if (!text) return EXIT_DONE;
     char *problem = NULL;
     dt_status status = dt_wish_read(program, kind, text, &list->items[list->count], &problem);
-    if (problem) fprintf(stderr, "drawtube: --%s: %s\n", option, problem);
+    if (problem) fprintf(stderr, "drawtube: --%s: %s\n", option, cli_shown(problem).text);
     free(problem);
     if (status == DT_E_INPUT) return EXIT_USAGE;
     if (status != DT_OK) return cli_fail(status);

@@ -1,0 +1,264 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Warnings and refusals of the planner, each provoked by one change of a well that is fine without
+ * it. Numbers in the words are worked by hand, or read off API tables; the reason stands beside.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check.h"
+#include "drawtube/program.h"
+#include "shipped_wells.h"
+
+#define LAND  DT_WELLS "/alder-reach.xml"
+#define SLANT DT_WELLS "/hollinfold.xml"
+#define DEEP  DT_WELLS "/brackwater-deep.xml"
+#define JOB   DT_TESTS "/jobs/example-e.xml"
+#define PIN(strings)                                                                               \
+    {                                                                                              \
+        "<pay ", "<pinned>" strings "</pinned><pay "                                               \
+    }
+
+typedef struct edit {
+    const char *from, *to;
+} edit;
+
+typedef struct provoked {
+    const char *base;
+    edit edits[2];
+    const char *code, *where; /* of the warning; no code: a refusal */
+    const char *words;
+} provoked;
+
+static const provoked rows[] = {
+    /* seats: 1450 ft of fresh water and 50 ft of cover */
+    {LAND,
+     {PIN("<string role='surface' shoe='1000 ft'/>")},
+     "pin-breaks-rule",
+     "surface",
+     "fresh water with its cover reaches 1500 ft TVD"},
+    {LAND,
+     {{"round_to=\"50 ft\"", "round_to=\"1000 ft\""}},
+     "seat-not-rounded",
+     "surface",
+     "stands at its exact depth"},
+    /* pipe: API 5CT, 13-3/8 in: coupling 14.375 in, drift of 68 lb/ft 12.259 in; half of 17.5
+       - 14.375 */
+    {JOB,
+     {{"<conductor", "<sizes><clearance up_to_od='20 in' radial='3 in'/></sizes><conductor"}},
+     "pin-clearance",
+     "surface",
+     "leaves 1.563 in round its coupling, 3.000 in is asked for"},
+    {JOB,
+     {{"hole=\"12.25 in\"", "hole=\"12.5 in\""}},
+     "pin-drift",
+     "surface",
+     "12-1/2 in, does not pass the drift of the pinned pipe, 12.259 in"},
+    /* 4750 psi of API Bul 5C2 for 47 lb/ft N80 against 0.052 x 10.5 ppg x 9000 ft = 4914 psi */
+    {JOB,
+     {{"<conductor", "<note>x</note><conductor"}},
+     "pin-fails-load",
+     "production",
+     "fails collapse, full-evacuation, at 9000 ft MD: factor 0.97, 1.00 is asked for"},
+    {LAND,
+     {{"gas_gradient=", "sour=\"yes\" gas_gradient="},
+      PIN("<string role='production' grade='Q125'/>")},
+     "pin-not-sour",
+     "production",
+     "grade Q125 is kept"},
+    /* cement: burst of API Bul 5C2, 3450 and 6870 psi, before rounding */
+    {JOB,
+     {{"wait=\"12 h\"", "test=\"pressure\" test_pressure=\"9000 psi\""}},
+     "test-over-yield",
+     "surface",
+     "over the internal yield of the weakest pipe, 345"},
+    {JOB,
+     {{"wait=\"12 h\"", "test=\"pressure\" test_pressure=\"9000 psi\""}},
+     "test-over-yield",
+     "production",
+     "over the internal yield of the weakest pipe, 686"},
+    {JOB,
+     {{"wait_strength=\"500 psi\"", "wait_strength=\"5000 psi\""}},
+     "strength-not-reached",
+     "production",
+     "never reach 5000 psi: the wait of 12.0 h"},
+    {JOB,
+     {{"density=\"13.2 ppg\"", "density=\"9.0 ppg\""}},
+     "slurry-lighter-than-mud",
+     "production",
+     "gel lead of 9.00 ppg is no heavier than the mud of 10.50 ppg"},
+    {JOB,
+     {{"top=\"4000 ft\"", "top=\"0 ft\""}, {"rig_floor=\"0 ft\"", "rig_floor=\"30 ft\""}},
+     "cement-top-above-ground",
+     "production",
+     "0 ft TVD, is kept although it stands above the ground at 30 ft"},
+    {JOB,
+     {{"wait=\"12 h\"", "wait=\"12 h\" thickening_time=\"2 h\""}},
+     "stage-tool-proposed",
+     "production",
+     "takes longer than the slurry stays pumpable"},
+    /* running */
+    {SLANT,
+     {{"<pay ", "<running standoff='99 %'/><pay "}},
+     "standoff-missed",
+     "production",
+     "three centralizers a joint do not reach a standoff of 99 %"},
+    {LAND,
+     {{"<pay ", "<kick_tolerance intensity='0.5 ppg'><hole up_to='26 in' minimum='900 bbl' "
+                "drill_pipe='5 in' collars='8 in' collar_length='600 ft'/></kick_tolerance><pay "}},
+     "kick-tolerance-short",
+     "production",
+     "is asked for; the weak point is at"},
+    /* wellhead */
+    {LAND,
+     {{"<pay ",
+       "<wellhead bop='700 klbf' head='30 klbf' free_length='60 ft' end_factor='2'/><pay "}},
+     "landing-stress",
+     "surface",
+     "1.25 is asked for"},
+    {LAND,
+     {{"<pay ",
+       "<wellhead bop='700 klbf' head='30 klbf' free_length='60 ft' end_factor='2'/><pay "}},
+     "landing-column",
+     "conductor",
+     "as a column it bears"},
+    /* refusals */
+    {LAND,
+     {PIN("<string role='production' grade='X99'/>")},
+     NULL,
+     NULL,
+     "the catalogue has no grade \"X99\"; it has B, H40"},
+    {LAND,
+     {PIN("<string role='production' thread='WELD'/>")},
+     NULL,
+     NULL,
+     "the catalogue has no thread \"WELD\"; it has STC, LTC, BTC, PE"},
+    {LAND,
+     {PIN("<string role='production' od='7 in' weight='99 lb/ft' grade='N80' thread='LTC'/>")},
+     NULL,
+     NULL,
+     "the catalogue has no pipe 7 in 99.00 lb/ft N80 LTC"},
+    {LAND,
+     {PIN("<string role='surface'/><string role='intermediate'/><string role='intermediate'/>"
+          "<string role='intermediate'/>")},
+     NULL,
+     NULL,
+     "no hole and pipe of the catalogue nest for the surface string"},
+    {LAND,
+     {PIN("<string role='surface'/><string role='intermediate' od='9.625 in'/>"
+          "<string role='intermediate' od='9.625 in'/>")},
+     NULL,
+     NULL,
+     "The intermediate string's sizes are pinned in line 29"},
+    {DEEP,
+     {{"collapse=\"1.00\"", "collapse=\"4.00\""}},
+     NULL,
+     NULL,
+     "no pipe that nests holds the loads of the"},
+};
+
+/** The text with the first `from` replaced; malloc'ed. */
+static char *edited(char *text, const edit *e)
+{
+    if (!e->from) return text;
+    char *at = strstr(text, e->from);
+    if (!at) fail_msg("there is no %s", e->from);
+    size_t room = strlen(text) + strlen(e->to) + 1;
+    char *out = malloc(room);
+    assert_non_null(out);
+    snprintf(out, room, "%.*s%s%s", (int)(at - text), text, e->to, at + strlen(e->from));
+    free(text);
+    return out;
+}
+
+static dt_well *read_edited(const provoked *row)
+{
+    size_t size = 0;
+    char *bytes = shipped_read(row->base, &size), *text = realloc(bytes, size + 1);
+    assert_non_null(text);
+    text[size] = '\0';
+    for (size_t i = 0; i < 2; ++i)
+        text = edited(text, &row->edits[i]);
+    dt_report report;
+    dt_well *well = NULL;
+    assert_int_equal(dt_report_init(&report, row->base), DT_OK);
+    if (dt_well_parse(text, strlen(text), &report, &well) != DT_OK)
+        fail_msg("%s: %s", row->words, report.count ? report.items[0].text : "no memory");
+    dt_report_free(&report);
+    free(text);
+    return well;
+}
+
+static void must_warn(const dt_program *program, const provoked *row)
+{
+    const char *seen = "it is not there";
+    for (size_t i = 0; i < program->warning_count; ++i) {
+        const dt_warning *w = &program->warnings[i];
+        if (strcmp(w->code, row->code) != 0 || strcmp(w->where, row->where) != 0) continue;
+        if (strstr(w->text, row->words)) return;
+        seen = w->text;
+    }
+    fail_msg("%s of %s, want \"%s\": %s", row->code, row->where, row->words, seen);
+}
+
+static void each_is_provoked(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        const provoked *row = &rows[i];
+        dt_well *well = read_edited(row);
+        dt_program *program = NULL;
+        dt_refusal refusal = {0};
+        dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+        if (row->code) {
+            if (status != DT_OK)
+                fail_msg("%s: %s", row->code, refusal.text ? refusal.text : "no memory");
+            must_warn(program, row);
+        } else if (status == DT_OK || !refusal.text || !strstr(refusal.text, row->words)) {
+            fail_msg("want \"%s\": %s", row->words, refusal.text ? refusal.text : "planned");
+        }
+        dt_program_free(program);
+        dt_refusal_free(&refusal);
+        dt_well_free(well);
+    }
+    dt_catalogue_free(&catalogue);
+    printf("%zu changes\n", sizeof rows / sizeof *rows);
+}
+
+/* The wells are fine before: none of these is there without the change. */
+static void none_without_the_change(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        const provoked *row = &rows[i];
+        if (!row->code || strcmp(row->code, "pin-fails-load") == 0) continue;
+        const provoked plain = {.base = row->base};
+        dt_well *well = read_edited(&plain);
+        dt_program *program = NULL;
+        dt_refusal refusal = {0};
+        assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                         DT_OK);
+        for (size_t k = 0; k < program->warning_count; ++k)
+            if (strcmp(program->warnings[k].code, row->code) == 0 &&
+                strcmp(program->warnings[k].where, row->where) == 0)
+                fail_msg("%s is there without a reason", row->code);
+        dt_program_free(program);
+        dt_refusal_free(&refusal);
+        dt_well_free(well);
+    }
+    dt_catalogue_free(&catalogue);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_is_provoked),
+        cmocka_unit_test(none_without_the_change),
+    };
+    return cmocka_run_group_tests_name("warnings", tests, NULL, NULL);
+}
