@@ -19,6 +19,9 @@
 
 #define SEA_WATER_KGM3 1025.0
 
+/** Liner lap when the well states none; the same as in program.c. */
+#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
+
 static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
 {
     return (dt_reason){.rule = rule,
@@ -679,11 +682,14 @@ static void give_muds(const dt_window *window, dt_seats *seats)
     }
 }
 
-/** Tie-backs come from pins alone, each behind the pin of its liner. */
+/** Tie-backs come from pins alone, each behind the pin of its liner. A liner whose lap reaches the
+ * wellhead leaves none any room. */
 static dt_status add_tiebacks(const dt_well *well, dt_seats *seats)
 {
     const size_t count = seats->count;
-    for (size_t k = 0; k < count; ++k) {
+    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    for (size_t k = 1; k < count; ++k) {
+        if (!(seats->items[k - 1].shoe_m > lap_m)) continue;
         const size_t pin = seats->items[k].pin;
         if (pin == DT_NO_INDEX || pin + 1 >= well->pin_count) continue;
         if (well->pins[pin + 1].type != DT_TIEBACK || seats->items[k].type != DT_LINER) continue;
