@@ -197,7 +197,7 @@ static void no_single_pipe_is_lighter(void **state)
                          (s->sections[k].base_md_m - s->sections[k].top_md_m);
             for (size_t k = 0; k < catalogue.pipe_count * 3; ++k) {
                 const dt_pipe *pipe = &catalogue.pipes[k / 3];
-                if (p->design.sour && !dt_grade_sour(pipe->grade->name)) continue;
+                if (p->design.sour && !pipe->grade->sour) continue;
                 dt_screen screen;
                 if (!dt_nest_is_size(&p->nest.pipes[s->nest_pipe], pipe) ||
                     dt_nest_drift(well, pipe) < s->need_drift_m - 1e-5)
