@@ -13,6 +13,7 @@
 
 #define LAND  DT_WELLS "/alder-reach.xml"
 #define SLANT DT_WELLS "/hollinfold.xml"
+#define SHELF DT_WELLS "/mizzenlow-shelf.xml"
 #define DEEP  DT_WELLS "/brackwater-deep.xml"
 #define JOB   DT_TESTS "/jobs/example-e.xml"
 #define PIN(strings)                                                                               \
@@ -106,6 +107,44 @@ static const provoked rows[] = {
      "kick-tolerance-short",
      "production",
      "is asked for; the weak point is at"},
+    {SHELF, {{" lap=\"300 ft\"", ""}}, "lap-customary", "intermediate 2", "300 ft is used"},
+    {SHELF,
+     {{"<pay ", "<cementing thickening_time='3 h'/><pay "}},
+     "cement-too-slow",
+     "intermediate 1",
+     "the slurry thickens after 3.0 h"},
+    /* the same thing said twice, and not alike */
+    {LAND,
+     {{"<pay ", "<cementing test='pressure' test_pressure='3000 psi'/><loads><test "
+                "role='production' pressure='1000 psi'/></loads><pay "}},
+     "test-over-loads",
+     "production",
+     "tests to 3000 psi, the load case of the test is 1000 psi"},
+    {LAND,
+     {{"<pay ", "<cementing bump_margin='800 psi'/><loads bump_margin='500 psi'/><pay "}},
+     "bump-margins-differ",
+     "well",
+     "500 psi"},
+    {LAND,
+     {{"<pay ", "<cementing displacement_density='9 ppg'/><loads displacement='10 ppg'/><pay "}},
+     "displacements-differ",
+     "well",
+     "10.00 ppg"},
+    /* pressures */
+    {SHELF,
+     {{"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+       "<fracture_gradient method='eaton' ratio='0.44'/><!--"},
+      {"</fracture_gradient>", "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>"}},
+     "fracture-by-method",
+     "well",
+     "computed by Eaton (1969)"},
+    {SHELF,
+     {{"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+       "<fracture_gradient method='eaton' ratio='0.44'/><!--"},
+      {"</fracture_gradient>", "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>"}},
+     "fracture-calibrated",
+     "well",
+     "a leak-off test of 15.00 ppg less 0.30 ppg at 5000 ft TVD"},
     /* wellhead */
     {LAND,
      {{"<pay ",

@@ -101,8 +101,8 @@ void course_free(course *c);
 double course_tvd(const course *c, double md);
 double course_md(const course *c, double tvd);
 double course_down(const course *c, double md);
-/** The sharper of the arcs that meet at a depth. */
-double course_bend(const course *c, double md);
+/** The sharper of the arcs that meet at a depth, of those asked for. */
+double course_bend(const course *c, double md, bool above, bool below);
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 

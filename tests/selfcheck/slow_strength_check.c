@@ -640,7 +640,9 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
     for (size_t i = 0; i < out->count; ++i) {
         spot *at = &out->items[i];
         *at = (spot){.md = md[i], .z = course_tvd(&c->course, md[i])};
-        at->bend = course_bend(&c->course, md[i]);
+        /* a string bends with the hole it stands in, not with what comes below its shoe */
+        at->bend =
+            course_bend(&c->course, md[i], md[i] > l->top_md + 1e-5, md[i] < l->shoe_md - 1e-5);
         at->part = yield_part(l, at->z);
         for (int k = 0; k < DT_LOAD_COUNT; ++k)
             if (l->runs[k]) pressures(l, (dt_load)k, at->z, &at->in[k], &at->out[k]);
@@ -895,7 +897,11 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
         strength pipe;
         if (section->cheaper && strength_of(c->rows, &section->cheaper_pipe, l->wear, &pipe)) {
             double md = section->cheaper_factor.at_md_m, z = course_tvd(&c->course, md);
-            spot at = {.md = md, .z = z, .bend = course_bend(&c->course, md)};
+            spot at = {
+                .md = md,
+                .z = z,
+            };
+            at.bend = course_bend(&c->course, md, md > l->top_md + 1e-5, md < l->shoe_md - 1e-5);
             at.part = yield_part(l, z);
             for (int q = 0; q < DT_LOAD_COUNT; ++q)
                 if (l->runs[q]) pressures(l, (dt_load)q, z, &at.in[q], &at.out[q]);
