@@ -302,6 +302,146 @@ unsigned dt_strength_mark(const dt_strength *s, const dt_string_load *load,
     return mark;
 }
 
+/* ---- yes or no ---- */
+
+/** One pipe over a whole string, held against some of its cases. */
+typedef struct holding {
+    const dt_strength *s;
+    const dt_string_load *load;
+    const dt_design_in_force *design;
+    const dt_spot *spots;
+    dt_load cases[DT_LOAD_COUNT];
+    size_t case_count;
+    bool by_stretch; /* collapse: the stress at the top of a stretch is its largest */
+    double pull_n;
+} holding;
+
+/** As consider() and dt_screen_conclude() have it. */
+static bool enough(double load, double resistance, double needed)
+{
+    const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
+    return factor >= needed;
+}
+
+static double hanging_n(const holding *h, const dt_spot *spot)
+{
+    return h->s->pipe->weight_kgm * DT_STANDARD_GRAVITY * (h->load->shoe_tvd_m - spot->tvd_m);
+}
+
+static dt_load_force force_at(const holding *h, const dt_spot *spot, dt_load which)
+{
+    const dt_load_point at = {.inside_pa = spot->inside_pa[which],
+                              .outside_pa = spot->outside_pa[which]};
+    return dt_load_force_at(h->load, which, &h->s->ring, spot->tvd_m, &at);
+}
+
+/** All but collapse, at one spot. */
+static bool spot_holds(holding *h, const dt_spot *spot)
+{
+    const dt_strength *s = h->s;
+    const double hung_n = hanging_n(h, spot), yield_pa = s->yield_pa * spot->yield_part;
+    for (size_t i = 0; i < h->case_count; ++i) {
+        const dt_load which = h->cases[i];
+        const double inside_pa = spot->inside_pa[which], outside_pa = spot->outside_pa[which];
+        const dt_check check = dt_load_check(which);
+        if (check == DT_CHECK_BURST &&
+            !enough(inside_pa - outside_pa, s->burst_pa * spot->yield_part, h->design->burst))
+            return false;
+        const dt_load_force force = force_at(h, spot, which);
+        if (check == DT_CHECK_TENSION) {
+            const double pull_n = force.hanging_part * hung_n + force.pull_n + bending_n(s, spot);
+            if (!enough(pull_n, s->joint_n * spot->yield_part, h->design->tension)) return false;
+            if (which == DT_LOAD_TENSION_RUN || which == DT_LOAD_TENSION_SHOCK)
+                h->pull_n = fmax(h->pull_n, pull_n);
+        }
+        const dt_pipe_load cut = {inside_pa, outside_pa,
+                                  force.hanging_part * hung_n + force.axial_n,
+                                  spot->curvature_radm};
+        double stress_pa;
+        if (dt_triaxial(s->pipe->od_m, s->wall_m, &cut, &stress_pa, NULL) != DT_OK ||
+            !enough(stress_pa, yield_pa, h->design->triaxial))
+            return false;
+    }
+    return true;
+}
+
+/** Collapse at one spot: with reduced yield the hardest pressure counts, its stress is that of all.
+ */
+static bool spot_stands(const holding *h, const dt_spot *spot)
+{
+    const double yield_pa = h->s->yield_pa * spot->yield_part;
+    for (size_t i = 0; i < h->case_count; ++i) {
+        const dt_load which = h->cases[i];
+        if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
+        const dt_load_force force = force_at(h, spot, which);
+        const squeeze q =
+            squeeze_of(h->s, h->design, &force, spot->inside_pa[which], spot->outside_pa[which]);
+        const double stress_pa =
+            fmax(force.hanging_part * hanging_n(h, spot) / area_m2(h->s) + q.stress_pa, 0);
+        if (!enough(q.load_pa, collapse_pa(h->s, yield_pa, stress_pa), h->design->collapse))
+            return false;
+    }
+    return true;
+}
+
+/** Largest collapse load of the spots from first to last; -INFINITY without such a case. */
+static double hardest_pa(const holding *h, size_t first, size_t last)
+{
+    double hardest = -INFINITY;
+    for (size_t k = first; k <= last; ++k)
+        for (size_t i = 0; i < h->case_count; ++i) {
+            const dt_load which = h->cases[i];
+            if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
+            const dt_load_force none = {0};
+            const squeeze q = squeeze_of(h->s, h->design, &none, h->spots[k].inside_pa[which],
+                                         h->spots[k].outside_pa[which]);
+            hardest = fmax(hardest, q.load_pa);
+        }
+    return hardest;
+}
+
+/** A stretch that holds its hardest load under its largest stress holds at all its spots; else
+ * each half is looked at. */
+static bool stretch_stands(const holding *h, size_t first, size_t last)
+{
+    const double hardest = hardest_pa(h, first, last);
+    if (hardest == -INFINITY) return true;
+    if (first == last || !h->by_stretch) {
+        for (size_t k = first; k <= last; ++k)
+            if (!spot_stands(h, &h->spots[k])) return false;
+        return true;
+    }
+    const dt_load_force force = force_at(h, &h->spots[first], DT_LOAD_COLLAPSE_CEMENT);
+    const double stress_pa =
+        fmax(force.hanging_part * hanging_n(h, &h->spots[first]) / area_m2(h->s), 0);
+    if (enough(hardest, collapse_pa(h->s, h->s->yield_pa, stress_pa), h->design->collapse))
+        return true;
+    const size_t middle = (first + last) / 2;
+    return stretch_stands(h, middle + 1, last) && stretch_stands(h, first, middle);
+}
+
+bool dt_strength_holds(const dt_strength *s, const dt_string_load *load,
+                       const dt_design_in_force *design, const dt_spot *spots, size_t count,
+                       const bool cases[DT_LOAD_COUNT], double *pull_n)
+{
+    holding h = {.s = s,
+                 .load = load,
+                 .design = design,
+                 .spots = spots,
+                 .by_stretch = design->collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
+                               !load->well->thermal.derating_count};
+    for (int i = 0; i < DT_LOAD_COUNT; ++i)
+        if (cases[i] && load->runs[i]) h.cases[h.case_count++] = (dt_load)i;
+    *pull_n = 0;
+    if (h.case_count == 0 || count == 0) return true;
+    /* ends first: what fails mostly fails there */
+    if (!spot_holds(&h, &spots[count - 1]) || !spot_stands(&h, &spots[count - 1])) return false;
+    for (size_t k = 0; k + 1 < count; ++k)
+        if (!spot_holds(&h, &spots[k])) return false;
+    *pull_n = h.pull_n;
+    return stretch_stands(&h, 0, count - 1);
+}
+
 /* ---- factors ---- */
 
 static const dt_factor no_factor = {NAN, NAN, NAN, NAN, NAN, NAN};

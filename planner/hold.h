@@ -63,6 +63,15 @@ void dt_strength_limits(const dt_strength *strength, const dt_string_load *load,
 unsigned dt_strength_mark(const dt_strength *strength, const dt_string_load *load,
                           const dt_design_in_force *design, const dt_spot *spot, double most_n);
 
+/**
+ * Do these of the load's cases hold at all spots (top down), this pipe from top to shoe? The same
+ * answer as dt_string_screen() gives, without the factors and with no more looks than it takes.
+ * pull_n: largest pull of the running cases among them, 0 when none is; meaningful when true.
+ */
+bool dt_strength_holds(const dt_strength *strength, const dt_string_load *load,
+                       const dt_design_in_force *design, const dt_spot *spots, size_t count,
+                       const bool cases[DT_LOAD_COUNT], double *pull_n);
+
 void dt_screen_begin(const dt_design_in_force *design, dt_screen *out);
 /** Takes the factors of one spot into the screen. */
 void dt_screen_add(dt_screen *screen, const dt_strength *strength, const dt_string_load *load,

@@ -102,8 +102,11 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out)
     f.max_sections = (size_t)settle(said, d->max_sections, customary_sections, &f.taper_customary);
     f.min_section_m = settle(said, d->min_section_m, customary_section_m, &f.taper_customary);
     f.crossover_m = settle(said, d->crossover_m, customary_crossover_m, &f.taper_customary);
-    f.bump_margin_pa =
-        settle(well->loads.given, well->loads.bump_margin_pa, customary_bump_pa, &f.bump_customary);
+    /* One job: where <loads> leaves its margin open, that of <cementing> holds (decision 0024). */
+    const bool by_loads = well->loads.given && !isnan(well->loads.bump_margin_pa);
+    f.bump_margin_pa = by_loads ? well->loads.bump_margin_pa
+                                : settle(well->cementing.given, well->cementing.bump_margin_pa,
+                                         customary_bump_pa, &f.bump_customary);
     *out = f;
 }
 
@@ -150,10 +153,13 @@ static double burst_outside_pa(const dt_string_load *load, double tvd_m)
     switch (kind) {
     case DT_OUTSIDE_MUD:
         return column_pa(mud_kgm3(load), 0, tvd_m);
-    case DT_OUTSIDE_MIX_WATER: /* mud above the cement, the water it was mixed with in it */
+    case DT_OUTSIDE_MIX_WATER:
+        if (load->tieback) return column_pa(mud_kgm3(load), 0, tvd_m);
+        /* mud above the cement, the water it was mixed with in it */
         return column_pa(mud_kgm3(load), 0, fmin(tvd_m, load->cement_top_tvd_m)) +
                column_pa(load->backup_kgm3, load->cement_top_tvd_m, tvd_m);
     case DT_OUTSIDE_PORE:
+        if (load->tieback) break; /* no rock outside: water, as where nothing is stated */
         return curve_pa(&load->well->pore, tvd_m, 1);
     case DT_OUTSIDE_WATER:
         break;

@@ -60,7 +60,9 @@ size_t dt_exposure_chain(const dt_search *search, int exposure, dt_string_below 
     size_t count = 0;
     while (exposure > 0 && count < DT_MOST_STRINGS) {
         const dt_exposure *e = &search->exposures[exposure - 1];
-        below[count++] = (dt_string_below){e->next == DT_COVERED ? DT_FULL : DT_LINER,
+        below[count++] = (dt_string_below){e->next == DT_COVERED ? DT_FULL
+                                           : e->next == DT_TIED  ? DT_TIEBACK
+                                                                 : DT_LINER,
                                            search->sites.tvd_m[e->site]};
         exposure = e->next;
     }

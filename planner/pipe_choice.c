@@ -65,6 +65,8 @@ static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *p
                             .per_kg = dt_price_of_grade(c->well, pipe->grade->name),
                             .per_joint = dt_price_of_thread(c->well, (dt_thread)t)};
         rate_offer(c->catalogue, offer);
+        offer->rated =
+            dt_strength_make(c->catalogue, pipe, (dt_thread)t, 0, &offer->strength) == DT_OK;
     }
     return DT_OK;
 }
@@ -162,24 +164,51 @@ size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
     return find_size(c, node->od_m, node->coupling_od_m);
 }
 
+/** May the case change with what stands below the string? */
+static bool from_below(const dt_well *well, dt_load which)
+{
+    const bool losses = well->loads.given && well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    const bool changes[DT_LOAD_COUNT] = {
+        [DT_LOAD_BURST_GAS] = true,
+        [DT_LOAD_BURST_FRACTURE] = true,
+        [DT_LOAD_BURST_INFLUX] = true,
+        [DT_LOAD_BURST_LEAK] = true,
+        [DT_LOAD_BURST_STIMULATION] = true,
+        [DT_LOAD_BURST_LAP] = true,
+        [DT_LOAD_COLLAPSE_LOSS] = true,
+        [DT_LOAD_COLLAPSE_SALT] = true,
+        /* run for the wall of the finished well alone, or warmed there */
+        [DT_LOAD_COLLAPSE_EMPTY] = losses || well->thermal.count > 0,
+    };
+    return changes[which];
+}
+
 bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
 {
     const dt_well *well = choice->well;
-    /* <loads> and heat bring cases that ask for more of what is below: losses, kicks, the
-     * finished well. Salt presses against the mud that losses below would leave. A liner's test
-     * presses with another fluid, and only down to its top. */
-    if (well->loads.given || well->thermal.count > 0 || well->liner_test.given) return false;
+    const dt_load_wishes *w = &well->loads;
+    /* Losses, other kicks and the finished well ask for more of what is below; heat, since the
+     * finished well is the warmer. Salt presses against the mud that losses below would leave. A
+     * liner's test presses with another fluid, and only down to its top. */
+    if (w->given && (w->kick != DT_KICK_GAS || w->evacuation != DT_EVACUATION_FULL ||
+                     w->burst_outside != DT_OUTSIDE_WATER || !isnan(w->packer_fluid_kgm3) ||
+                     !isnan(w->stimulation_pa)))
+        return false;
+    if (well->thermal.count > 0 || well->liner_test.given) return false;
     for (size_t i = 0; i < well->interval_count; ++i)
         if (strcmp(well->intervals[i].kind, "salt") == 0) return false;
     return true;
 }
 
-#define MOST_SEATS 20 /* conductor, above, own, and all that may stand below */
+/* Conductor, above, own, all that may stand below, one below these, and a tie-back. */
+#define MOST_SEATS 22
 
-/** Seats of a well cut down to what one string's loads depend on. Returns its index. */
+/** Seats of a well cut down to what one string's loads depend on. Returns its index: the last one
+ * of a tie-back, which stands behind the seats. */
 static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
                        dt_seat seats[MOST_SEATS], size_t *count)
 {
+    const bool tieback = place->type == DT_TIEBACK;
     size_t own = place->index < 2 ? place->index : 2;
     *count = own + 1 + place->below_count;
     for (size_t i = 0; i < *count; ++i)
@@ -190,16 +219,34 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
     if (own == 2) seats[1].shoe_m = place->above_m;
     seats[own].role = place->role;
     seats[own].shoe_m = place->shoe_m;
-    seats[own].type = place->type;
+    seats[own].type = tieback ? DT_LINER : place->type;
     seats[own].mud_kgm3 = place->mud_kgm3;
     seats[own].pin = place->pin;
     for (size_t i = 0; i < place->below_count; ++i) {
         seats[own + 1 + i].shoe_m = place->below[i].shoe_m;
-        seats[own + 1 + i].type = place->below[i].type;
+        const bool tied = place->below[i].type == DT_TIEBACK;
+        seats[own + 1 + i].type = tied ? DT_LINER : place->below[i].type;
+        seats[own + 1 + i].tied_back = tied;
         seats[own + 1 + i].mud_kgm3 =
             dt_section_mud(c->window, seats[own + i].shoe_m, place->below[i].shoe_m, NULL, NULL);
     }
-    return own;
+    /* A liner that is tied back above the objective is not the last: its test is a drilling
+     * liner's. */
+    const size_t last = *count - 1;
+    if (last > own && seats[last].tied_back && seats[last].shoe_m < c->well->objective_m - 1e-6) {
+        seats[*count] = (dt_seat){.role = DT_PRODUCTION,
+                                  .type = DT_FULL,
+                                  .shoe_m = c->well->objective_m,
+                                  .mud_kgm3 = NAN,
+                                  .pin = DT_NO_INDEX};
+        ++*count;
+    }
+    if (!tieback) return own;
+    seats[own].tied_back = true;
+    seats[*count] = seats[own];
+    seats[*count].type = DT_TIEBACK;
+    seats[*count].ties = own;
+    return *count;
 }
 
 dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *place,
@@ -207,23 +254,25 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
 {
     dt_seat items[MOST_SEATS];
     size_t count;
-    if (place->below_count > MOST_SEATS - 3) return DT_E_DOMAIN;
+    if (place->below_count > MOST_SEATS - 5) return DT_E_DOMAIN;
     size_t own = cut_down(c, place, items, &count);
-    const dt_seats seats = {.items = items, .count = count};
+    const dt_seats seats = {
+        .items = items, .count = count, .tieback_count = place->type == DT_TIEBACK ? 1 : 0};
     return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
-                             const dt_offer *offer)
+                             const dt_offer *offer, bool below_known)
 {
     const double g = DT_STANDARD_GRAVITY, hair = 1 - 1e-9, steel_kgm3 = 7850;
     if (!load->pressures_apply) return true;
     double shoe_pa = load->mud_kgm3 * g * load->shoe_tvd_m;
     if (load->runs[DT_LOAD_COLLAPSE_EMPTY] &&
+        (below_known || !from_below(c->well, DT_LOAD_COLLAPSE_EMPTY)) &&
         c->design.collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
         offer->collapse_pa < c->design.collapse * shoe_pa * hair)
         return false;
-    if (load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
+    if (below_known && load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
         offer->burst_pa < c->design.burst * load->surface_pressure_pa * hair)
         return false;
     double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *
@@ -232,21 +281,68 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load
            offer->pull_n >= c->design.tension * (hung_n + load->overpull_n) * hair;
 }
 
-dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
-                               const dt_offer *offer, bool *held)
+void dt_depths_clear(dt_depths *depths)
 {
+    free(depths->items);
+    *depths = (dt_depths){0};
+}
+
+/** Pressures of one case anew, at all depths. */
+static void fill_case(const dt_string_load *load, dt_load which, dt_depths *depths)
+{
+    for (size_t i = 0; i < depths->count; ++i)
+        dt_load_pressures(load, which, depths->items[i].tvd_m, &depths->items[i].inside_pa[which],
+                          &depths->items[i].outside_pa[which]);
+}
+
+static dt_status lay_depths(const dt_pipe_choice *c, const dt_string_load *load, dt_depths *depths)
+{
+    if (!depths->items) {
+        dt_status status = dt_spots_make(load, c->trajectory, &depths->items, &depths->count);
+        if (status != DT_OK) return status;
+    } else if (load->runs[DT_LOAD_BURST_GAS] &&
+               load->surface_pressure_pa != depths->surface_pressure_pa) {
+        fill_case(load, DT_LOAD_BURST_GAS, depths);
+    }
+    depths->surface_pressure_pa = load->surface_pressure_pa;
+    return DT_OK;
+}
+
+dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
+                               const dt_offer *offer, dt_cases which, dt_depths *depths, bool *held)
+{
+    dt_strength worn;
+    const dt_strength *strength = &offer->strength;
+    bool cases[DT_LOAD_COUNT], any = false;
     *held = false;
-    if (!dt_pipe_choice_may_hold(c, load, offer)) return DT_OK;
-    dt_screen screen;
-    dt_status status = dt_string_screen(c->catalogue, offer->pipe, offer->thread, load,
-                                        c->trajectory, &c->design, &screen);
-    if (status == DT_E_MEMORY) return status;
-    /* E_DOMAIN: it cannot be rated, so it cannot be chosen */
-    if (status != DT_OK) return DT_OK;
-    /* with overpull or with shock, as the well asks; fmax passes NAN over */
-    double pull_n =
-        fmax(screen.by_load[DT_LOAD_TENSION_RUN].load, screen.by_load[DT_LOAD_TENSION_SHOCK].load);
-    *held = screen.ok && !(pull_n > c->most_pull_n);
+    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
+        cases[i] = from_below(c->well, (dt_load)i) == (which == DT_CASES_FROM_BELOW);
+        any = any || (cases[i] && load->runs[i]);
+    }
+    /* what cannot be rated cannot be chosen */
+    if (load->wear_m > 0) {
+        if (dt_strength_make(c->catalogue, offer->pipe, offer->thread, load->wear_m, &worn) !=
+            DT_OK)
+            return DT_OK;
+        strength = &worn;
+    } else if (!offer->rated) {
+        return DT_OK;
+    }
+    if (any) {
+        dt_status status = lay_depths(c, load, depths);
+        if (status != DT_OK) return status;
+    }
+    dt_string_load fitted; /* an influx depends on the bore */
+    if (any && cases[DT_LOAD_BURST_INFLUX] && load->runs[DT_LOAD_BURST_INFLUX]) {
+        fitted = *load;
+        dt_string_load_fit(&fitted, offer->pipe->od_m - 2 * offer->pipe->wall_m);
+        fill_case(&fitted, DT_LOAD_BURST_INFLUX, depths);
+        load = &fitted;
+    }
+    double pull_n;
+    *held = dt_strength_holds(strength, load, &c->design, depths->items, depths->count, cases,
+                              &pull_n) &&
+            pull_n <= c->most_pull_n;
     return DT_OK;
 }
 

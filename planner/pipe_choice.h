@@ -5,6 +5,7 @@
 #include <stdint.h>
 
 #include "drawtube/hanger.h"
+#include "hold.h"
 
 /*
  * The one door between the search for options and the strength stage: which pipes may a
@@ -30,6 +31,8 @@ typedef struct dt_offer {
     double burst_pa;    /* body and coupling */
     double pull_n;      /* body and joint */
     dt_hosts hosts;     /* kinds of pipe it is, that a hanger may be set in */
+    bool rated;
+    dt_strength strength; /* unworn, when rated */
 } dt_offer;
 
 /** All pipe of one outside diameter and coupling; lighter first, then weaker, then simpler. */
@@ -41,9 +44,9 @@ typedef struct dt_offers {
     size_t count;
 } dt_offers;
 
-/** A string below another, down to the next full one, which covers it. */
+/** A string below another, down to the next full one, or liner with a tie-back, which covers it. */
 typedef struct dt_string_below {
-    dt_string_type type;
+    dt_string_type type; /* DT_TIEBACK: a liner with a tie-back */
     double shoe_m;
 } dt_string_below;
 
@@ -51,8 +54,8 @@ typedef struct dt_string_below {
 typedef struct dt_string_place {
     size_t index; /* 0 is the conductor */
     dt_role role;
-    dt_string_type type;
-    double above_m; /* shoe of the string above, TVD; unused for the conductor */
+    dt_string_type type; /* DT_TIEBACK: the tie-back on the liner of this place */
+    double above_m;      /* shoe of the string above, TVD; unused for the conductor */
     double shoe_m;
     double mud_kgm3;              /* it is run in; NAN for the conductor */
     size_t pin;                   /* into well->pins, or DT_NO_INDEX */
@@ -94,17 +97,34 @@ bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice);
 dt_status dt_pipe_choice_load(const dt_pipe_choice *choice, const dt_string_place *place,
                               dt_string_load *out);
 
+/** Which of the cases of a string. What it gets from below changes with what stands there; the
+ * rest follows from its own place, whatever stands below. */
+typedef enum dt_cases { DT_OWN_CASES, DT_CASES_FROM_BELOW } dt_cases;
+
+/** Depths of one load, laid out when first asked for; zeroed, it holds none. */
+typedef struct dt_depths {
+    dt_spot *items;
+    size_t count;
+    double surface_pressure_pa; /* that the gas case stands for */
+} dt_depths;
+void dt_depths_clear(dt_depths *depths);
+
 /**
  * A first look, quick: false only when the offer surely does not hold these loads. At the shoe
  * nothing hangs below, so it collapses unstressed or not at all; at the surface nothing stands
- * outside, so gas is held by the pipe alone; at the top the whole string hangs.
+ * outside, so gas is held by the pipe alone; at the top the whole string hangs. With
+ * below_known false only the cases are looked at that stand whatever is below.
  */
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *choice, const dt_string_load *load,
-                             const dt_offer *offer);
+                             const dt_offer *offer, bool below_known);
 
-/** Does an offer hold these loads? DT_OK with *held, or DT_E_MEMORY. */
+/**
+ * Does an offer hold these cases of the loads? *depths are those of this load, whose surface
+ * pressure alone may have changed since. DT_OK with *held, or DT_E_MEMORY.
+ */
 dt_status dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
-                               const dt_offer *offer, bool *held);
+                               const dt_offer *offer, dt_cases which, dt_depths *depths,
+                               bool *held);
 
 /** What need not be asked of a pinned string's hanger. */
 typedef struct dt_hanger_pins {

@@ -41,11 +41,12 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
     const dt_running_wishes *w = &well->running;
     int range = (int)or_else(w->range, 3);
     bool single = role == DT_CONDUCTOR || type == DT_LINER;
+    bool no_track = type == DT_TIEBACK; /* not cemented */
     *out = (dt_running_settings){
         .range = range,
         .joint_m = or_else(w->joint_m, joint_ft[range - 1] * DT_M_PER_FT),
         .spares = or_else(w->spares, 0.04),
-        .track_joints = or_else(w->track_joints, single ? 1 : 2),
+        .track_joints = no_track ? 0 : or_else(w->track_joints, single ? 1 : 2),
         .friction_cased = or_else(w->friction_cased, 0.20),
         .friction_open = or_else(w->friction_open, 0.30),
         .blocks_n = or_else(w->blocks_n, 40e3 * DT_N_PER_LBF),
