@@ -559,7 +559,7 @@ static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_
     const dt_pipe *pipe = offer->pipe;
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
     bool grade_pinned = pin && pin->grade;
-    if (choice->design.sour && !grade_pinned && !dt_grade_sour(pipe->grade->name)) return false;
+    if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) &&
         fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)

@@ -691,6 +691,38 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/* One wish at a time that leaves nothing: a well of three strings with two, a bit of the last
+ * string that passes no preventer or wellhead of 4 in. Without wishes: the plan's own refusal. */
+static void each_wish_that_leaves_nothing(void **state)
+{
+    (void)state;
+    coded_well c;
+    dt_wishes *w = &c.well.wishes;
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->max_strings = 2;
+    refused(&c.well, (const char *[]){"max_strings=\"2\" (well file line 7)", NULL},
+            (const char *[]){"bore", "hookload", NULL});
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->bop_bore_m = 4 * PART_IN;
+    w->wellhead_bore_m = 20 * PART_IN;
+    refused(&c.well, (const char *[]){"bop_bore=\"4.000 in\"", NULL},
+            (const char *[]){"wellhead_bore", NULL});
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->bop_bore_m = 20 * PART_IN;
+    w->wellhead_bore_m = 4 * PART_IN;
+    refused(&c.well, (const char *[]){"wellhead_bore=\"4.000 in\"", NULL},
+            (const char *[]){"bop_bore", NULL});
+    part_well(&c, 1);
+    c.well.min_pipe_od_m = 19 * PART_IN; /* as wide as what must go round it */
+    refused(&c.well, (const char *[]){"No program exists", NULL}, (const char *[]){"wish", NULL});
+}
+
 static void wishes_hold_in_every_option(void **state)
 {
     (void)state;
@@ -829,6 +861,7 @@ int main(void)
         cmocka_unit_test(a_removed_size_never_lowers_it),
         cmocka_unit_test(a_longer_limit_never_loses_an_optimum),
         cmocka_unit_test(colliding_wishes_are_named_and_no_others),
+        cmocka_unit_test(each_wish_that_leaves_nothing),
         cmocka_unit_test(wishes_hold_in_every_option),
         cmocka_unit_test(pins_stay_in_every_option),
         cmocka_unit_test(a_pinned_tieback_stays),
