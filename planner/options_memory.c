@@ -7,11 +7,20 @@
 
 #include "options_search.h"
 
+size_t dt_hash_bytes(const void *bytes, size_t size)
+{
+    const unsigned char *at = bytes;
+    uint64_t mixed = 0xcbf29ce484222325u; /* FNV-1a */
+    for (size_t i = 0; i < size; ++i)
+        mixed = (mixed ^ at[i]) * 0x100000001b3u;
+    return (size_t)(mixed ^ mixed >> 32);
+}
+
 /* Numbers of chains. */
 static size_t exposure_slot(const dt_exposure *e, size_t slots)
 {
-    uint64_t mixed = ((uint64_t)(uint32_t)e->site << 32 | (uint32_t)e->next) * 0x9e3779b97f4a7c15u;
-    return (size_t)(mixed >> 32) & (slots - 1);
+    const int key[] = {e->top, e->site, e->next};
+    return dt_hash_bytes(key, sizeof key) & (slots - 1);
 }
 
 static dt_status grow_exposures(dt_search *search)
@@ -36,33 +45,35 @@ static dt_status grow_exposures(dt_search *search)
     return DT_OK;
 }
 
-dt_status dt_exposure_number(dt_search *search, dt_exposure e, int *out)
+dt_status dt_exposure_number(dt_search *search, int top, int site, int next, int *out)
 {
     if (2 * (search->exposure_count + 1) > search->exposure_slots &&
         grow_exposures(search) != DT_OK)
         return DT_E_MEMORY;
+    dt_exposure e = {.top = top, .site = site, .next = next};
     size_t at = exposure_slot(&e, search->exposure_slots);
     for (; search->exposure_table[at]; at = (at + 1) & (search->exposure_slots - 1)) {
         const dt_exposure *known = &search->exposures[search->exposure_table[at] - 1];
-        if (known->site == e.site && known->next == e.next) {
+        if (known->top == top && known->site == site && known->next == next) {
             *out = search->exposure_table[at];
             return DT_OK;
         }
     }
+    dt_status status = dt_asks_of(search, &e, &e.asks);
+    if (status != DT_OK) return status;
     search->exposures[search->exposure_count++] = e;
     search->exposure_table[at] = *out = (int)search->exposure_count;
     return DT_OK;
 }
 
-/** A chain as strings, top down. Returns how many. */
-size_t dt_exposure_chain(const dt_search *search, int exposure, dt_string_below *below)
+size_t dt_exposure_chain(const dt_search *search, const dt_exposure *exposure,
+                         dt_string_below *below)
 {
     size_t count = 0;
-    while (exposure > 0 && count < DT_MOST_STRINGS) {
-        const dt_exposure *e = &search->exposures[exposure - 1];
-        below[count++] = (dt_string_below){e->next == DT_COVERED ? DT_FULL : DT_LINER,
-                                           search->sites.tvd_m[e->site]};
-        exposure = e->next;
+    while (exposure && count < DT_MOST_STRINGS) {
+        below[count++] = (dt_string_below){exposure->next == DT_COVERED ? DT_FULL : DT_LINER,
+                                           search->sites.tvd_m[exposure->site]};
+        exposure = exposure->next > 0 ? &search->exposures[exposure->next - 1] : NULL;
     }
     return count;
 }
@@ -134,4 +145,5 @@ void dt_holds_free(dt_search *search)
     free(search->hold);
     free(search->exposures);
     free(search->exposure_table);
+    dt_asks_free(search);
 }

@@ -23,7 +23,11 @@ typedef struct label {
     double cents;    /* whole */
     double pressure; /* surface pressure the string above must hold, Pa */
     dt_hosts hosts;  /* kinds of pipe the string above may be, for the hanger to be set in */
-    int exposure;    /* what it sees below, where a pressure does not say it all; else 0 */
+    /* where that pressure does not say it all; else 0: */
+    double level, inside; /* losses below: mud down to here, and what it leaves at the shoe above */
+    int exposure;         /* the chain of shoes, from which all loads follow */
+    int kind;             /* two chains compare when this is the same */
+    bool gas_ordered, loss_ordered;
     int steel, minutes;
     int child, offer;          /* label of the layer below, offer of the pipe's size */
     uint16_t shoe, hole, pipe; /* site; indices into the nest */
@@ -103,10 +107,13 @@ static int by_score(const void *left, const void *right)
     if (a->steel != b->steel) return a->steel < b->steel ? -1 : 1;
     if (a->minutes != b->minutes) return a->minutes < b->minutes ? -1 : 1;
     if (a->pressure != b->pressure) return a->pressure < b->pressure ? -1 : 1;
-    if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
+    if (a->level != b->level) return a->level < b->level ? -1 : 1;
+    if (a->inside != b->inside) return a->inside > b->inside ? -1 : 1;
     if (a->od != b->od) return a->od > b->od ? -1 : 1;
     if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
     if (a->hosts != b->hosts) return a->hosts > b->hosts ? -1 : 1; /* a larger set first */
+    if (a->kind != b->kind) return a->kind < b->kind ? -1 : 1;
+    if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
     /* Equal in all: any one may stay; this makes it the same one on every machine. */
     if (a->shoe != b->shoe) return a->shoe < b->shoe ? -1 : 1;
     if (a->hole != b->hole) return a->hole < b->hole ? -1 : 1;
@@ -114,11 +121,20 @@ static int by_score(const void *left, const void *right)
     return (a->child > b->child) - (a->child < b->child);
 }
 
+/** Does every string that holds what b asks hold what a asks? */
+static bool asks_no_more(const label *a, const label *b)
+{
+    if (a->kind != b->kind) return false;
+    if (a->pressure != b->pressure && !(a->gas_ordered && a->pressure < b->pressure)) return false;
+    if (a->level == b->level && a->inside == b->inside) return true;
+    return a->loss_ordered && a->level <= b->level && a->inside >= b->inside;
+}
+
 static bool at_least(const label *a, const label *b)
 {
-    return a->steel <= b->steel && a->minutes <= b->minutes && a->pressure <= b->pressure &&
-           a->exposure == b->exposure && a->od >= b->od && a->spares >= b->spares &&
-           a->cents <= b->cents && (b->hosts & ~a->hosts) == 0;
+    return a->steel <= b->steel && a->minutes <= b->minutes && a->od >= b->od &&
+           a->spares >= b->spares && a->cents <= b->cents && (b->hosts & ~a->hosts) == 0 &&
+           asks_no_more(a, b);
 }
 
 /** Keeps what nothing else in the list equals or beats. */
@@ -450,7 +466,8 @@ static dt_status set_exposure(stand *st, int exposure)
     if (st->holds && st->exposure == exposure) return DT_OK;
     dt_string_below below[DT_MOST_STRINGS];
     st->place.below = below;
-    st->place.below_count = dt_exposure_chain(st->search, exposure, below);
+    const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
+    st->place.below_count = dt_exposure_chain(st->search, chain, below);
     dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
     st->place.below = NULL;
     st->place.below_count = 0;
@@ -786,7 +803,12 @@ static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, s
             made.steel = child->steel + st->steel[i];
             made.minutes = child->minutes;
             made.pressure = child->pressure;
+            made.level = child->level;
+            made.inside = child->inside;
             made.exposure = child->exposure;
+            made.kind = child->kind;
+            made.gas_ordered = child->gas_ordered;
+            made.loss_ordered = child->loss_ordered;
             made.hosts = st->hosts[i];
             if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
             made.spares = (uint8_t)(child->spares + st->spares[i]);
@@ -814,8 +836,8 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
     out->count = 0;
     if (status != DT_OK) return status;
     if (at->k + 1 == r->count) {
-        label nothing = {.pressure = r->sites->finished_pa[at->top], .hosts = DT_ANY_HOST};
-        if (!r->search->by_pressure) nothing.pressure = 0;
+        label nothing = {.hosts = DT_ANY_HOST, .gas_ordered = true, .loss_ordered = true};
+        if (r->search->by_pressure) nothing.pressure = r->sites->finished_pa[at->top];
         like.child = -1;
         like.od = od_rank(r, r->nest.pipes[pipe].od_m);
         for (size_t i = 0; i < st->offers->count; ++i) {
@@ -851,13 +873,32 @@ static label ideal_of(const label *items, size_t count)
     return best;
 }
 
-/** Where chains count: what the string above sees, in place of a pressure. */
+/** What hangs below a full string is covered by it, and asks no more of those above. */
+static void cover(label *item)
+{
+    item->pressure = item->level = item->inside = 0;
+    item->exposure = item->kind = 0;
+    item->gas_ordered = item->loss_ordered = true;
+}
+
+/** Where chains count: what the string above sees, and what that asks. */
 static dt_status send_up(run *r, const spot *at, label *made)
 {
-    made->pressure = 0;
+    const int below = made->exposure;
+    cover(made);
     if (at->k == 0) return DT_OK;
-    int next = at->type == DT_LINER ? made->exposure : DT_COVERED;
-    return dt_exposure_number(r->search, (dt_exposure){(int)at->base, next}, &made->exposure);
+    dt_status status =
+        dt_exposure_number(r->search, (int)at->top, (int)at->base,
+                           at->type == DT_LINER ? below : DT_COVERED, &made->exposure);
+    if (status != DT_OK) return status;
+    const dt_asks *asks = &r->search->exposures[made->exposure - 1].asks;
+    made->pressure = asks->gas_pa;
+    made->level = asks->level_m;
+    made->inside = asks->inside_pa;
+    made->kind = asks->kind;
+    made->gas_ordered = asks->gas_ordered;
+    made->loss_ordered = asks->loss_ordered;
+    return DT_OK;
 }
 
 /** Drills the hole of hung pipe: the group goes to the heap of its top, with what the string
@@ -908,9 +949,8 @@ static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st)
     labels *group = &r->scratch;
     dt_status status = hang(r, at, p, st, group);
     if (status != DT_OK) return status;
-    /* What hangs below a full string is covered by it: its pressure matters no more. */
     for (size_t i = 0; at->type == DT_FULL && i < group->count; ++i)
-        group->items[i].pressure = group->items[i].exposure = 0;
+        cover(&group->items[i]);
     thin_out(r->search, group->items, &group->count);
     if (group->count == 0) return DT_OK;
     return drill(r, at, r->ranks[at->k].pipes[p], group->items, group->count);

@@ -357,6 +357,41 @@ static void finds_them_under_hangers_and_tests(void **state)
     }
 }
 
+/** Loads that no one pressure sums up: whole chains of shoes, compared by what they ask. */
+static void finds_them_under_other_loads(void **state)
+{
+    (void)state;
+    const dt_load_wishes none = {.given = true,
+                                 .influx_m3 = NAN,
+                                 .drill_pipe_m = NAN,
+                                 .packer_fluid_kgm3 = NAN,
+                                 .stimulation_pa = NAN,
+                                 .stimulation_fluid_kgm3 = NAN,
+                                 .bump_margin_pa = NAN,
+                                 .cement_kgm3 = NAN,
+                                 .displacement_kgm3 = NAN,
+                                 .green_test_pa = NAN,
+                                 .unfilled_m = NAN};
+    for (int loads = 0; loads < 6; ++loads)
+        for (int which = 0; which < 2; ++which) {
+            coded_well c;
+            part_well(&c, which);
+            dt_load_wishes *w = &c.well.loads;
+            *w = none;
+            if (loads != 4) w->evacuation = DT_EVACUATION_LOST_RETURNS;
+            if (loads == 1) w->kick = DT_KICK_FRACTURE;
+            if (loads == 2) w->kick = DT_KICK_INFLUX;
+            w->influx_m3 = loads == 2 ? 6 : NAN;
+            w->drill_pipe_m = loads == 2 ? 5 * PART_IN : NAN;
+            if (loads == 3) w->burst_outside = DT_OUTSIDE_MUD;
+            if (loads == 3) w->packer_fluid_kgm3 = 9 * PPG;
+            if (loads >= 4) coded_interval(&c, 3000, 3600, DT_CASE_OFF, 3000);
+            if (loads >= 4) c.well.intervals[0].kind = (char[]){"salt"};
+            if (loads == 5) w->running = DT_RUNNING_SHOCK;
+            compare_with_everything(&c, SMALL_STOCK, loads < 3, true);
+        }
+}
+
 /** What all options cost together: a set of options in one number. */
 static double cost_of_all(const dt_well *well)
 {
@@ -666,6 +701,7 @@ int main(void)
         cmocka_unit_test(finds_all_that_trying_everything_finds),
         cmocka_unit_test(finds_them_with_one_string_more),
         cmocka_unit_test(finds_them_under_hangers_and_tests),
+        cmocka_unit_test(finds_them_under_other_loads),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
         cmocka_unit_test(options_are_programs),
