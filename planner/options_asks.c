@@ -262,7 +262,7 @@ dt_status dt_asks_of(dt_search *search, const dt_exposure *e, dt_asks *out)
     const size_t site = (size_t)e->top;
     dt_status status = load_of(search, e, &load);
     if (status != DT_OK) return status;
-    const bool wall = load.wall_when_finished;
+    const bool wall = out->wall = load.wall_when_finished;
     if (load.runs[DT_LOAD_BURST_GAS]) {
         /* held empty too, with no more outside, and as cold */
         const bool emptied =
@@ -280,6 +280,14 @@ dt_status dt_asks_of(dt_search *search, const dt_exposure *e, dt_asks *out)
         out->loss_ordered = out->loss_ordered && out->level_m > deepest;
     }
     return status == DT_OK ? kind_of(search, &load, &out->kind) : status;
+}
+
+bool dt_asks_no_more(const dt_asks *a, const dt_asks *b)
+{
+    if (a->kind != b->kind) return false;
+    if (a->gas_pa != b->gas_pa && !(a->gas_ordered && a->gas_pa < b->gas_pa)) return false;
+    if (a->level_m == b->level_m && a->inside_pa == b->inside_pa) return true;
+    return a->loss_ordered && a->level_m <= b->level_m && a->inside_pa >= b->inside_pa;
 }
 
 void dt_asks_free(dt_search *search)

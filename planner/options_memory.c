@@ -87,7 +87,7 @@ static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
 {
     return a->conductor == b->conductor && a->type == b->type && a->top == b->top &&
            a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3 &&
-           a->role == b->role && a->pin == b->pin && a->exposure == b->exposure;
+           a->role == b->role && a->pin == b->pin && a->what == b->what;
 }
 
 static size_t slot_of(const dt_hold_key *key, size_t capacity)
@@ -97,7 +97,7 @@ static size_t slot_of(const dt_hold_key *key, size_t capacity)
     uint64_t mixed = mud ^ (key->conductor ? 1 : 0);
     const uint64_t parts[] = {(uint64_t)key->type, key->top,
                               key->base,           key->size,
-                              (uint64_t)key->role, (uint64_t)key->exposure};
+                              (uint64_t)key->role, (uint64_t)key->what};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
         mixed = (mixed ^ parts[i]) * 0x9e3779b97f4a7c15u;
     return (size_t)(mixed >> 32) & (capacity - 1);

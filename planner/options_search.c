@@ -21,13 +21,9 @@
 
 typedef struct label {
     double cents;    /* whole */
-    double pressure; /* surface pressure the string above must hold, Pa */
-    dt_hosts hosts;  /* kinds of pipe the string above may be, for the hanger to be set in */
-    /* where that pressure does not say it all; else 0: */
-    double level, inside; /* losses below: mud down to here, and what it leaves at the shoe above */
-    int exposure;         /* the chain of shoes, from which all loads follow */
-    int kind;             /* two chains compare when this is the same */
-    bool gas_ordered, loss_ordered;
+    dt_hosts hosts; /* kinds of pipe the string above may be, for the hanger to be set in */
+    dt_asks asks;   /* of the string above; where one pressure says it all, gas_pa alone */
+    int exposure;   /* where it does not: the chain of shoes, from which all loads follow */
     int steel, minutes;
     int child, offer;          /* label of the layer below, offer of the pipe's size */
     uint16_t shoe, hole, pipe; /* site; indices into the nest */
@@ -106,13 +102,14 @@ static int by_score(const void *left, const void *right)
     if (a->cents != b->cents) return a->cents < b->cents ? -1 : 1;
     if (a->steel != b->steel) return a->steel < b->steel ? -1 : 1;
     if (a->minutes != b->minutes) return a->minutes < b->minutes ? -1 : 1;
-    if (a->pressure != b->pressure) return a->pressure < b->pressure ? -1 : 1;
-    if (a->level != b->level) return a->level < b->level ? -1 : 1;
-    if (a->inside != b->inside) return a->inside > b->inside ? -1 : 1;
+    if (a->asks.gas_pa != b->asks.gas_pa) return a->asks.gas_pa < b->asks.gas_pa ? -1 : 1;
+    if (a->asks.level_m != b->asks.level_m) return a->asks.level_m < b->asks.level_m ? -1 : 1;
+    if (a->asks.inside_pa != b->asks.inside_pa)
+        return a->asks.inside_pa > b->asks.inside_pa ? -1 : 1;
     if (a->od != b->od) return a->od > b->od ? -1 : 1;
     if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
     if (a->hosts != b->hosts) return a->hosts > b->hosts ? -1 : 1; /* a larger set first */
-    if (a->kind != b->kind) return a->kind < b->kind ? -1 : 1;
+    if (a->asks.kind != b->asks.kind) return a->asks.kind < b->asks.kind ? -1 : 1;
     if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
     /* Equal in all: any one may stay; this makes it the same one on every machine. */
     if (a->shoe != b->shoe) return a->shoe < b->shoe ? -1 : 1;
@@ -121,20 +118,11 @@ static int by_score(const void *left, const void *right)
     return (a->child > b->child) - (a->child < b->child);
 }
 
-/** Does every string that holds what b asks hold what a asks? */
-static bool asks_no_more(const label *a, const label *b)
-{
-    if (a->kind != b->kind) return false;
-    if (a->pressure != b->pressure && !(a->gas_ordered && a->pressure < b->pressure)) return false;
-    if (a->level == b->level && a->inside == b->inside) return true;
-    return a->loss_ordered && a->level <= b->level && a->inside >= b->inside;
-}
-
 static bool at_least(const label *a, const label *b)
 {
     return a->steel <= b->steel && a->minutes <= b->minutes && a->od >= b->od &&
            a->spares >= b->spares && a->cents <= b->cents && (b->hosts & ~a->hosts) == 0 &&
-           asks_no_more(a, b);
+           dt_asks_no_more(&a->asks, &b->asks);
 }
 
 /** Keeps what nothing else in the list equals or beats. */
@@ -405,13 +393,13 @@ typedef struct stand {
     const dt_pipe_choice *choice;
     dt_search *search;
     dt_string_place place;
-    dt_string_load load; /* of the exposure last asked for */
+    dt_string_load load; /* of the exposure `laid` */
     dt_hold_key key;
-    int exposure;
+    int exposure, laid; /* asked for now; with loads and depths at hand */
     bool none;      /* no string fits this place */
     bool pinned;    /* a pin stays, whatever it fails */
-    dt_held *holds; /* of the exposure; in the search's memory */
-    dt_held *own;   /* the same of the cases that stand whatever is below */
+    /* in the search's memory: from below; own cases, cold and warm, when first asked for */
+    dt_held *holds, *own[2];
     dt_depths depths;
     /* by offer; owned */
     double *cents;
@@ -460,10 +448,10 @@ static stand *new_stand(const run *r)
     return NULL;
 }
 
-/** Loads and memory for what is below; a place asked again for the same has them still. */
-static dt_status set_exposure(stand *st, int exposure)
+/** Loads for what is below; a place asked again for the same has them still. */
+static dt_status lay_exposure(stand *st, int exposure)
 {
-    if (st->holds && st->exposure == exposure) return DT_OK;
+    if (st->laid == exposure) return DT_OK;
     dt_string_below below[DT_MOST_STRINGS];
     st->place.below = below;
     const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
@@ -471,33 +459,39 @@ static dt_status set_exposure(stand *st, int exposure)
     dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
     st->place.below = NULL;
     st->place.below_count = 0;
+    dt_depths_clear(&st->depths);
     st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
     if (status != DT_OK && !st->none) return status;
-    dt_depths_clear(&st->depths);
-    /* heat and derating know the finished well by its wall; else the own cases are the same */
-    const bool warm = st->load.wall_when_finished && st->choice->well->thermal.count > 0;
-    st->exposure = exposure;
-    st->key.exposure = warm ? -2 : -1;
-    st->own = dt_holds_of(st->search, &st->key);
-    st->key.exposure = exposure;
-    st->holds = dt_holds_of(st->search, &st->key);
-    return st->own && st->holds ? DT_OK : DT_E_MEMORY;
+    st->laid = exposure;
+    return DT_OK;
 }
 
 /** Asks the strength stage; a lack of memory is told when the run ends. */
 static bool ask(stand *st, size_t i, dt_cases which)
 {
-    bool held;
-    if (dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
+    bool held = false;
+    if (lay_exposure(st, st->exposure) != DT_OK ||
+        dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
                              &held) != DT_OK)
         st->search->out_of_memory = true;
     return held;
 }
 
 /** Do the cases hold that stand whatever is below? Asked once a place. */
-static bool holds_own(stand *st, size_t i)
+static bool holds_own(stand *st, size_t i, bool wall)
 {
-    dt_held *own = &st->own[i];
+    /* heat and derating know the finished well by its wall; else the own cases are the same */
+    const bool warm = wall && st->choice->well->thermal.count > 0;
+    if (!st->own[warm]) {
+        dt_hold_key key = st->key;
+        key.what = warm ? DT_HOLD_OWN_WARM : DT_HOLD_OWN;
+        st->own[warm] = dt_holds_of(st->search, &key);
+        if (!st->own[warm]) {
+            st->search->out_of_memory = true;
+            return false;
+        }
+    }
+    dt_held *own = &st->own[warm][i];
     if (own->good < 0 && own->bad == INFINITY) {
         if (ask(st, i, DT_OWN_CASES))
             own->good = 0;
@@ -507,24 +501,61 @@ static bool holds_own(stand *st, size_t i)
     return own->good >= 0;
 }
 
-/** Does an offer hold a pressure from below? What it held, or did not, is remembered: a pipe that
- * holds a pressure holds a smaller one. */
-static bool holds(stand *st, size_t i, double pressure)
+/** A first look, then the cases one by one. */
+static bool look(stand *st, size_t i, bool wall)
 {
-    if (!st->allowed[i] || st->none) return false;
-    if (st->pinned) return true;
+    if (lay_exposure(st, st->exposure) != DT_OK) {
+        st->search->out_of_memory = true;
+        return false;
+    }
+    return dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], true) &&
+           holds_own(st, i, wall) && ask(st, i, DT_CASES_FROM_BELOW);
+}
+
+/** Does an offer hold a pressure from below? A pipe that holds one holds a smaller one. */
+static bool holds_pressure(stand *st, size_t i, double pressure)
+{
     dt_held *known = &st->holds[i];
     if (pressure <= known->good) return true;
     if (pressure >= known->bad) return false;
-    if (st->search->by_pressure && st->load.pressures_apply)
-        st->load.surface_pressure_pa = pressure;
-    const bool good = dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], true) &&
-                      holds_own(st, i) && ask(st, i, DT_CASES_FROM_BELOW);
+    if (st->load.pressures_apply) st->load.surface_pressure_pa = pressure;
+    const bool good = look(st, i, true);
     if (good)
         known->good = pressure;
     else
         known->bad = pressure;
     return good;
+}
+
+static const dt_asks asks_nothing;
+
+static const dt_asks *asks_known(const dt_search *search, double number)
+{
+    return number > 1 ? &search->exposures[(size_t)number - 2].asks : &asks_nothing;
+}
+
+/** The same for a chain: what it asks is compared with what was asked before. */
+static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
+{
+    dt_held *known = &st->holds[i];
+    const dt_asks *good = known->good > 0 ? asks_known(st->search, known->good) : NULL;
+    const dt_asks *bad = isfinite(known->bad) ? asks_known(st->search, known->bad) : NULL;
+    if (good && dt_asks_no_more(asks, good)) return true;
+    if (bad && dt_asks_no_more(bad, asks)) return false;
+    /* a last string stands in the wall of the finished well */
+    const bool held = look(st, i, st->exposure == 0 || asks->wall);
+    const double number = st->exposure + 1;
+    if (held && (!good || dt_asks_no_more(good, asks))) known->good = number;
+    if (!held && (!bad || dt_asks_no_more(asks, bad))) known->bad = number;
+    return held;
+}
+
+/** Does an offer hold what is asked from below? What it held, or did not, is remembered. */
+static bool holds(stand *st, size_t i, const dt_asks *asks)
+{
+    if (!st->allowed[i] || st->none) return false;
+    if (st->pinned) return true;
+    return st->search->by_pressure ? holds_pressure(st, i, asks->gas_pa) : holds_chain(st, i, asks);
 }
 
 /** Could an offer hold, whatever stands below? A first look, for bounds. */
@@ -586,7 +617,9 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
                              .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
                              .role = out->place.role,
                              .pin = out->place.pin};
-    out->holds = NULL;
+    out->own[0] = out->own[1] = NULL;
+    out->holds = dt_holds_of(search, &out->key);
+    if (!out->holds) return DT_E_MEMORY;
     double length = length_of(r, at);
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
@@ -598,7 +631,9 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
     }
-    return set_exposure(out, 0);
+    out->exposure = 0;
+    out->laid = -1;
+    return lay_exposure(out, 0);
 }
 
 /** Where each offer may hang, with this bit to come through its hanger; 0 bit: the last string. */
@@ -759,6 +794,14 @@ static dt_status bound_rank(run *r, size_t k)
 
 /* ---- labels ---- */
 
+/** What hangs below a full string is covered by it, and asks no more of those above. */
+static void cover(label *item)
+{
+    item->asks = asks_nothing;
+    item->asks.gas_ordered = item->asks.loss_ordered = true;
+    item->exposure = 0;
+}
+
 /** May what hangs from the string below be set in this offer? Pinned pipe hosts it in any weight.
  */
 static bool hosts(const stand *st, size_t i, dt_hosts asked)
@@ -773,27 +816,23 @@ static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, s
 {
     int *chosen = st->chosen;
     size_t chosen_count = 0;
-    double pressure = NAN;
-    int exposure = 0;
-    dt_hosts asked = 0;
+    const label *last = NULL;
     for (size_t l = 0; l < count; ++l) {
         const label *child = &below[l];
-        if (child->pressure != pressure || child->exposure != exposure || child->hosts != asked) {
-            pressure = child->pressure;
-            exposure = child->exposure;
-            asked = child->hosts;
-            dt_status status = set_exposure(st, exposure);
-            if (status != DT_OK) return status;
+        if (!last || child->hosts != last->hosts || child->exposure != last->exposure ||
+            child->asks.gas_pa != last->asks.gas_pa) {
+            last = child;
+            st->exposure = child->exposure;
             chosen_count = 0;
             for (size_t i = 0; i < st->offers->count; ++i) {
-                if (!st->passes[i] || !st->hosts[i] || !hosts(st, i, asked)) continue;
+                if (!st->passes[i] || !st->hosts[i] || !hosts(st, i, child->hosts)) continue;
                 bool beaten = false;
                 for (size_t c = 0; c < chosen_count && !beaten; ++c)
                     beaten = st->steel[chosen[c]] <= st->steel[i] &&
                              st->cents[chosen[c]] <= st->cents[i] &&
                              st->spares[chosen[c]] >= st->spares[i] &&
                              (st->hosts[i] & ~st->hosts[chosen[c]]) == 0;
-                if (!beaten && holds(st, i, pressure)) chosen[chosen_count++] = (int)i;
+                if (!beaten && holds(st, i, &child->asks)) chosen[chosen_count++] = (int)i;
             }
         }
         for (size_t c = 0; c < chosen_count; ++c) {
@@ -802,13 +841,8 @@ static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, s
             made.cents = child->cents + st->cents[i];
             made.steel = child->steel + st->steel[i];
             made.minutes = child->minutes;
-            made.pressure = child->pressure;
-            made.level = child->level;
-            made.inside = child->inside;
+            made.asks = child->asks;
             made.exposure = child->exposure;
-            made.kind = child->kind;
-            made.gas_ordered = child->gas_ordered;
-            made.loss_ordered = child->loss_ordered;
             made.hosts = st->hosts[i];
             if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
             made.spares = (uint8_t)(child->spares + st->spares[i]);
@@ -836,8 +870,9 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
     out->count = 0;
     if (status != DT_OK) return status;
     if (at->k + 1 == r->count) {
-        label nothing = {.hosts = DT_ANY_HOST, .gas_ordered = true, .loss_ordered = true};
-        if (r->search->by_pressure) nothing.pressure = r->sites->finished_pa[at->top];
+        label nothing = {.hosts = DT_ANY_HOST};
+        cover(&nothing);
+        if (r->search->by_pressure) nothing.asks.gas_pa = r->sites->finished_pa[at->top];
         like.child = -1;
         like.od = od_rank(r, r->nest.pipes[pipe].od_m);
         for (size_t i = 0; i < st->offers->count; ++i) {
@@ -873,14 +908,6 @@ static label ideal_of(const label *items, size_t count)
     return best;
 }
 
-/** What hangs below a full string is covered by it, and asks no more of those above. */
-static void cover(label *item)
-{
-    item->pressure = item->level = item->inside = 0;
-    item->exposure = item->kind = 0;
-    item->gas_ordered = item->loss_ordered = true;
-}
-
 /** Where chains count: what the string above sees, and what that asks. */
 static dt_status send_up(run *r, const spot *at, label *made)
 {
@@ -891,13 +918,7 @@ static dt_status send_up(run *r, const spot *at, label *made)
         dt_exposure_number(r->search, (int)at->top, (int)at->base,
                            at->type == DT_LINER ? below : DT_COVERED, &made->exposure);
     if (status != DT_OK) return status;
-    const dt_asks *asks = &r->search->exposures[made->exposure - 1].asks;
-    made->pressure = asks->gas_pa;
-    made->level = asks->level_m;
-    made->inside = asks->inside_pa;
-    made->kind = asks->kind;
-    made->gas_ordered = asks->gas_ordered;
-    made->loss_ordered = asks->loss_ordered;
+    made->asks = r->search->exposures[made->exposure - 1].asks;
     return DT_OK;
 }
 
@@ -935,7 +956,7 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
             made.cents += own.cents;
             made.minutes += own.minutes;
             made.hole = (uint16_t)hole;
-            made.pressure = at->type == DT_LINER ? fmax(here, made.pressure) : here;
+            made.asks.gas_pa = at->type == DT_LINER ? fmax(here, made.asks.gas_pa) : here;
             if (!r->search->by_pressure && send_up(r, at, &made) != DT_OK) return DT_E_MEMORY;
             made.bit = (uint16_t)bit;
             if (push(&r->heap, &made) != DT_OK) return DT_E_MEMORY;

@@ -47,6 +47,10 @@ typedef struct dt_front {
     size_t count, capacity;
 } dt_front;
 
+/** Cases that stand whatever is below, in a string that is cold or warmed as the finished well
+ * is, or those from below. */
+typedef enum dt_hold_what { DT_HOLD_BELOW, DT_HOLD_OWN, DT_HOLD_OWN_WARM } dt_hold_what;
+
 /** What a pipe holds depends on this alone. */
 typedef struct dt_hold_key {
     bool conductor;
@@ -55,10 +59,11 @@ typedef struct dt_hold_key {
     double mud_kgm3;
     dt_role role;
     size_t pin;
-    int exposure; /* 0 when one pressure sums up what is below */
+    dt_hold_what what;
 } dt_hold_key;
 
-/** Surface pressure a pipe is known to hold, and known not to hold. */
+/** What a pipe is known to hold, and known not to hold: surface pressures; where chains count,
+ * numbers of chains plus one. -1 and INFINITY: nothing is known. */
 typedef struct dt_held {
     double good, bad;
 } dt_held;
@@ -68,6 +73,7 @@ typedef struct dt_asks {
     double gas_pa;             /* gas at the surface; 0 where that is not asked */
     double level_m, inside_pa; /* of losses: mud down to here, pressure at the string's shoe */
     int kind;                  /* all that must be the same for two chains to compare */
+    bool wall;                 /* the string above holds the finished well */
     bool gas_ordered;          /* to hold more gas is to hold this */
     bool loss_ordered;         /* to hold a harder loss is to hold this */
 } dt_asks;
@@ -135,6 +141,9 @@ size_t dt_exposure_chain(const dt_search *search, const dt_exposure *exposure,
 /** What a chain asks. DT_OK or DT_E_MEMORY. */
 dt_status dt_asks_of(dt_search *search, const dt_exposure *exposure, dt_asks *out);
 void dt_asks_free(dt_search *search);
+
+/** Does every string that holds b hold a? */
+bool dt_asks_no_more(const dt_asks *a, const dt_asks *b);
 
 /** A number in which all bytes have a part. */
 size_t dt_hash_bytes(const void *bytes, size_t size);
