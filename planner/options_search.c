@@ -396,6 +396,7 @@ typedef struct stand {
     dt_string_load load; /* of the exposure `laid` */
     dt_hold_key key;
     int exposure, laid; /* asked for now; with loads and depths at hand */
+    bool least_gas; /* the loads have the least gas from below, for bounds */
     bool none;      /* no string fits this place */
     bool pinned;    /* a pin stays, whatever it fails */
     /* in the search's memory: from below; own cases, cold and warm, when first asked for */
@@ -558,11 +559,15 @@ static bool holds(stand *st, size_t i, const dt_asks *asks)
     return st->search->by_pressure ? holds_pressure(st, i, asks->gas_pa) : holds_chain(st, i, asks);
 }
 
-/** Could an offer hold, whatever stands below? A first look, for bounds. */
+/** Could an offer hold, whatever stands below? For bounds: with the least gas that can come. */
 static bool may_hold(stand *st, size_t i)
 {
     if (!st->allowed[i] || st->none) return false;
-    return st->pinned || dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], false);
+    if (st->pinned) return true;
+    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], st->least_gas))
+        return false;
+    /* the loads laid out are those of the finished well's wall, which may be warmer */
+    return st->choice->well->thermal.count > 0 || holds_own(st, i, true);
 }
 
 static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k,
@@ -734,11 +739,26 @@ static void lower(bound *to, bound a, bound b, bound c)
     if (a.spares + c.spares > to->spares) to->spares = a.spares + c.spares;
 }
 
+/** The least gas that can come from below: of the shallowest hole that may be drilled there. Deeper
+ * holes only have more, and so have liners in them. */
+static void set_least_gas(run *r, const spot *at, stand *st)
+{
+    const dt_load_wishes *w = &r->search->choice.well->loads;
+    const dt_sites *s = r->sites;
+    size_t base = at->base + 1;
+    while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
+        ++base;
+    st->least_gas = st->load.pressures_apply && !(w->given && w->kick != DT_KICK_GAS) &&
+                    base <= s->reach[at->base];
+    if (st->least_gas) st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
+}
+
 /** The least pipe of a size in a place, for each bit below. */
 static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
 {
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
     dt_status status = make_stand(r, at, rk->size_of[p], st);
+    if (status == DT_OK) set_least_gas(r, at, st);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         count_spares(r, at, rk->pipes[p], below->bits[beta], st);
         st->least[beta] = least_pipe(st);
