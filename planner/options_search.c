@@ -503,13 +503,13 @@ static bool holds_own(stand *st, size_t i, bool wall)
 }
 
 /** A first look, then the cases one by one. */
-static bool look(stand *st, size_t i, bool wall)
+static bool stands(stand *st, size_t i, bool wall)
 {
     if (lay_exposure(st, st->exposure) != DT_OK) {
         st->search->out_of_memory = true;
         return false;
     }
-    return dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], true) &&
+    return dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], DT_LOOK_AT_ALL) &&
            holds_own(st, i, wall) && ask(st, i, DT_CASES_FROM_BELOW);
 }
 
@@ -520,7 +520,7 @@ static bool holds_pressure(stand *st, size_t i, double pressure)
     if (pressure <= known->good) return true;
     if (pressure >= known->bad) return false;
     if (st->load.pressures_apply) st->load.surface_pressure_pa = pressure;
-    const bool good = look(st, i, true);
+    const bool good = stands(st, i, true);
     if (good)
         known->good = pressure;
     else
@@ -544,7 +544,7 @@ static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
     if (good && dt_asks_no_more(asks, good)) return true;
     if (bad && dt_asks_no_more(bad, asks)) return false;
     /* a last string stands in the wall of the finished well */
-    const bool held = look(st, i, st->exposure == 0 || asks->wall);
+    const bool held = stands(st, i, st->exposure == 0 || asks->wall);
     const double number = st->exposure + 1;
     if (held && (!good || dt_asks_no_more(good, asks))) known->good = number;
     if (!held && (!bad || dt_asks_no_more(asks, bad))) known->bad = number;
@@ -564,10 +564,13 @@ static bool may_hold(stand *st, size_t i)
 {
     if (!st->allowed[i] || st->none) return false;
     if (st->pinned) return true;
-    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], st->least_gas))
+    const dt_look look = st->least_gas ? DT_LOOK_AT_LEAST_GAS : DT_LOOK_AT_OWN;
+    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], look))
         return false;
     /* the loads laid out are those of the finished well's wall, which may be warmer */
-    return st->choice->well->thermal.count > 0 || holds_own(st, i, true);
+    if (st->search->by_pressure || st->least_gas || st->choice->well->thermal.count > 0)
+        return true;
+    return holds_own(st, i, true);
 }
 
 static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k,
@@ -739,18 +742,25 @@ static void lower(bound *to, bound a, bound b, bound c)
     if (a.spares + c.spares > to->spares) to->spares = a.spares + c.spares;
 }
 
-/** The least gas that can come from below: of the shallowest hole that may be drilled there. Deeper
- * holes only have more, and so have liners in them. */
+/** The least gas that can come from below: of the shallowest hole that may be drilled there, since
+ * deeper holes and liners only have more; or what breaks down the shoe, where that is the case. */
 static void set_least_gas(run *r, const spot *at, stand *st)
 {
-    const dt_load_wishes *w = &r->search->choice.well->loads;
+    const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
+    const dt_kick_case kick = well->loads.given ? well->loads.kick : DT_KICK_GAS;
+    const double shoe_m = s->tvd_m[at->base];
     size_t base = at->base + 1;
     while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
         ++base;
-    st->least_gas = st->load.pressures_apply && !(w->given && w->kick != DT_KICK_GAS) &&
-                    base <= s->reach[at->base];
-    if (st->least_gas) st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
+    st->least_gas =
+        st->load.pressures_apply && kick != DT_KICK_INFLUX && base <= s->reach[at->base];
+    if (!st->least_gas) return;
+    st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
+    if (kick != DT_KICK_FRACTURE) return;
+    const double broken_kgm3 = dt_curve_emw(&well->fracture, shoe_m, DT_BELOW);
+    st->load.surface_pressure_pa = fmax(
+        (broken_kgm3 - st->load.gas_gradient_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
 }
 
 /** The least pipe of a size in a place, for each bit below. */
