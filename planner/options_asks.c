@@ -114,9 +114,9 @@ static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out
     r.number[8] = !isnan(load->kick_pa); /* a hole below */
     dt_status status = number_of(search, &r, out);
     for (size_t i = 0; i < load->lap_test_count && status == DT_OK; ++i) {
-        kind_record next = {.before = *out,
-                            .number = {load->lap_tests[i].pressure_pa,
-                                       load->lap_tests[i].fluid_kgm3}};
+        kind_record next = {
+            .before = *out,
+            .number = {load->lap_tests[i].pressure_pa, load->lap_tests[i].fluid_kgm3}};
         status = number_of(search, &next, out);
     }
     return status;
@@ -265,13 +265,13 @@ dt_status dt_asks_of(dt_search *search, const dt_exposure *e, dt_asks *out)
     const bool wall = out->wall = load.wall_when_finished;
     if (load.runs[DT_LOAD_BURST_GAS]) {
         /* held empty too, with no more outside, and as cold */
-        const bool emptied =
-            !loses(well) && well->thermal.count == 0 &&
-            !(well->loads.given && well->loads.burst_outside != DT_OUTSIDE_WATER);
+        const bool emptied = !loses(well) && well->thermal.count == 0 &&
+                             !(well->loads.given && well->loads.burst_outside != DT_OUTSIDE_WATER);
         out->gas_pa = load.surface_pressure_pa;
         out->gas_ordered = emptied || gas_ordered(search, site, out->gas_pa);
     }
     if (!wall && losses_ordered(search, load.shoe_tvd_m)) {
+        out->losses = true;
         out->level_m = load.loss_level_tvd_m;
         out->inside_pa = inside_at(&load, load.shoe_tvd_m);
         out->loss_ordered = never_bursts(search, site, &load);

@@ -20,7 +20,7 @@
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 typedef struct label {
-    double cents;    /* whole */
+    double cents;   /* whole */
     dt_hosts hosts; /* kinds of pipe the string above may be, for the hanger to be set in */
     dt_asks asks;   /* of the string above; where one pressure says it all, gas_pa alone */
     int exposure;   /* where it does not: the chain of shoes, from which all loads follow */
@@ -59,7 +59,8 @@ typedef struct rank {
     size_t *size_of;           /* of each of them, into choice.sizes */
     double *bits;              /* distinct, that the string above must let through */
     size_t bit_count;
-    bool *site; /* its shoe may stand there in a complete program */
+    double *most_burst; /* of the pipe above that lets each bit through, by ratings */
+    bool *site;         /* its shoe may stand there in a complete program */
     labels layer;
     span *bucket; /* of [top site * bit_count + bit], into layer */
     bound *above; /* for the same index: strings above this one */
@@ -260,13 +261,29 @@ static dt_status set_rank(run *r, size_t k)
         r->bit_of_hole[h] = find_bit(rk, n->holes[h].bit_m);
     }
     size_t buckets = r->sites->count * (rk->bit_count + 1);
+    rk->most_burst = calloc(n->hole_count + 1, sizeof *rk->most_burst);
     rk->site = calloc(r->sites->count, sizeof *rk->site);
     rk->bucket = calloc(buckets, sizeof *rk->bucket);
     rk->above = malloc(buckets * sizeof *rk->above);
-    if (!rk->site || !rk->bucket || !rk->above) return DT_E_MEMORY;
+    if (!rk->most_burst || !rk->site || !rk->bucket || !rk->above) return DT_E_MEMORY;
     for (size_t i = 0; i < buckets; ++i)
         rk->above[i] = no_way;
     return DT_OK;
+}
+
+/** What gas the pipe above can burst under at most; a conductor and a pin rule nothing out. */
+static void find_most_burst(run *r, size_t k)
+{
+    const rank *rk = &r->ranks[k], *above = k > 0 ? rk - 1 : NULL;
+    for (size_t bit = 0; bit < rk->bit_count; ++bit) {
+        if (k < 2 || above->pipe_pinned) rk->most_burst[bit] = INFINITY;
+        for (size_t p = 0; k >= 2 && p < above->pipe_count; ++p) {
+            const dt_offers *size = &r->search->choice.sizes[above->size_of[p]];
+            for (size_t i = 0; i < size->count; ++i)
+                if (size->items[i].drift_m >= rk->bits[bit] - SAME_DIAMETER_M)
+                    rk->most_burst[bit] = fmax(rk->most_burst[bit], size->items[i].burst_pa);
+        }
+    }
 }
 
 static bool pinned_elsewhere(const run *r, size_t k, size_t site)
@@ -326,6 +343,7 @@ static void free_run(run *r)
         free(r->ranks[k].pipes);
         free(r->ranks[k].size_of);
         free(r->ranks[k].bits);
+        free(r->ranks[k].most_burst);
         free(r->ranks[k].site);
         free(r->ranks[k].layer.items);
         free(r->ranks[k].bucket);
@@ -396,6 +414,8 @@ typedef struct stand {
     dt_string_load load; /* of the exposure `laid` */
     dt_hold_key key;
     int exposure, laid; /* asked for now; with loads and depths at hand */
+    /* gas sent up by the hole of this string, and the most of all that any string above holds */
+    double sends_pa, most_sent_pa;
     bool least_gas; /* the loads have the least gas from below, for bounds */
     bool none;      /* no string fits this place */
     bool pinned;    /* a pin stays, whatever it fails */
@@ -565,8 +585,7 @@ static bool may_hold(stand *st, size_t i)
     if (!st->allowed[i] || st->none) return false;
     if (st->pinned) return true;
     const dt_look look = st->least_gas ? DT_LOOK_AT_LEAST_GAS : DT_LOOK_AT_OWN;
-    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], look))
-        return false;
+    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], look)) return false;
     /* the loads laid out are those of the finished well's wall, which may be warmer */
     if (st->search->by_pressure || st->least_gas || st->choice->well->thermal.count > 0)
         return true;
@@ -759,8 +778,8 @@ static void set_least_gas(run *r, const spot *at, stand *st)
     st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
     if (kick != DT_KICK_FRACTURE) return;
     const double broken_kgm3 = dt_curve_emw(&well->fracture, shoe_m, DT_BELOW);
-    st->load.surface_pressure_pa = fmax(
-        (broken_kgm3 - st->load.gas_gradient_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
+    st->load.surface_pressure_pa =
+        fmax((broken_kgm3 - st->load.gas_gradient_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
 }
 
 /** The least pipe of a size in a place, for each bit below. */
@@ -832,6 +851,43 @@ static void cover(label *item)
     item->exposure = 0;
 }
 
+/** The least net pressure of gas at the top of a string that ends at a site: all of it at the
+ * surface; at the top of a liner less by what may stand outside down to its shoe. */
+static double least_net_gas(const run *r, const rank *rk, size_t site, double gas_pa)
+{
+    const dt_pipe_choice *c = &r->search->choice;
+    const dt_load_wishes *w = &c->well->loads;
+    const dt_outside outside = w->given ? w->burst_outside : DT_OUTSIDE_WATER;
+    double outside_kgm3 = 1000;
+    if (!rk->liner) return gas_pa;
+    if (outside != DT_OUTSIDE_WATER) /* mud, or water in it; pore pressure is left alone */
+        outside_kgm3 = outside == DT_OUTSIDE_PORE || !r->search->guard
+                           ? INFINITY
+                           : fmax(r->search->guard[site].heaviest_kgm3, 1000);
+    const double less_kgm3 = fmax(outside_kgm3 - c->design.gas_gradient_kgm3, 0);
+    return fmax(gas_pa - less_kgm3 * DT_STANDARD_GRAVITY * r->sites->tvd_m[site], 0);
+}
+
+/** Sets what gas a string in this place sends up, and the most that any string above may hold. */
+static void find_most_sent(const run *r, const spot *at, size_t pipe, stand *st)
+{
+    const dt_load_wishes *w = &r->search->choice.well->loads;
+    const bool gas = !(w->given && w->kick != DT_KICK_GAS);
+    double most_burst = 0;
+    st->sends_pa = 0;
+    st->most_sent_pa = INFINITY;
+    if (at->k < 2) return;
+    if (gas) st->sends_pa = r->sites->pressure_pa[at->top * r->sites->count + at->base];
+    for (size_t f = 0; f < r->nest.fit_count; ++f)
+        if (r->nest.fits[f].pipe == pipe &&
+            hole_allowed(r->search, &r->nest.holes[r->nest.fits[f].hole]))
+            most_burst =
+                fmax(most_burst, r->ranks[at->k].most_burst[r->bit_of_hole[r->nest.fits[f].hole]]);
+    /* the net pressure is gas less a fixed part */
+    const double part_pa = 1e9 - least_net_gas(r, &r->ranks[at->k - 1], at->top, 1e9);
+    st->most_sent_pa = most_burst / r->search->choice.design.burst * (1 + 1e-9) + part_pa;
+}
+
 /** May what hangs from the string below be set in this offer? Pinned pipe hosts it in any weight.
  */
 static bool hosts(const stand *st, size_t i, dt_hosts asked)
@@ -849,6 +905,10 @@ static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, s
     const label *last = NULL;
     for (size_t l = 0; l < count; ++l) {
         const label *child = &below[l];
+        if (like->type == DT_LINER && child->asks.gas_pa > st->most_sent_pa) {
+            ++r->search->bounded; /* no string above holds what this sends up */
+            continue;
+        }
         if (!last || child->hosts != last->hosts || child->exposure != last->exposure ||
             child->asks.gas_pa != last->asks.gas_pa) {
             last = child;
@@ -899,6 +959,8 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
     dt_status status = make_stand(r, at, rk->size_of[p], st);
     out->count = 0;
     if (status != DT_OK) return status;
+    find_most_sent(r, at, pipe, st);
+    if (st->sends_pa > st->most_sent_pa) return DT_OK; /* no string above holds that */
     if (at->k + 1 == r->count) {
         label nothing = {.hosts = DT_ANY_HOST};
         cover(&nothing);
@@ -952,6 +1014,36 @@ static dt_status send_up(run *r, const spot *at, label *made)
     return DT_OK;
 }
 
+/**
+ * Can any pipe above let this bit through and hold what is asked? A first look at ratings, at the
+ * shoe and at the top, in the lightest mud that string may stand in: false only when surely none
+ * can.
+ */
+static bool may_be_held(const run *r, const spot *at, double bit_m, const dt_asks *asks)
+{
+    if (at->k < 2 || r->ranks[at->k - 1].pipe_pinned) return true;
+    const rank *above = &r->ranks[at->k - 1];
+    const dt_pipe_choice *c = &r->search->choice;
+    const dt_site_guard *guard = r->search->guard ? &r->search->guard[at->top] : NULL;
+    const double gas_pa = c->design.burst * least_net_gas(r, above, at->top, asks->gas_pa);
+    const double outside_pa = guard && asks->losses ? guard->lightest_kgm3 * DT_STANDARD_GRAVITY *
+                                                          r->sites->tvd_m[at->top]
+                                                    : 0;
+    for (size_t p = 0; p < above->pipe_count; ++p) {
+        const dt_offers *size = &c->sizes[above->size_of[p]];
+        for (size_t i = 0; i < size->count; ++i) {
+            const dt_offer *offer = &size->items[i];
+            if (offer->drift_m < bit_m - SAME_DIAMETER_M || !offer->rated) continue;
+            const double inside_part = 1 - 2 * offer->pipe->wall_m / offer->pipe->od_m;
+            const double squeeze_pa = outside_pa - inside_part * asks->inside_pa;
+            if (offer->burst_pa >= gas_pa * (1 - 1e-9) &&
+                offer->collapse_pa >= c->design.collapse * squeeze_pa * (1 - 1e-9))
+                return true;
+        }
+    }
+    return false;
+}
+
 /** Drills the hole of hung pipe: the group goes to the heap of its top, with what the string
  * above must hold and let through. */
 static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, size_t count)
@@ -988,6 +1080,10 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
             made.hole = (uint16_t)hole;
             made.asks.gas_pa = at->type == DT_LINER ? fmax(here, made.asks.gas_pa) : here;
             if (!r->search->by_pressure && send_up(r, at, &made) != DT_OK) return DT_E_MEMORY;
+            if (!may_be_held(r, at, r->nest.holes[hole].bit_m, &made.asks)) {
+                ++r->search->bounded;
+                continue;
+            }
             made.bit = (uint16_t)bit;
             if (push(&r->heap, &made) != DT_OK) return DT_E_MEMORY;
         }
@@ -1116,6 +1212,8 @@ static dt_status run_once(run *r)
     for (size_t k = 0; k < r->count && status == DT_OK; ++k)
         status = set_rank(r, k);
     if (status != DT_OK) return status;
+    for (size_t k = 0; k < r->count; ++k)
+        find_most_burst(r, k);
     set_sites(r);
     set_ods(r);
     if (!r->ranks[0].site[0]) return DT_OK;

@@ -73,6 +73,7 @@ typedef struct dt_asks {
     double gas_pa;             /* gas at the surface; 0 where that is not asked */
     double level_m, inside_pa; /* of losses: mud down to here, pressure at the string's shoe */
     int kind;                  /* all that must be the same for two chains to compare */
+    bool losses;               /* level_m and inside_pa are asked */
     bool wall;                 /* the string above holds the finished well */
     bool gas_ordered;          /* to hold more gas is to hold this */
     bool loss_ordered;         /* to hold a harder loss is to hold this */
