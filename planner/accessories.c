@@ -14,6 +14,7 @@ enum {
     INTERMEDIATE = 1u << 3,
     PRODUCTION = 1u << 4,
     LINER = 1u << 5,
+    TIEBACK = 1u << 6,
     FULL = SURFACE | INTERMEDIATE | PRODUCTION
 };
 
@@ -40,7 +41,9 @@ static const row rows[] = {
     {LINER, "liner hanger and setting tool", NULL, AT_TOP},
     {LINER, "liner-top packer", "optional", AT_TOP},
     {DRIVEN | DRILLED, "landing ring or base plate", "welded", AT_TOP},
-    {FULL, "casing hanger", "slips or mandrel", AT_TOP},
+    {FULL | TIEBACK, "casing hanger", "slips or mandrel", AT_TOP},
+    {TIEBACK, "tie-back seal stem with its seals", "spaced out in the receptacle", AT_SHOE},
+    {TIEBACK, "tie-back receptacle", "run with the liner's hanger", AT_SHOE},
 };
 
 enum { ROWS = sizeof rows / sizeof *rows, MORE_ROWS = 8 };
@@ -49,6 +52,7 @@ static unsigned kind_of(const dt_stages *stages, size_t string)
 {
     const dt_seat *seat = &stages->seats->items[string];
     if (seat->type == DT_LINER) return LINER;
+    if (seat->type == DT_TIEBACK) return TIEBACK;
     switch (seat->role) {
     case DT_SURFACE:
         return SURFACE;

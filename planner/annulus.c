@@ -21,8 +21,9 @@ static const double landing_customary[3] = {19.5 * DT_KGM_PER_LBFT, 5.0 * DT_M_P
 
 typedef struct builder {
     const dt_well *well;
+    const dt_seats *seats;
     const dt_strings *strings;
-    size_t string;
+    size_t string, before; /* before: strings run before this one */
     double hole_m, open_md_m, top_md_m;
     dt_annulus *out;
     double *depths; /* every depth where something changes */
@@ -32,8 +33,8 @@ typedef struct builder {
 /** The innermost pipe outside a depth, of the strings run before; NULL in open hole. */
 static const dt_section *outside(const builder *b, double md_m)
 {
-    for (size_t i = b->string; i-- > 0;) {
-        const dt_string *s = &b->strings->items[i];
+    for (size_t i = b->before; i-- > 0;) {
+        const dt_string *s = &b->strings->items[dt_seats_at(b->seats, i)];
         for (size_t k = 0; k < s->section_count; ++k)
             if (md_m > s->sections[k].top_md_m && md_m < s->sections[k].base_md_m)
                 return &s->sections[k];
@@ -73,18 +74,20 @@ static void add_depth(builder *b, double md_m, double low_m, double high_m)
 static dt_status collect_depths(builder *b)
 {
     size_t most = 2 + b->well->caliper_count;
-    for (size_t i = 0; i <= b->string; ++i)
-        most += 2 * b->strings->items[i].section_count;
+    for (size_t i = 0; i <= b->before; ++i)
+        most += 2 * b->strings->items[dt_seats_at(b->seats, i)].section_count;
     b->depths = calloc(most, sizeof *b->depths);
     if (!b->depths) return DT_E_MEMORY;
     double low = b->top_md_m, high = b->out->shoe_md_m;
     add_depth(b, low, low, high);
     add_depth(b, high, low, high);
-    for (size_t i = 0; i <= b->string; ++i)
-        for (size_t k = 0; k < b->strings->items[i].section_count; ++k) {
-            add_depth(b, b->strings->items[i].sections[k].top_md_m, low, high);
-            add_depth(b, b->strings->items[i].sections[k].base_md_m, low, high);
+    for (size_t i = 0; i <= b->before; ++i) {
+        const dt_string *s = &b->strings->items[dt_seats_at(b->seats, i)];
+        for (size_t k = 0; k < s->section_count; ++k) {
+            add_depth(b, s->sections[k].top_md_m, low, high);
+            add_depth(b, s->sections[k].base_md_m, low, high);
         }
+    }
     for (size_t i = 0; i < b->well->caliper_count; ++i)
         add_depth(b, b->well->caliper[i].md_m, fmax(low, b->open_md_m), high);
     qsort(b->depths, b->depth_count, sizeof *b->depths, by_value);
@@ -126,7 +129,13 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
                         .hole_m = stages->nest->holes[own->nest_hole].diameter_m,
                         .open_md_m = string ? strings->items[string - 1].load.shoe_md_m : ground_md,
                         .shoe_md_m = own->load.shoe_md_m};
-    builder b = {.well = well, .strings = strings, .string = string, .out = out};
+    if (own->load.tieback) out->open_md_m = out->shoe_md_m; /* in pipe from end to end */
+    builder b = {.well = well,
+                 .seats = stages->seats,
+                 .strings = strings,
+                 .string = string,
+                 .before = dt_seats_position(stages->seats, string),
+                 .out = out};
     b.hole_m = out->hole_m;
     b.open_md_m = out->open_md_m;
     /* Round the first pipe the annulus ends at the ground; sea water stands on it. */

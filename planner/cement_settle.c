@@ -65,6 +65,29 @@ static double rate_in(const dt_annulus *annulus, double rate_m3s)
     return rate_m3s;
 }
 
+/** The pressure test of <loads> for a role; NAN when it has none. */
+static double test_of_loads(const dt_well *well, dt_role role)
+{
+    for (size_t i = 0; well->loads.given && i < well->loads.test_count; ++i)
+        if (well->loads.tests[i].role == role) return well->loads.tests[i].pressure_pa;
+    return NAN;
+}
+
+/** Where <cementing> leaves something open, what <loads> says of the same job (decision 0024). */
+static void take_from_loads(const dt_well *well, dt_role role, dt_cement_settings *out)
+{
+    const dt_cement_wishes *w = &well->cementing;
+    if (isnan(w->bump_margin_pa) && well->loads.given && !isnan(well->loads.bump_margin_pa))
+        out->bump_margin_pa = well->loads.bump_margin_pa;
+    if (isnan(w->displacement_kgm3) && well->loads.given)
+        out->displacement_kgm3 = well->loads.displacement_kgm3;
+    const double test_pa = test_of_loads(well, role);
+    if (w->test == DT_TEST_COUNT && !isnan(test_pa)) {
+        out->test = DT_TEST_PRESSURE;
+        out->test_pressure_pa = test_pa;
+    }
+}
+
 void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annulus,
                       dt_cement_settings *out)
 {
@@ -99,6 +122,7 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
         .slurry = {.pv_pas = or_else(well->rheology.slurry_pv_pas, 50e-3),
                    .yp_pa = or_else(well->rheology.slurry_yp_pa, 15 * YP)},
     };
+    take_from_loads(well, role, out);
 }
 
 double dt_strength_time(const dt_strength_point *points, size_t count, double strength_pa)

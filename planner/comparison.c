@@ -11,15 +11,23 @@
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
+size_t dt_option_strings(const dt_option *option)
+{
+    return option->count + option->tiebacks;
+}
+
 int dt_option_sizes(const dt_option *option, char *buffer, size_t size)
 {
     int used = 0;
     if (size > 0) buffer[0] = '\0';
     for (size_t k = 0; k < option->count; ++k) {
         size_t at = (size_t)used < size ? (size_t)used : size;
+        const dt_choice *c = &option->strings[k];
         used += snprintf(buffer + at, size - at, "%s%s%s", k ? " / " : "",
-                         show_inches(option->strings[k].pipe->od_m).text,
-                         option->strings[k].type == DT_LINER ? " liner" : "");
+                         show_inches(c->pipe->od_m).text,
+                         c->tied_back          ? " liner, tied back"
+                         : c->type == DT_LINER ? " liner"
+                                               : "");
     }
     return used;
 }
@@ -73,9 +81,10 @@ static void say_totals(sentence *s, const dt_well *well, const dt_option *a, con
         item(s, any);
         say(s, "%.1f days %s", days, gain ? "shorter" : "longer");
     }
-    if (a->count < b->count) {
+    const size_t strings = dt_option_strings(a), more = dt_option_strings(b);
+    if (strings < more) {
         item(s, any);
-        say(s, "%zu string%s %s", b->count - a->count, b->count - a->count > 1 ? "s" : "",
+        say(s, "%zu string%s %s", more - strings, more - strings > 1 ? "s" : "",
             gain ? "fewer" : "more");
     }
     if (a->last_od_m > b->last_od_m + SAME_DIAMETER_M) {
@@ -108,6 +117,42 @@ static const dt_program_string *counterpart(const dt_program *chosen, const dt_p
     return NULL;
 }
 
+/** What its tie-back takes over from the string above a liner, once it is there. */
+static void say_tieback(sentence *s, const dt_program *program, size_t index, dt_display display,
+                        bool *any)
+{
+    const dt_program_string *liner = &program->items[index], *above = &program->items[index - 1];
+    const dt_program_string *tie = &program->items[dt_seats_tieback_on(&program->seats, index)];
+    const double taken = tie->string->load.surface_pressure_pa;
+    const double left = above->string->load.surface_pressure_pa;
+    const double heaviest = fmax(liner->job->running.hookload_filled_n, /* one after the other */
+                                 tie->job->running.hookload_filled_n);
+    item(s, any);
+    say(s, "the tie-back on the %s in liner, not the %s in above it, stands what is ",
+        show_inches(liner->od_m).text, show_inches(above->od_m).text);
+    say(s, index + 1 == program->count ? "produced" : "drilled deeper");
+    if (taken > 0)
+        say(s, " (gas to surface %s; %s is left to the %s in)",
+            show(display, DT_KIND_PRESSURE, taken).text,
+            show(display, DT_KIND_PRESSURE, fmax(left, 0)).text, show_inches(above->od_m).text);
+    say(s, "; run in two parts, the heavier hangs with %s on the hook",
+        show(display, DT_KIND_FORCE, heaviest).text);
+}
+
+/** What can go wrong with it. */
+static void say_tieback_risk(sentence *s, const dt_program *program, size_t index,
+                             dt_display display, bool *any)
+{
+    const dt_program_string *tie = &program->items[dt_seats_tieback_on(&program->seats, index)];
+    item(s, any);
+    say(s,
+        "the tie-back stands in seals at %s MD that must hold for as long as it does, is not "
+        "cemented, and takes a wellhead stage of its own; until it is run, the hole of its liner "
+        "is borne by the %s in above",
+        show(display, DT_KIND_LENGTH, tie->shoe_md_m).text,
+        show_inches(program->items[index - 1].od_m).text);
+}
+
 /** What a liner moves onto the string above it. */
 static void say_liner(sentence *s, const dt_program *chosen, const dt_program *program,
                       size_t index, dt_display display, bool *any)
@@ -132,13 +177,22 @@ static void say_liner(sentence *s, const dt_program *chosen, const dt_program *p
         show(display, DT_KIND_LENGTH, liner->top_md_m).text);
 }
 
+/** A tie-back where the chosen program has none. */
+static bool newly_tied(const dt_comparison *c, const dt_compared *one, size_t index)
+{
+    const dt_program_string *now = &one->program->items[index];
+    if (!now->seat->tied_back || index == 0) return false;
+    const dt_program_string *was = counterpart(c->items[0].program, now);
+    return !was || !was->seat->tied_back || one == &c->items[0];
+}
+
 /** A liner where the chosen program has a full string, or none. */
 static bool newly_hung(const dt_comparison *c, const dt_compared *one, size_t index)
 {
     const dt_program_string *now = &one->program->items[index];
-    if (now->seat->type != DT_LINER || index == 0) return false;
+    if (now->seat->type != DT_LINER || now->seat->tied_back || index == 0) return false;
     const dt_program_string *was = counterpart(c->items[0].program, now);
-    return !was || was->seat->type != DT_LINER || one == &c->items[0];
+    return !was || was->seat->type != DT_LINER || was->seat->tied_back || one == &c->items[0];
 }
 
 static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display display, char **out)
@@ -154,6 +208,8 @@ static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display d
         say(&s, "no %s pipe above %s MD", name_of(one->program, k).text,
             show(display, DT_KIND_LENGTH, one->program->items[k].top_md_m).text);
     }
+    for (size_t k = 1; k < one->program->count; ++k)
+        if (newly_tied(c, one, k)) say_tieback(&s, one->program, k, display, &any);
     say(&s, any ? "." : "nothing over the chosen program.");
     if (one->tapers) {
         say(&s, " With several lengths of pipe a string instead of one: %.1f t less steel",
@@ -166,6 +222,16 @@ static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display d
     return sentence_take(&s, out);
 }
 
+/** Options are chosen with one pipe a string; of those shown, with several lengths where these are
+ * lighter, one can outdo another. NULL: none does. */
+static const dt_compared *outdone_by(const dt_comparison *c, const dt_compared *one)
+{
+    for (size_t i = 0; one->like > 0 && i < c->count; ++i)
+        if (c->items[i].option.count > 0 && dt_option_dominates(&c->items[i].option, &one->option))
+            return &c->items[i];
+    return NULL;
+}
+
 static dt_status say_risks(const dt_comparison *c, dt_compared *one, dt_display display, char **out)
 {
     sentence s = {0};
@@ -175,26 +241,51 @@ static dt_status say_risks(const dt_comparison *c, dt_compared *one, dt_display 
     for (size_t k = 1; k < one->program->count; ++k)
         if (newly_hung(c, one, k))
             say_liner(&s, c->items[0].program, one->program, k, display, &any);
+    for (size_t k = 1; k < one->program->count; ++k)
+        if (newly_tied(c, one, k)) say_tieback_risk(&s, one->program, k, display, &any);
     say(&s, any ? "." : "nothing more than the chosen program.");
+    const dt_compared *better = outdone_by(c, one);
+    if (better)
+        say(&s, " With several lengths of pipe a string %s%s equals or beats it in all.",
+            better == &c->items[0] ? "" : "option ",
+            better == &c->items[0] ? "the chosen program" : better->label);
     return sentence_take(&s, out);
 }
 
-static void say_string(sentence *s, const dt_program_string *item_, dt_display display)
+static void say_pipe(sentence *s, const dt_program_string *item_, dt_display display)
 {
     const dt_pipe *pipe = item_->string->sections[0].pipe;
     size_t lengths = item_->string->section_count;
     say(s, "%s in %s %s", show_inches(item_->od_m).text,
         show(display, DT_KIND_LINEAR_MASS, pipe->weight_kgm).text, pipe->grade->name);
     if (lengths > 1) say(s, " and %zu more below", lengths - 1);
+}
+
+/** The tie-back on a string, or NULL. */
+static const dt_program_string *tieback_on(const dt_program *program,
+                                           const dt_program_string *item_)
+{
+    const size_t tie = dt_seats_tieback_on(&program->seats, (size_t)(item_ - program->items));
+    return tie == DT_NO_INDEX ? NULL : &program->items[tie];
+}
+
+static void say_string(sentence *s, const dt_program *program, const dt_program_string *item_,
+                       dt_display display)
+{
+    say_pipe(s, item_, display);
     say(s, " %s in %s in hole, shoe %s", item_->seat->type == DT_LINER ? "liner" : "full string",
         show_inches(item_->hole_m).text, show(display, DT_KIND_LENGTH, item_->shoe_tvd_m).text);
+    const dt_program_string *tie = tieback_on(program, item_);
+    if (!tie) return;
+    say(s, ", tied back with ");
+    say_pipe(s, tie, display);
 }
 
 static bool same_string(const dt_program_string *a, const dt_program_string *b)
 {
     if (fabs(a->od_m - b->od_m) > SAME_DIAMETER_M ||
-        fabs(a->hole_m - b->hole_m) > SAME_DIAMETER_M || a->seat->type != b->seat->type ||
-        fabs(a->shoe_tvd_m - b->shoe_tvd_m) > 0.01 ||
+        fabs(a->hole_m - b->hole_m) > SAME_DIAMETER_M /* of tie-backs NAN */ ||
+        a->seat->type != b->seat->type || fabs(a->shoe_tvd_m - b->shoe_tvd_m) > 0.01 ||
         a->string->section_count != b->string->section_count)
         return false;
     for (size_t i = 0; i < a->string->section_count; ++i) {
@@ -213,13 +304,16 @@ static dt_status say_changes(const dt_comparison *c, const dt_compared *one, dt_
     for (size_t k = 0; k < one->program->count; ++k) {
         const dt_program_string *now = &one->program->items[k];
         const dt_program_string *was = counterpart(chosen, now);
-        if (was && same_string(was, now)) continue;
+        const dt_program_string *tie = tieback_on(one->program, now);
+        const dt_program_string *had = was ? tieback_on(chosen, was) : NULL;
+        if (was && same_string(was, now) && !tie == !had && (!tie || same_string(had, tie)))
+            continue;
         item(&s, &any);
         say(&s, "%s: ", name_of(one->program, k).text);
-        say_string(&s, now, display);
+        say_string(&s, one->program, now, display);
         say(&s, was ? " (chosen: " : " (not in the chosen program)");
         if (was) {
-            say_string(&s, was, display);
+            say_string(&s, chosen, was, display);
             say(&s, ")");
         }
     }
@@ -241,11 +335,16 @@ static dt_status describe(const dt_comparison *c, dt_compared *one, dt_display d
 
 /* ---- searched, and proved ---- */
 
-static dt_status say_searched(const dt_options *o, dt_display display, char **out)
+static dt_status say_searched(const dt_options *o, const dt_well *well, dt_display display,
+                              char **out)
 {
     sentence s = {0};
+    bool tied = false;
+    for (size_t i = 0; i < o->count; ++i)
+        tied = tied || o->items[i].tiebacks > 0;
     say(&s,
-        "%zu to %zu strings, each of one weight, grade and thread; %zu candidate depths for shoes "
+        "%zu to %zu strings, tie-backs counted, each of one weight, grade and thread; %zu "
+        "candidate depths for shoes "
         "(every %s and every depth that "
         "governs), %zu sections between them that one mud drills; %zu partial programs made, of "
         "these %zu beaten by another of their own state, %zu cut because even the least their "
@@ -258,6 +357,8 @@ static dt_status say_searched(const dt_options *o, dt_display display, char **ou
                 "would take minutes.");
     if (o->bends_left_out)
         say(&s, " The tables have too many points for each to be a candidate depth.");
+    if (tied && well->prices_given && isnan(well->prices.receptacle))
+        say(&s, " Tie-backs are priced without a receptacle: <prices> has no price of one.");
     if (!o->most_by_wish)
         say(&s, " The number of strings was limited to one more than the fewest, since no wish "
                 "says otherwise.");
@@ -267,7 +368,8 @@ static dt_status say_searched(const dt_options *o, dt_display display, char **ou
 static const char proof[] =
     "Label dominance over a layered graph, bottom-up. What the strings above ask of a lower part "
     "is its shoe, the bit that must pass and the surface pressure it sends up (where the well has "
-    "loads that need more: the chain of shoes down to the next full string), and nothing else; "
+    "loads that need more: the chain of shoes down to the next full string or tie-back, past which "
+    "nothing loads what is above), and nothing else; "
     "money, steel, time and spares are sums over strings. So a lower part that another of the "
     "same shoe and bit equals or beats in all of these, pressure included, can be replaced by it "
     "under any upper part, and is dropped. A part is also dropped when its sums plus the least "
@@ -297,6 +399,7 @@ static bool same_program(const dt_option *a, const dt_option *b)
         return false;
     for (size_t k = 0; k < a->count; ++k)
         if (a->strings[k].pipe != b->strings[k].pipe || a->strings[k].type != b->strings[k].type ||
+            a->strings[k].tie_pipe != b->strings[k].tie_pipe ||
             fabs(a->strings[k].shoe_m - b->strings[k].shoe_m) > 0.01)
             return false;
     return true;
@@ -391,7 +494,7 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_displa
     for (size_t i = 0; i < c->count && status == DT_OK; ++i)
         status = describe(c, &c->items[i], display);
     if (status == DT_OK) status = find_contingencies(c);
-    if (status == DT_OK) status = say_searched(&c->options, display, &c->searched);
+    if (status == DT_OK) status = say_searched(&c->options, c->well, display, &c->searched);
     if (status == DT_OK) status = copy_text(proof, &c->proof);
     return status;
 }

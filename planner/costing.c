@@ -233,6 +233,31 @@ void dt_bill_hole(const dt_well *well, const dt_times_in_force *times, const dt_
     *out = bill;
 }
 
+void dt_bill_tieback(const dt_well *well, const dt_times_in_force *times,
+                     const dt_billed_tieback *s, dt_bill *out)
+{
+    const dt_prices *prices = &well->prices;
+    const dt_times *t = &times->times;
+    dt_bill bill = {0};
+    bill.hours[DT_HOURS_TRIPS] = minutes(2 * s->base_md_m / t->trip_m_per_hour);
+    bill.hours[DT_HOURS_RUN] =
+        minutes(s->base_md_m / DT_JOINT_M / speed_of(t->running, t->running_count, s->od_m) +
+                t->crew_hours);
+    bill.hours[DT_HOURS_HEAD] = minutes(t->wellhead_hours + t->test_hours);
+    double hours = 0;
+    for (int i = 0; i < DT_HOURS_RESERVE; ++i)
+        hours += bill.hours[i];
+    bill.hours[DT_HOURS_RESERVE] = minutes(t->reserve * hours);
+    hours += bill.hours[DT_HOURS_RESERVE];
+    if (well->prices_given) {
+        bill.cost[DT_COST_HANGER] = cents(isnan(prices->receptacle) ? 0 : prices->receptacle);
+        bill.cost[DT_COST_WELLHEAD] = cents(prices->wellhead_stage);
+        bill.cost[DT_COST_RIG] =
+            cents(hours / 24 * (prices->rig_per_day + prices->services_per_day));
+    }
+    *out = bill;
+}
+
 double dt_price_of_grade(const dt_well *well, const char *grade)
 {
     const dt_prices *prices = &well->prices;

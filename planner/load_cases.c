@@ -102,8 +102,11 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out)
     f.max_sections = (size_t)settle(said, d->max_sections, customary_sections, &f.taper_customary);
     f.min_section_m = settle(said, d->min_section_m, customary_section_m, &f.taper_customary);
     f.crossover_m = settle(said, d->crossover_m, customary_crossover_m, &f.taper_customary);
-    f.bump_margin_pa =
-        settle(well->loads.given, well->loads.bump_margin_pa, customary_bump_pa, &f.bump_customary);
+    /* One job: where <loads> leaves its margin open, that of <cementing> holds (decision 0024). */
+    const bool by_loads = well->loads.given && !isnan(well->loads.bump_margin_pa);
+    f.bump_margin_pa = by_loads ? well->loads.bump_margin_pa
+                                : settle(well->cementing.given, well->cementing.bump_margin_pa,
+                                         customary_bump_pa, &f.bump_customary);
     *out = f;
 }
 
@@ -123,13 +126,17 @@ static double column_pa(double kgm3, double from_tvd_m, double tvd_m)
     return kgm3 * g * fmax(tvd_m - from_tvd_m, 0);
 }
 
+/* A depth that is looked at comes from its MD: it may stand a rounding beside an edge or a step
+ * that is meant. */
+static const double same_depth_m = 1e-6;
+
 /* The less (sign 1) or the more (sign -1) of the two sides of a table, so a step is never missed.
  */
 static double curve_pa(const dt_curve *curve, double tvd_m, double sign)
 {
     if (tvd_m <= 0) return 0;
-    const double above = dt_curve_emw(curve, tvd_m, DT_ABOVE);
-    const double below = dt_curve_emw(curve, tvd_m, DT_BELOW);
+    const double above = dt_curve_emw(curve, fmax(tvd_m - same_depth_m, 0), DT_ABOVE);
+    const double below = dt_curve_emw(curve, tvd_m + same_depth_m, DT_BELOW);
     return sign * fmin(sign * above, sign * below) * g * tvd_m;
 }
 
@@ -146,10 +153,13 @@ static double burst_outside_pa(const dt_string_load *load, double tvd_m)
     switch (kind) {
     case DT_OUTSIDE_MUD:
         return column_pa(mud_kgm3(load), 0, tvd_m);
-    case DT_OUTSIDE_MIX_WATER: /* mud above the cement, the water it was mixed with in it */
+    case DT_OUTSIDE_MIX_WATER:
+        if (load->tieback) return column_pa(mud_kgm3(load), 0, tvd_m);
+        /* mud above the cement, the water it was mixed with in it */
         return column_pa(mud_kgm3(load), 0, fmin(tvd_m, load->cement_top_tvd_m)) +
                column_pa(load->backup_kgm3, load->cement_top_tvd_m, tvd_m);
     case DT_OUTSIDE_PORE:
+        if (load->tieback) break; /* no rock outside: water, as where nothing is stated */
         return curve_pa(&load->well->pore, tvd_m, 1);
     case DT_OUTSIDE_WATER:
         break;
@@ -181,8 +191,9 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
     const dt_well *well = load->well;
     for (size_t i = 0; i < well->interval_count; ++i) {
         const dt_interval *bed = &well->intervals[i];
-        if (strcmp(bed->kind, "salt") != 0 || tvd_m < bed->top_m || tvd_m > bed->base_m) continue;
-        if (tvd_m < load->above_tvd_m) continue;
+        if (strcmp(bed->kind, "salt") != 0 || tvd_m < bed->top_m - same_depth_m ||
+            tvd_m > bed->base_m + same_depth_m || tvd_m < load->above_tvd_m - same_depth_m)
+            continue;
         return well->overburden.count ? curve_pa(&well->overburden, tvd_m, -1)
                                       : column_pa(customary_overburden_kgm3, 0, tvd_m);
     }

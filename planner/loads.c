@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "drawtube/slurries.h"
 #include "drawtube/units.h"
 
 /* What loads one string: pressures and fluids from the well and the seats. The cases made of them
@@ -77,16 +78,17 @@ static void worsen(dt_string_load *load, const gas_source *source, double by_fra
     load->pore_source_tvd_m = source->tvd_m;
 }
 
-/* The holes drilled while this string is the wall above: down to the next string that covers it. */
+/* The holes drilled while this string is the wall above: down to the next string that covers it,
+ * itself or by its tie-back, which is run after its hole is drilled. */
 static void gas_while_drilling(const dt_window *window, const dt_seats *seats, dt_string_load *load)
 {
-    for (size_t i = load->seat + 1; i < seats->count; ++i) {
+    for (size_t i = load->place + 1; i < seats->count; ++i) {
         const double shoe_m = seats->items[i - 1].shoe_m;
         const gas_source source =
             strongest_gas(window, load->gas_gradient_kgm3, shoe_m, seats->items[i].shoe_m);
         const double fracture_kgm3 = dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW);
         worsen(load, &source, (fracture_kgm3 - load->gas_gradient_kgm3) * g * shoe_m);
-        if (seats->items[i].type == DT_FULL) return;
+        if (dt_seat_covers(&seats->items[i])) return;
     }
 }
 
@@ -94,25 +96,34 @@ static void gas_while_drilling(const dt_window *window, const dt_seats *seats, d
 static void gas_when_finished(const dt_window *window, const dt_seats *seats, dt_string_load *load)
 {
     const size_t last = seats->count - 1;
-    for (size_t i = load->seat + 1; i <= last; ++i)
-        if (seats->items[i].type == DT_FULL) return;
+    for (size_t i = load->place + 1; i <= last; ++i)
+        if (dt_seat_covers(&seats->items[i])) return;
     const double top_m = last > 0 ? seats->items[last - 1].shoe_m : 0;
     const gas_source source =
         strongest_gas(window, load->gas_gradient_kgm3, top_m, seats->items[last].shoe_m);
     worsen(load, &source, NAN);
 }
 
-static dt_status place(const dt_seats *seats, const dt_trajectory *trajectory, double lap_m,
-                       dt_string_load *load)
+/* Where a liner's hanger stands along the hole: a lap above the shoe of the string above. */
+static double hanger_md(const dt_seats *seats, const dt_trajectory *trajectory, double lap_m,
+                        size_t seat)
 {
-    const dt_seat *seat = &seats->items[load->seat];
+    return fmax(dt_trajectory_md(trajectory, seats->items[seat - 1].shoe_m) - lap_m, 0);
+}
+
+/* place_of is the seat whose shoe counts: a tie-back's liner, on whose top it stands. */
+static dt_status place(const dt_seats *seats, const dt_trajectory *trajectory, double lap_m,
+                       size_t place_of, dt_string_load *load)
+{
+    const dt_seat *seat = &seats->items[place_of];
     load->shoe_tvd_m = seat->shoe_m;
     load->shoe_md_m = dt_trajectory_md(trajectory, seat->shoe_m);
     load->top_md_m = 0;
-    if (seat->type == DT_LINER && load->seat > 0) {
-        const double above_m = seats->items[load->seat - 1].shoe_m;
-        load->top_md_m = fmax(dt_trajectory_md(trajectory, above_m) - lap_m, 0);
-    }
+    if (load->tieback) {
+        load->shoe_md_m = hanger_md(seats, trajectory, lap_m, place_of);
+        load->shoe_tvd_m = dt_trajectory_tvd(trajectory, load->shoe_md_m);
+    } else if (seat->type == DT_LINER && place_of > 0)
+        load->top_md_m = hanger_md(seats, trajectory, lap_m, place_of);
     load->top_tvd_m = dt_trajectory_tvd(trajectory, load->top_md_m);
     return load->top_tvd_m < load->shoe_tvd_m && isfinite(load->shoe_md_m) ? DT_OK : DT_E_DOMAIN;
 }
@@ -122,7 +133,7 @@ static dt_status place(const dt_seats *seats, const dt_trajectory *trajectory, d
 static void kicks_while_drilling(const dt_window *window, const dt_seats *seats,
                                  dt_string_load *load)
 {
-    for (size_t i = load->seat + 1; i < seats->count; ++i) {
+    for (size_t i = load->place + 1; i < seats->count; ++i) {
         const double shoe_m = seats->items[i - 1].shoe_m;
         const gas_source source =
             strongest_gas(window, load->gas_gradient_kgm3, shoe_m, seats->items[i].shoe_m);
@@ -135,7 +146,7 @@ static void kicks_while_drilling(const dt_window *window, const dt_seats *seats,
             load->kick_tvd_m = source.tvd_m;
             load->kick_mud_kgm3 = seats->items[i].mud_kgm3;
         }
-        if (seats->items[i].type == DT_FULL) return;
+        if (dt_seat_covers(&seats->items[i])) return;
     }
 }
 
@@ -165,18 +176,18 @@ static void losses_while_drilling(const dt_window *window, const dt_seats *seats
                                   dt_string_load *load)
 {
     load->loss_level_tvd_m = 0;
-    for (size_t i = load->seat + 1; i < seats->count; ++i) {
+    for (size_t i = load->place + 1; i < seats->count; ++i) {
         const double mud_kgm3 = seats->items[i].mud_kgm3;
         if (isnan(load->loss_mud_kgm3)) load->loss_mud_kgm3 = mud_kgm3;
         level_of_hole(window, mud_kgm3, seats->items[i - 1].shoe_m, seats->items[i].shoe_m, load);
-        if (seats->items[i].type == DT_FULL) return;
+        if (dt_seat_covers(&seats->items[i])) return;
     }
 }
 
 static bool wall_when_finished(const dt_seats *seats, size_t seat)
 {
     for (size_t i = seat + 1; i < seats->count; ++i)
-        if (seats->items[i].type == DT_FULL) return false;
+        if (dt_seat_covers(&seats->items[i])) return false;
     return true;
 }
 
@@ -193,6 +204,20 @@ static double heaviest_pinned_slurry(const dt_well *well, const dt_seat *seat)
     return heaviest;
 }
 
+/* The heaviest slurry that <cementing> names. The tail is the heavier one by nature: where it is
+ * not named, the customary density stands for it. */
+static double heaviest_named_slurry(const dt_well *well)
+{
+    const char *const names[] = {well->cementing.lead, well->cementing.tail};
+    double heaviest = NAN;
+    for (size_t i = 0; i < 2; ++i) {
+        dt_slurry_spec slurry;
+        if (names[i] && dt_slurry_find(well, names[i], &slurry))
+            heaviest = fmax(heaviest, slurry.density_kgm3); /* fmax passes NAN over */
+    }
+    return well->cementing.tail ? heaviest : fmax(heaviest, customary_cement_kgm3);
+}
+
 static double stated(bool given, double value, double otherwise)
 {
     return given && !isnan(value) ? value : otherwise;
@@ -206,7 +231,7 @@ static void set_cement(const dt_well *well, const dt_seat *seat, const dt_design
     const dt_load_wishes *wishes = &well->loads;
     load->cement_kgm3 = heaviest_pinned_slurry(well, seat);
     if (isnan(load->cement_kgm3))
-        load->cement_kgm3 = stated(wishes->given, wishes->cement_kgm3, customary_cement_kgm3);
+        load->cement_kgm3 = stated(wishes->given, wishes->cement_kgm3, heaviest_named_slurry(well));
     load->cement_top_tvd_m = load->role == DT_SURFACE ? dt_well_ground_m(well)
                              : seat->type == DT_LINER ? load->top_tvd_m
                                                       : load->above_tvd_m;
@@ -217,7 +242,9 @@ static void set_cement(const dt_well *well, const dt_seat *seat, const dt_design
             if (!isnan(pin->cement[i].top_m)) top_m = fmin(top_m, pin->cement[i].top_m);
         if (isfinite(top_m)) load->cement_top_tvd_m = fmin(top_m, load->shoe_tvd_m);
     }
-    load->displacement_kgm3 = stated(wishes->given, wishes->displacement_kgm3, load->mud_kgm3);
+    const dt_cement_wishes *job = &well->cementing;
+    load->displacement_kgm3 = stated(wishes->given, wishes->displacement_kgm3,
+                                     stated(job->given, job->displacement_kgm3, load->mud_kgm3));
     double inside_pa, outside_pa;
     load->runs[DT_LOAD_COLLAPSE_CEMENT] = true;
     dt_load_pressures(load, DT_LOAD_COLLAPSE_CEMENT, load->shoe_tvd_m, &inside_pa, &outside_pa);
@@ -255,13 +282,14 @@ static dt_lap_test test_of_liner(const dt_window *window, const dt_seats *seats,
 }
 
 /* A liner is tested itself, and so is the string it hangs in and those above, each as far down
- * as no other liner covers it. */
+ * as no other liner covers it. A tie-back is run after its liner's test and takes those of liners
+ * below. */
 static void set_lap_tests(const dt_window *window, const dt_seats *seats,
                           const dt_trajectory *trajectory, double lap_m, dt_string_load *load)
 {
     if (!window->well->liner_test.given) return;
-    const size_t own = load->seat;
-    if (seats->items[own].type == DT_LINER) {
+    const size_t own = load->place;
+    if (seats->items[own].type == DT_LINER && !load->tieback) {
         dt_lap_test test = test_of_liner(window, seats, own, load->role == DT_PRODUCTION);
         test.base_tvd_m = load->shoe_tvd_m;
         load->lap_tests[load->lap_test_count++] = test;
@@ -269,15 +297,19 @@ static void set_lap_tests(const dt_window *window, const dt_seats *seats,
     const double covered_md_m =
         fmax(dt_trajectory_md(trajectory, seats->items[own].shoe_m) - lap_m, 0);
     for (size_t i = own + 1; i < seats->count && seats->items[i].type == DT_LINER; ++i) {
+        if (i > own + 1 && seats->items[i - 1].tied_back)
+            return;                                            /* that tie-back stands in the way */
         if (load->lap_test_count == DT_MOST_LAP_TESTS) return; /* no program has so many strings */
         dt_lap_test test = test_of_liner(window, seats, i, i + 1 == seats->count);
-        test.base_tvd_m = dt_trajectory_tvd(trajectory, covered_md_m);
+        test.base_tvd_m =
+            load->tieback ? load->shoe_tvd_m : dt_trajectory_tvd(trajectory, covered_md_m);
         load->lap_tests[load->lap_test_count++] = test;
     }
 }
 
 static bool salt_behind(const dt_well *well, const dt_string_load *load)
 {
+    if (load->tieback) return false; /* pipe stands all round it */
     for (size_t i = 0; i < well->interval_count; ++i) {
         const dt_interval *bed = &well->intervals[i];
         if (strcmp(bed->kind, "salt") == 0 && bed->base_m > load->above_tvd_m &&
@@ -298,6 +330,7 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
                         !load->wall_when_finished;
     const bool shock = given && w->running == DT_RUNNING_SHOCK;
     const bool wall = load->wall_when_finished;
+    const bool cemented = !load->tieback;
     const bool wanted[DT_LOAD_COUNT] = {
         [DT_LOAD_BURST_GAS] = kick == DT_KICK_GAS || wall,
         [DT_LOAD_BURST_FRACTURE] = kick == DT_KICK_FRACTURE && drilled_below,
@@ -305,17 +338,17 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
         [DT_LOAD_BURST_LEAK] = wall && given && !isnan(w->packer_fluid_kgm3),
         [DT_LOAD_BURST_TEST] = !isnan(load->test_pa),
         [DT_LOAD_BURST_LAP] = load->lap_test_count > 0,
-        [DT_LOAD_BURST_BUMP] = true,
+        [DT_LOAD_BURST_BUMP] = cemented,
         [DT_LOAD_BURST_STIMULATION] = wall && given && !isnan(w->stimulation_pa),
         [DT_LOAD_COLLAPSE_EMPTY] = !losses,
         [DT_LOAD_COLLAPSE_LOSS] = losses,
-        [DT_LOAD_COLLAPSE_CEMENT] = true,
+        [DT_LOAD_COLLAPSE_CEMENT] = cemented,
         [DT_LOAD_COLLAPSE_FILL] = given && !isnan(w->unfilled_m),
         [DT_LOAD_COLLAPSE_SALT] = load->pressures_apply && salt_behind(well, load),
         [DT_LOAD_TENSION_RUN] = !shock || load->role == DT_CONDUCTOR,
         [DT_LOAD_TENSION_SHOCK] = shock,
-        [DT_LOAD_TENSION_BUMP] = true,
-        [DT_LOAD_TENSION_GREEN] = given && !isnan(w->green_test_pa),
+        [DT_LOAD_TENSION_BUMP] = cemented,
+        [DT_LOAD_TENSION_GREEN] = cemented && given && !isnan(w->green_test_pa),
     };
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
         load->runs[i] = wanted[i] && (dt_load_roles((dt_load)i) & 1u << load->role) != 0;
@@ -326,7 +359,11 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
 {
     const bool conductor = seat == 0;
     const dt_seat *s = &seats->items[seat];
+    const bool tieback = s->type == DT_TIEBACK;
+    const size_t drilled = tieback ? s->ties : seat;
     return (dt_string_load){.seat = seat,
+                            .place = drilled,
+                            .tieback = tieback,
                             .well = window->well,
                             .mud_kgm3 = s->mud_kgm3,
                             .surface_pressure_pa = conductor ? NAN : -1,
@@ -338,7 +375,7 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
                             .gas_gradient_kgm3 = design->gas_gradient_kgm3,
                             .overpull_n = conductor ? 0 : design->overpull_n,
                             .pressures_apply = !conductor,
-                            .above_tvd_m = conductor ? 0 : seats->items[seat - 1].shoe_m,
+                            .above_tvd_m = conductor ? 0 : seats->items[drilled - 1].shoe_m,
                             .fracture_surface_pa = NAN,
                             .kick_pa = NAN,
                             .kick_tvd_m = NAN,
@@ -369,21 +406,21 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
                                const dt_trajectory *trajectory, const dt_design_in_force *design,
                                double lap_m, size_t seat, dt_string_load *out)
 {
-    if (seat >= seats->count || !(lap_m >= 0)) return DT_E_DOMAIN;
+    if (seat >= seats->count + seats->tieback_count || !(lap_m >= 0)) return DT_E_DOMAIN;
     const dt_well *well = window->well;
     dt_string_load load = blank_load(window, seats, design, seat);
-    load.role = role_of(seats, seat);
+    load.role = role_of(seats, load.place);
     const size_t pin = seats->items[seat].pin;
     if (pin < well->pin_count && !isnan(well->pins[pin].wear_m))
         load.wear_m = well->pins[pin].wear_m;
-    dt_status status = place(seats, trajectory, lap_m, &load);
+    dt_status status = place(seats, trajectory, lap_m, load.place, &load);
     if (status != DT_OK) return status;
     if (load.pressures_apply) {
         gas_while_drilling(window, seats, &load);
         gas_when_finished(window, seats, &load);
         kicks_while_drilling(window, seats, &load);
         losses_while_drilling(window, seats, &load);
-        load.wall_when_finished = wall_when_finished(seats, seat);
+        load.wall_when_finished = wall_when_finished(seats, load.place);
         if (load.wall_when_finished) {
             const size_t last = seats->count - 1;
             const gas_source source =
@@ -391,7 +428,7 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
                               seats->items[last].shoe_m);
             load.leak_pa = fmax(source.surface_pa, 0);
         }
-        set_cement(well, &seats->items[seat], design, &load);
+        if (!load.tieback) set_cement(well, &seats->items[seat], design, &load);
         set_test(well, &load);
         set_lap_tests(window, seats, trajectory, lap_m, &load);
     }

@@ -82,23 +82,49 @@ static void close_search(dt_search *s)
     free(s);
 }
 
-/** Runs over the numbers of strings: to the wish, or to one more than the first that works. */
+/** Programs of at most so many strings, tie-backs counted. */
+static dt_status search_up_to(dt_search *s, size_t strings)
+{
+    dt_status status = DT_OK;
+    for (size_t n = s->seats->count; n <= strings && status == DT_OK; ++n) {
+        if (s->existence && s->front.count > 0) break;
+        status = dt_search_strings(s, n, strings - n);
+    }
+    return status;
+}
+
+static size_t fewest_found(const dt_search *s)
+{
+    size_t fewest = DT_MOST_STRINGS;
+    for (size_t i = 0; i < s->front.count; ++i) {
+        const size_t strings = s->front.items[i].count + s->front.items[i].tiebacks;
+        if (strings < fewest) fewest = strings;
+    }
+    return fewest;
+}
+
+/**
+ * Runs over the numbers of strings: to the wish, or to one more than the fewest that work. These
+ * are found first: nothing of fewer strings exists then, whatever is tied back.
+ */
 static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
 {
-    size_t limit = s->wishes.most_strings ? s->wishes.most_strings : DT_MOST_STRINGS;
+    const size_t limit = s->wishes.most_strings ? s->wishes.most_strings : DT_MOST_STRINGS;
     dt_status status = DT_OK;
     *fewest = s->seats->count;
-    *most = 0;
-    for (size_t n = s->seats->count; n <= limit && status == DT_OK; ++n) {
-        bool had = s->front.count > 0;
-        status = dt_search_strings(s, n);
-        *most = n;
-        if (!had && s->front.count > 0) {
-            *fewest = n;
-            if (s->existence) break;
-            if (!s->wishes.most_strings) limit = n + 1;
-        }
+    *most = limit;
+    if (s->wishes.most_strings || s->existence) {
+        status = search_up_to(s, limit);
+        if (s->front.count > 0) *fewest = fewest_found(s);
+        return status;
     }
+    size_t strings = s->seats->count < limit ? s->seats->count + 1 : limit;
+    while (strings <= limit && s->front.count == 0 && status == DT_OK)
+        status = search_up_to(s, strings++);
+    *most = strings - 1;
+    if (s->front.count == 0 || status != DT_OK) return status;
+    *fewest = fewest_found(s);
+    if (*fewest == *most && *most < limit) status = search_up_to(s, ++*most);
     return status;
 }
 
@@ -110,6 +136,7 @@ typedef enum wish_kind {
     WISH_HOOKLOAD,
     WISH_BOP,
     WISH_WELLHEAD,
+    WISH_NO_TIEBACKS,
     WISH_FORBID
 } wish_kind;
 
@@ -119,7 +146,7 @@ typedef struct wish {
     int line;
 } wish;
 
-#define MOST_WISHES (4 + DT_MOST_STRINGS)
+#define MOST_WISHES (5 + DT_MOST_STRINGS)
 
 static size_t list_wishes(const dt_wishes *w, wish *list)
 {
@@ -131,6 +158,7 @@ static size_t list_wishes(const dt_wishes *w, wish *list)
     if (isfinite(w->bop_bore_m)) list[count++] = (wish){WISH_BOP, w->bop_bore_m, w->line};
     if (isfinite(w->wellhead_bore_m))
         list[count++] = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
+    if (w->no_tiebacks) list[count++] = (wish){WISH_NO_TIEBACKS, 1, w->line};
     for (size_t i = 0; i < w->forbidden_count && count < MOST_WISHES; ++i)
         list[count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
     return count;
@@ -152,6 +180,9 @@ static dt_wish_set pick_wishes(const wish *list, size_t count, unsigned mask)
         case WISH_BOP:
         case WISH_WELLHEAD:
             set.bore_m = fmin(set.bore_m, list[i].value);
+            break;
+        case WISH_NO_TIEBACKS:
+            set.no_tiebacks = true;
             break;
         case WISH_FORBID:
             set.forbidden_od_m[set.forbidden_count++] = list[i].value;
@@ -216,6 +247,9 @@ static void say_wish(sentence *s, const wish *w, dt_display display)
     case WISH_WELLHEAD:
         say(s, "wellhead_bore=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
         break;
+    case WISH_NO_TIEBACKS:
+        say(s, "tiebacks=\"no\"");
+        break;
     case WISH_FORBID:
         say(s, "forbid od=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
         break;
@@ -274,7 +308,8 @@ static bool same_structure(const dt_option *a, const dt_option *b)
     if (a->count != b->count) return false;
     for (size_t k = 0; k < a->count; ++k) {
         const dt_choice *x = &a->strings[k], *y = &b->strings[k];
-        if (x->type != y->type || fabs(x->hole_m - y->hole_m) > SAME_DIAMETER_M ||
+        if (x->type != y->type || x->tied_back != y->tied_back ||
+            fabs(x->hole_m - y->hole_m) > SAME_DIAMETER_M ||
             fabs(x->pipe->od_m - y->pipe->od_m) > SAME_DIAMETER_M)
             return false;
     }
@@ -391,8 +426,29 @@ bool dt_option_dominates(const dt_option *a, const dt_option *b)
 static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordinal)
 {
     for (size_t i = 0; i < well->pin_count; ++i)
-        if (well->pins[i].role == role && ordinal-- == 0) return &well->pins[i];
+        if (well->pins[i].role == role && well->pins[i].type != DT_TIEBACK && ordinal-- == 0)
+            return &well->pins[i];
     return NULL;
+}
+
+/** before: what the well file pins of the liner; NULL. */
+static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_choice *c,
+                          bool tapered)
+{
+    const dt_pin *own =
+        before && before + 1 < well->pins + well->pin_count && before[1].type == DT_TIEBACK
+            ? before + 1
+            : NULL;
+    return (dt_pin){.role = c->role,
+                    .type = DT_TIEBACK,
+                    .shoe_m = NAN,
+                    .hole_m = NAN,
+                    .od_m = c->tie_pipe->od_m,
+                    .weight_kgm = tapered ? NAN : c->tie_pipe->weight_kgm,
+                    .grade = tapered ? NULL : (char *)c->tie_pipe->grade->name,
+                    .thread = tapered ? NULL : (char *)dt_thread_text(c->tie_thread),
+                    .wear_m = own ? own->wear_m : NAN,
+                    .line = own ? own->line : 0};
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
@@ -402,27 +458,31 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     out->well = *well;
     out->program = NULL;
     unsigned ordinal[DT_ROLE_COUNT] = {0};
+    size_t count = 0;
     for (size_t k = 0; k < option->count; ++k) {
         const dt_choice *c = &option->strings[k];
         const dt_pin *before = pin_before(well, c->role, ordinal[c->role]++);
         bool fixed = k == 0 || k + 1 == option->count;
-        out->pins[k] = (dt_pin){.role = c->role,
-                                .type = c->type,
-                                .shoe_m = fixed ? NAN : c->shoe_m,
-                                .hole_m = c->hole_m,
-                                .pilot_m = c->bit_m,
-                                .od_m = c->pipe->od_m,
-                                .weight_kgm = tapered ? NAN : c->pipe->weight_kgm,
-                                .grade = tapered ? NULL : (char *)c->pipe->grade->name,
-                                .thread = tapered ? NULL : (char *)dt_thread_text(c->thread)};
+        dt_pin *pin = &out->pins[count++];
+        *pin = (dt_pin){.role = c->role,
+                        .type = c->type,
+                        .shoe_m = fixed ? NAN : c->shoe_m,
+                        .hole_m = c->hole_m,
+                        .pilot_m = c->bit_m,
+                        .od_m = c->pipe->od_m,
+                        .weight_kgm = tapered ? NAN : c->pipe->weight_kgm,
+                        .grade = tapered ? NULL : (char *)c->pipe->grade->name,
+                        .thread = tapered ? NULL : (char *)dt_thread_text(c->thread),
+                        .wear_m = before ? before->wear_m : NAN};
+        if (c->tied_back) out->pins[count++] = tieback_pin(well, before, c, tapered);
         if (!before) continue;
-        out->pins[k].cement = before->cement;
-        out->pins[k].cement_count = before->cement_count;
-        out->pins[k].line = before->line;
-        if (fixed) out->pins[k].shoe_m = before->shoe_m;
+        pin->cement = before->cement;
+        pin->cement_count = before->cement_count;
+        pin->line = before->line;
+        if (fixed) pin->shoe_m = before->shoe_m;
     }
     out->well.pins = out->pins;
-    out->well.pin_count = option->count;
+    out->well.pin_count = count;
     dt_refusal refusal = {0};
     dt_status status = dt_program_plan(&out->well, catalogue, display, &out->program, &refusal);
     dt_refusal_free(&refusal);
@@ -443,6 +503,16 @@ static dt_status open_counting(const dt_well *well, const dt_catalogue *catalogu
     return dt_pipe_choice_init(&s->choice);
 }
 
+/** Drift of the narrowest length of a string. */
+static double narrowest(const dt_program *program, size_t index)
+{
+    const dt_string *string = program->items[index].string;
+    double drift = INFINITY;
+    for (size_t i = 0; i < string->section_count; ++i)
+        drift = fmin(drift, dt_nest_drift(program->well, string->sections[i].pipe));
+    return drift;
+}
+
 dt_status dt_option_of_program(const dt_program *program, dt_option *out)
 {
     dt_search *s = NULL;
@@ -451,16 +521,26 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out)
                        .steel_kg = program->bill.steel_kg,
                        .days = program->bill.days,
                        .last_od_m = program->items[program->count - 1].od_m,
-                       .count = program->count};
+                       .count = program->count,
+                       .tiebacks = program->seats.tieback_count};
     for (size_t k = 0; k < program->count && k < DT_MOST_STRINGS && status == DT_OK; ++k) {
         const dt_program_string *item = &program->items[k];
         const dt_section *section = &item->string->sections[0];
-        double drift = INFINITY; /* of the narrowest length */
-        for (size_t i = 0; i < item->string->section_count; ++i)
-            drift = fmin(drift, dt_nest_drift(program->well, item->string->sections[i].pipe));
-        out->strings[k] =
-            (dt_choice){item->seat->role, item->seat->type, item->shoe_tvd_m, item->hole_m,
-                        item->bit_m,      section->pipe,    section->thread};
+        const size_t tie = dt_seats_tieback_on(&program->seats, k);
+        const dt_section *tied =
+            tie == DT_NO_INDEX ? NULL : &program->items[tie].string->sections[0];
+        double drift = narrowest(program, k);
+        if (tied) drift = fmin(drift, narrowest(program, tie));
+        out->strings[k] = (dt_choice){.role = item->seat->role,
+                                      .type = item->seat->type,
+                                      .shoe_m = item->shoe_tvd_m,
+                                      .hole_m = item->hole_m,
+                                      .bit_m = item->bit_m,
+                                      .pipe = section->pipe,
+                                      .thread = section->thread,
+                                      .tied_back = tied != NULL,
+                                      .tie_pipe = tied ? tied->pipe : NULL,
+                                      .tie_thread = tied ? tied->thread : DT_THREAD_COUNT};
         if (k + 1 < program->count)
             out->spares += dt_spares_between(s, drift, program->items[k + 1].bit_m);
     }
@@ -543,10 +623,9 @@ dt_status dt_contingency_find(const dt_program *program, size_t interval, dt_con
     dt_search *s = NULL;
     dt_status status = open_counting(program->well, program->catalogue, &s);
     if (status == DT_OK) {
-        double drift = INFINITY;
-        const dt_string *above = program->items[k - 1].string;
-        for (size_t i = 0; i < above->section_count; ++i)
-            drift = fmin(drift, dt_nest_drift(program->well, above->sections[i].pipe));
+        const size_t tie = dt_seats_tieback_on(&program->seats, k - 1);
+        double drift = narrowest(program, k - 1);
+        if (tie != DT_NO_INDEX) drift = fmin(drift, narrowest(program, tie));
         find_spares(s, drift, program->items[k].bit_m, program->count - k, out);
     }
     close_search(s);

@@ -71,7 +71,9 @@ size_t dt_exposure_chain(const dt_search *search, const dt_exposure *exposure,
 {
     size_t count = 0;
     while (exposure && count < DT_MOST_STRINGS) {
-        below[count++] = (dt_string_below){exposure->next == DT_COVERED ? DT_FULL : DT_LINER,
+        below[count++] = (dt_string_below){exposure->next == DT_COVERED ? DT_FULL
+                                           : exposure->next == DT_TIED  ? DT_TIEBACK
+                                                                        : DT_LINER,
                                            search->sites.tvd_m[exposure->site]};
         exposure = exposure->next > 0 ? &search->exposures[exposure->next - 1] : NULL;
     }

@@ -28,7 +28,9 @@ typedef struct label {
     int child, offer;          /* label of the layer below, offer of the pipe's size */
     uint16_t shoe, hole, pipe; /* site; indices into the nest */
     uint16_t bit;              /* of the hole, into the rank's bits */
+    uint16_t tie;              /* offer of a tie-back, of the pipe's size */
     uint8_t type, od, spares;  /* od: rank among the sizes of the last string */
+    uint8_t ties;              /* tie-backs; type DT_TIEBACK is a liner with one on it */
 } label;
 
 typedef struct labels {
@@ -51,10 +53,10 @@ static const bound no_way = {INFINITY, INT32_MAX / 4, INT32_MAX / 4, -1};
 
 /** Strings `k` of the run, as far as they do not depend on seats. */
 typedef struct rank {
-    const dt_pin *pin;
-    bool pipe_pinned;
+    const dt_pin *pin, *tie_pin;
+    bool pipe_pinned, tie_pinned;
     bool hanger_waived;
-    bool full, liner;          /* types allowed */
+    bool full, liner, tied;    /* types allowed; tied: a liner with its tie-back */
     size_t *pipes, pipe_count; /* into the nest */
     size_t *size_of;           /* of each of them, into choice.sizes */
     double *bits;              /* distinct, that the string above must let through */
@@ -69,7 +71,8 @@ typedef struct rank {
 typedef struct run {
     dt_search *search;
     const dt_sites *sites;
-    size_t count; /* strings */
+    size_t count; /* drilled strings */
+    size_t most_tiebacks;
     dt_seat seats[DT_MOST_STRINGS];
     dt_nest nest;
     size_t *bit_of_hole;
@@ -107,6 +110,7 @@ static int by_score(const void *left, const void *right)
     if (a->asks.level_m != b->asks.level_m) return a->asks.level_m < b->asks.level_m ? -1 : 1;
     if (a->asks.inside_pa != b->asks.inside_pa)
         return a->asks.inside_pa > b->asks.inside_pa ? -1 : 1;
+    if (a->ties != b->ties) return a->ties < b->ties ? -1 : 1;
     if (a->od != b->od) return a->od > b->od ? -1 : 1;
     if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
     if (a->hosts != b->hosts) return a->hosts > b->hosts ? -1 : 1; /* a larger set first */
@@ -116,14 +120,15 @@ static int by_score(const void *left, const void *right)
     if (a->shoe != b->shoe) return a->shoe < b->shoe ? -1 : 1;
     if (a->hole != b->hole) return a->hole < b->hole ? -1 : 1;
     if (a->offer != b->offer) return a->offer < b->offer ? -1 : 1;
+    if (a->tie != b->tie) return a->tie < b->tie ? -1 : 1;
     return (a->child > b->child) - (a->child < b->child);
 }
 
 static bool at_least(const label *a, const label *b)
 {
-    return a->steel <= b->steel && a->minutes <= b->minutes && a->od >= b->od &&
-           a->spares >= b->spares && a->cents <= b->cents && (b->hosts & ~a->hosts) == 0 &&
-           dt_asks_no_more(&a->asks, &b->asks);
+    return a->steel <= b->steel && a->minutes <= b->minutes && a->ties <= b->ties &&
+           a->od >= b->od && a->spares >= b->spares && a->cents <= b->cents &&
+           (b->hosts & ~a->hosts) == 0 && dt_asks_no_more(&a->asks, &b->asks);
 }
 
 /** Keeps what nothing else in the list equals or beats. */
@@ -154,19 +159,20 @@ static bool score_at_least(const dt_score *a, const dt_score *b)
 bool dt_score_at_least(const dt_option *a, const dt_score *as, const dt_option *b,
                        const dt_score *bs)
 {
-    return score_at_least(as, bs) && a->count <= b->count && a->spares >= b->spares &&
-           a->last_od_m >= b->last_od_m - SAME_DIAMETER_M;
+    return score_at_least(as, bs) && a->count + a->tiebacks <= b->count + b->tiebacks &&
+           a->spares >= b->spares && a->last_od_m >= b->last_od_m - SAME_DIAMETER_M;
 }
 
 /** Is there a finished program at least as good as anything this could become? */
-static bool front_beats(const run *r, double cents, int steel, int minutes, double od_m, int spares)
+static bool front_beats(const run *r, double cents, int steel, int minutes, int ties, double od_m,
+                        int spares)
 {
     dt_front *front = &r->search->front;
     const dt_score bound_score = {cents, steel, minutes};
     for (size_t i = 0; i < front->count; ++i) {
         if (!score_at_least(&front->scores[i], &bound_score)) continue;
         const dt_option *o = &front->items[i];
-        if (o->count <= r->count && (int)o->spares >= spares &&
+        if (o->count + o->tiebacks <= r->count + (size_t)ties && (int)o->spares >= spares &&
             o->last_od_m >= od_m - SAME_DIAMETER_M)
             return true;
     }
@@ -219,9 +225,24 @@ static void set_types(const run *r, size_t k, rank *rk)
     bool may_hang = k >= 2;
     rk->full = true;
     rk->liner = may_hang && r->search->choice.well->seats.liners;
+    rk->tied = rk->liner && !r->search->wishes.no_tiebacks;
     if (!rk->pin || rk->pin->type == DT_TYPE_UNSAID) return;
-    rk->liner = rk->pin->type == DT_LINER;
-    rk->full = !rk->liner;
+    const bool hangs = rk->pin->type == DT_LINER;
+    rk->full = !hangs;
+    rk->liner = hangs && !rk->tie_pin;
+    rk->tied = rk->tie_pin || (hangs && !r->search->wishes.no_tiebacks);
+}
+
+static bool type_allowed(const rank *rk, dt_string_type type)
+{
+    return type == DT_FULL ? rk->full : type == DT_LINER ? rk->liner : rk->tied;
+}
+
+/** The pin of the tie-back on a pinned liner, or NULL. */
+static const dt_pin *tieback_pin(const dt_well *well, size_t pin)
+{
+    if (pin == DT_NO_INDEX || pin + 1 >= well->pin_count) return NULL;
+    return well->pins[pin + 1].type == DT_TIEBACK ? &well->pins[pin + 1] : NULL;
 }
 
 static size_t find_bit(const rank *rk, double bit_m)
@@ -241,6 +262,8 @@ static dt_status set_rank(run *r, size_t k)
         rk->pin && isfinite(rk->pin->od_m) && isfinite(rk->pin->weight_kgm) && rk->pin->grade;
     const dt_pin *above = k > 0 ? r->ranks[k - 1].pin : NULL;
     rk->hanger_waived = dt_hanger_waived(r->search->choice.well, rk->pin, above);
+    rk->tie_pin = tieback_pin(r->search->choice.well, pin);
+    rk->tie_pinned = rk->tie_pin && isfinite(rk->tie_pin->weight_kgm) && rk->tie_pin->grade;
     set_types(r, k, rk);
     rk->pipes = malloc((n->pipe_count + 1) * sizeof *rk->pipes);
     rk->size_of = malloc((n->pipe_count + 1) * sizeof *rk->size_of);
@@ -404,6 +427,14 @@ unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m)
 
 /* ---- one string in one place ---- */
 
+/** A pipe of one place; with a tie-back on it, the two together. */
+typedef struct way {
+    double cents;
+    dt_hosts hosts;        /* the liner's */
+    int steel, offer, tie; /* tie: offer of the tie-back, 0 without one */
+    uint8_t spares;
+} way;
+
 /** The offers of a size in one place, priced for the length they have there. Whether one holds
  * is found out only when it matters, and remembered in the search. */
 typedef struct stand {
@@ -425,8 +456,10 @@ typedef struct stand {
     /* by offer; owned */
     double *cents;
     int *steel, *chosen;
+    size_t chosen_count;
     dt_hosts *hosts; /* kinds of pipe it may hang in, with the bit that spares is counted for */
     uint8_t *spares;
+    way *ways;              /* room for every pair of offers */
     bool *allowed, *passes; /* passes: the bit that spares is counted for */
     bound *least;           /* by bit below */
 } stand;
@@ -438,6 +471,7 @@ static void free_stand(stand *st)
     free(st->cents);
     free(st->steel);
     free(st->chosen);
+    free(st->ways);
     free(st->hosts);
     free(st->spares);
     free(st->allowed);
@@ -457,13 +491,14 @@ static stand *new_stand(const run *r)
     st->cents = calloc(most, sizeof *st->cents);
     st->steel = calloc(most, sizeof *st->steel);
     st->chosen = calloc(most, sizeof *st->chosen);
-    st->hosts = calloc(most, sizeof *st->hosts);
     st->spares = calloc(most, sizeof *st->spares);
+    st->ways = calloc(most * most, sizeof *st->ways);
+    st->hosts = calloc(most, sizeof *st->hosts);
     st->allowed = calloc(most, sizeof *st->allowed);
     st->passes = calloc(most, sizeof *st->passes);
     st->least = calloc(r->nest.hole_count + 1, sizeof *st->least);
-    if (st->cents && st->steel && st->chosen && st->hosts && st->spares && st->allowed &&
-        st->passes && st->least)
+    if (st->cents && st->steel && st->chosen && st->ways && st->hosts && st->spares &&
+        st->allowed && st->passes && st->least)
         return st;
     free_stand(st);
     return NULL;
@@ -592,14 +627,13 @@ static bool may_hold(stand *st, size_t i)
     return holds_own(st, i, true);
 }
 
-static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k,
+static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k,
                           const dt_offer *offer)
 {
     const dt_pipe *pipe = offer->pipe;
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
-    const dt_pin *pin = rk->pin;
     bool grade_pinned = pin && pin->grade;
-    if (choice->design.sour && !grade_pinned && !dt_grade_sour(pipe->grade->name)) return false;
+    if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) &&
         fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
@@ -608,49 +642,42 @@ static bool offer_allowed(const rank *rk, const dt_pipe_choice *choice, size_t k
     return !pin->thread || dt_thread_find(pin->thread) == offer->thread;
 }
 
-/** Top and bottom of a string, and how it hangs. */
+/** Top and bottom of a string, and how it hangs; DT_TIEBACK is a liner with its tie-back. */
 typedef struct spot {
     size_t k, top, base; /* string, site of the shoe above, own site */
     dt_string_type type;
 } spot;
 
-static double length_of(const run *r, const spot *at)
-{
-    double top = at->k > 0 ? dt_top_md(&r->search->choice, at->type, r->sites->tvd_m[at->top]) : 0;
-    return r->sites->md_m[at->base] - top;
-}
-
-static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
+/** The place of a string, or of the tie-back on it. False: a tie-back has no room. */
+static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand *out)
 {
     dt_search *search = r->search;
     const rank *rk = &r->ranks[at->k];
+    const bool hung = at->type != DT_FULL;
+    const double hanger_md =
+        at->k > 0 ? dt_top_md(&search->choice, hung ? DT_LINER : DT_FULL, r->sites->tvd_m[at->top])
+                  : 0;
+    const double length = tieback ? hanger_md : r->sites->md_m[at->base] - hanger_md;
     out->search = search;
     out->choice = &search->choice;
     out->offers = &search->choice.sizes[size];
-    out->pinned = rk->pipe_pinned;
+    out->pinned = tieback ? rk->tie_pinned : rk->pipe_pinned;
     out->place = (dt_string_place){.index = at->k,
                                    .role = r->seats[at->k].role,
-                                   .type = at->type,
+                                   .type = tieback ? DT_TIEBACK
+                                           : hung  ? DT_LINER
+                                                   : DT_FULL,
                                    .above_m = r->sites->tvd_m[at->top],
                                    .shoe_m = r->sites->tvd_m[at->base],
                                    .mud_kgm3 = NAN,
                                    .pin = r->seats[at->k].pin};
+    if (tieback && rk->tie_pin) ++out->place.pin; /* right behind its liner's */
+    if (tieback && !rk->tie_pin) out->place.pin = DT_NO_INDEX;
     if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
-    out->key = (dt_hold_key){.conductor = at->k == 0,
-                             .type = at->type,
-                             .top = at->top,
-                             .base = at->base,
-                             .size = size,
-                             .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
-                             .role = out->place.role,
-                             .pin = out->place.pin};
-    out->own[0] = out->own[1] = NULL;
-    out->holds = dt_holds_of(search, &out->key);
-    if (!out->holds) return DT_E_MEMORY;
-    double length = length_of(r, at);
+    const dt_pin *pin = tieback ? rk->tie_pin : rk->pin;
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
-        out->allowed[i] = offer_allowed(rk, &search->choice, at->k, offer);
+        out->allowed[i] = offer_allowed(pin, &search->choice, at->k, offer);
         if (!out->allowed[i]) continue;
         dt_bill bill = {0};
         dt_bill_add_pipe_at(&(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
@@ -658,9 +685,28 @@ static dt_status make_stand(run *r, const spot *at, size_t size, stand *out)
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
     }
+    return length > 0;
+}
+
+/** Without a chain of what is below, a tie-back's loads know the shoe of its liner by the mud
+ * alone: places that differ in it share what was found. */
+static dt_status make_stand(run *r, const spot *at, bool tieback, size_t size, stand *out)
+{
+    out->none = !fill_place(r, at, tieback, size, out);
+    out->key = (dt_hold_key){.conductor = at->k == 0,
+                             .type = out->place.type,
+                             .top = at->top,
+                             .base = tieback && r->search->by_pressure ? 0 : at->base,
+                             .size = size,
+                             .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
+                             .role = out->place.role,
+                             .pin = out->place.pin};
+    out->own[0] = out->own[1] = NULL;
     out->exposure = 0;
     out->laid = -1;
-    return lay_exposure(out, 0);
+    out->holds = dt_holds_of(r->search, &out->key);
+    if (!out->holds) return DT_E_MEMORY;
+    return out->none ? DT_OK : lay_exposure(out, 0);
 }
 
 /** Where each offer may hang, with this bit to come through its hanger; 0 bit: the last string. */
@@ -669,7 +715,7 @@ static void find_hosts(const run *r, const spot *at, double bit_m, stand *st)
     const rank *rk = &r->ranks[at->k];
     const dt_pin *below = at->k + 1 < r->count ? r->ranks[at->k + 1].pin : NULL;
     const bool bit_pinned = below && fabs(below->hole_m - bit_m) < SAME_DIAMETER_M;
-    const dt_hanger_pins pins = {.waived = rk->hanger_waived || at->type != DT_LINER,
+    const dt_hanger_pins pins = {.waived = rk->hanger_waived || st->place.type != DT_LINER,
                                  .any_capacity = rk->pipe_pinned,
                                  .any_bore = rk->pin && isfinite(rk->pin->od_m) && bit_pinned};
     for (size_t i = 0; i < st->offers->count; ++i)
@@ -681,7 +727,7 @@ static void find_hosts(const run *r, const spot *at, double bit_m, stand *st)
 
 static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m, stand *st)
 {
-    bool kept = r->ranks[at->k].pipe_pinned;
+    bool kept = st->pinned;
     for (size_t e = 0; kept && e < r->nest.pass_count; ++e)
         if (r->nest.passes[e].pipe == pipe &&
             fabs(r->nest.passes[e].need_drift_m - bit_m) < SAME_DIAMETER_M)
@@ -702,21 +748,34 @@ static void count_spares(const run *r, const spot *at, size_t pipe, double bit_m
     find_hosts(r, at, bit_m, st);
 }
 
+/** What a tie-back adds beside its pipe. */
+static bound tieback_bill(const run *r, const spot *at, double od_m)
+{
+    const dt_billed_tieback t = {
+        .base_md_m = dt_top_md(&r->search->choice, DT_LINER, r->sites->tvd_m[at->top]),
+        .od_m = od_m};
+    dt_bill bill;
+    dt_bill_tieback(r->search->choice.well, &r->times, &t, &bill);
+    dt_bill_sum(&bill);
+    return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
+}
+
 /** What the hole and everything but the pipe adds. */
 static bound hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, double od_m)
 {
+    const dt_string_type type = at->type == DT_TIEBACK ? DT_LINER : at->type;
     const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
     double ground = dt_well_ground_m(well);
     double above = at->k > 0 ? s->tvd_m[at->top] : ground;
-    double top_md = at->k > 0 ? dt_top_md(&r->search->choice, at->type, above) : 0;
+    double top_md = at->k > 0 ? dt_top_md(&r->search->choice, type, above) : 0;
     double top = dt_trajectory_tvd(r->search->choice.trajectory, top_md);
     double cement =
-        dt_bill_cement_top(well, r->seats[at->k].role, at->type, above, top, s->tvd_m[at->base]);
+        dt_bill_cement_top(well, r->seats[at->k].role, type, above, top, s->tvd_m[at->base]);
     dt_billed_string string = {
         .index = at->k,
         .last = at->k + 1 == r->count,
-        .type = at->type,
+        .type = type,
         .hole_top_md_m =
             at->k > 0 ? s->md_m[at->top] : dt_trajectory_md(r->search->choice.trajectory, ground),
         .shoe_md_m = s->md_m[at->base],
@@ -728,7 +787,12 @@ static bound hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, d
     dt_bill bill;
     dt_bill_hole(well, &r->times, &string, &bill);
     dt_bill_sum(&bill);
-    return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
+    bound all = {round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
+    if (at->type != DT_TIEBACK) return all;
+    const bound tie = tieback_bill(r, at, od_m);
+    all.cents += tie.cents;
+    all.minutes += tie.minutes;
+    return all;
 }
 
 /* ---- bounds from above ---- */
@@ -786,7 +850,7 @@ static void set_least_gas(run *r, const spot *at, stand *st)
 static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
 {
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
-    dt_status status = make_stand(r, at, rk->size_of[p], st);
+    dt_status status = make_stand(r, at, false, rk->size_of[p], st);
     if (status == DT_OK) set_least_gas(r, at, st);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         count_spares(r, at, rk->pipes[p], below->bits[beta], st);
@@ -826,6 +890,8 @@ static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_t
     return DT_OK;
 }
 
+/** A tie-back adds money, steel and time to its liner and leaves no more spares: the liner's bound
+ * holds for both. */
 static dt_status bound_rank(run *r, size_t k)
 {
     const rank *rk = &r->ranks[k];
@@ -835,7 +901,7 @@ static dt_status bound_rank(run *r, size_t k)
     for (size_t base = 0; base < r->sites->count; ++base)
         for (size_t p = 0; rk->site[base] && p < rk->pipe_count; ++p)
             for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type)
-                if (type == DT_FULL ? rk->full : rk->liner)
+                if (type == DT_FULL ? rk->full : rk->liner || rk->tied)
                     status = bound_pipe(r, k, base, p, (dt_string_type)type, st);
     free_stand(st);
     return status;
@@ -896,48 +962,89 @@ static bool hosts(const stand *st, size_t i, dt_hosts asked)
     return asked == DT_ANY_HOST || (own & asked) != 0;
 }
 
+/** Offers of a stand that hold, host what hangs in them, and that no other beats. */
+static void choose_offers(stand *st, const dt_asks *asks, dt_hosts asked)
+{
+    st->chosen_count = 0;
+    for (size_t i = 0; i < st->offers->count; ++i) {
+        if (!st->passes[i] || !st->hosts[i] || !hosts(st, i, asked)) continue;
+        bool beaten = false;
+        for (size_t c = 0; c < st->chosen_count && !beaten; ++c)
+            beaten = st->steel[st->chosen[c]] <= st->steel[i] &&
+                     st->cents[st->chosen[c]] <= st->cents[i] &&
+                     st->spares[st->chosen[c]] >= st->spares[i] &&
+                     (st->hosts[i] & ~st->hosts[st->chosen[c]]) == 0;
+        if (!beaten && holds(st, i, asks)) st->chosen[st->chosen_count++] = (int)i;
+    }
+}
+
+static size_t add_way(way *ways, size_t count, const way *made)
+{
+    for (size_t i = 0; i < count; ++i)
+        if (ways[i].cents <= made->cents && ways[i].steel <= made->steel &&
+            ways[i].spares >= made->spares && (made->hosts & ~ways[i].hosts) == 0)
+            return count;
+    ways[count] = *made;
+    return count + 1;
+}
+
+/** Ways to buy the string and its tie-back (NULL: none) under a label below that no other beats. A
+ * spare has to pass both; what hangs below is set in the liner. */
+static void choose_ways(stand *st, stand *tie, const label *below, size_t *count)
+{
+    *count = 0;
+    st->exposure = below->exposure;
+    if (tie) tie->exposure = below->exposure;
+    choose_offers(st, &below->asks, below->hosts);
+    if (tie && st->chosen_count > 0) choose_offers(tie, &below->asks, DT_ANY_HOST);
+    for (size_t c = 0; c < st->chosen_count; ++c) {
+        const int i = st->chosen[c];
+        way made = {st->cents[i], st->hosts[i], st->steel[i], i, 0, st->spares[i]};
+        if (!tie) st->ways[(*count)++] = made;
+        for (size_t t = 0; tie && t < tie->chosen_count; ++t) {
+            made.tie = tie->chosen[t];
+            made.cents = st->cents[i] + tie->cents[made.tie];
+            made.steel = st->steel[i] + tie->steel[made.tie];
+            made.spares =
+                st->spares[i] < tie->spares[made.tie] ? st->spares[i] : tie->spares[made.tie];
+            *count = add_way(st->ways, *count, &made);
+        }
+    }
+}
+
 /** Adds to `out` every way to put the pipe of a stand on the labels of one bucket below. */
-static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, size_t count,
+static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, span part,
                           const label *like, labels *out)
 {
-    int *chosen = st->chosen;
-    size_t chosen_count = 0;
-    const label *last = NULL;
-    for (size_t l = 0; l < count; ++l) {
+    size_t ways = 0;
+    const label *of = NULL; /* below which the ways were chosen */
+    for (size_t l = 0; l < part.count; ++l) {
         const label *child = &below[l];
+        if (child->ties + (tie ? 1u : 0u) > r->most_tiebacks) continue;
         if (like->type == DT_LINER && child->asks.gas_pa > st->most_sent_pa) {
             ++r->search->bounded; /* no string above holds what this sends up */
             continue;
         }
-        if (!last || child->hosts != last->hosts || child->exposure != last->exposure ||
-            child->asks.gas_pa != last->asks.gas_pa) {
-            last = child;
-            st->exposure = child->exposure;
-            chosen_count = 0;
-            for (size_t i = 0; i < st->offers->count; ++i) {
-                if (!st->passes[i] || !st->hosts[i] || !hosts(st, i, child->hosts)) continue;
-                bool beaten = false;
-                for (size_t c = 0; c < chosen_count && !beaten; ++c)
-                    beaten = st->steel[chosen[c]] <= st->steel[i] &&
-                             st->cents[chosen[c]] <= st->cents[i] &&
-                             st->spares[chosen[c]] >= st->spares[i] &&
-                             (st->hosts[i] & ~st->hosts[chosen[c]]) == 0;
-                if (!beaten && holds(st, i, &child->asks)) chosen[chosen_count++] = (int)i;
-            }
+        if (!of || child->asks.gas_pa != of->asks.gas_pa || child->exposure != of->exposure ||
+            child->hosts != of->hosts) {
+            of = child;
+            choose_ways(st, tie, child, &ways);
         }
-        for (size_t c = 0; c < chosen_count; ++c) {
-            int i = chosen[c];
+        for (size_t w = 0; w < ways; ++w) {
+            const way *by = &st->ways[w];
             label made = *like;
-            made.cents = child->cents + st->cents[i];
-            made.steel = child->steel + st->steel[i];
+            made.cents = child->cents + by->cents;
+            made.steel = child->steel + by->steel;
             made.minutes = child->minutes;
             made.asks = child->asks;
             made.exposure = child->exposure;
-            made.hosts = st->hosts[i];
+            made.hosts = by->hosts;
             if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
-            made.spares = (uint8_t)(child->spares + st->spares[i]);
-            made.child = (int)(first + l);
-            made.offer = i;
+            made.spares = (uint8_t)(child->spares + by->spares);
+            made.ties = (uint8_t)(child->ties + (tie ? 1 : 0));
+            made.child = (int)(part.first + l);
+            made.offer = by->offer;
+            made.tie = (uint16_t)by->tie;
             if (r->search->existence) {
                 made.cents = 0;
                 made.steel = made.minutes = 0;
@@ -950,38 +1057,48 @@ static dt_status put_pipe(run *r, stand *st, const label *below, size_t first, s
     return DT_OK;
 }
 
-/** All ways to hang a pipe size in a place on everything below it; not yet the hole. */
-static dt_status hang(run *r, const spot *at, size_t p, stand *st, labels *out)
+/** The deepest string: every pipe that the well file allows, with nothing below it. */
+static dt_status hang_last(run *r, const spot *at, size_t pipe, stand *st, stand *tie, label *like,
+                           labels *out)
+{
+    label nothing = {.hosts = DT_ANY_HOST};
+    cover(&nothing);
+    if (r->search->by_pressure) nothing.asks.gas_pa = r->sites->finished_pa[at->top];
+    like->child = -1;
+    like->od = od_rank(r, r->nest.pipes[pipe].od_m);
+    stand *both[] = {st, tie};
+    for (size_t b = 0; b < 2 && both[b]; ++b) {
+        for (size_t i = 0; i < both[b]->offers->count; ++i) {
+            both[b]->passes[i] = both[b]->allowed[i];
+            both[b]->spares[i] = 0;
+        }
+        find_hosts(r, at, 0, both[b]);
+    }
+    return put_pipe(r, st, tie, &nothing, (span){0, 1}, like, out);
+}
+
+/** All ways to hang a pipe size in a place on everything below it; not yet the hole. `tie` is
+ * where a tie-back stands, used when the type is one. */
+static dt_status hang(run *r, const spot *at, size_t p, stand *st, stand *tie, labels *out)
 {
     const rank *rk = &r->ranks[at->k];
     size_t pipe = rk->pipes[p];
     label like = {.shoe = (uint16_t)at->base, .pipe = (uint16_t)pipe, .type = (uint8_t)at->type};
-    dt_status status = make_stand(r, at, rk->size_of[p], st);
+    if (at->type != DT_TIEBACK) tie = NULL;
     out->count = 0;
-    if (status != DT_OK) return status;
+    dt_status status = make_stand(r, at, false, rk->size_of[p], st);
+    if (status == DT_OK && tie) status = make_stand(r, at, true, rk->size_of[p], tie);
+    if (status != DT_OK || st->none || (tie && tie->none)) return status;
     find_most_sent(r, at, pipe, st);
     if (st->sends_pa > st->most_sent_pa) return DT_OK; /* no string above holds that */
-    if (at->k + 1 == r->count) {
-        label nothing = {.hosts = DT_ANY_HOST};
-        cover(&nothing);
-        if (r->search->by_pressure) nothing.asks.gas_pa = r->sites->finished_pa[at->top];
-        like.child = -1;
-        like.od = od_rank(r, r->nest.pipes[pipe].od_m);
-        for (size_t i = 0; i < st->offers->count; ++i) {
-            st->passes[i] = st->allowed[i];
-            st->spares[i] = 0;
-        }
-        find_hosts(r, at, 0, st);
-        status = put_pipe(r, st, &nothing, 0, 1, &like, out);
-    } else {
-        const rank *below = &r->ranks[at->k + 1];
-        for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
-            span part = below->bucket[at->base * below->bit_count + beta];
-            if (part.count == 0) continue;
-            count_spares(r, at, pipe, below->bits[beta], st);
-            status = put_pipe(r, st, below->layer.items + part.first, part.first, part.count, &like,
-                              out);
-        }
+    if (at->k + 1 == r->count) return hang_last(r, at, pipe, st, tie, &like, out);
+    const rank *below = &r->ranks[at->k + 1];
+    for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
+        span part = below->bucket[at->base * below->bit_count + beta];
+        if (part.count == 0) continue;
+        count_spares(r, at, pipe, below->bits[beta], st);
+        if (tie) count_spares(r, at, pipe, below->bits[beta], tie);
+        status = put_pipe(r, st, tie, below->layer.items + part.first, part, &like, out);
     }
     return status;
 }
@@ -994,6 +1111,7 @@ static label ideal_of(const label *items, size_t count)
         best.cents = fmin(best.cents, items[i].cents);
         if (items[i].steel < best.steel) best.steel = items[i].steel;
         if (items[i].minutes < best.minutes) best.minutes = items[i].minutes;
+        if (items[i].ties < best.ties) best.ties = items[i].ties;
         if (items[i].od > best.od) best.od = items[i].od;
         if (items[i].spares > best.spares) best.spares = items[i].spares;
     }
@@ -1006,9 +1124,12 @@ static dt_status send_up(run *r, const spot *at, label *made)
     const int below = made->exposure;
     cover(made);
     if (at->k == 0) return DT_OK;
+    int next = at->type == DT_LINER ? below : DT_COVERED;
+    /* all the same to the string above, but that the liner under a tie-back is tested in it first
+     */
+    if (at->type == DT_TIEBACK && r->search->choice.well->liner_test.given) next = DT_TIED;
     dt_status status =
-        dt_exposure_number(r->search, (int)at->top, (int)at->base,
-                           at->type == DT_LINER ? below : DT_COVERED, &made->exposure);
+        dt_exposure_number(r->search, (int)at->top, (int)at->base, next, &made->exposure);
     if (status != DT_OK) return status;
     made->asks = r->search->exposures[made->exposure - 1].asks;
     return DT_OK;
@@ -1064,14 +1185,14 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
         double cents = own.cents + above.cents;
         int minutes = own.minutes + above.minutes;
         if (front_beats(r, ideal.cents + cents, ideal.steel + above.steel, ideal.minutes + minutes,
-                        r->ods[ideal.od], ideal.spares + above.spares)) {
+                        ideal.ties, r->ods[ideal.od], ideal.spares + above.spares)) {
             r->search->bounded += count;
             continue;
         }
         for (size_t i = 0; i < count; ++i) {
             label made = items[i];
             if (front_beats(r, made.cents + cents, made.steel + above.steel, made.minutes + minutes,
-                            r->ods[made.od], made.spares + above.spares)) {
+                            made.ties, r->ods[made.od], made.spares + above.spares)) {
                 ++r->search->bounded;
                 continue;
             }
@@ -1091,12 +1212,12 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
     return DT_OK;
 }
 
-static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st)
+static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st, stand *tie)
 {
     labels *group = &r->scratch;
-    dt_status status = hang(r, at, p, st, group);
+    dt_status status = hang(r, at, p, st, tie, group);
     if (status != DT_OK) return status;
-    for (size_t i = 0; at->type == DT_FULL && i < group->count; ++i)
+    for (size_t i = 0; at->type != DT_LINER && i < group->count; ++i)
         cover(&group->items[i]);
     thin_out(r->search, group->items, &group->count);
     if (group->count == 0) return DT_OK;
@@ -1126,24 +1247,26 @@ static dt_status label_rank(run *r, size_t k)
 {
     const dt_sites *s = r->sites;
     const rank *rk = &r->ranks[k];
-    stand *st = new_stand(r);
-    dt_status status = st ? DT_OK : DT_E_MEMORY;
+    stand *st = new_stand(r), *tie = new_stand(r);
+    dt_status status = st && tie ? DT_OK : DT_E_MEMORY;
     for (size_t top = 0; top < s->count && status == DT_OK; ++top) {
         if (k > 0 && !r->ranks[k - 1].site[top]) continue;
         size_t deepest = k > 0 ? s->reach[top] : 0;
         for (size_t base = k > 0 ? top + 1 : 0; base <= deepest && status == DT_OK; ++base) {
             if (!rk->site[base]) continue;
             for (size_t p = 0; p < rk->pipe_count; ++p)
-                for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type) {
-                    if (!(type == DT_FULL ? rk->full : rk->liner)) continue;
+                for (int type = DT_FULL; type <= DT_TIEBACK && status == DT_OK; ++type) {
+                    if (!type_allowed(rk, (dt_string_type)type)) continue;
+                    if (type == DT_TIEBACK && r->most_tiebacks == 0) continue;
                     spot at = {k, top, base, (dt_string_type)type};
-                    status = try_pipe(r, &at, p, st);
+                    status = try_pipe(r, &at, p, st, tie);
                 }
         }
         if (status == DT_OK) status = settle_top(r, k, top);
         if (k == 0) break;
     }
     free_stand(st);
+    free_stand(tie);
     return status;
 }
 
@@ -1156,19 +1279,25 @@ static void read_option(const run *r, const label *top, dt_option *out)
                        .days = top->minutes / (24.0 * 60),
                        .spares = top->spares,
                        .last_od_m = r->ods[top->od],
-                       .count = r->count};
+                       .count = r->count,
+                       .tiebacks = top->ties};
     const label *at = top;
     for (size_t k = 0; k < r->count; ++k) {
         const dt_nest_hole *hole = &r->nest.holes[at->hole];
         size_t size = dt_pipe_choice_size(&r->search->choice, &r->nest.pipes[at->pipe]);
-        const dt_offer *offer = &r->search->choice.sizes[size].items[at->offer];
-        out->strings[k] = (dt_choice){r->seats[k].role,
-                                      (dt_string_type)at->type,
-                                      r->sites->tvd_m[at->shoe],
-                                      hole->diameter_m,
-                                      hole->bit_m,
-                                      offer->pipe,
-                                      offer->thread};
+        const dt_offer *offers = r->search->choice.sizes[size].items;
+        const bool tied = at->type == DT_TIEBACK;
+        out->strings[k] =
+            (dt_choice){.role = r->seats[k].role,
+                        .type = tied ? DT_LINER : (dt_string_type)at->type,
+                        .shoe_m = r->sites->tvd_m[at->shoe],
+                        .hole_m = hole->diameter_m,
+                        .bit_m = hole->bit_m,
+                        .pipe = offers[at->offer].pipe,
+                        .thread = offers[at->offer].thread,
+                        .tied_back = tied,
+                        .tie_pipe = tied ? offers[at->tie].pipe : NULL,
+                        .tie_thread = tied ? offers[at->tie].thread : DT_THREAD_COUNT};
         if (k + 1 < r->count) at = &r->ranks[k + 1].layer.items[at->child];
     }
 }
@@ -1225,17 +1354,20 @@ static dt_status run_once(run *r)
 }
 
 /** Tries every way to give the pinned intermediate strings to those of this run, in order. */
-static dt_status with_pins(dt_search *search, size_t count, const size_t *of_pin, size_t pins)
+static dt_status with_pins(dt_search *search, size_t count, size_t most_tiebacks,
+                           const size_t *of_pin, size_t pins)
 {
     run *r = calloc(1, sizeof *r);
     if (!r) return DT_E_MEMORY;
     r->search = search;
     r->sites = &search->sites;
     r->count = count;
+    r->most_tiebacks = most_tiebacks;
     dt_times_settle(search->choice.well, &r->times);
     give_roles(r);
     for (size_t i = 0; i < pins; ++i)
-        if (of_pin[i] < count) r->seats[of_pin[i]].pin = i;
+        if (search->choice.well->pins[i].type != DT_TIEBACK && of_pin[i] < count)
+            r->seats[of_pin[i]].pin = i;
     dt_status status = run_once(r);
     if (search->out_of_memory) status = DT_E_MEMORY;
     free_run(r);
@@ -1243,25 +1375,29 @@ static dt_status with_pins(dt_search *search, size_t count, const size_t *of_pin
     return status;
 }
 
-static dt_status assign(dt_search *search, size_t count, size_t *of_pin, size_t pin, size_t next)
+static dt_status assign(dt_search *search, size_t count, size_t most_tiebacks, size_t *of_pin,
+                        size_t pin, size_t next)
 {
     const dt_well *well = search->choice.well;
-    if (pin == well->pin_count) return with_pins(search, count, of_pin, well->pin_count);
+    if (pin == well->pin_count)
+        return with_pins(search, count, most_tiebacks, of_pin, well->pin_count);
+    if (well->pins[pin].type == DT_TIEBACK) /* goes with its liner's */
+        return assign(search, count, most_tiebacks, of_pin, pin + 1, next);
     dt_role role = well->pins[pin].role;
     if (role != DT_INTERMEDIATE) {
         of_pin[pin] = role == DT_CONDUCTOR ? 0 : role == DT_SURFACE ? 1 : count - 1;
         if (role == DT_SURFACE && count < 3) return DT_OK;
-        return assign(search, count, of_pin, pin + 1, of_pin[pin] + 1);
+        return assign(search, count, most_tiebacks, of_pin, pin + 1, of_pin[pin] + 1);
     }
     dt_status status = DT_OK;
     for (size_t k = next < 2 ? 2 : next; k + 1 < count && status == DT_OK; ++k) {
         of_pin[pin] = k;
-        status = assign(search, count, of_pin, pin + 1, k + 1);
+        status = assign(search, count, most_tiebacks, of_pin, pin + 1, k + 1);
     }
     return status;
 }
 
-dt_status dt_search_strings(dt_search *search, size_t string_count)
+dt_status dt_search_strings(dt_search *search, size_t string_count, size_t most_tiebacks)
 {
     const dt_well *well = search->choice.well;
     bool fresh = isfinite(well->fresh_water_m) &&
@@ -1269,7 +1405,7 @@ dt_status dt_search_strings(dt_search *search, size_t string_count)
     if (string_count < (fresh ? 3 : 2) || string_count > DT_MOST_STRINGS) return DT_OK;
     size_t *of_pin = calloc(well->pin_count + 1, sizeof *of_pin);
     if (!of_pin) return DT_E_MEMORY;
-    dt_status status = assign(search, string_count, of_pin, 0, 0);
+    dt_status status = assign(search, string_count, most_tiebacks, of_pin, 0, 0);
     free(of_pin);
     return status;
 }

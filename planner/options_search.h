@@ -36,6 +36,7 @@ typedef struct dt_wish_set {
     size_t most_strings; /* 0: not limited */
     double most_pull_n;  /* INFINITY */
     double bore_m;       /* INFINITY */
+    bool no_tiebacks;    /* beside pinned ones */
     double forbidden_od_m[DT_MOST_STRINGS];
     size_t forbidden_count;
 } dt_wish_set;
@@ -84,7 +85,8 @@ typedef struct dt_asks {
  * one sees where it is a liner. The same chain has the same number.
  */
 typedef struct dt_exposure {
-    int top, site, next; /* next: DT_COVERED below a full string, DT_NOTHING below the last */
+    int top, site, next; /* next: DT_COVERED below a full string, DT_TIED below a liner with a
+                            tie-back, DT_NOTHING below the last */
     dt_asks asks;
 } dt_exposure;
 
@@ -94,7 +96,7 @@ typedef struct dt_site_guard {
     double deepest_level_m;              /* NAN: not worked out */
 } dt_site_guard;
 
-enum { DT_NOTHING = 0, DT_COVERED = -1 };
+enum { DT_NOTHING = 0, DT_COVERED = -1, DT_TIED = -2 };
 
 #define DT_SPARE_MEMO 4096 /* a power of two */
 
@@ -129,8 +131,11 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
                                dt_display display, bool by_pressure, dt_options *out,
                                dt_refusal *refusal);
 
-/** All programs of a number of strings, merged into the front. DT_OK or DT_E_MEMORY. */
-dt_status dt_search_strings(dt_search *search, size_t string_count);
+/**
+ * All programs of a number of drilled strings with at most so many tie-backs, merged into the
+ * front. DT_OK or DT_E_MEMORY.
+ */
+dt_status dt_search_strings(dt_search *search, size_t string_count, size_t most_tiebacks);
 
 /** The number of a chain, a new one for a new chain. DT_OK or DT_E_MEMORY. */
 dt_status dt_exposure_number(dt_search *search, int top, int site, int next, int *out);

@@ -200,12 +200,15 @@ bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
     return true;
 }
 
-#define MOST_SEATS 20 /* conductor, above, own, and all that may stand below */
+/* Conductor, above, own, all that may stand below, one below these, and a tie-back. */
+#define MOST_SEATS 22
 
-/** Seats of a well cut down to what one string's loads depend on. Returns its index. */
+/** Seats of a well cut down to what one string's loads depend on. Returns its index: the last one
+ * of a tie-back, which stands behind the seats. */
 static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
                        dt_seat seats[MOST_SEATS], size_t *count)
 {
+    const bool tieback = place->type == DT_TIEBACK;
     size_t own = place->index < 2 ? place->index : 2;
     *count = own + 1 + place->below_count;
     for (size_t i = 0; i < *count; ++i)
@@ -216,16 +219,34 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
     if (own == 2) seats[1].shoe_m = place->above_m;
     seats[own].role = place->role;
     seats[own].shoe_m = place->shoe_m;
-    seats[own].type = place->type;
+    seats[own].type = tieback ? DT_LINER : place->type;
     seats[own].mud_kgm3 = place->mud_kgm3;
     seats[own].pin = place->pin;
     for (size_t i = 0; i < place->below_count; ++i) {
         seats[own + 1 + i].shoe_m = place->below[i].shoe_m;
-        seats[own + 1 + i].type = place->below[i].type;
+        const bool tied = place->below[i].type == DT_TIEBACK;
+        seats[own + 1 + i].type = tied ? DT_LINER : place->below[i].type;
+        seats[own + 1 + i].tied_back = tied;
         seats[own + 1 + i].mud_kgm3 =
             dt_section_mud(c->window, seats[own + i].shoe_m, place->below[i].shoe_m, NULL, NULL);
     }
-    return own;
+    /* A liner that is tied back above the objective is not the last: its test is a drilling
+     * liner's. */
+    const size_t last = *count - 1;
+    if (last > own && seats[last].tied_back && seats[last].shoe_m < c->well->objective_m - 1e-6) {
+        seats[*count] = (dt_seat){.role = DT_PRODUCTION,
+                                  .type = DT_FULL,
+                                  .shoe_m = c->well->objective_m,
+                                  .mud_kgm3 = NAN,
+                                  .pin = DT_NO_INDEX};
+        ++*count;
+    }
+    if (!tieback) return own;
+    seats[own].tied_back = true;
+    seats[*count] = seats[own];
+    seats[*count].type = DT_TIEBACK;
+    seats[*count].ties = own;
+    return *count;
 }
 
 dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *place,
@@ -233,9 +254,10 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
 {
     dt_seat items[MOST_SEATS];
     size_t count;
-    if (place->below_count > MOST_SEATS - 3) return DT_E_DOMAIN;
+    if (place->below_count > MOST_SEATS - 5) return DT_E_DOMAIN;
     size_t own = cut_down(c, place, items, &count);
-    const dt_seats seats = {.items = items, .count = count};
+    const dt_seats seats = {
+        .items = items, .count = count, .tieback_count = place->type == DT_TIEBACK ? 1 : 0};
     return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 

@@ -44,9 +44,9 @@ typedef struct dt_offers {
     size_t count;
 } dt_offers;
 
-/** A string below another, down to the next full one, which covers it. */
+/** A string below another, down to the next full one, or liner with a tie-back, which covers it. */
 typedef struct dt_string_below {
-    dt_string_type type;
+    dt_string_type type; /* DT_TIEBACK: a liner with a tie-back */
     double shoe_m;
 } dt_string_below;
 
@@ -54,8 +54,8 @@ typedef struct dt_string_below {
 typedef struct dt_string_place {
     size_t index; /* 0 is the conductor */
     dt_role role;
-    dt_string_type type;
-    double above_m; /* shoe of the string above, TVD; unused for the conductor */
+    dt_string_type type; /* DT_TIEBACK: the tie-back on the liner of this place */
+    double above_m;      /* shoe of the string above, TVD; unused for the conductor */
     double shoe_m;
     double mud_kgm3;              /* it is run in; NAN for the conductor */
     size_t pin;                   /* into well->pins, or DT_NO_INDEX */

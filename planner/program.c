@@ -12,15 +12,27 @@
 /** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
 #define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
+size_t dt_program_strings(const dt_program *program)
+{
+    return program->count + program->seats.tieback_count;
+}
+
+size_t dt_program_at(const dt_program *program, size_t position)
+{
+    return dt_seats_at(&program->seats, position);
+}
+
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size)
 {
     dt_role role = program->items[index].seat->role;
+    const char *tied = program->items[index].seat->type == DT_TIEBACK ? " tie-back" : "";
     unsigned of_role = 0;
     for (size_t i = 0; i < program->count; ++i)
         if (program->items[i].seat->role == role) ++of_role;
     if (of_role > 1)
-        return snprintf(buffer, size, "%s %u", dt_role_text(role), program->items[index].ordinal);
-    return snprintf(buffer, size, "%s", dt_role_text(role));
+        return snprintf(buffer, size, "%s %u%s", dt_role_text(role), program->items[index].ordinal,
+                        tied);
+    return snprintf(buffer, size, "%s%s", dt_role_text(role), tied);
 }
 
 /* ---- the strings in full ----------------------------------------------------------------------
@@ -28,11 +40,22 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 
 static void reckon_kick(const dt_program *p, size_t index, dt_program_string *item)
 {
-    if (index == 0) return;
+    if (index == 0 || index >= p->count) return; /* no hole is drilled for a tie-back */
     dt_kick_assembly_for(p->well, item->hole_m, &item->kick_assembly);
     item->kick_known = dt_kick_section(&p->window, &p->trajectory, &item->kick_assembly,
                                        p->seats.items[index - 1].shoe_m, item->shoe_tvd_m,
                                        item->seat->mud_kgm3, &item->kick) == DT_OK;
+}
+
+static void bill_pipe(const dt_well *well, const dt_string *string, dt_bill *bill)
+{
+    for (size_t i = 0; i < string->section_count; ++i) {
+        const dt_section *section = &string->sections[i];
+        dt_billed_pipe pipe = {section->pipe, section->thread,
+                               section->base_md_m - section->top_md_m};
+        dt_bill_add_pipe(well, &pipe, bill);
+    }
+    dt_bill_sum(bill);
 }
 
 /** What the string costs: its hole, then each length of its pipe. */
@@ -41,6 +64,12 @@ static void bill_item(const dt_program *p, size_t index, dt_program_string *item
     const dt_well *well = p->well;
     const dt_seat *above = index > 0 ? &p->seats.items[index - 1] : NULL;
     double above_m = above ? above->shoe_m : dt_well_ground_m(well);
+    if (item->seat->type == DT_TIEBACK) {
+        dt_billed_tieback t = {.base_md_m = item->shoe_md_m, .od_m = item->od_m};
+        dt_bill_tieback(well, &p->times, &t, &item->bill);
+        bill_pipe(well, item->string, &item->bill);
+        return;
+    }
     double cement = dt_bill_cement_top(well, item->seat->role, item->seat->type, above_m,
                                        item->top_tvd_m, item->shoe_tvd_m);
     dt_billed_string s = {.index = index,
@@ -54,13 +83,7 @@ static void bill_item(const dt_program *p, size_t index, dt_program_string *item
                           .bit_m = item->bit_m,
                           .od_m = item->od_m};
     dt_bill_hole(well, &p->times, &s, &item->bill);
-    for (size_t i = 0; i < item->string->section_count; ++i) {
-        const dt_section *section = &item->string->sections[i];
-        dt_billed_pipe pipe = {section->pipe, section->thread,
-                               section->base_md_m - section->top_md_m};
-        dt_bill_add_pipe(well, &pipe, &item->bill);
-    }
-    dt_bill_sum(&item->bill);
+    bill_pipe(well, item->string, &item->bill);
 }
 
 static void fill_item(const dt_program *p, size_t index, dt_program_string *item)
@@ -79,8 +102,13 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
                                 .opened = hole->opened,
                                 .od_m = pipe->od_m,
                                 .largest_od_m = pipe->coupling_od_m};
-    for (size_t i = 0; i <= index; ++i)
+    const bool tieback = item->seat->type == DT_TIEBACK;
+    for (size_t i = 0; i <= (tieback ? item->seat->ties : index); ++i)
         if (p->seats.items[i].role == item->seat->role) ++item->ordinal;
+    if (tieback) { /* no hole is drilled for it */
+        item->hole_m = item->bit_m = NAN;
+        item->opened = false;
+    }
     for (size_t i = 0; i < string->section_count; ++i) {
         const dt_section *section = &string->sections[i];
         item->steel_kg += section->pipe->weight_kgm * (section->base_md_m - section->top_md_m);
@@ -97,11 +125,12 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
 
 static dt_status fill_items(dt_program *p)
 {
-    p->items = calloc(p->seats.count, sizeof *p->items);
+    const size_t strings = p->seats.count + p->seats.tieback_count;
+    p->items = calloc(strings, sizeof *p->items);
     if (!p->items) return DT_E_MEMORY;
     p->count = p->seats.count;
     dt_times_settle(p->well, &p->times);
-    for (size_t i = 0; i < p->count; ++i) {
+    for (size_t i = 0; i < strings; ++i) {
         fill_item(p, i, &p->items[i]);
         p->steel_kg += p->items[i].steel_kg;
         dt_bill_add(&p->bill, &p->items[i].bill);
@@ -176,6 +205,10 @@ static dt_status warn_of_well(dt_program *p)
         {!w->sticking.given, "sticking-not-checked",
          "no <sticking> limits in the well file: differential sticking is not checked"},
         {!w->prices_given, "not-priced", "no <prices> in the well file: nothing is priced"},
+        {w->prices_given && p->seats.tieback_count > 0 && isnan(w->prices.receptacle),
+         "receptacle-not-priced",
+         "no price of a tie-back receptacle (receptacle of <liner> in <prices>): the tie-back is "
+         "priced without"},
         {p->times.customary, "times-customary",
          "one or more times of the rig are not stated in <times>: days are counted with customary "
          "ones (common practice, no source; docs/costing.md)"},
@@ -221,9 +254,20 @@ static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
     }
     for (size_t i = 0; i < p->well->pin_count; ++i) {
         bool placed = false;
-        for (size_t k = 0; k < p->seats.count; ++k)
+        for (size_t k = 0; k < dt_program_strings(p); ++k)
             placed = placed || p->seats.items[k].pin == i;
         if (placed) continue;
+        const bool tieback = p->well->pins[i].type == DT_TIEBACK;
+        if (tieback) { /* of its liner's pin something is said above, if that has no place */
+            sentence text = {0};
+            say(&text,
+                "the pinned %s tie-back of line %d is left out: with a lap of %s its liner "
+                "reaches the wellhead, or its liner is not there",
+                dt_role_text(p->well->pins[i].role), p->well->pins[i].line,
+                show(display, DT_KIND_LENGTH, p->lap_m).text);
+            if (dt_program_warn(p, "tieback-left-out", "well", &text) != DT_OK) return DT_E_MEMORY;
+            continue;
+        }
         sentence text = {0};
         say(&text, "the pinned %s string of line %d has no place in this plan",
             dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
@@ -297,7 +341,8 @@ static dt_status warn_of_fracture(dt_program *p, dt_display display)
 
 static dt_status warn_of_strings(dt_program *p, dt_display display)
 {
-    for (size_t i = 0; i < p->count; ++i) {
+    for (size_t n = 0; n < dt_program_strings(p); ++n) {
+        const size_t i = dt_program_at(p, n);
         const dt_program_string *item = &p->items[i];
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
@@ -386,24 +431,59 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
     return sentence_take(&s, &refusal->text);
 }
 
+/** Would the nearest pipe hold if the liner below were tied back? Tried, not guessed. */
+static bool tieback_helps(const dt_program *p, const dt_shortfall *f)
+{
+    const size_t below = f->seat + 1;
+    if (!f->pipe || f->by_hanger || below >= p->seats.count) return false;
+    if (p->seats.items[below].type != DT_LINER || p->seats.items[below].tied_back) return false;
+    dt_seat *items = malloc(p->seats.count * sizeof *items);
+    if (!items) return false; /* only the hint is lost */
+    memcpy(items, p->seats.items, p->seats.count * sizeof *items);
+    items[below].tied_back = true;
+    const dt_seats tied = {.items = items, .count = p->seats.count};
+    dt_string_load load;
+    dt_screen screen;
+    const bool helps = dt_string_load_build(&p->window, &tied, &p->trajectory, &p->design, p->lap_m,
+                                            f->seat, &load) == DT_OK &&
+                       dt_string_screen(p->catalogue, f->pipe, f->thread, &load, &p->trajectory,
+                                        &p->design, &screen) == DT_OK &&
+                       screen.ok;
+    free(items);
+    return helps;
+}
+
+/** Would evacuation="lost-returns" change the load? Not for the wall of the finished well. */
+static bool may_assume_losses(const dt_program *p, size_t seat)
+{
+    dt_string_load load;
+    return dt_string_load_build(&p->window, &p->seats, &p->trajectory, &p->design, p->lap_m, seat,
+                                &load) == DT_OK &&
+           !load.wall_when_finished && !isnan(load.loss_level_tvd_m);
+}
+
 static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_display display,
                                 dt_refusal *refusal)
 {
     sentence s = {0};
-    if (f->by_hanger) {
-        const bool liner = p->seats.items[f->seat].type == DT_LINER;
+    const dt_seat *seat = &p->seats.items[f->seat];
+    const bool tieback = seat->type == DT_TIEBACK;
+    if (tieback) seat = &p->seats.items[seat->ties];
+    if (f->by_hanger && !tieback) {
+        const bool liner = seat->type == DT_LINER;
         say(&s,
             "No program exists: pipe would hold the loads of the %s string (shoe %s TVD), but "
             "no hanger of <liner_hangers> (line %d) %s",
-            role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text,
+            role_of(p, f->seat), show(display, DT_KIND_LENGTH, seat->shoe_m).text,
             p->well->hangers.line,
             liner ? "hangs it in the pipe above, bears it and lets the next bit through"
                   : "is set in it, bears the string below and lets the next bit through");
         say(&s, ".");
         return sentence_take(&s, &refusal->text);
     }
-    say(&s, "No program exists: no pipe that nests holds the loads of the %s string (shoe %s TVD)",
-        role_of(p, f->seat), show(display, DT_KIND_LENGTH, p->seats.items[f->seat].shoe_m).text);
+    say(&s, "No program exists: no pipe that nests holds the loads of the %s %s (shoe %s TVD)",
+        dt_role_text(seat->role), tieback ? "tie-back on the liner" : "string",
+        show(display, DT_KIND_LENGTH, seat->shoe_m).text);
     if (f->pipe)
         say(&s,
             "; the nearest, %s in %s %s %s, reaches a factor of %.2f in %s, %s, at %s MD where "
@@ -414,7 +494,15 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
             dt_thread_text(f->thread), f->factor.factor, dt_check_code(f->check),
             dt_load_code(f->load), show(display, DT_KIND_LENGTH, f->factor.at_md_m).text,
             f->factor.needed);
+    if (tieback_helps(p, f))
+        say(&s,
+            "; it would hold if the %s liner below were tied back (type=\"tieback\" in <pinned>)",
+            role_of(p, f->seat + 1));
     say(&s, ".");
+    if (f->pipe && f->load == DT_LOAD_COLLAPSE_EMPTY && may_assume_losses(p, f->seat))
+        say(&s, " The string is taken to be empty, as where nothing else is stated: with "
+                "<loads evacuation=\"lost-returns\"/> only as far down as losses in the holes "
+                "below it can bring the mud.");
     return sentence_take(&s, &refusal->text);
 }
 
@@ -485,7 +573,8 @@ void dt_program_free(dt_program *program)
     }
     free(program->warnings);
     free(program->items);
-    for (size_t i = 0; program->jobs && i < program->seats.count; ++i) {
+    for (size_t i = 0; program->jobs && i < program->seats.count + program->seats.tieback_count;
+         ++i) {
         dt_cement_free(&program->jobs[i].cement);
         dt_centralizers_free(&program->jobs[i].centralizing);
         dt_accessories_free(&program->jobs[i].accessories);

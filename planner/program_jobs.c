@@ -4,17 +4,27 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "drawtube/units.h"
 #include "program_parts.h"
+
+/* What is stated in two places with other units or digits is the same. */
+#define SAME_FLUID_KGM3  (0.05 * DT_KGM3_PER_PPG)
+#define SAME_PRESSURE_PA (10 * DT_PA_PER_PSI)
 
 static dt_status plan_job(const dt_stages *stages, size_t i, dt_job *job)
 {
     dt_status status = dt_running_plan(stages, i, &job->running);
-    if (status == DT_OK) {
+    const bool tieback = stages->seats->items[i].type == DT_TIEBACK;
+    if (tieback) { /* landed in a receptacle: nothing is pumped round it, nothing holds it off */
+        job->cement = (dt_cement){.rule = DT_CEMENT_NONE, .top_md_m = NAN, .top_tvd_m = NAN};
+        job->centralizing.standoff = NAN;
+    }
+    if (status == DT_OK && !tieback) {
         status = dt_cement_plan(stages, i, job->running.track_m, &job->cement);
         job->cement_refused = status == DT_E_DOMAIN;
         if (job->cement_refused) status = DT_OK; /* a warning says what and why */
     }
-    if (status == DT_OK)
+    if (status == DT_OK && !tieback)
         status = dt_centralizers_plan(stages, i, &job->cement, job->running.settings.joint_m,
                                       &job->centralizing);
     if (status == DT_OK)
@@ -33,9 +43,10 @@ dt_status dt_program_jobs(dt_program *p)
                         .strings = &p->strings,
                         .catalogue = p->catalogue,
                         .design = &p->design};
-    p->jobs = calloc(p->seats.count, sizeof *p->jobs);
+    const size_t strings = p->seats.count + p->seats.tieback_count;
+    p->jobs = calloc(strings, sizeof *p->jobs);
     if (!p->jobs) return DT_E_MEMORY;
-    for (size_t i = 0; i < p->seats.count; ++i) {
+    for (size_t i = 0; i < strings; ++i) {
         dt_status status = plan_job(&stages, i, &p->jobs[i]);
         if (status != DT_OK) return status;
     }
@@ -108,7 +119,8 @@ static dt_status warn_of_customs(dt_program *p)
         {!c->margin_given, "0.3 ppg kept under the fracture gradient"},
         {isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s),
          "mixed at 5 and displaced at 8 bbl/min, at most 4 ft/s in the annulus"},
-        {c->test == DT_TEST_COUNT, "tested to 70 % of internal yield"},
+        {c->test == DT_TEST_COUNT && !p->well->loads.test_count,
+         "tested to 70 % of internal yield"},
         {isnan(c->wait_s), "12 h of waiting, 24 h for production"},
         {isnan(f->mud_pv_pas + f->mud_yp_pa + f->spacer_pv_pas + f->spacer_yp_pa +
                f->slurry_pv_pas + f->slurry_yp_pa),
@@ -255,6 +267,58 @@ static void warn_of_set(scribe *s)
     }
 }
 
+/** <loads> and <cementing> speak of one job: the pipe is held against what the first says. */
+static void warn_of_loads(scribe *s)
+{
+    const dt_cement *c = &s->job->cement;
+    const dt_string_load *load = &s->p->strings.items[s->job - s->p->jobs].load;
+    double heaviest = 0;
+    for (size_t i = 0; i < c->part_count; ++i)
+        heaviest = fmax(heaviest, c->parts[i].slurry.density_kgm3);
+    if (heaviest > load->cement_kgm3 + SAME_FLUID_KGM3) { /* false for a conductor: NAN */
+        sentence text = {0};
+        say(&text,
+            "the job takes slurry of %s, the load cases of the pipe %s: state cement=\"...\" in "
+            "<loads>, or another slurry",
+            show(s->display, DT_KIND_DENSITY, heaviest).text,
+            show(s->display, DT_KIND_DENSITY, load->cement_kgm3).text);
+        warn(s, "slurry-over-loads", &text);
+    }
+    if (c->test_pa > load->test_pa + SAME_PRESSURE_PA) { /* false where no test is a load case */
+        sentence text = {0};
+        say(&text, "the job tests to %s, the load case of the test is %s",
+            pressure(s, c->test_pa).text, pressure(s, load->test_pa).text);
+        warn(s, "test-over-loads", &text);
+    }
+}
+
+/** What both parts state of the whole well, and state differently. */
+static dt_status warn_of_two_words(dt_program *p, dt_display display)
+{
+    const dt_load_wishes *loads = &p->well->loads;
+    const dt_cement_wishes *job = &p->well->cementing;
+    const struct {
+        const char *code, *in_loads, *in_cementing;
+        dt_kind kind;
+        double loads, job, same;
+    } both[] = {{"bump-margins-differ", "bump_margin", "bump_margin", DT_KIND_PRESSURE,
+                 loads->bump_margin_pa, job->bump_margin_pa, SAME_PRESSURE_PA},
+                {"displacements-differ", "displacement", "displacement_density", DT_KIND_DENSITY,
+                 loads->displacement_kgm3, job->displacement_kgm3, SAME_FLUID_KGM3}};
+    for (size_t i = 0; i < sizeof both / sizeof *both; ++i) {
+        const bool stated = loads->given && job->given;
+        if (!stated || !(fabs(both[i].loads - both[i].job) > both[i].same)) continue;
+        sentence text = {0};
+        say(&text,
+            "%s is %s in <loads>, which the pipe is held against, %s %s in <cementing>, by which "
+            "the job is done",
+            both[i].in_loads, show(display, both[i].kind, both[i].loads).text, both[i].in_cementing,
+            show(display, both[i].kind, both[i].job).text);
+        if (dt_program_warn(p, both[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
 static void warn_of_cement(scribe *s)
 {
     double ground = dt_well_ground_m(s->p->well);
@@ -277,6 +341,7 @@ static void warn_of_cement(scribe *s)
     }
     if (!s->job->cement.cemented) return;
     warn_of_light_slurry(s);
+    warn_of_loads(s);
     warn_of_column(s);
     warn_of_stage(s);
     warn_of_set(s);
@@ -334,7 +399,9 @@ static void warn_of_running(scribe *s)
 dt_status dt_program_warn_of_jobs(dt_program *p, dt_display display)
 {
     dt_status status = warn_of_customs(p);
-    for (size_t i = 0; status == DT_OK && i < p->count; ++i) {
+    if (status == DT_OK) status = warn_of_two_words(p, display);
+    for (size_t n = 0; status == DT_OK && n < dt_program_strings(p); ++n) {
+        const size_t i = dt_program_at(p, n);
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
         scribe s = {.p = p, .display = display, .name = name, .job = &p->jobs[i], .status = DT_OK};

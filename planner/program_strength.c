@@ -37,11 +37,15 @@ dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refu
         const bool no_thread = pin->thread && dt_thread_find(pin->thread) == DT_THREAD_COUNT;
         const bool no_grade = pin->grade && !dt_grade_find(p->catalogue, pin->grade);
         bool found = false;
+        dt_pin asked = *pin;
+        if (pin->type == DT_TIEBACK && isnan(pin->od_m) && i > 0) asked.od_m = pin[-1].od_m;
         for (size_t k = 0; !no_thread && k < p->catalogue->pipe_count && !found; ++k)
-            found = matches(pin, &p->catalogue->pipes[k]);
+            found = matches(&asked, &p->catalogue->pipes[k]);
         if (found) continue;
         sentence s = {0};
-        say(&s, "line %d: the pinned %s string: ", pin->line, dt_role_text(pin->role));
+        if (pin->line > 0) say(&s, "line %d: ", pin->line); /* else it is a wish */
+        say(&s, "the pinned %s %s: ", dt_role_text(pin->role),
+            pin->type == DT_TIEBACK ? "tie-back" : "string");
         if (no_grade)
             say(&s, "the catalogue has no grade \"%s\"; it has", pin->grade);
         else if (no_thread)
@@ -50,7 +54,7 @@ dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refu
             say(&s, "the catalogue has no pipe");
         for (size_t k = 0; no_grade && k < p->catalogue->grade_count; ++k)
             say(&s, "%s %s", k ? "," : "", p->catalogue->grades[k].name);
-        if (!no_grade && !no_thread) say_wanted(&s, pin, display);
+        if (!no_grade && !no_thread) say_wanted(&s, &asked, display);
         say(&s, ".");
         dt_status status = sentence_take(&s, &refusal->text);
         return status == DT_OK ? DT_E_INPUT : status;
@@ -62,7 +66,7 @@ dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refu
 
 static bool any_runs(const dt_program *p, dt_load which)
 {
-    for (size_t i = 0; i < p->count; ++i)
+    for (size_t i = 0; i < dt_program_strings(p); ++i)
         if (p->strings.items[i].load.runs[which]) return true;
     return false;
 }
@@ -91,8 +95,10 @@ static dt_status warn_plain(dt_program *p)
         {!any_runs(p, DT_LOAD_BURST_TEST), "pressure-test-not-run",
          "no <test> in <loads>: no pressure test is looked at"},
         {p->design.bump_customary, "bump-margin-customary",
-         "no bump_margin in <loads>: the plug is bumped 500 psi above the lift (common practice)"},
-        {(!given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(w), "slurry-customary",
+         "no bump_margin in <loads> or <cementing>: the plug is bumped 500 psi above the lift "
+         "(common practice)"},
+        {(!given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(w) && !w->cementing.tail,
+         "slurry-customary",
          "no cement density stated: unset slurry of 15.8 ppg outside is used (class G with 44 % "
          "water)"},
         {salt_guessed, "overburden-customary",
@@ -160,10 +166,10 @@ static dt_status warn_of_landing(dt_program *p, dt_display display)
 
 static dt_status warn_of_sour_pins(dt_program *p)
 {
-    for (size_t i = 0; p->design.sour && i < p->count; ++i) {
+    for (size_t i = 0; p->design.sour && i < dt_program_strings(p); ++i) {
         char name[32];
         const dt_pipe *pipe = p->strings.items[i].sections[0].pipe;
-        if (dt_grade_sour(pipe->grade->name)) continue;
+        if (pipe->grade->sour) continue;
         dt_program_string_name(p, i, name, sizeof name);
         sentence text = {0};
         say(&text,

@@ -19,6 +19,9 @@
 
 #define SEA_WATER_KGM3 1025.0
 
+/** Liner lap when the well states none; the same as in program.c. */
+#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
+
 static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
 {
     return (dt_reason){.rule = rule,
@@ -316,10 +319,30 @@ static double on_step(double depth_m, double step_m, bool deeper)
     return step_m * (deeper ? ceil(steps - tolerance) : floor(steps + tolerance));
 }
 
+/**
+ * Does the neighbour that is placed after this seat still find its place? Between the two limits
+ * it does, unless they are so near that no section of the least length lies between.
+ */
+static bool leaves_room(const dt_window *window, const gap *g, size_t i, bool deeper, double at_m)
+{
+    if (deeper) {
+        if (i == 0 || g->places[i - 1].deepest.depth_m <= at_m - LEAST_SECTION_M) return true;
+        limit next = lowest_seat(window, g, at_m, i - 1);
+        return next.depth_m <= g->places[i - 1].deepest.depth_m + SAME_DEPTH_M;
+    }
+    if (i + 1 == g->count || g->places[i + 1].shallowest.depth_m >= at_m + LEAST_SECTION_M)
+        return true;
+    limit next =
+        deepest_bottom(window, at_m, g->base_m - LEAST_SECTION_M * (double)(g->count - i - 1));
+    leave_avoided(window, false, &next);
+    return next.depth_m >= g->places[i + 1].shallowest.depth_m - SAME_DEPTH_M;
+}
+
 /** Nearest depth on the rounding step that passes every limit, else the exact depth. */
-static void put_on_step(const dt_window *window, place *p, bool deeper, double above_m,
+static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, double above_m,
                         double below_m)
 {
+    place *p = &g->places[i];
     double step = window->well->seats.round_to_m;
     double exact = p->exact.depth_m;
     double low = fmax(p->shallowest.depth_m, above_m + LEAST_SECTION_M);
@@ -334,7 +357,7 @@ static void put_on_step(const dt_window *window, place *p, bool deeper, double a
         dt_section_test(window, at, below_m, true, &below);
         /* The section to the free neighbour is judged when that neighbour is placed. */
         if (!(deeper ? below.ok : above.ok)) continue;
-        if (dt_shoe_allowed(window, at, NULL)) {
+        if (dt_shoe_allowed(window, at, NULL) && leaves_room(window, g, i, deeper, at)) {
             p->shoe_m = at;
             return;
         }
@@ -349,7 +372,7 @@ static void place_shallowest(const dt_window *window, gap *g)
         place *p = &g->places[i];
         p->exact = lowest_seat(window, g, below, i);
         if (!(p->exact.depth_m <= p->deepest.depth_m)) p->exact = p->shallowest;
-        put_on_step(window, p, true, g->top_m, below);
+        put_on_step(window, g, i, true, g->top_m, below);
         below = p->shoe_m;
     }
 }
@@ -363,7 +386,7 @@ static void place_deepest(const dt_window *window, gap *g)
             deepest_bottom(window, above, g->base_m - LEAST_SECTION_M * (double)(g->count - i));
         leave_avoided(window, false, &p->exact);
         if (!(p->exact.depth_m >= p->shallowest.depth_m)) p->exact = p->deepest;
-        put_on_step(window, p, false, above, g->base_m);
+        put_on_step(window, g, i, false, above, g->base_m);
         above = p->shoe_m;
     }
 }
@@ -445,7 +468,7 @@ static void seat_conductor(const dt_window *window, dt_seat *seat)
 
 static size_t find_pin(const dt_well *well, dt_role role)
 {
-    for (size_t i = 0; i < well->pin_count; ++i)
+    for (size_t i = 0; i < well->pin_count; ++i) /* the liner stands before its tie-back */
         if (well->pins[i].role == role) return i;
     return DT_NO_INDEX;
 }
@@ -524,6 +547,7 @@ static size_t strings_asked(const dt_well *well, size_t first_pin, size_t end_pi
     for (size_t i = first_pin; i < end_pin; ++i) {
         dt_role role = well->pins[i].role;
         if (role == DT_CONDUCTOR || role == DT_PRODUCTION) continue;
+        if (well->pins[i].type == DT_TIEBACK) continue; /* has no shoe of its own */
         ++asked;
         if (role == DT_SURFACE) surface = true;
     }
@@ -613,6 +637,7 @@ static void give_roles(const dt_well *well, dt_seats *seats)
     size_t next = 0;
     for (size_t p = 0; p < well->pin_count; ++p) {
         const dt_pin *pin = &well->pins[p];
+        if (pin->type == DT_TIEBACK) continue;
         for (size_t i = next; i < seats->count; ++i) {
             dt_seat *seat = &seats->items[i];
             bool same_place = isnan(pin->shoe_m) || pin->role == DT_CONDUCTOR ||
@@ -657,6 +682,71 @@ static void give_muds(const dt_window *window, dt_seats *seats)
     }
 }
 
+/** Tie-backs come from pins alone, each behind the pin of its liner. A liner whose lap reaches the
+ * wellhead leaves none any room. */
+static dt_status add_tiebacks(const dt_well *well, dt_seats *seats)
+{
+    const size_t count = seats->count;
+    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    for (size_t k = 1; k < count; ++k) {
+        if (!(seats->items[k - 1].shoe_m > lap_m)) continue;
+        const size_t pin = seats->items[k].pin;
+        if (pin == DT_NO_INDEX || pin + 1 >= well->pin_count) continue;
+        if (well->pins[pin + 1].type != DT_TIEBACK || seats->items[k].type != DT_LINER) continue;
+        seats->count = count + seats->tieback_count;
+        dt_seat *added = add_seat(seats);
+        seats->count = count; /* it is none of them */
+        if (!added) return DT_E_MEMORY;
+        ++seats->tieback_count;
+        dt_seat *liner = &seats->items[k];
+        liner->tied_back = true;
+        *added = *liner;
+        added->type = DT_TIEBACK;
+        added->liner_by_sticking = added->shoe_pinned = false;
+        added->shallowest_m = added->deepest_m = added->exact_m = added->shoe_m = NAN;
+        added->mud_tvd_m = added->min_fracture_kgm3 = NAN; /* no hole is drilled for it */
+        added->tied_back = false;
+        added->ties = k;
+        added->pin = pin + 1;
+    }
+    return DT_OK;
+}
+
+bool dt_seat_covers(const dt_seat *seat)
+{
+    return seat->type == DT_FULL || seat->tied_back;
+}
+
+size_t dt_seats_at(const dt_seats *seats, size_t position)
+{
+    if (seats->tieback_count == 0) return position;
+    for (size_t k = 0; k < seats->count; ++k) {
+        if (position == 0) return k;
+        --position;
+        if (!seats->items[k].tied_back) continue;
+        if (position == 0) return dt_seats_tieback_on(seats, k);
+        --position;
+    }
+    return DT_NO_INDEX;
+}
+
+size_t dt_seats_position(const dt_seats *seats, size_t index)
+{
+    if (seats->tieback_count == 0) return index;
+    const size_t seat = index < seats->count ? index : seats->items[index].ties;
+    size_t before = seat + (index < seats->count ? 0 : 1);
+    for (size_t k = 0; k < seat; ++k)
+        before += seats->items[k].tied_back;
+    return before;
+}
+
+size_t dt_seats_tieback_on(const dt_seats *seats, size_t seat)
+{
+    for (size_t i = seats->count; i < seats->count + seats->tieback_count; ++i)
+        if (seats->items[i].ties == seat) return i;
+    return DT_NO_INDEX;
+}
+
 dt_status dt_seats_choose(const dt_window *window, dt_seats *out)
 {
     *out = (dt_seats){0};
@@ -676,7 +766,7 @@ dt_status dt_seats_choose(const dt_window *window, dt_seats *out)
     give_roles(window->well, out);
     give_types(window, out);
     give_muds(window, out);
-    return DT_OK;
+    return add_tiebacks(window->well, out);
 }
 
 void dt_seats_free(dt_seats *seats)

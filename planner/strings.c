@@ -12,7 +12,7 @@
 
 /** What a path costs, compared term by term. Sums and minima of it keep the order exact. */
 typedef struct path_cost {
-    double unusual_holes; /* less common, opened, or made by a hole opener below 26 in */
+    double unusual_holes; /* dt_nest_unusual() */
     double rock_m3;
     double steel_kg;
 } path_cost;
@@ -36,7 +36,7 @@ static bool cheaper(path_cost a, path_cost b)
 
 /** A design of one string in one size. */
 typedef struct sized {
-    size_t nest_pipe;
+    size_t string, nest_pipe; /* the string is the size's own, or the tie-back on it */
     dt_string_design *design;
 } sized;
 
@@ -52,6 +52,7 @@ typedef struct answer {
 /** From a hole through a pipe to the hole below; next_hole DT_NO_INDEX at the bottom. */
 typedef struct edge {
     size_t hole, pipe, next_hole, answer;
+    size_t tie_answer; /* of the tie-back on the string; DT_NO_INDEX */
     path_cost drilling;
 } edge;
 
@@ -80,22 +81,22 @@ static path_cost hole_cost(const chooser *c, const dt_nest_hole *hole)
     double top = hole->string > 0 ? seats[hole->string - 1].shoe_m : 0;
     double length =
         dt_trajectory_md(c->site.trajectory, base) - dt_trajectory_md(c->site.trajectory, top);
-    double unusual = hole->opened || hole->commonness == DT_BIT_LESS_COMMON ? 1 : 0;
+    double unusual = dt_nest_unusual(hole) ? 1 : 0;
     return (path_cost){unusual, PI / 4 * hole->diameter_m * hole->diameter_m * length, 0};
 }
 
-static dt_status size_of(chooser *c, size_t nest_pipe, size_t *out)
+static dt_status size_of(chooser *c, size_t string, size_t nest_pipe, size_t *out)
 {
     for (size_t i = 0; i < c->size_count; ++i)
-        if (c->sizes[i].nest_pipe == nest_pipe) {
+        if (c->sizes[i].nest_pipe == nest_pipe && c->sizes[i].string == string) {
             *out = i;
             return DT_OK;
         }
     const dt_nest_pipe *size = &c->site.nest->pipes[nest_pipe];
-    sized *added = &c->sizes[c->size_count]; /* room for one a pipe of the nest */
-    dt_status status =
-        dt_string_design_make(&c->site, &c->loads[size->string], size, &added->design);
+    sized *added = &c->sizes[c->size_count]; /* room for two a pipe of the nest */
+    dt_status status = dt_string_design_make(&c->site, &c->loads[string], size, &added->design);
     if (status != DT_OK) return status;
+    added->string = string;
     added->nest_pipe = nest_pipe;
     *out = c->size_count++;
     return DT_OK;
@@ -116,11 +117,11 @@ static bool same_hanging(const dt_hanging *a, const dt_hanging *b)
 }
 
 /** The entry for a size, a bit and hangers, priced at its floor when it is new. */
-static dt_status answer_of(chooser *c, size_t nest_pipe, double drift_m, const dt_hanging *hanging,
-                           size_t *out)
+static dt_status answer_of(chooser *c, size_t string, size_t nest_pipe, double drift_m,
+                           const dt_hanging *hanging, size_t *out)
 {
     size_t size;
-    dt_status status = size_of(c, nest_pipe, &size);
+    dt_status status = size_of(c, string, nest_pipe, &size);
     if (status != DT_OK) return status;
     for (size_t i = 0; i < c->answer_count; ++i)
         if (c->answers[i].size == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9 &&
@@ -163,6 +164,7 @@ static dt_status add_edge(chooser *c, size_t hole, size_t pipe, size_t next_hole
     *added = (edge){.hole = hole,
                     .pipe = pipe,
                     .next_hole = next_hole,
+                    .tie_answer = DT_NO_INDEX,
                     .drilling = hole_cost(c, &n->holes[hole])};
     const double drift_m = next_hole == DT_NO_INDEX ? 0 : n->holes[next_hole].bit_m;
     dt_hanging hanging = {.own = n->holes[hole].hanger, .guest_md_m = NAN};
@@ -170,7 +172,12 @@ static dt_status add_edge(chooser *c, size_t hole, size_t pipe, size_t next_hole
         hanging.guest = n->holes[next_hole].hanger;
         hanging.guest_md_m = c->loads[n->holes[next_hole].string].top_md_m;
     }
-    dt_status status = answer_of(c, pipe, drift_m, &hanging, &added->answer);
+    const size_t string = n->pipes[pipe].string;
+    dt_status status = answer_of(c, string, pipe, drift_m, &hanging, &added->answer);
+    const size_t tie = dt_seats_tieback_on(c->site.seats, string);
+    const dt_hanging none = {.guest_md_m = NAN}; /* it hangs on the wellhead */
+    if (status == DT_OK && tie != DT_NO_INDEX)
+        status = answer_of(c, tie, pipe, drift_m, &none, &added->tie_answer);
     if (status == DT_OK) ++c->edge_count;
     return status;
 }
@@ -200,6 +207,7 @@ static void settle_holes(chooser *c)
     for (size_t i = 0; i < c->edge_count; ++i) {
         const edge *e = &c->edges[i];
         path_cost cost = add_cost((path_cost){0, 0, c->answers[e->answer].price}, e->drilling);
+        if (e->tie_answer != DT_NO_INDEX) cost.steel_kg += c->answers[e->tie_answer].price;
         if (e->next_hole != DT_NO_INDEX) cost = add_cost(cost, c->holes[e->next_hole].cost);
         if (!isfinite(cost.steel_kg) || !cheaper(cost, c->holes[e->hole].cost)) continue;
         c->holes[e->hole] = (at_hole){cost, i};
@@ -230,31 +238,51 @@ static size_t best_first_hole(const chooser *c)
     return best;
 }
 
+/** Designs a string if it is not designed yet; *news when it was not. */
+static dt_status design_answer(chooser *c, size_t index, bool *news)
+{
+    answer *a = &c->answers[index];
+    if (a->known) return DT_OK;
+    dt_status status =
+        dt_string_design_choose(c->sizes[a->size].design, a->drift_m, &a->hanging, &a->choice);
+    if (status != DT_OK && status != DT_E_NONE) return status;
+    a->known = *news = true;
+    a->price = status == DT_OK ? a->choice.price : INFINITY;
+    return DT_OK;
+}
+
 /** Designs the strings of the best path that are not designed yet. */
 static dt_status design_path(chooser *c, bool *all_known)
 {
     *all_known = true;
     for (size_t hole = best_first_hole(c); hole != DT_NO_INDEX;) {
         const edge *e = &c->edges[c->holes[hole].edge];
-        answer *a = &c->answers[e->answer];
-        if (!a->known) {
-            dt_status status = dt_string_design_choose(c->sizes[a->size].design, a->drift_m,
-                                                       &a->hanging, &a->choice);
-            if (status != DT_OK && status != DT_E_NONE) return status;
-            a->known = true;
-            a->price = status == DT_OK ? a->choice.price : INFINITY;
-            *all_known = false;
-            if (status != DT_OK) return DT_OK; /* this path is none */
+        bool news = false;
+        dt_status status = design_answer(c, e->answer, &news);
+        bool holds = isfinite(c->answers[e->answer].price);
+        if (status == DT_OK && holds && e->tie_answer != DT_NO_INDEX) {
+            status = design_answer(c, e->tie_answer, &news);
+            holds = isfinite(c->answers[e->tie_answer].price);
         }
+        if (status != DT_OK) return status;
+        if (news) *all_known = false;
+        if (!holds) return DT_OK; /* this path is none */
         hole = e->next_hole;
     }
     return DT_OK;
+}
+
+/** The seat whose hole a string stands over: its own, or of a tie-back its liner's. */
+static size_t place_of(const chooser *c, size_t string)
+{
+    return c->loads[string].place;
 }
 
 /** May a bit that leads on to the bottom pass this pipe, as a size of the nest? */
 static bool leads_on(const chooser *c, size_t string, const dt_pipe *pipe)
 {
     const dt_nest *n = c->site.nest;
+    string = place_of(c, string);
     const double drift_m = dt_nest_drift(c->site.window->well, pipe);
     const bool last = string + 1 == n->string_count;
     for (size_t i = 0; i < n->pipe_count; ++i) {
@@ -299,10 +327,21 @@ static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *o
     return DT_OK;
 }
 
-static dt_status build_string(const chooser *c, size_t hole, dt_string *out)
+/** Of a blocked seat the tie-back when the liner itself could be built. */
+static size_t failing_string(const chooser *c, size_t seat)
+{
+    const size_t tie = dt_seats_tieback_on(c->site.seats, seat);
+    for (size_t i = 0; tie != DT_NO_INDEX && i < c->answer_count; ++i) {
+        const answer *a = &c->answers[i];
+        if (c->sizes[a->size].string == seat && a->known && isfinite(a->price)) return tie;
+    }
+    return seat;
+}
+
+static dt_status build_string(const chooser *c, size_t hole, size_t answer_index, dt_string *out)
 {
     const edge *e = &c->edges[c->holes[hole].edge];
-    const answer *a = &c->answers[e->answer];
+    const answer *a = &c->answers[answer_index];
     const dt_string_design *design = c->sizes[a->size].design;
     *out = (dt_string){.load = *dt_string_design_load(design),
                        .nest_hole = hole,
@@ -316,14 +355,21 @@ static dt_status build_string(const chooser *c, size_t hole, dt_string *out)
 static dt_status read_path(const chooser *c, dt_strings *out)
 {
     size_t hole = best_first_hole(c);
-    dt_strings made = {calloc(c->site.seats->count, sizeof *made.items), c->site.seats->count};
+    const dt_seats *seats = c->site.seats;
+    dt_strings made = {calloc(seats->count + seats->tieback_count, sizeof *made.items),
+                       seats->count, seats->tieback_count};
     if (!made.items) return DT_E_MEMORY;
     for (size_t k = 0; k < made.count; ++k) {
-        if (build_string(c, hole, &made.items[k]) != DT_OK) {
+        const edge *e = &c->edges[c->holes[hole].edge];
+        dt_status status = build_string(c, hole, e->answer, &made.items[k]);
+        if (status == DT_OK && e->tie_answer != DT_NO_INDEX)
+            status =
+                build_string(c, hole, e->tie_answer, &made.items[dt_seats_tieback_on(seats, k)]);
+        if (status != DT_OK) {
             dt_strings_free(&made);
-            return DT_E_MEMORY;
+            return status;
         }
-        hole = c->edges[c->holes[hole].edge].next_hole;
+        hole = e->next_hole;
     }
     *out = made;
     return DT_OK;
@@ -342,18 +388,19 @@ static size_t count_edges(const dt_nest *n)
 static dt_status prepare(chooser *c, double lap_m)
 {
     const dt_nest *n = c->site.nest;
-    size_t strings = c->site.seats->count, edges = count_edges(n);
+    const size_t seats = c->site.seats->count, edges = count_edges(n);
+    const size_t strings = seats + c->site.seats->tieback_count;
     c->loads = calloc(strings, sizeof *c->loads);
     c->holes = calloc(n->hole_count + 1, sizeof *c->holes);
-    c->sizes = calloc(n->pipe_count + 1, sizeof *c->sizes);
+    c->sizes = calloc(2 * n->pipe_count + 1, sizeof *c->sizes);
     c->edges = calloc(edges + 1, sizeof *c->edges);
-    c->answers = calloc(edges + 1, sizeof *c->answers);
+    c->answers = calloc(2 * edges + 1, sizeof *c->answers);
     if (!c->loads || !c->holes || !c->sizes || !c->edges || !c->answers) return DT_E_MEMORY;
     dt_status status = DT_OK;
     for (size_t k = 0; status == DT_OK && k < strings; ++k)
         status = dt_string_load_build(c->site.window, c->site.seats, c->site.trajectory, &c->design,
                                       lap_m, k, &c->loads[k]);
-    for (size_t k = strings; status == DT_OK && k-- > 0;)
+    for (size_t k = seats; status == DT_OK && k-- > 0;)
         status = add_edges_of(c, k);
     return status;
 }
@@ -381,7 +428,7 @@ static dt_status search(chooser *c, dt_shortfall *shortfall)
         settle_holes(c);
         const size_t blocked = blocked_string(c);
         if (blocked != DT_NO_INDEX) {
-            dt_status status = find_shortfall(c, blocked, shortfall);
+            dt_status status = find_shortfall(c, failing_string(c, blocked), shortfall);
             return status == DT_OK ? DT_E_NONE : status;
         }
         dt_status status = design_path(c, &all_known);
@@ -408,7 +455,7 @@ dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, cons
 void dt_strings_free(dt_strings *strings)
 {
     if (!strings) return;
-    for (size_t i = 0; i < strings->count; ++i)
+    for (size_t i = 0; i < strings->count + strings->tieback_count; ++i)
         free(strings->items[i].sections);
     free(strings->items);
     *strings = (dt_strings){0};

@@ -145,7 +145,15 @@ static size_t control_length(const char *at)
     if ((first < 0x20 && first != 0) || first == 0x7F) return 1;
     /* C1, U+0080 to U+009F: terminals obey some of them */
     if (first == 0xC2 && (unsigned char)at[1] >= 0x80 && (unsigned char)at[1] <= 0x9F) return 2;
-    return 0;
+    /* U+2028 and U+2029 end a line; U+202A to U+202E and U+2066 to U+2069 turn the order of what
+     * follows, so that a name reads as another; U+FEFF is not seen at all */
+    if (strncmp(at, "\xE2\x80", 2) == 0 && (unsigned char)at[2] >= 0xA8 &&
+        (unsigned char)at[2] <= 0xAE)
+        return 3;
+    if (strncmp(at, "\xE2\x81", 2) == 0 && (unsigned char)at[2] >= 0xA6 &&
+        (unsigned char)at[2] <= 0xA9)
+        return 3;
+    return strncmp(at, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
 }
 
 bool dt_has_controls(const char *text)
@@ -188,8 +196,7 @@ dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_wel
     dt_well_gaps gaps = {0};
 
     if (size > DT_WELL_MAX_BYTES) {
-        dt_report_add(report, DT_MSG_FILE_TOO_BIG, 0, NULL,
-                      "the file has %.1f MiB, more than %.0f MiB", (double)size / 1048576.0,
+        dt_report_add(report, DT_MSG_FILE_TOO_BIG, 0, NULL, "the file has more than %.0f MiB",
                       (double)DT_WELL_MAX_BYTES / 1048576.0);
         status = DT_E_INPUT;
         goto done;

@@ -14,6 +14,7 @@
 /* Two depths nearer than this are one: far below what any log resolves, far above the rounding
  * of a unit conversion (1e-12 of a depth). */
 #define SAME_DEPTH_M  1e-6
+#define SAME_SIZE_M   (0.0005 * DT_M_PER_IN)
 #define HALF_TURN_RAD 3.14159265358979323846
 
 /* ---- values in messages, field and metric: the model does not know what the user wrote ---- */
@@ -468,13 +469,13 @@ static void check_path(const dt_well *well, const dt_well_gaps *gaps, dt_report 
 
 static void check_pin_depths(const dt_well *well, const dt_pin *pin, dt_report *report)
 {
+    if (pin->type == DT_TIEBACK) return; /* has none: check_pin_tieback() tells */
     double ground_m = dt_well_ground_m(well);
     if (pin->shoe_m <= ground_m || pin->shoe_m > well->objective_m + SAME_DEPTH_M)
         dt_report_add(report, DT_MSG_PIN_SHOE_OUTSIDE, pin->line, "pinned/string/@shoe",
                       "the shoe at %s is not between the ground at %s and the objective at %s",
                       depth(pin->shoe_m).text, depth(ground_m).text, depth(well->objective_m).text);
-    if (pin->role == DT_PRODUCTION && pin->type != DT_TIEBACK &&
-        pin->shoe_m < well->objective_m - SAME_DEPTH_M)
+    if (pin->role == DT_PRODUCTION && pin->shoe_m < well->objective_m - SAME_DEPTH_M)
         dt_report_add(report, DT_MSG_PIN_PRODUCTION_SHORT, pin->line, "pinned/string/@shoe",
                       "the production shoe at %s is above the objective at %s",
                       depth(pin->shoe_m).text, depth(well->objective_m).text);
@@ -492,14 +493,38 @@ static void check_pin_pipe(const dt_pin *pin, dt_report *report)
         dt_report_add(report, DT_MSG_PIN_LINER_ROLE, pin->line, "pinned/string/@type",
                       "a %s string cannot be a %s", dt_role_text(pin->role),
                       dt_string_type_text(pin->type));
-    else if (pin->type == DT_TIEBACK)
-        dt_report_add(report, DT_MSG_PIN_TIEBACK, pin->line, "pinned/string/@type",
-                      "this version plans no tie-back strings");
     if (pin->od_m >= pin->hole_m)
         dt_report_add(report, DT_MSG_PIN_TOO_WIDE, pin->line, "pinned/string/@od",
                       "pipe of %s does not go into a hole of %s",
                       both(DT_KIND_DIAMETER, pin->od_m).text,
                       both(DT_KIND_DIAMETER, pin->hole_m).text);
+}
+
+/** before: the pin listed before it, NULL when it is the first. */
+static void check_pin_tieback(const dt_pin *before, const dt_pin *pin, dt_report *report)
+{
+    if (pin->type != DT_TIEBACK || pin->role == DT_CONDUCTOR || pin->role == DT_SURFACE) return;
+    const bool follows = before && before->type == DT_LINER && before->role == pin->role;
+    if (!follows)
+        dt_report_add(report, DT_MSG_PIN_TIEBACK_ALONE, pin->line, "pinned/string/@type",
+                      "no pinned %s liner stands right before it", dt_role_text(pin->role));
+    const struct {
+        bool said;
+        const char *where, *words;
+    } parts[] = {
+        {!isnan(pin->shoe_m), "pinned/string/@shoe", "shoe"},
+        {!isnan(pin->hole_m), "pinned/string/@hole", "hole"},
+        {pin->cement_count > 0, "pinned/string/cement", "cement"},
+    };
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
+        if (parts[i].said)
+            dt_report_add(report, DT_MSG_PIN_TIEBACK_PART, pin->line, parts[i].where,
+                          "a tie-back has no %s of its own", parts[i].words);
+    if (follows && !isnan(pin->od_m) && !(fabs(pin->od_m - before->od_m) < SAME_SIZE_M))
+        dt_report_add(report, DT_MSG_PIN_TIEBACK_SIZE, pin->line, "pinned/string/@od",
+                      isnan(before->od_m) ? "%s, and its liner's size is not pinned"
+                                          : "%s on a liner of another size",
+                      both(DT_KIND_DIAMETER, pin->od_m).text);
 }
 
 static void check_collar(const dt_well *well, const dt_pin *pin, size_t at, dt_report *report)
@@ -570,6 +595,7 @@ static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report 
         const dt_pin *pin = &well->pins[i];
         check_pin_depths(well, pin, report);
         check_pin_pipe(pin, report);
+        if (!gaps->pins) check_pin_tieback(i > 0 ? pin - 1 : NULL, pin, report);
         check_pin_cement(well, gaps, pin, report);
         if (i > 0 && !gaps->pins && !pin_follows(&well->pins[i - 1], pin))
             dt_report_add(report, DT_MSG_PIN_ORDER, pin->line, "pinned/string/@role",

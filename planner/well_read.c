@@ -728,6 +728,8 @@ static void read_prices(dt_reader *r, xmlNodePtr node)
             told ? child_named(node, fields[i].element) : price_part(r, node, fields[i].element);
         if (part) read_price(r, part, fields[i].attribute, fields[i].factor, fields[i].out);
     }
+    xmlNodePtr liner = child_named(node, "liner");
+    if (liner) read_price(r, liner, "receptacle", 1, &prices->receptacle);
     xmlNodePtr rig = child_named(node, "rig");
     if (rig) read_price(r, rig, "services_per_day", 1, &prices->services_per_day);
     if (isnan(prices->services_per_day)) prices->services_per_day = 0;
@@ -800,6 +802,7 @@ static void read_wishes(dt_reader *r, xmlNodePtr node)
                       "%g is not a whole number of strings", most);
     else if (isfinite(most))
         wishes->max_strings = (size_t)most;
+    wishes->no_tiebacks = !dt_read_yes(r, node, "tiebacks", true);
     wishes->forbidden =
         list_for(r, node, "forbid", sizeof *wishes->forbidden, &wishes->forbidden_count);
     xmlNodePtr at = child_named(node, "forbid");
@@ -930,6 +933,7 @@ static void read_cementing(dt_reader *r, xmlNodePtr node)
 #undef TEST_WORD
     };
     dt_cement_wishes *wishes = &r->well->cementing;
+    wishes->given = true;
     dt_read_fields(r, node, CEMENT_FIELDS, COUNT(CEMENT_FIELDS), wishes);
     wishes->lead = dt_read_name(r, node, "lead");
     wishes->tail = dt_read_name(r, node, "tail");
@@ -1064,6 +1068,7 @@ static void set_absent(dt_well *well)
     dt_loads_absent(well);
     dt_liners_absent(well);
     well->prices.rig_per_day = well->prices.services_per_day = NAN;
+    well->prices.receptacle = NAN;
     well->prices.hanger = well->prices.packer = well->prices.wellhead_stage = NAN;
     well->prices.cement_per_kg = NAN;
     dt_times *t = &well->times;

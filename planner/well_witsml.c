@@ -73,7 +73,10 @@ static xmlDocPtr parse(const char *text, size_t size, bool *doctype, int *line)
     xmlDocPtr doc = xmlCtxtReadMemory(context, text, (int)size, NULL, NULL, PARSE_OPTIONS);
     *doctype = doctype_line > 0;
     *line = *doctype ? doctype_line : context->lastError.line;
-    if (*doctype || !context->wellFormed) {
+    /* libxml2 takes a zero byte behind the last element for the end of the file */
+    bool more = doc && context->input && context->input->cur < context->input->end;
+    if (more) *line = context->input->line;
+    if (*doctype || !context->wellFormed || more) {
         xmlFreeDoc(doc);
         doc = NULL;
     }

@@ -108,6 +108,13 @@ static xmlDocPtr parse_quietly(const char *text, size_t size, parse_state *state
     context->sax->serror = on_parse_error;
     context->sax->internalSubset = on_doctype;
     xmlDocPtr doc = xmlCtxtReadMemory(context, text, (int)size, NULL, NULL, PARSE_OPTIONS);
+    /* libxml2 takes a zero byte behind the last element for the end of the file */
+    const struct _xmlParserInput *input = context->input;
+    if (doc && !state->refused && input && input->cur < input->end) {
+        dt_report_add(state->report, DT_MSG_XML_ENCODING, input->line, NULL,
+                      "a zero byte stands behind the last element");
+        state->refused = true;
+    }
     bool failed = state->refused || state->out_of_memory;
     if (!doc && !failed) state->out_of_memory = true;
     if (failed) {
@@ -242,7 +249,7 @@ static void report_unknown_element(examiner *x, const xmlNode *node, const xmlNo
     if (*allowed.text)
         dt_report_fix(x->report, "<%s> may hold: %s", parent.text, allowed.text);
     else
-        dt_report_fix(x->report, "<%s> holds attributes only", parent.text);
+        dt_report_fix(x->report, "<%s> holds no elements", parent.text);
 }
 
 static bool in_namespace(const xmlNs *ns, const char *uri)

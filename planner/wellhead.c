@@ -69,12 +69,13 @@ static dt_head_stage stage_of(const dt_window *window, const dt_seats *seats,
                               const dt_design_in_force *design, double evacuation, size_t index)
 {
     dt_head_stage stage = {NAN, NAN, NAN, NAN, NAN, index == 0, false};
-    if (index == 0 || seats->items[index].type != DT_FULL) return stage;
+    if (index == 0 || seats->items[index].type == DT_LINER) return stage;
+    const size_t place = seats->items[index].type == DT_TIEBACK ? seats->items[index].ties : index;
     bool finished = true;
-    for (size_t i = index + 1; i < seats->count && finished; ++i) {
+    for (size_t i = place + 1; i < seats->count && finished; ++i) {
         consider_hole(window, seats->items[i - 1].shoe_m, seats->items[i].shoe_m,
                       column_kgm3(design, seats->items[i].mud_kgm3, evacuation), true, &stage);
-        finished = seats->items[i].type != DT_FULL;
+        finished = !dt_seat_covers(&seats->items[i]);
     }
     if (finished) { /* the finished well on this head: gas alone, and no shoe that gives way */
         const size_t last = seats->count - 1;
@@ -124,7 +125,8 @@ dt_status dt_column_strength(double od_m, double wall_m, double yield_pa, double
     return DT_OK;
 }
 
-/** On the pipe at the top of the carrier: every full string inside it, preventers and wellhead. */
+/** On the pipe at the top of the carrier: every full string and tie-back inside it, preventers and
+ * wellhead. */
 static void land(const dt_window *window, const dt_strings *strings, const dt_seats *seats,
                  const dt_trajectory *trajectory, size_t carrier, dt_landing *out)
 {
@@ -133,8 +135,8 @@ static void land(const dt_window *window, const dt_strings *strings, const dt_se
     /* at the mudline the inner strings hang below the free pipe: what is above it stands on it */
     const bool mudline = w->given && w->mudline && window->well->over_sea;
     const double from_tvd_m = mudline ? dt_well_ground_m(window->well) : 0;
-    for (size_t i = carrier + 1; i < seats->count; ++i) {
-        if (seats->items[i].type != DT_FULL) continue;
+    for (size_t i = carrier + 1; i < seats->count + seats->tieback_count; ++i) {
+        if (seats->items[i].type == DT_LINER) continue;
         const double all_n = hung_n(strings, trajectory, i, 0);
         l.hung_n += mudline ? all_n - hung_n(strings, trajectory, i, from_tvd_m) : all_n;
     }
@@ -165,11 +167,12 @@ dt_status dt_wellhead_build(const dt_window *window, const dt_seats *seats,
                             const dt_design_in_force *design, dt_wellhead *out)
 {
     const dt_wellhead_wishes *w = &window->well->wellhead;
-    dt_wellhead made = {.stages = calloc(seats->count + 1, sizeof *made.stages),
-                        .count = seats->count,
+    const size_t count = seats->count + seats->tieback_count;
+    dt_wellhead made = {.stages = calloc(count + 1, sizeof *made.stages),
+                        .count = count,
                         .evacuation = w->given && !isnan(w->evacuation) ? w->evacuation : 1};
     if (!made.stages) return DT_E_MEMORY;
-    for (size_t i = 0; i < seats->count; ++i)
+    for (size_t i = 0; i < count; ++i)
         made.stages[i] = stage_of(window, seats, design, made.evacuation, i);
     for (size_t i = 0; i < seats->count && made.landing_count < 2; ++i)
         if (i == 0 || seats->items[i].role == DT_SURFACE)

@@ -96,7 +96,9 @@ static void name_string(layout *l, const dt_program *p, size_t k, dt_labels *lab
     char inches[48];
     dt_inch_text(item->od_m, inches, sizeof inches);
     dt_buffer_text(&text, inches);
-    dt_buffer_text(&text, item->seat->type == DT_LINER ? " liner" : " in");
+    dt_buffer_text(&text, item->seat->type == DT_LINER     ? " liner"
+                          : item->seat->type == DT_TIEBACK ? " tie-back"
+                                                           : " in");
     if (!text.failed) dt_label_write(labels, label, true, 1, text.bytes);
     text.size = 0;
     dt_buffer_text(&text, "to ");
@@ -115,8 +117,8 @@ static void name_string(layout *l, const dt_program *p, size_t k, dt_labels *lab
 static void draw_names(layout *l, const dt_program *p, double rock_right)
 {
     dt_labels labels = {.width = COLUMN_W - ROCK_W - 26, .size = 8.6};
-    for (size_t k = 0; k < p->count; ++k)
-        name_string(l, p, k, &labels);
+    for (size_t n = 0; n < dt_program_strings(p); ++n)
+        name_string(l, p, dt_program_at(p, n), &labels);
     bool placed = dt_labels_place(&labels, l->depth.top_y - 6, l->depth.bottom_y + 6);
     for (size_t i = 0; placed && i < labels.count; ++i) {
         const dt_label *label = &labels.items[i];

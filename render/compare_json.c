@@ -21,6 +21,19 @@ static json_t *string_of(const dt_choice *choice)
     return object;
 }
 
+/** The tie-back on a liner: no shoe, no hole. */
+static json_t *tieback_of(const dt_choice *choice)
+{
+    json_t *object = json_object();
+    dt_json_put_text(&object, "role", dt_role_text(choice->role));
+    dt_json_put_text(&object, "type", dt_string_type_text(DT_TIEBACK));
+    dt_json_put(&object, "od_in", choice->tie_pipe->od_m / DT_M_PER_IN);
+    dt_json_put(&object, "weight_lbft", choice->tie_pipe->weight_kgm / DT_KGM_PER_LBFT);
+    dt_json_put_text(&object, "grade", choice->tie_pipe->grade->name);
+    dt_json_put_text(&object, "thread", dt_thread_text(choice->tie_thread));
+    return object;
+}
+
 static json_t *totals_of(const dt_comparison *c, const dt_option *option)
 {
     json_t *totals = json_object();
@@ -29,7 +42,7 @@ static json_t *totals_of(const dt_comparison *c, const dt_option *option)
         dt_json_put_text(&totals, "currency", c->well->prices.currency);
     dt_json_put(&totals, "steel_t", option->steel_kg / 1000);
     dt_json_put(&totals, "days", option->days);
-    dt_json_put_count(&totals, "strings", option->count);
+    dt_json_put_count(&totals, "strings", dt_option_strings(option));
     dt_json_put(&totals, "last_od_in", option->last_od_m / DT_M_PER_IN);
     dt_json_put_count(&totals, "spare_strings", option->spares);
     return totals;
@@ -38,8 +51,10 @@ static json_t *totals_of(const dt_comparison *c, const dt_option *option)
 static json_t *option_of(const dt_comparison *c, const dt_option *option)
 {
     json_t *object = json_object(), *strings = json_array();
-    for (size_t k = 0; k < option->count; ++k)
+    for (size_t k = 0; k < option->count; ++k) {
         dt_json_append(&strings, string_of(&option->strings[k]));
+        if (option->strings[k].tied_back) dt_json_append(&strings, tieback_of(&option->strings[k]));
+    }
     dt_json_put_new(&object, "strings", strings);
     dt_json_put_new(&object, "totals", totals_of(c, option));
     return object;

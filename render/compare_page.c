@@ -120,7 +120,7 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
         put(out, text);
         dt_buffer_text(out, "</td>");
         dt_inch_text(one->option.last_od_m, inches, sizeof inches);
-        cell_number(out, (double)one->option.count, false);
+        cell_number(out, (double)dt_option_strings(&one->option), false);
         cell(out, inches);
         cell_number(out, one->option.spares, false);
         snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
@@ -177,7 +177,9 @@ static void put_strings(dt_buffer *out, const dt_compared *one, dt_display displ
     dt_buffer_text(out, "<table><tr><th>string</th><th class=\"text\">type</th><th>hole, in</th>"
                         "<th>pipe, in</th><th class=\"text\">weight, grade, thread</th><th>top, "
                         "MD</th><th>shoe, MD</th><th>shoe, TVD</th></tr>\n");
-    for (size_t k = 0; k < one->program->count; ++k) {
+    for (size_t n = 0; n < dt_program_strings(one->program); ++n) {
+        const size_t k = dt_program_at(one->program, n);
+        const bool tieback = k >= one->program->count; /* no hole, no shoe */
         const dt_program_string *item = &one->program->items[k];
         const dt_section *section = &item->string->sections[0];
         char text[96];
@@ -187,8 +189,8 @@ static void put_strings(dt_buffer *out, const dt_compared *one, dt_display displ
         dt_buffer_text(out, "<td class=\"text\">");
         put(out, dt_string_type_text(item->seat->type));
         dt_buffer_text(out, "</td>");
-        dt_inch_text(item->hole_m, text, sizeof text);
-        cell(out, text);
+        if (!tieback) dt_inch_text(item->hole_m, text, sizeof text);
+        cell(out, tieback ? "" : text);
         dt_inch_text(item->od_m, text, sizeof text);
         cell(out, text);
         dt_buffer_text(out, "<td class=\"text\">");
@@ -198,6 +200,10 @@ static void put_strings(dt_buffer *out, const dt_compared *one, dt_display displ
         dt_buffer_text(out, "</td>");
         const double depths[] = {item->top_md_m, item->shoe_md_m, item->shoe_tvd_m};
         for (size_t i = 0; i < 3; ++i) {
+            if (tieback && i > 0) {
+                cell(out, "");
+                continue;
+            }
             dt_display_text(display, DT_KIND_LENGTH, depths[i], text, sizeof text);
             cell(out, text);
         }

@@ -25,7 +25,7 @@ static void say_row(sentence *s, const dt_comparison *c, const dt_compared *one,
     char sizes[256];
     const dt_option *o = &one->option, *chosen = &c->items[0].option;
     dt_option_sizes(o, sizes, sizeof sizes);
-    say(s, "%-5s %-*s %7zu %7s %6u %8.1f %7.1f", one->label, width, sizes, o->count,
+    say(s, "%-5s %-*s %7zu %7s %6u %8.1f %7.1f", one->label, width, sizes, dt_option_strings(o),
         show_inches(o->last_od_m).text, o->spares, o->steel_kg / 1000, o->days);
     if (c->well->prices_given) say(s, " %13.0f %+13.0f", o->cost, o->cost - chosen->cost);
     if (one->like > 1) say(s, "  (%zu alike)", one->like);

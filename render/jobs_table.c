@@ -19,6 +19,17 @@ static shown bare(dt_display display, dt_kind kind, double si)
     return out;
 }
 
+int dt_name_width(const dt_program *program)
+{
+    int widest = 15;
+    for (size_t i = 0; i < dt_program_strings(program); ++i) {
+        char name[32];
+        int width = dt_program_string_name(program, i, name, sizeof name);
+        if (width > widest) widest = width;
+    }
+    return widest;
+}
+
 /** "814 x 13.20": sacks and density of a slurry. */
 static shown slurry(dt_display display, const dt_cement_part *part)
 {
@@ -31,11 +42,12 @@ static shown slurry(dt_display display, const dt_cement_part *part)
     return out;
 }
 
-static void say_cement(sentence *s, const char *name, const dt_cement *c, dt_display display)
+static void say_cement(sentence *s, int width, const char *name, const dt_cement *c,
+                       dt_display display)
 {
     const dt_cement_part *tail = &c->parts[c->part_count - 1];
     const dt_cement_part *lead = c->part_count > 1 ? &c->parts[0] : NULL;
-    say(s, "%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", name,
+    say(s, "%-*s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", width, name,
         bare(display, DT_KIND_LENGTH, c->top_md_m).text, slurry(display, lead).text,
         slurry(display, tail).text, bare(display, DT_KIND_VOLUME, c->slurry_m3).text,
         bare(display, DT_KIND_VOLUME, c->displacement_m3).text,
@@ -47,24 +59,26 @@ static void say_cement(sentence *s, const char *name, const dt_cement *c, dt_dis
 
 static void say_cements(sentence *s, const dt_program *p, dt_display display)
 {
+    const int width = dt_name_width(p);
     const char *density = dt_display_unit(display, DT_KIND_DENSITY);
     const char *volume = dt_display_unit(display, DT_KIND_VOLUME);
     const char *pressure = dt_display_unit(display, DT_KIND_PRESSURE);
     char sacks[24];
     snprintf(sacks, sizeof sacks, "sk x %s", density);
-    say(s, "\n%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", "cement", "top MD", "lead",
+    say(s, "\n%-*s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", width, "cement", "top MD", "lead",
         "tail", "slurry", "displace", "bump", "test", "shoe end", "job", "wait");
-    say(s, "%-15s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", "",
+    say(s, "%-*s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", width, "",
         dt_display_unit(display, DT_KIND_LENGTH), sacks, sacks, volume, volume, pressure, pressure,
         density, "h", "h");
-    for (size_t i = 0; i < p->count; ++i) {
+    for (size_t n = 0; n < dt_program_strings(p); ++n) {
+        const size_t i = dt_program_at(p, n);
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
         const dt_cement *c = &p->items[i].job->cement;
         if (c->cemented)
-            say_cement(s, name, c, display);
+            say_cement(s, width, name, c, display);
         else
-            say(s, "%-15s %s\n", name,
+            say(s, "%-*s %s\n", width, name,
                 p->items[i].job->cement_refused ? "not computed: see the warnings"
                                                 : "not cemented");
     }
@@ -72,27 +86,32 @@ static void say_cements(sentence *s, const dt_program *p, dt_display display)
 
 static void say_running(sentence *s, const dt_program *p, dt_display display)
 {
+    const int width = dt_name_width(p);
     const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
     const char *force = dt_display_unit(display, DT_KIND_FORCE);
-    say(s, "\n%-15s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", "running", "joints+spare", "full",
-        "empty", "overpull", "dry to", "fill by", "centr'ers", "s a joint", "time");
-    say(s, "%-15s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", "", "", force, force, force, depth,
-        depth, "", "at least", "h");
-    for (size_t i = 0; i < p->count; ++i) {
+    say(s, "\n%-*s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", width, "running", "joints+spare",
+        "full", "empty", "overpull", "dry to", "fill by", "centr'ers", "s a joint", "time");
+    say(s, "%-*s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", width, "", "", force, force, force,
+        depth, depth, "", "at least", "h");
+    for (size_t n = 0; n < dt_program_strings(p); ++n) {
+        const size_t i = dt_program_at(p, n);
         const dt_job *job = p->items[i].job;
         const dt_running *r = &job->running;
-        char name[32], joints[40], lower[24];
+        char name[32], joints[40], lower[24], held[24];
+        const bool rock = p->items[i].seat->type != DT_TIEBACK;
         dt_program_string_name(p, i, name, sizeof name);
         snprintf(joints, sizeof joints, "%zu+%zu R%d", r->joints, r->spare_joints,
                  r->settings.range);
-        snprintf(lower, sizeof lower, isfinite(r->joint_s) ? "%.0f" : "-", ceil(r->joint_s));
-        say(s, "%-15s %12s %8s %8s %9s %8s %8s %9zu %10s %6s\n", name, joints,
+        snprintf(lower, sizeof lower, rock && isfinite(r->joint_s) ? "%.0f" : "-",
+                 ceil(r->joint_s));
+        snprintf(held, sizeof held, rock ? "%zu" : "-",
+                 job->centralizing.bows + job->centralizing.rigids);
+        say(s, "%-*s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", width, name, joints,
             bare(display, DT_KIND_FORCE, r->hookload_filled_n).text,
             bare(display, DT_KIND_FORCE, r->hookload_floated_n).text,
             bare(display, DT_KIND_FORCE, r->overpull_pipe_n).text,
             bare(display, DT_KIND_LENGTH, r->empty_md_m).text,
-            bare(display, DT_KIND_LENGTH, r->fill_every_m).text,
-            job->centralizing.bows + job->centralizing.rigids, lower,
+            bare(display, DT_KIND_LENGTH, r->fill_every_m).text, held, lower,
             bare(display, DT_KIND_TIME, r->time_s).text);
     }
 }

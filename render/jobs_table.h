@@ -6,6 +6,9 @@
 #include "sentence.h"
 
 /** Private to render/: two short tables for a terminal, one line a string: cement and running. */
+/** Width of the column of names. */
+int dt_name_width(const dt_program *program);
+
 void dt_say_jobs(sentence *s, const dt_program *program, dt_display display);
 
 #endif

@@ -2,15 +2,19 @@
 /* The program table as CSV (RFC 4180): a row a section, names and values of program.json. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "drawtube/drawings.h"
 #include "drawtube/units.h"
 #include "text.h"
 
-/** A cell: quoted where it holds a comma, a quote or a space at an end. */
+/**
+ * A cell of text, quoted. What a spreadsheet would compute gets an apostrophe in front, as OWASP's
+ * page "CSV Injection" advises: it is shown as text then.
+ */
 static void say_cell(dt_buffer *out, const char *text)
 {
-    dt_buffer_text(out, "\"");
+    dt_buffer_text(out, strchr("=+-@", *text) && *text ? "\"'" : "\"");
     for (; *text; ++text) {
         if (*text == '"') dt_buffer_text(out, "\"");
         dt_buffer_bytes(out, text, 1);
@@ -52,8 +56,9 @@ static void say_section(dt_buffer *out, const dt_program *program, size_t string
     say_value(out, dt_nest_drift(program->well, section->pipe), DT_M_PER_IN);
     say_value(out, section->top_md_m, DT_M_PER_FT);
     say_value(out, section->base_md_m, DT_M_PER_FT);
-    say_value(out, item->shoe_md_m, DT_M_PER_FT);
-    say_value(out, item->shoe_tvd_m, DT_M_PER_FT);
+    const bool tieback = item->seat->type == DT_TIEBACK; /* has no shoe */
+    say_value(out, tieback ? NAN : item->shoe_md_m, DT_M_PER_FT);
+    say_value(out, tieback ? NAN : item->shoe_tvd_m, DT_M_PER_FT);
     say_value(out, item->seat->mud_kgm3, DT_KGM3_PER_PPG);
     say_value(out, item->seat->min_fracture_kgm3, DT_KGM3_PER_PPG);
     dt_buffer_text(out, "\r\n");
@@ -65,8 +70,10 @@ dt_status dt_write_program_csv(const dt_program *program, dt_text *out)
     dt_buffer_text(&text, "well,string,type,hole_in,od_in,coupling_od_in,weight_lbft,grade,thread,"
                           "wall_in,drift_in,top_md_ft,base_md_ft,shoe_md_ft,shoe_tvd_ft,mud_ppg,"
                           "min_fracture_ppg\r\n");
-    for (size_t i = 0; i < program->count; ++i)
+    for (size_t n = 0; n < dt_program_strings(program); ++n) {
+        const size_t i = dt_program_at(program, n);
         for (size_t s = 0; s < program->items[i].string->section_count; ++s)
             say_section(&text, program, i, s);
+    }
     return dt_buffer_take(&text, out);
 }

@@ -5,36 +5,6 @@
 #include "drawtube/units.h"
 #include "json_parts.h"
 
-static double feet(double m)
-{
-    return m / DT_M_PER_FT;
-}
-
-static double psi(double pa)
-{
-    return pa / DT_PA_PER_PSI;
-}
-
-static double ppg(double kgm3)
-{
-    return kgm3 / DT_KGM3_PER_PPG;
-}
-
-static double bbl(double m3)
-{
-    return m3 / DT_M3_PER_BBL;
-}
-
-static double klbf(double n)
-{
-    return n / (1000 * DT_N_PER_LBF);
-}
-
-static double hours(double s)
-{
-    return s / 3600;
-}
-
 static json_t *part_of(const dt_cement_part *p)
 {
     const double ft3 = DT_M_PER_FT * DT_M_PER_FT * DT_M_PER_FT;
@@ -185,7 +155,7 @@ static json_t *centralizers_of(const dt_centralizing *c)
     return list;
 }
 
-static json_t *depths_of(const dt_running *r)
+static json_t *depths_of(const dt_running *r, bool in_open_hole)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < r->point_count; ++i) {
@@ -198,20 +168,20 @@ static json_t *depths_of(const dt_running *r)
         dt_json_put(&o, "down_klbf", klbf(p->down_n));
         dt_json_put(&o, "overpull_pipe_klbf", klbf(p->overpull_pipe_n));
         dt_json_put(&o, "overpull_rig_klbf", klbf(p->overpull_rig_n));
-        dt_json_put(&o, "least_joint_s", p->joint_s);
+        if (in_open_hole) dt_json_put(&o, "least_joint_s", p->joint_s);
         dt_json_append(&list, o);
     }
     return list;
 }
 
-json_t *dt_json_running(const dt_job *job)
+json_t *dt_json_running(const dt_job *job, bool in_open_hole)
 {
     const dt_running *r = &job->running;
     json_t *o = json_object();
     dt_json_put_count(&o, "joints", r->joints);
     dt_json_put_count(&o, "spare_joints", r->spare_joints);
     dt_json_put_count(&o, "couplings", r->couplings);
-    dt_json_put_count(&o, "shoe_track_joints", r->track_joint_count);
+    if (in_open_hole) dt_json_put_count(&o, "shoe_track_joints", r->track_joint_count);
     dt_json_put_new(&o, "range", json_integer(r->settings.range));
     dt_json_put(&o, "air_weight_klbf", klbf(r->air_n));
     dt_json_put(&o, "hookload_filled_klbf", klbf(r->hookload_filled_n));
@@ -224,15 +194,19 @@ json_t *dt_json_running(const dt_job *job)
     dt_json_put(&o, "fill_every_ft", feet(r->fill_every_m));
     dt_json_put(&o, "overpull_pipe_klbf", klbf(r->overpull_pipe_n));
     dt_json_put(&o, "overpull_rig_klbf", klbf(r->overpull_rig_n));
-    dt_json_put(&o, "surge_psi", psi(r->surge_pa));
-    dt_json_put_new(&o, "surge_tightest", spot_of(&r->surge));
-    dt_json_put(&o, "least_joint_s", r->joint_s);
+    if (in_open_hole) {
+        dt_json_put(&o, "surge_psi", psi(r->surge_pa));
+        dt_json_put_new(&o, "surge_tightest", spot_of(&r->surge));
+        dt_json_put(&o, "least_joint_s", r->joint_s);
+    }
     dt_json_put(&o, "shock_klbf", klbf(r->shock_n));
     dt_json_put(&o, "hours", hours(r->time_s));
-    dt_json_put_new(&o, "depths", depths_of(r));
-    dt_json_put_count(&o, "centralizers", (job->centralizing.bows + job->centralizing.rigids));
-    dt_json_put_new(&o, "centralizer_runs", centralizers_of(&job->centralizing));
-    dt_json_put(&o, "standoff_pct", 100 * job->centralizing.standoff);
+    dt_json_put_new(&o, "depths", depths_of(r, in_open_hole));
+    if (in_open_hole) {
+        dt_json_put_count(&o, "centralizers", (job->centralizing.bows + job->centralizing.rigids));
+        dt_json_put_new(&o, "centralizer_runs", centralizers_of(&job->centralizing));
+        dt_json_put(&o, "standoff_pct", 100 * job->centralizing.standoff);
+    }
     dt_json_put_new(&o, "accessories", accessories_of(&job->accessories));
     dt_json_put_new(&o, "torque", torques_of(&job->accessories));
     return o;

@@ -5,21 +5,6 @@
 #include "drawtube/units.h"
 #include "json_parts.h"
 
-static double feet(double m)
-{
-    return m / DT_M_PER_FT;
-}
-
-static double inches(double m)
-{
-    return m / DT_M_PER_IN;
-}
-
-static double ppg(double kgm3)
-{
-    return kgm3 / DT_KGM3_PER_PPG;
-}
-
 static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
                             const dt_reason *reason, const dt_well *well)
 {
@@ -191,13 +176,15 @@ static void put_bill(json_t **object, const dt_well *well, const dt_bill *bill)
     dt_json_put_new(object, "hours_of", hours);
 }
 
-static dt_status string_of(const dt_program *program, const dt_program_string *item,
-                           json_t **object)
+/** Where the shoe stands and why; a tie-back has none, it ends on its liner. */
+static dt_status put_seat(json_t **object, const dt_program *program, const dt_program_string *item)
 {
     const dt_seat *seat = item->seat;
-    dt_json_put_text(object, "role", dt_role_text(seat->role));
-    dt_json_put_text(object, "type", dt_string_type_text(seat->type));
-    dt_json_put(object, "top_md_ft", feet(item->top_md_m));
+    if (seat->type == DT_TIEBACK) {
+        dt_json_put(object, "base_md_ft", feet(item->shoe_md_m));
+        dt_json_put(object, "base_tvd_ft", feet(item->shoe_tvd_m));
+        return DT_OK;
+    }
     dt_json_put(object, "shoe_md_ft", feet(item->shoe_md_m));
     dt_json_put(object, "shoe_tvd_ft", feet(item->shoe_tvd_m));
     dt_json_put(object, "seat_shallowest_tvd_ft", feet(seat->shallowest_m));
@@ -211,6 +198,38 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     if (status == DT_OK)
         status = put_reason(object, "deepest_governed_by", "deepest_governed_text",
                             &seat->why_deepest, program->well);
+    return status;
+}
+
+/** How the string is put in place; what a tie-back does not have is absent. */
+static dt_status put_jobs(json_t **object, const dt_program *program, const dt_program_string *item)
+{
+    if (item->seat->type == DT_TIEBACK) {
+        dt_json_put_new(object, "running", dt_json_running(item->job, false));
+        return DT_OK;
+    }
+    dt_status status = DT_OK;
+    json_t *cement = dt_json_cement(item->job);
+    char *top = NULL;
+    if (json_is_object(cement)) {
+        size_t index = (size_t)(item - program->items);
+        status = dt_cement_top_phrase(program, index, DT_DISPLAY_FIELD, &top);
+        if (status == DT_OK) dt_json_put_text(&cement, "top_text", top);
+        free(top);
+    }
+    dt_json_put_new(object, "cement", cement);
+    dt_json_put_new(object, "running", dt_json_running(item->job, true));
+    return status;
+}
+
+static dt_status string_of(const dt_program *program, const dt_program_string *item,
+                           json_t **object)
+{
+    const dt_seat *seat = item->seat;
+    dt_json_put_text(object, "role", dt_role_text(seat->role));
+    dt_json_put_text(object, "type", dt_string_type_text(seat->type));
+    dt_json_put(object, "top_md_ft", feet(item->top_md_m));
+    dt_status status = put_seat(object, program, item);
     dt_json_put_new(object, "pinned", json_boolean(seat->pin != DT_NO_INDEX));
     dt_json_put(object, "hole_in", inches(item->hole_m));
     if (item->opened) dt_json_put(object, "pilot_bit_in", inches(item->bit_m));
@@ -236,16 +255,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     for (size_t i = 0; i < item->string->section_count; ++i)
         dt_json_append(&sections, section_of(program, &item->string->sections[i]));
     dt_json_put_new(object, "sections", sections);
-    json_t *cement = dt_json_cement(item->job);
-    char *top = NULL;
-    if (status == DT_OK && json_is_object(cement)) {
-        size_t index = (size_t)(item - program->items);
-        status = dt_cement_top_phrase(program, index, DT_DISPLAY_FIELD, &top);
-        if (status == DT_OK) dt_json_put_text(&cement, "top_text", top);
-        free(top);
-    }
-    dt_json_put_new(object, "cement", cement);
-    dt_json_put_new(object, "running", dt_json_running(item->job));
+    if (status == DT_OK) status = put_jobs(object, program, item);
     dt_json_put(object, "steel_t", item->steel_kg / 1000);
     put_bill(object, program->well, &item->bill);
     return status;
@@ -264,15 +274,16 @@ static json_t *warnings_of(const dt_program *program)
     return list;
 }
 
-dt_status dt_write_program_json(const dt_program *program, dt_text *out)
+dt_status dt_json_program(const dt_program *program, json_t **out)
 {
     json_t *root = json_object(), *strings = json_array(), *totals = json_object();
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
     dt_json_put_text(&root, "schema", "drawtube.program/1");
     dt_json_put_text(&root, "well", program->well->name);
-    for (size_t i = 0; status == DT_OK && i < program->count; ++i) {
+    for (size_t n = 0; status == DT_OK && n < dt_program_strings(program); ++n) {
+        const dt_program_string *item = &program->items[dt_program_at(program, n)];
         json_t *object = json_object();
-        status = object ? string_of(program, &program->items[i], &object) : DT_E_MEMORY;
+        status = object ? string_of(program, item, &object) : DT_E_MEMORY;
         dt_json_append(&strings, object);
     }
     dt_json_put_text(&root, "collapse_method",
@@ -284,11 +295,20 @@ dt_status dt_write_program_json(const dt_program *program, dt_text *out)
         dt_json_put_text(&totals, "currency", program->well->prices.currency);
     dt_json_put_new(&root, "totals", totals);
     dt_json_put_new(&root, "warnings", warnings_of(program));
+    if (status == DT_OK && !root) status = DT_E_MEMORY;
     if (status != DT_OK) {
         json_decref(root);
-        return status;
+        root = NULL;
     }
-    return dt_json_take(root, 2, out);
+    *out = root;
+    return status;
+}
+
+dt_status dt_write_program_json(const dt_program *program, dt_text *out)
+{
+    json_t *root = NULL;
+    dt_status status = dt_json_program(program, &root);
+    return status == DT_OK ? dt_json_take(root, 2, out) : status;
 }
 
 static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)

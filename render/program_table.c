@@ -35,16 +35,23 @@ static shown factor(const dt_factor *f)
     return out;
 }
 
-#define ROW "%-15s %-6s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s %6s\n"
+#define ROW "%-*s %-*s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s %6s\n"
 
-static void say_head(sentence *s, dt_display display)
+/** Room for the word "tieback" only where one is there. */
+static int type_width(const dt_program *program)
 {
+    return program->seats.tieback_count > 0 ? 7 : 6;
+}
+
+static void say_head(sentence *s, const dt_program *program, dt_display display)
+{
+    const int name_w = dt_name_width(program), type_w = type_width(program);
     const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
-    say(s, ROW, "string", "type", "hole", "pipe", "weight grade thread", "top", "base", "shoe",
-        "mud", "burst", "coll.", "tens.", "triax.");
-    say(s, ROW, "", "", "in", "in", dt_display_unit(display, DT_KIND_LINEAR_MASS), depth, depth,
-        depth, dt_display_unit(display, DT_KIND_DENSITY), "", "", "", "");
-    say(s, ROW, "", "", "", "", "", "MD", "MD", "TVD", "", "", "", "", "");
+    say(s, ROW, name_w, "string", type_w, "type", "hole", "pipe", "weight grade thread", "top",
+        "base", "shoe", "mud", "burst", "coll.", "tens.", "triax.");
+    say(s, ROW, name_w, "", type_w, "", "in", "in", dt_display_unit(display, DT_KIND_LINEAR_MASS),
+        depth, depth, depth, dt_display_unit(display, DT_KIND_DENSITY), "", "", "", "");
+    say(s, ROW, name_w, "", type_w, "", "", "", "", "MD", "MD", "TVD", "", "", "", "", "");
 }
 
 static void say_section(sentence *s, const dt_program *program, size_t index, size_t which,
@@ -59,11 +66,18 @@ static void say_section(sentence *s, const dt_program *program, size_t index, si
              section->pipe->grade->name, dt_thread_text(section->thread));
     const dt_factor *f = section->screen.by_check;
     bool no_mud = isnan(item->seat->mud_kgm3), first = which == 0;
-    say(s, ROW, first ? name : "", first ? dt_string_type_text(item->seat->type) : "",
-        first ? show_inches(item->hole_m).text : "", first ? show_inches(item->od_m).text : "",
-        pipe, bare(display, DT_KIND_LENGTH, section->top_md_m).text,
+    bool tieback = item->seat->type == DT_TIEBACK;
+    say(s, ROW, dt_name_width(program), first ? name : "", type_width(program),
+        first ? dt_string_type_text(item->seat->type) : "",
+        !first    ? ""
+        : tieback ? "-"
+                  : show_inches(item->hole_m).text,
+        first ? show_inches(item->od_m).text : "", pipe,
+        bare(display, DT_KIND_LENGTH, section->top_md_m).text,
         bare(display, DT_KIND_LENGTH, section->base_md_m).text,
-        first ? bare(display, DT_KIND_LENGTH, item->shoe_tvd_m).text : "",
+        !first    ? ""
+        : tieback ? "-"
+                  : bare(display, DT_KIND_LENGTH, item->shoe_tvd_m).text,
         !first   ? ""
         : no_mud ? "-"
                  : bare(display, DT_KIND_DENSITY, item->seat->mud_kgm3).text,
@@ -115,6 +129,7 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
         if (fabs(seat->shoe_m - seat->exact_m) > 1e-6)
             say(s, ", rounded from %s", show(display, DT_KIND_LENGTH, seat->exact_m).text);
         if (seat->liner_by_sticking) say(s, "; a liner, since running it from surface could stick");
+        if (seat->tied_back) say(s, "; a tie-back takes over above it once it is cemented");
         say(s, "\n");
         dt_status status = say_reason(s, "  governed by  ", &seat->why, program->well, display);
         if (status == DT_OK && moves) {
@@ -154,19 +169,22 @@ static void say_strength(sentence *s, const dt_program *program, dt_display disp
 {
     say(s, "\nWhat governs each section (collapse: %s)\n",
         dt_collapse_method_words(program->design.collapse_method));
-    for (size_t i = 0; i < program->count; ++i)
+    for (size_t n = 0; n < dt_program_strings(program); ++n) {
+        const size_t i = dt_program_at(program, n);
         for (size_t k = 0; k < program->items[i].string->section_count; ++k) {
             char name[32];
             dt_program_string_name(program, i, name, sizeof name);
             say_governing(s, &program->items[i].string->sections[k], name, display);
         }
+    }
 }
 
 /** What is nippled up on each string, and what carries it. */
 static void say_heads(sentence *s, const dt_program *program, dt_display display)
 {
     say(s, "\nWellhead and preventers (anticipated surface pressure, working-pressure class)\n");
-    for (size_t i = 0; i < program->wellhead.count; ++i) {
+    for (size_t n = 0; n < program->wellhead.count; ++n) {
+        const size_t i = dt_program_at(program, n);
         const dt_head_stage *head = &program->wellhead.stages[i];
         char name[32];
         dt_program_string_name(program, i, name, sizeof name);
@@ -238,17 +256,17 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
 {
     sentence s = {0};
     say_clean(&s, program->well->name);
-    say(&s, ": %zu strings, %.1f t of steel, %.1f days", program->count, program->steel_kg / 1000,
-        program->bill.days);
+    say(&s, ": %zu strings, %.1f t of steel, %.1f days", dt_program_strings(program),
+        program->steel_kg / 1000, program->bill.days);
     if (program->well->prices_given) {
         const char *currency = program->well->prices.currency;
         say(&s, ", %.0f ", program->bill.total);
         say_clean(&s, currency ? currency : "in the currency of the prices");
     }
     say(&s, "\n\n");
-    say_head(&s, display);
-    for (size_t i = 0; i < program->count; ++i)
-        say_string(&s, program, i, display);
+    say_head(&s, program, display);
+    for (size_t n = 0; n < dt_program_strings(program); ++n)
+        say_string(&s, program, dt_program_at(program, n), display);
     dt_status status = say_seats(&s, program, display);
     if (status != DT_OK) {
         free(s.bytes);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include "report.h"
 
+#include "json_parts.h"
+
 #include <libxml/parser.h>
 
 #include <math.h>
@@ -139,6 +141,25 @@ void dt_page_row_head(dt_page *page, const char *text)
     dt_html_attribute(&page->html, "scope", "row");
     dt_html_text(&page->html, text);
     dt_html_close(&page->html);
+}
+
+void dt_page_row_head_of(dt_page *page, dt_buffer *text)
+{
+    if (text->failed) page->html.status = DT_E_MEMORY;
+    dt_page_row_head(page, text->failed ? "" : text->bytes);
+    dt_buffer_free(text);
+}
+
+const dt_program_string *dt_page_item(const dt_page *page, size_t position)
+{
+    return &page->program->items[dt_program_at(page->program, position)];
+}
+
+void dt_page_string_head(dt_page *page, size_t position)
+{
+    dt_buffer name = {0};
+    dt_say_string(&name, page->program, dt_program_at(page->program, position));
+    dt_page_row_head_of(page, &name);
 }
 
 void dt_page_term(dt_page *page, const char *term, const char *text)
@@ -284,16 +305,6 @@ static dt_status make_drawings(dt_page *page)
     return status == DT_E_IO ? DT_OK : status;
 }
 
-static dt_status make_json(dt_page *page)
-{
-    dt_text text = {0};
-    dt_status status = dt_write_program_json(page->program, &text);
-    if (status != DT_OK) return status;
-    page->json = json_loadb(text.bytes, text.size, 0, NULL);
-    dt_text_free(&text);
-    return page->json ? DT_OK : DT_E_MEMORY;
-}
-
 /** The source in UTF-8, to be shown. What cannot be turned into it is not shown. */
 static dt_status convert_source(dt_page *page)
 {
@@ -334,7 +345,7 @@ dt_status dt_write_report(const dt_program *program, const dt_comparison *compar
         .program = program, .comparison = comparison, .display = display, .source = source};
     dt_status status = parse_source(&page);
     if (status == DT_OK) status = convert_source(&page);
-    if (status == DT_OK) status = make_json(&page);
+    if (status == DT_OK) status = dt_json_program(page.program, &page.json);
     if (status == DT_OK) status = make_drawings(&page);
     if (status == DT_OK) {
         dt_html_begin(&page.html, "en");

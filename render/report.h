@@ -91,7 +91,14 @@ void dt_page_head(dt_page *page, const dt_column *columns, size_t count);
 void dt_page_table_end(dt_page *page);
 /** Row head: <th scope="row">. */
 void dt_page_row_head(dt_page *page, const char *text);
+/** The same of a text it takes over; a text there was no memory for is the page's failure. */
+void dt_page_row_head_of(dt_page *page, dt_buffer *text);
+/** The same with the string of a place in the list: "9-5/8 in production". */
+void dt_page_string_head(dt_page *page, size_t position);
 /** Term and description of a list; the description is left open when text is NULL. */
+/** String at a place of program.json's list: from the surface down, a tie-back after its liner. */
+const dt_program_string *dt_page_item(const dt_page *page, size_t position);
+
 void dt_page_term(dt_page *page, const char *term, const char *text);
 /** The text of a buffer as an element's content; empties the buffer. */
 void dt_page_say(dt_page *page, const char *element, const char *css_class, dt_buffer *text);

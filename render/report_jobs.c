@@ -342,7 +342,8 @@ static void write_slurries(dt_page *page, size_t string)
 static void write_sheet(dt_page *page, size_t string)
 {
     dt_text svg = {0};
-    dt_status status = dt_draw_string_sheet(page->program, string, page->display, &svg);
+    dt_status status = dt_draw_string_sheet(page->program, dt_program_at(page->program, string),
+                                            page->display, &svg);
     if (status != DT_OK) {
         page->html.status = status;
         return;
@@ -361,10 +362,10 @@ static void write_sheet(dt_page *page, size_t string)
 void dt_section_jobs(dt_page *page)
 {
     dt_html *html = &page->html;
-    for (size_t i = 0; i < page->program->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         dt_buffer text = {0};
         dt_html_open_class(html, "div", "string");
-        dt_say_string(&text, page->program, i);
+        dt_say_string(&text, page->program, dt_program_at(page->program, i));
         dt_page_say(page, "h3", NULL, &text);
         write_sheet(page, i);
         dt_html_element(html, "h4", NULL, "Running");
@@ -403,7 +404,7 @@ static bool has_kick(const dt_page *page, size_t string)
 bool dt_wants_kick(const dt_page *page)
 {
     bool any = false;
-    for (size_t i = 0; i < page->program->count; ++i)
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
         any = any || has_kick(page, i);
     return any;
 }
@@ -414,11 +415,11 @@ void dt_section_kick(dt_page *page)
     dt_html_element(html, "p", NULL,
                     "How large an influx the hole drilled for each string bears, shut in and "
                     "circulated out.");
-    for (size_t i = 0; i < page->program->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         if (!has_kick(page, i)) continue;
         dt_buffer text = {0};
         dt_html_open_class(html, "div", "string");
-        dt_say_string(&text, page->program, i);
+        dt_say_string(&text, page->program, dt_program_at(page->program, i));
         dt_page_say(page, "h3", NULL, &text);
         write_keys(page, i, kick_keys, COUNT(kick_keys));
         const json_t *curve = json_object_get(string_json(page, i), "kick_tolerance_curve");
@@ -461,15 +462,11 @@ static void write_bill(dt_page *page, const char *caption, const job_key *column
         all[i + 1] = columns[i];
     dt_page_table(page, caption);
     table_head(page, all, count + 1);
-    for (size_t i = 0; i < page->program->count; ++i) {
-        dt_buffer name = {0};
-        dt_say_string(&name, page->program, i);
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         dt_html_open(html, "tr");
-        dt_page_row_head(page, name.failed ? "" : name.bytes);
+        dt_page_string_head(page, i);
         row_cells(page, string_json(page, i), dt_json("strings.%zu", i).text, columns, count);
         dt_html_close(html);
-        if (name.failed) html->status = DT_E_MEMORY;
-        dt_buffer_free(&name);
     }
     dt_html_open(html, "tr");
     dt_page_row_head(page, "All");

@@ -29,7 +29,7 @@ static void option_row(dt_page *page, const dt_compared *item)
     dt_html_open(html, "tr");
     dt_page_row_head(page, item->label);
     dt_html_element(html, "td", NULL, sizes);
-    number_cell(page, (double)item->option.count, 0);
+    number_cell(page, (double)dt_option_strings(&item->option), 0);
     dt_html_element(html, "td", "number", last);
     number_cell(page, (double)item->option.spares, 0);
     number_cell(page, item->option.steel_kg / 1000, 1);

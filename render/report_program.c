@@ -24,8 +24,14 @@ static void close_row(dt_page *page)
 
 static void name_of(const dt_page *page, size_t index, char name[32])
 {
-    dt_program_string_name(page->program, index, name, 32);
+    dt_program_string_name(page->program, dt_program_at(page->program, index), name, 32);
     if (name[0] >= 'a' && name[0] <= 'z') name[0] = (char)(name[0] - 'a' + 'A');
+}
+
+/** Key of program.json for the lower end: a tie-back has no shoe. */
+static const char *base_key(const dt_program_string *item)
+{
+    return item->seat->type == DT_TIEBACK ? "base" : "shoe";
 }
 
 /* ---- the job at a glance ---- */
@@ -34,7 +40,7 @@ static void name_of(const dt_page *page, size_t index, char name[32])
 static void write_pipes(dt_page *page, size_t index)
 {
     dt_html *html = &page->html;
-    const dt_string *string = page->program->items[index].string;
+    const dt_string *string = dt_page_item(page, index)->string;
     dt_html_open(html, "td");
     for (size_t i = 0; i < string->section_count; ++i) {
         const dt_section *section = &string->sections[i];
@@ -56,7 +62,7 @@ static void write_pipes(dt_page *page, size_t index)
 
 static void glance_row(dt_page *page, size_t index)
 {
-    const dt_program_string *item = &page->program->items[index];
+    const dt_program_string *item = dt_page_item(page, index);
     char name[32];
     name_of(page, index, name);
     open_row(page);
@@ -66,8 +72,9 @@ static void glance_row(dt_page *page, size_t index)
     write_pipes(page, index);
     if (dt_is_deviated(page->program))
         dt_page_cell(page, DT_KIND_LENGTH, item->shoe_md_m,
-                     dt_json("strings.%zu.shoe_md_ft", index));
-    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_tvd_m, dt_json("strings.%zu.shoe_tvd_ft", index));
+                     dt_json("strings.%zu.%s_md_ft", index, base_key(item)));
+    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_tvd_m,
+                 dt_json("strings.%zu.%s_tvd_ft", index, base_key(item)));
     dt_page_cell(page, DT_KIND_DENSITY, item->seat->mud_kgm3,
                  dt_json("strings.%zu.mud_ppg", index));
     close_row(page);
@@ -88,7 +95,7 @@ static void glance_table(dt_page *page)
         if (i != 4 || dt_is_deviated(page->program)) columns[count++] = deviated[i];
     dt_page_table(page, "The strings from the surface down");
     dt_page_head(page, columns, count);
-    for (size_t i = 0; i < page->program->count; ++i)
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
         glance_row(page, i);
     dt_page_table_end(page);
 }
@@ -118,7 +125,7 @@ static void write_facts(dt_page *page)
     dt_html_text(html, " TVD");
     close_fact(page);
     open_fact(page, "Strings");
-    dt_buffer_number(&text, (double)program->count, 0);
+    dt_buffer_number(&text, (double)dt_program_strings(program), 0);
     dt_page_say(page, "span", NULL, &text);
     close_fact(page);
     open_fact(page, "Steel");
@@ -141,11 +148,12 @@ static void write_facts(dt_page *page)
 static void say_schematic(const dt_page *page, dt_buffer *text)
 {
     dt_buffer_text(text, "Casing schematic, depth to scale. From the surface down: ");
-    for (size_t i = 0; i < page->program->count; ++i) {
-        const dt_program_string *item = &page->program->items[i];
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        const dt_program_string *item = dt_page_item(page, i);
         if (i) dt_buffer_text(text, "; ");
-        dt_say_string(text, page->program, i);
-        dt_buffer_text(text, ", shoe at ");
+        dt_say_string(text, page->program, dt_program_at(page->program, i));
+        dt_buffer_text(text,
+                       item->seat->type == DT_TIEBACK ? ", down to its liner at " : ", shoe at ");
         dt_say_md_tvd(text, page->program, page->display, item->shoe_md_m, item->shoe_tvd_m);
     }
     dt_buffer_text(text, ".");
@@ -157,9 +165,10 @@ static void write_governs(dt_page *page)
     dt_html *html = &page->html;
     dt_html_element(html, "h3", NULL, "What decides the seats");
     dt_html_open_class(html, "dl", "reasons");
-    for (size_t i = 0; i < page->program->count; ++i) {
-        const dt_seat *seat = page->program->items[i].seat;
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        const dt_seat *seat = dt_page_item(page, i)->seat;
         char name[32];
+        if (seat->type == DT_TIEBACK) continue; /* ends where its liner begins */
         name_of(page, i, name);
         dt_page_term(page, name, dt_rule_words(seat->why.rule));
     }
@@ -190,7 +199,7 @@ void dt_section_glance(dt_page *page)
 
 static void program_row(dt_page *page, size_t index)
 {
-    const dt_program_string *item = &page->program->items[index];
+    const dt_program_string *item = dt_page_item(page, index);
     const dt_seat *seat = item->seat;
     char name[32];
     name_of(page, index, name);
@@ -201,8 +210,10 @@ static void program_row(dt_page *page, size_t index)
     dt_page_inches(page, item->od_m, dt_json("strings.%zu.od_in", index));
     dt_page_inches(page, item->largest_od_m, dt_json("strings.%zu.coupling_od_in", index));
     dt_page_cell(page, DT_KIND_LENGTH, item->top_md_m, dt_json("strings.%zu.top_md_ft", index));
-    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_md_m, dt_json("strings.%zu.shoe_md_ft", index));
-    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_tvd_m, dt_json("strings.%zu.shoe_tvd_ft", index));
+    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_md_m,
+                 dt_json("strings.%zu.%s_md_ft", index, base_key(item)));
+    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_tvd_m,
+                 dt_json("strings.%zu.%s_tvd_ft", index, base_key(item)));
     dt_page_cell(page, DT_KIND_DENSITY, seat->mud_kgm3, dt_json("strings.%zu.mud_ppg", index));
     dt_page_cell(page, DT_KIND_DENSITY, seat->min_fracture_kgm3,
                  dt_json("strings.%zu.min_fracture_ppg", index));
@@ -233,7 +244,7 @@ void dt_section_program(dt_page *page)
                     "Pipe by pipe the strings stand under strength.");
     dt_page_table(page, "Casing program");
     dt_page_head(page, columns, COUNT(columns));
-    for (size_t i = 0; i < page->program->count; ++i)
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
         program_row(page, i);
     dt_page_table_end(page);
 }
@@ -311,7 +322,7 @@ static void write_reason(dt_page *page, const char *term, const dt_reason *reaso
 static void write_seat(dt_page *page, size_t index)
 {
     dt_html *html = &page->html;
-    const dt_seat *seat = page->program->items[index].seat;
+    const dt_seat *seat = dt_page_item(page, index)->seat;
     bool moves = seat->deepest_m - seat->shallowest_m > 1e-6;
     dt_page_term(page, "Shoe", NULL);
     dt_page_figure(page, DT_KIND_LENGTH, seat->shoe_m, dt_json("strings.%zu.shoe_tvd_ft", index));
@@ -348,7 +359,7 @@ static void write_seat(dt_page *page, size_t index)
 
 static void write_mud(dt_page *page, size_t index)
 {
-    const dt_seat *seat = page->program->items[index].seat;
+    const dt_seat *seat = dt_page_item(page, index)->seat;
     if (!isfinite(seat->mud_kgm3)) return;
     dt_page_term(page, "Mud", NULL);
     dt_page_figure(page, DT_KIND_DENSITY, seat->mud_kgm3, dt_json("strings.%zu.mud_ppg", index));
@@ -366,9 +377,9 @@ static void write_mud(dt_page *page, size_t index)
 static void write_size(dt_page *page, size_t index)
 {
     const dt_program *program = page->program;
-    const dt_program_string *item = &program->items[index];
+    const dt_program_string *item = dt_page_item(page, index);
     dt_buffer text = {0};
-    dt_say_hole(&text, program, page->display, index);
+    dt_say_hole(&text, program, page->display, dt_program_at(program, index));
     dt_buffer_text(&text, ", pipe ");
     dt_say_size(&text, page->display, item->od_m);
     bool drilled =
@@ -401,10 +412,11 @@ static void write_size(dt_page *page, size_t index)
 
 static void write_cement(dt_page *page, size_t index)
 {
-    const dt_program_string *item = &page->program->items[index];
+    const dt_program_string *item = dt_page_item(page, index);
     dt_buffer text = {0};
     char *phrase = NULL;
-    dt_status status = dt_cement_top_phrase(page->program, index, page->display, &phrase);
+    dt_status status = dt_cement_top_phrase(page->program, dt_program_at(page->program, index),
+                                            page->display, &phrase);
     if (status != DT_OK) {
         page->html.status = status;
         return;
@@ -421,18 +433,44 @@ static void write_cement(dt_page *page, size_t index)
     free(phrase);
 }
 
+/** A tie-back has no hole, no seat and no cement to give reasons for. */
+static void write_tieback(dt_page *page, size_t index)
+{
+    dt_html *html = &page->html;
+    dt_page_term(page, "Stands on", NULL);
+    dt_html_text(html, "the receptacle on top of its liner, at ");
+    dt_page_figure(page, DT_KIND_LENGTH, dt_page_item(page, index)->shoe_md_m,
+                   dt_json("strings.%zu.base_md_ft", index));
+    dt_html_text(html, " MD; run once the liner is cemented and tested");
+    dt_html_close(html);
+    dt_page_term(page, "Carries",
+                 "what is drilled and produced below its liner, in place of the "
+                 "string the liner hangs in");
+    dt_page_term(page, "Pipe", "of its liner's size, so it passes where the liner passed");
+    dt_page_term(page, "Outside", NULL);
+    dt_html_text(html, "the mud its liner was run in, ");
+    dt_page_figure(page, DT_KIND_DENSITY, dt_page_item(page, index)->seat->mud_kgm3,
+                   dt_json("strings.%zu.mud_ppg", index));
+    dt_html_text(html, "; not cemented");
+    dt_html_close(html);
+}
+
 void dt_section_reasons(dt_page *page)
 {
-    for (size_t i = 0; i < page->program->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         dt_buffer text = {0};
         dt_html_open_class(&page->html, "div", "string");
-        dt_say_string(&text, page->program, i);
+        dt_say_string(&text, page->program, dt_program_at(page->program, i));
         dt_page_say(page, "h3", NULL, &text);
         dt_html_open_class(&page->html, "dl", "reasons");
-        write_seat(page, i);
-        write_mud(page, i);
-        write_size(page, i);
-        write_cement(page, i);
+        if (dt_page_item(page, i)->seat->type == DT_TIEBACK)
+            write_tieback(page, i);
+        else {
+            write_seat(page, i);
+            write_mud(page, i);
+            write_size(page, i);
+            write_cement(page, i);
+        }
         dt_html_close(&page->html);
         dt_html_close(&page->html);
     }

@@ -307,21 +307,20 @@ static void write_clearances(dt_page *page)
     bool own = page->program->well->sizes.clearance_count > 0;
     dt_page_table(page, "Smallest gap all round between coupling and hole");
     dt_page_head(page, columns, sizeof columns / sizeof *columns);
-    for (size_t i = 0; i < page->program->count; ++i) {
-        dt_buffer name = {0}, gap = {0};
-        dt_say_string(&name, page->program, i);
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        if (dt_page_item(page, i)->seat->type == DT_TIEBACK) continue; /* runs in no hole */
+        dt_buffer gap = {0};
         char text[64];
         dt_display_text(page->display, DT_KIND_DIAMETER,
-                        dt_nest_clearance(page->program->well, page->program->items[i].od_m), text,
+                        dt_nest_clearance(page->program->well, dt_page_item(page, i)->od_m), text,
                         sizeof text);
         text[strcspn(text, " ")] = '\0';
         dt_buffer_text(&gap, text);
         dt_html_open(&page->html, "tr");
-        dt_page_row_head(page, name.failed ? "" : name.bytes);
+        dt_page_string_head(page, i);
         dt_page_say(page, "td", "number", &gap);
         dt_html_element(&page->html, "td", NULL, own ? "well file, <clearance> rows" : customary);
         dt_html_close(&page->html);
-        dt_buffer_free(&name);
     }
     dt_page_table_end(page);
 }
@@ -358,7 +357,7 @@ static void stated_row(dt_page *page, const xmlNode *node, const xmlAttr *at)
     dt_buffer_text(&name, " ");
     dt_buffer_text(&name, (const char *)at->name);
     dt_html_open(html, "tr");
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
+    dt_page_row_head_of(page, &name);
     dt_html_element(html, "td", NULL,
                     at->children && at->children->content ? (const char *)at->children->content
                                                           : "");
@@ -366,8 +365,6 @@ static void stated_row(dt_page *page, const xmlNode *node, const xmlAttr *at)
     dt_page_line(page, line, xmlGetLineNo(node));
     for (int i = 0; i < 2; ++i)
         dt_html_close(html); /* td, tr */
-    if (name.failed) html->status = DT_E_MEMORY;
-    dt_buffer_free(&name);
 }
 
 /** Attributes of an element, and of those inside it, that no row shows; written when told to. */

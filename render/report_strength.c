@@ -41,9 +41,7 @@ static void pipe_head(dt_page *page, const dt_section *section)
 {
     dt_buffer text = {0};
     say_pipe(page, section->pipe, section->thread, &text);
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    if (text.failed) page->html.status = DT_E_MEMORY;
-    dt_buffer_free(&text);
+    dt_page_row_head_of(page, &text);
 }
 
 /** A table named after its string: the tables of a page need names of their own. */
@@ -63,7 +61,7 @@ static void string_table(dt_page *page, size_t string, const char *words)
 
 static void pipe_row(dt_page *page, size_t string, size_t index)
 {
-    const dt_section *section = &page->program->items[string].string->sections[index];
+    const dt_section *section = &dt_page_item(page, string)->string->sections[index];
     dt_html_open(&page->html, "tr");
     pipe_head(page, section);
     dt_page_cell(page, DT_KIND_LENGTH, section->top_md_m,
@@ -94,7 +92,7 @@ static void write_pipes(dt_page *page, size_t string)
                                         DT_NUMBER("Triaxial")};
     string_table(page, string, ": pipe and smallest factors");
     dt_page_head(page, columns, COUNT(columns));
-    for (size_t s = 0; s < page->program->items[string].string->section_count; ++s)
+    for (size_t s = 0; s < dt_page_item(page, string)->string->section_count; ++s)
         pipe_row(page, string, s);
     dt_page_table_end(page);
 }
@@ -150,7 +148,7 @@ static void case_cells(dt_page *page, const dt_factor *f, dt_load load, dt_check
 
 static void governing_rows(dt_page *page, size_t string, size_t index)
 {
-    const dt_section *section = &page->program->items[string].string->sections[index];
+    const dt_section *section = &dt_page_item(page, string)->string->sections[index];
     for (int c = 0; c < DT_CHECK_COUNT; ++c) {
         const dt_factor *f = &section->screen.by_check[c];
         if (isnan(f->factor)) continue;
@@ -172,7 +170,7 @@ static void write_governing(dt_page *page, size_t string)
                                         DT_WORDS("Where"), DT_WORDS("Load, resistance")};
     string_table(page, string, ": what governs each check");
     dt_page_head(page, columns, COUNT(columns));
-    for (size_t s = 0; s < page->program->items[string].string->section_count; ++s)
+    for (size_t s = 0; s < dt_page_item(page, string)->string->section_count; ++s)
         governing_rows(page, string, s);
     dt_page_table_end(page);
 }
@@ -180,7 +178,7 @@ static void write_governing(dt_page *page, size_t string)
 /** Why not the next cheaper pipe. */
 static void write_cheaper(dt_page *page, size_t string, size_t index)
 {
-    const dt_section *section = &page->program->items[string].string->sections[index];
+    const dt_section *section = &dt_page_item(page, string)->string->sections[index];
     const case_place at = {string, index, "next_cheaper"};
     if (!section->cheaper_pipe) return;
     dt_html *html = &page->html;
@@ -225,7 +223,8 @@ static void write_cheaper(dt_page *page, size_t string, size_t index)
 static void write_drawing(dt_page *page, size_t string)
 {
     dt_text svg = {0};
-    dt_status status = dt_draw_strength(page->program, string, page->display, &svg);
+    dt_status status =
+        dt_draw_strength(page->program, dt_program_at(page->program, string), page->display, &svg);
     if (status != DT_OK) {
         page->html.status = status;
         return;
@@ -247,14 +246,14 @@ void dt_section_strength(dt_page *page)
     dt_html_element(&page->html, "p", NULL,
                     "Each factor is resistance over load at the depth where it is smallest; the "
                     "small figure is the factor asked for. A dash: the case does not apply.");
-    for (size_t i = 0; i < page->program->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         dt_buffer text = {0};
         dt_html_open_class(&page->html, "div", "string");
-        dt_say_string(&text, page->program, i);
+        dt_say_string(&text, page->program, dt_program_at(page->program, i));
         dt_page_say(page, "h3", NULL, &text);
         write_pipes(page, i);
         write_governing(page, i);
-        for (size_t s = 0; s < page->program->items[i].string->section_count; ++s)
+        for (size_t s = 0; s < dt_page_item(page, i)->string->section_count; ++s)
             write_cheaper(page, i, s);
         write_drawing(page, i);
         dt_html_close(&page->html);
@@ -265,13 +264,11 @@ void dt_section_strength(dt_page *page)
 
 static void head_row(dt_page *page, size_t index)
 {
-    const dt_head_stage *head = &page->program->wellhead.stages[index];
-    dt_buffer text = {0};
+    const dt_head_stage *head =
+        &page->program->wellhead.stages[dt_program_at(page->program, index)];
     if (!head->diverter && isnan(head->pressure_pa)) return;
     dt_html_open(&page->html, "tr");
-    dt_say_string(&text, page->program, index);
-    dt_page_row_head(page, text.failed ? "" : text.bytes);
-    dt_buffer_free(&text);
+    dt_page_string_head(page, index);
     dt_page_cell(page, DT_KIND_PRESSURE, head->pressure_pa,
                  dt_json("strings.%zu.surface_pressure_psi", index));
     char class_text[48] = "";
@@ -292,11 +289,8 @@ static void head_row(dt_page *page, size_t index)
 static void landing_row(dt_page *page, const dt_landing *l)
 {
     dt_html *html = &page->html;
-    dt_buffer name = {0};
     dt_html_open(html, "tr");
-    dt_say_string(&name, page->program, l->carrier);
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
-    dt_buffer_free(&name);
+    dt_page_string_head(page, l->carrier);
     dt_page_cell(page, DT_KIND_FORCE, l->hung_n,
                  dt_json("strings.%zu.landing.hung_klbf", l->carrier));
     dt_page_cell(page, DT_KIND_FORCE, l->load_n,
@@ -346,7 +340,7 @@ static void write_landings(dt_page *page)
 
 static void hanger_row(dt_page *page, size_t index)
 {
-    const dt_program_string *item = &page->program->items[index];
+    const dt_program_string *item = dt_page_item(page, index);
     const struct {
         double n;
         const char *key;
@@ -357,11 +351,8 @@ static void hanger_row(dt_page *page, size_t index)
         {item->hanger->capacity_n, "capacity_klbf"},
         {item->hanger->capacity_n / dt_hanger_factor(page->program->well) - item->hung.total_n,
          "margin_klbf"}};
-    dt_buffer name = {0};
     dt_html_open(&page->html, "tr");
-    dt_say_string(&name, page->program, index);
-    dt_page_row_head(page, name.failed ? "" : name.bytes);
-    dt_buffer_free(&name);
+    dt_page_string_head(page, index);
     for (size_t i = 0; i < COUNT(forces); ++i)
         dt_page_cell(page, DT_KIND_FORCE, forces[i].n,
                      dt_json("strings.%zu.hanger.%s", index, forces[i].key));
@@ -392,13 +383,13 @@ static void write_hangers(dt_page *page)
                                         DT_QUANTITY("Bore", DT_KIND_DIAMETER),
                                         DT_QUANTITY("Receptacle", DT_KIND_DIAMETER)};
     bool any = false;
-    for (size_t i = 0; i < page->program->count; ++i)
-        any = any || page->program->items[i].hanger;
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
+        any = any || dt_page_item(page, i)->hanger;
     if (!any) return;
     dt_page_table(page, "What hangs on the hangers of liners once they are set");
     dt_page_head(page, columns, COUNT(columns));
-    for (size_t i = 0; i < page->program->count; ++i)
-        if (page->program->items[i].hanger) hanger_row(page, i);
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
+        if (dt_page_item(page, i)->hanger) hanger_row(page, i);
     dt_page_table_end(page);
 }
 
@@ -408,9 +399,8 @@ static void write_liner_tests(dt_page *page)
                                         DT_QUANTITY("At the surface", DT_KIND_PRESSURE),
                                         DT_QUANTITY("In the well", DT_KIND_DENSITY)};
     bool any = false;
-    for (size_t i = 0; i < page->program->count; ++i) {
-        const dt_lap_test *test = dt_program_liner_test(&page->program->items[i]);
-        dt_buffer name = {0};
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        const dt_lap_test *test = dt_program_liner_test(dt_page_item(page, i));
         if (!test) continue;
         if (!any) {
             dt_page_table(page, "Pressure test of liner and lap");
@@ -418,9 +408,7 @@ static void write_liner_tests(dt_page *page)
         }
         any = true;
         dt_html_open(&page->html, "tr");
-        dt_say_string(&name, page->program, i);
-        dt_page_row_head(page, name.failed ? "" : name.bytes);
-        dt_buffer_free(&name);
+        dt_page_string_head(page, i);
         dt_page_cell(page, DT_KIND_PRESSURE, test->pressure_pa,
                      dt_json("strings.%zu.liner_test_psi", i));
         dt_page_cell(page, DT_KIND_DENSITY, test->fluid_kgm3,

@@ -122,9 +122,41 @@ static void say_hanger(dt_sketch *sketch, size_t index, dt_buffer *text)
                  sketch->program->items[index - 1].shoe_md_m - item->top_md_m);
 }
 
+/** A tie-back has no hole, no shoe and no cement. */
+static void label_tieback(dt_sketch *sketch, dt_labels *labels, size_t index, int detail)
+{
+    const dt_program_string *item = &sketch->program->items[index];
+    dt_label *label =
+        dt_labels_add(labels, dt_depth_y(&sketch->depth, item->shoe_tvd_m), DT_TEXT, DT_LINE_QUIET);
+    dt_buffer text = {0};
+    dt_say_string(&text, sketch->program, index);
+    if (detail == 0) {
+        dt_buffer_text(&text, " to ");
+        dt_say_depth(&text, sketch->display, item->shoe_tvd_m);
+    }
+    dt_label_say(sketch, labels, label, true, detail == 3 ? 2 : 1, &text);
+    if (detail >= 2) say_sections(sketch, labels, label, index, &text);
+    if (detail >= 1) {
+        dt_buffer_text(&text, "wellhead to liner top ");
+        dt_say_md_tvd(&text, sketch->program, sketch->display, item->shoe_md_m, item->shoe_tvd_m);
+        dt_label_say(sketch, labels, label, false, detail == 1 ? 1 : 2, &text);
+    }
+    if (detail >= 2) {
+        dt_buffer_text(&text, "not cemented, mud ");
+        dt_say_quantity(&text, sketch->display, DT_KIND_DENSITY, item->seat->mud_kgm3);
+        dt_label_say(sketch, labels, label, false, 2, &text);
+    }
+    dt_need(sketch, &text);
+    dt_buffer_free(&text);
+}
+
 static void label_string(dt_sketch *sketch, dt_labels *labels, size_t index, int detail)
 {
     const dt_program_string *item = &sketch->program->items[index];
+    if (item->seat->type == DT_TIEBACK) {
+        label_tieback(sketch, labels, index, detail);
+        return;
+    }
     dt_label *label =
         dt_labels_add(labels, dt_depth_y(&sketch->depth, item->shoe_tvd_m), DT_TEXT, DT_LINE_QUIET);
     dt_buffer text = {0};
@@ -164,6 +196,7 @@ static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index)
     dt_buffer_text(&text, inches);
     dt_buffer_text(&text, " in");
     if (item->seat->type == DT_LINER) dt_buffer_text(&text, " liner");
+    if (item->seat->type == DT_TIEBACK) dt_buffer_text(&text, " tie-back");
     dt_label_say(sketch, labels, label, true, 1, &text);
     dt_say_depth(&text, sketch->display, item->shoe_tvd_m);
     dt_label_say(sketch, labels, label, false, 1, &text);
@@ -173,11 +206,13 @@ static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index)
 static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
 {
     const dt_layout *layout = dt_sketch_layout(sketch);
-    for (size_t i = 0; i < sketch->program->count; ++i)
+    for (size_t n = 0; n < dt_program_strings(sketch->program); ++n) {
+        const size_t i = dt_program_at(sketch->program, n);
         if (layout->levels)
             label_string(sketch, labels, i, detail);
         else
             label_briefly(sketch, labels, i);
+    }
     if (layout->levels && !(layout->left_w > 0)) dt_label_levels(sketch, labels, detail);
 }
 
@@ -206,7 +241,7 @@ static void draw_leaders(const dt_sketch *sketch, const dt_labels *labels, bool 
 static void draw_shoe_lines(const dt_sketch *sketch)
 {
     dt_path path = {0};
-    for (size_t i = 0; i < sketch->program->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(sketch->program); ++i) {
         const dt_program_string *item = &sketch->program->items[i];
         double y = dt_depth_y(&sketch->depth, item->shoe_tvd_m);
         dt_path_move(&path, dt_panel_middle(sketch) + item->od_m / 2 * sketch->units_per_m + 5, y);
@@ -476,10 +511,11 @@ static void draw_footer(dt_sketch *sketch, double y)
 static void say_description(const dt_program *program, dt_display display, dt_buffer *text)
 {
     dt_buffer_text(text, "Depth to scale. Strings from the surface down: ");
-    for (size_t i = 0; i < program->count; ++i) {
-        if (i) dt_buffer_text(text, "; ");
+    for (size_t n = 0; n < dt_program_strings(program); ++n) {
+        const size_t i = dt_program_at(program, n);
+        if (n) dt_buffer_text(text, "; ");
         dt_say_string(text, program, i);
-        dt_buffer_text(text, " with its shoe at ");
+        dt_buffer_text(text, i < program->count ? " with its shoe at " : " down to its liner at ");
         dt_say_md_tvd(text, program, display, program->items[i].shoe_md_m,
                       program->items[i].shoe_tvd_m);
     }

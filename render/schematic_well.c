@@ -162,10 +162,12 @@ static double bore_radius(const dt_sketch *sketch, const dt_program_string *item
 static double room_radius(const dt_sketch *sketch, size_t index, double tvd_m)
 {
     const dt_program_string *items = sketch->program->items;
-    for (size_t i = index; i-- > 0;)
-        if (items[i].top_tvd_m <= tvd_m && tvd_m < items[i].shoe_tvd_m)
-            return bore_radius(sketch, &items[i], tvd_m);
-    for (size_t i = 0; i <= index; ++i)
+    for (size_t n = dt_seats_position(&sketch->program->seats, index); n-- > 0;) {
+        const dt_program_string *item = &items[dt_program_at(sketch->program, n)];
+        if (item->top_tvd_m <= tvd_m && tvd_m < item->shoe_tvd_m)
+            return bore_radius(sketch, item, tvd_m);
+    }
+    for (size_t i = 0; i <= index && i < sketch->program->count; ++i)
         if (hole_top_m(sketch, i) <= tvd_m && tvd_m < items[i].shoe_tvd_m)
             return is_drilled(sketch, i) ? hole_radius(&items[i]) : 0;
     return 0; /* in the air or in the sea */
@@ -181,16 +183,17 @@ static int by_depth(const void *a, const void *b)
 static double *room_breaks(const dt_sketch *sketch, size_t index, size_t *count)
 {
     const dt_program *program = sketch->program;
+    const size_t run = dt_seats_position(&program->seats, index) + 1; /* it, and all before it */
     size_t most = 3;
-    for (size_t i = 0; i <= index; ++i)
-        most += 2 + program->items[i].string->section_count;
+    for (size_t i = 0; i < run; ++i)
+        most += 2 + program->items[dt_program_at(program, i)].string->section_count;
     double *breaks = malloc(most * sizeof *breaks);
     if (!breaks) return NULL;
     size_t n = 0;
     breaks[n++] = dt_well_ground_m(program->well);
     breaks[n++] = program->items[index].cement_top_tvd_m;
-    for (size_t i = 0; i <= index; ++i) {
-        const dt_program_string *item = &program->items[i];
+    for (size_t i = 0; i < run; ++i) {
+        const dt_program_string *item = &program->items[dt_program_at(program, i)];
         breaks[n++] = item->top_tvd_m;
         breaks[n++] = item->shoe_tvd_m;
         for (size_t s = 0; s < item->string->section_count; ++s)
@@ -284,8 +287,8 @@ static void draw_pipe(const dt_sketch *sketch, size_t index)
 
 void dt_draw_pipes(const dt_sketch *sketch)
 {
-    for (size_t i = 0; i < sketch->program->count; ++i)
-        draw_pipe(sketch, i);
+    for (size_t n = 0; n < dt_program_strings(sketch->program); ++n)
+        draw_pipe(sketch, dt_program_at(sketch->program, n));
 }
 
 /** Solid ground: a strong line with short strokes under it, left and right of the hole. */

@@ -172,13 +172,7 @@ static void draw_worst(plot *p, const panel *n)
     }
     if (!worst) return;
     const double x = value_x(n, worst->load), y = depth_y(p, worst->at_md_m);
-    dt_path mark = {0};
-    dt_path_move(&mark, x, y - 4);
-    dt_path_line(&mark, x + 4, y);
-    dt_path_line(&mark, x, y + 4);
-    dt_path_line(&mark, x - 4, y);
-    dt_path_close(&mark);
-    dt_svg_path(p->svg, &mark, (dt_ink){.fill = DT_CHOSEN, .stroke = DT_LINE, .width = 1});
+    dt_svg_diamond(p->svg, x, y, 4, (dt_ink){.fill = DT_CHOSEN, .stroke = DT_LINE, .width = 1});
 }
 
 static void draw_head(plot *p, const panel *n)
@@ -401,7 +395,7 @@ static void draw_page(plot *p, size_t index)
 dt_status dt_draw_strength(const dt_program *program, size_t index, dt_display display,
                            dt_text *out)
 {
-    if (index >= program->count) return DT_E_DOMAIN;
+    if (index >= dt_program_strings(program)) return DT_E_DOMAIN;
     plot p = {.program = program, .string = program->items[index].string, .display = display};
     dt_buffer title = {0};
     dt_status status = dt_string_trace(program->catalogue, p.string, &program->trajectory,

@@ -141,6 +141,13 @@ static void draw_pipe(const picture *p)
     if (p->sheet->program->well->over_sea && p->sheet->index == 0) /* no sea inside the pipe */
         fill_both(p, 0, BORE_HALF, p->top_md_m, p->ground_md_m, DT_HOLE);
     fill_both(p, BORE_HALF, PIPE_HALF, item->top_md_m, item->shoe_md_m, DT_STEEL);
+    if (item->seat->type == DT_TIEBACK) { /* its stem in the receptacle of the liner below */
+        fill_both(p, BORE_HALF, PIPE_HALF, item->shoe_md_m, p->base_md_m, DT_STEEL);
+        double stem = 0.35 * (p->base_md_m - item->shoe_md_m);
+        fill_both(p, PIPE_HALF, PIPE_HALF + 4, item->shoe_md_m - stem, item->shoe_md_m + stem,
+                  DT_STEEL);
+        return;
+    }
     dt_path nose = {0};
     for (double side = -1; side <= 1; side += 2) {
         dt_path_move(&nose, MIDDLE + side * (BORE_HALF - 6), shoe);
@@ -278,6 +285,11 @@ static void label_all(picture *p)
 {
     const dt_program_string *item = p->sheet->item;
     bool cemented = p->cement->cemented;
+    if (item->seat->type == DT_TIEBACK) {
+        label(p, item->shoe_md_m, p->large ? "seals in the receptacle" : "liner top",
+              p->large ? "liner below" : NULL);
+        return;
+    }
     if (p->sheet->index > 0) label(p, p->open_md_m, "shoe before", "open hole below");
     label_cement(p);
     if (!p->large) {
@@ -348,6 +360,8 @@ void dt_draw_string_picture(dt_sheet *sheet, double top, double bottom)
                  .open_md_m = sheet->index ? program->items[sheet->index - 1].shoe_md_m : ground,
                  .bottom_md_m = item->shoe_md_m + rathole,
                  .base_md_m = item->shoe_md_m + fmax(rathole, 0.005 * length)};
+    if (item->seat->type == DT_TIEBACK) /* pipe all round: no hole within the picture */
+        p.open_md_m = p.bottom_md_m = 2 * item->shoe_md_m;
     /* A liner's picture begins a little above its hanger. */
     p.top_md_m = fmax(item->top_md_m - 0.03 * length, 0);
     double split = top + 0.64 * (bottom - top);
@@ -359,6 +373,7 @@ void dt_draw_string_picture(dt_sheet *sheet, double top, double bottom)
     double joints = 4 * item->job->running.settings.joint_m + rathole;
     p.top_md_m = fmax(item->shoe_md_m - joints, 0);
     p.base_md_m = item->shoe_md_m + fmax(rathole, 0.05 * joints) * 1.6;
+    if (item->seat->type == DT_TIEBACK) p.base_md_m = item->shoe_md_m + 0.3 * joints;
     p.top = split + 28;
     p.bottom = bottom - 8;
     p.large = true;

@@ -192,6 +192,11 @@ static void set_pipe(dt_sheet *s)
 
 /* ---- running ---- */
 
+static bool is_tieback(const dt_sheet *s)
+{
+    return s->item->seat->type == DT_TIEBACK;
+}
+
 static void set_running(dt_sheet *s)
 {
     const dt_running *r = &s->item->job->running;
@@ -221,8 +226,13 @@ static void set_running(dt_sheet *s)
                                          : quantity(s, DT_KIND_FORCE, r->overpull_rig_n)},
         {"running time", quantity(s, DT_KIND_TIME, r->time_s)},
     };
+    const size_t count = sizeof list / sizeof *list, rock = 10; /* two facts about open hole */
+    fact shown_facts[sizeof list / sizeof *list];
+    size_t kept = 0;
+    for (size_t i = 0; i < count; ++i)
+        if (!is_tieback(s) || (i != rock && i != rock + 1)) shown_facts[kept++] = list[i];
     section(s, "Running");
-    facts(s, list, sizeof list / sizeof *list);
+    facts(s, shown_facts, kept);
 }
 
 /** A driven pipe is not run into a hole: what it weighs, and how many joints it takes. */
@@ -254,13 +264,14 @@ static void set_depths(dt_sheet *s)
         const dt_running_point *p = &r->points[i];
         double left = isnan(p->overpull_rig_n) ? p->overpull_pipe_n
                                                : fmin(p->overpull_pipe_n, p->overpull_rig_n);
-        const cell cells[] = {bare(s, DT_KIND_LENGTH, p->md_m),
-                              bare(s, DT_KIND_FORCE, p->filled_n),
-                              bare(s, DT_KIND_FORCE, p->floated_n),
-                              bare(s, DT_KIND_FORCE, p->up_n),
-                              bare(s, DT_KIND_FORCE, p->down_n),
-                              bare(s, DT_KIND_FORCE, left),
-                              isfinite(p->joint_s) ? plain("%.0f", ceil(p->joint_s)) : plain("-")};
+        const cell cells[] = {
+            bare(s, DT_KIND_LENGTH, p->md_m),
+            bare(s, DT_KIND_FORCE, p->filled_n),
+            bare(s, DT_KIND_FORCE, p->floated_n),
+            bare(s, DT_KIND_FORCE, p->up_n),
+            bare(s, DT_KIND_FORCE, p->down_n),
+            bare(s, DT_KIND_FORCE, left),
+            isfinite(p->joint_s) && !is_tieback(s) ? plain("%.0f", ceil(p->joint_s)) : plain("-")};
         row(s, columns, 7, cells, false);
     }
 }
@@ -500,7 +511,7 @@ static void set_title(dt_sheet *s)
     dt_labels block = {.width = DT_SHEET_W - 2 * DT_SHEET_MARGIN, .size = 17};
     dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     dt_say_string(&text, s->program, s->index);
-    dt_buffer_text(&text, ": running and cementing");
+    dt_buffer_text(&text, is_tieback(s) ? ": running" : ": running and cementing");
     if (text.failed)
         s->svg->status = DT_E_MEMORY;
     else
@@ -509,7 +520,7 @@ static void set_title(dt_sheet *s)
     dt_labels_draw(s->svg, &block, DT_SHEET_MARGIN - 3, DT_START);
     dt_buffer_free(&text);
     dt_buffer_text(&text, s->program->well->name);
-    dt_buffer_text(&text, ". Shoe ");
+    dt_buffer_text(&text, is_tieback(s) ? ". Wellhead to liner top " : ". Shoe ");
     dt_say_md_tvd(&text, s->program, s->display, s->item->shoe_md_m, s->item->shoe_tvd_m);
     dt_buffer_text(&text, ", ");
     dt_say_hole(&text, s->program, s->display, s->index);

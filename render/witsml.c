@@ -66,7 +66,8 @@ static void geometry_section(dt_html *xml, const dt_program *program, size_t str
     const dt_section *section = &item->string->sections[index];
     const dt_trajectory *path = &program->trajectory;
     char uid[80];
-    snprintf(uid, sizeof uid, "string-%zu-%zu", string + 1, index + 1);
+    snprintf(uid, sizeof uid, "string-%zu-%zu", dt_seats_position(&program->seats, string) + 1,
+             index + 1);
     dt_html_open(xml, "wbGeometrySection");
     dt_html_attribute(xml, "uid", uid);
     element(xml, "typeHoleCasing", section_type(item));
@@ -86,6 +87,7 @@ static void geometry_section(dt_html *xml, const dt_program *program, size_t str
 static void hole_section(dt_html *xml, const dt_program *program, size_t string)
 {
     const dt_program_string *item = &program->items[string];
+    if (item->seat->type == DT_TIEBACK) return;
     bool drilled = string > 0 || program->well->conductor.method == DT_CONDUCTOR_DRILLED;
     if (!drilled || !isfinite(item->hole_m)) return;
     double top_m = string > 0
@@ -115,7 +117,8 @@ dt_status dt_write_witsml_geometry(const dt_program *program, dt_text *out)
     measure(&xml, "gapAir", "ft", program->well->rig_floor_m / DT_M_PER_FT);
     if (program->well->over_sea)
         measure(&xml, "depthWaterMean", "ft", program->well->water_depth_m / DT_M_PER_FT);
-    for (size_t i = 0; i < program->count; ++i) {
+    for (size_t n = 0; n < dt_program_strings(program); ++n) {
+        const size_t i = dt_program_at(program, n);
         hole_section(&xml, program, i);
         for (size_t s = 0; s < program->items[i].string->section_count; ++s)
             geometry_section(&xml, program, i, s);

@@ -103,13 +103,16 @@ void dt_say_string(dt_buffer *out, const dt_program *program, size_t index)
     dt_program_string_name(program, index, name, sizeof name);
     dt_buffer_text(out, name);
     if (item->seat->type == DT_LINER) dt_buffer_text(out, " liner");
-    if (item->seat->type == DT_TIEBACK) dt_buffer_text(out, " tie-back");
 }
 
 void dt_say_hole(dt_buffer *out, const dt_program *program, dt_display display, size_t index)
 {
     const dt_program_string *item = &program->items[index];
     dt_conductor_method method = program->well->conductor.method;
+    if (item->seat->type == DT_TIEBACK) {
+        dt_buffer_text(out, "no hole of its own");
+        return;
+    }
     if (item->seat->role == DT_CONDUCTOR && method != DT_CONDUCTOR_DRILLED) {
         dt_buffer_text(out, method == DT_CONDUCTOR_DRIVEN ? "driven, no hole" : "jetted in");
         return;

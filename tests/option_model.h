@@ -10,19 +10,21 @@
 /* The cheapest program as a mixed-integer program, for a general-purpose solver. One binary
  * column for each way to place one string (shoes, type, hole, pipe); the strings are tied
  * together by rows: each once, shoe on shoe, bit through drift, and a pressure variable a
- * string that what hangs below pushes up and its pipe holds down. It shares no step with the
+ * string that what hangs below pushes up and its pipe holds down. A liner with a tie-back is one
+ * column for each pair of pipes; nothing passes up through it. It shares no step with the
  * search: no states, no labels, no order. */
 
 typedef struct column {
     size_t k, top, base;
-    dt_string_type type;
+    dt_string_type type; /* DT_TIEBACK: a liner and the tie-back on it, both pipes chosen */
     double hole_m, drift_m, holds, pressure; /* Pa; INFINITY for a conductor */
     long long cents;
 } column;
 
 typedef struct model {
     const parts *p;
-    size_t count;
+    size_t count; /* drilled strings */
+    size_t most_tiebacks;
     column *items;
     size_t item_count, capacity;
     double finished[MOST_PART_SITES];
@@ -69,50 +71,80 @@ static inline double model_pressure(const parts *p, size_t top, size_t base, boo
     return load.surface_pressure_pa;
 }
 
+static inline void model_add(model *m, column made)
+{
+    if (m->item_count == m->capacity) {
+        m->capacity = m->capacity ? 2 * m->capacity : 256;
+        m->items = realloc(m->items, m->capacity * sizeof *m->items);
+        assert_non_null(m->items);
+    }
+    m->items[m->item_count++] = made;
+}
+
+/** What each pipe holds in the place of a seat or of a tie-back. */
+static inline bool model_holds_all(const parts *p, const dt_seats *seats, size_t index,
+                                   const part_pipe *pipes, size_t count, double *held)
+{
+    dt_string_load load;
+    if (dt_string_load_build(&p->window, seats, &p->trajectory, &p->design, p->lap_m, index,
+                             &load) != DT_OK)
+        return false;
+    for (size_t i = 0; i < count; ++i)
+        held[i] = model_holds(p, &pipes[i], &load);
+    return true;
+}
+
 static inline void model_place(model *m, size_t k, size_t top, size_t base, dt_string_type type)
 {
     const parts *p = m->p;
     static part_pipe pipes[4096];
+    static double held[4096], tie_held[4096];
+    const bool tied = type == DT_TIEBACK;
     size_t pipe_count = part_pipes(p, k == 0, k + 1 == m->count, pipes);
     size_t sites[DT_MOST_STRINGS] = {0};
     dt_string_type types[DT_MOST_STRINGS] = {DT_FULL};
-    dt_seat seats[DT_MOST_STRINGS];
+    dt_seat seats[2 * DT_MOST_STRINGS];
     for (size_t i = 0; i < m->count; ++i)
         sites[i] = i < k ? (i + 1 == k ? top : 0) : base;
     types[k] = type;
     /* Only the string and the shoe above it are looked at: everything else is a stand-in. */
-    part_seats(p, sites, types, k + 1, seats);
-    seats[k].role = k == 0              ? DT_CONDUCTOR
-                    : k + 1 == m->count ? DT_PRODUCTION
-                    : k == 1            ? DT_SURFACE
-                                        : DT_INTERMEDIATE;
-    const dt_seats list = {.items = seats, .count = k + 1};
-    dt_string_load load;
-    if (dt_string_load_build(&p->window, &list, &p->trajectory, &p->design, p->lap_m, k, &load) !=
-        DT_OK)
+    const size_t tiebacks = part_seats(p, sites, types, k + 1, seats);
+    const dt_role role = k == 0              ? DT_CONDUCTOR
+                         : k + 1 == m->count ? DT_PRODUCTION
+                         : k == 1            ? DT_SURFACE
+                                             : DT_INTERMEDIATE;
+    seats[k].role = role;
+    if (tied) seats[k + 1].role = role;
+    const dt_seats list = {.items = seats, .count = k + 1, .tieback_count = tiebacks};
+    if (!model_holds_all(p, &list, k, pipes, pipe_count, held) ||
+        (tied && !model_holds_all(p, &list, k + 1, pipes, pipe_count, tie_held)))
         return;
     double pressure = k > 0 ? model_pressure(p, top, base, false) : 0;
     for (size_t i = 0; i < pipe_count; ++i) {
-        double held = model_holds(p, &pipes[i], &load), bits[16];
-        if (held < 0) continue;
+        double bits[16], drift = dt_nest_drift(p->well, pipes[i].pipe);
+        if (held[i] < 0) continue;
         size_t bit_count = part_bits(p, pipes[i].pipe, bits);
         for (size_t b = 0; b < bit_count; ++b) {
-            if (m->item_count == m->capacity) {
-                m->capacity = m->capacity ? 2 * m->capacity : 256;
-                m->items = realloc(m->items, m->capacity * sizeof *m->items);
-                assert_non_null(m->items);
+            column made = {
+                k,       top,      base,
+                type,    bits[b],  drift,
+                held[i], pressure, part_bill(p, seats, k, m->count, &pipes[i], bits[b]).cents};
+            if (!tied) model_add(m, made);
+            for (size_t j = 0; tied && j < pipe_count; ++j) {
+                column both = made;
+                if (tie_held[j] < 0 || !part_same_size(&pipes[i], &pipes[j])) continue;
+                both.drift_m = fmin(drift, dt_nest_drift(p->well, pipes[j].pipe));
+                both.holds = fmin(held[i], tie_held[j]);
+                both.cents += part_tieback(p, p->site[top], &pipes[j]).cents;
+                model_add(m, both);
             }
-            m->items[m->item_count++] = (column){
-                k,    top,      base,
-                type, bits[b],  dt_nest_drift(p->well, pipes[i].pipe),
-                held, pressure, part_bill(p, seats, k, m->count, &pipes[i], bits[b]).cents};
         }
     }
 }
 
-static inline void model_build(model *m, const parts *p, size_t count)
+static inline void model_build(model *m, const parts *p, size_t count, size_t most_tiebacks)
 {
-    *m = (model){.p = p, .count = count};
+    *m = (model){.p = p, .count = count, .most_tiebacks = most_tiebacks};
     size_t last = p->site_count - 1;
     for (size_t k = 0; k < count; ++k)
         for (size_t top = 0; top <= last; ++top)
@@ -123,7 +155,9 @@ static inline void model_build(model *m, const parts *p, size_t count)
                 if (k > 0 && (k + 1 == count) != (base == last)) continue;
                 if (k > 0 && !part_drilled(p, top, base)) continue;
                 model_place(m, k, top, base, DT_FULL);
-                if (k >= 2 && p->well->seats.liners) model_place(m, k, top, base, DT_LINER);
+                if (k < 2 || !p->well->seats.liners) continue;
+                model_place(m, k, top, base, DT_LINER);
+                if (!p->well->wishes.no_tiebacks) model_place(m, k, top, base, DT_TIEBACK);
             }
     for (size_t top = 0; top < last; ++top)
         m->finished[top] = model_pressure(p, top, last, true);
@@ -169,6 +203,11 @@ static inline bool model_narrow(const column *c, const double *with)
 static inline bool model_needs_bit(const column *c, const double *with)
 {
     return (double)c->k == with[0] && fabs(c->hole_m - with[1]) < PART_SAME;
+}
+
+static inline bool model_tied(const column *c, const double *with)
+{
+    return c->type == DT_TIEBACK && (double)c->k >= with[0];
 }
 
 static inline void model_pressure_rows(FILE *f, const model *m)
@@ -232,6 +271,11 @@ static inline void model_write(const model *m, FILE *f)
         }
     }
     model_pressure_rows(f, m);
+    /* a tie-back is a string more */
+    const double all[2] = {0, 0};
+    fprintf(f, " ties: 0 z");
+    model_sum(f, m, "+", model_tied, all);
+    fprintf(f, " <= %zu\n", m->most_tiebacks);
     fprintf(f, "Binary\n");
     for (size_t i = 0; i < m->item_count; ++i)
         fprintf(f, " x%zu\n", i);

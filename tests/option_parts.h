@@ -53,8 +53,9 @@ static inline void parts_open(parts *p, const dt_well *well, const dt_catalogue 
     p->fewest = p->seats.count;
     double all[256];
     size_t count = 0;
-    for (double z = step_m; z < well->objective_m; z += step_m)
-        all[count++] = z;
+    /* multiples, not sums: half a minute rounds by the last bit of a depth */
+    for (int i = 1; i * step_m < well->objective_m; ++i)
+        all[count++] = i * step_m;
     for (size_t i = 0; i < p->window.break_count; ++i)
         all[count++] = p->window.breaks[i];
     for (size_t i = 0; i < p->seats.count; ++i) {
@@ -88,10 +89,12 @@ static inline bool part_drilled(const parts *p, size_t top, size_t base)
     return check.ok;
 }
 
-/** Seats of shoes at these sites, with their muds. */
-static inline void part_seats(const parts *p, const size_t *sites, const dt_string_type *types,
-                              size_t count, dt_seat *out)
+/** Seats of shoes at these sites, with their muds; DT_TIEBACK is a liner that is tied back. Returns
+ * the tie-backs, which stand behind the seats. */
+static inline size_t part_seats(const parts *p, const size_t *sites, const dt_string_type *types,
+                                size_t count, dt_seat *out)
 {
+    size_t tiebacks = 0;
     for (size_t k = 0; k < count; ++k) {
         out[k] = (dt_seat){.role = k == 0           ? DT_CONDUCTOR
                                    : k + 1 == count ? DT_PRODUCTION
@@ -104,7 +107,13 @@ static inline void part_seats(const parts *p, const size_t *sites, const dt_stri
         if (k > 0)
             out[k].mud_kgm3 =
                 dt_section_mud(&p->window, p->site[sites[k - 1]], p->site[sites[k]], NULL, NULL);
+        if (types[k] != DT_TIEBACK) continue;
+        out[count + tiebacks] = out[k];
+        out[count + tiebacks++].ties = k;
+        out[k].type = DT_LINER;
+        out[k].tied_back = true;
     }
+    return tiebacks;
 }
 
 /** Pipes a string may be: only a conductor is welded. */
@@ -186,6 +195,25 @@ static inline part_sum part_bill(const parts *p, const dt_seat *seats, size_t k,
                       llround(bill.days * 24 * 60)};
 }
 
+/** A tie-back from the top of the liner below this shoe to the wellhead. */
+static inline part_sum part_tieback(const parts *p, double above_m, const part_pipe *pipe)
+{
+    const dt_billed_tieback t = {above_m - p->lap_m, pipe->pipe->od_m};
+    dt_bill bill;
+    dt_bill_tieback(p->well, &p->times, &t, &bill);
+    dt_bill_add_pipe(p->well, &(dt_billed_pipe){pipe->pipe, pipe->thread, t.base_md_m}, &bill);
+    dt_bill_sum(&bill);
+    return (part_sum){llround(bill.total * 100), llround(bill.steel_kg * 10),
+                      llround(bill.days * 24 * 60)};
+}
+
+/** Is this pipe of the other's size? A tie-back is of its liner's. */
+static inline bool part_same_size(const part_pipe *a, const part_pipe *b)
+{
+    return fabs(a->pipe->od_m - b->pipe->od_m) < PART_SAME &&
+           fabs(part_largest(a->pipe) - part_largest(b->pipe)) < PART_SAME;
+}
+
 /** Most strings that telescope between a drift and a bit, by trying all pipes. */
 static inline unsigned part_spares(const parts *p, double drift_m, double bit_m)
 {
@@ -222,6 +250,19 @@ static const char PART_STOCK[] = "od_in,weight_lbft,grade\n"
 static const char SMALLER_STOCK[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,72,P110\n"
                                     "9.625,47,L80\n9.625,53.5,P110\n7,29,P110\n7,35,P110\n";
 
+/** Light pipe that does for the upper part of a string and heavy pipe that its lower part needs. */
+static const char TIEBACK_STOCK[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,72,P110\n"
+                                    "9.625,53.5,P110\n7,23,L80\n7,29,P110\n"
+                                    "5,15,L80\n5,21.4,Q125\n";
+
+/** Hangers, heads and the rig cost next to nothing. */
+static inline void part_cheap_hanging(dt_well *well)
+{
+    well->prices.rig_per_day = well->prices.services_per_day = 0;
+    well->prices.hanger = well->prices.packer = well->prices.wellhead_stage = 500;
+    well->prices.receptacle = 500;
+}
+
 static inline void part_prices(dt_well *well)
 {
     static dt_grade_price pipes[5];
@@ -242,6 +283,7 @@ static inline void part_prices(dt_well *well)
                                .services_per_day = 12000,
                                .hanger = 85000,
                                .packer = 40000,
+                               .receptacle = 25000,
                                .wellhead_stage = 38000,
                                .cement_per_kg = 0.29,
                                .pipes = pipes,

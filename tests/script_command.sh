@@ -130,6 +130,24 @@ printf 'od_in,weight_lbft,grade\n13.375,,\n9.625,,\n7,,\n' >"$dir/stock.csv"
 want 0 "stock" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
 printf 'od_in,weight_lbft,grade\n7,,\n' >"$dir/stock.csv"
 want 1 "stock too small" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
+# <loads> and <cementing> speak of one job, and are told when they contradict each other.
+sed 's|</well>|<loads bump_margin="700 psi" cement="14 ppg" displacement="9 ppg"><test role="production" pressure="900 psi"/></loads>\
+<cementing bump_margin="300 psi" tail="G neat" displacement_density="8.5 ppg" test="pressure" test_pressure="2000 psi"/></well>|' \
+    "$wells/alder-reach.xml" >"$dir/two.xml"
+want 0 "two elements differ" plan "$dir/two.xml"
+says "bump_margin is 700 psi in <loads>" out; says "displacement is 9.00 ppg in <loads>" out
+says "the job takes slurry of 15.80 ppg, the load cases of the pipe 14.00 ppg" out
+says "the job tests to 2000 psi, the load case of the test is 900 psi" out
+want 0 "neither is stated" plan "$wells/alder-reach.xml"
+grep -q "in <cementing>, by\|the load cases of the pipe" "$dir/out" && { echo "FAILED: told without reason"; fail=1; }
+# A string refused for full evacuation is told the way out; not where that is the way it is.
+sed 's|<design[^>]*/>||; s|</well>|<design burst="1.1" collapse="5" tension="1.6" triaxial="1.25"/></well>|' \
+    "$wells/alder-reach.xml" >"$dir/empty.xml"
+want 1 "collapse refused" plan "$dir/empty.xml"; says "full-evacuation" err; says 'evacuation="lost-returns"' err
+sed 's|<loads[^>]*/>||; s|</well>|<loads evacuation="lost-returns"/></well>|' "$dir/empty.xml" >"$dir/losses.xml"
+want 1 "collapse refused with losses" plan "$dir/losses.xml"
+grep -q 'evacuation=' "$dir/err" && { echo "FAILED: the way out is the way it is"; fail=1; }
+
 printf 'nonsense\n' >"$dir/stock.csv"
 want 3 "bad stock file" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
 exit $fail

@@ -177,7 +177,7 @@ done
 
 # ---- two runs, one folder, again and again: each file is whole whoever wins
 rm -rf "$out"
-for round in 1 2 3; do
+for round in 1 2 3 4 5; do
     "$drawtube" plan "$well" -o "$out" >/dev/null 2>&1 &
     first=$!
     "$drawtube" plan "$well" -o "$out" >/dev/null 2>"$work/err"

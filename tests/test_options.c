@@ -15,7 +15,7 @@ typedef struct vector {
     long long cents, steel, minutes;
     double last_od_m;
     unsigned spares;
-    size_t count;
+    size_t count; /* strings, tie-backs too */
 } vector;
 
 typedef struct front {
@@ -56,7 +56,8 @@ typedef struct trial {
     front *f;
     size_t count, sites[8];
     dt_string_type types[8];
-    dt_seat seats[8];
+    dt_seat seats[16];
+    size_t tiebacks, most; /* strings, tie-backs too */
     way *ways[8];
     size_t way_count[8];
     const way *taken[8];
@@ -64,35 +65,68 @@ typedef struct trial {
     bool drop; /* to save time */
 } trial;
 
-static void list_ways(trial *t, size_t k)
+/** Pipes that hold the loads of a seat or a tie-back. */
+static size_t list_pipes(const trial *t, size_t index, size_t k, part_pipe *pipes,
+                         dt_string_load *out)
 {
     const parts *p = t->p;
-    static part_pipe pipes[4096];
-    size_t pipe_count = part_pipes(p, k == 0, k + 1 == t->count, pipes);
-    const dt_seats seats = {.items = t->seats, .count = t->count};
+    size_t count = part_pipes(p, k == 0, k + 1 == t->count, pipes), kept = 0;
+    const dt_seats seats = {
+        .items = (dt_seat *)t->seats, .count = t->count, .tieback_count = t->tiebacks};
     dt_string_load load;
-    t->way_count[k] = 0;
-    if (dt_string_load_build(&p->window, &seats, &p->trajectory, &p->design, p->lap_m, k, &load) !=
-        DT_OK)
-        return;
-    for (size_t i = 0; i < pipe_count; ++i) {
+    if (dt_string_load_build(&p->window, &seats, &p->trajectory, &p->design, p->lap_m, index,
+                             &load) != DT_OK)
+        return 0;
+    for (size_t i = 0; i < count; ++i) {
         dt_screen screen;
-        double bits[16];
         if (dt_string_screen(p->catalogue, pipes[i].pipe, pipes[i].thread, &load, &p->trajectory,
-                             &p->design, &screen) != DT_OK ||
-            !screen.ok)
-            continue;
-        size_t bit_count = part_bits(p, pipes[i].pipe, bits);
-        for (size_t b = 0; b < bit_count; ++b) {
-            assert_true(t->way_count[k] < MOST_WAYS);
-            t->ways[k][t->way_count[k]++] =
-                (way){pipes[i].pipe->od_m,
-                      dt_nest_drift(p->well, pipes[i].pipe),
-                      bits[b],
-                      pipes[i].pipe->weight_kgm,
-                      part_hung(&load, pipes[i].pipe),
-                      part_bill(p, t->seats, k, t->count, &pipes[i], bits[b])};
-        }
+                             &p->design, &screen) == DT_OK &&
+            screen.ok)
+            pipes[kept++] = pipes[i];
+    }
+    *out = load;
+    return kept;
+}
+
+static void add_way(trial *t, size_t k, const dt_string_load *load, const part_pipe *pipe,
+                    const part_pipe *tie)
+{
+    const parts *p = t->p;
+    double bits[16], drift = dt_nest_drift(p->well, pipe->pipe);
+    size_t bit_count = part_bits(p, pipe->pipe, bits);
+    part_sum tied = {0};
+    if (tie) {
+        tied = part_tieback(p, t->seats[k - 1].shoe_m, tie);
+        drift = fmin(drift, dt_nest_drift(p->well, tie->pipe));
+    }
+    for (size_t b = 0; b < bit_count; ++b) {
+        assert_true(t->way_count[k] < MOST_WAYS);
+        part_sum sum = part_bill(p, t->seats, k, t->count, pipe, bits[b]);
+        sum.cents += tied.cents;
+        sum.steel += tied.steel;
+        sum.minutes += tied.minutes;
+        t->ways[k][t->way_count[k]++] = (way){pipe->pipe->od_m,
+                                              drift,
+                                              bits[b],
+                                              pipe->pipe->weight_kgm,
+                                              part_hung(load, pipe->pipe),
+                                              sum};
+    }
+}
+
+static void list_ways(trial *t, size_t k)
+{
+    static part_pipe pipes[4096], ties[4096];
+    dt_string_load load, tie_load;
+    size_t pipe_count = list_pipes(t, k, k, pipes, &load), tie_count = 0;
+    for (size_t i = 0; i < t->tiebacks; ++i)
+        if (t->seats[t->count + i].ties == k)
+            tie_count = list_pipes(t, t->count + i, k, ties, &tie_load);
+    t->way_count[k] = 0;
+    for (size_t i = 0; i < pipe_count; ++i) {
+        if (t->types[k] != DT_TIEBACK) add_way(t, k, &load, &pipes[i], NULL);
+        for (size_t j = 0; t->types[k] == DT_TIEBACK && j < tie_count; ++j)
+            if (part_same_size(&pipes[i], &ties[j])) add_way(t, k, &load, &pipes[i], &ties[j]);
     }
 }
 
@@ -101,7 +135,7 @@ static bool hung(const trial *t, size_t k, double bit_m)
 {
     const dt_hangers *list = &t->p->well->hangers;
     const way *liner = t->taken[k], *host = t->taken[k - 1];
-    if (t->types[k] != DT_LINER || list->count == 0) return true;
+    if (t->types[k] == DT_FULL || list->count == 0) return true;
     for (size_t i = 0; i < list->count; ++i) {
         const dt_hanger *h = &list->items[i];
         if (fabs(h->liner_m - liner->od_m) > PART_SAME ||
@@ -119,7 +153,7 @@ static void nest_on(trial *t, size_t k, const way *above, vector sum)
     if (k > 1 && k == t->count && !hung(t, k - 1, 0)) return;
     if (k == t->count) {
         sum.last_od_m = above->od_m;
-        sum.count = t->count;
+        sum.count = t->count + t->tiebacks;
         front_put(t->f, &sum);
         ++t->programs;
         return;
@@ -176,9 +210,13 @@ static void try_types(trial *t, size_t k)
         if (k < 2 || !t->p->well->seats.liners) return;
         t->types[k] = DT_LINER;
         try_types(t, k + 1);
+        if (t->p->well->wishes.no_tiebacks) return;
+        t->types[k] = DT_TIEBACK;
+        try_types(t, k + 1);
         return;
     }
-    part_seats(t->p, t->sites, t->types, t->count, t->seats);
+    t->tiebacks = part_seats(t->p, t->sites, t->types, t->count, t->seats);
+    if (t->count + t->tiebacks > t->most) return;
     for (size_t i = 0; i < t->count; ++i) {
         list_ways(t, i);
         if (t->drop) drop_worse(t, i);
@@ -204,7 +242,7 @@ static void try_sites(trial *t, size_t k)
 
 static void try_everything(const parts *p, size_t most, bool drop, front *f, long long *programs)
 {
-    trial t = {.p = p, .f = f, .drop = drop};
+    trial t = {.p = p, .f = f, .drop = drop, .most = most};
     for (size_t k = 0; k < 8; ++k)
         assert_non_null(t.ways[k] = malloc(MOST_WAYS * sizeof *t.ways[k]));
     for (t.count = p->fewest; t.count <= most; ++t.count) {
@@ -222,13 +260,13 @@ static bool in_front(const front *f, const dt_option *o)
         const vector *v = &f->items[i];
         if (v->cents == llround(o->cost * 100) && v->steel == llround(o->steel_kg * 10) &&
             v->minutes == llround(o->days * 24 * 60) && v->spares == o->spares &&
-            v->count == o->count && fabs(v->last_od_m - o->last_od_m) < PART_SAME)
+            v->count == o->count + o->tiebacks && fabs(v->last_od_m - o->last_od_m) < PART_SAME)
             return true;
     }
     return false;
 }
 
-static void compare_with_everything(coded_well *c, const char *stock, size_t more, bool must_hang)
+static size_t compare_with_everything(coded_well *c, const char *stock, size_t more, bool must_hang)
 {
     dt_catalogue catalogue;
     part_catalogue(&catalogue, stock);
@@ -241,25 +279,32 @@ static void compare_with_everything(coded_well *c, const char *stock, size_t mor
     dt_refusal refusal;
     c->well.wishes.given = true;
     c->well.wishes.max_strings = p.fewest + more;
-    assert_int_equal(dt_options_search(&c->well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                     DT_OK);
+    if (dt_options_search(&c->well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) != DT_OK)
+        fail_msg("%s", refusal.text);
     bool hangs = false;
+    size_t tied = 0, drilling = 0;
     for (size_t i = 0; i < o.count; ++i) {
+        tied += o.items[i].tiebacks > 0;
         if (!in_front(&f, &o.items[i]))
             fail_msg("option %zu (%.2f, %.1f kg, %.4f days) is not in the brute-force front", i,
                      o.items[i].cost, o.items[i].steel_kg, o.items[i].days);
-        for (size_t k = 0; k < o.items[i].count; ++k)
+        for (size_t k = 0; k < o.items[i].count; ++k) {
             hangs = hangs || o.items[i].strings[k].type == DT_LINER;
+            drilling += o.items[i].strings[k].tied_back && k + 1 < o.items[i].count;
+        }
     }
     assert_int_equal(o.count, f.count);
     assert_true(f.count > 1);
     assert_true(programs > 100);
     assert_int_equal(hangs, must_hang);
-    print_message("%zu options of %lld programs on %zu sites\n", o.count, programs, p.site_count);
+    print_message(
+        "%zu options, %zu tied back (%zu drilling liners), of %lld programs on %zu sites\n",
+        o.count, tied, drilling, programs, p.site_count);
     dt_options_free(&o);
     parts_close(&p);
     dt_catalogue_free(&catalogue);
     free(f.items);
+    return tied;
 }
 
 /** One search sums up what is below a string in one pressure, the other in the whole chain of
@@ -267,12 +312,14 @@ static void compare_with_everything(coded_well *c, const char *stock, size_t mor
 static void both_sums_of_what_is_below_agree(void **state)
 {
     (void)state;
+    size_t tied = 0;
     for (int which = 0; which < 2; ++which)
         for (size_t more = 0; more < 2; ++more) {
             coded_well c;
             part_well(&c, which);
             dt_catalogue catalogue;
-            part_catalogue(&catalogue, PART_STOCK);
+            part_catalogue(&catalogue, more ? TIEBACK_STOCK : PART_STOCK);
+            if (more) part_cheap_hanging(&c.well);
             dt_options a, b;
             dt_refusal refusal;
             c.well.wishes.given = true;
@@ -288,11 +335,14 @@ static void both_sums_of_what_is_below_agree(void **state)
                 assert_within(a.items[i].cost, b.items[i].cost, 0.005);
                 assert_within(a.items[i].steel_kg, b.items[i].steel_kg, 0.05);
                 assert_within(a.items[i].days, b.items[i].days, 1e-9);
+                assert_int_equal(a.items[i].tiebacks, b.items[i].tiebacks);
+                tied += a.items[i].tiebacks > 0;
             }
             dt_options_free(&a);
             dt_options_free(&b);
             dt_catalogue_free(&catalogue);
         }
+    assert_true(tied > 0);
 }
 
 static void finds_all_that_trying_everything_finds(void **state)
@@ -357,28 +407,34 @@ static void finds_them_under_hangers_and_tests(void **state)
     }
 }
 
+/** Lost returns in place of an empty string; nothing else is stated. */
+static dt_load_wishes part_lost_returns(void)
+{
+    return (dt_load_wishes){.given = true,
+                            .evacuation = DT_EVACUATION_LOST_RETURNS,
+                            .influx_m3 = NAN,
+                            .drill_pipe_m = NAN,
+                            .packer_fluid_kgm3 = NAN,
+                            .stimulation_pa = NAN,
+                            .stimulation_fluid_kgm3 = NAN,
+                            .bump_margin_pa = NAN,
+                            .cement_kgm3 = NAN,
+                            .displacement_kgm3 = NAN,
+                            .green_test_pa = NAN,
+                            .unfilled_m = NAN};
+}
+
 /** Loads that no one pressure sums up: whole chains of shoes, compared by what they ask. */
 static void finds_them_under_other_loads(void **state)
 {
     (void)state;
-    const dt_load_wishes none = {.given = true,
-                                 .influx_m3 = NAN,
-                                 .drill_pipe_m = NAN,
-                                 .packer_fluid_kgm3 = NAN,
-                                 .stimulation_pa = NAN,
-                                 .stimulation_fluid_kgm3 = NAN,
-                                 .bump_margin_pa = NAN,
-                                 .cement_kgm3 = NAN,
-                                 .displacement_kgm3 = NAN,
-                                 .green_test_pa = NAN,
-                                 .unfilled_m = NAN};
     for (int loads = 0; loads < 6; ++loads)
         for (int which = 0; which < 2; ++which) {
             coded_well c;
             part_well(&c, which);
             dt_load_wishes *w = &c.well.loads;
-            *w = none;
-            if (loads != 4) w->evacuation = DT_EVACUATION_LOST_RETURNS;
+            *w = part_lost_returns();
+            if (loads == 4) w->evacuation = DT_EVACUATION_FULL;
             if (loads == 1) w->kick = DT_KICK_FRACTURE;
             if (loads == 2) w->kick = DT_KICK_INFLUX;
             w->influx_m3 = loads == 2 ? 6 : NAN;
@@ -390,6 +446,27 @@ static void finds_them_under_other_loads(void **state)
             if (loads == 5) w->running = DT_RUNNING_SHOCK;
             compare_with_everything(&c, SMALL_STOCK, loads < 3, true);
         }
+}
+
+/** Drilling liners tied back too, and the test of a liner that the string above sees before its
+ * tie-back is run. */
+static void finds_tied_drilling_liners_and_their_tests(void **state)
+{
+    (void)state;
+    static const char stock[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,68,L80\n"
+                                "9.625,43.5,P110\n9.625,47,Q125\n7,35,P110\n";
+    size_t tied = 0;
+    for (int tested = 0; tested < 3; ++tested) {
+        coded_well c;
+        part_well(&c, 1);
+        part_cheap_hanging(&c.well);
+        c.pore[c.well.pore.count - 1].emw_kgm3 = 15 * PPG; /* a deep shoe above the objective */
+        if (tested)
+            c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+        if (tested == 2) c.well.loads = part_lost_returns();
+        tied += compare_with_everything(&c, stock, 2, true);
+    }
+    assert_in_range(tied, 2, 3); /* one each, and where returns are lost none or one */
 }
 
 /** What all options cost together: a set of options in one number. */
@@ -435,6 +512,24 @@ static void finds_them_with_one_string_more(void **state)
     }
 }
 
+/** Where hangers, heads and the rig cost next to nothing, lighter pipe pays for a tie-back. */
+static void finds_the_tiebacks_that_trying_everything_finds(void **state)
+{
+    (void)state;
+    size_t tied = 0;
+    for (int which = 0; which < 2; ++which) {
+        coded_well c;
+        part_well(&c, which);
+        part_cheap_hanging(&c.well);
+        tied += compare_with_everything(&c, TIEBACK_STOCK, 1, true);
+        part_well(&c, which);
+        part_cheap_hanging(&c.well);
+        c.well.wishes.no_tiebacks = true;
+        assert_int_equal(compare_with_everything(&c, TIEBACK_STOCK, 1, true), 0);
+    }
+    assert_true(tied > 3);
+}
+
 /* ---- against the plan
  * -------------------------------------------------------------------------------- */
 
@@ -444,7 +539,7 @@ static void options_are_programs(void **state)
 {
     (void)state;
     static shipped wells[MOST_SHIPPED];
-    size_t count = shipped_wells(wells), kinds = 0;
+    size_t count = shipped_wells(wells), kinds = 0, tied = 0;
     dt_catalogue catalogue;
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
     for (size_t i = 0; i < count; ++i) {
@@ -470,11 +565,13 @@ static void options_are_programs(void **state)
                 assert_false(plan.program->strings.items[k].pinned_pipe_fails);
             dt_option_plan_free(&plan);
             ++kinds;
+            tied += option->tiebacks > 0;
         }
         if (status == DT_OK) dt_options_free(&o);
         dt_well_free(well);
     }
-    assert_true(kinds >= 8);
+    print_message("%zu kinds, %zu tied back\n", kinds, tied);
+    assert_true(kinds >= 8 && tied > 0);
     dt_catalogue_free(&catalogue);
 }
 
@@ -636,6 +733,38 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/* One wish at a time that leaves nothing: a well of three strings with two, a bit of the last
+ * string that passes no preventer or wellhead of 4 in. Without wishes: the plan's own refusal. */
+static void each_wish_that_leaves_nothing(void **state)
+{
+    (void)state;
+    coded_well c;
+    dt_wishes *w = &c.well.wishes;
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->max_strings = 2;
+    refused(&c.well, (const char *[]){"max_strings=\"2\" (well file line 7)", NULL},
+            (const char *[]){"bore", "hookload", NULL});
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->bop_bore_m = 4 * PART_IN;
+    w->wellhead_bore_m = 20 * PART_IN;
+    refused(&c.well, (const char *[]){"bop_bore=\"4.000 in\"", NULL},
+            (const char *[]){"wellhead_bore", NULL});
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->bop_bore_m = 20 * PART_IN;
+    w->wellhead_bore_m = 4 * PART_IN;
+    refused(&c.well, (const char *[]){"wellhead_bore=\"4.000 in\"", NULL},
+            (const char *[]){"bop_bore", NULL});
+    part_well(&c, 1);
+    c.well.min_pipe_od_m = 19 * PART_IN; /* as wide as what must go round it */
+    refused(&c.well, (const char *[]){"No program exists", NULL}, (const char *[]){"wish", NULL});
+}
+
 static void wishes_hold_in_every_option(void **state)
 {
     (void)state;
@@ -695,11 +824,76 @@ static void pins_stay_in_every_option(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/** A pinned tie-back stays whatever it costs, in its grade, and wishes for none do not touch it. */
+static void a_pinned_tieback_stays(void **state)
+{
+    (void)state;
+    coded_well c;
+    part_well(&c, 1);
+    coded_pin(&c, DT_PRODUCTION, NAN);
+    coded_pin(&c, DT_PRODUCTION, NAN);
+    static char grade[] = "P110";
+    c.pins[0].type = DT_LINER;
+    c.pins[1].type = DT_TIEBACK;
+    c.pins[1].grade = grade;
+    c.well.wishes.given = c.well.wishes.no_tiebacks = true;
+    dt_catalogue catalogue;
+    part_catalogue(&catalogue, PART_STOCK);
+    dt_options o;
+    dt_refusal refusal;
+    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_true(o.count > 0);
+    for (size_t i = 0; i < o.count; ++i) {
+        const dt_choice *last = &o.items[i].strings[o.items[i].count - 1];
+        assert_int_equal(o.items[i].tiebacks, 1);
+        assert_true(last->type == DT_LINER && last->tied_back);
+        assert_string_equal(last->tie_pipe->grade->name, "P110");
+    }
+    assert_int_equal(o.fewest_strings, o.items[0].count + 1);
+    dt_options_free(&o);
+    dt_catalogue_free(&catalogue);
+}
+
+/** What only a tie-back makes possible collides with the wish for none. */
+static void a_wish_for_no_tiebacks_can_collide(void **state)
+{
+    (void)state;
+    bool named = false;
+    for (double klbf = 150; klbf < 500 && !named; klbf += 5) {
+        coded_well c;
+        part_well(&c, 1);
+        c.well.wishes.given = true;
+        c.well.wishes.line = 7;
+        c.well.wishes.rig_hookload_n = klbf * 1e3 * DT_N_PER_LBF;
+        dt_catalogue catalogue;
+        part_catalogue(&catalogue, TIEBACK_STOCK);
+        dt_options o;
+        dt_refusal refusal;
+        bool with = dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
+        if (with) dt_options_free(&o);
+        dt_refusal_free(&refusal);
+        c.well.wishes.no_tiebacks = true;
+        bool without =
+            dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
+        if (without) dt_options_free(&o);
+        assert_true(with || !without);
+        if (with && !without) {
+            named = strstr(refusal.text, "tiebacks=\"no\"") && strstr(refusal.text, "rig_hookload");
+            assert_true(named);
+        }
+        dt_refusal_free(&refusal);
+        dt_catalogue_free(&catalogue);
+    }
+    assert_true(named);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(finds_all_that_trying_everything_finds),
         cmocka_unit_test(finds_them_with_one_string_more),
+        cmocka_unit_test(finds_the_tiebacks_that_trying_everything_finds),
+        cmocka_unit_test(finds_tied_drilling_liners_and_their_tests),
         cmocka_unit_test(finds_them_under_hangers_and_tests),
         cmocka_unit_test(finds_them_under_other_loads),
         cmocka_unit_test(hangers_and_tests_bind),
@@ -710,8 +904,11 @@ int main(void)
         cmocka_unit_test(a_removed_size_never_lowers_it),
         cmocka_unit_test(a_longer_limit_never_loses_an_optimum),
         cmocka_unit_test(colliding_wishes_are_named_and_no_others),
+        cmocka_unit_test(each_wish_that_leaves_nothing),
         cmocka_unit_test(wishes_hold_in_every_option),
         cmocka_unit_test(pins_stay_in_every_option),
+        cmocka_unit_test(a_pinned_tieback_stays),
+        cmocka_unit_test(a_wish_for_no_tiebacks_can_collide),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -42,7 +42,10 @@ dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue,
                              dt_comparison *out, dt_refusal *refusal);
 void dt_comparison_free(dt_comparison *comparison);
 
-/** "24 / 16 / 10-3/4 / 7-5/8 liner / 5"; returns the length as snprintf does. */
+/** Strings of an option, tie-backs too. */
+size_t dt_option_strings(const dt_option *option);
+
+/** "24 / 16 / 10-3/4 / 7-5/8 liner, tied back / 5"; returns the length as snprintf does. */
 int dt_option_sizes(const dt_option *option, char *buffer, size_t size);
 
 /** What a contingency comes to, as a sentence, malloc'ed. */

@@ -59,6 +59,7 @@ typedef struct dt_times_in_force {
     bool customary; /* one or more numbers are customary */
 } dt_times_in_force;
 
+/** The times in force: docs/costing.md has the customary ones. Rows stay borrowed from the well. */
 void dt_times_settle(const dt_well *well, dt_times_in_force *out);
 
 /** A string as far as its bill depends on it. Depths along the hole. */
@@ -72,6 +73,12 @@ typedef struct dt_billed_string {
     double hole_m, bit_m;   /* bit_m < hole_m when the hole is opened */
     double od_m;
 } dt_billed_string;
+
+/** A tie-back as far as its bill depends on it. */
+typedef struct dt_billed_tieback {
+    double base_md_m; /* where it meets its liner */
+    double od_m;
+} dt_billed_tieback;
 
 /** One length of one pipe. */
 typedef struct dt_billed_pipe {
@@ -91,6 +98,13 @@ typedef struct dt_bill {
 /** The lines that do not depend on the pipe's weight, grade and thread. */
 void dt_bill_hole(const dt_well *well, const dt_times_in_force *times, const dt_billed_string *s,
                   dt_bill *out);
+
+/**
+ * The lines of a tie-back that do not depend on its pipe: the receptacle on its liner, a wellhead
+ * stage, a trip to clean the receptacle out, running, landing and testing.
+ */
+void dt_bill_tieback(const dt_well *well, const dt_times_in_force *times,
+                     const dt_billed_tieback *tieback, dt_bill *out);
 
 /** Adds one length of pipe. */
 void dt_bill_add_pipe(const dt_well *well, const dt_billed_pipe *pipe, dt_bill *bill);

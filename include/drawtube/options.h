@@ -22,6 +22,9 @@ typedef struct dt_choice {
     double hole_m, bit_m;
     const dt_pipe *pipe; /* into the catalogue */
     dt_thread thread;
+    bool tied_back; /* a liner with a tie-back of this pipe on it */
+    const dt_pipe *tie_pipe;
+    dt_thread tie_thread;
 } dt_choice;
 
 typedef struct dt_option {
@@ -29,7 +32,8 @@ typedef struct dt_option {
     double steel_kg, days;
     double last_od_m; /* pipe at the objective */
     unsigned spares;  /* strings that still nest between two of this program */
-    size_t count;
+    size_t count;     /* drilled strings */
+    size_t tiebacks;  /* a tie-back is a string more */
     dt_choice strings[DT_MOST_STRINGS];
     size_t structure; /* into dt_options.structures */
 } dt_option;
@@ -46,7 +50,7 @@ typedef struct dt_options {
     size_t count;
     dt_structure *structures; /* by their best */
     size_t structure_count;
-    size_t fewest_strings, most_strings; /* numbers of strings looked at */
+    size_t fewest_strings, most_strings; /* numbers of strings looked at, tie-backs counted */
     bool most_by_wish;
     size_t seat_count;    /* candidate depths */
     double seat_step_m;   /* the regular ones among them */
@@ -76,8 +80,8 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out);
 
 /** An option in full: the well with every string pinned, and the program planned from it. */
 typedef struct dt_option_plan {
-    dt_well well; /* borrows all but its pins */
-    dt_pin pins[DT_MOST_STRINGS];
+    dt_well well;                     /* borrows all but its pins */
+    dt_pin pins[2 * DT_MOST_STRINGS]; /* each liner's tie-back behind it */
     dt_program *program;
 } dt_option_plan;
 

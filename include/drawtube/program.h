@@ -27,7 +27,7 @@ typedef struct dt_program_string {
     const dt_string *string; /* into program->strings */
     unsigned ordinal;        /* 1-based among strings of its role */
     double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
-    double hole_m, bit_m; /* hole diameter, and the bit when it is opened */
+    double hole_m, bit_m; /* hole diameter, and the bit when it is opened; NAN for a tie-back */
     bool opened;
     double od_m, largest_od_m;                /* pipe, and coupling or pipe */
     double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
@@ -61,9 +61,9 @@ typedef struct dt_program {
     dt_design_in_force design;
     double lap_m; /* liner lap in force */
     bool lap_customary;
-    dt_program_string *items; /* conductor first */
-    size_t count;
-    dt_job *jobs; /* one a string */
+    dt_program_string *items; /* conductor first, one a drilled shoe; tie-backs behind them */
+    size_t count;             /* drilled shoes */
+    dt_job *jobs;             /* as the items */
     double steel_kg;
     dt_times_in_force times;
     dt_bill bill; /* of all strings */
@@ -76,8 +76,12 @@ typedef struct dt_refusal {
     char *text; /* one paragraph, display units, depths named */
 } dt_refusal;
 
-/** The trade's name of a string: "surface", "intermediate 2". Returns the length as snprintf does.
- */
+/** Strings of the program, tie-backs too, and the index of each in the order they are run. */
+size_t dt_program_strings(const dt_program *program);
+size_t dt_program_at(const dt_program *program, size_t position);
+
+/** The trade's name of a string: "surface", "intermediate 2", "production tie-back". Returns the
+ * length as snprintf does. */
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
 
 /** The pressure test of a liner and its lap; NULL where there is none. */

@@ -45,6 +45,7 @@ typedef enum dt_rule {
         DT_RULE_COUNT
 } dt_rule;
 
+/** Code for program.json, and words for people; static storage, "" for none. */
 const char *dt_rule_code(dt_rule rule);
 const char *dt_rule_words(dt_rule rule);
 
@@ -92,7 +93,7 @@ bool dt_shoe_allowed(const dt_window *window, double tvd_m, dt_reason *why);
 
 typedef struct dt_seat {
     dt_role role;
-    dt_string_type type;            /* DT_FULL or DT_LINER */
+    dt_string_type type;            /* DT_FULL or DT_LINER; DT_TIEBACK behind the seats */
     double shallowest_m, deepest_m; /* TVD, not rounded, other seats free to move */
     dt_reason why_shallowest, why_deepest;
     double exact_m;  /* before rounding, for the seats chosen around it */
@@ -105,6 +106,8 @@ typedef struct dt_seat {
     size_t pin;               /* index into well->pins, or DT_NO_INDEX */
     bool shoe_pinned;
     bool liner_by_sticking; /* type is a liner because running it from surface could stick */
+    bool tied_back;         /* a liner with a tie-back on it */
+    size_t ties;            /* of a DT_TIEBACK: the liner it stands on */
 } dt_seat;
 
 /** A rule broken by pinned seats, kept and reported. */
@@ -113,9 +116,14 @@ typedef struct dt_broken_pin {
     dt_reason why;
 } dt_broken_pin;
 
+/**
+ * A seat is a drilled shoe. Tie-backs have none of their own, so they stand behind the seats, as
+ * items[count] and on, each naming its liner: what reckons from shoe to shoe never meets them.
+ */
 typedef struct dt_seats {
     dt_seat *items; /* conductor first */
     size_t count;
+    size_t tieback_count; /* behind them, from the surface down */
     dt_broken_pin *broken;
     size_t broken_count;
     size_t collision_count;  /* set when DT_E_NONE */
@@ -130,6 +138,17 @@ typedef struct dt_seats {
  */
 dt_status dt_seats_choose(const dt_window *window, dt_seats *out);
 void dt_seats_free(dt_seats *seats);
+
+/** Does this string, or the tie-back on it, shield the strings above from what is below? */
+bool dt_seat_covers(const dt_seat *seat);
+
+/** Index of the tie-back on a liner's seat; DT_NO_INDEX when there is none. */
+size_t dt_seats_tieback_on(const dt_seats *seats, size_t seat);
+
+/** Strings in the order they are run, a tie-back after its liner: index at a place in it, and back.
+ */
+size_t dt_seats_at(const dt_seats *seats, size_t position);
+size_t dt_seats_position(const dt_seats *seats, size_t index);
 
 /**
  * A reason as a sentence with both sides of the inequality, in display units.

@@ -28,6 +28,7 @@ typedef enum dt_check {
         DT_CHECK_COUNT
 } dt_check;
 
+/** Code for program.json and people; static storage, "" for none. */
 const char *dt_check_code(dt_check check);
 
 /* Roles a case may be looked at for; whether it is follows from the well (docs/strength.md). */
@@ -70,6 +71,7 @@ typedef enum dt_load {
         DT_LOAD_COUNT
 } dt_load;
 
+/** Code for program.json, and words for people; static storage, "" for none. */
 const char *dt_load_code(dt_load load);
 const char *dt_load_words(dt_load load);
 /** Roles the case may be looked at for, bit (1u << dt_role). */
@@ -110,6 +112,8 @@ typedef struct dt_lap_test {
 /** The loads on one string, enough to hold any pipe against them. NAN where a case is not run. */
 typedef struct dt_string_load {
     size_t seat;
+    size_t place; /* the seat whose hole it stands over: its own, or of a tie-back its liner's */
+    bool tieback; /* not cemented, pipe all round: shoe_md_m is where it meets its liner */
     double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
     double mud_kgm3;               /* mud it is run in; NAN for a conductor */
     double surface_pressure_pa;    /* gas at surface: the smaller of the two limits below */
@@ -238,13 +242,15 @@ typedef struct dt_trace {
     size_t count;
 } dt_trace;
 
+/**
+ * Loads and ratings of a chosen string at every depth where something bends, for drawing.
+ * @return DT_OK with *out, freed by dt_trace_free(); DT_E_DOMAIN when a pipe has no rating;
+ * DT_E_MEMORY.
+ */
 dt_status dt_string_trace(const dt_catalogue *catalogue, const dt_string *string,
                           const dt_trajectory *trajectory, const dt_design_in_force *design,
                           dt_trace *out);
 void dt_trace_free(dt_trace *trace);
-
-/** May the grade meet hydrogen sulphide at any temperature? docs/strength.md. */
-bool dt_grade_sour(const char *grade);
 
 /** Why no pipe of a string holds: the pipe that came nearest. */
 typedef struct dt_shortfall {
@@ -258,8 +264,9 @@ typedef struct dt_shortfall {
 } dt_shortfall;
 
 typedef struct dt_strings {
-    dt_string *items; /* one a seat */
-    size_t count;
+    dt_string *items; /* one a seat, then one a tie-back, as the seats number them */
+    size_t count;     /* seats */
+    size_t tieback_count;
 } dt_strings;
 
 /** Price of a pipe, per metre. Any unit; a crossover is priced in the same one. */
@@ -274,8 +281,9 @@ extern const dt_pipe_price dt_price_by_steel;
 /**
  * The telescoping path and the pipes together: over all paths of the nest whose strings
  * all hold, the one with the fewest unusual holes, then the least rock drilled, then the
- * cheapest strings (dt_price_by_steel). Exact (shortest path over the layered graph, whose pipe
- * edges are the cheapest tapered strings of a size that let the next bit pass).
+ * cheapest strings (dt_price_by_steel). A tie-back is of its liner's size and drift. Exact
+ * (shortest path over the layered graph, whose pipe edges are the cheapest tapered strings of a
+ * size that let the next bit pass).
  * @return DT_OK; DT_E_NONE with *shortfall; DT_E_MEMORY.
  */
 dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, const dt_nest *nest,

@@ -416,6 +416,7 @@ typedef struct dt_prices {
     char *currency; /* as the team writes it; NULL when not stated */
     double rig_per_day, services_per_day;
     double hanger, packer; /* of a liner */
+    double receptacle;     /* on the liner of a tie-back; NAN: a tie-back is priced without */
     double wellhead_stage; /* head and seals of one full string */
     double cement_per_kg;
     dt_grade_price *pipes;
@@ -462,6 +463,7 @@ typedef struct dt_wishes {
     double rig_hookload_n; /* NAN ... */
     double bop_bore_m;     /* all that is run below the surface string passes it */
     double wellhead_bore_m;
+    bool no_tiebacks;
     dt_forbidden *forbidden;
     size_t forbidden_count;
     int line;
@@ -494,6 +496,7 @@ typedef struct dt_strength_point {
 
 /** <cementing>: NAN or NULL where the file says nothing (docs/cement.md has what holds then). */
 typedef struct dt_cement_wishes {
+    bool given;
     char *lead, *tail;    /* names of slurries, of the file or built in */
     double above_shoe_m;  /* least height of cement above the shoe and above zones */
     double tail_length_m; /* annulus filled with tail, above the shoe */

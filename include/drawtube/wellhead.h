@@ -43,7 +43,8 @@ typedef struct dt_landing {
 } dt_landing;
 
 typedef struct dt_wellhead {
-    dt_head_stage *stages; /* one a string; liners are NAN: nothing is nippled up on them */
+    dt_head_stage *stages; /* one a string, as the seats number them, tie-backs last; liners are
+                              NAN: nothing is nippled up on them */
     size_t count;
     double evacuation;     /* in force, 1 unless stated */
     dt_landing landing[2]; /* on the conductor, and on the surface string */

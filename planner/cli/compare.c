@@ -2,6 +2,7 @@
 /* compare: the options side by side. */
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "cli.h"
 
@@ -68,6 +69,10 @@ int cli_compare(const cli_options *options)
     dt_well *well = NULL;
     dt_catalogue catalogue = {0};
     dt_comparison comparison = {0};
+    if (options->output && strcmp(options->output, "-") == 0) {
+        fprintf(stderr, "drawtube: compare -o needs a folder; --json prints options.json\n");
+        return EXIT_USAGE;
+    }
     int code = cli_load_well(options, &well);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &catalogue);
     if (code == EXIT_DONE) code = make_comparison(options, well, &catalogue, &comparison);

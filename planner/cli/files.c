@@ -18,8 +18,9 @@ int cli_say_error(int code, const char *what, const char *path)
 
 cli_words cli_shown(const char *path)
 {
-    cli_words words;
+    cli_words words = {"\"\""};
     size_t size = 0;
+    if (!*path) return words;
     for (; path[size] != '\0' && size + 1 < sizeof words.text; ++size) {
         unsigned char c = (unsigned char)path[size];
         words.text[size] = c < ' ' || c == 0x7f ? '?' : (char)c;

@@ -12,14 +12,19 @@ int cli_fail(dt_status status)
                                  : EXIT_SYSTEM;
 }
 
+enum { MOST_SHOWN = 500 }; /* findings: nobody reads more, and a broken file may bring 100,000 */
+
 int cli_print_report(const dt_report *report)
 {
-    for (size_t i = 0; i < report->count; ++i) {
+    size_t shown = report->count < MOST_SHOWN ? report->count : MOST_SHOWN;
+    for (size_t i = 0; i < shown; ++i) {
         char *line = NULL;
         if (dt_finding_line(report, i, &line) != DT_OK) return cli_fail(DT_E_MEMORY);
         fprintf(stderr, "%s\n", line);
         free(line);
     }
+    if (shown < report->count)
+        fprintf(stderr, "%s: and %zu more\n", report->file, report->count - shown);
     if (report->errors > 0)
         fprintf(stderr, "%s: refused, %zu error%s\n", report->file, report->errors,
                 report->errors == 1 ? "" : "s");

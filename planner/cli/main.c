@@ -268,15 +268,23 @@ static bool read_options(const cli_command *c, int argc, char **argv, cli_option
             (struct option){options_table[i].name, has_value, NULL, options_table[i].letter};
     }
     int letter;
-    while ((letter = getopt_long(argc, argv, "o:h", long_options, NULL)) != -1) {
-        if (letter == '?') return false;
-        if (!strchr(c->takes, letter)) {
-            fprintf(stderr, "drawtube: %s has no such option: %s\n", c->name, argv[optind - 1]);
+    opterr = 0; /* its messages do not begin as ours do */
+    while ((letter = getopt_long(argc, argv, ":o:h", long_options, NULL)) != -1) {
+        size_t row = 0;
+        while (row < OPTION_COUNT && options_table[row].letter != letter)
+            ++row;
+        if (letter == ':') {
+            fprintf(stderr, "drawtube: %s needs a value\n", cli_shown(argv[optind - 1]).text);
             return false;
         }
-        size_t row = 0;
-        while (options_table[row].letter != letter)
-            ++row;
+        if (row == OPTION_COUNT || !strchr(c->takes, letter)) {
+            const char *name = row < OPTION_COUNT ? options_table[row].name : argv[optind - 1];
+            const char short_name[] = {'-', (char)optopt, '\0'};
+            fprintf(stderr, "drawtube: %s has no such option: %s%s\n", c->name,
+                    row < OPTION_COUNT ? "--" : "",
+                    cli_shown(row == OPTION_COUNT && optopt ? short_name : name).text);
+            return false;
+        }
         if (!set_option(&options_table[row], optarg, options)) return false;
     }
     return true;
@@ -320,6 +328,10 @@ int main(int argc, char **argv)
     cli_options options = {.display = DT_DISPLAY_FIELD};
     if (!read_options(c, argc - 1, argv + 1, &options)) return wrong_usage(c);
     if (options.help) return print_text(c->help);
+    if (options.output && !*options.output) {
+        fprintf(stderr, "drawtube: -o needs a name\n");
+        return wrong_usage(c);
+    }
     int given = argc - 1 - optind;
     if (!count_files(c, given)) return wrong_usage(c);
     options.inputs = argv + 1 + optind;

@@ -165,11 +165,11 @@ static int add_string_drawings(const cli_options *options, const dt_program *pro
 {
     int code = EXIT_DONE;
     for (size_t d = 0; d < STRING_DRAWING_COUNT; ++d)
-        for (size_t i = 0; code == EXIT_DONE && i < program->count; ++i) {
+        for (size_t i = 0; code == EXIT_DONE && i < dt_program_strings(program); ++i) {
             char name[48];
             snprintf(name, sizeof name, "%s-%zu.svg", string_drawings[d].name, i + 1);
-            dt_status status =
-                string_drawings[d].draw(program, i, options->display, &f->files[f->count].text);
+            dt_status status = string_drawings[d].draw(program, dt_program_at(program, i),
+                                                       options->display, &f->files[f->count].text);
             code = add_file(options, status, name, f);
         }
     return code;
@@ -187,7 +187,8 @@ static int add_output(const cli_options *options, const cli_planned *p, const ou
 static int write_outputs(const cli_options *options, const cli_planned *p)
 {
     folder f = {0};
-    size_t most = (OUTPUT_COUNT + STRING_DRAWING_COUNT * p->program->count) * (1 + PICTURE_COUNT);
+    size_t most = (OUTPUT_COUNT + STRING_DRAWING_COUNT * dt_program_strings(p->program)) *
+                  (1 + PICTURE_COUNT);
     f.files = calloc(most, sizeof *f.files);
     if (!f.files) return cli_fail(DT_E_MEMORY);
     /* with several wells their own bar is enough */
@@ -303,8 +304,8 @@ static void print_summary(const cli_options *options, const cli_planned *p, int 
     char shoe[48];
     dt_display_text(options->display, DT_KIND_LENGTH, last->shoe_tvd_m, shoe, sizeof shoe);
     printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n",
-           cli_shown(options->input).text, program->count, shoe, program->steel_kg / 1000,
-           program->warning_count);
+           cli_shown(options->input).text, dt_program_strings(program), shoe,
+           program->steel_kg / 1000, program->warning_count);
 }
 
 static int plan_into(const cli_options *all, const char *input)
@@ -350,6 +351,10 @@ int cli_plan(const cli_options *options)
 {
     if ((options->png || options->pdf) && !options->output) {
         fprintf(stderr, "drawtube: plan writes pictures into the folder of -o DIR only\n");
+        return EXIT_USAGE;
+    }
+    if (options->output && strcmp(options->output, "-") == 0) {
+        fprintf(stderr, "drawtube: plan -o needs a folder; --json prints program.json\n");
         return EXIT_USAGE;
     }
     if (options->compare && !options->output) {

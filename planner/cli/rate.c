@@ -51,8 +51,9 @@ static bool read_quantity(const char *option, const char *text, dt_kind kind, do
 /** Says which pipes of that OD there are, so that the next try can succeed. */
 static int say_not_found(const dt_catalogue *catalogue, double od_m, const cli_options *options)
 {
-    fprintf(stderr, "drawtube: no pipe of OD %s, weight %s, grade %s in the catalogue", options->od,
-            options->weight, options->grade);
+    fprintf(stderr, "drawtube: no pipe of OD %s, weight %s, grade %s in the catalogue",
+            cli_shown(options->od).text, cli_shown(options->weight).text,
+            cli_shown(options->grade).text);
     double last = -1;
     bool any = false;
     for (size_t i = 0; i < catalogue->pipe_count; ++i) {
@@ -127,8 +128,9 @@ static int print_rating(const cli_options *options, const dt_catalogue *catalogu
         status = options->json ? dt_write_rating_json(pipe, &rating, under, &text)
                                : dt_write_rating_table(pipe, &rating, under, &text);
     if (status == DT_E_DOMAIN) {
-        fprintf(stderr, "drawtube: the formulas do not reach this pipe: the wall is under half the "
-                        "OD, yield strength from 20,000 to 160,000 psi\n");
+        fprintf(stderr, "drawtube: the formulas do not reach this pipe or this load: the wall is "
+                        "under half the OD, yield strength from 20,000 to 160,000 psi, tension "
+                        "below the pipe's yield\n");
         return EXIT_REFUSED;
     }
     if (status != DT_OK) return cli_fail(status);

@@ -20,7 +20,7 @@ static int add_wish(const dt_program *program, dt_wish_kind kind, const char *op
     if (!text) return EXIT_DONE;
     char *problem = NULL;
     dt_status status = dt_wish_read(program, kind, text, &list->items[list->count], &problem);
-    if (problem) fprintf(stderr, "drawtube: --%s: %s\n", option, problem);
+    if (problem) fprintf(stderr, "drawtube: --%s: %s\n", option, cli_shown(problem).text);
     free(problem);
     if (status == DT_E_INPUT) return EXIT_USAGE;
     if (status != DT_OK) return cli_fail(status);
@@ -70,12 +70,13 @@ static int explain(const cli_options *options, const dt_program *program)
     if (options->string) {
         char *end = NULL;
         unsigned long number = strtoul(options->string, &end, 10);
-        if (end == options->string || *end != '\0' || number < 1 || number > program->count) {
+        if (end == options->string || *end != '\0' || number < 1 ||
+            number > dt_program_strings(program)) {
             fprintf(stderr, "drawtube: --string \"%s\": write 1 to %zu, counted from the surface\n",
-                    options->string, program->count);
+                    options->string, dt_program_strings(program));
             return EXIT_USAGE;
         }
-        string = number - 1;
+        string = dt_program_at(program, number - 1);
     }
     dt_why why = {0};
     dt_text text = {0};

@@ -169,7 +169,7 @@ static void beside_the_solver(int which, double step_ft, const char *stock, cons
     size_t columns = 0;
     for (size_t n = p.fewest; n <= p.fewest + 1; ++n) {
         model m;
-        model_build(&m, &p, n);
+        model_build(&m, &p, n, p.fewest + 1 - n);
         columns += m.item_count;
         double start = child_ms();
         long long found = model_solve(&m);

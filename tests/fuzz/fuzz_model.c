@@ -21,12 +21,13 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
     dt_well *well = read_well(text, length);
     free(text);
     if (!well) return 0;
+    /* a wish that is forbidden takes many plans, 20 s here where the command takes one */
     decisions last = decide_from(bytes, size);
     last.left = 0;
     plan_and_ask(well, (questions){.why = true,
-                                   .wish = draw_rare(&last, 8),
-                                   .odds = draw_rare(&last, 8),
-                                   .compare = draw_rare(&last, 16)});
+                                   .wish = draw_rare(&last, 48),
+                                   .odds = draw_rare(&last, 16),
+                                   .compare = draw_rare(&last, 32)});
     dt_well_free(well);
     return 0;
 }

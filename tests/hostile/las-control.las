@@ -1,0 +1,14 @@
+~V
+ VERS. 2.0:
+ WRAP. NO:
+~W
+ STRT.F 10:
+ STOP.F 100:
+ STEP.F 0:
+ NULL. -999:
+~C
+ DEPT.F :
+ PP.[2J :
+~A
+ 10 1
+ 100 2

@@ -1,0 +1,14 @@
+~V
+ VERS. 2.0:
+ WRAP. NO:
+~W
+ STRT.F 0:
+ STOP.F 1e308:
+ STEP.F 0:
+ NULL. -999:
+~C
+ DEPT.F :
+ PP.PSI :
+~A
+ 1 1
+ 1e308 1e308

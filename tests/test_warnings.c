@@ -1,0 +1,266 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Warnings and refusals of the planner, each provoked by one change of a well that is fine without
+ * it. Numbers in the words are worked by hand, or read off API tables; the reason stands beside.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check.h"
+#include "drawtube/program.h"
+#include "edited_well.h"
+
+#define LAND  DT_WELLS "/alder-reach.xml"
+#define SLANT DT_WELLS "/hollinfold.xml"
+#define SHELF DT_WELLS "/mizzenlow-shelf.xml"
+#define DEEP  DT_WELLS "/brackwater-deep.xml"
+#define JOB   DT_TESTS "/jobs/example-e.xml"
+#define PIN(strings)                                                                               \
+    {                                                                                              \
+        "<pay ", "<pinned>" strings "</pinned><pay "                                               \
+    }
+
+typedef struct provoked {
+    const char *base;
+    edit edits[2];
+    const char *code, *where; /* of the warning; no code: a refusal */
+    const char *words;
+} provoked;
+
+static const provoked rows[] = {
+    /* seats: 1450 ft of fresh water and 50 ft of cover */
+    {LAND,
+     {PIN("<string role='surface' shoe='1000 ft'/>")},
+     "pin-breaks-rule",
+     "surface",
+     "fresh water with its cover reaches 1500 ft TVD"},
+    {LAND,
+     {{"round_to=\"50 ft\"", "round_to=\"1000 ft\""}},
+     "seat-not-rounded",
+     "surface",
+     "stands at its exact depth"},
+    /* pipe: API 5CT, 13-3/8 in: coupling 14.375 in, drift of 68 lb/ft 12.259 in; half of 17.5
+       - 14.375 */
+    {JOB,
+     {{"<conductor", "<sizes><clearance up_to_od='20 in' radial='3 in'/></sizes><conductor"}},
+     "pin-clearance",
+     "surface",
+     "leaves 1.563 in round its coupling, 3.000 in is asked for"},
+    {JOB,
+     {{"hole=\"12.25 in\"", "hole=\"12.5 in\""}},
+     "pin-drift",
+     "surface",
+     "12-1/2 in, does not pass the drift of the pinned pipe, 12.259 in"},
+    /* 4750 psi of API Bul 5C2 for 47 lb/ft N80 against 0.052 x 10.5 ppg x 9000 ft = 4914 psi */
+    {JOB,
+     {{"<conductor", "<note>x</note><conductor"}},
+     "pin-fails-load",
+     "production",
+     "fails collapse, full-evacuation, at 9000 ft MD: factor 0.97, 1.00 is asked for"},
+    {LAND,
+     {{"gas_gradient=", "sour=\"yes\" gas_gradient="},
+      PIN("<string role='production' grade='Q125'/>")},
+     "pin-not-sour",
+     "production",
+     "grade Q125 is kept"},
+    /* cement: burst of API Bul 5C2, 3450 and 6870 psi, before rounding */
+    {JOB,
+     {{"wait=\"12 h\"", "test=\"pressure\" test_pressure=\"9000 psi\""}},
+     "test-over-yield",
+     "surface",
+     "over the internal yield of the weakest pipe, 345"},
+    {JOB,
+     {{"wait=\"12 h\"", "test=\"pressure\" test_pressure=\"9000 psi\""}},
+     "test-over-yield",
+     "production",
+     "over the internal yield of the weakest pipe, 686"},
+    {JOB,
+     {{"wait_strength=\"500 psi\"", "wait_strength=\"5000 psi\""}},
+     "strength-not-reached",
+     "production",
+     "never reach 5000 psi: the wait of 12.0 h"},
+    {JOB,
+     {{"density=\"13.2 ppg\"", "density=\"9.0 ppg\""}},
+     "slurry-lighter-than-mud",
+     "production",
+     "gel lead of 9.00 ppg is no heavier than the mud of 10.50 ppg"},
+    {JOB,
+     {{"top=\"4000 ft\"", "top=\"0 ft\""}, {"rig_floor=\"0 ft\"", "rig_floor=\"30 ft\""}},
+     "cement-top-above-ground",
+     "production",
+     "0 ft TVD, is kept although it stands above the ground at 30 ft"},
+    {JOB,
+     {{"wait=\"12 h\"", "wait=\"12 h\" thickening_time=\"2 h\""}},
+     "stage-tool-proposed",
+     "production",
+     "takes longer than the slurry stays pumpable"},
+    /* running */
+    {SLANT,
+     {{"<pay ", "<running standoff='99 %'/><pay "}},
+     "standoff-missed",
+     "production",
+     "three centralizers a joint do not reach a standoff of 99 %"},
+    {LAND,
+     {{"<pay ", "<kick_tolerance intensity='0.5 ppg'><hole up_to='26 in' minimum='900 bbl' "
+                "drill_pipe='5 in' collars='8 in' collar_length='600 ft'/></kick_tolerance><pay "}},
+     "kick-tolerance-short",
+     "production",
+     "is asked for; the weak point is at"},
+    {SHELF, {{" lap=\"300 ft\"", ""}}, "lap-customary", "intermediate 2", "300 ft is used"},
+    {SHELF,
+     {{"<pay ", "<cementing thickening_time='3 h'/><pay "}},
+     "cement-too-slow",
+     "intermediate 1",
+     "the slurry thickens after 3.0 h"},
+    /* the same thing said twice, and not alike */
+    {LAND,
+     {{"<pay ", "<cementing test='pressure' test_pressure='3000 psi'/><loads><test "
+                "role='production' pressure='1000 psi'/></loads><pay "}},
+     "test-over-loads",
+     "production",
+     "tests to 3000 psi, the load case of the test is 1000 psi"},
+    {LAND,
+     {{"<pay ", "<cementing bump_margin='800 psi'/><loads bump_margin='500 psi'/><pay "}},
+     "bump-margins-differ",
+     "well",
+     "500 psi"},
+    {LAND,
+     {{"<pay ", "<cementing displacement_density='9 ppg'/><loads displacement='10 ppg'/><pay "}},
+     "displacements-differ",
+     "well",
+     "10.00 ppg"},
+    /* pressures */
+    {SHELF,
+     {{"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+       "<fracture_gradient method='eaton' ratio='0.44'/><!--"},
+      {"</fracture_gradient>", "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>"}},
+     "fracture-by-method",
+     "well",
+     "computed by Eaton (1969)"},
+    {SHELF,
+     {{"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+       "<fracture_gradient method='eaton' ratio='0.44'/><!--"},
+      {"</fracture_gradient>", "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>"}},
+     "fracture-calibrated",
+     "well",
+     "a leak-off test of 15.00 ppg less 0.30 ppg at 5000 ft TVD"},
+    /* wellhead */
+    {LAND,
+     {{"<pay ",
+       "<wellhead bop='700 klbf' head='30 klbf' free_length='60 ft' end_factor='2'/><pay "}},
+     "landing-stress",
+     "surface",
+     "1.25 is asked for"},
+    {LAND,
+     {{"<pay ",
+       "<wellhead bop='700 klbf' head='30 klbf' free_length='60 ft' end_factor='2'/><pay "}},
+     "landing-column",
+     "conductor",
+     "as a column it bears"},
+    /* refusals */
+    {LAND,
+     {PIN("<string role='production' grade='X99'/>")},
+     NULL,
+     NULL,
+     "the catalogue has no grade \"X99\"; it has B, H40"},
+    {LAND,
+     {PIN("<string role='production' thread='WELD'/>")},
+     NULL,
+     NULL,
+     "the catalogue has no thread \"WELD\"; it has STC, LTC, BTC, PE"},
+    {LAND,
+     {PIN("<string role='production' od='7 in' weight='99 lb/ft' grade='N80' thread='LTC'/>")},
+     NULL,
+     NULL,
+     "the catalogue has no pipe 7 in 99.00 lb/ft N80 LTC"},
+    {LAND,
+     {PIN("<string role='surface'/><string role='intermediate'/><string role='intermediate'/>"
+          "<string role='intermediate'/>")},
+     NULL,
+     NULL,
+     "no hole and pipe of the catalogue nest for the surface string"},
+    {LAND,
+     {PIN("<string role='surface'/><string role='intermediate' od='9.625 in'/>"
+          "<string role='intermediate' od='9.625 in'/>")},
+     NULL,
+     NULL,
+     "The intermediate string's sizes are pinned in line 29"},
+    {DEEP,
+     {{"collapse=\"1.00\"", "collapse=\"4.00\""}},
+     NULL,
+     NULL,
+     "no pipe that nests holds the loads of the"},
+};
+
+static void must_warn(const dt_program *program, const provoked *row)
+{
+    const char *seen = "it is not there";
+    for (size_t i = 0; i < program->warning_count; ++i) {
+        const dt_warning *w = &program->warnings[i];
+        if (strcmp(w->code, row->code) != 0 || strcmp(w->where, row->where) != 0) continue;
+        if (strstr(w->text, row->words)) return;
+        seen = w->text;
+    }
+    fail_msg("%s of %s, want \"%s\": %s", row->code, row->where, row->words, seen);
+}
+
+static void each_is_provoked(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        const provoked *row = &rows[i];
+        dt_well *well = edited_well(row->base, row->edits, 2);
+        dt_program *program = NULL;
+        dt_refusal refusal = {0};
+        dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+        if (row->code) {
+            if (status != DT_OK)
+                fail_msg("%s: %s", row->code, refusal.text ? refusal.text : "no memory");
+            must_warn(program, row);
+        } else if (status == DT_OK || !refusal.text || !strstr(refusal.text, row->words)) {
+            fail_msg("want \"%s\": %s", row->words, refusal.text ? refusal.text : "planned");
+        }
+        dt_program_free(program);
+        dt_refusal_free(&refusal);
+        dt_well_free(well);
+    }
+    dt_catalogue_free(&catalogue);
+    printf("%zu changes\n", sizeof rows / sizeof *rows);
+}
+
+/* The wells are fine before: none of these is there without the change. */
+static void none_without_the_change(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        const provoked *row = &rows[i];
+        if (!row->code || strcmp(row->code, "pin-fails-load") == 0) continue;
+        dt_well *well = edited_well(row->base, NULL, 0);
+        dt_program *program = NULL;
+        dt_refusal refusal = {0};
+        assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                         DT_OK);
+        for (size_t k = 0; k < program->warning_count; ++k)
+            if (strcmp(program->warnings[k].code, row->code) == 0 &&
+                strcmp(program->warnings[k].where, row->where) == 0)
+                fail_msg("%s is there without a reason", row->code);
+        dt_program_free(program);
+        dt_refusal_free(&refusal);
+        dt_well_free(well);
+    }
+    dt_catalogue_free(&catalogue);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_is_provoked),
+        cmocka_unit_test(none_without_the_change),
+    };
+    return cmocka_run_group_tests_name("warnings", tests, NULL, NULL);
+}
