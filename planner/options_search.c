@@ -549,7 +549,8 @@ static bool holds(stand *st, size_t i, double pressure)
 static bool may_hold(stand *st, size_t i)
 {
     if (!st->allowed[i] || st->none) return false;
-    return st->pinned || dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], false);
+    return st->pinned ||
+           dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], false);
 }
 
 static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k,

@@ -185,8 +185,9 @@ double dt_run_tension(const dt_run *run, double shoe_md_m, double inside_kgm3, d
         double weight = mean_weight(run, shoe_md_m, inside_kgm3, top, base);
         double hangs = weight * share * (step->base_tvd_m - step->top_tvd_m), drag = 0;
         if (motion != DT_HANGING) {
+            double open = fmin(fmax(base - run->open_md_m, 0) / (base - top), 1);
             double friction =
-                (top + base) / 2 > run->open_md_m ? run->friction_open : run->friction_cased;
+                run->friction_cased + open * (run->friction_open - run->friction_cased);
             double along = (double)motion * friction * (base - top);
             /* by the tension midway: the one below the step is a whole step's weight too little */
             drag = along * dt_side_force(weight, tension, step, NULL);

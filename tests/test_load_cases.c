@@ -444,8 +444,10 @@ static void landing_worked(void **state)
     dt_window_free(&b.window);
 }
 
-/* 30 CFR 250.425, 2015 edition: a production liner to 500 psi over fracture pressure at the shoe it
- * laps into, a drilling liner to what it will see in the test of the rock below it. */
+static const cited cfr_425 = {CITED_WORKED, "US 30 CFR 250.425, 2015 edition"};
+
+/* A production liner to 500 psi over fracture pressure at the shoe it laps into, a drilling liner
+ * to what it will see in the test of the rock below it. */
 static void liner_tops(void **state)
 {
     (void)state;
@@ -467,6 +469,8 @@ static void liner_tops(void **state)
     b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
     load = load_of(&b, 2);
     const double of_production = 8000 * (14 - 12.5) * k + 500;
+    assert_cited(&cfr_425, "test of a production liner, surface", "psi",
+                 load.lap_tests[0].pressure_pa / PSI, of_production, 0.05);
     assert_pressures(&load, DT_LOAD_BURST_LAP, 7000, of_production + 7000 * 12.5 * k,
                      7000 * water_psift);
     b.c.well.liner_test.above_pa = 800 * PSI; /* with water in the well, to the same at the shoe */
@@ -485,6 +489,8 @@ static void liner_tops(void **state)
                      1700 * water_psift);
     assert_pressures(&load, DT_LOAD_BURST_LAP, 1800, 1800 * 12.5 * k, 1800 * water_psift);
     load = load_of(&b, 2); /* its own test to its shoe, the next one's to 7,700 ft */
+    assert_cited(&cfr_425, "test of a drilling liner, surface", "psi",
+                 load.lap_tests[0].pressure_pa / PSI, of_drilling, 0.05);
     assert_pressures(&load, DT_LOAD_BURST_LAP, 7900, of_drilling + 7900 * 9.5 * k,
                      7900 * water_psift);
     b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 1500 * PSI, NAN, NAN, 0};
@@ -494,8 +500,11 @@ static void liner_tops(void **state)
     dt_window_free(&b.window);
 }
 
-/* 3,000 ft of 7 in 29 lb/ft, bore 6.184 in (API Spec 5CT), in 12.5 ppg mud (steel 65.5 ppg), bumped
- * with 1,200 psi: 87 klbf less buoyancy, and 1,200 psi on 30.035 in2. */
+static const cited hanging = {
+    CITED_WORKED, "3,000 ft of 7 in 29 lb/ft on a hanger, bore 6.184 in (API Spec 5CT), "
+                  "steel of 65.5 ppg"};
+
+/* In 12.5 ppg mud, bumped with 1,200 psi: 87 klbf less buoyancy, and 1,200 psi on 30.035 in2. */
 static void what_hangs_on_a_hanger(void **state)
 {
     (void)state;
@@ -511,8 +520,10 @@ static void what_hangs_on_a_hanger(void **state)
             pipe = &catalogue.pipes[i];
     assert_non_null(pipe);
     dt_hung hung = dt_hanger_load(&load, pipe, 87 * klbf);
-    assert_within(hung.weight_n / klbf, 87 * (1 - 12.5 / 65.5), 0.02);
-    assert_within(hung.pressure_n / klbf, 1.2 * 30.035, 0.01);
+    assert_cited(&hanging, "buoyed weight", "klbf", hung.weight_n / klbf, 87 * (1 - 12.5 / 65.5),
+                 0.02);
+    assert_cited(&hanging, "1,200 psi on the bore", "klbf", hung.pressure_n / klbf, 1.2 * 30.035,
+                 0.01);
     assert_within(hung.total_n, hung.weight_n + hung.pressure_n, 1e-9);
     assert_int_equal(hung.by, DT_LOAD_TENSION_BUMP);
     b.c.well.loads.green_test_pa = 2000 * PSI; /* a harder test before the cement sets governs */

@@ -625,7 +625,7 @@ static double hook_load(const context *c, const bore *b, double mud, double fill
             double up = acos(fmin(course_down(&c->course, p->top), 1));
             double down = acos(fmin(course_down(&c->course, p->base), 1));
             double middle = (p->top + p->base) / 2, build = (down - up) / length;
-            double bend = c->course.count ? course_bend(&c->course, middle) : 0;
+            double bend = c->course.count ? course_bend(&c->course, middle, true, true) : 0;
             double turn2 = fmax(bend * bend - build * build, 0);
             for (int pass = 0; pass < 8; ++pass) { /* until the tension midway has settled */
                 double at = T + (hangs + drag) / 2, low = w * sin((up + down) / 2) - at * build;
@@ -651,8 +651,8 @@ void check_running(const context *c)
             p->top = p->top_tvd = 0;
         }
         double full = hook_load(c, &b, mud, mud, 0), empty = hook_load(c, &b, mud, 0, 0);
-        /* The planner steps 10 m. One that holds the end of a section is a mean of two weights, one
-         * that holds the old shoe takes one friction throughout: a thousandth where drag counts. */
+        /* The planner steps 10 m. One that holds the end of a section, or the old shoe, is a mean
+         * of two weights or two frictions: a thousandth where drag counts. */
         double heavy = hook_load(c, &b, 0, 0, 0);
         agree(c->v, "hook-load", (int)i, "filled, N", s->hookload_filled_n, full, 3e-4 * heavy);
         agree(c->v, "hook-load", (int)i, "floated, N", s->hookload_floated_n, empty, 3e-4 * heavy);

@@ -319,12 +319,11 @@ double course_md(const course *c, double tvd)
     return (low + high) / 2;
 }
 
-double course_bend(const course *c, double md)
+double course_bend(const course *c, double md, bool above, bool below)
 {
     if (c->count == 0) return 0;
     size_t i = point_below(c->md, c->count, md - 1e-5), k = point_below(c->md, c->count, md + 1e-5);
-    double above = i < c->count ? c->bend[i] : 0, below = k < c->count ? c->bend[k] : 0;
-    return fmax(above, below);
+    return fmax(above && i < c->count ? c->bend[i] : 0, below && k < c->count ? c->bend[k] : 0);
 }
 
 /* ---- all ------------------------------------------------------------------------------------- */

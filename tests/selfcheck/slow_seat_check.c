@@ -209,6 +209,9 @@ static void check_preference(const context *c, gap g, size_t i)
     if (at < p->strings[g.first - 1].seat.shoe_m + APART_M ||
         at > p->strings[g.end].seat.shoe_m - APART_M || !slow_shoe_ok(c->well, at))
         return;
+    /* the seat placed after it must find its place: a section's least length from this one */
+    if (deepest && i + 1 < g.end && p->strings[i + 1].seat.shallowest_m < at + APART_M) return;
+    if (!deepest && i > g.first && p->strings[i - 1].seat.deepest_m > at - APART_M) return;
     double top = deepest ? p->strings[i - 1].seat.shoe_m : at;
     double base = deepest ? at : p->strings[i + 1].seat.shoe_m;
     demand_true(c->v, "preferred", (int)i, !section_ok(c, top, base),
