@@ -502,7 +502,9 @@ static void check_column(const context *c, const bore *b, const settings *s, con
             moving += friction(p, s->displace, &list[at]) * (to - z);
             z = to;
         }
-        if (p->base <= b->open + 1e-6) continue;
+        /* round the first pipe nothing bears at the ground: the planner begins a step below it */
+        double from = b->string ? b->open + 1e-6 : fmin(b->open + 50, b->shoe - 1e-6);
+        if (p->base <= from) continue;
         double rock =
             fmin(slow_emw(&w->fracture, p->base_tvd, -1),
                  p->base < b->shoe - 1e-6 ? slow_emw(&w->fracture, p->base_tvd, +1) : INFINITY);
