@@ -82,9 +82,9 @@ static void fill_built_in(dt_catalogue *c)
 {
     for (size_t i = 0; i < c->grade_count; ++i) {
         const dt_raw_grade *raw = &dt_raw_grades[i];
-        c->grades[i] =
-            (dt_grade){raw->name, raw->yield_psi * DT_PA_PER_PSI,
-                       raw->max_yield_psi * DT_PA_PER_PSI, raw->tensile_psi * DT_PA_PER_PSI};
+        c->grades[i] = (dt_grade){raw->name, raw->yield_psi * DT_PA_PER_PSI,
+                                  raw->max_yield_psi * DT_PA_PER_PSI,
+                                  raw->tensile_psi * DT_PA_PER_PSI, raw->sour};
     }
     qsort(c->grades, c->grade_count, sizeof *c->grades, compare_grades);
     for (size_t i = 0; i < c->pipe_count; ++i)

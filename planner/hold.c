@@ -344,13 +344,12 @@ static bool spot_holds(holding *h, const dt_spot *spot)
         const dt_load which = h->cases[i];
         const double inside_pa = spot->inside_pa[which], outside_pa = spot->outside_pa[which];
         const dt_check check = dt_load_check(which);
-        if (check == DT_CHECK_BURST && !enough(inside_pa - outside_pa, s->burst_pa * spot->yield_part,
-                                               h->design->burst))
+        if (check == DT_CHECK_BURST &&
+            !enough(inside_pa - outside_pa, s->burst_pa * spot->yield_part, h->design->burst))
             return false;
         const dt_load_force force = force_at(h, spot, which);
         if (check == DT_CHECK_TENSION) {
-            const double pull_n =
-                force.hanging_part * hung_n + force.pull_n + bending_n(s, spot);
+            const double pull_n = force.hanging_part * hung_n + force.pull_n + bending_n(s, spot);
             if (!enough(pull_n, s->joint_n * spot->yield_part, h->design->tension)) return false;
             if (which == DT_LOAD_TENSION_RUN || which == DT_LOAD_TENSION_SHOCK)
                 h->pull_n = fmax(h->pull_n, pull_n);
@@ -366,7 +365,8 @@ static bool spot_holds(holding *h, const dt_spot *spot)
     return true;
 }
 
-/** Collapse at one spot: with reduced yield the hardest pressure counts, its stress is that of all. */
+/** Collapse at one spot: with reduced yield the hardest pressure counts, its stress is that of all.
+ */
 static bool spot_stands(const holding *h, const dt_spot *spot)
 {
     const double yield_pa = h->s->yield_pa * spot->yield_part;
@@ -374,10 +374,10 @@ static bool spot_stands(const holding *h, const dt_spot *spot)
         const dt_load which = h->cases[i];
         if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
         const dt_load_force force = force_at(h, spot, which);
-        const squeeze q = squeeze_of(h->s, h->design, &force, spot->inside_pa[which],
-                                     spot->outside_pa[which]);
-        const double stress_pa = fmax(
-            force.hanging_part * hanging_n(h, spot) / area_m2(h->s) + q.stress_pa, 0);
+        const squeeze q =
+            squeeze_of(h->s, h->design, &force, spot->inside_pa[which], spot->outside_pa[which]);
+        const double stress_pa =
+            fmax(force.hanging_part * hanging_n(h, spot) / area_m2(h->s) + q.stress_pa, 0);
         if (!enough(q.load_pa, collapse_pa(h->s, yield_pa, stress_pa), h->design->collapse))
             return false;
     }

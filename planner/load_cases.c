@@ -126,13 +126,17 @@ static double column_pa(double kgm3, double from_tvd_m, double tvd_m)
     return kgm3 * g * fmax(tvd_m - from_tvd_m, 0);
 }
 
+/* A depth that is looked at comes from its MD: it may stand a rounding beside an edge or a step
+ * that is meant. */
+static const double same_depth_m = 1e-6;
+
 /* The less (sign 1) or the more (sign -1) of the two sides of a table, so a step is never missed.
  */
 static double curve_pa(const dt_curve *curve, double tvd_m, double sign)
 {
     if (tvd_m <= 0) return 0;
-    const double above = dt_curve_emw(curve, tvd_m, DT_ABOVE);
-    const double below = dt_curve_emw(curve, tvd_m, DT_BELOW);
+    const double above = dt_curve_emw(curve, fmax(tvd_m - same_depth_m, 0), DT_ABOVE);
+    const double below = dt_curve_emw(curve, tvd_m + same_depth_m, DT_BELOW);
     return sign * fmin(sign * above, sign * below) * g * tvd_m;
 }
 
@@ -187,8 +191,9 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
     const dt_well *well = load->well;
     for (size_t i = 0; i < well->interval_count; ++i) {
         const dt_interval *bed = &well->intervals[i];
-        if (strcmp(bed->kind, "salt") != 0 || tvd_m < bed->top_m || tvd_m > bed->base_m) continue;
-        if (tvd_m < load->above_tvd_m) continue;
+        if (strcmp(bed->kind, "salt") != 0 || tvd_m < bed->top_m - same_depth_m ||
+            tvd_m > bed->base_m + same_depth_m || tvd_m < load->above_tvd_m - same_depth_m)
+            continue;
         return well->overburden.count ? curve_pa(&well->overburden, tvd_m, -1)
                                       : column_pa(customary_overburden_kgm3, 0, tvd_m);
     }

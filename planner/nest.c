@@ -234,11 +234,20 @@ static dt_status add_holes(builder *b, size_t string)
 
 /* ---- edges --------------------------------------------------------------------------------- */
 
-/** Is hole a at least as good as hole b for every pipe it clears? Then b is never needed. */
+bool dt_nest_unusual(const dt_nest_hole *hole)
+{
+    return hole->opened || hole->commonness == DT_BIT_LESS_COMMON;
+}
+
+/**
+ * Is hole a at least as good as hole b for every pipe it clears? Then b is never needed. Usual
+ * comes before small, as on the path: a hole opener's size may beat a smaller bit seldom stocked.
+ */
 static bool dominates(const dt_nest_hole *a, const dt_nest_hole *b)
 {
-    return a->hanger == b->hanger && a->opened <= b->opened && a->commonness <= b->commonness &&
-           a->diameter_m <= b->diameter_m && a->bit_m <= b->bit_m;
+    return a->hanger == b->hanger && a->opened <= b->opened &&
+           dt_nest_unusual(a) <= dt_nest_unusual(b) && a->diameter_m <= b->diameter_m &&
+           a->bit_m <= b->bit_m;
 }
 
 static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe)

@@ -549,7 +549,8 @@ static bool holds(stand *st, size_t i, double pressure)
 static bool may_hold(stand *st, size_t i)
 {
     if (!st->allowed[i] || st->none) return false;
-    return st->pinned || dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], false);
+    return st->pinned ||
+           dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], false);
 }
 
 static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k,
@@ -558,7 +559,7 @@ static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_
     const dt_pipe *pipe = offer->pipe;
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
     bool grade_pinned = pin && pin->grade;
-    if (choice->design.sour && !grade_pinned && !dt_grade_sour(pipe->grade->name)) return false;
+    if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) &&
         fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)

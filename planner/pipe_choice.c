@@ -167,13 +167,16 @@ size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
 /** May the case change with what stands below the string? */
 static bool from_below(const dt_well *well, dt_load which)
 {
-    const bool losses =
-        well->loads.given && well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    const bool losses = well->loads.given && well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
     const bool changes[DT_LOAD_COUNT] = {
-        [DT_LOAD_BURST_GAS] = true,        [DT_LOAD_BURST_FRACTURE] = true,
-        [DT_LOAD_BURST_INFLUX] = true,     [DT_LOAD_BURST_LEAK] = true,
-        [DT_LOAD_BURST_STIMULATION] = true, [DT_LOAD_BURST_LAP] = true,
-        [DT_LOAD_COLLAPSE_LOSS] = true,    [DT_LOAD_COLLAPSE_SALT] = true,
+        [DT_LOAD_BURST_GAS] = true,
+        [DT_LOAD_BURST_FRACTURE] = true,
+        [DT_LOAD_BURST_INFLUX] = true,
+        [DT_LOAD_BURST_LEAK] = true,
+        [DT_LOAD_BURST_STIMULATION] = true,
+        [DT_LOAD_BURST_LAP] = true,
+        [DT_LOAD_COLLAPSE_LOSS] = true,
+        [DT_LOAD_COLLAPSE_SALT] = true,
         /* run for the wall of the finished well alone, or warmed there */
         [DT_LOAD_COLLAPSE_EMPTY] = losses || well->thermal.count > 0,
     };

@@ -257,10 +257,20 @@ static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
         for (size_t k = 0; k < dt_program_strings(p); ++k)
             placed = placed || p->seats.items[k].pin == i;
         if (placed) continue;
+        const bool tieback = p->well->pins[i].type == DT_TIEBACK;
+        if (tieback) { /* of its liner's pin something is said above, if that has no place */
+            sentence text = {0};
+            say(&text,
+                "the pinned %s tie-back of line %d is left out: with a lap of %s its liner "
+                "reaches the wellhead, or its liner is not there",
+                dt_role_text(p->well->pins[i].role), p->well->pins[i].line,
+                show(display, DT_KIND_LENGTH, p->lap_m).text);
+            if (dt_program_warn(p, "tieback-left-out", "well", &text) != DT_OK) return DT_E_MEMORY;
+            continue;
+        }
         sentence text = {0};
-        say(&text, "the pinned %s %s of line %d has no place in this plan",
-            dt_role_text(p->well->pins[i].role),
-            p->well->pins[i].type == DT_TIEBACK ? "tie-back" : "string", p->well->pins[i].line);
+        say(&text, "the pinned %s string of line %d has no place in this plan",
+            dt_role_text(p->well->pins[i].role), p->well->pins[i].line);
         if (dt_program_warn(p, "pin-without-place", "well", &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
@@ -421,6 +431,28 @@ static dt_status refuse_nest(const dt_program *p, size_t blocked, dt_display dis
     return sentence_take(&s, &refusal->text);
 }
 
+/** Would the nearest pipe hold if the liner below were tied back? Tried, not guessed. */
+static bool tieback_helps(const dt_program *p, const dt_shortfall *f)
+{
+    const size_t below = f->seat + 1;
+    if (!f->pipe || f->by_hanger || below >= p->seats.count) return false;
+    if (p->seats.items[below].type != DT_LINER || p->seats.items[below].tied_back) return false;
+    dt_seat *items = malloc(p->seats.count * sizeof *items);
+    if (!items) return false; /* only the hint is lost */
+    memcpy(items, p->seats.items, p->seats.count * sizeof *items);
+    items[below].tied_back = true;
+    const dt_seats tied = {.items = items, .count = p->seats.count};
+    dt_string_load load;
+    dt_screen screen;
+    const bool helps = dt_string_load_build(&p->window, &tied, &p->trajectory, &p->design, p->lap_m,
+                                            f->seat, &load) == DT_OK &&
+                       dt_string_screen(p->catalogue, f->pipe, f->thread, &load, &p->trajectory,
+                                        &p->design, &screen) == DT_OK &&
+                       screen.ok;
+    free(items);
+    return helps;
+}
+
 /** Would evacuation="lost-returns" change the load? Not for the wall of the finished well. */
 static bool may_assume_losses(const dt_program *p, size_t seat)
 {
@@ -462,23 +494,15 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
             dt_thread_text(f->thread), f->factor.factor, dt_check_code(f->check),
             dt_load_code(f->load), show(display, DT_KIND_LENGTH, f->factor.at_md_m).text,
             f->factor.needed);
+    if (tieback_helps(p, f))
+        say(&s,
+            "; it would hold if the %s liner below were tied back (type=\"tieback\" in <pinned>)",
+            role_of(p, f->seat + 1));
     say(&s, ".");
     if (f->pipe && f->load == DT_LOAD_COLLAPSE_EMPTY && may_assume_losses(p, f->seat))
         say(&s, " The string is taken to be empty, as where nothing else is stated: with "
                 "<loads evacuation=\"lost-returns\"/> only as far down as losses in the holes "
                 "below it can bring the mud.");
-    return sentence_take(&s, &refusal->text);
-}
-
-static dt_status refuse_tieback(const dt_program *p, dt_display display, dt_refusal *refusal)
-{
-    sentence s = {0};
-    say(&s,
-        "No program exists: with a lap of %s the top of a liner comes to the surface, or a string "
-        "ends above its own top",
-        show(display, DT_KIND_LENGTH, p->lap_m).text);
-    if (p->seats.tieback_count) say(&s, "; there is no room for a tie-back on it");
-    say(&s, ".");
     return sentence_take(&s, &refusal->text);
 }
 
@@ -509,10 +533,6 @@ static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refus
                                p->lap_m, &p->strings, &shortfall);
     if (status == DT_E_NONE && refuse_strings(p, &shortfall, display, refusal) != DT_OK)
         return DT_E_MEMORY;
-    if (status == DT_E_DOMAIN) { /* the lap of a liner takes all the room of its tie-back */
-        if (refuse_tieback(p, display, refusal) != DT_OK) return DT_E_MEMORY;
-        status = DT_E_NONE;
-    }
     if (status == DT_OK)
         status = dt_wellhead_build(&p->window, &p->seats, &p->strings, &p->trajectory, &p->design,
                                    &p->wellhead);

@@ -169,7 +169,7 @@ static dt_status warn_of_sour_pins(dt_program *p)
     for (size_t i = 0; p->design.sour && i < dt_program_strings(p); ++i) {
         char name[32];
         const dt_pipe *pipe = p->strings.items[i].sections[0].pipe;
-        if (dt_grade_sour(pipe->grade->name)) continue;
+        if (pipe->grade->sour) continue;
         dt_program_string_name(p, i, name, sizeof name);
         sentence text = {0};
         say(&text,

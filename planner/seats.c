@@ -19,6 +19,9 @@
 
 #define SEA_WATER_KGM3 1025.0
 
+/** Liner lap when the well states none; the same as in program.c. */
+#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
+
 static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
 {
     return (dt_reason){.rule = rule,
@@ -316,10 +319,30 @@ static double on_step(double depth_m, double step_m, bool deeper)
     return step_m * (deeper ? ceil(steps - tolerance) : floor(steps + tolerance));
 }
 
+/**
+ * Does the neighbour that is placed after this seat still find its place? Between the two limits
+ * it does, unless they are so near that no section of the least length lies between.
+ */
+static bool leaves_room(const dt_window *window, const gap *g, size_t i, bool deeper, double at_m)
+{
+    if (deeper) {
+        if (i == 0 || g->places[i - 1].deepest.depth_m <= at_m - LEAST_SECTION_M) return true;
+        limit next = lowest_seat(window, g, at_m, i - 1);
+        return next.depth_m <= g->places[i - 1].deepest.depth_m + SAME_DEPTH_M;
+    }
+    if (i + 1 == g->count || g->places[i + 1].shallowest.depth_m >= at_m + LEAST_SECTION_M)
+        return true;
+    limit next =
+        deepest_bottom(window, at_m, g->base_m - LEAST_SECTION_M * (double)(g->count - i - 1));
+    leave_avoided(window, false, &next);
+    return next.depth_m >= g->places[i + 1].shallowest.depth_m - SAME_DEPTH_M;
+}
+
 /** Nearest depth on the rounding step that passes every limit, else the exact depth. */
-static void put_on_step(const dt_window *window, place *p, bool deeper, double above_m,
+static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, double above_m,
                         double below_m)
 {
+    place *p = &g->places[i];
     double step = window->well->seats.round_to_m;
     double exact = p->exact.depth_m;
     double low = fmax(p->shallowest.depth_m, above_m + LEAST_SECTION_M);
@@ -334,7 +357,7 @@ static void put_on_step(const dt_window *window, place *p, bool deeper, double a
         dt_section_test(window, at, below_m, true, &below);
         /* The section to the free neighbour is judged when that neighbour is placed. */
         if (!(deeper ? below.ok : above.ok)) continue;
-        if (dt_shoe_allowed(window, at, NULL)) {
+        if (dt_shoe_allowed(window, at, NULL) && leaves_room(window, g, i, deeper, at)) {
             p->shoe_m = at;
             return;
         }
@@ -349,7 +372,7 @@ static void place_shallowest(const dt_window *window, gap *g)
         place *p = &g->places[i];
         p->exact = lowest_seat(window, g, below, i);
         if (!(p->exact.depth_m <= p->deepest.depth_m)) p->exact = p->shallowest;
-        put_on_step(window, p, true, g->top_m, below);
+        put_on_step(window, g, i, true, g->top_m, below);
         below = p->shoe_m;
     }
 }
@@ -363,7 +386,7 @@ static void place_deepest(const dt_window *window, gap *g)
             deepest_bottom(window, above, g->base_m - LEAST_SECTION_M * (double)(g->count - i));
         leave_avoided(window, false, &p->exact);
         if (!(p->exact.depth_m >= p->shallowest.depth_m)) p->exact = p->deepest;
-        put_on_step(window, p, false, above, g->base_m);
+        put_on_step(window, g, i, false, above, g->base_m);
         above = p->shoe_m;
     }
 }
@@ -659,11 +682,14 @@ static void give_muds(const dt_window *window, dt_seats *seats)
     }
 }
 
-/** Tie-backs come from pins alone, each behind the pin of its liner. */
+/** Tie-backs come from pins alone, each behind the pin of its liner. A liner whose lap reaches the
+ * wellhead leaves none any room. */
 static dt_status add_tiebacks(const dt_well *well, dt_seats *seats)
 {
     const size_t count = seats->count;
-    for (size_t k = 0; k < count; ++k) {
+    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    for (size_t k = 1; k < count; ++k) {
+        if (!(seats->items[k - 1].shoe_m > lap_m)) continue;
         const size_t pin = seats->items[k].pin;
         if (pin == DT_NO_INDEX || pin + 1 >= well->pin_count) continue;
         if (well->pins[pin + 1].type != DT_TIEBACK || seats->items[k].type != DT_LINER) continue;

@@ -36,21 +36,6 @@ struct dt_string_design {
 
 /* ---- which pipes ---- */
 
-/*
- * Grades used with hydrogen sulphide at any temperature: common practice after NACE MR0175 /
- * ISO 15156-2 and API Spec 5CT (from memory). N80, R95, P110 and Q125 are for warm pipe only, so
- * they are left out: nothing here follows the temperature of each joint.
- */
-static const char *const sour_grades[] = {"B",   "X42", "X46", "X52", "H40",
-                                          "J55", "K55", "L80", "C90", "T95"};
-
-bool dt_grade_sour(const char *grade)
-{
-    for (size_t i = 0; i < sizeof sour_grades / sizeof *sour_grades; ++i)
-        if (strcmp(sour_grades[i], grade) == 0) return true;
-    return false;
-}
-
 static const dt_pin *pin_of(const dt_design_site *site, size_t string)
 {
     const size_t pin = site->seats->items[string].pin;
@@ -64,8 +49,7 @@ bool dt_string_pipe_usable(const dt_design_site *site, size_t string, const dt_p
     const dt_pin *pin = pin_of(site, string);
     if ((pipe->threads & (1u << thread)) == 0) return false;
     if (!dt_nest_pipe_allowed(site->window->well, seat, string, pipe)) return false;
-    if (site->design->sour && !(pin && pin->grade) && !dt_grade_sour(pipe->grade->name))
-        return false;
+    if (site->design->sour && !(pin && pin->grade) && !pipe->grade->sour) return false;
     if (pin && pin->thread) return dt_thread_find(pin->thread) == thread;
     /* Threaded pipe bought plain-ended is for others' connections; only a conductor is welded. */
     return thread != DT_PLAIN_END || (string == 0 && pipe->threads == (1u << DT_PLAIN_END));
@@ -164,6 +148,32 @@ static double rise_of(const dt_string_design *d, const dt_spot *spot)
     return d->load.shoe_tvd_m - spot->tvd_m;
 }
 
+/** More than the heaviest pipe never hangs: a bound above it is as good as it. */
+static double most_that_hangs(const dt_string_design *d, size_t spot)
+{
+    return d->heaviest_npm * rise_of(d, &d->spots[spot]);
+}
+
+static bool binds(const dt_string_design *d, const candidate *c, size_t spot)
+{
+    return c->most_n[spot] < most_that_hangs(d, spot);
+}
+
+/**
+ * Beside a spot whose bound binds the bound is wanted in full: the straight line between the two
+ * would fall short of it if it began at what can hang.
+ */
+static void limit_beside_binding(dt_string_design *d, const candidate *c, size_t spot)
+{
+    const bool beside =
+        (spot > 0 && binds(d, c, spot - 1)) || (spot + 1 < d->spot_count && binds(d, c, spot + 1));
+    if (!beside || binds(d, c, spot)) return;
+    double least_n, most_n;
+    dt_strength_limits(&c->strength, &d->load, d->site.design, &d->spots[spot], INFINITY, &least_n,
+                       &most_n);
+    c->most_n[spot] = most_n;
+}
+
 static dt_status limit_candidates(dt_string_design *d)
 {
     d->limits = malloc((2 * d->candidate_count * d->spot_count + 1) * sizeof *d->limits);
@@ -180,11 +190,11 @@ static dt_status limit_candidates(dt_string_design *d)
         c->least_n = d->limits + 2 * i * d->spot_count;
         c->most_n = c->least_n + d->spot_count;
         for (size_t k = 0; k < d->spot_count; ++k) {
-            /* more than the heaviest pipe never hangs: a bound above it is as good as it */
-            const double high_n = d->heaviest_npm * rise_of(d, &d->spots[k]);
-            dt_strength_limits(&c->strength, &d->load, d->site.design, &d->spots[k], high_n,
-                               &c->least_n[k], &c->most_n[k]);
+            dt_strength_limits(&c->strength, &d->load, d->site.design, &d->spots[k],
+                               most_that_hangs(d, k), &c->least_n[k], &c->most_n[k]);
         }
+        for (size_t k = 0; k < d->spot_count; ++k)
+            limit_beside_binding(d, c, k);
     }
     return DT_OK;
 }

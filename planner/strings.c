@@ -12,7 +12,7 @@
 
 /** What a path costs, compared term by term. Sums and minima of it keep the order exact. */
 typedef struct path_cost {
-    double unusual_holes; /* less common, opened, or made by a hole opener below 26 in */
+    double unusual_holes; /* dt_nest_unusual() */
     double rock_m3;
     double steel_kg;
 } path_cost;
@@ -81,7 +81,7 @@ static path_cost hole_cost(const chooser *c, const dt_nest_hole *hole)
     double top = hole->string > 0 ? seats[hole->string - 1].shoe_m : 0;
     double length =
         dt_trajectory_md(c->site.trajectory, base) - dt_trajectory_md(c->site.trajectory, top);
-    double unusual = hole->opened || hole->commonness == DT_BIT_LESS_COMMON ? 1 : 0;
+    double unusual = dt_nest_unusual(hole) ? 1 : 0;
     return (path_cost){unusual, PI / 4 * hole->diameter_m * hole->diameter_m * length, 0};
 }
 

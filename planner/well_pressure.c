@@ -71,6 +71,11 @@ static void check_mixture(dt_reader *r, const xmlNode *node, dt_fracture_method 
             report_mixed(r, node, "a method takes no depth_unit, unit, between or distribution");
         return;
     }
+    if (!points) {
+        dt_report_add(r->report, DT_MSG_ELEMENT_MISSING, dt_line_of(node), "fracture_gradient",
+                      "holds no <point>");
+        dt_report_fix(r->report, "add points, or name the method the gradient is made by");
+    }
     for (size_t i = 0; i < COUNT(of_method); ++i)
         if (dt_has_attribute(node, of_method[i]))
             report_mixed(r, node, "ratio, ratio_from and sd belong to a method");

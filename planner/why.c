@@ -299,11 +299,16 @@ static const explainer explainers[] = {explain_seat, explain_hole, explain_pipe,
 
 dt_status dt_why_explain(const dt_program *program, size_t string, dt_display display, dt_why *out)
 {
-    if (string != DT_NO_INDEX && string >= program->count) return DT_E_DOMAIN;
+    if (string != DT_NO_INDEX && string >= dt_program_strings(program)) return DT_E_DOMAIN;
     dt_why list = {0};
     dt_status status = DT_OK;
-    for (size_t i = 0; status == DT_OK && i < program->count; ++i) {
+    for (size_t n = 0; status == DT_OK && n < dt_program_strings(program); ++n) {
+        const size_t i = dt_program_at(program, n);
         if (string != DT_NO_INDEX && i != string) continue;
+        if (i >= program->count) { /* a tie-back: no shoe, hole or cement, and its liner's size */
+            status = explain_weight(program, i, display, &list);
+            continue;
+        }
         for (size_t k = 0; status == DT_OK && k < sizeof explainers / sizeof *explainers; ++k)
             status = explainers[k](program, i, display, &list);
     }

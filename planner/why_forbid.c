@@ -124,8 +124,10 @@ dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display
         break;
     }
     case DT_SWITCH_PIN:
-        say(&s, "what the well file pins of the %s string (line %d)",
-            dt_role_text(well->pins[item->index].role), well->pins[item->index].line);
+        say(&s, "what the well file pins of the %s %s (line %d)",
+            dt_role_text(well->pins[item->index].role),
+            well->pins[item->index].type == DT_TIEBACK ? "tie-back" : "string",
+            well->pins[item->index].line);
         break;
     case DT_SWITCH_COMPLETION:
         say(&s, "the completion needs pipe of %s in or more (well file line %d)",

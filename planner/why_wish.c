@@ -40,8 +40,10 @@ static size_t string_named(const dt_program *program, const char *name)
     unsigned number = 0;
     int end = 0;
     if (sscanf(name, "string %9u%n", &number, &end) == 1 && name[end] == '\0')
-        return number >= 1 && number <= program->count ? number - 1 : DT_NO_INDEX;
-    for (size_t i = 0; i < program->count; ++i) {
+        return number >= 1 && number <= dt_program_strings(program)
+                   ? dt_program_at(program, number - 1)
+                   : DT_NO_INDEX;
+    for (size_t i = 0; i < dt_program_strings(program); ++i) {
         char own[32];
         dt_program_string_name(program, i, own, sizeof own);
         if (strcmp(own, name) == 0) return i;
@@ -53,10 +55,10 @@ static dt_status unknown_string(const dt_program *program, const char *name, cha
 {
     sentence s = {0};
     say(&s, "there is no \"%.60s\" in this program; write string 1 to string %zu, or one of ", name,
-        program->count);
-    for (size_t i = 0; i < program->count; ++i) {
+        dt_program_strings(program));
+    for (size_t i = 0; i < dt_program_strings(program); ++i) {
         char own[32];
-        dt_program_string_name(program, i, own, sizeof own);
+        dt_program_string_name(program, dt_program_at(program, i), own, sizeof own);
         say(&s, "%s%s", i ? ", " : "", own);
     }
     return sentence_take(&s, out) == DT_OK ? DT_E_INPUT : DT_E_MEMORY;
@@ -122,6 +124,12 @@ static dt_status read_set(const dt_program *program, const char *text, dt_wish *
     wish->field = field->field;
     wish->string = string_named(program, name);
     if (wish->string == DT_NO_INDEX) return unknown_string(program, name, out);
+    const bool tieback = wish->string >= program->count;
+    if (tieback && field->field != DT_WISH_WEIGHT && field->field != DT_WISH_GRADE &&
+        field->field != DT_WISH_THREAD)
+        return problem(out,
+                       "a tie-back has no %s of its own: its weight, grade and thread can be set",
+                       field->word);
     if (field->field == DT_WISH_SHOE && wish->string + 1 == program->count)
         return problem(out, "the %s string has to reach the objective: its shoe cannot be set",
                        "production");
@@ -161,6 +169,8 @@ static dt_status read_only(const dt_program *program, const char *text, dt_wish 
         return problem(out, "\"%.80s\": no such string", text);
     wish->string = string_named(program, name);
     if (wish->string == DT_NO_INDEX) return unknown_string(program, name, out);
+    if (wish->string >= program->count)
+        return problem(out, "\"%.80s\": a tie-back is of its liner's size", text);
     if (wish->size_count != 1) return problem(out, "\"%.80s\": one size for one string", text);
     wish->kind = DT_WISH_SET; /* one size of one string is its pipe */
     wish->field = DT_WISH_PIPE;
@@ -227,6 +237,21 @@ static void set_pin(dt_pin *pin, dt_wish *wish)
     }
 }
 
+/** The tie-back on a pinned liner goes with it, as long as its pin is on and no wish is against. */
+static bool keep_tieback(const dt_program *base, dt_wish *wishes, size_t wish_count,
+                         const bool *pin_on, size_t seat, dt_pin *out)
+{
+    const size_t tie = dt_seats_tieback_on(&base->seats, seat);
+    if (tie == DT_NO_INDEX || !pin_on[base->seats.items[tie].pin]) return false;
+    *out = base->well->pins[base->seats.items[tie].pin];
+    for (size_t w = 0; w < wish_count; ++w) {
+        if (wishes[w].string != tie) continue;
+        if (wishes[w].kind == DT_WISH_WITHOUT) return false;
+        if (wishes[w].kind == DT_WISH_SET) set_pin(out, &wishes[w]);
+    }
+    return true;
+}
+
 /**
  * One pin for each string of the program that the file or a wish says something of, and for the
  * intermediates above one of them, so that pins find their strings by counting. A pin that is
@@ -253,7 +278,11 @@ static size_t fill_pins(const dt_program *base, dt_wish *wishes, size_t wish_cou
         if (said[k] && seat->role == DT_INTERMEDIATE) deepest = k;
     }
     for (size_t k = 0; k < base->count && k < 64; ++k)
-        if (said[k] || (all[k].role == DT_INTERMEDIATE && k < deepest)) out[count++] = all[k];
+        if (said[k] || (all[k].role == DT_INTERMEDIATE && k < deepest)) {
+            out[count++] = all[k];
+            const bool liner = said[k] && all[k].type == DT_LINER;
+            if (liner && keep_tieback(base, wishes, wish_count, pin_on, k, &out[count])) ++count;
+        }
     return count;
 }
 
@@ -310,7 +339,7 @@ static dt_status build_wished(const dt_program *base, const dt_wish *asked, size
     const dt_well *well = base->well;
     dt_wished w = {.well = *well};
     bool *pin_on = calloc(well->pin_count + 1, sizeof *pin_on);
-    w.pins = calloc(base->count + 1, sizeof *w.pins);
+    w.pins = calloc(dt_program_strings(base) + 1, sizeof *w.pins);
     w.intervals = calloc(well->interval_count + 1, sizeof *w.intervals);
     w.only_m = calloc(DT_WISH_SIZES, sizeof *w.only_m);
     w.wishes = calloc(wish_count + 1, sizeof *w.wishes);
@@ -378,7 +407,8 @@ static size_t most_strings(const dt_program *base, const dt_wish *wishes, size_t
 {
     size_t most = SIZE_MAX;
     for (size_t i = 0; i < wish_count; ++i)
-        if (wishes[i].kind == DT_WISH_WITHOUT) most = (most == SIZE_MAX ? base->count : most) - 1;
+        if (wishes[i].kind == DT_WISH_WITHOUT && wishes[i].string < base->count)
+            most = (most == SIZE_MAX ? base->count : most) - 1;
     return most;
 }
 

@@ -5,6 +5,7 @@
 #include <jansson.h>
 
 #include "drawtube/drawings.h"
+#include "drawtube/units.h"
 
 /*
  * Private to render/: what the sources that write JSON share.
@@ -12,6 +13,36 @@
  * A value that there was no memory for is NULL; what NULL is put into is freed and becomes NULL,
  * too. So a tree is whole or not there, and only dt_json_take() at its root has to look.
  */
+
+/* Field units, which the keys name. */
+static inline double feet(double m)
+{
+    return m / DT_M_PER_FT;
+}
+static inline double inches(double m)
+{
+    return m / DT_M_PER_IN;
+}
+static inline double psi(double pa)
+{
+    return pa / DT_PA_PER_PSI;
+}
+static inline double ppg(double kgm3)
+{
+    return kgm3 / DT_KGM3_PER_PPG;
+}
+static inline double bbl(double m3)
+{
+    return m3 / DT_M3_PER_BBL;
+}
+static inline double klbf(double n)
+{
+    return n / (1000 * DT_N_PER_LBF);
+}
+static inline double hours(double s)
+{
+    return s / 3600;
+}
 
 /** Adds a value, which it takes over. */
 void dt_json_put_new(json_t **object, const char *key, json_t *value);

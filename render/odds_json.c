@@ -5,11 +5,6 @@
 #include "json_parts.h"
 #include "odds_words.h"
 
-static double feet(double m)
-{
-    return m / DT_M_PER_FT;
-}
-
 /** { "probability", "standard_error" }, and "within" where nothing else was seen. */
 static json_t *share_of(dt_share share)
 {

@@ -156,13 +156,7 @@ static void draw_seat(picture *p, size_t k)
         double at = y_of(p, s->p50_m);
         dt_svg_line(p->svg, x - 3, at, x + 3, at, (dt_ink){.stroke = DT_LINE, .width = 1.2});
     }
-    dt_path shoe = {0};
-    dt_path_move(&shoe, x, y - 3);
-    dt_path_line(&shoe, x + 3, y);
-    dt_path_line(&shoe, x, y + 3);
-    dt_path_line(&shoe, x - 3, y);
-    dt_path_close(&shoe);
-    dt_svg_path(p->svg, &shoe, (dt_ink){.fill = DT_STEEL});
+    dt_svg_diamond(p->svg, x, y, 3, (dt_ink){.fill = DT_STEEL});
 }
 
 static void label_seats(picture *p)

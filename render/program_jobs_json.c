@@ -5,36 +5,6 @@
 #include "drawtube/units.h"
 #include "json_parts.h"
 
-static double feet(double m)
-{
-    return m / DT_M_PER_FT;
-}
-
-static double psi(double pa)
-{
-    return pa / DT_PA_PER_PSI;
-}
-
-static double ppg(double kgm3)
-{
-    return kgm3 / DT_KGM3_PER_PPG;
-}
-
-static double bbl(double m3)
-{
-    return m3 / DT_M3_PER_BBL;
-}
-
-static double klbf(double n)
-{
-    return n / (1000 * DT_N_PER_LBF);
-}
-
-static double hours(double s)
-{
-    return s / 3600;
-}
-
 static json_t *part_of(const dt_cement_part *p)
 {
     const double ft3 = DT_M_PER_FT * DT_M_PER_FT * DT_M_PER_FT;

@@ -5,21 +5,6 @@
 #include "drawtube/units.h"
 #include "json_parts.h"
 
-static double feet(double m)
-{
-    return m / DT_M_PER_FT;
-}
-
-static double inches(double m)
-{
-    return m / DT_M_PER_IN;
-}
-
-static double ppg(double kgm3)
-{
-    return kgm3 / DT_KGM3_PER_PPG;
-}
-
 static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
                             const dt_reason *reason, const dt_well *well)
 {

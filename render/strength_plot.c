@@ -172,13 +172,7 @@ static void draw_worst(plot *p, const panel *n)
     }
     if (!worst) return;
     const double x = value_x(n, worst->load), y = depth_y(p, worst->at_md_m);
-    dt_path mark = {0};
-    dt_path_move(&mark, x, y - 4);
-    dt_path_line(&mark, x + 4, y);
-    dt_path_line(&mark, x, y + 4);
-    dt_path_line(&mark, x - 4, y);
-    dt_path_close(&mark);
-    dt_svg_path(p->svg, &mark, (dt_ink){.fill = DT_CHOSEN, .stroke = DT_LINE, .width = 1});
+    dt_svg_diamond(p->svg, x, y, 4, (dt_ink){.fill = DT_CHOSEN, .stroke = DT_LINE, .width = 1});
 }
 
 static void draw_head(plot *p, const panel *n)

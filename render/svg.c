@@ -270,6 +270,17 @@ void dt_svg_path(dt_svg *svg, dt_path *path, dt_ink ink)
     *path = (dt_path){0};
 }
 
+void dt_svg_diamond(dt_svg *svg, double x, double y, double reach, dt_ink ink)
+{
+    dt_path mark = {0};
+    dt_path_move(&mark, x, y - reach);
+    dt_path_line(&mark, x + reach, y);
+    dt_path_line(&mark, x, y + reach);
+    dt_path_line(&mark, x - reach, y);
+    dt_path_close(&mark);
+    dt_svg_path(svg, &mark, ink);
+}
+
 /** Writes the clip path and opens the group it cuts. */
 static void svg_clip(dt_svg *svg, const dt_path *path)
 {

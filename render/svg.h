@@ -77,6 +77,8 @@ void dt_path_close(dt_path *path);
 void dt_path_box(dt_path *path, dt_box box);
 
 void dt_svg_path(dt_svg *svg, dt_path *path, dt_ink ink);
+/** A mark at a point: a square on its corner, reach to each side. */
+void dt_svg_diamond(dt_svg *svg, double x, double y, double reach, dt_ink ink);
 /** The area of the path, plain and hatched; an empty path draws nothing. */
 void dt_svg_hatch(dt_svg *svg, dt_path *path, const dt_hatch *hatch);
 /** Opens a group that shows only what is inside the box. */

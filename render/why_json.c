@@ -11,7 +11,8 @@ static json_t *reason_of(const dt_program *program, const dt_why_item *item)
     json_t *object = json_object();
     char name[32];
     dt_program_string_name(program, item->string, name, sizeof name);
-    dt_json_put_new(&object, "string", json_integer((json_int_t)item->string + 1));
+    dt_json_put_new(&object, "string",
+                    json_integer((json_int_t)dt_seats_position(&program->seats, item->string) + 1));
     dt_json_put_text(&object, "name", name);
     dt_json_put_text(&object, "subject", dt_why_subject_text(item->subject));
     dt_json_put_text(&object, "rule", item->rule);
@@ -53,7 +54,8 @@ dt_status dt_write_why_json(const dt_program *program, const dt_why *why, dt_tex
 static json_t *strings_of(const dt_program *program)
 {
     json_t *list = json_array();
-    for (size_t k = 0; k < program->count; ++k) {
+    for (size_t n = 0; n < dt_program_strings(program); ++n) {
+        const size_t k = dt_program_at(program, n);
         const dt_program_string *at = &program->items[k];
         json_t *object = json_object();
         char name[32];

@@ -26,7 +26,9 @@ dt_status dt_write_why_text(const dt_program *program, const dt_why *why, dt_dis
         if (item->string != last) {
             char name[32];
             dt_program_string_name(program, item->string, name, sizeof name);
-            say(&s, "\nstring %zu, %s: shoe %s TVD\n", item->string + 1, name,
+            say(&s, "\nstring %zu, %s: %s %s TVD\n",
+                dt_seats_position(&program->seats, item->string) + 1, name,
+                item->string < program->count ? "shoe" : "down to its liner at",
                 show(display, DT_KIND_LENGTH, program->items[item->string].shoe_tvd_m).text);
             last = item->string;
         }
@@ -43,8 +45,10 @@ static void say_string(sentence *s, const dt_program *program, size_t k, dt_disp
     const dt_program_string *at = &program->items[k];
     char name[32];
     dt_program_string_name(program, k, name, sizeof name);
+    const bool tieback = k >= program->count;
     say(s, "%-15s %-6s %9s %7s", name, dt_string_type_text(at->seat->type),
-        show(display, DT_KIND_LENGTH, at->shoe_tvd_m).text, show_inches(at->hole_m).text);
+        show(display, DT_KIND_LENGTH, at->shoe_tvd_m).text,
+        tieback ? "-" : show_inches(at->hole_m).text);
     say(s, " %7s  %s %s\n", show_inches(at->od_m).text,
         show(display, DT_KIND_LINEAR_MASS, at->string->sections[0].pipe->weight_kgm).text,
         at->string->sections[0].pipe->grade->name);
@@ -53,16 +57,17 @@ static void say_string(sentence *s, const dt_program *program, size_t k, dt_disp
 static void say_program(sentence *s, const char *head, const dt_program *program,
                         dt_display display)
 {
-    say(s, "%s: %zu strings, %.1f t of steel\n", head, program->count, program->steel_kg / 1000);
-    for (size_t k = 0; k < program->count; ++k) {
+    say(s, "%s: %zu strings, %.1f t of steel\n", head, dt_program_strings(program),
+        program->steel_kg / 1000);
+    for (size_t n = 0; n < dt_program_strings(program); ++n) {
         say(s, "  ");
-        say_string(s, program, k, display);
+        say_string(s, program, dt_program_at(program, n), display);
     }
 }
 
 static void say_difference(sentence *s, const dt_program *base, const dt_program *wished)
 {
-    long strings = (long)wished->count - (long)base->count;
+    long strings = (long)dt_program_strings(wished) - (long)dt_program_strings(base);
     double steel_t = (wished->steel_kg - base->steel_kg) / 1000;
     say(s, "It takes %s, and ",
         strings == 0  ? "as many strings"

@@ -399,13 +399,7 @@ static void draw_seats(plot *p)
         dt_svg_line(svg, x - 2, base, x + 2, base, (dt_ink){.stroke = DT_LINE, .width = 0.8});
         dt_svg_rect(svg, (dt_box){x - 1.2, top, 2.4, fmax(base - top, 0)},
                     (dt_ink){.fill = "#9fb6c4", .stroke = DT_LINE, .width = 0.5});
-        dt_path shoe = {0};
-        dt_path_move(&shoe, x, y - 3);
-        dt_path_line(&shoe, x + 3, y);
-        dt_path_line(&shoe, x, y + 3);
-        dt_path_line(&shoe, x - 3, y);
-        dt_path_close(&shoe);
-        dt_svg_path(svg, &shoe, (dt_ink){.fill = DT_STEEL});
+        dt_svg_diamond(svg, x, y, 3, (dt_ink){.fill = DT_STEEL});
     }
 }
 

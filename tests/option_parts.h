@@ -53,8 +53,9 @@ static inline void parts_open(parts *p, const dt_well *well, const dt_catalogue 
     p->fewest = p->seats.count;
     double all[256];
     size_t count = 0;
-    for (double z = step_m; z < well->objective_m; z += step_m)
-        all[count++] = z;
+    /* multiples, not sums: half a minute rounds by the last bit of a depth */
+    for (int i = 1; i * step_m < well->objective_m; ++i)
+        all[count++] = i * step_m;
     for (size_t i = 0; i < p->window.break_count; ++i)
         all[count++] = p->window.breaks[i];
     for (size_t i = 0; i < p->seats.count; ++i) {

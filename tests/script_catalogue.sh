@@ -37,11 +37,12 @@ if ! "$compiler" "$work/in" "$work/out.c" || ! [ -s "$work/out.c" ]; then
     failed=1
 fi
 
-refused grades.csv 'L80,80000,95000,95000,T'
-refused grades.csv 'Z10,,95000,95000,T'
-refused grades.csv 'Z10,95000,80000,105000,T'
-refused grades.csv 'Z10,95000,110000,90000,T'
-refused grades.csv 'Z10,95000,110000,105000,'
+refused grades.csv 'L80,80000,95000,95000,no,T'
+refused grades.csv 'Z10,,95000,95000,no,T'
+refused grades.csv 'Z10,95000,80000,105000,no,T'
+refused grades.csv 'Z10,95000,110000,90000,no,T'
+refused grades.csv 'Z10,95000,110000,105000,no,'
+refused grades.csv 'Z10,95000,110000,105000,maybe,T'
 refused threads.csv '20.000,4.000,,,,19.89918,19.938,3.1245,21.000'
 refused threads.csv '24.000,4.000,,,,24.89918,23.938,3.1245,25.000'
 refused threads.csv '24.000,4.000,,90,,23.89918,23.938,3.1245,25.000'

@@ -19,6 +19,11 @@ for h in include/drawtube/*.h; do
     case $name in status | findings | units | well | drawings) continue ;; esac
     [ -f "planner/$name.c" ] || bad "no planner/$name.c for $h"
 done
+# Every public function says what it does: a comment stands above it, or above the ones it stands with.
+for h in include/drawtube/*.h; do
+    awk '/^[a-z][a-z_ ]*[ *]dt_[a-z_0-9]+\(/ && !/^(typedef|static)/ && before == "" {print FILENAME ":" FNR ": not documented: " $0; bad = 1}
+         {before = $0} END {exit bad}' "$h" || fail=1
+done
 # The top level is what it is.
 extra=$(git ls-files 2>/dev/null | cut -d/ -f1 | sort -u | grep -vE '^(README\.md|DEVELOPERS\.md|LICENSE|CMakeLists\.txt|planner|render|include|tests|wells|docs|\..*)$' || true)
 [ -z "$extra" ] || bad "not of the fixed top level: $extra"

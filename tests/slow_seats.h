@@ -72,14 +72,40 @@ static inline void slow_add(slow_samples *s, double z, int side)
     s->side[s->count++] = side;
 }
 
+/** Where pore pressure leaves the normal range, or comes back, between two depths: by halving. */
+static inline double slow_turn(const dt_well *w, double a, double b)
+{
+    bool normal = slow_emw(&w->pore, a, 1) <= w->sticking.normal_pore_kgm3;
+    if (!w->sticking.given || (slow_emw(&w->pore, b, -1) <= w->sticking.normal_pore_kgm3) == normal)
+        return NAN;
+    for (int n = 0; n < 60; ++n) {
+        double z = (a + b) / 2;
+        *((slow_emw(&w->pore, z, 1) <= w->sticking.normal_pore_kgm3) == normal ? &a : &b) = z;
+    }
+    return (a + b) / 2;
+}
+
 static inline slow_samples slow_sample(const dt_well *w, double a, double b, double step)
 {
     size_t room = (size_t)((b - a) / step) + 16 +
-                  4 * (w->pore.count + w->fracture.count + w->collapse.count + w->interval_count);
+                  8 * (w->pore.count + w->fracture.count + w->collapse.count + w->interval_count);
     slow_samples s = {malloc(room * sizeof(double)), malloc(room * sizeof(int)), 0};
     const dt_curve *curves[] = {&w->pore, &w->fracture, &w->collapse};
     for (double z = a + step; z < b; z += step)
         slow_add(&s, z, 1);
+    for (double z = a; z < b; z += step) {
+        double turn = slow_turn(w, z, fmin(z + step, b));
+        /* a shoe may stand on the turn: a sliver beside it is rounding, not rock */
+        if (isnan(turn) || turn < a + 1e-4 || turn > b - 1e-4) continue;
+        slow_add(&s, turn, -1);
+        slow_add(&s, turn, 1);
+    }
+    for (size_t i = 0; i < 2 * w->interval_count; ++i) {
+        double edge = i % 2 ? w->intervals[i / 2].base_m : w->intervals[i / 2].top_m;
+        if (!(edge > a + 1e-4 && edge < b - 1e-4)) continue;
+        slow_add(&s, edge, -1);
+        slow_add(&s, edge, 1);
+    }
     if (w->kick.given && w->kick.seat_below_m > a && w->kick.seat_below_m < b) {
         slow_add(&s, w->kick.seat_below_m, -1);
         slow_add(&s, w->kick.seat_below_m, 1);

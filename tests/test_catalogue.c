@@ -69,7 +69,7 @@ static void built_in_is_sorted_and_whole(void **state)
     (void)state;
     dt_catalogue c;
     assert_int_equal(dt_catalogue_load(&c), DT_OK);
-    assert_true(c.pipe_count > 500 && c.bit_count > 40 && c.grade_count == 15);
+    assert_true(c.pipe_count > 500 && c.bit_count > 40 && c.grade_count >= 15);
     for (size_t i = 0; i < c.pipe_count; ++i) {
         const dt_pipe *p = &c.pipes[i];
         dt_rating rating;

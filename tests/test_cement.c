@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "cited.h"
+#include "edited_well.h"
 #include "jobs.h"
 
 #define JOBS DT_TESTS "/jobs"
@@ -305,6 +306,74 @@ static void cement_lies_between_mud_and_tail_everywhere(void **state)
     }
 }
 
+/** A job of example E with its casing tests set by another rule. */
+static void open_with_test(const char *test, job_file *f)
+{
+    char words[200];
+    snprintf(words, sizeof words, "wait=\"12 h\" %s", test);
+    const edit change = {"wait=\"12 h\"", words};
+    dt_refusal refusal = {0};
+    *f = (job_file){.well = edited_well(JOBS "/example-e.xml", &change, 1)};
+    assert_int_equal(dt_catalogue_load(&f->catalogue), DT_OK);
+    assert_int_equal(
+        dt_program_plan(f->well, &f->catalogue, DT_DISPLAY_FIELD, &f->program, &refusal), DT_OK);
+}
+
+/* docs/cement.md: 0.22 psi/ft of length or 1,500 psi, the greater (43 CFR 3172, from memory); 0.2
+ * psi/ft of depth, at most 1,500 psi (Mississippi 26 R. 2-1.12). Strings of 4500 and 9000 ft. */
+static void casing_tests_by_rule(void **state)
+{
+    (void)state;
+    const struct {
+        const char *test;
+        double surface_psi, production_psi;
+    } rules[] = {{"test=\"0.22-psi-per-ft\"", 1500, 0.22 * 9000},
+                 {"test=\"0.2-psi-per-ft\"", 0.2 * 4500, 1500},
+                 {"test=\"pressure\" test_pressure=\"1234 psi\"", 1234, 1234},
+                 {"test=\"none\"", NAN, NAN}};
+    for (size_t i = 0; i < sizeof rules / sizeof *rules; ++i) {
+        job_file f;
+        open_with_test(rules[i].test, &f);
+        double surface = job_of(&f, DT_SURFACE)->cement.test_pa / PSI;
+        double production = job_of(&f, DT_PRODUCTION)->cement.test_pa / PSI;
+        if (isnan(rules[i].surface_psi)) {
+            assert_true(isnan(surface) && isnan(production));
+        } else {
+            assert_within(surface, rules[i].surface_psi, 1e-6);
+            assert_within(production, rules[i].production_psi, 1e-6);
+        }
+        job_close(&f);
+    }
+}
+
+/* ---- a caliper log: between two readings the wall is a cone ---- */
+
+static void a_logged_hole_takes_what_its_cones_hold(void **state)
+{
+    (void)state;
+    const edit change = {"<running",
+                         "<caliper><reading md=\"5000 ft\" diameter=\"13 in\"/><reading "
+                         "md=\"6000 ft\" diameter=\"15 in\"/></caliper><running"};
+    job_file f = {.well = edited_well(JOBS "/example-e.xml", &change, 1)};
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_catalogue_load(&f.catalogue), DT_OK);
+    assert_int_equal(dt_program_plan(f.well, &f.catalogue, DT_DISPLAY_FIELD, &f.program, &refusal),
+                     DT_OK);
+    const dt_cement *logged = &job_of(&f, DT_PRODUCTION)->cement;
+    job_file plain;
+    job_open(JOBS, "example-e.xml", &plain);
+    const dt_cement *gauge = &job_of(&plain, DT_PRODUCTION)->cement;
+    /* a frustum 1000 ft long from 13 to 15 in against a cylinder of 12.25 in, the pipe taken out of
+     * both; the lead lies there, and its stated excess of 25 % is on whatever the open hole holds
+     */
+    const double cone = 1.25 * ((13 * 13 + 13 * 15 + 15 * 15) / 3.0 - 9.625 * 9.625);
+    const double cylinder = 1.25 * (12.25 * 12.25 - 9.625 * 9.625);
+    const double more_m3 = atan(1) * (cone - cylinder) * IN * IN * 1000 * FT;
+    assert_within((logged->slurry_m3 - gauge->slurry_m3) / BBL, more_m3 / BBL, 0.05);
+    job_close(&plain);
+    job_close(&f);
+}
+
 /* ---- volumes against the closed form, and against many thin slices ---- */
 
 static dt_annulus hand_annulus(dt_annulus_piece *pieces, size_t count)
@@ -499,6 +568,8 @@ int main(void)
         cmocka_unit_test(a_breaking_column_is_told),
         cmocka_unit_test(a_top_below_the_chosen_shoe_is_told),
         cmocka_unit_test(cement_lies_between_mud_and_tail_everywhere),
+        cmocka_unit_test(casing_tests_by_rule),
+        cmocka_unit_test(a_logged_hole_takes_what_its_cones_hold),
         cmocka_unit_test(volume_of_a_washed_out_hole),
         cmocka_unit_test(a_strong_rock_bears_it_and_a_weak_one_does_not),
         cmocka_unit_test(the_end_of_the_job_by_hand),

@@ -12,7 +12,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "../render/palette.h"
 #include "check.h"
+#include "drawtube/well.h"
 
 typedef struct section {
     char *text; /* heading line and what follows it; into the page */
@@ -277,11 +279,38 @@ static void the_page_tells_nothing_else(void **state)
     free(bytes);
 }
 
+/* A kind of interval has a hatch and is told: dt_interval_kinds(), palette.c and two pages agree.
+ */
+static void every_kind_of_interval_is_drawn_and_told(void **state)
+{
+    (void)state;
+    char *reference = read_source("docs/well-file.md"), *drawings = read_source("docs/drawings.md");
+    const char *row = strstr(reference, "chooses the pattern in the drawing:");
+    assert_non_null(row);
+    for (const char *const *kind = dt_interval_kinds(); *kind; ++kind) {
+        const char *told = strstr(row, *kind);
+        if (!told || told > strchr(row, '\n'))
+            fail_msg("docs/well-file.md does not tell %s", *kind);
+        if (strcmp(*kind, "other") == 0) continue;
+        const dt_hatch *hatch = dt_hatch_of_kind(*kind);
+        if (strcmp(hatch->name, *kind) != 0)
+            fail_msg("render/palette.c has no hatch for %s", *kind);
+        char words[32];
+        snprintf(words, sizeof words, "%s", *kind);
+        for (char *at = words; (at = strchr(at, '-')) != NULL;)
+            *at = ' ';
+        if (!strstr(drawings, words)) fail_msg("docs/drawings.md does not tell %s", words);
+    }
+    free(reference);
+    free(drawings);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_page_tells_all_of_the_schema),
         cmocka_unit_test(the_page_tells_nothing_else),
+        cmocka_unit_test(every_kind_of_interval_is_drawn_and_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

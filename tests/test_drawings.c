@@ -366,8 +366,9 @@ static void check_strengths(const dt_program *program)
         for (int metric = 0; metric < 2; ++metric)
             check_drawing(&plots[i], program, metric ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD);
     dt_text text = {0};
-    assert_int_equal(dt_draw_strength(program, program->count, DT_DISPLAY_FIELD, &text),
-                     DT_E_DOMAIN);
+    assert_int_equal(
+        dt_draw_strength(program, dt_program_strings(program), DT_DISPLAY_FIELD, &text),
+        DT_E_DOMAIN);
     assert_null(text.bytes);
     /* every case that is run is named, and its factor stands behind it */
     assert_int_equal(dt_draw_strength(program, program->count - 1, DT_DISPLAY_FIELD, &text), DT_OK);

@@ -386,9 +386,56 @@ static void a_limit_of_points_is_held(void **state)
     assert_int_equal(dt_thin(&how, points, &count, &worst), DT_OK);
 }
 
+/* RFC 4180, section 2: quotes round a cell with commas, doubled quotes inside. */
+static void quotes_and_a_byte_order_mark(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "\xEF\xBB\xBF\"depth [ft]\",\"pore \"\"best\"\", from mud ( ppg )\",\"remark, of ours\"\r\n"
+        " 1000 ,\"9.5\",\"tight, \"\"hard\"\"\"\r\n"
+        "# between\r\n\r\n"
+        "2000,10.5,\r\n";
+    dt_import_request request = {0};
+    request.table[DT_IMPORT_PORE].name = "pore \"best\", from mud";
+    dt_report report;
+    dt_imported imported = {0};
+    assert_int_equal(import_text(text, sizeof text - 1, &request, &report, &imported), DT_OK);
+    const dt_import_curve *pore = &imported.table[DT_IMPORT_PORE];
+    assert_string_equal(pore->unit->symbol, "ppg");
+    assert_int_equal(pore->count, 2);
+    assert_within(pore->points[0].depth, 1000, 0);
+    assert_within(pore->points[0].value, 9.5, 1e-9);
+    assert_within(pore->points[1].value, 10.5, 1e-9);
+    dt_imported_free(&imported);
+    dt_report_free(&report);
+}
+
+/* docs/trajectory.md: a first station below MD 0, the hole starts vertical at MD 0. */
+static void a_survey_that_starts_deep(void **state)
+{
+    (void)state;
+    static const char text[] = "deep [m],tilt [deg],north [deg]\n500,10,40\n800,12,41\n";
+    const dt_import_request request = {.survey = true,
+                                       .md = {.name = "deep"},
+                                       .inclination = {.name = "tilt"},
+                                       .azimuth = {.name = "north"}};
+    dt_report report;
+    dt_imported imported = {0};
+    assert_int_equal(import_text(text, sizeof text - 1, &request, &report, &imported), DT_OK);
+    assert_int_equal(imported.station_count, 3);
+    assert_within(imported.stations[0].md_m, 0, 0);
+    assert_within(imported.stations[0].inclination_rad, 0, 0);
+    assert_within(imported.stations[1].md_m, 500, 1e-9);
+    assert_within(imported.stations[1].inclination_rad, 10 * atan(1) / 45, 1e-12);
+    dt_imported_free(&imported);
+    dt_report_free(&report);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(quotes_and_a_byte_order_mark),
+        cmocka_unit_test(a_survey_that_starts_deep),
         cmocka_unit_test(bad_files_are_refused_with_lines),
         cmocka_unit_test(a_gigabyte_is_refused_in_bounded_memory),
         cmocka_unit_test(the_standards_example_is_read),

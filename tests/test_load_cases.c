@@ -122,6 +122,11 @@ static void influx_circulated(void **state)
                                  "one bubble of gas at the surface, annulus (ID^2 - OD^2)/1029.4"};
     assert_cited(&bubble, "pressure at the bottom of the hole", "psi", bottom, formation, 0.5);
     assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
+    /* the bubble above, mud of 12.5 ppg from its foot to the formation below */
+    assert_true(height > 100 && height < 5000);
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 100, p + 10, 100 * water_psift);
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 5000, formation - 7000 * 12.5 * ppg_psift,
+                     5000 * water_psift);
     /* a larger influx brings more, in the end no more than a hole full of gas */
     double last = p;
     for (double bbl = 50; bbl < 40000; bbl *= 2) {
@@ -269,7 +274,14 @@ static void salt_presses_with_the_overburden(void **state)
     dt_string_load load = load_of(&b, 2);
     assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 5500, (5500 - 480) * 12.5 * ppg_psift, 5500);
     assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 6500, (6500 - 480) * 12.5 * ppg_psift,
-                     6500 * 9.5 * ppg_psift);                 /* outside the salt the mud */
+                     6500 * 9.5 * ppg_psift); /* outside the salt the mud */
+    /* An edge found from its MD is a rounding off: it is the salt's edge all the same. 1 psi/ft. */
+    const double edges[] = {5000 * FT - 1e-9, 6000 * FT + 1e-9};
+    for (size_t i = 0; i < 2; ++i) {
+        double inside_pa, outside_pa;
+        dt_load_pressures(&load, DT_LOAD_COLLAPSE_SALT, edges[i], &inside_pa, &outside_pa);
+        assert_close(outside_pa, edges[i] / FT * PSI, 1e-9);
+    }
     assert_false(load_of(&b, 3).runs[DT_LOAD_COLLAPSE_SALT]); /* behind the string above */
     assert_false(load_of(&b, 1).runs[DT_LOAD_COLLAPSE_SALT]); /* below its shoe */
     dt_curve_point weight[] = {{.tvd_m = 0, .emw_kgm3 = 2000}, {.tvd_m = 4000, .emw_kgm3 = 2400}};
@@ -432,8 +444,10 @@ static void landing_worked(void **state)
     dt_window_free(&b.window);
 }
 
-/* 30 CFR 250.425, 2015 edition: a production liner to 500 psi over fracture pressure at the shoe it
- * laps into, a drilling liner to what it will see in the test of the rock below it. */
+static const cited cfr_425 = {CITED_WORKED, "US 30 CFR 250.425, 2015 edition"};
+
+/* A production liner to 500 psi over fracture pressure at the shoe it laps into, a drilling liner
+ * to what it will see in the test of the rock below it. */
 static void liner_tops(void **state)
 {
     (void)state;
@@ -455,6 +469,8 @@ static void liner_tops(void **state)
     b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
     load = load_of(&b, 2);
     const double of_production = 8000 * (14 - 12.5) * k + 500;
+    assert_cited(&cfr_425, "test of a production liner, surface", "psi",
+                 load.lap_tests[0].pressure_pa / PSI, of_production, 0.05);
     assert_pressures(&load, DT_LOAD_BURST_LAP, 7000, of_production + 7000 * 12.5 * k,
                      7000 * water_psift);
     b.c.well.liner_test.above_pa = 800 * PSI; /* with water in the well, to the same at the shoe */
@@ -473,6 +489,8 @@ static void liner_tops(void **state)
                      1700 * water_psift);
     assert_pressures(&load, DT_LOAD_BURST_LAP, 1800, 1800 * 12.5 * k, 1800 * water_psift);
     load = load_of(&b, 2); /* its own test to its shoe, the next one's to 7,700 ft */
+    assert_cited(&cfr_425, "test of a drilling liner, surface", "psi",
+                 load.lap_tests[0].pressure_pa / PSI, of_drilling, 0.05);
     assert_pressures(&load, DT_LOAD_BURST_LAP, 7900, of_drilling + 7900 * 9.5 * k,
                      7900 * water_psift);
     b.c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 1500 * PSI, NAN, NAN, 0};
@@ -482,8 +500,11 @@ static void liner_tops(void **state)
     dt_window_free(&b.window);
 }
 
-/* 3,000 ft of 7 in 29 lb/ft, bore 6.184 in (API Spec 5CT), in 12.5 ppg mud (steel 65.5 ppg), bumped
- * with 1,200 psi: 87 klbf less buoyancy, and 1,200 psi on 30.035 in2. */
+static const cited hanging = {
+    CITED_WORKED, "3,000 ft of 7 in 29 lb/ft on a hanger, bore 6.184 in (API Spec 5CT), "
+                  "steel of 65.5 ppg"};
+
+/* In 12.5 ppg mud, bumped with 1,200 psi: 87 klbf less buoyancy, and 1,200 psi on 30.035 in2. */
 static void what_hangs_on_a_hanger(void **state)
 {
     (void)state;
@@ -499,8 +520,10 @@ static void what_hangs_on_a_hanger(void **state)
             pipe = &catalogue.pipes[i];
     assert_non_null(pipe);
     dt_hung hung = dt_hanger_load(&load, pipe, 87 * klbf);
-    assert_within(hung.weight_n / klbf, 87 * (1 - 12.5 / 65.5), 0.02);
-    assert_within(hung.pressure_n / klbf, 1.2 * 30.035, 0.01);
+    assert_cited(&hanging, "buoyed weight", "klbf", hung.weight_n / klbf, 87 * (1 - 12.5 / 65.5),
+                 0.02);
+    assert_cited(&hanging, "1,200 psi on the bore", "klbf", hung.pressure_n / klbf, 1.2 * 30.035,
+                 0.01);
     assert_within(hung.total_n, hung.weight_n + hung.pressure_n, 1e-9);
     assert_int_equal(hung.by, DT_LOAD_TENSION_BUMP);
     b.c.well.loads.green_test_pa = 2000 * PSI; /* a harder test before the cement sets governs */

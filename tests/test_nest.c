@@ -303,6 +303,43 @@ static void chosen_path_against_trying_all(void **state)
     assert_in_range(found, 9, 11); /* of the hung ones some exist, not all */
 }
 
+/* docs/nest.md: fewest unusual holes first. Round a 24 in conductor with 1.113 in to clear, a 28 in
+ * bit is small enough but less common; 30 in is a hole opener's size and drilled every day. */
+static void a_usual_hole_comes_before_a_smaller_one(void **state)
+{
+    (void)state;
+    coded_well c;
+    dt_window window;
+    dt_seats seats;
+    dt_nest nest;
+    dt_strings strings;
+    dt_shortfall shortfall;
+    dt_catalogue catalogue;
+    dt_trajectory vertical = {0};
+    dt_clearance_row gap = {40 * IN, 1.113 * IN, 0};
+    size_t blocked;
+    coded_start(&c, 200, 3000);
+    coded_pore(&c, 0, 8.6);
+    coded_fracture(&c, 0, 14);
+    coded_pin(&c, DT_CONDUCTOR, NAN);
+    c.pins[0].od_m = 24 * IN;
+    c.well.sizes.clearances = &gap;
+    c.well.sizes.clearance_count = 1;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    assert_int_equal(dt_window_build(&c.well, &window), DT_OK);
+    assert_int_equal(dt_seats_choose(&window, &seats), DT_OK);
+    assert_int_equal(dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked), DT_OK);
+    assert_int_equal(
+        dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90, &strings, &shortfall),
+        DT_OK);
+    assert_within(nest.holes[strings.items[0].nest_hole].diameter_m / IN, 30, 1e-9);
+    dt_strings_free(&strings);
+    dt_nest_free(&nest);
+    dt_seats_free(&seats);
+    dt_window_free(&window);
+    dt_catalogue_free(&catalogue);
+}
+
 static void nothing_nests_names_the_string(void **state)
 {
     (void)state;
@@ -333,6 +370,7 @@ int main(void)
         cmocka_unit_test(customary_holes),
         cmocka_unit_test(every_edge_keeps_its_rule),
         cmocka_unit_test(chosen_path_against_trying_all),
+        cmocka_unit_test(a_usual_hole_comes_before_a_smaller_one),
         cmocka_unit_test(nothing_nests_names_the_string),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -279,24 +279,27 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     dt_refusal refusal;
     c->well.wishes.given = true;
     c->well.wishes.max_strings = p.fewest + more;
-    assert_int_equal(dt_options_search(&c->well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                     DT_OK);
+    if (dt_options_search(&c->well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) != DT_OK)
+        fail_msg("%s", refusal.text);
     bool hangs = false;
-    size_t tied = 0;
+    size_t tied = 0, drilling = 0;
     for (size_t i = 0; i < o.count; ++i) {
         tied += o.items[i].tiebacks > 0;
         if (!in_front(&f, &o.items[i]))
             fail_msg("option %zu (%.2f, %.1f kg, %.4f days) is not in the brute-force front", i,
                      o.items[i].cost, o.items[i].steel_kg, o.items[i].days);
-        for (size_t k = 0; k < o.items[i].count; ++k)
+        for (size_t k = 0; k < o.items[i].count; ++k) {
             hangs = hangs || o.items[i].strings[k].type == DT_LINER;
+            drilling += o.items[i].strings[k].tied_back && k + 1 < o.items[i].count;
+        }
     }
     assert_int_equal(o.count, f.count);
     assert_true(f.count > 1);
     assert_true(programs > 100);
     assert_int_equal(hangs, must_hang);
-    print_message("%zu options, %zu tied back, of %lld programs on %zu sites\n", o.count, tied,
-                  programs, p.site_count);
+    print_message(
+        "%zu options, %zu tied back (%zu drilling liners), of %lld programs on %zu sites\n",
+        o.count, tied, drilling, programs, p.site_count);
     dt_options_free(&o);
     parts_close(&p);
     dt_catalogue_free(&catalogue);
@@ -402,6 +405,26 @@ static void finds_them_under_hangers_and_tests(void **state)
             (dt_liner_test){true, DT_LINER_TEST_PRESSURE, 3000 * PSI, NAN, 8.5 * PPG, 0};
         compare_with_everything(&c, SMALL_STOCK, 1, true);
     }
+}
+
+/** Drilling liners tied back too, and the test of a liner that the string above sees before its
+ * tie-back is run. */
+static void finds_tied_drilling_liners_and_their_tests(void **state)
+{
+    (void)state;
+    static const char stock[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,68,L80\n"
+                                "9.625,43.5,P110\n9.625,47,Q125\n7,35,P110\n";
+    size_t tied = 0;
+    for (int tested = 0; tested < 2; ++tested) {
+        coded_well c;
+        part_well(&c, 1);
+        part_cheap_hanging(&c.well);
+        c.pore[c.well.pore.count - 1].emw_kgm3 = 15 * PPG; /* a deep shoe above the objective */
+        if (tested)
+            c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+        tied += compare_with_everything(&c, stock, 2, true);
+    }
+    assert_int_equal(tied, 2); /* one each */
 }
 
 /** What all options cost together: a set of options in one number. */
@@ -668,6 +691,38 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/* One wish at a time that leaves nothing: a well of three strings with two, a bit of the last
+ * string that passes no preventer or wellhead of 4 in. Without wishes: the plan's own refusal. */
+static void each_wish_that_leaves_nothing(void **state)
+{
+    (void)state;
+    coded_well c;
+    dt_wishes *w = &c.well.wishes;
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->max_strings = 2;
+    refused(&c.well, (const char *[]){"max_strings=\"2\" (well file line 7)", NULL},
+            (const char *[]){"bore", "hookload", NULL});
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->bop_bore_m = 4 * PART_IN;
+    w->wellhead_bore_m = 20 * PART_IN;
+    refused(&c.well, (const char *[]){"bop_bore=\"4.000 in\"", NULL},
+            (const char *[]){"wellhead_bore", NULL});
+    part_well(&c, 1);
+    w->given = true;
+    w->line = 7;
+    w->bop_bore_m = 20 * PART_IN;
+    w->wellhead_bore_m = 4 * PART_IN;
+    refused(&c.well, (const char *[]){"wellhead_bore=\"4.000 in\"", NULL},
+            (const char *[]){"bop_bore", NULL});
+    part_well(&c, 1);
+    c.well.min_pipe_od_m = 19 * PART_IN; /* as wide as what must go round it */
+    refused(&c.well, (const char *[]){"No program exists", NULL}, (const char *[]){"wish", NULL});
+}
+
 static void wishes_hold_in_every_option(void **state)
 {
     (void)state;
@@ -796,6 +851,7 @@ int main(void)
         cmocka_unit_test(finds_all_that_trying_everything_finds),
         cmocka_unit_test(finds_them_with_one_string_more),
         cmocka_unit_test(finds_the_tiebacks_that_trying_everything_finds),
+        cmocka_unit_test(finds_tied_drilling_liners_and_their_tests),
         cmocka_unit_test(finds_them_under_hangers_and_tests),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
@@ -805,6 +861,7 @@ int main(void)
         cmocka_unit_test(a_removed_size_never_lowers_it),
         cmocka_unit_test(a_longer_limit_never_loses_an_optimum),
         cmocka_unit_test(colliding_wishes_are_named_and_no_others),
+        cmocka_unit_test(each_wish_that_leaves_nothing),
         cmocka_unit_test(wishes_hold_in_every_option),
         cmocka_unit_test(pins_stay_in_every_option),
         cmocka_unit_test(a_pinned_tieback_stays),

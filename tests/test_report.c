@@ -322,8 +322,8 @@ static void hang_liners(dt_well *well)
     free(well->hangers.items);
     well->hangers = (dt_hangers){calloc(1, sizeof *well->hangers.items), 1, 1.1, 1};
     assert_non_null(well->hangers.items);
-    well->hangers.items[0] = (dt_hanger){7.625 * DT_M_PER_IN, 10.75 * DT_M_PER_IN, NAN, NAN,
-                                         1e6,                 6.3 * DT_M_PER_IN,   0.195, 1};
+    well->hangers.items[0] = (dt_hanger){
+        7.625 * DT_M_PER_IN, 10.75 * DT_M_PER_IN, NAN, NAN, 1e6, 6.3 * DT_M_PER_IN, 0.195, 1};
     well->liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 1};
 }
 

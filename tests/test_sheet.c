@@ -75,7 +75,7 @@ static void check_file(const char *folder, const char *name)
 {
     job_file f;
     job_open(folder, name, &f);
-    for (size_t i = 0; i < f.program->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(f.program); ++i) {
         check_sheet(f.program, i, DT_DISPLAY_FIELD);
         check_sheet(f.program, i, DT_DISPLAY_METRIC);
     }
@@ -86,7 +86,7 @@ static void invented_wells(void **state)
 {
     (void)state;
     static const char *const wells[] = {"alder-reach.xml", "hollinfold.xml", "mizzenlow-shelf.xml",
-                                        "brackwater-deep.xml"};
+                                        "brackwater-deep.xml", "thornback-rise.xml"};
     for (size_t i = 0; i < sizeof wells / sizeof *wells; ++i)
         check_file(DT_WELLS, wells[i]);
 }

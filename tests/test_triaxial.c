@@ -3,6 +3,7 @@
  * against uniaxial yield in the limits. */
 #include "drawtube/ratings.h"
 
+#include <math.h>
 #include <stdint.h>
 
 #include "chance.h"
@@ -259,9 +260,85 @@ static void nothing_is_written_when_refused(void **state)
     assert_within(x + y, 154, 0);
 }
 
+/* ---- what the formulas do not reach: refused, and the output left as it was ---- */
+
+static double kept;
+
+#define assert_refused(call)                                                                       \
+    do {                                                                                           \
+        kept = 12345;                                                                              \
+        assert_int_equal(call, DT_E_DOMAIN);                                                       \
+        assert_within(kept, 12345, 0);                                                             \
+    } while (0)
+
+/** A pipe of 9-5/8 in and 80,000 psi with one number replaced by nonsense. */
+static void nonsense_is_refused(void **state)
+{
+    (void)state;
+    const double od = 9.625 * in, wall = 0.472 * in, yield = 80000 * psi;
+    const double ods[] = {NAN, INFINITY, 0, -od, 2 * wall};
+    for (size_t i = 0; i < sizeof ods / sizeof *ods; ++i) {
+        assert_refused(dt_collapse(ods[i], wall, yield, &kept, NULL));
+        assert_refused(dt_internal_yield(ods[i], wall, yield, 0.875, &kept));
+        assert_refused(dt_body_yield(ods[i], wall, yield, &kept));
+        assert_refused(dt_ductile_rupture(ods[i], wall, yield, 95000 * psi, 0.875, 0, 1, &kept));
+        const dt_pipe_load load = {0};
+        assert_refused(dt_triaxial(ods[i], wall, &load, &kept, NULL));
+    }
+    const double yields[] = {NAN, INFINITY, 0, -yield};
+    for (size_t i = 0; i < sizeof yields / sizeof *yields; ++i) {
+        assert_refused(dt_collapse(od, wall, yields[i], &kept, NULL));
+        assert_refused(dt_collapse_axial(od, wall, yields[i], 0, &kept, NULL));
+        assert_refused(dt_internal_yield(od, wall, yields[i], 0.875, &kept));
+        assert_refused(dt_body_yield(od, wall, yields[i], &kept));
+        assert_refused(dt_reduced_yield(yields[i], 0, &kept));
+    }
+    /* the standard's collapse formulas are fitted from 20,000 to 160,000 psi */
+    assert_refused(dt_collapse(od, wall, 19999 * psi, &kept, NULL));
+    assert_refused(dt_collapse(od, wall, 160001 * psi, &kept, NULL));
+    assert_int_equal(dt_collapse(od, wall, 20001 * psi, &kept, NULL), DT_OK);
+    assert_refused(dt_reduced_yield(yield, NAN, &kept));
+    assert_refused(dt_collapse_loaded(DT_COLLAPSE_COMBINED, od, wall, yield, 0, NAN, &kept, NULL));
+    assert_refused(dt_collapse_loaded(DT_COLLAPSE_COMBINED, od, wall, yield, NAN, 0, &kept, NULL));
+    assert_refused(dt_internal_yield(od, wall, yield, 0, &kept));
+    assert_refused(dt_internal_yield(od, wall, yield, 1.01, &kept));
+    assert_refused(dt_ductile_rupture(od, wall, yield, 0, 0.875, 0, 1, &kept));
+    assert_refused(dt_ductile_rupture(od, wall, 0, 95000 * psi, 0.875, 0, 1, &kept));
+    assert_refused(dt_ductile_rupture(od, wall, yield, 95000 * psi, 1.5, 0, 1, &kept));
+    assert_refused(dt_ductile_rupture(od, wall, yield, 95000 * psi, 0.875, -1, 1, &kept));
+    assert_refused(dt_ductile_rupture(od, wall, yield, 95000 * psi, 0.875, 0, 0.5, &kept));
+    /* a flaw as deep as the wall */
+    assert_refused(dt_ductile_rupture(od, wall, yield, 95000 * psi, 0.875, 0.875 * wall, 1, &kept));
+}
+
+/* A pipe that nothing acts on fails in nothing. */
+static void an_unloaded_pipe_has_no_factor(void **state)
+{
+    (void)state;
+    const dt_grade grade = {.name = "L80",
+                            .yield_pa = 80000 * psi,
+                            .max_yield_pa = 95000 * psi,
+                            .tensile_pa = 95000 * psi};
+    const dt_pipe pipe = {.od_m = 9.625 * in, .wall_m = 0.472 * in, .grade = &grade};
+    const dt_pipe_load load = {0};
+    dt_loaded_rating r;
+    assert_int_equal(dt_rate_loaded(&pipe, &load, &r), DT_OK);
+    assert_true(isinf(r.triaxial_factor) && isinf(r.burst_factor) && isinf(r.tension_factor));
+    for (int m = 0; m < DT_COLLAPSE_METHOD_COUNT; ++m)
+        assert_true(isinf(r.collapse_factor[m]));
+    /* pulled to 99 % of yield, 800 psi are left to collapse by: no figure, not a wrong one */
+    const double area = pi / 4 * (pow(9.625, 2) - pow(9.625 - 0.944, 2)) * in * in;
+    const dt_pipe_load pulled = {.axial_n = 0.999 * area * 80000 * psi};
+    assert_int_equal(dt_rate_loaded(&pipe, &pulled, &r), DT_OK);
+    assert_true(isnan(r.collapse_outside_pa[DT_COLLAPSE_REDUCED_YIELD]));
+    assert_within(r.tension_factor, 1 / 0.999, 1e-9);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nonsense_is_refused),
+        cmocka_unit_test(an_unloaded_pipe_has_no_factor),
         cmocka_unit_test(triaxial_as_integrated),
         cmocka_unit_test(triaxial_is_uniaxial_in_the_limits),
         cmocka_unit_test(range_is_the_inverse),

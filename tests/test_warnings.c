@@ -9,20 +9,17 @@
 
 #include "check.h"
 #include "drawtube/program.h"
-#include "shipped_wells.h"
+#include "edited_well.h"
 
 #define LAND  DT_WELLS "/alder-reach.xml"
 #define SLANT DT_WELLS "/hollinfold.xml"
+#define SHELF DT_WELLS "/mizzenlow-shelf.xml"
 #define DEEP  DT_WELLS "/brackwater-deep.xml"
 #define JOB   DT_TESTS "/jobs/example-e.xml"
 #define PIN(strings)                                                                               \
     {                                                                                              \
         "<pay ", "<pinned>" strings "</pinned><pay "                                               \
     }
-
-typedef struct edit {
-    const char *from, *to;
-} edit;
 
 typedef struct provoked {
     const char *base;
@@ -110,6 +107,44 @@ static const provoked rows[] = {
      "kick-tolerance-short",
      "production",
      "is asked for; the weak point is at"},
+    {SHELF, {{" lap=\"300 ft\"", ""}}, "lap-customary", "intermediate 2", "300 ft is used"},
+    {SHELF,
+     {{"<pay ", "<cementing thickening_time='3 h'/><pay "}},
+     "cement-too-slow",
+     "intermediate 1",
+     "the slurry thickens after 3.0 h"},
+    /* the same thing said twice, and not alike */
+    {LAND,
+     {{"<pay ", "<cementing test='pressure' test_pressure='3000 psi'/><loads><test "
+                "role='production' pressure='1000 psi'/></loads><pay "}},
+     "test-over-loads",
+     "production",
+     "tests to 3000 psi, the load case of the test is 1000 psi"},
+    {LAND,
+     {{"<pay ", "<cementing bump_margin='800 psi'/><loads bump_margin='500 psi'/><pay "}},
+     "bump-margins-differ",
+     "well",
+     "500 psi"},
+    {LAND,
+     {{"<pay ", "<cementing displacement_density='9 ppg'/><loads displacement='10 ppg'/><pay "}},
+     "displacements-differ",
+     "well",
+     "10.00 ppg"},
+    /* pressures */
+    {SHELF,
+     {{"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+       "<fracture_gradient method='eaton' ratio='0.44'/><!--"},
+      {"</fracture_gradient>", "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>"}},
+     "fracture-by-method",
+     "well",
+     "computed by Eaton (1969)"},
+    {SHELF,
+     {{"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+       "<fracture_gradient method='eaton' ratio='0.44'/><!--"},
+      {"</fracture_gradient>", "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>"}},
+     "fracture-calibrated",
+     "well",
+     "a leak-off test of 15.00 ppg less 0.30 ppg at 5000 ft TVD"},
     /* wellhead */
     {LAND,
      {{"<pay ",
@@ -158,38 +193,6 @@ static const provoked rows[] = {
      "no pipe that nests holds the loads of the"},
 };
 
-/** The text with the first `from` replaced; malloc'ed. */
-static char *edited(char *text, const edit *e)
-{
-    if (!e->from) return text;
-    char *at = strstr(text, e->from);
-    if (!at) fail_msg("there is no %s", e->from);
-    size_t room = strlen(text) + strlen(e->to) + 1;
-    char *out = malloc(room);
-    assert_non_null(out);
-    snprintf(out, room, "%.*s%s%s", (int)(at - text), text, e->to, at + strlen(e->from));
-    free(text);
-    return out;
-}
-
-static dt_well *read_edited(const provoked *row)
-{
-    size_t size = 0;
-    char *bytes = shipped_read(row->base, &size), *text = realloc(bytes, size + 1);
-    assert_non_null(text);
-    text[size] = '\0';
-    for (size_t i = 0; i < 2; ++i)
-        text = edited(text, &row->edits[i]);
-    dt_report report;
-    dt_well *well = NULL;
-    assert_int_equal(dt_report_init(&report, row->base), DT_OK);
-    if (dt_well_parse(text, strlen(text), &report, &well) != DT_OK)
-        fail_msg("%s: %s", row->words, report.count ? report.items[0].text : "no memory");
-    dt_report_free(&report);
-    free(text);
-    return well;
-}
-
 static void must_warn(const dt_program *program, const provoked *row)
 {
     const char *seen = "it is not there";
@@ -209,7 +212,7 @@ static void each_is_provoked(void **state)
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
         const provoked *row = &rows[i];
-        dt_well *well = read_edited(row);
+        dt_well *well = edited_well(row->base, row->edits, 2);
         dt_program *program = NULL;
         dt_refusal refusal = {0};
         dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
@@ -237,8 +240,7 @@ static void none_without_the_change(void **state)
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
         const provoked *row = &rows[i];
         if (!row->code || strcmp(row->code, "pin-fails-load") == 0) continue;
-        const provoked plain = {.base = row->base};
-        dt_well *well = read_edited(&plain);
+        dt_well *well = edited_well(row->base, NULL, 0);
         dt_program *program = NULL;
         dt_refusal refusal = {0};
         assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),

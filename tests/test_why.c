@@ -10,6 +10,7 @@
 #include "check.h"
 #include "drawtube/drawings.h"
 #include "drawtube/why.h"
+#include "edited_well.h"
 #include "well_in_code.h"
 
 typedef struct planned {
@@ -284,13 +285,161 @@ static void wishes_are_pins(void **state)
     release(&p);
 }
 
+/* ---- shipped wells ---- */
+
+static void plan_file(const char *path, const edit *edits, size_t count, dt_well **well,
+                      dt_catalogue *catalogue, dt_program **program)
+{
+    dt_refusal refusal = {0};
+    *program = NULL;
+    *well = edited_well(path, edits, count);
+    assert_int_equal(dt_catalogue_load(catalogue), DT_OK);
+    dt_status status = dt_program_plan(*well, catalogue, DT_DISPLAY_FIELD, program, &refusal);
+    if (status != DT_OK) fail_msg("%s: %s", path, refusal.text ? refusal.text : "no memory");
+}
+
+/* Every rule and input of a well that may be left out says itself with its figures and line. */
+static void switches_in_words(void **state)
+{
+    (void)state;
+    const edit edits[] = {
+        {"<pay ", "<kick_tolerance seat_volume='25 bbl' seat_hole='12.25 in'/><pay "},
+        {"</well>", "<pinned><string role='surface' hole='17.5 in'/></pinned></well>"}};
+    /* 0.05 sg = 0.42 ppg; 150 bar = 2176 psi, 215 bar = 3118 psi; 310 m = 1017 ft */
+    const char *const want[] = {
+        "the trip margin of 0.42 ppg above pore pressure (well file line 43)",
+        "the collapse gradient (well file line 33)",
+        "fresh water to 1017 ft and its cover must be behind the surface string (well file line "
+        "40)",
+        "(2176 psi, well file line 44)",
+        "(3118 psi, well file line 44)",
+        "(25.0 bbl, well file line 48)",
+        "Wether coal",
+        "Cinder lime",
+        "line 49", /* the pin */
+        "7 in",    /* what the completion needs */
+        "design factors"};
+    dt_well *well = edited_well(DT_WELLS "/hollinfold.xml", edits, 2);
+    dt_switches list;
+    assert_int_equal(dt_switches_list(well, &list), DT_OK);
+    for (size_t w = 0; w < sizeof want / sizeof *want; ++w) {
+        bool said = false;
+        for (size_t i = 0; i < list.count; ++i) {
+            char *words = NULL;
+            assert_int_equal(dt_switch_words(&list.items[i], well, DT_DISPLAY_FIELD, &words),
+                             DT_OK);
+            if (w == 0) print_message("%s\n", words);
+            said = said || strstr(words, want[w]);
+            free(words);
+        }
+        if (!said) fail_msg("no switch says \"%s\"", want[w]);
+    }
+    dt_switches_free(&list);
+    dt_well_free(well);
+}
+
+typedef struct wished {
+    const char *base, *wish;
+    bool possible;
+    dt_switch_kind by; /* the one thing that forbids it */
+} wished;
+
+/* Each stands to reason: what is wished is far on one side of one rule of the file. */
+static void wishes_for_shipped_wells(void **state)
+{
+    (void)state;
+    static const edit pinned = {
+        "<pay ", "<pinned><string role='intermediate' od='9.625 in'/></pinned><pay "};
+    static const wished rows[] = {
+        /* fresh water reaches 1500 ft with its cover */
+        {"alder-reach.xml", "shoe of surface = 1000 ft", false, DT_SWITCH_FRESH_WATER},
+        /* 7 in 26 lb/ft P110, the strongest of its weight, collapses at 6230 psi; 13.1 ppg at
+         * 11,500 ft are 7830 psi */
+        {"alder-reach.xml", "weight of production = 26 lb/ft", false, DT_SWITCH_LOADS},
+        /* the pin above is 9-5/8 in: the same size does not go through it */
+        {"alder-reach.xml", "pipe of production = 9.625 in", false, DT_SWITCH_PIN},
+        {"alder-reach.xml", "weight of production = 32 lb/ft", true, DT_SWITCH_LOADS},
+        {"alder-reach.xml", "thread of production = BTC", true, DT_SWITCH_LOADS},
+        {"alder-reach.xml", "grade of production = P110", true, DT_SWITCH_LOADS},
+        {"mizzenlow-shelf.xml", "type of intermediate 2 = full", true, DT_SWITCH_LOADS},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        char path[512];
+        dt_well *well;
+        dt_catalogue catalogue;
+        dt_program *program;
+        dt_wish wish;
+        dt_verdict v;
+        char *problem = NULL;
+        snprintf(path, sizeof path, "%s/%s", DT_WELLS, rows[i].base);
+        plan_file(path, &pinned, rows[i].base[0] == 'a', &well, &catalogue, &program);
+        if (dt_wish_read(program, DT_WISH_SET, rows[i].wish, &wish, &problem) != DT_OK)
+            fail_msg("%s: %s", rows[i].wish, problem);
+        assert_int_equal(dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+        if (v.possible != rows[i].possible)
+            fail_msg("%s: %s", rows[i].wish, v.possible ? "possible" : v.refusal);
+        if (!v.possible) {
+            assert_int_equal(v.forbid_count, 1);
+            assert_int_equal(v.switches.items[v.forbids[0]].kind, rows[i].by);
+        } else {
+            const dt_program_string *now = &v.program->items[wish.string];
+            for (size_t k = 0; k < now->string->section_count; ++k) {
+                const dt_section *section = &now->string->sections[k];
+                if (wish.field == DT_WISH_WEIGHT)
+                    assert_within(section->pipe->weight_kgm, wish.value, 0.005);
+                if (wish.field == DT_WISH_THREAD) assert_int_equal(section->thread, DT_BTC);
+                if (wish.field == DT_WISH_GRADE)
+                    assert_string_equal(section->pipe->grade->name, "P110");
+            }
+            if (wish.field == DT_WISH_TYPE) assert_int_equal(now->seat->type, DT_FULL);
+        }
+        dt_verdict_free(&v);
+        dt_program_free(program);
+        dt_catalogue_free(&catalogue);
+        dt_well_free(well);
+    }
+}
+
+/* Words that are no wish get a sentence that says what is wrong. */
+static void wishes_that_cannot_be_read(void **state)
+{
+    (void)state;
+    const struct {
+        dt_wish_kind kind;
+        const char *text, *words;
+    } rows[] = {{DT_WISH_SET, "type of production = stuck", "write full or liner"},
+                {DT_WISH_SET, "thread of production = WELD", "is no thread"},
+                {DT_WISH_SET, "colour of production = red", "FIELD of STRING = VALUE"},
+                {DT_WISH_SET, "shoe of cellar = 30 ft", "no \"cellar\""},
+                {DT_WISH_SET, "shoe of surface = -30 ft", "is no"},
+                {DT_WISH_SET, "shoe = 30 ft", "FIELD of STRING = VALUE"},
+                {DT_WISH_WITHOUT, "string 99", "string 1 to string 3"},
+                {DT_WISH_WITHOUT, "string 4294967298", "string 1 to string 3"}};
+    dt_well *well;
+    dt_catalogue catalogue;
+    dt_program *program;
+    plan_file(DT_WELLS "/alder-reach.xml", NULL, 0, &well, &catalogue, &program);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        dt_wish wish;
+        char *problem = NULL;
+        assert_int_equal(dt_wish_read(program, rows[i].kind, rows[i].text, &wish, &problem),
+                         DT_E_INPUT);
+        if (!problem || !strstr(problem, rows[i].words))
+            fail_msg("%s: %s", rows[i].text, problem ? problem : "nothing said");
+        free(problem);
+    }
+    dt_program_free(program);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(shadow_of_a_straight_line),
-        cmocka_unit_test(reading_wishes),
-        cmocka_unit_test(sets_on_small_wells),
-        cmocka_unit_test(wishes_are_pins),
+        cmocka_unit_test(shadow_of_a_straight_line),  cmocka_unit_test(reading_wishes),
+        cmocka_unit_test(sets_on_small_wells),        cmocka_unit_test(wishes_are_pins),
+        cmocka_unit_test(switches_in_words),          cmocka_unit_test(wishes_for_shipped_wells),
+        cmocka_unit_test(wishes_that_cannot_be_read),
     };
     return cmocka_run_group_tests_name("why", tests, NULL, NULL);
 }

@@ -36,6 +36,11 @@ typedef struct dt_accessories {
  */
 void dt_round_thread_torque(double joint_n, double *optimum_nm, double *least_nm, double *most_nm);
 
+/**
+ * What goes on and into the string of an index, and the make-up torque of its sections:
+ * docs/running.md.
+ * @return DT_OK with *out, freed by dt_accessories_free(); DT_E_MEMORY.
+ */
 dt_status dt_accessories_plan(const dt_stages *stages, size_t string, const dt_cement *cement,
                               const dt_running *running, const dt_centralizing *centralizing,
                               dt_accessories *out);

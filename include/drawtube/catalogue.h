@@ -26,6 +26,7 @@ typedef struct dt_grade {
     double yield_pa;     /* specified minimum yield strength */
     double max_yield_pa; /* NAN where the standard sets none or it was not at hand */
     double tensile_pa;   /* specified minimum tensile strength */
+    bool sour;           /* may meet hydrogen sulphide at any temperature: docs/strength.md */
 } dt_grade;
 
 /** One pipe that can be bought: size, weight, grade and the threads it comes with. */
@@ -102,6 +103,7 @@ dt_status dt_catalogue_restrict(dt_catalogue *catalogue, const char *text, size_
 dt_status dt_catalogue_bits(dt_catalogue *catalogue, const char *text, size_t size,
                             dt_report *report);
 
+/** By name, and by OD within 0.0005 in; NULL when the catalogue has none. Borrowed from it. */
 const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name);
 const dt_thread_row *dt_thread_row_find(const dt_catalogue *catalogue, double od_m);
 

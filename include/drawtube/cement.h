@@ -25,6 +25,7 @@ typedef enum dt_cement_rule {
         DT_CEMENT_RULE_COUNT
 } dt_cement_rule;
 
+/** Code for program.json, and words for people; static storage, "" for none. */
 const char *dt_cement_rule_code(dt_cement_rule rule);
 const char *dt_cement_rule_words(dt_cement_rule rule);
 

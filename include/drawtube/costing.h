@@ -59,6 +59,7 @@ typedef struct dt_times_in_force {
     bool customary; /* one or more numbers are customary */
 } dt_times_in_force;
 
+/** The times in force: docs/costing.md has the customary ones. Rows stay borrowed from the well. */
 void dt_times_settle(const dt_well *well, dt_times_in_force *out);
 
 /** A string as far as its bill depends on it. Depths along the hole. */

@@ -18,6 +18,7 @@ typedef struct dt_text {
     size_t size; /* without the NUL */
 } dt_text;
 
+/** Frees the bytes; NULL, and a text that is empty, are allowed. */
 void dt_text_free(dt_text *text);
 
 /** Forms of the schematic: a full page, a column of a document, or a small picture. */

@@ -56,6 +56,12 @@ typedef struct dt_nest {
     struct Agraph_s *graph; /* the same graph in cgraph; node names "s2p9.625", "s2h12.25" */
 } dt_nest;
 
+/**
+ * A hole nobody drills by choice: opened below the pipe above, or with a bit less often stocked. A
+ * hole opener's size is usual where it stands: large holes are made by nothing else.
+ */
+bool dt_nest_unusual(const dt_nest_hole *hole);
+
 /** Smallest gap between hole wall and coupling for an OD, m: the well's table or the customary one.
  */
 double dt_nest_clearance(const dt_well *well, double od_m);

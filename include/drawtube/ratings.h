@@ -21,6 +21,7 @@ typedef enum dt_regime {
         DT_REGIME_COUNT
 } dt_regime;
 
+/** Words for people; static storage, "" for none. */
 const char *dt_regime_text(dt_regime regime);
 
 /*
@@ -82,6 +83,7 @@ typedef enum dt_collapse_method {
         DT_COLLAPSE_METHOD_COUNT
 } dt_collapse_method;
 
+/** Code for program.json, and words for people; static storage, "" for none. */
 const char *dt_collapse_method_code(dt_collapse_method method);
 const char *dt_collapse_method_words(dt_collapse_method method);
 
@@ -123,6 +125,7 @@ typedef enum dt_wall_point {
         DT_WALL_POINT_COUNT
 } dt_wall_point;
 
+/** Words for people; static storage, "" for none. */
 const char *dt_wall_point_words(dt_wall_point point);
 
 /** What acts on a cut through a pipe. axial_n is the true force, tension positive. */
@@ -176,6 +179,12 @@ typedef struct dt_loaded_rating {
 /** Holds one pipe, its axial force taken as the true one, against a load. */
 dt_status dt_rate_loaded(const dt_pipe *pipe, const dt_pipe_load *load, dt_loaded_rating *out);
 
+/**
+ * Every rating of a pipe in each of its threads, as the tables of the standard print them and not
+ * rounded.
+ * @return DT_OK; DT_E_DOMAIN when a dimension or the thread table does not allow it. *out is set on
+ * DT_OK only. Source: the formulas above; checked by tests/published/ratings.csv.
+ */
 dt_status dt_rate(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_rating *out);
 
 #endif

@@ -27,6 +27,8 @@ typedef struct dt_running_settings {
     dt_bingham mud;
 } dt_running_settings;
 
+/** What holds for a string: the well's own settings, or customary ones: docs/running.md. od_m of
+ * the pipe. */
 void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, double od_m,
                        dt_running_settings *out);
 

@@ -45,6 +45,7 @@ typedef enum dt_rule {
         DT_RULE_COUNT
 } dt_rule;
 
+/** Code for program.json, and words for people; static storage, "" for none. */
 const char *dt_rule_code(dt_rule rule);
 const char *dt_rule_words(dt_rule rule);
 

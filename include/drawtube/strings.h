@@ -28,6 +28,7 @@ typedef enum dt_check {
         DT_CHECK_COUNT
 } dt_check;
 
+/** Code for program.json and people; static storage, "" for none. */
 const char *dt_check_code(dt_check check);
 
 /* Roles a case may be looked at for; whether it is follows from the well (docs/strength.md). */
@@ -70,6 +71,7 @@ typedef enum dt_load {
         DT_LOAD_COUNT
 } dt_load;
 
+/** Code for program.json, and words for people; static storage, "" for none. */
 const char *dt_load_code(dt_load load);
 const char *dt_load_words(dt_load load);
 /** Roles the case may be looked at for, bit (1u << dt_role). */
@@ -240,13 +242,15 @@ typedef struct dt_trace {
     size_t count;
 } dt_trace;
 
+/**
+ * Loads and ratings of a chosen string at every depth where something bends, for drawing.
+ * @return DT_OK with *out, freed by dt_trace_free(); DT_E_DOMAIN when a pipe has no rating;
+ * DT_E_MEMORY.
+ */
 dt_status dt_string_trace(const dt_catalogue *catalogue, const dt_string *string,
                           const dt_trajectory *trajectory, const dt_design_in_force *design,
                           dt_trace *out);
 void dt_trace_free(dt_trace *trace);
-
-/** May the grade meet hydrogen sulphide at any temperature? docs/strength.md. */
-bool dt_grade_sour(const char *grade);
 
 /** Why no pipe of a string holds: the pipe that came nearest. */
 typedef struct dt_shortfall {

@@ -20,6 +20,7 @@ typedef enum dt_why_subject {
     DT_WHY_CEMENT
 } dt_why_subject;
 
+/** "seat", "hole", ...: for people and JSON; static storage. */
 const char *dt_why_subject_text(dt_why_subject subject);
 
 /** One choice and what binds it. Texts owned by the list. */

@@ -93,10 +93,14 @@ static void compile_grades(compiler *c, table *t)
     for (dt_row row; dt_rows_next(&t->rows, &row);) {
         double v[3];
         bool known = false;
-        for (size_t i = 0; row.count == 5 && i < c->grade_count; ++i)
+        for (size_t i = 0; row.count == 6 && i < c->grade_count; ++i)
             if (strcmp(c->grades[i], row.cells[0]) == 0) known = true;
-        if (row.count != 5 || !numbers(&row, 1, 3, 2u, v) || !row.cells[4][0])
-            complain(c, t, row.line, "want name, yield, largest yield or nothing, tensile, source");
+        const bool sour = row.count == 6 && strcmp(row.cells[4], "yes") == 0;
+        if (row.count != 6 || !numbers(&row, 1, 3, 2u, v) || !row.cells[5][0])
+            complain(c, t, row.line,
+                     "want name, yield, largest yield or nothing, tensile, sour, source");
+        else if (!sour && strcmp(row.cells[4], "no") != 0)
+            complain(c, t, row.line, "sour is yes or no");
         else if (known || c->grade_count == MAX_GRADES)
             complain(c, t, row.line, "this grade stands above already, or there are too many");
         else if (!row.cells[0][0] || strlen(row.cells[0]) >= sizeof c->grades[0] ||
@@ -109,7 +113,7 @@ static void compile_grades(compiler *c, table *t)
             fprintf(c->out, "    {\"%s\", ", row.cells[0]);
             for (int i = 0; i < 3; ++i)
                 put_number(c->out, v[i]);
-            fprintf(c->out, "},\n");
+            fprintf(c->out, "%s},\n", sour ? "true" : "false");
         }
     }
     close_array(c, "grade", c->grade_count);
@@ -283,7 +287,7 @@ int main(int argc, char **argv)
         const char *file, *header;
         void (*compile)(compiler *, table *);
     } steps[] = {
-        {"grades.csv", "name,yield_psi,max_yield_psi,tensile_psi,source", compile_grades},
+        {"grades.csv", "name,yield_psi,max_yield_psi,tensile_psi,sour,source", compile_grades},
         {"threads.csv",
          "od_in,stc_length_in,ltc_length_in,light_weight_lbft,light_stc_length_in,e1_in,e7_in,"
          "l7_in,coupling_od_in",

@@ -62,6 +62,7 @@ bool dt_row_pipe(const dt_row *row, dt_pipe_row *out, char problem[DT_PROBLEM_SI
 typedef struct dt_raw_grade {
     const char *name;
     double yield_psi, max_yield_psi, tensile_psi;
+    bool sour;
 } dt_raw_grade;
 
 typedef struct dt_raw_pipe {

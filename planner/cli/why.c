@@ -70,12 +70,13 @@ static int explain(const cli_options *options, const dt_program *program)
     if (options->string) {
         char *end = NULL;
         unsigned long number = strtoul(options->string, &end, 10);
-        if (end == options->string || *end != '\0' || number < 1 || number > program->count) {
+        if (end == options->string || *end != '\0' || number < 1 ||
+            number > dt_program_strings(program)) {
             fprintf(stderr, "drawtube: --string \"%s\": write 1 to %zu, counted from the surface\n",
-                    options->string, program->count);
+                    options->string, dt_program_strings(program));
             return EXIT_USAGE;
         }
-        string = number - 1;
+        string = dt_program_at(program, number - 1);
     }
     dt_why why = {0};
     dt_text text = {0};

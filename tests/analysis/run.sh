@@ -3,8 +3,9 @@
 # run.sh WORK TOOL...: looks at the sources, or at runs, with one tool after another. WORK holds the builds.
 #   cppcheck    the sources, half a minute
 #   tidy        the sources with clang-tidy, two minutes on two cores
-#   gcc         the sources with gcc -fanalyzer: prints what it finds, judges nothing (docs/analysis.md)
-#   threads     odds and what else has threads, under ThreadSanitizer
+#   gcc         the sources with gcc -fanalyzer: prints what it finds, judges nothing (README.md here)
+#   threads     odds, the one thing with threads, under ThreadSanitizer
+#   odds        all of test_odds under ThreadSanitizer, some minutes
 #   memory      the command on every shipped well under valgrind, some minutes
 # Ends with 1 when a tool finds what is not accepted in the lists beside this script.
 set -u
@@ -57,18 +58,30 @@ run_gcc() {
     sed -n "s|^$source/||; s/: error: /: /; /-Werror=analyzer/p" "$work/gcc.txt" | grep -v '^ ' | sort -u
 }
 
+# under_threads COMMAND...: ends at the first race.
+under_threads() {
+    TSAN_OPTIONS=halt_on_error=1 "$@" >"$work/log" 2>&1 || { cat "$work/log"; failed=1; }
+}
+
 run_threads() {
     quietly cmake -S "$source" -B "$work/threads" -C .cmake/threads.cmake
-    quietly cmake --build "$work/threads" -j2 --target drawtube test_odds
-    TSAN_OPTIONS=halt_on_error=1 "$work/threads/tests/test_odds" >"$work/log" 2>&1 || { cat "$work/log"; failed=1; }
-    TSAN_OPTIONS=halt_on_error=1 "$work/threads/drawtube" odds wells/brackwater-deep.xml --samples 1000 --threads 4 \
-        >"$work/log" 2>&1 || { cat "$work/log"; failed=1; }
+    quietly cmake --build "$work/threads" -j2 --target drawtube
+    under_threads "$work/threads/drawtube" odds wells/brackwater-deep.xml --samples 1000 --threads 4
+    under_threads "$work/threads/drawtube" odds wells/brackwater-deep.xml --samples 100000 --precision "2 %" --threads 3
+    under_threads timeout -s INT --preserve-status 5 "$work/threads/drawtube" odds wells/brackwater-deep.xml \
+        --samples 100000000 --threads 2
+}
+
+run_odds() {
+    quietly cmake -S "$source" -B "$work/threads" -C .cmake/threads.cmake
+    quietly cmake --build "$work/threads" -j2 --target test_odds
+    under_threads "$work/threads/tests/test_odds"
 }
 
 # under_valgrind ARGS...: an exit code over 1 is an error of memory, of the program or of one of its children.
 under_valgrind() {
-    valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite,possible --show-leak-kinds=definite,possible \
-        --suppressions="$here/valgrind-accepted.txt" --log-file="$work/valgrind.%p" "$work/memory/drawtube" "$@" >"$work/out" 2>"$work/err" </dev/null
+    valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite --show-leak-kinds=definite \
+        --num-callers=80 --suppressions="$here/valgrind-accepted.txt" --log-file="$work/valgrind.%p" "$work/memory/drawtube" "$@" >"$work/out" 2>"$work/err" </dev/null
     code=$?
     [ $code -le 1 ] && [ "$(cat "$work"/valgrind.* | wc -c)" = 0 ] && { rm -f "$work"/valgrind.*; return; }
     echo "FAILED: drawtube $* ended with $code under valgrind"
@@ -100,7 +113,7 @@ run_memory() {
 
 for tool; do
     case $tool in
-    cppcheck | tidy | gcc | threads | memory)
+    cppcheck | tidy | gcc | threads | odds | memory)
         echo "== $tool"
         run_$tool
         ;;

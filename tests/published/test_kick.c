@@ -338,6 +338,43 @@ static void kick_in_the_file(void **state)
     dt_report_free(&report);
 }
 
+/** A case that is fine, with one number of it replaced. */
+static void nonsense_is_refused(void **state)
+{
+    (void)state;
+    const dt_influx_case fine = {.weak_tvd_m = 1500,
+                                 .bottom_tvd_m = 3000,
+                                 .mud_kgm3 = 1400,
+                                 .formation_kgm3 = 1450,
+                                 .limit_pa = 1700 * DT_STANDARD_GRAVITY * 1500,
+                                 .influx_kgm3 = 200,
+                                 .assembly = {0.216, 0.127, 0.165, 180, NAN, false}};
+    dt_kick_result r = {.tolerance_m3 = -7};
+    assert_int_equal(dt_kick_tolerance(&fine, NULL, &r), DT_OK);
+    assert_true(r.tolerance_m3 > 0);
+    dt_influx_case bad[10];
+    for (size_t i = 0; i < 10; ++i)
+        bad[i] = fine;
+    bad[0].weak_tvd_m = 3000;
+    bad[1].bottom_tvd_m = NAN;
+    bad[2].influx_kgm3 = 1400;
+    bad[3].influx_kgm3 = -1;
+    bad[4].assembly.pipe_od_m = 0.216;
+    bad[5].assembly.collar_od_m = 0.25;
+    bad[6].assembly.collar_m = -1;
+    bad[7].limit_pa = INFINITY;
+    bad[8].influx_kgm3 = NAN;
+    bad[9].assembly.hole_m = NAN;
+    for (size_t i = 0; i < 10; ++i) {
+        dt_kick_result out = {.tolerance_m3 = -7};
+        assert_int_equal(dt_kick_tolerance(&bad[i], NULL, &out), DT_E_DOMAIN);
+        assert_within(out.tolerance_m3, -7, 0);
+    }
+    /* the equation of state is fitted for reduced temperatures of 1 to 3, pressures to 30 */
+    assert_true(isnan(dt_kick_gas_z_reduced(0, 1.5)) && isnan(dt_kick_gas_z_reduced(31, 1.5)));
+    assert_true(isnan(dt_kick_gas_z_reduced(5, 1)) && isnan(dt_kick_gas_z_reduced(5, 3.1)));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -351,6 +388,7 @@ int main(void)
         cmocka_unit_test(curve_of_a_section),
         cmocka_unit_test(seat_volume_is_monotonic),
         cmocka_unit_test(kick_in_the_file),
+        cmocka_unit_test(nonsense_is_refused),
     };
     return cmocka_run_group_tests_name("kick", tests, NULL, NULL);
 }

@@ -3,6 +3,7 @@
  * 0.052 psi/ft for 1 ppg; conversions below are the sources' own. */
 #include "cited.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include "drawtube/pressure.h"
@@ -196,13 +197,115 @@ static void leak_off_overrides(void **state)
     dt_well_free(w);
 }
 
+/* Two tests: between them their factors join linearly, past them the nearer one holds. */
+static void two_leak_off_tests(void **state)
+{
+    (void)state;
+    dt_well *w = parse(HEAD "<fracture_gradient method='hubbert-willis-low'/>"
+                            "<leak_off shoe='2000 ft' emw='0.70 psi/ft'/>"
+                            "<leak_off shoe='6000 ft' emw='0.78 psi/ft'/>" TAIL);
+    /* overburden 0.912, 0.924, 0.936 psi/ft at 2000, 4000, 6000 ft; pore 0.465 there */
+    double upper = (0.70 - 0.465) / ((0.912 - 0.465) / 3),
+           lower = (0.78 - 0.465) / ((0.936 - 0.465) / 3);
+    assert_within(fracture_at(w, 2000), 0.70, 1e-9);
+    assert_within(fracture_at(w, 6000), 0.78, 1e-9);
+    assert_within(fracture_at(w, 4000), 0.465 + (upper + lower) / 2 * (0.924 - 0.465) / 3, 1e-4);
+    assert_within(fracture_at(w, 10000), 0.735 + lower * (0.96 - 0.735) / 3, 1e-9);
+    dt_well_free(w);
+}
+
+/* ---- what the reader refuses: the number of its message and words of it --------------------- */
+
+#define POINTS                                                                                     \
+    "<fracture_gradient depth_unit='ft' unit='psi/ft'%s><point depth='0' value='0.7'/>"            \
+    "<point depth='10000' value='0.9'/>%s</fracture_gradient>"
+#define EATON "<fracture_gradient method='eaton' ratio='0.4'/>"
+#define HOLE  "<hole up_to='8.5 in' drill_pipe='5 in' collars='6.5 in' collar_length='600 ft'/>"
+
+static void refused(const char *part, int message, const char *words)
+{
+    char text[4096];
+    dt_report report = {0};
+    dt_well *well = NULL;
+    snprintf(text, sizeof text, HEAD "%s" TAIL, part);
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    if (dt_well_parse(text, strlen(text), &report, &well) != DT_E_INPUT)
+        fail_msg("not refused: %s", part);
+    bool said = false;
+    for (size_t i = 0; i < report.count; ++i)
+        said = said || ((int)report.items[i].id == message && strstr(report.items[i].text, words));
+    if (!said)
+        fail_msg("%s: want %d \"%s\", have %d \"%s\"", part, message, words,
+                 (int)report.items[0].id, report.items[0].text);
+    dt_report_free(&report);
+}
+
+static void methods_that_contradict_themselves(void **state)
+{
+    (void)state;
+    char text[1024];
+    snprintf(text, sizeof text, POINTS, "", "<ratio depth='0 ft' value='0.4'/>");
+    refused(text, 471, "<ratio> belongs to a method");
+    snprintf(text, sizeof text, POINTS, " ratio_from='gulf-coast'", "");
+    refused(text, 471, "belong to a method");
+    snprintf(text, sizeof text, POINTS, " method='eaton' ratio='0.4'", "");
+    refused(text, 471, "a method and points stand in one table");
+    refused("<fracture_gradient method='eaton' ratio='0.4' between='pressure'/>", 471,
+            "a method takes no depth_unit, unit, between or distribution");
+    refused("<fracture_gradient method='hubbert-willis-low' ratio='0.4'/>", 471,
+            "has its own ratio");
+    refused("<fracture_gradient method='matthews-kelly' ratio_from='gulf-coast'/>", 471,
+            "is Poisson's ratio");
+    refused("<fracture_gradient method='eaton'/>", 470, "has no ratio");
+    refused("<fracture_gradient method='eaton' ratio='0.4' ratio_from='gulf-coast'/>", 470,
+            "has more than one ratio");
+    refused("<fracture_gradient method='eaton' ratio='0.6'/>", 470, "is at most 0.5");
+    refused("<fracture_gradient method='eaton'><ratio depth='0 ft' value='0.4'/>"
+            "<ratio depth='5000 ft' value='0.7'/></fracture_gradient>",
+            470, "is at most 0.5");
+    refused("<fracture_gradient method='eaton'><ratio depth='5000 ft' value='0.4'/>"
+            "<ratio depth='5000 ft' value='0.45'/></fracture_gradient>",
+            475, "depth does not increase");
+}
+
+static void tests_and_kicks_that_contradict_themselves(void **state)
+{
+    (void)state;
+    refused(EATON "<leak_off shoe='4000 ft' emw='0.8 psi/ft' mud='0.5 psi/ft'/>", 472,
+            "emw stands beside mud or pressure");
+    refused(EATON "<leak_off shoe='4000 ft' mud='0.5 psi/ft'/>", 472,
+            "neither emw nor both mud and pressure");
+    refused(EATON "<leak_off shoe='4000 ft' emw='0.8 psi/ft'/>"
+                  "<leak_off shoe='4000 ft' emw='0.81 psi/ft'/>",
+            475, "depth does not increase");
+    refused(EATON "<kick_tolerance seat_volume='25 bbl'/>", 477,
+            "one of seat_volume and seat_hole is missing");
+    refused(EATON "<kick_tolerance seat_below='2000 ft'/>", 477,
+            "seat_below has no meaning without seat_volume");
+    refused(EATON "<kick_tolerance gas_law='real'/>", 478, "lacks gas_gravity");
+    refused(EATON "<kick_tolerance gas_gravity='0.7'/>", 478, "does not use gas_gravity");
+    refused(EATON "<kick_tolerance>" HOLE HOLE "</kick_tolerance>", 475, "up_to does not increase");
+    refused(EATON "<kick_tolerance><hole up_to='8.5 in' drill_pipe='5 in' collars='9 in' "
+                  "collar_length='600 ft'/></kick_tolerance>",
+            476, "do not go into the hole");
+    refused(EATON "<kick_tolerance seat_volume='25 bbl' seat_hole='6 in'>" HOLE "</kick_tolerance>",
+            476, "do not go into seat_hole");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(gulf_coast_problem), cmocka_unit_test(lapeyrouse_eaton),
-        cmocka_unit_test(gulf_coast_fits),    cmocka_unit_test(water_lowers_overburden),
-        cmocka_unit_test(eaton_pore),         cmocka_unit_test(leak_off),
-        cmocka_unit_test(method_in_the_file), cmocka_unit_test(leak_off_overrides),
+        cmocka_unit_test(gulf_coast_problem),
+        cmocka_unit_test(lapeyrouse_eaton),
+        cmocka_unit_test(gulf_coast_fits),
+        cmocka_unit_test(water_lowers_overburden),
+        cmocka_unit_test(eaton_pore),
+        cmocka_unit_test(leak_off),
+        cmocka_unit_test(method_in_the_file),
+        cmocka_unit_test(leak_off_overrides),
+        cmocka_unit_test(two_leak_off_tests),
+        cmocka_unit_test(methods_that_contradict_themselves),
+        cmocka_unit_test(tests_and_kicks_that_contradict_themselves),
     };
     return cmocka_run_group_tests_name("pressure", tests, NULL, NULL);
 }

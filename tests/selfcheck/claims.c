@@ -1,0 +1,192 @@
+/* SPDX-License-Identifier: MIT */
+#include "claims.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* The only part of the self-check that calls the planner. */
+
+static claimed_pipe copy_pipe(const dt_pipe *pipe, dt_thread thread)
+{
+    claimed_pipe c = {.od_m = pipe->od_m,
+                      .weight_kgm = pipe->weight_kgm,
+                      .wall_m = pipe->wall_m,
+                      .drift_m = pipe->drift_m,
+                      .special_drift_m = pipe->special_drift_m,
+                      .coupling_od_m = pipe->coupling_od_m,
+                      .thread = thread};
+    snprintf(c.grade, sizeof c.grade, "%s", pipe->grade->name);
+    return c;
+}
+
+static void copy_sections(const dt_string *from, claimed_string *to)
+{
+    to->section_count = from->section_count < CLAIM_SECTIONS ? from->section_count : CLAIM_SECTIONS;
+    for (size_t i = 0; i < to->section_count; ++i) {
+        const dt_section *s = &from->sections[i];
+        claimed_section *c = &to->sections[i];
+        c->top_md_m = s->top_md_m;
+        c->base_md_m = s->base_md_m;
+        c->pipe = copy_pipe(s->pipe, s->thread);
+        memcpy(c->by_check, s->screen.by_check, sizeof c->by_check);
+        c->cheaper = s->cheaper_pipe != NULL;
+        if (!c->cheaper) continue;
+        c->cheaper_pipe = copy_pipe(s->cheaper_pipe, s->cheaper_thread);
+        c->cheaper_factor = s->cheaper_factor;
+        c->cheaper_load = s->cheaper_load;
+        c->cheaper_check = s->cheaper_check;
+    }
+}
+
+static void copy_cement(const dt_job *job, claimed_cement *to)
+{
+    const dt_cement *c = &job->cement;
+    *to = (claimed_cement){.cemented = c->cemented && !job->cement_refused,
+                           .refused = job->cement_refused,
+                           .rule = c->rule,
+                           .top_md_m = c->top_md_m,
+                           .top_tvd_m = c->top_tvd_m,
+                           .collar_md_m = c->collar_md_m,
+                           .mud_kgm3 = c->mud_kgm3,
+                           .spacer_kgm3 = c->spacer_kgm3,
+                           .displacement_kgm3 = c->displacement_kgm3,
+                           .spacer_m3 = c->spacer_m3,
+                           .slurry_m3 = c->slurry_m3,
+                           .displacement_m3 = c->displacement_m3,
+                           .sacks = c->sacks,
+                           .cement_kg = c->cement_kg,
+                           .strokes = c->strokes,
+                           .lift_pa = c->lift_pa,
+                           .bump_pa = c->bump_pa,
+                           .test_pa = c->test_pa,
+                           .wait_s = c->wait_s,
+                           .job_s = c->job_s,
+                           .shoe_static_kgm3 = c->shoe_static_kgm3,
+                           .shoe_kgm3 = c->shoe_kgm3,
+                           .tight_spare_pa = c->tight.spare_pa,
+                           .lift_off_n = c->lift_off_n};
+    to->part_count = c->part_count < CLAIM_PARTS ? c->part_count : CLAIM_PARTS;
+    for (size_t i = 0; to->cemented && i < to->part_count; ++i) {
+        const dt_cement_part *p = &c->parts[i];
+        to->parts[i] = (claimed_part){.top_md_m = p->top_md_m,
+                                      .excess = p->excess,
+                                      .volume_m3 = p->volume_m3,
+                                      .sacks = p->sacks,
+                                      .water_m3 = p->water_m3,
+                                      .excess_on = p->excess_on};
+        snprintf(to->parts[i].slurry, sizeof to->parts[i].slurry, "%s", p->slurry.name);
+    }
+}
+
+static void copy_string(const dt_program *p, size_t i, claimed_string *to)
+{
+    const dt_program_string *s = &p->items[i];
+    const dt_running *r = &s->job->running;
+    *to = (claimed_string){.seat = *s->seat,
+                           .top_md_m = s->top_md_m,
+                           .top_tvd_m = s->top_tvd_m,
+                           .shoe_md_m = s->shoe_md_m,
+                           .shoe_tvd_m = s->shoe_tvd_m,
+                           .hole_m = s->hole_m,
+                           .bit_m = s->bit_m,
+                           .od_m = s->od_m,
+                           .largest_od_m = s->largest_od_m,
+                           .need_drift_m = s->string->need_drift_m,
+                           .opened = s->opened,
+                           .pin_fails = s->string->pinned_pipe_fails,
+                           .surface_pressure_pa = s->string->load.surface_pressure_pa,
+                           .steel_kg = s->steel_kg,
+                           .hookload_filled_n = r->hookload_filled_n,
+                           .hookload_floated_n = r->hookload_floated_n,
+                           .hookload_up_n = r->hookload_up_n,
+                           .hookload_down_n = r->hookload_down_n,
+                           .joints = r->joints,
+                           .kick_known = s->kick_known,
+                           .kick = s->kick,
+                           .bill = s->bill,
+                           .head = p->wellhead.stages[i]};
+    copy_sections(s->string, to);
+    copy_cement(s->job, &to->cement);
+}
+
+static void copy_broken(const dt_seats *seats, claims *out)
+{
+    for (size_t i = 0; i < seats->broken_count && i < CLAIM_STRINGS; ++i)
+        out->broken[out->broken_count++] = seats->broken[i];
+}
+
+static void copy_program(const dt_program *p, claims *out)
+{
+    out->outcome = OUTCOME_PROGRAM;
+    out->count = p->count < CLAIM_STRINGS ? p->count : CLAIM_STRINGS;
+    for (size_t i = 0; i < out->count; ++i)
+        copy_string(p, i, &out->strings[i]);
+    copy_broken(&p->seats, out);
+    out->lap_m = p->lap_m;
+    out->steel_kg = p->steel_kg;
+    out->bill = p->bill;
+    out->landing_count = p->wellhead.landing_count;
+    memcpy(out->landing, p->wellhead.landing, sizeof out->landing);
+}
+
+/** A refusal has no program to copy: the stages once more, up to the one that says no. */
+static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue, claims *out)
+{
+    dt_window window = {0};
+    dt_trajectory trajectory = {0};
+    dt_seats seats = {0};
+    dt_nest nest = {0};
+    dt_strings strings = {0};
+    dt_shortfall shortfall = {0};
+    size_t blocked = 0;
+    dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
+    if (status == DT_OK) status = dt_window_build(well, &window);
+    if (status == DT_OK) {
+        out->outcome = OUTCOME_NO_SEATS;
+        status = dt_seats_choose(&window, &seats);
+    }
+    for (size_t i = 0; status == DT_OK && i < seats.count && i < CLAIM_STRINGS; ++i)
+        out->strings[out->count++].seat = seats.items[i];
+    if (status == DT_OK) {
+        copy_broken(&seats, out);
+        out->outcome = OUTCOME_NO_NEST;
+        status = dt_nest_build(well, &seats, catalogue, &nest, &blocked);
+    }
+    if (status == DT_OK) {
+        out->outcome = OUTCOME_NO_STRENGTH;
+        status = dt_strings_choose(&window, &seats, &nest, catalogue, &trajectory, out->lap_m,
+                                   &strings, &shortfall);
+        out->short_string = shortfall.seat;
+        out->short_known = shortfall.pipe != NULL;
+        if (shortfall.pipe) out->short_pipe = copy_pipe(shortfall.pipe, shortfall.thread);
+        out->short_factor = shortfall.factor;
+        out->short_load = shortfall.load;
+        out->short_check = shortfall.check;
+    }
+    dt_strings_free(&strings);
+    dt_nest_free(&nest);
+    dt_seats_free(&seats);
+    dt_window_free(&window);
+    dt_trajectory_free(&trajectory);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims *out)
+{
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    memset(out, 0, sizeof *out);
+    dt_status status = dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    out->lap_m = well->seats.lap_m == well->seats.lap_m ? well->seats.lap_m : 300 * DT_M_PER_FT;
+    if (status == DT_OK) {
+        copy_program(program, out);
+    } else if (status == DT_E_NONE) {
+        status = copy_refusal(well, catalogue, out);
+    } else if (status == DT_E_INPUT) {
+        out->outcome = OUTCOME_REFUSED;
+        status = DT_OK;
+    }
+    dt_program_free(program);
+    dt_refusal_free(&refusal);
+    return status;
+}

@@ -1,0 +1,99 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_SELFCHECK_CLAIMS_H
+#define DRAWTUBE_SELFCHECK_CLAIMS_H
+
+#include "drawtube/program.h"
+
+/*
+ * What a finished program says, copied out flat: numbers and names, no pointers into the
+ * planner. The checker sees the well and this and nothing else, and a mutation is one
+ * assignment.
+ */
+
+enum { CLAIM_STRINGS = 18, CLAIM_SECTIONS = 16, CLAIM_PARTS = 16 };
+
+typedef struct claimed_pipe {
+    double od_m, weight_kgm, wall_m, drift_m, special_drift_m, coupling_od_m;
+    char grade[16];
+    dt_thread thread;
+} claimed_pipe;
+
+typedef struct claimed_section {
+    double top_md_m, base_md_m;
+    claimed_pipe pipe;
+    dt_factor by_check[DT_CHECK_COUNT];
+    bool cheaper; /* a cheaper pipe is named that fails here */
+    claimed_pipe cheaper_pipe;
+    dt_factor cheaper_factor;
+    dt_load cheaper_load;
+    dt_check cheaper_check;
+} claimed_section;
+
+typedef struct claimed_part {
+    char slurry[64];
+    double top_md_m, excess, volume_m3, sacks, water_m3;
+    dt_excess_on excess_on;
+} claimed_part;
+
+typedef struct claimed_cement {
+    bool cemented, refused;
+    dt_cement_rule rule;
+    double top_md_m, top_tvd_m, collar_md_m;
+    claimed_part parts[CLAIM_PARTS];
+    size_t part_count;
+    double mud_kgm3, spacer_kgm3, displacement_kgm3;
+    double spacer_m3, slurry_m3, displacement_m3, sacks, cement_kg, strokes;
+    double lift_pa, bump_pa, test_pa, wait_s, job_s;
+    double shoe_static_kgm3, shoe_kgm3, tight_spare_pa, lift_off_n;
+} claimed_cement;
+
+typedef struct claimed_string {
+    dt_seat seat; /* shoe, range, mud, pin */
+    double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
+    double hole_m, bit_m, od_m, largest_od_m, need_drift_m;
+    bool opened, pin_fails;
+    claimed_section sections[CLAIM_SECTIONS];
+    size_t section_count;
+    double surface_pressure_pa, steel_kg;
+    claimed_cement cement;
+    double hookload_filled_n, hookload_floated_n, hookload_up_n, hookload_down_n;
+    size_t joints;
+    bool kick_known;
+    dt_kick_result kick;
+    dt_bill bill;
+    dt_head_stage head;
+} claimed_string;
+
+typedef enum outcome {
+    OUTCOME_PROGRAM,
+    OUTCOME_NO_SEATS,
+    OUTCOME_NO_NEST,
+    OUTCOME_NO_STRENGTH,
+    OUTCOME_REFUSED, /* by the reader, or a pin the catalogue does not have */
+    OUTCOME_COUNT
+} outcome;
+
+typedef struct claims {
+    outcome outcome;
+    claimed_string strings[CLAIM_STRINGS];
+    size_t count; /* of strings; where seats were found and nothing else, only seats are set */
+    dt_broken_pin broken[CLAIM_STRINGS];
+    size_t broken_count;
+    double lap_m;
+    double steel_kg;
+    dt_bill bill;
+    dt_landing landing[2];
+    size_t landing_count;
+    /* OUTCOME_NO_STRENGTH: the pipe that came nearest */
+    size_t short_string;
+    bool short_known;
+    claimed_pipe short_pipe;
+    dt_factor short_factor;
+    dt_load short_load;
+    dt_check short_check;
+} claims;
+
+/** Plans a well and copies what the program says. DT_OK (any outcome) or DT_E_MEMORY. */
+dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims *out);
+
+#endif

@@ -1,0 +1,339 @@
+/* SPDX-License-Identifier: MIT */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "selfcheck.h"
+
+/* Claims made wrong on purpose, one of each kind the checker should notice. */
+
+static claimed_string *last(claims *c)
+{
+    return c->count ? &c->strings[c->count - 1] : NULL;
+}
+
+static bool free_seat(const claims *c, size_t i)
+{
+    return i > 0 && i + 1 < c->count && !c->strings[i].seat.shoe_pinned;
+}
+
+static bool seat_deeper(claims *c)
+{
+    for (size_t i = 1; i + 1 < c->count; ++i)
+        if (free_seat(c, i)) {
+            c->strings[i].seat.shoe_m += 7.3;
+            return true;
+        }
+    return false;
+}
+
+static bool seat_shallower(claims *c)
+{
+    for (size_t i = 1; i + 1 < c->count; ++i)
+        if (free_seat(c, i)) {
+            c->strings[i].seat.shoe_m -= 7.3;
+            return true;
+        }
+    return false;
+}
+
+static bool shallowest_off(claims *c)
+{
+    for (size_t i = 1; i + 1 < c->count; ++i)
+        if (free_seat(c, i) && c->strings[i].seat.shallowest_m + 1 < c->strings[i].seat.deepest_m) {
+            c->strings[i].seat.shallowest_m += 0.5;
+            return true;
+        }
+    return false;
+}
+
+static bool deepest_off(claims *c)
+{
+    for (size_t i = 1; i + 1 < c->count; ++i)
+        if (free_seat(c, i) && c->strings[i].seat.shallowest_m + 1 < c->strings[i].seat.deepest_m) {
+            c->strings[i].seat.deepest_m -= 0.5;
+            return true;
+        }
+    return false;
+}
+
+static bool mud_lighter(claims *c)
+{
+    last(c)->seat.mud_kgm3 -= 0.5;
+    return c->count > 1;
+}
+
+static bool other_type(claims *c)
+{
+    for (size_t i = 2; i < c->count; ++i) {
+        dt_seat *s = &c->strings[i].seat;
+        s->type = s->type == DT_LINER ? DT_FULL : DT_LINER;
+        return true;
+    }
+    return false;
+}
+
+static bool hole_smaller(claims *c)
+{
+    last(c)->hole_m -= 0.25 * SLOW_IN;
+    last(c)->bit_m -= 0.25 * SLOW_IN;
+    return true;
+}
+
+static bool hole_larger(claims *c)
+{
+    last(c)->hole_m += 0.25 * SLOW_IN;
+    return true;
+}
+
+static bool pipe_lighter(claims *c)
+{
+    last(c)->sections[0].pipe.weight_kgm *= 0.9;
+    return true;
+}
+
+static bool grade_weaker(claims *c)
+{
+    claimed_pipe *p = &last(c)->sections[0].pipe;
+    const char *to = strcmp(p->grade, "J55") == 0 ? "N80" : "J55";
+    snprintf(p->grade, sizeof p->grade, "%s", to);
+    return true;
+}
+
+static bool thread_other(claims *c)
+{
+    claimed_pipe *p = &last(c)->sections[0].pipe;
+    p->thread = p->thread == DT_BTC ? DT_STC : DT_BTC;
+    return true;
+}
+
+static bool wall_thicker(claims *c)
+{
+    last(c)->sections[0].pipe.wall_m += 0.001;
+    return true;
+}
+
+/** The section above is drawn down to where the one below was needed. */
+static bool section_longer(claims *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (c->strings[i].section_count > 1) {
+            c->strings[i].sections[0].base_md_m += 40;
+            return true;
+        }
+    return false;
+}
+
+static bool factor_of(claims *c, dt_check check)
+{
+    for (size_t i = c->count; i-- > 0;) {
+        dt_factor *f = &c->strings[i].sections[0].by_check[check];
+        if (!(f->factor < 20)) continue;
+        f->factor *= 1.02;
+        return true;
+    }
+    return false;
+}
+
+static bool burst_more(claims *c)
+{
+    return factor_of(c, DT_CHECK_BURST);
+}
+
+static bool collapse_more(claims *c)
+{
+    return factor_of(c, DT_CHECK_COLLAPSE);
+}
+
+static bool tension_more(claims *c)
+{
+    return factor_of(c, DT_CHECK_TENSION);
+}
+
+static bool triaxial_more(claims *c)
+{
+    return factor_of(c, DT_CHECK_TRIAXIAL);
+}
+
+static bool shoe_md_off(claims *c)
+{
+    last(c)->shoe_md_m += 0.01;
+    return true;
+}
+
+static bool surface_less(claims *c)
+{
+    last(c)->surface_pressure_pa -= 2 * SLOW_PSI;
+    return c->count > 1;
+}
+
+static bool kick_more(claims *c)
+{
+    if (!last(c)->kick_known || last(c)->kick.tolerance_m3 < 0.5) return false;
+    last(c)->kick.tolerance_m3 *= 1.01;
+    return true;
+}
+
+static bool sacks_fewer(claims *c)
+{
+    if (!last(c)->cement.cemented) return false;
+    last(c)->cement.parts[last(c)->cement.part_count - 1].sacks -= 1;
+    return true;
+}
+
+static bool slurry_less(claims *c)
+{
+    if (!last(c)->cement.cemented) return false;
+    last(c)->cement.parts[0].volume_m3 *= 0.999;
+    return true;
+}
+
+static bool slurry_other(claims *c)
+{
+    if (!last(c)->cement.cemented) return false;
+    claimed_part *p = &last(c)->cement.parts[last(c)->cement.part_count - 1];
+    snprintf(p->slurry, sizeof p->slurry, "%s", "A neat");
+    return true;
+}
+
+static bool cement_lower(claims *c)
+{
+    if (!last(c)->cement.cemented) return false;
+    last(c)->cement.top_tvd_m += 1;
+    return true;
+}
+
+static bool displacement_less(claims *c)
+{
+    if (!last(c)->cement.cemented) return false;
+    last(c)->cement.displacement_m3 *= 0.999;
+    return true;
+}
+
+static bool bump_less(claims *c)
+{
+    if (!last(c)->cement.cemented) return false;
+    last(c)->cement.bump_pa -= SLOW_PSI;
+    return true;
+}
+
+static bool tight_more(claims *c)
+{
+    for (size_t i = 1; i < c->count; ++i)
+        if (c->strings[i].cement.cemented && isfinite(c->strings[i].cement.tight_spare_pa)) {
+            c->strings[i].cement.tight_spare_pa += 500 * 6894.757 * 10;
+            return true;
+        }
+    return false;
+}
+
+static bool hook_less(claims *c)
+{
+    last(c)->hookload_filled_n *= 0.99;
+    return true;
+}
+
+static bool joints_fewer(claims *c)
+{
+    last(c)->joints -= 1;
+    return true;
+}
+
+static bool steel_less(claims *c)
+{
+    c->steel_kg *= 0.999;
+    return true;
+}
+
+static bool cost_other(claims *c)
+{
+    if (!(last(c)->bill.total > 0)) return false;
+    last(c)->bill.cost[DT_COST_PIPE] += 1;
+    last(c)->bill.total += 1;
+    c->bill.total += 1;
+    return true;
+}
+
+static bool total_other(claims *c)
+{
+    if (!(c->bill.total > 0)) return false;
+    c->bill.total += 1;
+    return true;
+}
+
+static bool days_fewer(claims *c)
+{
+    c->bill.days -= 0.1;
+    return true;
+}
+
+static bool head_less(claims *c)
+{
+    for (size_t i = 1; i < c->count; ++i)
+        if (c->strings[i].head.pressure_pa > 100 * SLOW_PSI) {
+            c->strings[i].head.pressure_pa -= 20 * SLOW_PSI;
+            return true;
+        }
+    return false;
+}
+
+static bool landing_more(claims *c)
+{
+    for (size_t i = 0; i < c->landing_count; ++i)
+        if (c->landing[i].made) {
+            c->landing[i].stress_factor *= 1.001;
+            return true;
+        }
+    return false;
+}
+
+static const mutation list[] = {
+    {"seat-deeper", "a shoe 7.3 m deeper", seat_deeper},
+    {"seat-shallower", "a shoe 7.3 m shallower", seat_shallower},
+    {"shallowest-off", "the shallowest seat half a metre deeper", shallowest_off},
+    {"deepest-off", "the deepest seat half a metre shallower", deepest_off},
+    {"mud-lighter", "mud of the last hole 0.5 kg/m3 lighter", mud_lighter},
+    {"other-type", "liner for full string, or the other way round", other_type},
+    {"hole-smaller", "the last hole and its bit 1/4 in smaller", hole_smaller},
+    {"hole-larger", "the last hole 1/4 in larger than its bit", hole_larger},
+    {"pipe-lighter", "the top of the last string a tenth lighter", pipe_lighter},
+    {"grade-weaker", "the top of the last string in another grade", grade_weaker},
+    {"thread-other", "the top of the last string with another thread", thread_other},
+    {"wall-thicker", "wall of the last string 1 mm thicker", wall_thicker},
+    {"section-longer", "the upper section of a tapered string 40 m longer", section_longer},
+    {"burst-more", "a burst factor 2 % larger", burst_more},
+    {"collapse-more", "a collapse factor 2 % larger", collapse_more},
+    {"tension-more", "a tension factor 2 % larger", tension_more},
+    {"triaxial-more", "a triaxial factor 2 % larger", triaxial_more},
+    {"shoe-md-off", "MD of the last shoe 1 cm deeper", shoe_md_off},
+    {"surface-less", "gas at the surface 2 psi less", surface_less},
+    {"kick-more", "kick tolerance 1 % more", kick_more},
+    {"sacks-fewer", "one sack less", sacks_fewer},
+    {"slurry-less", "a thousandth less slurry", slurry_less},
+    {"slurry-other", "another slurry", slurry_other},
+    {"cement-lower", "top of cement 1 m deeper", cement_lower},
+    {"displacement-less", "a thousandth less displacement", displacement_less},
+    {"bump-less", "bump 1 psi less", bump_less},
+    {"tight-more", "5000 psi more left at the narrowest moment", tight_more},
+    {"hook-less", "hook load 1 % less", hook_less},
+    {"joints-fewer", "one joint less", joints_fewer},
+    {"steel-less", "a thousandth less steel", steel_less},
+    {"cost-other", "pipe of the last string dearer by 1, in every sum", cost_other},
+    {"total-other", "the total dearer by 1", total_other},
+    {"days-fewer", "a tenth of a day less", days_fewer},
+    {"head-less", "20 psi less at a wellhead", head_less},
+    {"landing-more", "a landing factor a thousandth larger", landing_more},
+};
+
+const mutation *mutations(size_t *count)
+{
+    *count = sizeof list / sizeof *list;
+    return list;
+}
+
+const mutation *mutation_find(const char *name)
+{
+    for (size_t i = 0; i < sizeof list / sizeof *list; ++i)
+        if (strcmp(list[i].name, name) == 0) return &list[i];
+    return NULL;
+}

@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_SELFCHECK_SLOW_H
+#define DRAWTUBE_SELFCHECK_SLOW_H
+
+#include "claims.h"
+
+/*
+ * The checker: claims of a program held against the well, re-derived the slow way from the
+ * pages of docs/ and the published formulas. Nothing here calls the planner: of its headers only
+ * types and enumerations are used, and a test looks at the object files to make sure.
+ * Method and tolerances: docs/selfcheck.md.
+ */
+
+#define SLOW_G   9.80665
+#define SLOW_PI  3.14159265358979323846
+#define SLOW_FT  0.3048
+#define SLOW_IN  0.0254
+#define SLOW_LB  0.45359237
+#define SLOW_GAL (231 * SLOW_IN * SLOW_IN * SLOW_IN)
+#define SLOW_BBL (42 * SLOW_GAL)
+#define SLOW_LBF (SLOW_LB * SLOW_G)
+#define SLOW_PSI (SLOW_LBF / (SLOW_IN * SLOW_IN))
+#define SLOW_PPG (SLOW_LB / SLOW_GAL)
+
+/* ---- the catalogue's files, read here as data ------------------------------------------------ */
+
+typedef struct row_pipe {
+    double od, weight, wall, drift, special, coupling; /* in, lb/ft; NAN where the cell is empty */
+    char threads[64], grades[80];
+} row_pipe;
+
+typedef struct row_grade {
+    char name[16];
+    double yield_psi, tensile_psi;
+} row_grade;
+
+typedef struct row_thread {
+    double od, stc, ltc, light, light_stc, e1, e7, l7, coupling;
+} row_thread;
+
+typedef struct row_slurry {
+    char name[64];
+    double density_kgm3, yield_m3, water_m3, sack_kg;
+} row_slurry;
+
+typedef struct rows {
+    row_pipe pipes[256];
+    row_grade grades[32];
+    row_thread threads[32];
+    row_slurry slurries[64];
+    struct {
+        double in;
+        int rarity; /* 0 standard, 1 less common, 2 opener */
+    } bits[128];
+    size_t pipe_count, grade_count, thread_count, slurry_count, bit_count;
+} rows;
+
+/** Reads planner/catalogue/. false when a file is missing or holds nothing. */
+bool rows_read(const char *folder, rows *out);
+const row_grade *rows_grade(const rows *r, const char *name);
+const row_pipe *rows_pipe(const rows *r, const claimed_pipe *pipe);
+/** Is the thread cut on the pipe in this grade? "STC(J55/K55);BTC" */
+bool rows_has_thread(const row_pipe *pipe, const char *grade, dt_thread thread);
+bool rows_has_grade(const row_pipe *pipe, const char *grade);
+
+/* ---- findings -------------------------------------------------------------------------------- */
+
+typedef struct verdict {
+    struct {
+        const char *check; /* static: "seat-range", ... */
+        int string;        /* -1: the whole program */
+        char text[240];
+    } items[24];
+    size_t count;    /* kept */
+    size_t faults;   /* all */
+    size_t compared; /* figures looked at */
+} verdict;
+
+#if defined(__GNUC__)
+__attribute__((format(printf, 4, 5)))
+#endif
+void fault(verdict *v, const char *check, int string, const char *format, ...);
+
+/** Demands the claim within tolerance of what was found; NAN agrees with NAN only. */
+bool agree(verdict *v, const char *check, int string, const char *what, double claimed,
+           double found, double tolerance);
+/** Demands that something holds. */
+bool demand_true(verdict *v, const char *check, int string, bool holds, const char *what);
+
+/* ---- the hole's course ----------------------------------------------------------------------- */
+
+/** Depths along the hole at short steps, the tangent turned from station to station in space. */
+typedef struct course {
+    size_t count;            /* 0: vertical */
+    double *md, *tvd, *down; /* down: cosine of the inclination */
+    double *bend;            /* rad/m of the arc that ends at or holds the point */
+} course;
+
+bool course_make(const dt_well *well, course *out);
+void course_free(course *c);
+double course_tvd(const course *c, double md);
+double course_md(const course *c, double tvd);
+double course_down(const course *c, double md);
+/** The sharper of the arcs that meet at a depth, of those asked for. */
+double course_bend(const course *c, double md, bool above, bool below);
+
+/* ---- parts ----------------------------------------------------------------------------------- */
+
+typedef struct context {
+    const dt_well *well;
+    const rows *rows;
+    const claims *claims;
+    course course;
+    verdict *v;
+} context;
+
+static inline double slow_ground(const dt_well *w)
+{
+    return w->rig_floor_m + (w->over_sea ? w->water_depth_m : 0);
+}
+
+static inline double slow_or(double value, double otherwise)
+{
+    return value == value ? value : otherwise;
+}
+
+/** Steps that cut a length: none for one that claims have made nothing or less. */
+static inline size_t slow_steps(double length, double step)
+{
+    double steps = length / step;
+    return steps > 0 && steps < 1e6 ? (size_t)steps + 1 : 0;
+}
+
+/** Strength of one pipe as the claims name it; what is not in the catalogue's files is NAN. */
+typedef struct strength {
+    double D, t; /* in; t after wear */
+    double yield_psi;
+    double burst_pa, joint_n; /* body and coupling; body and joint; at full yield */
+    double area_m2, inner_m2, outer_m2, weight_kgm;
+} strength;
+
+bool strength_of(const rows *r, const claimed_pipe *pipe, double wear_m, strength *out);
+double slow_collapse_pa(double D, double t, double yield_psi, double stress_psi);
+
+void check_seats(const context *c);
+void check_no_seats(const context *c);
+void check_nest(const context *c);
+void check_no_nest(const context *c);
+void check_strength(const context *c);
+void check_no_strength(const context *c);
+void check_cement(const context *c);
+void check_running(const context *c);
+void check_kick(const context *c);
+void check_costs(const context *c);
+void check_wellhead(const context *c);
+
+/** All of them. false: out of memory. */
+bool recheck(const dt_well *well, const rows *r, const claims *said, verdict *out);
+
+#endif

@@ -1,0 +1,232 @@
+/* SPDX-License-Identifier: MIT */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "slow.h"
+
+/* Holes, bits and pipes: does each fit into the one before? By docs/nest.md. */
+
+#define SAME_IN 0.0005
+
+static double inches(double m)
+{
+    return m / SLOW_IN;
+}
+
+/** Least gap round a coupling, in: the well's rows or those of docs/nest.md. */
+static double clearance(const dt_well *w, double od_in)
+{
+    static const double up_to[] = {5.5, 7, 8.625, 9.875, 11.875, 16, 20};
+    static const double gap[] = {0.25, 0.40, 0.50, 0.75, 0.85, 1.50, 2.00, 3.00};
+    const dt_size_wishes *s = &w->sizes;
+    for (size_t i = 0; i < s->clearance_count; ++i)
+        if (od_in <= inches(s->clearances[i].up_to_od_m) + SAME_IN || i + 1 == s->clearance_count)
+            return inches(s->clearances[i].radial_m);
+    size_t i = 0;
+    while (i < 7 && od_in > up_to[i] + SAME_IN)
+        ++i;
+    return gap[i];
+}
+
+static double drift_of(const dt_well *w, const row_pipe *p)
+{
+    return w->sizes.special_drift && p->special > p->drift ? p->special : p->drift;
+}
+
+static double run_od(const row_pipe *p)
+{
+    return isnan(p->coupling) ? p->od : p->coupling;
+}
+
+static bool only_plain(const row_pipe *p)
+{
+    return strcmp(p->threads, "PE") == 0;
+}
+
+static const dt_pin *pin_of(const context *c, size_t i)
+{
+    size_t pin = c->claims->strings[i].seat.pin;
+    return pin < c->well->pin_count ? &c->well->pins[pin] : NULL;
+}
+
+static bool driven(const context *c, size_t i)
+{
+    return i == 0 && c->well->conductor.method != DT_CONDUCTOR_DRILLED;
+}
+
+/* ---- a finished program ---------------------------------------------------------------------- */
+
+static void check_pipe(const context *c, size_t i, const claimed_pipe *pipe)
+{
+    const row_pipe *row = rows_pipe(c->rows, pipe);
+    verdict *v = c->v;
+    int n = (int)i;
+    if (!demand_true(v, "catalogue", n, row != NULL, "the catalogue has no such pipe")) return;
+    agree(v, "catalogue", n, "wall, in", inches(pipe->wall_m), row->wall, 1e-6);
+    agree(v, "catalogue", n, "drift, in", inches(pipe->drift_m), row->drift, 1e-6);
+    agree(v, "catalogue", n, "coupling, in", inches(pipe->coupling_od_m), row->coupling, 1e-6);
+    demand_true(v, "catalogue", n, rows_has_grade(row, pipe->grade), "not made in this grade");
+    demand_true(v, "catalogue", n, rows_has_thread(row, pipe->grade, pipe->thread),
+                "not made with this thread");
+    demand_true(v, "catalogue", n, pipe->thread != DT_PLAIN_END || (i == 0 && only_plain(row)),
+                "plain end below the conductor");
+    const dt_pin *pin = pin_of(c, i);
+    static const char *const threads[] = {"STC", "LTC", "BTC", "PE"};
+    if (!pin) return;
+    demand_true(v, "pinned-pipe", n,
+                (isnan(pin->od_m) || fabs(inches(pin->od_m - pipe->od_m)) < 0.001) &&
+                    (isnan(pin->weight_kgm) || fabs(pin->weight_kgm - pipe->weight_kgm) < 0.01) &&
+                    (!pin->grade || strcmp(pin->grade, pipe->grade) == 0) &&
+                    (!pin->thread || strcmp(pin->thread, threads[pipe->thread]) == 0),
+                "another pipe than the one pinned");
+}
+
+static int rarity_of(const context *c, double in)
+{
+    for (size_t i = 0; i < c->rows->bit_count; ++i)
+        if (fabs(c->rows->bits[i].in - in) < SAME_IN) return c->rows->bits[i].rarity;
+    return -1;
+}
+
+static double smallest_drift(const context *c, size_t i)
+{
+    double least = INFINITY;
+    for (size_t k = 0; k < c->claims->strings[i].section_count; ++k) {
+        const row_pipe *row = rows_pipe(c->rows, &c->claims->strings[i].sections[k].pipe);
+        if (row) least = fmin(least, drift_of(c->well, row));
+    }
+    return least;
+}
+
+static void check_hole(const context *c, size_t i)
+{
+    const claimed_string *s = &c->claims->strings[i];
+    const dt_pin *pin = pin_of(c, i);
+    double hole = inches(s->hole_m), bit = inches(s->bit_m), run = inches(s->largest_od_m);
+    int n = (int)i;
+    verdict *v = c->v;
+    if (driven(c, i)) {
+        agree(v, "hole", n, "driven hole, in", hole, inches(s->od_m), SAME_IN);
+        return;
+    }
+    bool hole_pinned = pin && !isnan(pin->hole_m), both = hole_pinned && !isnan(pin->od_m);
+    demand_true(v, "hole", n, hole_pinned || rarity_of(c, hole) >= 0, "no such bit");
+    if (hole_pinned) agree(v, "hole", n, "pinned hole, in", hole, inches(pin->hole_m), SAME_IN);
+    demand_true(v, "clearance", n,
+                both || (hole - run) / 2 >= clearance(c->well, inches(s->od_m)) - SAME_IN,
+                "the coupling does not clear the hole");
+    demand_true(v, "opened", n, s->opened == (bit < hole - SAME_IN), "opened or not");
+    if (s->opened && !(pin && pin->pilot_m > 0))
+        demand_true(v, "opened", n,
+                    c->well->sizes.opened_hole && hole <= 1.25 * bit + SAME_IN &&
+                        rarity_of(c, bit) == 0,
+                    "a hole opened where or as it may not be");
+    if (i == 0) return;
+    const dt_pin *above = pin_of(c, i - 1);
+    bool kept = hole_pinned && above && !isnan(above->od_m);
+    demand_true(v, "drift", n, kept || bit <= smallest_drift(c, i - 1) + SAME_IN,
+                "the bit does not pass the pipe above");
+}
+
+/** Is there a hole that is better and would do between the same two pipes? */
+static void check_best_hole(const context *c, size_t i)
+{
+    const claimed_string *s = &c->claims->strings[i];
+    const dt_pin *pin = pin_of(c, i);
+    if (driven(c, i) || (pin && !isnan(pin->hole_m))) return;
+    double drift = i > 0 ? smallest_drift(c, i - 1) : INFINITY;
+    double need = inches(s->largest_od_m) + 2 * clearance(c->well, inches(s->od_m));
+    bool unusual = s->opened || rarity_of(c, inches(s->hole_m)) == 1;
+    for (size_t k = 0; k < c->rows->bit_count; ++k) {
+        double bit = c->rows->bits[k].in;
+        if (bit < need - SAME_IN || bit > drift + SAME_IN || c->rows->bits[k].rarity == 1) continue;
+        demand_true(c->v, "best-hole", (int)i, !unusual && bit >= inches(s->hole_m) - SAME_IN,
+                    unusual ? "a usual hole would do" : "a smaller usual hole would do");
+    }
+}
+
+void check_nest(const context *c)
+{
+    const claims *p = c->claims;
+    for (size_t i = 0; i < p->count; ++i) {
+        const claimed_string *s = &p->strings[i];
+        for (size_t k = 0; k < s->section_count; ++k) {
+            const claimed_pipe *pipe = &s->sections[k].pipe;
+            check_pipe(c, i, pipe);
+            double run = slow_or(pipe->coupling_od_m, pipe->od_m);
+            agree(c->v, "one-size", (int)i, "OD, in", inches(s->od_m), inches(pipe->od_m), SAME_IN);
+            agree(c->v, "one-size", (int)i, "coupling, in", inches(s->largest_od_m), inches(run),
+                  SAME_IN);
+        }
+        check_hole(c, i);
+        check_best_hole(c, i);
+    }
+    const claimed_string *last = &p->strings[p->count - 1];
+    const dt_pin *pin = pin_of(c, p->count - 1);
+    demand_true(c->v, "completion", (int)p->count - 1,
+                (pin && !isnan(pin->od_m)) ||
+                    inches(last->od_m) >= inches(c->well->min_pipe_od_m) - SAME_IN,
+                "smaller than the completion needs");
+}
+
+/* ---- nothing nests --------------------------------------------------------------------------- */
+
+static bool allowed(const context *c, size_t i, const row_pipe *p)
+{
+    const dt_pin *pin = pin_of(c, i);
+    static const char *const threads[] = {"STC", "LTC", "BTC", "PE"};
+    if (i > 0 && only_plain(p)) return false;
+    if (i + 1 == c->claims->count && !(pin && !isnan(pin->od_m)) &&
+        p->od < inches(c->well->min_pipe_od_m) - SAME_IN)
+        return false;
+    if (!pin) return true;
+    if (!isnan(pin->od_m) && fabs(inches(pin->od_m) - p->od) > SAME_IN) return false;
+    if (!isnan(pin->weight_kgm) && fabs(pin->weight_kgm / SLOW_LB * SLOW_FT - p->weight) > 0.005)
+        return false;
+    bool made = false;
+    for (size_t g = 0; g < c->rows->grade_count; ++g) {
+        const char *grade = c->rows->grades[g].name;
+        if (!rows_has_grade(p, grade) || (pin->grade && strcmp(pin->grade, grade) != 0)) continue;
+        for (int t = 0; t < 4 && !made; ++t)
+            made = rows_has_thread(p, grade, (dt_thread)t) &&
+                   (!pin->thread || strcmp(pin->thread, threads[t]) == 0);
+    }
+    return made;
+}
+
+/** Every pipe of every string, from the conductor down: which can be reached at all? */
+void check_no_nest(const context *c)
+{
+    bool reached[CLAIM_STRINGS][256] = {{false}};
+    const rows *r = c->rows;
+    size_t n = c->claims->count;
+    for (size_t i = 0; i < c->well->pin_count; ++i)
+        if (!isnan(c->well->pins[i].hole_m)) return; /* pinned holes keep rules of their own */
+    for (size_t i = 0; i < n; ++i)
+        for (size_t k = 0; k < r->pipe_count; ++k) {
+            const row_pipe *p = &r->pipes[k];
+            if (!allowed(c, i, p)) continue;
+            if (driven(c, i)) {
+                reached[i][k] = true;
+                continue;
+            }
+            double need = run_od(p) + 2 * clearance(c->well, p->od) - SAME_IN;
+            for (size_t b = 0; b < r->bit_count && !reached[i][k]; ++b) {
+                double hole = r->bits[b].in, bit = hole;
+                if (hole < need) continue;
+                if (c->well->sizes.opened_hole && i > 0)
+                    for (size_t q = 0; q < r->bit_count; ++q)
+                        if (r->bits[q].rarity == 0 && r->bits[q].in * 1.25 >= hole - SAME_IN)
+                            bit = fmin(bit, r->bits[q].in);
+                reached[i][k] = i == 0;
+                for (size_t a = 0; i > 0 && a < r->pipe_count; ++a)
+                    if (reached[i - 1][a] && bit <= drift_of(c->well, &r->pipes[a]) + SAME_IN)
+                        reached[i][k] = true;
+            }
+        }
+    bool any = false;
+    for (size_t k = 0; k < r->pipe_count; ++k)
+        any = any || reached[n - 1][k];
+    demand_true(c->v, "no-nest", -1, !any, "pipes nest, and the planner says that none do");
+}

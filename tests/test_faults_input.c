@@ -1,0 +1,199 @@
+/* SPDX-License-Identifier: MIT */
+/*
+ * Every allocation of reading fails once, in turn: a file with every element, bad files, imported
+ * tables and surveys, the user's own catalogue. The answer is DT_E_MEMORY and nothing leaks.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "check.h"
+#include "drawtube/catalogue.h"
+#include "drawtube/findings.h"
+#include "drawtube/import.h"
+#include "failing/failing_memory.h"
+#include "full_well.h"
+#include "shipped_wells.h"
+
+/** One way of reading text; frees what it made. */
+typedef dt_status (*reading)(const char *text, size_t size, dt_report *report);
+
+/**
+ * Two things may fail and leave the answer as it is: a remedy of its own for a finding, which the
+ * general one of messages.def stands in for, and the memory to sort findings in. Then all of
+ * them are there, in the order of their lines.
+ */
+static bool refused_all_the_same(const dt_report *report, size_t findings)
+{
+    if (report->count != findings) return false;
+    for (size_t i = 1; i < report->count; ++i)
+        if (report->items[i].line < report->items[i - 1].line) return false;
+    for (size_t i = 0; i < report->count; ++i)
+        if (!*dt_finding_fix(&report->items[i])) return false;
+    return true;
+}
+
+static void fails_in_turn(const char *what, reading read, const char *text, size_t size,
+                          dt_status good)
+{
+    size_t total = 0, findings = 0, all_the_same = 0;
+    for (size_t n = 0; n <= total; ++n) {
+        dt_report report = {0};
+        memory_fails_at(n);
+        dt_status status = dt_report_init(&report, "x");
+        if (status == DT_OK) status = read(text, size, &report);
+        if (n == 0) total = memory_calls();
+        memory_fails_at(0);
+        if (n == 0) findings = report.count;
+        const bool bears = n > 0 && status == DT_E_INPUT && good == status &&
+                           refused_all_the_same(&report, findings);
+        if (!bears && status != (n ? DT_E_MEMORY : good))
+            fail_msg("%s: allocation %zu of %zu failed, status %d: %s", what, n, total, (int)status,
+                     report.count ? report.items[0].text : "nothing said");
+        all_the_same += bears;
+        dt_report_free(&report);
+    }
+    printf("%s: %zu allocations, %zu can be done without\n", what, total, all_the_same);
+}
+
+/* ---- well files ---- */
+
+static dt_status read_well(const char *text, size_t size, dt_report *report)
+{
+    dt_well *well = NULL;
+    dt_status status = dt_well_parse(text, size, report, &well);
+    dt_well_free(well);
+    return status;
+}
+
+static void a_file_with_every_element(void **state)
+{
+    (void)state;
+    fails_in_turn("every element", read_well, FULL_WELL, strlen(FULL_WELL), DT_OK);
+}
+
+static void bad_files(void **state)
+{
+    (void)state;
+    const char *const names[] = {"212-quantity-not-finite.xml", "302-element-unknown.xml",
+                                 "304-element-repeated.xml",    "412-name-repeated.xml",
+                                 "491-price-repeated.xml",      "103-xml-broken.xml",
+                                 "442-load-data-missing.xml"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; ++i) {
+        char path[512];
+        size_t size = 0;
+        snprintf(path, sizeof path, "%s/refused/%s", DT_TESTS, names[i]);
+        char *bytes = shipped_read(path, &size);
+        fails_in_turn(names[i], read_well, bytes, size, DT_E_INPUT);
+        free(bytes);
+    }
+}
+
+/* ---- imports ---- */
+
+typedef struct rest {
+    const char *at;
+    size_t left;
+} rest;
+
+static size_t next_bytes(void *context, char *out, size_t size)
+{
+    rest *r = context;
+    size_t count = r->left < size ? r->left : size;
+    memcpy(out, r->at, count);
+    r->at += count;
+    r->left -= count;
+    return count;
+}
+
+/** The file into elements, and those into a well file. */
+static dt_status import(const char *text, size_t size, const dt_import_request *request,
+                        dt_report *report)
+{
+    rest r = {text, size};
+    dt_imported imported = {0};
+    char *elements = NULL, *into = NULL;
+    dt_status status = dt_import(next_bytes, &r, request, report, &imported);
+    if (status == DT_OK) status = dt_import_text(&imported, &elements);
+    if (status == DT_OK) status = dt_import_into(&imported, FULL_WELL, strlen(FULL_WELL), &into);
+    free(elements);
+    free(into);
+    dt_imported_free(&imported);
+    return status;
+}
+
+static dt_status import_las(const char *text, size_t size, dt_report *report)
+{
+    const dt_import_request request = {.table = {{"PPG", NULL}, {"FG", NULL}},
+                                       .tolerance_pa = 70000};
+    return import(text, size, &request, report);
+}
+
+static dt_status import_csv(const char *text, size_t size, dt_report *report)
+{
+    const dt_import_request request = {.table = {{"pore", NULL}, {"frac", NULL}}};
+    return import(text, size, &request, report);
+}
+
+static dt_status import_survey(const char *text, size_t size, dt_report *report)
+{
+    const dt_import_request request = {.survey = true};
+    return import(text, size, &request, report);
+}
+
+static void imports(void **state)
+{
+    (void)state;
+    const struct {
+        const char *name;
+        reading read;
+    } files[] = {{"pressures.las", import_las},
+                 {"pressures.csv", import_csv},
+                 {"survey.csv", import_survey},
+                 {"survey.xml", import_survey}};
+    for (size_t i = 0; i < sizeof files / sizeof *files; ++i) {
+        char path[512];
+        size_t size = 0;
+        snprintf(path, sizeof path, "%s/../docs/samples/%s", DT_TESTS, files[i].name);
+        char *bytes = shipped_read(path, &size);
+        fails_in_turn(files[i].name, files[i].read, bytes, size, DT_OK);
+        free(bytes);
+    }
+}
+
+/* ---- the user's catalogue ---- */
+
+static dt_status change_catalogue(const char *text, size_t size, dt_report *report)
+{
+    static const char stock[] = "od_in,weight_lbft,grade\n7,,\n9.625,47,\n,,Q125\n";
+    static const char bits[] = "diameter_in\n8.5\n12.25\n6\n";
+    dt_catalogue catalogue = {0};
+    dt_status status = dt_catalogue_load(&catalogue);
+    if (status == DT_OK) status = dt_catalogue_extend(&catalogue, text, size, report);
+    if (status == DT_OK)
+        status = dt_catalogue_restrict(&catalogue, stock, sizeof stock - 1, report);
+    if (status == DT_OK) status = dt_catalogue_bits(&catalogue, bits, sizeof bits - 1, report);
+    dt_catalogue_free(&catalogue);
+    return status;
+}
+
+static void a_catalogue_of_ones_own(void **state)
+{
+    (void)state;
+    static const char pipes[] =
+        "od_in,weight_lbft,wall_in,drift_in,special_drift_in,coupling_od_in,"
+        "clearance_coupling_od_in,threads,grades\n"
+        "7,29.5,0.42,6.035,,7.656,7.375,LTC,L80\n";
+    fails_in_turn("catalogue", change_catalogue, pipes, sizeof pipes - 1, DT_OK);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_file_with_every_element),
+        cmocka_unit_test(bad_files),
+        cmocka_unit_test(imports),
+        cmocka_unit_test(a_catalogue_of_ones_own),
+    };
+    return cmocka_run_group_tests_name("faults of input", tests, NULL, NULL);
+}
