@@ -232,6 +232,18 @@ static dt_status list_switches(const char *text, size_t size, dt_report *report)
     return status;
 }
 
+/** A shipped well with a few words changed; malloc'ed. */
+static char *changed(const char *path, const edit *edits, size_t count)
+{
+    size_t size = 0;
+    char *bytes = shipped_read(path, &size), *text = realloc(bytes, size + 1);
+    assert_non_null(text);
+    text[size] = '\0';
+    for (size_t i = 0; i < count; ++i)
+        text = edited_text(text, &edits[i]);
+    return text;
+}
+
 /** The warnings are written last: the last allocations of a plan are theirs. */
 static void words_of_a_plan(void **state)
 {
@@ -245,15 +257,45 @@ static void words_of_a_plan(void **state)
                   "<pinned><string role='surface' shoe='1000 ft' hole='17.5 in' od='13.375 in' "
                   "weight='48 lb/ft' grade='H40' thread='STC'/></pinned><pay "},
         {"overpull=", "sour=\"yes\" overpull="}};
-    size_t size = 0;
-    char *bytes = shipped_read(DT_WELLS "/alder-reach.xml", &size),
-         *text = realloc(bytes, size + 1);
-    assert_non_null(text);
-    text[size] = '\0';
-    for (size_t i = 0; i < 2; ++i)
-        text = edited_text(text, &edits[i]);
+    char *text = changed(DT_WELLS "/alder-reach.xml", edits, 2);
     last_fail_in_turn("warnings", plan_well, text, strlen(text), DT_OK, WARNINGS);
     fails_in_turn("switches", list_switches, text, strlen(text), DT_OK);
+    free(text);
+}
+
+/* Refusals are worded last, too. */
+static void words_of_a_refusal(void **state)
+{
+    (void)state;
+    enum { WORDS = 25 };
+    static const struct {
+        edit change;
+        dt_status status;
+    } rows[] = {
+        {{"collapse=\"1.00\"", "collapse=\"4.00\""}, DT_E_NONE},
+        {{"<pay ", "<pinned><string role='production' grade='X99'/></pinned><pay "}, DT_E_INPUT},
+        {{"<pay ", "<pinned><string role='surface'/><string role='intermediate' od='9.625 in'/>"
+                   "<string role='intermediate' od='9.625 in'/></pinned><pay "},
+         DT_E_NONE}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        char *text = changed(DT_WELLS "/alder-reach.xml", &rows[i].change, 1);
+        last_fail_in_turn("refusal", plan_well, text, strlen(text), rows[i].status, WORDS);
+        free(text);
+    }
+}
+
+static void a_computed_fracture_gradient(void **state)
+{
+    (void)state;
+    static const edit edits[] = {
+        {"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+         "<fracture_gradient method='eaton'><ratio depth='0 ft' value='0.4'/><ratio depth='9000 "
+         "ft' "
+         "value='0.45'/></fracture_gradient><!--"},
+        {"</fracture_gradient>\n  <overburden",
+         "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>\n  <overburden"}};
+    char *text = changed(DT_WELLS "/mizzenlow-shelf.xml", edits, 2);
+    fails_in_turn("computed gradient", read_well, text, strlen(text), DT_OK);
     free(text);
 }
 
@@ -265,6 +307,8 @@ int main(void)
         cmocka_unit_test(imports),
         cmocka_unit_test(a_catalogue_of_ones_own),
         cmocka_unit_test(words_of_a_plan),
+        cmocka_unit_test(words_of_a_refusal),
+        cmocka_unit_test(a_computed_fracture_gradient),
     };
     return cmocka_run_group_tests_name("faults of input", tests, NULL, NULL);
 }
