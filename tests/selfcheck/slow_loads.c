@@ -101,30 +101,48 @@ static void set_kicks(const context *c, loads *l)
     l->surface_pa = fmax(l->surface_pa, l->leak_pa);
 }
 
+/** Density of a slurry of the well file or of the catalogue; NAN when there is none. */
+static double density_of(const context *c, const char *name)
+{
+    if (!name) return NAN;
+    for (size_t i = 0; i < c->well->slurry_count; ++i)
+        if (strcmp(c->well->slurries[i].name, name) == 0) return c->well->slurries[i].density_kgm3;
+    for (size_t i = 0; i < c->rows->slurry_count; ++i)
+        if (strcmp(c->rows->slurries[i].name, name) == 0) return c->rows->slurries[i].density_kgm3;
+    return NAN;
+}
+
+/** Heaviest pinned, else what <loads> says, else the heaviest that <cementing> names, where 15.8
+ * ppg stands for a tail that is not named (decision 0024). */
+static double slurry_of(const context *c, const dt_pin *pin)
+{
+    const dt_well *w = c->well;
+    double heaviest = NAN;
+    for (size_t i = 0; pin && i < pin->cement_count; ++i)
+        heaviest = fmax(heaviest, density_of(c, pin->cement[i].slurry));
+    if (isnan(heaviest) && w->loads.given) heaviest = w->loads.cement_kgm3;
+    if (!isnan(heaviest)) return heaviest;
+    double tail = w->cementing.tail ? density_of(c, w->cementing.tail) : 15.8 * SLOW_PPG;
+    return fmax(tail, density_of(c, w->cementing.lead));
+}
+
+/** What <loads> says, else what <cementing> says of the same job, else custom (decision 0024). */
+static double said(const dt_well *w, double by_loads, double by_job, double custom)
+{
+    return slow_or(w->loads.given ? by_loads : NAN, slow_or(by_job, custom));
+}
+
 static void set_slurry(const context *c, loads *l)
 {
     const dt_seat *seat = &c->claims->strings[l->string].seat;
     const dt_well *w = c->well;
     const dt_pin *pin = seat->pin < w->pin_count ? &w->pins[seat->pin] : NULL;
-    double top = INFINITY, margin = 500 * SLOW_PSI;
-    l->slurry = NAN;
-    for (size_t i = 0; pin && i < pin->cement_count; ++i) {
+    double top = INFINITY;
+    for (size_t i = 0; pin && i < pin->cement_count; ++i)
         top = fmin(top, slow_or(pin->cement[i].top_m, INFINITY));
-        for (size_t k = 0; k < w->slurry_count; ++k)
-            if (strcmp(w->slurries[k].name, pin->cement[i].slurry) == 0)
-                l->slurry = fmax(l->slurry, w->slurries[k].density_kgm3);
-    }
-    l->displacement = l->mud;
-    if (isnan(l->slurry)) l->slurry = 15.8 * SLOW_PPG;
-    if (w->loads.given) {
-        bool pinned = false;
-        for (size_t i = 0; pin && i < pin->cement_count; ++i)
-            for (size_t k = 0; k < w->slurry_count; ++k)
-                pinned = pinned || strcmp(w->slurries[k].name, pin->cement[i].slurry) == 0;
-        if (!pinned) l->slurry = slow_or(w->loads.cement_kgm3, l->slurry);
-        l->displacement = slow_or(w->loads.displacement_kgm3, l->mud);
-        margin = slow_or(w->loads.bump_margin_pa, margin);
-    }
+    l->slurry = slurry_of(c, pin);
+    l->displacement = said(w, w->loads.displacement_kgm3, w->cementing.displacement_kgm3, l->mud);
+    double margin = said(w, w->loads.bump_margin_pa, w->cementing.bump_margin_pa, 500 * SLOW_PSI);
     l->slurry_top = l->role == DT_SURFACE    ? slow_ground(w)
                     : seat->type == DT_LINER ? l->top_tvd
                                              : l->above_tvd;
