@@ -142,6 +142,9 @@ static void beside_the_solver(int which, double step_ft, const char *stock, cons
     parts_open(&p, &c.well, &catalogue, step_ft * FT);
     c.well.wishes.given = true;
     c.well.wishes.max_strings = p.fewest + 1;
+    /* each pair of pipes would be a column, and the solver take minutes:
+     * tests/test_options_solver.c has instances with tie-backs */
+    c.well.wishes.no_tiebacks = true;
     dt_options o;
     double ours = search_ms(&c.well, &catalogue, 11, &o);
     long long least = -1;
