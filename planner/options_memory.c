@@ -7,11 +7,20 @@
 
 #include "options_search.h"
 
+size_t dt_hash_bytes(const void *bytes, size_t size)
+{
+    const unsigned char *at = bytes;
+    uint64_t mixed = 0xcbf29ce484222325u; /* FNV-1a */
+    for (size_t i = 0; i < size; ++i)
+        mixed = (mixed ^ at[i]) * 0x100000001b3u;
+    return (size_t)(mixed ^ mixed >> 32);
+}
+
 /* Numbers of chains. */
 static size_t exposure_slot(const dt_exposure *e, size_t slots)
 {
-    uint64_t mixed = ((uint64_t)(uint32_t)e->site << 32 | (uint32_t)e->next) * 0x9e3779b97f4a7c15u;
-    return (size_t)(mixed >> 32) & (slots - 1);
+    const int key[] = {e->top, e->site, e->next};
+    return dt_hash_bytes(key, sizeof key) & (slots - 1);
 }
 
 static dt_status grow_exposures(dt_search *search)
@@ -36,35 +45,37 @@ static dt_status grow_exposures(dt_search *search)
     return DT_OK;
 }
 
-dt_status dt_exposure_number(dt_search *search, dt_exposure e, int *out)
+dt_status dt_exposure_number(dt_search *search, int top, int site, int next, int *out)
 {
     if (2 * (search->exposure_count + 1) > search->exposure_slots &&
         grow_exposures(search) != DT_OK)
         return DT_E_MEMORY;
+    dt_exposure e = {.top = top, .site = site, .next = next};
     size_t at = exposure_slot(&e, search->exposure_slots);
     for (; search->exposure_table[at]; at = (at + 1) & (search->exposure_slots - 1)) {
         const dt_exposure *known = &search->exposures[search->exposure_table[at] - 1];
-        if (known->site == e.site && known->next == e.next) {
+        if (known->top == top && known->site == site && known->next == next) {
             *out = search->exposure_table[at];
             return DT_OK;
         }
     }
+    dt_status status = dt_asks_of(search, &e, &e.asks);
+    if (status != DT_OK) return status;
     search->exposures[search->exposure_count++] = e;
     search->exposure_table[at] = *out = (int)search->exposure_count;
     return DT_OK;
 }
 
-/** A chain as strings, top down. Returns how many. */
-size_t dt_exposure_chain(const dt_search *search, int exposure, dt_string_below *below)
+size_t dt_exposure_chain(const dt_search *search, const dt_exposure *exposure,
+                         dt_string_below *below)
 {
     size_t count = 0;
-    while (exposure > 0 && count < DT_MOST_STRINGS) {
-        const dt_exposure *e = &search->exposures[exposure - 1];
-        below[count++] = (dt_string_below){e->next == DT_COVERED ? DT_FULL
-                                           : e->next == DT_TIED  ? DT_TIEBACK
-                                                                 : DT_LINER,
-                                           search->sites.tvd_m[e->site]};
-        exposure = e->next;
+    while (exposure && count < DT_MOST_STRINGS) {
+        below[count++] = (dt_string_below){exposure->next == DT_COVERED ? DT_FULL
+                                           : exposure->next == DT_TIED  ? DT_TIEBACK
+                                                                        : DT_LINER,
+                                           search->sites.tvd_m[exposure->site]};
+        exposure = exposure->next > 0 ? &search->exposures[exposure->next - 1] : NULL;
     }
     return count;
 }
@@ -78,7 +89,7 @@ static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
 {
     return a->conductor == b->conductor && a->type == b->type && a->top == b->top &&
            a->base == b->base && a->size == b->size && a->mud_kgm3 == b->mud_kgm3 &&
-           a->role == b->role && a->pin == b->pin && a->exposure == b->exposure;
+           a->role == b->role && a->pin == b->pin && a->what == b->what;
 }
 
 static size_t slot_of(const dt_hold_key *key, size_t capacity)
@@ -86,9 +97,8 @@ static size_t slot_of(const dt_hold_key *key, size_t capacity)
     uint64_t mud;
     memcpy(&mud, &key->mud_kgm3, sizeof mud);
     uint64_t mixed = mud ^ (key->conductor ? 1 : 0);
-    const uint64_t parts[] = {(uint64_t)key->type, key->top,
-                              key->base,           key->size,
-                              (uint64_t)key->role, (uint64_t)key->exposure};
+    const uint64_t parts[] = {(uint64_t)key->type, key->top,           key->base, key->size,
+                              (uint64_t)key->role, (uint64_t)key->what};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
         mixed = (mixed ^ parts[i]) * 0x9e3779b97f4a7c15u;
     return (size_t)(mixed >> 32) & (capacity - 1);
@@ -136,4 +146,5 @@ void dt_holds_free(dt_search *search)
     free(search->hold);
     free(search->exposures);
     free(search->exposure_table);
+    dt_asks_free(search);
 }

@@ -20,10 +20,10 @@
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 typedef struct label {
-    double cents;    /* whole */
-    double pressure; /* surface pressure the string above must hold, Pa */
-    dt_hosts hosts;  /* kinds of pipe the string above may be, for the hanger to be set in */
-    int exposure;    /* what it sees below, where a pressure does not say it all; else 0 */
+    double cents;   /* whole */
+    dt_hosts hosts; /* kinds of pipe the string above may be, for the hanger to be set in */
+    dt_asks asks;   /* of the string above; where one pressure says it all, gas_pa alone */
+    int exposure;   /* where it does not: the chain of shoes, from which all loads follow */
     int steel, minutes;
     int child, offer;          /* label of the layer below, offer of the pipe's size */
     uint16_t shoe, hole, pipe; /* site; indices into the nest */
@@ -61,7 +61,8 @@ typedef struct rank {
     size_t *size_of;           /* of each of them, into choice.sizes */
     double *bits;              /* distinct, that the string above must let through */
     size_t bit_count;
-    bool *site; /* its shoe may stand there in a complete program */
+    double *most_burst; /* of the pipe above that lets each bit through, by ratings */
+    bool *site;         /* its shoe may stand there in a complete program */
     labels layer;
     span *bucket; /* of [top site * bit_count + bit], into layer */
     bound *above; /* for the same index: strings above this one */
@@ -105,12 +106,16 @@ static int by_score(const void *left, const void *right)
     if (a->cents != b->cents) return a->cents < b->cents ? -1 : 1;
     if (a->steel != b->steel) return a->steel < b->steel ? -1 : 1;
     if (a->minutes != b->minutes) return a->minutes < b->minutes ? -1 : 1;
-    if (a->pressure != b->pressure) return a->pressure < b->pressure ? -1 : 1;
-    if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
+    if (a->asks.gas_pa != b->asks.gas_pa) return a->asks.gas_pa < b->asks.gas_pa ? -1 : 1;
+    if (a->asks.level_m != b->asks.level_m) return a->asks.level_m < b->asks.level_m ? -1 : 1;
+    if (a->asks.inside_pa != b->asks.inside_pa)
+        return a->asks.inside_pa > b->asks.inside_pa ? -1 : 1;
     if (a->ties != b->ties) return a->ties < b->ties ? -1 : 1;
     if (a->od != b->od) return a->od > b->od ? -1 : 1;
     if (a->spares != b->spares) return a->spares > b->spares ? -1 : 1;
     if (a->hosts != b->hosts) return a->hosts > b->hosts ? -1 : 1; /* a larger set first */
+    if (a->asks.kind != b->asks.kind) return a->asks.kind < b->asks.kind ? -1 : 1;
+    if (a->exposure != b->exposure) return a->exposure < b->exposure ? -1 : 1;
     /* Equal in all: any one may stay; this makes it the same one on every machine. */
     if (a->shoe != b->shoe) return a->shoe < b->shoe ? -1 : 1;
     if (a->hole != b->hole) return a->hole < b->hole ? -1 : 1;
@@ -121,9 +126,9 @@ static int by_score(const void *left, const void *right)
 
 static bool at_least(const label *a, const label *b)
 {
-    return a->steel <= b->steel && a->minutes <= b->minutes && a->pressure <= b->pressure &&
-           a->exposure == b->exposure && a->ties <= b->ties && a->od >= b->od &&
-           a->spares >= b->spares && a->cents <= b->cents && (b->hosts & ~a->hosts) == 0;
+    return a->steel <= b->steel && a->minutes <= b->minutes && a->ties <= b->ties &&
+           a->od >= b->od && a->spares >= b->spares && a->cents <= b->cents &&
+           (b->hosts & ~a->hosts) == 0 && dt_asks_no_more(&a->asks, &b->asks);
 }
 
 /** Keeps what nothing else in the list equals or beats. */
@@ -279,13 +284,29 @@ static dt_status set_rank(run *r, size_t k)
         r->bit_of_hole[h] = find_bit(rk, n->holes[h].bit_m);
     }
     size_t buckets = r->sites->count * (rk->bit_count + 1);
+    rk->most_burst = calloc(n->hole_count + 1, sizeof *rk->most_burst);
     rk->site = calloc(r->sites->count, sizeof *rk->site);
     rk->bucket = calloc(buckets, sizeof *rk->bucket);
     rk->above = malloc(buckets * sizeof *rk->above);
-    if (!rk->site || !rk->bucket || !rk->above) return DT_E_MEMORY;
+    if (!rk->most_burst || !rk->site || !rk->bucket || !rk->above) return DT_E_MEMORY;
     for (size_t i = 0; i < buckets; ++i)
         rk->above[i] = no_way;
     return DT_OK;
+}
+
+/** What gas the pipe above can burst under at most; a conductor and a pin rule nothing out. */
+static void find_most_burst(run *r, size_t k)
+{
+    const rank *rk = &r->ranks[k], *above = k > 0 ? rk - 1 : NULL;
+    for (size_t bit = 0; bit < rk->bit_count; ++bit) {
+        if (k < 2 || above->pipe_pinned) rk->most_burst[bit] = INFINITY;
+        for (size_t p = 0; k >= 2 && p < above->pipe_count; ++p) {
+            const dt_offers *size = &r->search->choice.sizes[above->size_of[p]];
+            for (size_t i = 0; i < size->count; ++i)
+                if (size->items[i].drift_m >= rk->bits[bit] - SAME_DIAMETER_M)
+                    rk->most_burst[bit] = fmax(rk->most_burst[bit], size->items[i].burst_pa);
+        }
+    }
 }
 
 static bool pinned_elsewhere(const run *r, size_t k, size_t site)
@@ -345,6 +366,7 @@ static void free_run(run *r)
         free(r->ranks[k].pipes);
         free(r->ranks[k].size_of);
         free(r->ranks[k].bits);
+        free(r->ranks[k].most_burst);
         free(r->ranks[k].site);
         free(r->ranks[k].layer.items);
         free(r->ranks[k].bucket);
@@ -420,13 +442,16 @@ typedef struct stand {
     const dt_pipe_choice *choice;
     dt_search *search;
     dt_string_place place;
-    dt_string_load load; /* of the exposure last asked for */
+    dt_string_load load; /* of the exposure `laid` */
     dt_hold_key key;
-    int exposure;
+    int exposure, laid; /* asked for now; with loads and depths at hand */
+    /* gas sent up by the hole of this string, and the most of all that any string above holds */
+    double sends_pa, most_sent_pa;
+    bool least_gas; /* the loads have the least gas from below, for bounds */
     bool none;      /* no string fits this place */
     bool pinned;    /* a pin stays, whatever it fails */
-    dt_held *holds; /* of the exposure; in the search's memory */
-    dt_held *own;   /* the same of the cases that stand whatever is below */
+    /* in the search's memory: from below; own cases, cold and warm, when first asked for */
+    dt_held *holds, *own[2];
     dt_depths depths;
     /* by offer; owned */
     double *cents;
@@ -479,43 +504,50 @@ static stand *new_stand(const run *r)
     return NULL;
 }
 
-/** Loads and memory for what is below; a place asked again for the same has them still. */
-static dt_status set_exposure(stand *st, int exposure)
+/** Loads for what is below; a place asked again for the same has them still. */
+static dt_status lay_exposure(stand *st, int exposure)
 {
-    if (st->holds && st->exposure == exposure) return DT_OK;
+    if (st->laid == exposure) return DT_OK;
     dt_string_below below[DT_MOST_STRINGS];
     st->place.below = below;
-    st->place.below_count = dt_exposure_chain(st->search, exposure, below);
+    const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
+    st->place.below_count = dt_exposure_chain(st->search, chain, below);
     dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
     st->place.below = NULL;
     st->place.below_count = 0;
+    dt_depths_clear(&st->depths);
     st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
     if (status != DT_OK && !st->none) return status;
-    dt_depths_clear(&st->depths);
-    /* heat and derating know the finished well by its wall; else the own cases are the same */
-    const bool warm = st->load.wall_when_finished && st->choice->well->thermal.count > 0;
-    st->exposure = exposure;
-    st->key.exposure = warm ? -2 : -1;
-    st->own = dt_holds_of(st->search, &st->key);
-    st->key.exposure = exposure;
-    st->holds = dt_holds_of(st->search, &st->key);
-    return st->own && st->holds ? DT_OK : DT_E_MEMORY;
+    st->laid = exposure;
+    return DT_OK;
 }
 
 /** Asks the strength stage; a lack of memory is told when the run ends. */
 static bool ask(stand *st, size_t i, dt_cases which)
 {
-    bool held;
-    if (dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
+    bool held = false;
+    if (lay_exposure(st, st->exposure) != DT_OK ||
+        dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
                              &held) != DT_OK)
         st->search->out_of_memory = true;
     return held;
 }
 
 /** Do the cases hold that stand whatever is below? Asked once a place. */
-static bool holds_own(stand *st, size_t i)
+static bool holds_own(stand *st, size_t i, bool wall)
 {
-    dt_held *own = &st->own[i];
+    /* heat and derating know the finished well by its wall; else the own cases are the same */
+    const bool warm = wall && st->choice->well->thermal.count > 0;
+    if (!st->own[warm]) {
+        dt_hold_key key = st->key;
+        key.what = warm ? DT_HOLD_OWN_WARM : DT_HOLD_OWN;
+        st->own[warm] = dt_holds_of(st->search, &key);
+        if (!st->own[warm]) {
+            st->search->out_of_memory = true;
+            return false;
+        }
+    }
+    dt_held *own = &st->own[warm][i];
     if (own->good < 0 && own->bad == INFINITY) {
         if (ask(st, i, DT_OWN_CASES))
             own->good = 0;
@@ -525,19 +557,25 @@ static bool holds_own(stand *st, size_t i)
     return own->good >= 0;
 }
 
-/** Does an offer hold a pressure from below? What it held, or did not, is remembered: a pipe that
- * holds a pressure holds a smaller one. */
-static bool holds(stand *st, size_t i, double pressure)
+/** A first look, then the cases one by one. */
+static bool stands(stand *st, size_t i, bool wall)
 {
-    if (!st->allowed[i] || st->none) return false;
-    if (st->pinned) return true;
+    if (lay_exposure(st, st->exposure) != DT_OK) {
+        st->search->out_of_memory = true;
+        return false;
+    }
+    return dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], DT_LOOK_AT_ALL) &&
+           holds_own(st, i, wall) && ask(st, i, DT_CASES_FROM_BELOW);
+}
+
+/** Does an offer hold a pressure from below? A pipe that holds one holds a smaller one. */
+static bool holds_pressure(stand *st, size_t i, double pressure)
+{
     dt_held *known = &st->holds[i];
     if (pressure <= known->good) return true;
     if (pressure >= known->bad) return false;
-    if (st->search->by_pressure && st->load.pressures_apply)
-        st->load.surface_pressure_pa = pressure;
-    const bool good = dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], true) &&
-                      holds_own(st, i) && ask(st, i, DT_CASES_FROM_BELOW);
+    if (st->load.pressures_apply) st->load.surface_pressure_pa = pressure;
+    const bool good = stands(st, i, true);
     if (good)
         known->good = pressure;
     else
@@ -545,12 +583,48 @@ static bool holds(stand *st, size_t i, double pressure)
     return good;
 }
 
-/** Could an offer hold, whatever stands below? A first look, for bounds. */
+static const dt_asks asks_nothing;
+
+static const dt_asks *asks_known(const dt_search *search, double number)
+{
+    return number > 1 ? &search->exposures[(size_t)number - 2].asks : &asks_nothing;
+}
+
+/** The same for a chain: what it asks is compared with what was asked before. */
+static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
+{
+    dt_held *known = &st->holds[i];
+    const dt_asks *good = known->good > 0 ? asks_known(st->search, known->good) : NULL;
+    const dt_asks *bad = isfinite(known->bad) ? asks_known(st->search, known->bad) : NULL;
+    if (good && dt_asks_no_more(asks, good)) return true;
+    if (bad && dt_asks_no_more(bad, asks)) return false;
+    /* a last string stands in the wall of the finished well */
+    const bool held = stands(st, i, st->exposure == 0 || asks->wall);
+    const double number = st->exposure + 1;
+    if (held && (!good || dt_asks_no_more(good, asks))) known->good = number;
+    if (!held && (!bad || dt_asks_no_more(asks, bad))) known->bad = number;
+    return held;
+}
+
+/** Does an offer hold what is asked from below? What it held, or did not, is remembered. */
+static bool holds(stand *st, size_t i, const dt_asks *asks)
+{
+    if (!st->allowed[i] || st->none) return false;
+    if (st->pinned) return true;
+    return st->search->by_pressure ? holds_pressure(st, i, asks->gas_pa) : holds_chain(st, i, asks);
+}
+
+/** Could an offer hold, whatever stands below? For bounds: with the least gas that can come. */
 static bool may_hold(stand *st, size_t i)
 {
     if (!st->allowed[i] || st->none) return false;
-    return st->pinned ||
-           dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], false);
+    if (st->pinned) return true;
+    const dt_look look = st->least_gas ? DT_LOOK_AT_LEAST_GAS : DT_LOOK_AT_OWN;
+    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], look)) return false;
+    /* the loads laid out are those of the finished well's wall, which may be warmer */
+    if (st->search->by_pressure || st->least_gas || st->choice->well->thermal.count > 0)
+        return true;
+    return holds_own(st, i, true);
 }
 
 static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k,
@@ -627,8 +701,12 @@ static dt_status make_stand(run *r, const spot *at, bool tieback, size_t size, s
                              .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
                              .role = out->place.role,
                              .pin = out->place.pin};
-    out->holds = NULL;
-    return out->none ? DT_OK : set_exposure(out, 0);
+    out->own[0] = out->own[1] = NULL;
+    out->exposure = 0;
+    out->laid = -1;
+    out->holds = dt_holds_of(r->search, &out->key);
+    if (!out->holds) return DT_E_MEMORY;
+    return out->none ? DT_OK : lay_exposure(out, 0);
 }
 
 /** Where each offer may hang, with this bit to come through its hanger; 0 bit: the last string. */
@@ -747,11 +825,33 @@ static void lower(bound *to, bound a, bound b, bound c)
     if (a.spares + c.spares > to->spares) to->spares = a.spares + c.spares;
 }
 
+/** The least gas that can come from below: of the shallowest hole that may be drilled there, since
+ * deeper holes and liners only have more; or what breaks down the shoe, where that is the case. */
+static void set_least_gas(run *r, const spot *at, stand *st)
+{
+    const dt_well *well = r->search->choice.well;
+    const dt_sites *s = r->sites;
+    const dt_kick_case kick = well->loads.given ? well->loads.kick : DT_KICK_GAS;
+    const double shoe_m = s->tvd_m[at->base];
+    size_t base = at->base + 1;
+    while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
+        ++base;
+    st->least_gas =
+        st->load.pressures_apply && kick != DT_KICK_INFLUX && base <= s->reach[at->base];
+    if (!st->least_gas) return;
+    st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
+    if (kick != DT_KICK_FRACTURE) return;
+    const double broken_kgm3 = dt_curve_emw(&well->fracture, shoe_m, DT_BELOW);
+    st->load.surface_pressure_pa =
+        fmax((broken_kgm3 - st->load.gas_gradient_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
+}
+
 /** The least pipe of a size in a place, for each bit below. */
 static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
 {
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
     dt_status status = make_stand(r, at, false, rk->size_of[p], st);
+    if (status == DT_OK) set_least_gas(r, at, st);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         count_spares(r, at, rk->pipes[p], below->bits[beta], st);
         st->least[beta] = least_pipe(st);
@@ -809,6 +909,51 @@ static dt_status bound_rank(run *r, size_t k)
 
 /* ---- labels ---- */
 
+/** What hangs below a full string is covered by it, and asks no more of those above. */
+static void cover(label *item)
+{
+    item->asks = asks_nothing;
+    item->asks.gas_ordered = item->asks.loss_ordered = true;
+    item->exposure = 0;
+}
+
+/** The least net pressure of gas at the top of a string that ends at a site: all of it at the
+ * surface; at the top of a liner less by what may stand outside down to its shoe. */
+static double least_net_gas(const run *r, const rank *rk, size_t site, double gas_pa)
+{
+    const dt_pipe_choice *c = &r->search->choice;
+    const dt_load_wishes *w = &c->well->loads;
+    const dt_outside outside = w->given ? w->burst_outside : DT_OUTSIDE_WATER;
+    double outside_kgm3 = 1000;
+    if (!rk->liner) return gas_pa;
+    if (outside != DT_OUTSIDE_WATER) /* mud, or water in it; pore pressure is left alone */
+        outside_kgm3 = outside == DT_OUTSIDE_PORE || !r->search->guard
+                           ? INFINITY
+                           : fmax(r->search->guard[site].heaviest_kgm3, 1000);
+    const double less_kgm3 = fmax(outside_kgm3 - c->design.gas_gradient_kgm3, 0);
+    return fmax(gas_pa - less_kgm3 * DT_STANDARD_GRAVITY * r->sites->tvd_m[site], 0);
+}
+
+/** Sets what gas a string in this place sends up, and the most that any string above may hold. */
+static void find_most_sent(const run *r, const spot *at, size_t pipe, stand *st)
+{
+    const dt_load_wishes *w = &r->search->choice.well->loads;
+    const bool gas = !(w->given && w->kick != DT_KICK_GAS);
+    double most_burst = 0;
+    st->sends_pa = 0;
+    st->most_sent_pa = INFINITY;
+    if (at->k < 2) return;
+    if (gas) st->sends_pa = r->sites->pressure_pa[at->top * r->sites->count + at->base];
+    for (size_t f = 0; f < r->nest.fit_count; ++f)
+        if (r->nest.fits[f].pipe == pipe &&
+            hole_allowed(r->search, &r->nest.holes[r->nest.fits[f].hole]))
+            most_burst =
+                fmax(most_burst, r->ranks[at->k].most_burst[r->bit_of_hole[r->nest.fits[f].hole]]);
+    /* the net pressure is gas less a fixed part */
+    const double part_pa = 1e9 - least_net_gas(r, &r->ranks[at->k - 1], at->top, 1e9);
+    st->most_sent_pa = most_burst / r->search->choice.design.burst * (1 + 1e-9) + part_pa;
+}
+
 /** May what hangs from the string below be set in this offer? Pinned pipe hosts it in any weight.
  */
 static bool hosts(const stand *st, size_t i, dt_hosts asked)
@@ -818,7 +963,7 @@ static bool hosts(const stand *st, size_t i, dt_hosts asked)
 }
 
 /** Offers of a stand that hold, host what hangs in them, and that no other beats. */
-static void choose_offers(stand *st, double pressure, dt_hosts asked)
+static void choose_offers(stand *st, const dt_asks *asks, dt_hosts asked)
 {
     st->chosen_count = 0;
     for (size_t i = 0; i < st->offers->count; ++i) {
@@ -829,7 +974,7 @@ static void choose_offers(stand *st, double pressure, dt_hosts asked)
                      st->cents[st->chosen[c]] <= st->cents[i] &&
                      st->spares[st->chosen[c]] >= st->spares[i] &&
                      (st->hosts[i] & ~st->hosts[st->chosen[c]]) == 0;
-        if (!beaten && holds(st, i, pressure)) st->chosen[st->chosen_count++] = (int)i;
+        if (!beaten && holds(st, i, asks)) st->chosen[st->chosen_count++] = (int)i;
     }
 }
 
@@ -845,14 +990,13 @@ static size_t add_way(way *ways, size_t count, const way *made)
 
 /** Ways to buy the string and its tie-back (NULL: none) under a label below that no other beats. A
  * spare has to pass both; what hangs below is set in the liner. */
-static dt_status choose_ways(stand *st, stand *tie, const label *below, size_t *count)
+static void choose_ways(stand *st, stand *tie, const label *below, size_t *count)
 {
     *count = 0;
-    dt_status status = set_exposure(st, below->exposure);
-    if (status == DT_OK && tie) status = set_exposure(tie, below->exposure);
-    if (status != DT_OK) return status;
-    choose_offers(st, below->pressure, below->hosts);
-    if (tie && st->chosen_count > 0) choose_offers(tie, below->pressure, DT_ANY_HOST);
+    st->exposure = below->exposure;
+    if (tie) tie->exposure = below->exposure;
+    choose_offers(st, &below->asks, below->hosts);
+    if (tie && st->chosen_count > 0) choose_offers(tie, &below->asks, DT_ANY_HOST);
     for (size_t c = 0; c < st->chosen_count; ++c) {
         const int i = st->chosen[c];
         way made = {st->cents[i], st->hosts[i], st->steel[i], i, 0, st->spares[i]};
@@ -866,7 +1010,6 @@ static dt_status choose_ways(stand *st, stand *tie, const label *below, size_t *
             *count = add_way(st->ways, *count, &made);
         }
     }
-    return DT_OK;
 }
 
 /** Adds to `out` every way to put the pipe of a stand on the labels of one bucket below. */
@@ -878,11 +1021,14 @@ static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, spa
     for (size_t l = 0; l < part.count; ++l) {
         const label *child = &below[l];
         if (child->ties + (tie ? 1u : 0u) > r->most_tiebacks) continue;
-        if (!of || child->pressure != of->pressure || child->exposure != of->exposure ||
+        if (like->type == DT_LINER && child->asks.gas_pa > st->most_sent_pa) {
+            ++r->search->bounded; /* no string above holds what this sends up */
+            continue;
+        }
+        if (!of || child->asks.gas_pa != of->asks.gas_pa || child->exposure != of->exposure ||
             child->hosts != of->hosts) {
             of = child;
-            dt_status status = choose_ways(st, tie, child, &ways);
-            if (status != DT_OK) return status;
+            choose_ways(st, tie, child, &ways);
         }
         for (size_t w = 0; w < ways; ++w) {
             const way *by = &st->ways[w];
@@ -890,7 +1036,7 @@ static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, spa
             made.cents = child->cents + by->cents;
             made.steel = child->steel + by->steel;
             made.minutes = child->minutes;
-            made.pressure = child->pressure;
+            made.asks = child->asks;
             made.exposure = child->exposure;
             made.hosts = by->hosts;
             if (like->child != -1) made.od = child->od; /* -1: there is nothing below */
@@ -915,8 +1061,9 @@ static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, spa
 static dt_status hang_last(run *r, const spot *at, size_t pipe, stand *st, stand *tie, label *like,
                            labels *out)
 {
-    label nothing = {.pressure = r->sites->finished_pa[at->top], .hosts = DT_ANY_HOST};
-    if (!r->search->by_pressure) nothing.pressure = 0;
+    label nothing = {.hosts = DT_ANY_HOST};
+    cover(&nothing);
+    if (r->search->by_pressure) nothing.asks.gas_pa = r->sites->finished_pa[at->top];
     like->child = -1;
     like->od = od_rank(r, r->nest.pipes[pipe].od_m);
     stand *both[] = {st, tie};
@@ -942,6 +1089,8 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, stand *tie, l
     dt_status status = make_stand(r, at, false, rk->size_of[p], st);
     if (status == DT_OK && tie) status = make_stand(r, at, true, rk->size_of[p], tie);
     if (status != DT_OK || st->none || (tie && tie->none)) return status;
+    find_most_sent(r, at, pipe, st);
+    if (st->sends_pa > st->most_sent_pa) return DT_OK; /* no string above holds that */
     if (at->k + 1 == r->count) return hang_last(r, at, pipe, st, tie, &like, out);
     const rank *below = &r->ranks[at->k + 1];
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
@@ -969,16 +1118,51 @@ static label ideal_of(const label *items, size_t count)
     return best;
 }
 
-/** Where chains count: what the string above sees, in place of a pressure. */
+/** Where chains count: what the string above sees, and what that asks. */
 static dt_status send_up(run *r, const spot *at, label *made)
 {
-    made->pressure = 0;
+    const int below = made->exposure;
+    cover(made);
     if (at->k == 0) return DT_OK;
-    int next = at->type == DT_LINER ? made->exposure : DT_COVERED;
+    int next = at->type == DT_LINER ? below : DT_COVERED;
     /* all the same to the string above, but that the liner under a tie-back is tested in it first
      */
     if (at->type == DT_TIEBACK && r->search->choice.well->liner_test.given) next = DT_TIED;
-    return dt_exposure_number(r->search, (dt_exposure){(int)at->base, next}, &made->exposure);
+    dt_status status =
+        dt_exposure_number(r->search, (int)at->top, (int)at->base, next, &made->exposure);
+    if (status != DT_OK) return status;
+    made->asks = r->search->exposures[made->exposure - 1].asks;
+    return DT_OK;
+}
+
+/**
+ * Can any pipe above let this bit through and hold what is asked? A first look at ratings, at the
+ * shoe and at the top, in the lightest mud that string may stand in: false only when surely none
+ * can.
+ */
+static bool may_be_held(const run *r, const spot *at, double bit_m, const dt_asks *asks)
+{
+    if (at->k < 2 || r->ranks[at->k - 1].pipe_pinned) return true;
+    const rank *above = &r->ranks[at->k - 1];
+    const dt_pipe_choice *c = &r->search->choice;
+    const dt_site_guard *guard = r->search->guard ? &r->search->guard[at->top] : NULL;
+    const double gas_pa = c->design.burst * least_net_gas(r, above, at->top, asks->gas_pa);
+    const double outside_pa = guard && asks->losses ? guard->lightest_kgm3 * DT_STANDARD_GRAVITY *
+                                                          r->sites->tvd_m[at->top]
+                                                    : 0;
+    for (size_t p = 0; p < above->pipe_count; ++p) {
+        const dt_offers *size = &c->sizes[above->size_of[p]];
+        for (size_t i = 0; i < size->count; ++i) {
+            const dt_offer *offer = &size->items[i];
+            if (offer->drift_m < bit_m - SAME_DIAMETER_M || !offer->rated) continue;
+            const double inside_part = 1 - 2 * offer->pipe->wall_m / offer->pipe->od_m;
+            const double squeeze_pa = outside_pa - inside_part * asks->inside_pa;
+            if (offer->burst_pa >= gas_pa * (1 - 1e-9) &&
+                offer->collapse_pa >= c->design.collapse * squeeze_pa * (1 - 1e-9))
+                return true;
+        }
+    }
+    return false;
 }
 
 /** Drills the hole of hung pipe: the group goes to the heap of its top, with what the string
@@ -1015,8 +1199,12 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
             made.cents += own.cents;
             made.minutes += own.minutes;
             made.hole = (uint16_t)hole;
-            made.pressure = at->type == DT_LINER ? fmax(here, made.pressure) : here;
+            made.asks.gas_pa = at->type == DT_LINER ? fmax(here, made.asks.gas_pa) : here;
             if (!r->search->by_pressure && send_up(r, at, &made) != DT_OK) return DT_E_MEMORY;
+            if (!may_be_held(r, at, r->nest.holes[hole].bit_m, &made.asks)) {
+                ++r->search->bounded;
+                continue;
+            }
             made.bit = (uint16_t)bit;
             if (push(&r->heap, &made) != DT_OK) return DT_E_MEMORY;
         }
@@ -1029,10 +1217,8 @@ static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st, stand *ti
     labels *group = &r->scratch;
     dt_status status = hang(r, at, p, st, tie, group);
     if (status != DT_OK) return status;
-    /* What hangs below a full string or a tie-back is covered by it: its pressure matters no more.
-     */
     for (size_t i = 0; at->type != DT_LINER && i < group->count; ++i)
-        group->items[i].pressure = group->items[i].exposure = 0;
+        cover(&group->items[i]);
     thin_out(r->search, group->items, &group->count);
     if (group->count == 0) return DT_OK;
     return drill(r, at, r->ranks[at->k].pipes[p], group->items, group->count);
@@ -1155,6 +1341,8 @@ static dt_status run_once(run *r)
     for (size_t k = 0; k < r->count && status == DT_OK; ++k)
         status = set_rank(r, k);
     if (status != DT_OK) return status;
+    for (size_t k = 0; k < r->count; ++k)
+        find_most_burst(r, k);
     set_sites(r);
     set_ods(r);
     if (!r->ranks[0].site[0]) return DT_OK;

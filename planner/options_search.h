@@ -48,6 +48,10 @@ typedef struct dt_front {
     size_t count, capacity;
 } dt_front;
 
+/** Cases that stand whatever is below, in a string that is cold or warmed as the finished well
+ * is, or those from below. */
+typedef enum dt_hold_what { DT_HOLD_BELOW, DT_HOLD_OWN, DT_HOLD_OWN_WARM } dt_hold_what;
+
 /** What a pipe holds depends on this alone. */
 typedef struct dt_hold_key {
     bool conductor;
@@ -56,22 +60,42 @@ typedef struct dt_hold_key {
     double mud_kgm3;
     dt_role role;
     size_t pin;
-    int exposure; /* 0 when one pressure sums up what is below */
+    dt_hold_what what;
 } dt_hold_key;
 
-/** Surface pressure a pipe is known to hold, and known not to hold. */
+/** What a pipe is known to hold, and known not to hold: surface pressures; where chains count,
+ * numbers of chains plus one. -1 and INFINITY: nothing is known. */
 typedef struct dt_held {
     double good, bad;
 } dt_held;
 
+/** What a chain asks of the string above it, in numbers. */
+typedef struct dt_asks {
+    double gas_pa;             /* gas at the surface; 0 where that is not asked */
+    double level_m, inside_pa; /* of losses: mud down to here, pressure at the string's shoe */
+    int kind;                  /* all that must be the same for two chains to compare */
+    bool losses;               /* level_m and inside_pa are asked */
+    bool wall;                 /* the string above holds the finished well */
+    bool gas_ordered;          /* to hold more gas is to hold this */
+    bool loss_ordered;         /* to hold a harder loss is to hold this */
+} dt_asks;
+
 /**
- * What a string sees below it, as a chain: the shoe of the next string, and what that one sees
- * where it is a liner. The same chain has the same number.
+ * What a string sees below it, as a chain: its own shoe, the shoe of the next string, and what that
+ * one sees where it is a liner. The same chain has the same number.
  */
 typedef struct dt_exposure {
-    int site, next; /* next: DT_COVERED below a full string, DT_TIED below a liner with a tie-back,
-                       DT_NOTHING below the last */
+    int top, site, next; /* next: DT_COVERED below a full string, DT_TIED below a liner with a
+                            tie-back, DT_NOTHING below the last */
+    dt_asks asks;
 } dt_exposure;
+
+/** Bounds on what stands round a string that ends at a site. */
+typedef struct dt_site_guard {
+    double lightest_kgm3, heaviest_kgm3; /* mud it may be run in */
+    double deepest_level_m;              /* NAN: not worked out */
+} dt_site_guard;
+
 enum { DT_NOTHING = 0, DT_COVERED = -1, DT_TIED = -2 };
 
 #define DT_SPARE_MEMO 4096 /* a power of two */
@@ -88,6 +112,10 @@ typedef struct dt_search {
     size_t exposure_count, exposure_capacity;
     int *exposure_table; /* hash of numbers */
     size_t exposure_slots;
+    struct dt_kinds *kinds; /* options_asks.c's own */
+    int *kind_table;
+    dt_site_guard *guard; /* by site */
+    double bending_pa, least_yield_pa;
     dt_front front;
     size_t made, dominated, bounded, kept;
     struct dt_hold_entry *hold; /* hash table */
@@ -110,10 +138,21 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
 dt_status dt_search_strings(dt_search *search, size_t string_count, size_t most_tiebacks);
 
 /** The number of a chain, a new one for a new chain. DT_OK or DT_E_MEMORY. */
-dt_status dt_exposure_number(dt_search *search, dt_exposure exposure, int *out);
+dt_status dt_exposure_number(dt_search *search, int top, int site, int next, int *out);
 
 /** A chain as strings, top down. Returns how many; `below` has room for DT_MOST_STRINGS. */
-size_t dt_exposure_chain(const dt_search *search, int exposure, dt_string_below *below);
+size_t dt_exposure_chain(const dt_search *search, const dt_exposure *exposure,
+                         dt_string_below *below);
+
+/** What a chain asks. DT_OK or DT_E_MEMORY. */
+dt_status dt_asks_of(dt_search *search, const dt_exposure *exposure, dt_asks *out);
+void dt_asks_free(dt_search *search);
+
+/** Does every string that holds b hold a? */
+bool dt_asks_no_more(const dt_asks *a, const dt_asks *b);
+
+/** A number in which all bytes have a part. */
+size_t dt_hash_bytes(const void *bytes, size_t size);
 
 /** Room where the search remembers what the offers of a size hold; NULL: out of memory. */
 dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key);

@@ -262,17 +262,17 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
 }
 
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
-                             const dt_offer *offer, bool below_known)
+                             const dt_offer *offer, dt_look look)
 {
     const double g = DT_STANDARD_GRAVITY, hair = 1 - 1e-9, steel_kgm3 = 7850;
     if (!load->pressures_apply) return true;
     double shoe_pa = load->mud_kgm3 * g * load->shoe_tvd_m;
     if (load->runs[DT_LOAD_COLLAPSE_EMPTY] &&
-        (below_known || !from_below(c->well, DT_LOAD_COLLAPSE_EMPTY)) &&
+        (look == DT_LOOK_AT_ALL || !from_below(c->well, DT_LOAD_COLLAPSE_EMPTY)) &&
         c->design.collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
         offer->collapse_pa < c->design.collapse * shoe_pa * hair)
         return false;
-    if (below_known && load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
+    if (look != DT_LOOK_AT_OWN && load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
         offer->burst_pa < c->design.burst * load->surface_pressure_pa * hair)
         return false;
     double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *

@@ -101,6 +101,10 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *choice, const dt_string_plac
  * rest follows from its own place, whatever stands below. */
 typedef enum dt_cases { DT_OWN_CASES, DT_CASES_FROM_BELOW } dt_cases;
 
+/** What a first look may look at: all cases, since it is known what stands below; those alone that
+ * stand whatever is; or these and gas, of which the load has the least that can come. */
+typedef enum dt_look { DT_LOOK_AT_ALL, DT_LOOK_AT_OWN, DT_LOOK_AT_LEAST_GAS } dt_look;
+
 /** Depths of one load, laid out when first asked for; zeroed, it holds none. */
 typedef struct dt_depths {
     dt_spot *items;
@@ -112,11 +116,10 @@ void dt_depths_clear(dt_depths *depths);
 /**
  * A first look, quick: false only when the offer surely does not hold these loads. At the shoe
  * nothing hangs below, so it collapses unstressed or not at all; at the surface nothing stands
- * outside, so gas is held by the pipe alone; at the top the whole string hangs. With
- * below_known false only the cases are looked at that stand whatever is below.
+ * outside, so gas is held by the pipe alone; at the top the whole string hangs.
  */
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *choice, const dt_string_load *load,
-                             const dt_offer *offer, bool below_known);
+                             const dt_offer *offer, dt_look look);
 
 /**
  * Does an offer hold these cases of the loads? *depths are those of this load, whose surface

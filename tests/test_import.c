@@ -11,6 +11,7 @@
 
 #include "cited.h"
 #include "drawtube/import.h"
+#include "shipped_wells.h"
 
 typedef struct bytes {
     const char *at;
@@ -431,9 +432,64 @@ static void a_survey_that_starts_deep(void **state)
     dt_report_free(&report);
 }
 
+/* A well that had no survey gets one; all else of it stays. */
+static void into_a_well_without_a_survey(void **state)
+{
+    (void)state;
+    static const char text[] = "md [ft],inc [deg],azi [deg]\n0,0,0\n1000,0,0\n12000,5,40\n";
+    const dt_import_request request = {.survey = true};
+    dt_report report;
+    dt_imported imported = {0};
+    size_t size = 0;
+    char *into = NULL, *bytes = shipped_read(DT_WELLS "/alder-reach.xml", &size);
+    assert_int_equal(import_text(text, sizeof text - 1, &request, &report, &imported), DT_OK);
+    assert_int_equal(dt_import_into(&imported, bytes, size, &into), DT_OK);
+    dt_imported_free(&imported);
+    dt_report_free(&report);
+    dt_well *before = NULL, *after = NULL;
+    assert_int_equal(dt_report_init(&report, "x"), DT_OK);
+    assert_int_equal(dt_well_parse(bytes, size, &report, &before), DT_OK);
+    assert_int_equal(dt_well_parse(into, strlen(into), &report, &after), DT_OK);
+    assert_int_equal(before->station_count, 0);
+    assert_int_equal(after->station_count, 3);
+    assert_within(after->stations[2].md_m / DT_M_PER_FT, 12000, 1e-6);
+    assert_int_equal(after->pore.count, before->pore.count);
+    assert_int_equal(after->interval_count, before->interval_count);
+    assert_string_equal(after->name, before->name);
+    dt_well_free(before);
+    dt_well_free(after);
+    dt_report_free(&report);
+    free(into);
+    free(bytes);
+}
+
+/* A US survey foot is 1200/3937 m (US Metric Law of 1866; NIST SP 811, B.6). */
+static void survey_feet(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "<trajectorys xmlns='http://www.witsml.org/schemas/1series' version='1.4.1.1'>"
+        "<trajectory><aziRef>grid north</aziRef><trajectoryStation><md uom='ftUS'>3937</md>"
+        "<incl uom='dega'>0</incl><azi uom='rad'>1</azi></trajectoryStation></trajectory>"
+        "</trajectorys>";
+    const dt_import_request request = {.survey = true};
+    dt_report report;
+    dt_imported imported = {0};
+    assert_int_equal(import_text(text, sizeof text - 1, &request, &report, &imported), DT_OK);
+    assert_int_equal(imported.station_count, 2);
+    assert_within(imported.stations[1].md_m, 1200, 1e-9);
+    assert_within(imported.stations[1].azimuth_rad, 1, 0);
+    assert_string_equal(imported.md_unit->symbol, "m");
+    assert_string_equal(imported.azimuth_reference, "grid north");
+    dt_imported_free(&imported);
+    dt_report_free(&report);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(into_a_well_without_a_survey),
+        cmocka_unit_test(survey_feet),
         cmocka_unit_test(quotes_and_a_byte_order_mark),
         cmocka_unit_test(a_survey_that_starts_deep),
         cmocka_unit_test(bad_files_are_refused_with_lines),

@@ -407,6 +407,47 @@ static void finds_them_under_hangers_and_tests(void **state)
     }
 }
 
+/** Lost returns in place of an empty string; nothing else is stated. */
+static dt_load_wishes part_lost_returns(void)
+{
+    return (dt_load_wishes){.given = true,
+                            .evacuation = DT_EVACUATION_LOST_RETURNS,
+                            .influx_m3 = NAN,
+                            .drill_pipe_m = NAN,
+                            .packer_fluid_kgm3 = NAN,
+                            .stimulation_pa = NAN,
+                            .stimulation_fluid_kgm3 = NAN,
+                            .bump_margin_pa = NAN,
+                            .cement_kgm3 = NAN,
+                            .displacement_kgm3 = NAN,
+                            .green_test_pa = NAN,
+                            .unfilled_m = NAN};
+}
+
+/** Loads that no one pressure sums up: whole chains of shoes, compared by what they ask. */
+static void finds_them_under_other_loads(void **state)
+{
+    (void)state;
+    for (int loads = 0; loads < 6; ++loads)
+        for (int which = 0; which < 2; ++which) {
+            coded_well c;
+            part_well(&c, which);
+            dt_load_wishes *w = &c.well.loads;
+            *w = part_lost_returns();
+            if (loads == 4) w->evacuation = DT_EVACUATION_FULL;
+            if (loads == 1) w->kick = DT_KICK_FRACTURE;
+            if (loads == 2) w->kick = DT_KICK_INFLUX;
+            w->influx_m3 = loads == 2 ? 6 : NAN;
+            w->drill_pipe_m = loads == 2 ? 5 * PART_IN : NAN;
+            if (loads == 3) w->burst_outside = DT_OUTSIDE_MUD;
+            if (loads == 3) w->packer_fluid_kgm3 = 9 * PPG;
+            if (loads >= 4) coded_interval(&c, 3000, 3600, DT_CASE_OFF, 3000);
+            if (loads >= 4) c.well.intervals[0].kind = (char[]){"salt"};
+            if (loads == 5) w->running = DT_RUNNING_SHOCK;
+            compare_with_everything(&c, SMALL_STOCK, loads < 3, true);
+        }
+}
+
 /** Drilling liners tied back too, and the test of a liner that the string above sees before its
  * tie-back is run. */
 static void finds_tied_drilling_liners_and_their_tests(void **state)
@@ -415,16 +456,17 @@ static void finds_tied_drilling_liners_and_their_tests(void **state)
     static const char stock[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,68,L80\n"
                                 "9.625,43.5,P110\n9.625,47,Q125\n7,35,P110\n";
     size_t tied = 0;
-    for (int tested = 0; tested < 2; ++tested) {
+    for (int tested = 0; tested < 3; ++tested) {
         coded_well c;
         part_well(&c, 1);
         part_cheap_hanging(&c.well);
         c.pore[c.well.pore.count - 1].emw_kgm3 = 15 * PPG; /* a deep shoe above the objective */
         if (tested)
             c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+        if (tested == 2) c.well.loads = part_lost_returns();
         tied += compare_with_everything(&c, stock, 2, true);
     }
-    assert_int_equal(tied, 2); /* one each */
+    assert_in_range(tied, 2, 3); /* one each, and where returns are lost none or one */
 }
 
 /** What all options cost together: a set of options in one number. */
@@ -853,6 +895,7 @@ int main(void)
         cmocka_unit_test(finds_the_tiebacks_that_trying_everything_finds),
         cmocka_unit_test(finds_tied_drilling_liners_and_their_tests),
         cmocka_unit_test(finds_them_under_hangers_and_tests),
+        cmocka_unit_test(finds_them_under_other_loads),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
         cmocka_unit_test(options_are_programs),

@@ -40,6 +40,12 @@ static const provoked rows[] = {
      "seat-not-rounded",
      "surface",
      "stands at its exact depth"},
+    /* the coal ends at 1045 m, 3428 ft */
+    {SLANT,
+     {PIN("<string role='surface'/><string role='intermediate' shoe='1020 m'/>")},
+     "pin-breaks-rule",
+     "intermediate 1",
+     "no shoe may stand inside Wether coal; the nearest depth outside is 3428 ft TVD"},
     /* pipe: API 5CT, 13-3/8 in: coupling 14.375 in, drift of 68 lb/ft 12.259 in; half of 17.5
        - 14.375 */
     {JOB,
@@ -186,6 +192,12 @@ static const provoked rows[] = {
      NULL,
      NULL,
      "The intermediate string's sizes are pinned in line 29"},
+    {LAND,
+     {{"<pay ",
+       "<kick_tolerance intensity='0.5 ppg' seat_volume='5000 bbl' seat_hole='8.5 in'/><pay "}},
+     NULL,
+     NULL,
+     "an influx of the asked volume must be borne while it is circulated out at"},
     {DEEP,
      {{"collapse=\"1.00\"", "collapse=\"4.00\""}},
      NULL,

@@ -82,6 +82,26 @@ static void deepest_well(const dt_catalogue *catalogue)
     print_search("brackwater-deep, as shipped (no liners)", well, catalogue);
     well->seats.liners = true;
     print_search("brackwater-deep, liners allowed", well, catalogue);
+    const double shipped_m = well->min_pipe_od_m;
+    well->min_pipe_od_m = 4.5 * DT_M_PER_IN;
+    print_search("the same, 4-1/2 in at the objective", well, catalogue);
+    well->loads = (dt_load_wishes){.given = true,
+                                   .evacuation = DT_EVACUATION_LOST_RETURNS,
+                                   .influx_m3 = NAN,
+                                   .drill_pipe_m = NAN,
+                                   .packer_fluid_kgm3 = 9 * DT_KGM3_PER_PPG,
+                                   .stimulation_pa = NAN,
+                                   .stimulation_fluid_kgm3 = NAN,
+                                   .bump_margin_pa = NAN,
+                                   .cement_kgm3 = NAN,
+                                   .displacement_kgm3 = NAN,
+                                   .green_test_pa = NAN,
+                                   .unfilled_m = NAN};
+    print_search("the same, <loads> with lost returns", well, catalogue);
+    well->liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+    print_search("the same, liners tested", well, catalogue);
+    well->loads.given = well->liner_test.given = false;
+    well->min_pipe_od_m = shipped_m;
     struct rusage usage;
     getrusage(RUSAGE_SELF, &usage);
     printf("peak memory %.1f MB\n", (double)usage.ru_maxrss / 1024);
@@ -142,6 +162,9 @@ static void beside_the_solver(int which, double step_ft, const char *stock, cons
     parts_open(&p, &c.well, &catalogue, step_ft * FT);
     c.well.wishes.given = true;
     c.well.wishes.max_strings = p.fewest + 1;
+    /* each pair of pipes would be a column, and the solver take minutes:
+     * tests/test_options_solver.c has instances with tie-backs */
+    c.well.wishes.no_tiebacks = true;
     dt_options o;
     double ours = search_ms(&c.well, &catalogue, 11, &o);
     long long least = -1;

@@ -12,7 +12,7 @@ seconds=${1:-60}
 targets=${*:-well plan model catalogue las csv survey}
 
 cmake -S . -B build/fuzz -C .cmake/fuzz.cmake >/dev/null
-# shellcheck disable=SC2046
+# shellcheck disable=SC2046,SC2086
 cmake --build build/fuzz -j2 --target $(printf 'fuzz_%s ' $targets) >/dev/null
 mkdir -p build/fuzz/findings build/fuzz/logs
 
@@ -44,4 +44,5 @@ slowest=$(sed -n 's/^stat::slowest_unit_time_sec: *//p' "$log")
 echo "fuzz_$target: $runs runs in $seconds s, slowest ${slowest} s, no finding"
 [ "$runs" -gt 0 ]
 RUN
+# shellcheck disable=SC2086
 printf '%s\n' $targets | xargs -P 2 -I '{}' sh build/fuzz/run-one.sh '{}' "$seconds"

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -287,6 +288,98 @@ static bool landing_more(claims *c)
     return false;
 }
 
+/* Figures of the last cement job: each a little off. */
+static claimed_cement *job_of(claims *c)
+{
+    return last(c)->cement.cemented ? &last(c)->cement : NULL;
+}
+
+static bool scaled(claims *c, size_t offset, double factor)
+{
+    claimed_cement *job = job_of(c);
+    if (!job) return false;
+    double *figure = (double *)(void *)((char *)job + offset);
+    if (!(fabs(*figure) > 1e-3)) return false;
+    *figure *= factor;
+    return true;
+}
+
+static bool collar_off(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, collar_md_m), 0.9999);
+}
+
+static bool spacer_less(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, spacer_m3), 0.99);
+}
+
+static bool spacer_lighter(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, spacer_kgm3), 0.999);
+}
+
+static bool test_more(claims *c)
+{
+    return job_of(c) && !isnan(job_of(c)->test_pa) &&
+           scaled(c, offsetof(claimed_cement, test_pa), 1.001);
+}
+
+static bool wait_less(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, wait_s), 0.99);
+}
+
+static bool strokes_fewer(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, strokes), 0.999);
+}
+
+static bool job_shorter(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, job_s), 0.97);
+}
+
+static bool rest_less(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, shoe_static_kgm3), 0.999);
+}
+
+static bool pumping_less(claims *c)
+{
+    return scaled(c, offsetof(claimed_cement, shoe_kgm3), 0.98);
+}
+
+static bool string_missing(claims *c)
+{
+    if (c->count < 3) return false;
+    c->strings[c->count - 2] = c->strings[c->count - 1];
+    --c->count;
+    return true;
+}
+
+static bool conductor_off(claims *c)
+{
+    c->strings[0].seat.shoe_m += 0.01;
+    return true;
+}
+
+static bool class_lower(claims *c)
+{
+    for (size_t i = 1; i < c->count; ++i)
+        if (c->strings[i].head.class_psi > 2000) {
+            c->strings[i].head.class_psi = 2000;
+            return true;
+        }
+    return false;
+}
+
+static bool hours_fewer(claims *c)
+{
+    last(c)->bill.hours[DT_HOURS_DRILL] -= 0.05;
+    return true;
+}
+
 static const mutation list[] = {
     {"seat-deeper", "a shoe 7.3 m deeper", seat_deeper},
     {"seat-shallower", "a shoe 7.3 m shallower", seat_shallower},
@@ -322,6 +415,19 @@ static const mutation list[] = {
     {"total-other", "the total dearer by 1", total_other},
     {"days-fewer", "a tenth of a day less", days_fewer},
     {"head-less", "20 psi less at a wellhead", head_less},
+    {"collar-off", "float collar a ten-thousandth shallower", collar_off},
+    {"spacer-less", "spacer 1 % less", spacer_less},
+    {"spacer-lighter", "spacer a thousandth lighter", spacer_lighter},
+    {"test-more", "casing test a thousandth higher", test_more},
+    {"wait-less", "waiting on cement 1 % shorter", wait_less},
+    {"strokes-fewer", "a thousandth fewer strokes", strokes_fewer},
+    {"job-shorter", "cement job 3 % shorter", job_shorter},
+    {"rest-less", "a thousandth less at the shoe at rest", rest_less},
+    {"pumping-less", "2 % less at the shoe while pumping", pumping_less},
+    {"string-missing", "the string before the last left out", string_missing},
+    {"conductor-off", "conductor 1 cm deeper", conductor_off},
+    {"class-lower", "a wellhead class lower", class_lower},
+    {"hours-fewer", "three minutes less of drilling", hours_fewer},
     {"landing-more", "a landing factor a thousandth larger", landing_more},
 };
 

@@ -139,6 +139,14 @@ typedef struct strength {
     double area_m2, inner_m2, outer_m2, weight_kgm;
 } strength;
 
+/** May this row, grade and thread be run as this string, in this size? */
+bool slow_may_run(const context *c, size_t i, const row_pipe *row, const char *grade,
+                  dt_thread thread);
+/** Smallest bore of the pipes a string may be made of, m: what a circulated influx rises round. */
+double slow_smallest_bore(const context *c, size_t i);
+/** Drift as ordered, in. */
+double slow_drift(const dt_well *w, const row_pipe *p);
+
 bool strength_of(const rows *r, const claimed_pipe *pipe, double wear_m, strength *out);
 double slow_collapse_pa(double D, double t, double yield_psi, double stress_psi);
 

@@ -172,6 +172,7 @@ static double inside(const bore *b, double from, double to)
 typedef struct settings {
     double above, tail, excess, rathole, spacer, margin_emw, margin_pa, bump, wait;
     double mix, displace, stroke;
+    double displacing; /* kg/m3; NAN: the mud */
     dt_test_rule test;
     double test_pa;
 } settings;
@@ -191,13 +192,16 @@ static double rate(const bore *b, double most)
 static settings settle(const bore *b, dt_role role)
 {
     const dt_cement_wishes *w = &b->c->well->cementing;
-    bool shallow = role == DT_CONDUCTOR || role == DT_SURFACE;
+    const dt_load_wishes *loads = &b->c->well->loads; /* of the same job: decision 0024 */
+    bool shallow = role == DT_CONDUCTOR || role == DT_SURFACE, g = loads->given;
     settings s = {.above = slow_or(w->above_shoe_m, 500 * SLOW_FT),
                   .tail = slow_or(w->tail_length_m, 500 * SLOW_FT),
                   .rathole = slow_or(w->rathole_m, 0),
                   .spacer = slow_or(w->spacer_length_m, 500 * SLOW_FT),
                   .margin_emw = 0.3 * SLOW_PPG,
-                  .bump = slow_or(w->bump_margin_pa, 500 * SLOW_PSI)};
+                  .bump = slow_or(w->bump_margin_pa,
+                                  slow_or(g ? loads->bump_margin_pa : NAN, 500 * SLOW_PSI)),
+                  .displacing = slow_or(w->displacement_kgm3, g ? loads->displacement_kgm3 : NAN)};
     s.excess = slow_or(w->excess, b->logged ? 0.15 : shallow ? 1.0 : 0.2);
     if (w->margin_given) {
         s.margin_emw = w->margin.emw_kgm3;
@@ -214,6 +218,11 @@ static settings settle(const bore *b, dt_role role)
              : role == DT_CONDUCTOR   ? DT_TEST_PRESSURE
                                       : DT_TEST_INTERNAL_YIELD;
     s.test_pa = w->test != DT_TEST_COUNT ? w->test_pressure_pa : 250 * SLOW_PSI;
+    for (size_t i = 0; g && w->test == DT_TEST_COUNT && i < loads->test_count; ++i)
+        if (loads->tests[i].role == role) {
+            s.test = DT_TEST_PRESSURE;
+            s.test_pa = loads->tests[i].pressure_pa;
+        }
     return s;
 }
 
@@ -440,6 +449,34 @@ static size_t fill_annulus(const context *c, const bore *b, const expected *e, l
     return n;
 }
 
+/**
+ * The planner finds the top of the spacer by straight lines between depths at most 50 m apart. Over
+ * a caliper log volume is a bow against depth: by L change / 8 for an area that changes by that
+ * part over a length L. The steepest stretch of the log counts.
+ */
+static double bow_m(const context *c, const bore *b)
+{
+    double most = 0, od = b->items[b->count - 1].od;
+    for (size_t i = 1; i < c->well->caliper_count; ++i) {
+        const dt_caliper_point *p = &c->well->caliper[i - 1], *q = &c->well->caliper[i];
+        double small = fmin(p->diameter_m, q->diameter_m), big = fmax(p->diameter_m, q->diameter_m);
+        double length = q->md_m - p->md_m, part = fmin(50 / length, 1);
+        double area = small * small - od * od;
+        if (area > 0)
+            most = fmax(most, part * length * part * (big * big - small * small) / area / 8);
+    }
+    return most;
+}
+
+/** Largest difference between two liquids that touch, kg/m3. */
+static double widest_step(const liquid *list, size_t n)
+{
+    double most = 0;
+    for (size_t i = 1; i < n; ++i)
+        most = fmax(most, fabs(list[i].density - list[i - 1].density));
+    return most;
+}
+
 /** The end of the job, from the top down: at rest and while pumping. */
 static void check_column(const context *c, const bore *b, const settings *s, const expected *e)
 {
@@ -465,7 +502,9 @@ static void check_column(const context *c, const bore *b, const settings *s, con
             moving += friction(p, s->displace, &list[at]) * (to - z);
             z = to;
         }
-        if (p->base <= b->open + 1e-6) continue;
+        /* round the first pipe nothing bears at the ground: the planner begins a step below it */
+        double from = b->string ? b->open + 1e-6 : fmin(b->open + 50, b->shoe - 1e-6);
+        if (p->base <= from) continue;
         double rock =
             fmin(slow_emw(&w->fracture, p->base_tvd, -1),
                  p->base < b->shoe - 1e-6 ? slow_emw(&w->fracture, p->base_tvd, +1) : INFINITY);
@@ -477,10 +516,8 @@ static void check_column(const context *c, const bore *b, const settings *s, con
     double collar = course_tvd(&c->course, e->collar);
     double inner =
         k->displacement_kgm3 * SLOW_G * collar + tail.density * SLOW_G * (shoe_tvd - collar);
-    /* The planner finds where a liquid ends by straight lines between depths at most 50 m apart.
-     * Over a caliper log that is a bow: a fifth more area over 50 m moves the end of the spacer by
-     * 50 x 0.2 / 8 = 1.2 m, 0.3 psi for two liquids 170 kg/m3 apart. Elsewhere: arithmetic. */
-    double fine = b->logged ? 2000 : 100;
+    /* arithmetic, and where the log makes the planner's straight lines a bow */
+    double fine = 100 + (b->logged ? bow_m(c, b) * widest_step(list, n) * SLOW_G : 0);
     agree(c->v, "shoe-pressure", string, "at the shoe at rest, Pa",
           k->shoe_static_kgm3 * SLOW_G * shoe_tvd, rest, fine);
     agree(c->v, "lift", string, "lift, Pa", k->lift_pa, rest - inner, fine);
@@ -576,7 +613,7 @@ static void check_job(const context *c, const bore *b)
     agree(c->v, "spacer", n, "spacer, kg/m3", k->spacer_kgm3,
           slow_or(w->spacer_kgm3, (mud + first.density) / 2), 1e-6);
     agree(c->v, "displacement", n, "displacing fluid, kg/m3", k->displacement_kgm3,
-          slow_or(w->displacement_kgm3, mud), 1e-6);
+          slow_or(s.displacing, mud), 1e-6);
     double displaced = inside(b, 0, e.collar);
     agree(c->v, "displacement", n, "displacement, m3", k->displacement_m3, displaced,
           1e-6 * displaced);

@@ -29,11 +29,6 @@ static double clearance(const dt_well *w, double od_in)
     return gap[i];
 }
 
-static double drift_of(const dt_well *w, const row_pipe *p)
-{
-    return w->sizes.special_drift && p->special > p->drift ? p->special : p->drift;
-}
-
 static double run_od(const row_pipe *p)
 {
     return isnan(p->coupling) ? p->od : p->coupling;
@@ -94,7 +89,7 @@ static double smallest_drift(const context *c, size_t i)
     double least = INFINITY;
     for (size_t k = 0; k < c->claims->strings[i].section_count; ++k) {
         const row_pipe *row = rows_pipe(c->rows, &c->claims->strings[i].sections[k].pipe);
-        if (row) least = fmin(least, drift_of(c->well, row));
+        if (row) least = fmin(least, slow_drift(c->well, row));
     }
     return least;
 }
@@ -221,7 +216,7 @@ void check_no_nest(const context *c)
                             bit = fmin(bit, r->bits[q].in);
                 reached[i][k] = i == 0;
                 for (size_t a = 0; i > 0 && a < r->pipe_count; ++a)
-                    if (reached[i - 1][a] && bit <= drift_of(c->well, &r->pipes[a]) + SAME_IN)
+                    if (reached[i - 1][a] && bit <= slow_drift(c->well, &r->pipes[a]) + SAME_IN)
                         reached[i][k] = true;
             }
         }

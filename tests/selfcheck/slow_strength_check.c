@@ -4,13 +4,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "../slow_seats.h"
-#include "slow.h"
+#include "slow_loads.h"
 
-/*
- * Ratings by API Bull 5C3 (1994) and ISO/TR 10400:2007 as docs/strength.md writes them, and the
- * load cases of that page, walked from the shoe up.
- */
+/* Every string walked from the shoe up, every case held against every pipe, by docs/strength.md. */
 
 /** Depth step, m, besides every depth where something bends. */
 #define STEP_M 3.0
@@ -23,9 +19,6 @@
 #define LOAD_PA SLOW_PSI
 #define LOAD_N  (1000 * SLOW_LBF)
 
-/** A depth that comes from an MD is this edge or step when it is nearer than that, m. */
-#define EDGE_M 1e-5
-
 /**
  * The planner's bounds on the weight that may hang are straight lines over up to 100 ft, on the
  * safe side (docs/strength.md), so it may pass over a pipe that holds by next to nothing. Hanging
@@ -36,452 +29,6 @@
 
 #define STEEL_KGM3 7850.0
 #define YOUNG_PSI  30e6
-
-/* ---- ratings --------------------------------------------------------------------------------- */
-
-double slow_collapse_pa(double D, double t, double yield_psi, double stress_psi)
-{
-    double x = fmax(stress_psi, 0) / yield_psi;
-    if (x > 1) return 0;
-    double Y = yield_psi * (sqrt(1 - 0.75 * x * x) - 0.5 * x), s = D / t;
-    if (Y < 20000) return 0; /* below this the regimes lose their order: counts as none */
-    double A = 2.8762 + Y * (0.10679e-5 + Y * (0.21301e-10 - Y * 0.53132e-16));
-    double B = 0.026233 + 0.50609e-6 * Y;
-    double C = -465.93 + Y * (0.030867 + Y * (-0.10483e-7 + Y * 0.36989e-13));
-    double r = B / A, k = 3 * r / (2 + r);
-    double F = 46.95e6 * pow(k, 3) / (Y * (k - r) * pow(1 - k, 2)), G = F * r;
-    double yield_to = (sqrt(pow(A - 2, 2) + 8 * (B + C / Y)) + (A - 2)) / (2 * (B + C / Y));
-    double plastic_to = Y * (A - F) / (C + Y * (B - G)), transition_to = (2 + r) / (3 * r);
-    double psi = s <= yield_to        ? 2 * Y * (s - 1) / (s * s)
-                 : s <= plastic_to    ? Y * (A / s - B) - C
-                 : s <= transition_to ? Y * (F / s - G)
-                                      : 46.95e6 / (s * pow(s - 1, 2));
-    return psi * SLOW_PSI;
-}
-
-static const row_thread *thread_row(const rows *r, double D)
-{
-    for (size_t i = 0; i < r->thread_count; ++i)
-        if (fabs(r->threads[i].od - D) < 0.0005) return &r->threads[i];
-    return NULL;
-}
-
-/** Coupling: pressure at which it yields or leaks, and the pull of the joint, psi and lbf. */
-static bool joint_of(const row_thread *row, const row_pipe *pipe, const row_grade *grade,
-                     dt_thread thread, double *burst_psi, double *pull_lbf)
-{
-    double D = pipe->od, d = D - 2 * pipe->wall, Up = grade->tensile_psi, Yp = grade->yield_psi;
-    double W = pipe->coupling > D ? pipe->coupling : row->coupling, quarter = SLOW_PI / 4;
-    bool small = D <= 7.0;
-    if (thread == DT_BTC) {
-        double T = D >= 16 ? 0.0833 : 0.0625, I = D >= 16 ? 0.375 : D == 4.5 ? 0.4 : 0.5;
-        double d1 = row->e7 - (row->l7 + I) * T + 0.062, Ap = quarter * (D * D - d * d);
-        double in_pipe = 0.95 * Ap * Up * (1.008 - 0.0396 * (1.083 - Yp / Up) * D);
-        *pull_lbf = fmin(in_pipe, 0.95 * quarter * (W * W - d1 * d1) * Up);
-        *burst_psi = Yp * (W - d1) / W;
-        return d1 > 0 && d1 < W;
-    }
-    double L4 = thread == DT_LTC             ? row->ltc
-                : pipe->weight <= row->light ? row->light_stc
-                                             : row->stc;
-    double L = L4 - (small ? 0.704 : 0.709), L1 = L4 - (small ? 1.079 : 1.146);
-    double d1 = row->e1 - (L1 + (small ? 0.375 : 0.4375)) / 16 + 0.10825 - 0.028;
-    double Ajp = quarter * (pow(D - 0.1425, 2) - d * d), N = small ? 3 : 3.5;
-    double jump =
-        0.95 * Ajp * L * (0.74 * pow(D, -0.59) * Up / (0.5 * L + 0.14 * D) + Yp / (L + 0.14 * D));
-    *pull_lbf = fmin(fmin(0.95 * Ajp * Up, jump), 0.95 * quarter * (W * W - d1 * d1) * Up);
-    double leak = 30e6 * 0.0625 * N * 0.125 * (W * W - row->e1 * row->e1) / (2 * row->e1 * W * W);
-    *burst_psi = fmin(Yp * (W - d1) / W, leak);
-    return L4 > 0 && d1 > 0 && d1 < W;
-}
-
-bool strength_of(const rows *r, const claimed_pipe *pipe, double wear_m, strength *out)
-{
-    const row_pipe *row = rows_pipe(r, pipe);
-    const row_grade *grade = rows_grade(r, pipe->grade);
-    if (!row || !grade) return false;
-    strength s = {.D = row->od, .t = row->wall - wear_m / SLOW_IN, .yield_psi = grade->yield_psi};
-    double id = s.D - 2 * s.t, area = SLOW_PI / 4 * (s.D * s.D - id * id);
-    s.outer_m2 = SLOW_PI / 4 * s.D * s.D * SLOW_IN * SLOW_IN;
-    s.inner_m2 = SLOW_PI / 4 * id * id * SLOW_IN * SLOW_IN;
-    s.area_m2 = s.outer_m2 - s.inner_m2;
-    s.weight_kgm = row->weight * SLOW_LB / SLOW_FT;
-    double burst = 0.875 * 2 * s.yield_psi * s.t / s.D, pull = s.yield_psi * area;
-    if (pipe->thread != DT_PLAIN_END) {
-        const row_thread *threads = thread_row(r, row->od);
-        double coupling, joint;
-        if (!threads || !joint_of(threads, row, grade, pipe->thread, &coupling, &joint))
-            return false;
-        burst = fmin(burst, coupling);
-        pull = fmin(pull, joint);
-    }
-    s.burst_pa = burst * SLOW_PSI;
-    s.joint_n = pull * SLOW_LBF;
-    *out = s;
-    return s.t > 0;
-}
-
-/* ---- what loads a string --------------------------------------------------------------------- */
-
-typedef struct loads {
-    const dt_well *well;
-    dt_role role;
-    size_t string;
-    double top_tvd, shoe_tvd, top_md, shoe_md, above_tvd;
-    double mud, gas, overpull;
-    bool runs[DT_LOAD_COUNT], wall; /* wall of the finished well */
-    double surface_pa, broken_pa, leak_pa;
-    struct {
-        double formation_pa, depth, mud;
-    } kicks[CLAIM_STRINGS]; /* one a hole drilled below */
-    size_t kick_count;
-    double annulus_m2;
-    double slurry, slurry_top, displacement, bump_pa;
-    double test_pa, test_fluid, level, level_mud, wear;
-    double burst, collapse, tension, triaxial;
-    bool combined;
-} loads;
-
-static double column(double density, double from, double to)
-{
-    return to > from ? density * SLOW_G * (to - from) : 0;
-}
-
-/** Pressure of a curve: the smaller or the larger of both sides. */
-static double curve_pa(const dt_curve *curve, double z, bool smaller)
-{
-    if (z <= 0) return 0;
-    /* z comes from an MD and may stand a rounding beside a step */
-    double a = slow_emw(curve, z - EDGE_M, -1), b = slow_emw(curve, z + EDGE_M, +1);
-    return (smaller ? fmin(a, b) : fmax(a, b)) * SLOW_G * z;
-}
-
-/** The strongest gas a hole gives at the surface: every metre and every point, both sides. */
-static double strongest(const dt_well *w, double gas, double a, double b, double *source)
-{
-    double most = -INFINITY;
-    size_t steps = slow_steps(b - a, 1.0);
-    for (size_t i = 0; i <= steps + w->pore.count; ++i) {
-        bool point = i > steps;
-        double z = point        ? w->pore.points[i - steps - 1].tvd_m
-                   : i == steps ? b
-                                : a + (b - a) * (double)i / (double)steps;
-        if (z < a || z > b) continue;
-        for (int side = -1; side <= 1; side += 2) {
-            if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
-            double pa = (slow_emw(&w->pore, z, side) - gas) * SLOW_G * z;
-            if (pa > most) {
-                most = pa;
-                *source = z;
-            }
-        }
-    }
-    return most;
-}
-
-static void losses_of(loads *l, double mud, double a, double b)
-{
-    const dt_well *w = l->well;
-    size_t steps = slow_steps(b - a, 1.0);
-    for (size_t i = 0; i <= steps + w->pore.count; ++i) {
-        bool point = i > steps;
-        double z = point        ? w->pore.points[i - steps - 1].tvd_m
-                   : i == steps ? b
-                                : a + (b - a) * (double)i / (double)steps;
-        if (z < a || z > b) continue;
-        for (int side = -1; side <= 1; side += 2) {
-            if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
-            double level = z * (1 - slow_emw(&w->pore, z, side) / mud);
-            if (level > l->level) {
-                l->level = level;
-                l->level_mud = mud;
-            }
-        }
-    }
-}
-
-/** Everything that comes up while the holes below are drilled, and from the finished well. */
-static void set_kicks(const context *c, loads *l)
-{
-    const claims *p = c->claims;
-    const dt_well *w = c->well;
-    size_t n = p->count, last = n - 1;
-    double source = 0;
-    l->surface_pa = 0;
-    l->broken_pa = NAN;
-    l->level = 0;
-    for (size_t j = l->string + 1; j < n; ++j) {
-        double shoe = p->strings[j - 1].seat.shoe_m, base = p->strings[j].seat.shoe_m;
-        double by_pore = strongest(w, l->gas, shoe, base, &source);
-        double by_rock = (slow_emw(&w->fracture, shoe, +1) - l->gas) * SLOW_G * shoe;
-        l->surface_pa = fmax(l->surface_pa, fmin(by_pore, by_rock));
-        l->broken_pa = isnan(l->broken_pa) ? by_rock : fmax(l->broken_pa, by_rock);
-        size_t k = l->kick_count++;
-        l->kicks[k].formation_pa = by_pore + l->gas * SLOW_G * source;
-        l->kicks[k].depth = source;
-        l->kicks[k].mud = p->strings[j].seat.mud_kgm3;
-        if (isnan(l->level_mud)) l->level_mud = p->strings[j].seat.mud_kgm3;
-        losses_of(l, p->strings[j].seat.mud_kgm3, shoe, base);
-        if (p->strings[j].seat.type == DT_FULL) break;
-    }
-    l->wall = true;
-    for (size_t j = l->string + 1; j < n; ++j)
-        if (p->strings[j].seat.type == DT_FULL) l->wall = false;
-    if (!l->wall) return;
-    double top = last ? p->strings[last - 1].seat.shoe_m : 0;
-    l->leak_pa = fmax(strongest(w, l->gas, top, p->strings[last].seat.shoe_m, &source), 0);
-    l->surface_pa = fmax(l->surface_pa, l->leak_pa);
-}
-
-static void set_slurry(const context *c, loads *l)
-{
-    const dt_seat *seat = &c->claims->strings[l->string].seat;
-    const dt_well *w = c->well;
-    const dt_pin *pin = seat->pin < w->pin_count ? &w->pins[seat->pin] : NULL;
-    double top = INFINITY, margin = 500 * SLOW_PSI;
-    l->slurry = NAN;
-    for (size_t i = 0; pin && i < pin->cement_count; ++i) {
-        top = fmin(top, slow_or(pin->cement[i].top_m, INFINITY));
-        for (size_t k = 0; k < w->slurry_count; ++k)
-            if (strcmp(w->slurries[k].name, pin->cement[i].slurry) == 0)
-                l->slurry = fmax(l->slurry, w->slurries[k].density_kgm3);
-    }
-    l->displacement = l->mud;
-    if (isnan(l->slurry)) l->slurry = 15.8 * SLOW_PPG;
-    if (w->loads.given) {
-        bool pinned = false;
-        for (size_t i = 0; pin && i < pin->cement_count; ++i)
-            for (size_t k = 0; k < w->slurry_count; ++k)
-                pinned = pinned || strcmp(w->slurries[k].name, pin->cement[i].slurry) == 0;
-        if (!pinned) l->slurry = slow_or(w->loads.cement_kgm3, l->slurry);
-        l->displacement = slow_or(w->loads.displacement_kgm3, l->mud);
-        margin = slow_or(w->loads.bump_margin_pa, margin);
-    }
-    l->slurry_top = l->role == DT_SURFACE    ? slow_ground(w)
-                    : seat->type == DT_LINER ? l->top_tvd
-                                             : l->above_tvd;
-    if (top < INFINITY) l->slurry_top = fmin(top, l->shoe_tvd);
-    double outside = column(l->mud, 0, fmin(l->slurry_top, l->shoe_tvd)) +
-                     column(l->slurry, l->slurry_top, l->shoe_tvd);
-    l->bump_pa = fmax(outside - column(l->displacement, 0, l->shoe_tvd), 0) + margin;
-}
-
-static bool crosses_salt(const loads *l)
-{
-    for (size_t i = 0; i < l->well->interval_count; ++i) {
-        const dt_interval *v = &l->well->intervals[i];
-        if (strcmp(v->kind, "salt") == 0 && v->base_m > l->above_tvd && v->top_m < l->shoe_tvd)
-            return true;
-    }
-    return false;
-}
-
-static void choose(loads *l)
-{
-    const dt_load_wishes *w = &l->well->loads;
-    bool g = w->given, below = l->kick_count > 0, wall = l->wall;
-    if (l->role == DT_CONDUCTOR) {
-        l->runs[DT_LOAD_TENSION_RUN] = true;
-        return;
-    }
-    bool losses = g && w->evacuation == DT_EVACUATION_LOST_RETURNS && below && !wall;
-    bool shock = g && w->running == DT_RUNNING_SHOCK;
-    l->runs[DT_LOAD_BURST_GAS] = wall || !g || w->kick == DT_KICK_GAS;
-    l->runs[DT_LOAD_BURST_FRACTURE] = g && w->kick == DT_KICK_FRACTURE && below;
-    l->runs[DT_LOAD_BURST_INFLUX] = g && w->kick == DT_KICK_INFLUX && below;
-    /* tubing and stimulation are looked at for intermediate and production strings only */
-    bool inner = l->role != DT_SURFACE;
-    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && !isnan(w->packer_fluid_kgm3);
-    l->runs[DT_LOAD_BURST_STIMULATION] = inner && wall && g && !isnan(w->stimulation_pa);
-    l->runs[DT_LOAD_BURST_TEST] = !isnan(l->test_pa);
-    l->runs[DT_LOAD_BURST_BUMP] = l->runs[DT_LOAD_TENSION_BUMP] = true;
-    l->runs[DT_LOAD_COLLAPSE_EMPTY] = !losses;
-    l->runs[DT_LOAD_COLLAPSE_LOSS] = losses;
-    l->runs[DT_LOAD_COLLAPSE_CEMENT] = true;
-    l->runs[DT_LOAD_COLLAPSE_FILL] = g && !isnan(w->unfilled_m);
-    l->runs[DT_LOAD_COLLAPSE_SALT] = crosses_salt(l);
-    l->runs[DT_LOAD_TENSION_RUN] = !shock;
-    l->runs[DT_LOAD_TENSION_SHOCK] = shock;
-    l->runs[DT_LOAD_TENSION_GREEN] = g && !isnan(w->green_test_pa);
-}
-
-static void set_design(const dt_well *w, loads *l)
-{
-    const dt_design *d = &w->design;
-    bool g = d->given;
-    l->burst = g ? slow_or(d->burst, 1.10) : 1.10;
-    l->collapse = g ? slow_or(d->collapse, 1.00) : 1.00;
-    l->tension = g ? slow_or(d->tension, 1.60) : 1.60;
-    l->triaxial = g ? slow_or(d->triaxial, 1.25) : 1.25;
-    l->overpull = g ? slow_or(d->overpull_n, 1e5 * SLOW_LBF) : 1e5 * SLOW_LBF;
-    double gas = 0.1 * SLOW_PSI / SLOW_FT / SLOW_G;
-    l->gas = g ? slow_or(d->gas_gradient_kgm3, gas) : gas;
-    l->combined = g && d->collapse_method == DT_CHOOSE_COMBINED;
-}
-
-/** Smallest bore of the pipes a string may be made of: what a circulated influx rises round. */
-static double smallest_bore(const context *c, size_t i);
-
-static void loads_make(const context *c, size_t i, loads *out)
-{
-    const claims *p = c->claims;
-    const dt_seat *seat = &p->strings[i].seat;
-    const dt_well *w = c->well;
-    loads l = {.well = w, .string = i, .role = seat->role};
-    set_design(w, &l);
-    l.shoe_tvd = seat->shoe_m;
-    l.shoe_md = course_md(&c->course, l.shoe_tvd);
-    if (seat->type == DT_LINER && i > 0)
-        l.top_md = fmax(course_md(&c->course, p->strings[i - 1].seat.shoe_m) - p->lap_m, 0);
-    l.top_tvd = course_tvd(&c->course, l.top_md);
-    l.above_tvd = i ? p->strings[i - 1].seat.shoe_m : 0;
-    l.mud = i ? seat->mud_kgm3 : 0;
-    l.surface_pa = l.leak_pa = l.test_pa = l.level_mud = NAN;
-    if (seat->pin < w->pin_count) l.wear = slow_or(w->pins[seat->pin].wear_m, 0);
-    if (i == 0) {
-        l.overpull = 0;
-        choose(&l);
-        *out = l;
-        return;
-    }
-    set_kicks(c, &l);
-    set_slurry(c, &l);
-    for (size_t k = 0; w->loads.given && k < w->loads.test_count; ++k)
-        if (w->loads.tests[k].role == l.role) {
-            l.test_pa = w->loads.tests[k].pressure_pa;
-            l.test_fluid = slow_or(w->loads.tests[k].fluid_kgm3, l.mud);
-        }
-    choose(&l);
-    if (l.runs[DT_LOAD_BURST_INFLUX]) {
-        double bore = smallest_bore(c, i), pipe = w->loads.drill_pipe_m;
-        l.annulus_m2 = SLOW_PI / 4 * (bore * bore - pipe * pipe);
-    }
-    *out = l;
-}
-
-/* ---- pressures of a case --------------------------------------------------------------------- */
-
-static double burst_outside(const loads *l, double z)
-{
-    const dt_well *w = l->well;
-    switch (w->loads.given ? w->loads.burst_outside : DT_OUTSIDE_WATER) {
-    case DT_OUTSIDE_MUD:
-        return column(l->mud, 0, z);
-    case DT_OUTSIDE_MIX_WATER:
-        return column(l->mud, 0, fmin(z, l->slurry_top)) + column(1000, l->slurry_top, z);
-    case DT_OUTSIDE_PORE:
-        return curve_pa(&w->pore, z, true);
-    case DT_OUTSIDE_WATER:
-        break;
-    }
-    return column(1000, w->rig_floor_m, z);
-}
-
-/** One bubble at the surface: by trying heights until pressure and volume agree. */
-static double influx_inside(const loads *l, double z)
-{
-    double most = 0;
-    for (size_t k = 0; k < l->kick_count; ++k) {
-        double Pf = l->kicks[k].formation_pa, D = l->kicks[k].depth, mud = l->kicks[k].mud;
-        double full = fmax(Pf - l->gas * SLOW_G * D, 0), at_surface = full, height = D;
-        double low = 0, high = D; /* height of the bubble */
-        for (int n = 0; n < 60 && l->annulus_m2 > 0; ++n) {
-            height = (low + high) / 2;
-            double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-            /* the gas that is there, at this pressure, is taller than what was tried */
-            if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
-                low = height;
-            else
-                high = height;
-        }
-        if (l->annulus_m2 > 0)
-            at_surface = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-        at_surface = fmax(fmin(at_surface, full), 0);
-        double here = fmax(at_surface + l->gas * SLOW_G * z, Pf - mud * SLOW_G * fmax(D - z, 0));
-        most = fmax(most, here);
-    }
-    return most;
-}
-
-static double left_inside(const loads *l, double z)
-{
-    if (!l->wall) return column(l->level_mud, l->level, z);
-    double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
-    return isnan(packer) ? 0 : column(packer, 0, z);
-}
-
-static double salt_outside(const loads *l, double z)
-{
-    for (size_t i = 0; i < l->well->interval_count; ++i) {
-        const dt_interval *v = &l->well->intervals[i];
-        if (strcmp(v->kind, "salt") != 0 || z < v->top_m - EDGE_M || z > v->base_m + EDGE_M ||
-            z < l->above_tvd - EDGE_M)
-            continue;
-        if (l->well->overburden.count) return curve_pa(&l->well->overburden, z, false);
-        return SLOW_PSI / SLOW_FT * z;
-    }
-    return column(l->mud, 0, z);
-}
-
-static void pressures(const loads *l, dt_load which, double z, double *in, double *out)
-{
-    const dt_load_wishes *w = &l->well->loads;
-    double mud = column(l->mud, 0, z), gas = column(l->gas, 0, z);
-    double slurry = column(l->mud, 0, fmin(z, l->slurry_top)) + column(l->slurry, l->slurry_top, z);
-    double displaced = column(l->displacement, 0, z);
-    *in = mud;
-    *out = mud;
-    switch (which) {
-    case DT_LOAD_BURST_GAS:
-        *in = l->surface_pa + gas;
-        break;
-    case DT_LOAD_BURST_FRACTURE:
-        *in = l->broken_pa + gas;
-        break;
-    case DT_LOAD_BURST_INFLUX:
-        *in = influx_inside(l, z);
-        break;
-    case DT_LOAD_BURST_LEAK:
-        *in = l->leak_pa + column(w->packer_fluid_kgm3, 0, z);
-        break;
-    case DT_LOAD_BURST_TEST:
-        *in = l->test_pa + column(l->test_fluid, 0, z);
-        break;
-    case DT_LOAD_BURST_STIMULATION:
-        *in = w->stimulation_pa + column(w->stimulation_fluid_kgm3, 0, z);
-        break;
-    case DT_LOAD_BURST_BUMP:
-    case DT_LOAD_TENSION_BUMP:
-        *in = l->bump_pa + displaced;
-        *out = slurry;
-        break;
-    case DT_LOAD_TENSION_GREEN:
-        *in = w->green_test_pa + displaced;
-        *out = slurry;
-        break;
-    case DT_LOAD_COLLAPSE_EMPTY:
-        *in = 0;
-        break;
-    case DT_LOAD_COLLAPSE_LOSS:
-        *in = left_inside(l, z);
-        break;
-    case DT_LOAD_COLLAPSE_CEMENT:
-        *in = displaced;
-        *out = slurry;
-        break;
-    case DT_LOAD_COLLAPSE_FILL:
-        *in = column(l->mud, w->unfilled_m, z);
-        break;
-    case DT_LOAD_COLLAPSE_SALT:
-        *in = left_inside(l, z);
-        *out = salt_outside(l, z);
-        break;
-    default:
-        break;
-    }
-    if (which <= DT_LOAD_BURST_STIMULATION && which != DT_LOAD_BURST_BUMP)
-        *out = burst_outside(l, z);
-}
 
 /* ---- one pipe at one depth ------------------------------------------------------------------- */
 
@@ -549,7 +96,7 @@ typedef struct spot {
 static void hold_case(const loads *l, dt_load which, const strength *s, const spot *at,
                       double hanging_n, factors *seen)
 {
-    double in = at->in[which], out = at->out[which], mud = column(l->mud, 0, at->z);
+    double in = at->in[which], out = at->out[which], mud = loads_column(l->mud, 0, at->z);
     double hung = hanging_n * (1 - l->mud / STEEL_KGM3), pull = 0;
     double axial = hung - mud * s->area_m2, landed = axial;
     bool free = which == DT_LOAD_COLLAPSE_CEMENT || which == DT_LOAD_COLLAPSE_FILL;
@@ -645,7 +192,7 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
             course_bend(&c->course, md[i], md[i] > l->top_md + 1e-5, md[i] < l->shoe_md - 1e-5);
         at->part = yield_part(l, at->z);
         for (int k = 0; k < DT_LOAD_COUNT; ++k)
-            if (l->runs[k]) pressures(l, (dt_load)k, at->z, &at->in[k], &at->out[k]);
+            if (l->runs[k]) loads_pressures(l, (dt_load)k, at->z, &at->in[k], &at->out[k]);
     }
     free(md);
     return out->count > 0;
@@ -682,57 +229,6 @@ static bool holds(const loads *l, const factors *s, double part)
     for (int k = 0; k < DT_CHECK_COUNT; ++k)
         if (s->factor[k] < needed(l, k) * (1 + part)) return false;
     return true;
-}
-
-/* ---- which pipes there are ------------------------------------------------------------------- */
-
-static bool sour_ok(const char *grade)
-{
-    static const char *const fit[] = {"B",   "X42", "X46", "X52", "H40",
-                                      "J55", "K55", "L80", "C90", "T95"};
-    for (size_t i = 0; i < sizeof fit / sizeof *fit; ++i)
-        if (strcmp(fit[i], grade) == 0) return true;
-    return false;
-}
-
-/** May this row, grade and thread be run as this string, in this size? */
-static bool may_run(const context *c, size_t i, const row_pipe *row, const char *grade,
-                    dt_thread thread)
-{
-    const claimed_string *s = &c->claims->strings[i];
-    const dt_pin *pin = s->seat.pin < c->well->pin_count ? &c->well->pins[s->seat.pin] : NULL;
-    static const char *const threads[] = {"STC", "LTC", "BTC", "PE"};
-    bool plain = strcmp(row->threads, "PE") == 0;
-    if (fabs(row->od - s->od_m / SLOW_IN) > 0.0005) return false;
-    if (fabs((isnan(row->coupling) ? row->od : row->coupling) - s->largest_od_m / SLOW_IN) > 0.0005)
-        return false;
-    if (!rows_has_grade(row, grade) || !rows_has_thread(row, grade, thread)) return false;
-    if (thread == DT_PLAIN_END && !(i == 0 && plain)) return false;
-    if (c->well->design.given && c->well->design.sour && !(pin && pin->grade) && !sour_ok(grade))
-        return false;
-    if (!pin) return true;
-    if (pin->grade && strcmp(pin->grade, grade) != 0) return false;
-    if (pin->thread && strcmp(pin->thread, threads[thread]) != 0) return false;
-    return isnan(pin->weight_kgm) ||
-           fabs(pin->weight_kgm / SLOW_LB * SLOW_FT - row->weight) < 0.005;
-}
-
-static double smallest_bore(const context *c, size_t i)
-{
-    double least = INFINITY;
-    for (size_t k = 0; k < c->rows->pipe_count; ++k)
-        for (size_t g = 0; g < c->rows->grade_count; ++g)
-            for (int t = 0; t < 4; ++t) {
-                const row_pipe *row = &c->rows->pipes[k];
-                if (may_run(c, i, row, c->rows->grades[g].name, (dt_thread)t))
-                    least = fmin(least, (row->od - 2 * row->wall) * SLOW_IN);
-            }
-    return least;
-}
-
-static double drift_of(const dt_well *w, const row_pipe *p)
-{
-    return w->sizes.special_drift && p->special > p->drift ? p->special : p->drift;
 }
 
 /* ---- a string -------------------------------------------------------------------------------- */
@@ -861,12 +357,12 @@ static void check_cheapest(const context *c, size_t i, const loads *l, const spo
             const row_grade *grade_now = rows_grade(c->rows, now->grade);
             double kgm = row->weight * SLOW_LB / SLOW_FT;
             if (kgm > now->weight_kgm + 1e-6 || !grade_now) continue;
-            if (drift_of(c->well, row) * SLOW_IN < s->need_drift_m - 0.0005 * SLOW_IN) continue;
+            if (slow_drift(c->well, row) * SLOW_IN < s->need_drift_m - 0.0005 * SLOW_IN) continue;
             if (gauge) continue; /* a swap may break the rule of the top's bore */
             for (size_t g = 0; g < c->rows->grade_count; ++g)
                 for (int t = 0; t < 4; ++t) {
                     const row_grade *grade = &c->rows->grades[g];
-                    if (!may_run(c, i, row, grade->name, (dt_thread)t)) continue;
+                    if (!slow_may_run(c, i, row, grade->name, (dt_thread)t)) continue;
                     bool lighter = kgm < now->weight_kgm - 1e-6;
                     bool weaker = grade->yield_psi < grade_now->yield_psi;
                     bool simpler = strcmp(grade->name, now->grade) == 0 && t < (int)now->thread;
@@ -904,7 +400,7 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
             at.bend = course_bend(&c->course, md, md > l->top_md + 1e-5, md < l->shoe_md - 1e-5);
             at.part = yield_part(l, z);
             for (int q = 0; q < DT_LOAD_COUNT; ++q)
-                if (l->runs[q]) pressures(l, (dt_load)q, z, &at.in[q], &at.out[q]);
+                if (l->runs[q]) loads_pressures(l, (dt_load)q, z, &at.in[q], &at.out[q]);
             spot_list one = {&at, 1};
             factors found = hold(l, &pipe, &one, md, md, base, hanging);
             dt_check check = section->cheaper_check;

@@ -1,0 +1,369 @@
+/* SPDX-License-Identifier: MIT */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "../slow_seats.h"
+#include "slow_loads.h"
+
+/* The load cases of docs/strength.md: every hole walked metre by metre, every fluid by itself. */
+
+/* ---- what loads a string --------------------------------------------------------------------- */
+
+double loads_column(double density, double from, double to)
+{
+    return to > from ? density * SLOW_G * (to - from) : 0;
+}
+
+/** Pressure of a curve: the smaller or the larger of both sides. */
+static double curve_pa(const dt_curve *curve, double z, bool smaller)
+{
+    if (z <= 0) return 0;
+    /* z comes from an MD and may stand a rounding beside a step */
+    double a = slow_emw(curve, z - EDGE_M, -1), b = slow_emw(curve, z + EDGE_M, +1);
+    return (smaller ? fmin(a, b) : fmax(a, b)) * SLOW_G * z;
+}
+
+/** The strongest gas a hole gives at the surface: every metre and every point, both sides. */
+static double strongest(const dt_well *w, double gas, double a, double b, double *source)
+{
+    double most = -INFINITY;
+    size_t steps = slow_steps(b - a, 1.0);
+    for (size_t i = 0; i <= steps + w->pore.count; ++i) {
+        bool point = i > steps;
+        double z = point        ? w->pore.points[i - steps - 1].tvd_m
+                   : i == steps ? b
+                                : a + (b - a) * (double)i / (double)steps;
+        if (z < a || z > b) continue;
+        for (int side = -1; side <= 1; side += 2) {
+            if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
+            double pa = (slow_emw(&w->pore, z, side) - gas) * SLOW_G * z;
+            if (pa > most) {
+                most = pa;
+                *source = z;
+            }
+        }
+    }
+    return most;
+}
+
+static void losses_of(loads *l, double mud, double a, double b)
+{
+    const dt_well *w = l->well;
+    size_t steps = slow_steps(b - a, 1.0);
+    for (size_t i = 0; i <= steps + w->pore.count; ++i) {
+        bool point = i > steps;
+        double z = point        ? w->pore.points[i - steps - 1].tvd_m
+                   : i == steps ? b
+                                : a + (b - a) * (double)i / (double)steps;
+        if (z < a || z > b) continue;
+        for (int side = -1; side <= 1; side += 2) {
+            if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
+            double level = z * (1 - slow_emw(&w->pore, z, side) / mud);
+            if (level > l->level) {
+                l->level = level;
+                l->level_mud = mud;
+            }
+        }
+    }
+}
+
+/** Everything that comes up while the holes below are drilled, and from the finished well. */
+static void set_kicks(const context *c, loads *l)
+{
+    const claims *p = c->claims;
+    const dt_well *w = c->well;
+    size_t n = p->count, last = n - 1;
+    double source = 0;
+    l->surface_pa = 0;
+    l->broken_pa = NAN;
+    l->level = 0;
+    for (size_t j = l->string + 1; j < n; ++j) {
+        double shoe = p->strings[j - 1].seat.shoe_m, base = p->strings[j].seat.shoe_m;
+        double by_pore = strongest(w, l->gas, shoe, base, &source);
+        double by_rock = (slow_emw(&w->fracture, shoe, +1) - l->gas) * SLOW_G * shoe;
+        l->surface_pa = fmax(l->surface_pa, fmin(by_pore, by_rock));
+        l->broken_pa = isnan(l->broken_pa) ? by_rock : fmax(l->broken_pa, by_rock);
+        size_t k = l->kick_count++;
+        l->kicks[k].formation_pa = by_pore + l->gas * SLOW_G * source;
+        l->kicks[k].depth = source;
+        l->kicks[k].mud = p->strings[j].seat.mud_kgm3;
+        if (isnan(l->level_mud)) l->level_mud = p->strings[j].seat.mud_kgm3;
+        losses_of(l, p->strings[j].seat.mud_kgm3, shoe, base);
+        if (p->strings[j].seat.type == DT_FULL) break;
+    }
+    l->wall = true;
+    for (size_t j = l->string + 1; j < n; ++j)
+        if (p->strings[j].seat.type == DT_FULL) l->wall = false;
+    if (!l->wall) return;
+    double top = last ? p->strings[last - 1].seat.shoe_m : 0;
+    l->leak_pa = fmax(strongest(w, l->gas, top, p->strings[last].seat.shoe_m, &source), 0);
+    l->surface_pa = fmax(l->surface_pa, l->leak_pa);
+}
+
+/** Density of a slurry of the well file or of the catalogue; NAN when there is none. */
+static double density_of(const context *c, const char *name)
+{
+    if (!name) return NAN;
+    for (size_t i = 0; i < c->well->slurry_count; ++i)
+        if (strcmp(c->well->slurries[i].name, name) == 0) return c->well->slurries[i].density_kgm3;
+    for (size_t i = 0; i < c->rows->slurry_count; ++i)
+        if (strcmp(c->rows->slurries[i].name, name) == 0) return c->rows->slurries[i].density_kgm3;
+    return NAN;
+}
+
+/** Heaviest pinned, else what <loads> says, else the heaviest that <cementing> names, where 15.8
+ * ppg stands for a tail that is not named (decision 0024). */
+static double slurry_of(const context *c, const dt_pin *pin)
+{
+    const dt_well *w = c->well;
+    double heaviest = NAN;
+    for (size_t i = 0; pin && i < pin->cement_count; ++i)
+        heaviest = fmax(heaviest, density_of(c, pin->cement[i].slurry));
+    if (isnan(heaviest) && w->loads.given) heaviest = w->loads.cement_kgm3;
+    if (!isnan(heaviest)) return heaviest;
+    double tail = w->cementing.tail ? density_of(c, w->cementing.tail) : 15.8 * SLOW_PPG;
+    return fmax(tail, density_of(c, w->cementing.lead));
+}
+
+/** What <loads> says, else what <cementing> says of the same job, else custom (decision 0024). */
+static double said(const dt_well *w, double by_loads, double by_job, double custom)
+{
+    return slow_or(w->loads.given ? by_loads : NAN, slow_or(by_job, custom));
+}
+
+static void set_slurry(const context *c, loads *l)
+{
+    const dt_seat *seat = &c->claims->strings[l->string].seat;
+    const dt_well *w = c->well;
+    const dt_pin *pin = seat->pin < w->pin_count ? &w->pins[seat->pin] : NULL;
+    double top = INFINITY;
+    for (size_t i = 0; pin && i < pin->cement_count; ++i)
+        top = fmin(top, slow_or(pin->cement[i].top_m, INFINITY));
+    l->slurry = slurry_of(c, pin);
+    l->displacement = said(w, w->loads.displacement_kgm3, w->cementing.displacement_kgm3, l->mud);
+    double margin = said(w, w->loads.bump_margin_pa, w->cementing.bump_margin_pa, 500 * SLOW_PSI);
+    l->slurry_top = l->role == DT_SURFACE    ? slow_ground(w)
+                    : seat->type == DT_LINER ? l->top_tvd
+                                             : l->above_tvd;
+    if (top < INFINITY) l->slurry_top = fmin(top, l->shoe_tvd);
+    double outside = loads_column(l->mud, 0, fmin(l->slurry_top, l->shoe_tvd)) +
+                     loads_column(l->slurry, l->slurry_top, l->shoe_tvd);
+    l->bump_pa = fmax(outside - loads_column(l->displacement, 0, l->shoe_tvd), 0) + margin;
+}
+
+static bool crosses_salt(const loads *l)
+{
+    for (size_t i = 0; i < l->well->interval_count; ++i) {
+        const dt_interval *v = &l->well->intervals[i];
+        if (strcmp(v->kind, "salt") == 0 && v->base_m > l->above_tvd && v->top_m < l->shoe_tvd)
+            return true;
+    }
+    return false;
+}
+
+static void choose(loads *l)
+{
+    const dt_load_wishes *w = &l->well->loads;
+    bool g = w->given, below = l->kick_count > 0, wall = l->wall;
+    if (l->role == DT_CONDUCTOR) {
+        l->runs[DT_LOAD_TENSION_RUN] = true;
+        return;
+    }
+    bool losses = g && w->evacuation == DT_EVACUATION_LOST_RETURNS && below && !wall;
+    bool shock = g && w->running == DT_RUNNING_SHOCK;
+    l->runs[DT_LOAD_BURST_GAS] = wall || !g || w->kick == DT_KICK_GAS;
+    l->runs[DT_LOAD_BURST_FRACTURE] = g && w->kick == DT_KICK_FRACTURE && below;
+    l->runs[DT_LOAD_BURST_INFLUX] = g && w->kick == DT_KICK_INFLUX && below;
+    /* tubing and stimulation are looked at for intermediate and production strings only */
+    bool inner = l->role != DT_SURFACE;
+    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && !isnan(w->packer_fluid_kgm3);
+    l->runs[DT_LOAD_BURST_STIMULATION] = inner && wall && g && !isnan(w->stimulation_pa);
+    l->runs[DT_LOAD_BURST_TEST] = !isnan(l->test_pa);
+    l->runs[DT_LOAD_BURST_BUMP] = l->runs[DT_LOAD_TENSION_BUMP] = true;
+    l->runs[DT_LOAD_COLLAPSE_EMPTY] = !losses;
+    l->runs[DT_LOAD_COLLAPSE_LOSS] = losses;
+    l->runs[DT_LOAD_COLLAPSE_CEMENT] = true;
+    l->runs[DT_LOAD_COLLAPSE_FILL] = g && !isnan(w->unfilled_m);
+    l->runs[DT_LOAD_COLLAPSE_SALT] = crosses_salt(l);
+    l->runs[DT_LOAD_TENSION_RUN] = !shock;
+    l->runs[DT_LOAD_TENSION_SHOCK] = shock;
+    l->runs[DT_LOAD_TENSION_GREEN] = g && !isnan(w->green_test_pa);
+}
+
+static void set_design(const dt_well *w, loads *l)
+{
+    const dt_design *d = &w->design;
+    bool g = d->given;
+    l->burst = g ? slow_or(d->burst, 1.10) : 1.10;
+    l->collapse = g ? slow_or(d->collapse, 1.00) : 1.00;
+    l->tension = g ? slow_or(d->tension, 1.60) : 1.60;
+    l->triaxial = g ? slow_or(d->triaxial, 1.25) : 1.25;
+    l->overpull = g ? slow_or(d->overpull_n, 1e5 * SLOW_LBF) : 1e5 * SLOW_LBF;
+    double gas = 0.1 * SLOW_PSI / SLOW_FT / SLOW_G;
+    l->gas = g ? slow_or(d->gas_gradient_kgm3, gas) : gas;
+    l->combined = g && d->collapse_method == DT_CHOOSE_COMBINED;
+}
+
+void loads_make(const context *c, size_t i, loads *out)
+{
+    const claims *p = c->claims;
+    const dt_seat *seat = &p->strings[i].seat;
+    const dt_well *w = c->well;
+    loads l = {.well = w, .string = i, .role = seat->role};
+    set_design(w, &l);
+    l.shoe_tvd = seat->shoe_m;
+    l.shoe_md = course_md(&c->course, l.shoe_tvd);
+    if (seat->type == DT_LINER && i > 0)
+        l.top_md = fmax(course_md(&c->course, p->strings[i - 1].seat.shoe_m) - p->lap_m, 0);
+    l.top_tvd = course_tvd(&c->course, l.top_md);
+    l.above_tvd = i ? p->strings[i - 1].seat.shoe_m : 0;
+    l.mud = i ? seat->mud_kgm3 : 0;
+    l.surface_pa = l.leak_pa = l.test_pa = l.level_mud = NAN;
+    if (seat->pin < w->pin_count) l.wear = slow_or(w->pins[seat->pin].wear_m, 0);
+    if (i == 0) {
+        l.overpull = 0;
+        choose(&l);
+        *out = l;
+        return;
+    }
+    set_kicks(c, &l);
+    set_slurry(c, &l);
+    for (size_t k = 0; w->loads.given && k < w->loads.test_count; ++k)
+        if (w->loads.tests[k].role == l.role) {
+            l.test_pa = w->loads.tests[k].pressure_pa;
+            l.test_fluid = slow_or(w->loads.tests[k].fluid_kgm3, l.mud);
+        }
+    choose(&l);
+    if (l.runs[DT_LOAD_BURST_INFLUX]) {
+        double bore = slow_smallest_bore(c, i), pipe = w->loads.drill_pipe_m;
+        l.annulus_m2 = SLOW_PI / 4 * (bore * bore - pipe * pipe);
+    }
+    *out = l;
+}
+
+/* ---- pressures of a case --------------------------------------------------------------------- */
+
+static double burst_outside(const loads *l, double z)
+{
+    const dt_well *w = l->well;
+    switch (w->loads.given ? w->loads.burst_outside : DT_OUTSIDE_WATER) {
+    case DT_OUTSIDE_MUD:
+        return loads_column(l->mud, 0, z);
+    case DT_OUTSIDE_MIX_WATER:
+        return loads_column(l->mud, 0, fmin(z, l->slurry_top)) +
+               loads_column(1000, l->slurry_top, z);
+    case DT_OUTSIDE_PORE:
+        return curve_pa(&w->pore, z, true);
+    case DT_OUTSIDE_WATER:
+        break;
+    }
+    return loads_column(1000, w->rig_floor_m, z);
+}
+
+/** One bubble at the surface: by trying heights until pressure and volume agree. */
+static double influx_inside(const loads *l, double z)
+{
+    double most = 0;
+    for (size_t k = 0; k < l->kick_count; ++k) {
+        double Pf = l->kicks[k].formation_pa, D = l->kicks[k].depth, mud = l->kicks[k].mud;
+        double full = fmax(Pf - l->gas * SLOW_G * D, 0), at_surface = full, height = D;
+        double low = 0, high = D; /* height of the bubble */
+        for (int n = 0; n < 60 && l->annulus_m2 > 0; ++n) {
+            height = (low + high) / 2;
+            double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
+            /* the gas that is there, at this pressure, is taller than what was tried */
+            if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
+                low = height;
+            else
+                high = height;
+        }
+        if (l->annulus_m2 > 0)
+            at_surface = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
+        at_surface = fmax(fmin(at_surface, full), 0);
+        double here = fmax(at_surface + l->gas * SLOW_G * z, Pf - mud * SLOW_G * fmax(D - z, 0));
+        most = fmax(most, here);
+    }
+    return most;
+}
+
+static double left_inside(const loads *l, double z)
+{
+    if (!l->wall) return loads_column(l->level_mud, l->level, z);
+    double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
+    return isnan(packer) ? 0 : loads_column(packer, 0, z);
+}
+
+static double salt_outside(const loads *l, double z)
+{
+    for (size_t i = 0; i < l->well->interval_count; ++i) {
+        const dt_interval *v = &l->well->intervals[i];
+        if (strcmp(v->kind, "salt") != 0 || z < v->top_m - EDGE_M || z > v->base_m + EDGE_M ||
+            z < l->above_tvd - EDGE_M)
+            continue;
+        if (l->well->overburden.count) return curve_pa(&l->well->overburden, z, false);
+        return SLOW_PSI / SLOW_FT * z;
+    }
+    return loads_column(l->mud, 0, z);
+}
+
+void loads_pressures(const loads *l, dt_load which, double z, double *in, double *out)
+{
+    const dt_load_wishes *w = &l->well->loads;
+    double mud = loads_column(l->mud, 0, z), gas = loads_column(l->gas, 0, z);
+    double slurry =
+        loads_column(l->mud, 0, fmin(z, l->slurry_top)) + loads_column(l->slurry, l->slurry_top, z);
+    double displaced = loads_column(l->displacement, 0, z);
+    *in = mud;
+    *out = mud;
+    switch (which) {
+    case DT_LOAD_BURST_GAS:
+        *in = l->surface_pa + gas;
+        break;
+    case DT_LOAD_BURST_FRACTURE:
+        *in = l->broken_pa + gas;
+        break;
+    case DT_LOAD_BURST_INFLUX:
+        *in = influx_inside(l, z);
+        break;
+    case DT_LOAD_BURST_LEAK:
+        *in = l->leak_pa + loads_column(w->packer_fluid_kgm3, 0, z);
+        break;
+    case DT_LOAD_BURST_TEST:
+        *in = l->test_pa + loads_column(l->test_fluid, 0, z);
+        break;
+    case DT_LOAD_BURST_STIMULATION:
+        *in = w->stimulation_pa + loads_column(w->stimulation_fluid_kgm3, 0, z);
+        break;
+    case DT_LOAD_BURST_BUMP:
+    case DT_LOAD_TENSION_BUMP:
+        *in = l->bump_pa + displaced;
+        *out = slurry;
+        break;
+    case DT_LOAD_TENSION_GREEN:
+        *in = w->green_test_pa + displaced;
+        *out = slurry;
+        break;
+    case DT_LOAD_COLLAPSE_EMPTY:
+        *in = 0;
+        break;
+    case DT_LOAD_COLLAPSE_LOSS:
+        *in = left_inside(l, z);
+        break;
+    case DT_LOAD_COLLAPSE_CEMENT:
+        *in = displaced;
+        *out = slurry;
+        break;
+    case DT_LOAD_COLLAPSE_FILL:
+        *in = loads_column(l->mud, w->unfilled_m, z);
+        break;
+    case DT_LOAD_COLLAPSE_SALT:
+        *in = left_inside(l, z);
+        *out = salt_outside(l, z);
+        break;
+    default:
+        break;
+    }
+    if (which <= DT_LOAD_BURST_STIMULATION && which != DT_LOAD_BURST_BUMP)
+        *out = burst_outside(l, z);
+}
