@@ -297,6 +297,13 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
             show_inches(item->string->need_drift_m).text,
             show(display, DT_KIND_DIAMETER, drift).text);
         if (dt_program_warn(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
+    } else if (i + 1 < p->count && drift < p->items[i + 1].largest_od_m - 0.0005 * DT_M_PER_IN) {
+        text = (sentence){0}; /* in an opened hole, pipe may be wider than the bit */
+        say(&text,
+            "the next string, %s over its coupling, does not pass the drift of the pinned pipe, %s",
+            show(display, DT_KIND_DIAMETER, p->items[i + 1].largest_od_m).text,
+            show(display, DT_KIND_DIAMETER, drift).text);
+        if (dt_program_warn(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }

@@ -79,6 +79,8 @@ static void every_edge_keeps_its_rule(void **state)
             double gap = (nest.holes[f->hole].diameter_m - nest.pipes[f->pipe].coupling_od_m) / 2;
             assert_close(f->radial_clearance_m, gap, 1e-12);
             assert_true(gap >= f->need_clearance_m - SAME);
+            /* pipe goes down through the pipe above, which only the pilot bit is known to pass */
+            assert_true(nest.pipes[f->pipe].coupling_od_m <= nest.holes[f->hole].bit_m + SAME);
         }
         for (size_t i = 0; i < nest.pass_count; ++i) {
             const dt_nest_pass *e = &nest.passes[i];

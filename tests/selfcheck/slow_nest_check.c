@@ -122,6 +122,8 @@ static void check_hole(const context *c, size_t i)
     bool kept = hole_pinned && above && !isnan(above->od_m);
     demand_true(v, "drift", n, kept || bit <= smallest_drift(c, i - 1) + SAME_IN,
                 "the bit does not pass the pipe above");
+    demand_true(v, "passage", n, both || kept || run <= smallest_drift(c, i - 1) + SAME_IN,
+                "the coupling does not pass the pipe above");
 }
 
 /** Is there a hole that is better and would do between the same two pipes? */
@@ -212,7 +214,8 @@ void check_no_nest(const context *c)
                 if (hole < need) continue;
                 if (c->well->sizes.opened_hole && i > 0)
                     for (size_t q = 0; q < r->bit_count; ++q)
-                        if (r->bits[q].rarity == 0 && r->bits[q].in * 1.25 >= hole - SAME_IN)
+                        if (r->bits[q].rarity == 0 && r->bits[q].in >= run_od(p) - SAME_IN &&
+                            r->bits[q].in * 1.25 >= hole - SAME_IN)
                             bit = fmin(bit, r->bits[q].in);
                 reached[i][k] = i == 0;
                 for (size_t a = 0; i > 0 && a < r->pipe_count; ++a)
