@@ -432,6 +432,32 @@ static void a_survey_that_starts_deep(void **state)
     dt_report_free(&report);
 }
 
+/* LAS 2.0: sections go by their first letter, in either case; comments and blank lines anywhere; a
+ * section of one's own is passed over. */
+static void a_loosely_written_las_file(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "# of ours\r\n~v\r\nVERS. 2.0: two\r\nWRAP. NO: one line\r\n"
+        "DLM. SPACE: more\r\n\r\n~well\r\nSTRT.F 1000: a\r\nSTOP.F 3000: b\r\n"
+        "STEP.F 0: uneven\r\nNULL. -999.25: none\r\n~o\r\nno dot and no colon\r\n"
+        "~curve\r\nDEPT.F: depth\r\nPP.ppg 45 1: pore\r\n# here too\r\n~ascii\r\n"
+        "1000 9\r\n\r\n2000 -999.25\r\n3000 10\r\n";
+    dt_import_request request = {0};
+    request.table[DT_IMPORT_PORE].name = "PP";
+    dt_report report;
+    dt_imported imported = {0};
+    if (import_text(text, sizeof text - 1, &request, &report, &imported) != DT_OK)
+        fail_msg("%d: %s", report.items[0].line, report.items[0].text);
+    const dt_import_curve *pore = &imported.table[DT_IMPORT_PORE];
+    assert_int_equal(pore->count, 2);
+    assert_int_equal(pore->gaps, 1);
+    assert_within(pore->points[1].depth, 3000, 0);
+    assert_within(pore->points[1].value, 10, 1e-9);
+    dt_imported_free(&imported);
+    dt_report_free(&report);
+}
+
 /* A well that had no survey gets one; all else of it stays. */
 static void into_a_well_without_a_survey(void **state)
 {
@@ -490,6 +516,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(into_a_well_without_a_survey),
         cmocka_unit_test(survey_feet),
+        cmocka_unit_test(a_loosely_written_las_file),
         cmocka_unit_test(quotes_and_a_byte_order_mark),
         cmocka_unit_test(a_survey_that_starts_deep),
         cmocka_unit_test(bad_files_are_refused_with_lines),

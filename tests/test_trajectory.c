@@ -170,9 +170,37 @@ static void refusals(void **state)
     assert_int_equal(t.count, 77);
 }
 
+/* Stations that are none, and depths before the first. */
+static void nonsense_stations_are_refused(void **state)
+{
+    (void)state;
+    const dt_station fine[] = {{.md_m = 0}, {.md_m = 1000, .inclination_rad = 0.3}};
+    const dt_station bad[] = {{.md_m = 0},
+                              {.md_m = NAN},
+                              {.md_m = INFINITY},
+                              {.md_m = 1000, .inclination_rad = -0.1},
+                              {.md_m = 1000, .inclination_rad = 4},
+                              {.md_m = 1000, .inclination_rad = NAN},
+                              {.md_m = 1000, .azimuth_rad = NAN}};
+    dt_trajectory t;
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; ++i) {
+        const dt_station two[] = {fine[0], bad[i]};
+        assert_int_equal(dt_trajectory_build(two, 2, &t), DT_E_DOMAIN);
+    }
+    assert_int_equal(dt_trajectory_build(fine, 2, &t), DT_OK);
+    assert_true(isnan(dt_trajectory_inclination(&t, -1)) &&
+                isnan(dt_trajectory_curvature(&t, NAN)));
+    /* past the last station the hole goes straight on */
+    assert_within(dt_trajectory_inclination(&t, 2000), 0.3, 1e-12);
+    assert_within(dt_trajectory_curvature(&t, 2000), 0, 1e-12);
+    dt_trajectory_free(&t);
+    dt_trajectory_free(NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nonsense_stations_are_refused),
         cmocka_unit_test(no_stations_is_vertical),
         cmocka_unit_test(quarter_circle),
         cmocka_unit_test(slant),

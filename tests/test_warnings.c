@@ -8,7 +8,9 @@
 #include <string.h>
 
 #include "check.h"
+#include "drawtube/costing.h"
 #include "drawtube/program.h"
+#include "drawtube/ratings.h"
 #include "edited_well.h"
 
 #define LAND  DT_WELLS "/alder-reach.xml"
@@ -268,9 +270,54 @@ static void none_without_the_change(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/* ---- words: the codes of an enumeration are told apart, and past its end there are none ---- */
+
+#define NAMES(type, function, count)                                                               \
+    static const char *name_##function(size_t i)                                                   \
+    {                                                                                              \
+        return function((type)i);                                                                  \
+    }
+#define NAMES_LIST(X)                                                                              \
+    X(dt_load, dt_load_code, DT_LOAD_COUNT)                                                        \
+    X(dt_load, dt_load_words, DT_LOAD_COUNT)                                                       \
+    X(dt_check, dt_check_code, DT_CHECK_COUNT)                                                     \
+    X(dt_cost, dt_cost_key, DT_COST_COUNT)                                                         \
+    X(dt_cost, dt_cost_words, DT_COST_COUNT)                                                       \
+    X(dt_hours, dt_hours_key, DT_HOURS_COUNT)                                                      \
+    X(dt_hours, dt_hours_words, DT_HOURS_COUNT)                                                    \
+    X(dt_regime, dt_regime_text, DT_REGIME_COUNT)                                                  \
+    X(dt_collapse_method, dt_collapse_method_code, DT_COLLAPSE_METHOD_COUNT)                       \
+    X(dt_collapse_method, dt_collapse_method_words, DT_COLLAPSE_METHOD_COUNT)                      \
+    X(dt_wall_point, dt_wall_point_words, DT_WALL_POINT_COUNT)                                     \
+    X(dt_kind, dt_unit_choices, DT_KIND_COUNT)
+
+NAMES_LIST(NAMES)
+
+#define NAMES_ROW(type, function, count) {#function, name_##function, (size_t)count},
+
+static void names_are_told_apart(void **state)
+{
+    (void)state;
+    const struct {
+        const char *what;
+        const char *(*name)(size_t i);
+        size_t count;
+    } all[] = {NAMES_LIST(NAMES_ROW)};
+    for (size_t k = 0; k < sizeof all / sizeof *all; ++k) {
+        for (size_t i = 0; i < all[k].count; ++i) {
+            if (!*all[k].name(i)) fail_msg("%s: %zu has none", all[k].what, i);
+            for (size_t j = 0; j < i && all[k].name != name_dt_unit_choices; ++j)
+                if (strcmp(all[k].name(i), all[k].name(j)) == 0)
+                    fail_msg("%s: \"%s\" twice", all[k].what, all[k].name(i));
+        }
+        assert_string_equal(all[k].name(all[k].count), "");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(names_are_told_apart),
         cmocka_unit_test(each_is_provoked),
         cmocka_unit_test(none_without_the_change),
     };
