@@ -192,6 +192,8 @@ static int run_many(const bench *b, const options *o)
                 ok = keep_failure(b, o, number, text, &one->verdict);
             trial_free(one);
         }
+        if ((i + 1) % 1000 == 0)
+            fprintf(stderr, "selfcheck: %lu wells, %lu with a disagreement\n", i + 1, t.failed);
         free(text);
         if (!ok) {
             fputs("selfcheck: out of memory, or a file could not be written\n", stderr);
