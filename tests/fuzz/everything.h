@@ -52,7 +52,7 @@ static inline void write_all(const dt_program *p)
         written(files[i](p, &text), &text);
     for (int form = 0; form < DT_FORM_COUNT; ++form)
         written(dt_draw_schematic_form(p, (dt_form)form, DT_DISPLAY_METRIC, &text), &text);
-    for (size_t i = 0; i < p->count; ++i) {
+    for (size_t i = 0; i < dt_program_strings(p); ++i) { /* tie-backs, too */
         written(dt_draw_string_sheet(p, i, DT_DISPLAY_METRIC, &text), &text);
         written(dt_draw_strength(p, i, DT_DISPLAY_FIELD, &text), &text);
     }
