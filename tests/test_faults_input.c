@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * Every allocation of reading fails once, in turn: a file with every element, bad files, imported
- * tables and surveys, the user's own catalogue. The answer is DT_E_MEMORY and nothing leaks.
+ * tables and surveys, the user's own catalogue, the words of a plan full of warnings. The answer is
+ * DT_E_MEMORY and nothing leaks.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,6 +12,9 @@
 #include "drawtube/catalogue.h"
 #include "drawtube/findings.h"
 #include "drawtube/import.h"
+#include "drawtube/program.h"
+#include "drawtube/why.h"
+#include "edited_well.h"
 #include "failing/failing_memory.h"
 #include "full_well.h"
 #include "shipped_wells.h"
@@ -33,11 +37,11 @@ static bool refused_all_the_same(const dt_report *report, size_t findings)
     return true;
 }
 
-static void fails_in_turn(const char *what, reading read, const char *text, size_t size,
-                          dt_status good)
+static void last_fail_in_turn(const char *what, reading read, const char *text, size_t size,
+                              dt_status good, size_t last)
 {
     size_t total = 0, findings = 0, all_the_same = 0;
-    for (size_t n = 0; n <= total; ++n) {
+    for (size_t n = 0; n <= total; n = n == 0 && total > last ? total - last : n + 1) {
         dt_report report = {0};
         memory_fails_at(n);
         dt_status status = dt_report_init(&report, "x");
@@ -54,6 +58,12 @@ static void fails_in_turn(const char *what, reading read, const char *text, size
         dt_report_free(&report);
     }
     printf("%s: %zu allocations, %zu can be done without\n", what, total, all_the_same);
+}
+
+static void fails_in_turn(const char *what, reading read, const char *text, size_t size,
+                          dt_status good)
+{
+    last_fail_in_turn(what, read, text, size, good, (size_t)-1);
 }
 
 /* ---- well files ---- */
@@ -187,6 +197,108 @@ static void a_catalogue_of_ones_own(void **state)
     fails_in_turn("catalogue", change_catalogue, pipes, sizeof pipes - 1, DT_OK);
 }
 
+/* ---- a plan full of warnings, and what could forbid a wish ---- */
+
+static dt_status plan_well(const char *text, size_t size, dt_report *report)
+{
+    dt_well *well = NULL;
+    dt_catalogue catalogue = {0};
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    dt_status status = dt_well_parse(text, size, report, &well);
+    if (status == DT_OK) status = dt_catalogue_load(&catalogue);
+    if (status == DT_OK)
+        status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    dt_program_free(program);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+    return status;
+}
+
+static dt_status list_switches(const char *text, size_t size, dt_report *report)
+{
+    dt_well *well = NULL;
+    dt_switches list = {0};
+    dt_status status = dt_well_parse(text, size, report, &well);
+    if (status == DT_OK) status = dt_switches_list(well, &list);
+    for (size_t i = 0; status == DT_OK && i < list.count; ++i) {
+        char *words = NULL;
+        status = dt_switch_words(&list.items[i], well, DT_DISPLAY_METRIC, &words);
+        free(words);
+    }
+    dt_switches_free(&list);
+    dt_well_free(well);
+    return status;
+}
+
+/** A shipped well with a few words changed; malloc'ed. */
+static char *changed(const char *path, const edit *edits, size_t count)
+{
+    size_t size = 0;
+    char *bytes = shipped_read(path, &size), *text = realloc(bytes, size + 1);
+    assert_non_null(text);
+    text[size] = '\0';
+    for (size_t i = 0; i < count; ++i)
+        text = edited_text(text, &edits[i]);
+    return text;
+}
+
+/** The warnings are written last: the last allocations of a plan are theirs. */
+static void words_of_a_plan(void **state)
+{
+    (void)state;
+    enum { WARNINGS = 250 };
+    static const edit edits[] = {
+        {"<pay ", "<kick_tolerance intensity='0.1 ppg' seat_volume='1 bbl' seat_hole='12.25 in'/>"
+                  "<wellhead bop='700 klbf' head='30 klbf' free_length='60 ft' end_factor='2'/>"
+                  "<cementing test='pressure' test_pressure='9000 psi' bump_margin='800 psi'/>"
+                  "<loads bump_margin='500 psi'/><running standoff='99 %'/>"
+                  "<pinned><string role='surface' shoe='1000 ft' hole='17.5 in' od='13.375 in' "
+                  "weight='48 lb/ft' grade='H40' thread='STC'/></pinned><pay "},
+        {"overpull=", "sour=\"yes\" overpull="}};
+    char *text = changed(DT_WELLS "/alder-reach.xml", edits, 2);
+    last_fail_in_turn("warnings", plan_well, text, strlen(text), DT_OK, WARNINGS);
+    fails_in_turn("switches", list_switches, text, strlen(text), DT_OK);
+    free(text);
+}
+
+/* Refusals are worded last, too. */
+static void words_of_a_refusal(void **state)
+{
+    (void)state;
+    enum { WORDS = 25 };
+    static const struct {
+        edit change;
+        dt_status status;
+    } rows[] = {
+        {{"collapse=\"1.00\"", "collapse=\"4.00\""}, DT_E_NONE},
+        {{"<pay ", "<pinned><string role='production' grade='X99'/></pinned><pay "}, DT_E_INPUT},
+        {{"<pay ", "<pinned><string role='surface'/><string role='intermediate' od='9.625 in'/>"
+                   "<string role='intermediate' od='9.625 in'/></pinned><pay "},
+         DT_E_NONE}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        char *text = changed(DT_WELLS "/alder-reach.xml", &rows[i].change, 1);
+        last_fail_in_turn("refusal", plan_well, text, strlen(text), rows[i].status, WORDS);
+        free(text);
+    }
+}
+
+static void a_computed_fracture_gradient(void **state)
+{
+    (void)state;
+    static const edit edits[] = {
+        {"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+         "<fracture_gradient method='eaton'><ratio depth='0 ft' value='0.4'/><ratio depth='9000 "
+         "ft' "
+         "value='0.45'/></fracture_gradient><!--"},
+        {"</fracture_gradient>\n  <overburden",
+         "--><leak_off shoe='5000 ft' emw='15 ppg' deduct='0.3 ppg'/>\n  <overburden"}};
+    char *text = changed(DT_WELLS "/mizzenlow-shelf.xml", edits, 2);
+    fails_in_turn("computed gradient", read_well, text, strlen(text), DT_OK);
+    free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -194,6 +306,9 @@ int main(void)
         cmocka_unit_test(bad_files),
         cmocka_unit_test(imports),
         cmocka_unit_test(a_catalogue_of_ones_own),
+        cmocka_unit_test(words_of_a_plan),
+        cmocka_unit_test(words_of_a_refusal),
+        cmocka_unit_test(a_computed_fracture_gradient),
     };
     return cmocka_run_group_tests_name("faults of input", tests, NULL, NULL);
 }

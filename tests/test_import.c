@@ -441,14 +441,14 @@ static void into_a_well_without_a_survey(void **state)
     dt_report report;
     dt_imported imported = {0};
     size_t size = 0;
-    char *into = NULL, *old = shipped_read(DT_WELLS "/alder-reach.xml", &size);
+    char *into = NULL, *well_text = shipped_read(DT_WELLS "/alder-reach.xml", &size);
     assert_int_equal(import_text(text, sizeof text - 1, &request, &report, &imported), DT_OK);
-    assert_int_equal(dt_import_into(&imported, old, size, &into), DT_OK);
+    assert_int_equal(dt_import_into(&imported, well_text, size, &into), DT_OK);
     dt_imported_free(&imported);
     dt_report_free(&report);
     dt_well *before = NULL, *after = NULL;
     assert_int_equal(dt_report_init(&report, "x"), DT_OK);
-    assert_int_equal(dt_well_parse(old, size, &report, &before), DT_OK);
+    assert_int_equal(dt_well_parse(well_text, size, &report, &before), DT_OK);
     assert_int_equal(dt_well_parse(into, strlen(into), &report, &after), DT_OK);
     assert_int_equal(before->station_count, 0);
     assert_int_equal(after->station_count, 3);
@@ -460,7 +460,7 @@ static void into_a_well_without_a_survey(void **state)
     dt_well_free(after);
     dt_report_free(&report);
     free(into);
-    free(old);
+    free(well_text);
 }
 
 /* A US survey foot is 1200/3937 m (US Metric Law of 1866; NIST SP 811, B.6). */
