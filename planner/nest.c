@@ -167,21 +167,23 @@ static dt_status add_hole(builder *b, dt_nest_hole hole)
     return ADD(&b->all, holes, hole_count, hole);
 }
 
-static dt_status add_opened_hole(builder *b, size_t string, const dt_bit *bit)
+/** The hole opened from every pilot it may be opened from: a larger one lets a larger coupling by.
+ */
+static dt_status add_opened_holes(builder *b, size_t string, const dt_bit *bit)
 {
-    for (size_t i = 0; i < b->catalogue->bit_count; ++i) {
+    dt_status status = DT_OK;
+    for (size_t i = 0; status == DT_OK && i < b->catalogue->bit_count; ++i) {
         const dt_bit *pilot = &b->catalogue->bits[i];
         if (pilot->commonness != DT_BIT_STANDARD) continue;
         if (pilot->diameter_m * MOST_OPENING < bit->diameter_m - SAME_DIAMETER_M) continue;
-        if (pilot->diameter_m > bit->diameter_m - SAME_DIAMETER_M) return DT_OK;
-        /* The smallest pilot asks least of the pipe above; a larger one gains nothing. */
-        return add_hole(b, (dt_nest_hole){.string = string,
-                                          .diameter_m = bit->diameter_m,
-                                          .bit_m = pilot->diameter_m,
-                                          .commonness = bit->commonness,
-                                          .opened = true});
+        if (pilot->diameter_m > bit->diameter_m - SAME_DIAMETER_M) break;
+        status = add_hole(b, (dt_nest_hole){.string = string,
+                                            .diameter_m = bit->diameter_m,
+                                            .bit_m = pilot->diameter_m,
+                                            .commonness = bit->commonness,
+                                            .opened = true});
     }
-    return DT_OK;
+    return status;
 }
 
 /** Driven and jetted conductors make their own hole. */
@@ -210,7 +212,7 @@ static dt_status add_pinned_hole(builder *b, size_t string, double hole_m, doubl
     }
     if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
     dt_bit bit = {hole_m, hole.commonness};
-    return b->well->sizes.opened_hole && string > 0 ? add_opened_hole(b, string, &bit) : DT_OK;
+    return b->well->sizes.opened_hole && string > 0 ? add_opened_holes(b, string, &bit) : DT_OK;
 }
 
 static dt_status add_holes(builder *b, size_t string)
@@ -226,7 +228,7 @@ static dt_status add_holes(builder *b, size_t string)
                              .bit_m = bit->diameter_m,
                              .commonness = bit->commonness};
         if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
-        if (b->well->sizes.opened_hole && string > 0 && add_opened_hole(b, string, bit) != DT_OK)
+        if (b->well->sizes.opened_hole && string > 0 && add_opened_holes(b, string, bit) != DT_OK)
             return DT_E_MEMORY;
     }
     return DT_OK;
@@ -254,6 +256,8 @@ static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pip
 {
     bool driven = hole->string == 0 && b->well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (driven) return fabs(hole->diameter_m - pipe->od_m) < SAME_DIAMETER_M;
+    /* What goes through the pipe above is known to pass as far as the pilot bit passes. */
+    if (hole->opened && pipe->coupling_od_m > hole->bit_m + SAME_DIAMETER_M) return false;
     double gap = (hole->diameter_m - pipe->coupling_od_m) / 2;
     return gap >= dt_nest_clearance(b->well, pipe->od_m) - SAME_DIAMETER_M;
 }
