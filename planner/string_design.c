@@ -387,6 +387,39 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
     }
 }
 
+/** Among two nodes the one where the bound lets less hang, both told for the upper: 0 or 1. */
+static size_t harder(double below, double above, double grown_n, double sign)
+{
+    return sign * (below + grown_n) < sign * above ? 0 : 1;
+}
+
+/**
+ * A spot between two nodes binds the pipe that stands over both: a thin bed, or the edge of one,
+ * may lie within the foot. Its bound is kept at the node that binds harder already, where it takes
+ * the least from pipe that ends or begins there.
+ */
+static void keep_spots(const dt_string_design *d, const candidate *c, double *least_n,
+                       double *most_n)
+{
+    const double slack = 1 + 1e-12; /* as where limits are spread */
+    const double weight_npm = c->strength.pipe->weight_kgm * g;
+    size_t n = 0;
+    for (size_t k = 0; k < d->spot_count; ++k) {
+        const double along_m = d->load.shoe_md_m - d->spots[k].md_m;
+        while (n + 2 < d->node_count && d->along_m[n + 1] <= along_m)
+            ++n;
+        if (along_m <= d->along_m[n] + 1e-6 || along_m >= d->along_m[n + 1] - 1e-6) continue;
+        const double grown_n = weight_npm * (d->rise_m[n + 1] - d->rise_m[n]);
+        const size_t most_at = n + harder(most_n[n], most_n[n + 1], grown_n, 1);
+        const size_t least_at = n + harder(least_n[n], least_n[n + 1], grown_n, -1);
+        const double rise_m = rise_of(d, &d->spots[k]);
+        most_n[most_at] = fmin(most_n[most_at],
+                               (c->most_n[k] + weight_npm * (d->rise_m[most_at] - rise_m)) * slack);
+        least_n[least_at] =
+            fmax(least_n[least_at], c->least_n[k] + weight_npm * (d->rise_m[least_at] - rise_m));
+    }
+}
+
 /** Near the surface only pipe of this bore may stand. */
 static void keep_gauge(const dt_string_design *d, const candidate *c, double bore_m,
                        double *least_n, double *most_n)
@@ -412,6 +445,7 @@ static dt_status solve(const dt_string_design *d, const dt_hanging *h, const siz
         const candidate *c = &d->candidates[chosen[i]];
         double *least_n = limits + 2 * i * d->node_count, *most_n = least_n + d->node_count;
         spread_limits(d, c, least_n, most_n);
+        keep_spots(d, c, least_n, most_n);
         keep_gauge(d, c, bore_m, least_n, most_n);
         keep_hangers(d, h, c, least_n, most_n);
         pipes[i] =
