@@ -10,6 +10,7 @@
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 #define NODE_STEP_M     DT_M_PER_FT
+#define LINE_NEAR_M     (10 * DT_M_PER_FT) /* in pipe hanging: a tenth of what a stretch adds */
 
 static const double g = DT_STANDARD_GRAVITY;
 
@@ -349,9 +350,32 @@ static unsigned mark_of(const dt_string_design *d, const candidate *c, size_t sp
                             c->most_n[spot]);
 }
 
+/**
+ * Is the straight line between a spot and the next as good as what holds between them? Where one
+ * check binds at one end and another at the other, both bounds bend: the line may fall far short.
+ * Only the part counts where the line is below what can hang; what bends down is at the middle of
+ * it at least half as far from the line as anywhere.
+ */
+static bool line_is_near(const dt_string_design *d, const candidate *c, size_t k)
+{
+    const double below_n = c->most_n[k] - most_that_hangs(d, k);
+    const double above_n = c->most_n[k + 1] - most_that_hangs(d, k + 1);
+    if (below_n >= 0 && above_n >= 0) return true;
+    const double crossing = below_n < 0 && above_n < 0 ? 1 : below_n / (below_n - above_n);
+    const double part = below_n < 0 ? crossing / 2 : (1 + crossing) / 2;
+    const double line_n = c->most_n[k] + part * (c->most_n[k + 1] - c->most_n[k]);
+    dt_spot at;
+    dt_spot_fill(&d->load, d->site.trajectory,
+                 d->spots[k].md_m + part * (d->spots[k + 1].md_m - d->spots[k].md_m), &at);
+    double least_n, most_n;
+    dt_strength_limits(&c->strength, &d->load, d->site.design, &at,
+                       d->heaviest_npm * rise_of(d, &at), &least_n, &most_n);
+    return most_n - line_n <= c->strength.pipe->weight_kgm * g * LINE_NEAR_M;
+}
+
 /** A bound at each node: straight between the spots, which lies on the safe side (docs). Where the
- * pipe holds at one end of a stretch alone, or the collapse regime changes, each node is looked at
- * for itself. */
+ * pipe holds at one end of a stretch alone, the collapse regime changes, or the line falls short,
+ * each node is looked at for itself. */
 static void spread_limits(const dt_string_design *d, const candidate *c, double *least_n,
                           double *most_n)
 {
@@ -367,7 +391,8 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
         if (k != told) {
             told = k;
             smooth = holds_below == holds_above &&
-                     (!holds_below || mark_of(d, c, k) == mark_of(d, c, k + 1));
+                     (!holds_below ||
+                      (mark_of(d, c, k) == mark_of(d, c, k + 1) && line_is_near(d, c, k)));
         }
         if (!smooth) {
             dt_spot at;
