@@ -58,7 +58,7 @@ static double rate_in(const dt_annulus *annulus, double rate_m3s)
 {
     for (size_t i = 0; i < annulus->count; ++i) {
         const dt_annulus_piece *p = &annulus->pieces[i];
-        double outer = (p->outer_top_m + p->outer_base_m) / 2;
+        double outer = fmin(p->outer_top_m, p->outer_base_m); /* of a cone the narrow end */
         double area = PI / 4 * (outer * outer - p->pipe_od_m * p->pipe_od_m);
         if (!p->landing && area > 0) rate_m3s = fmin(rate_m3s, area * SPEED_MOST_MS);
     }

@@ -12,6 +12,10 @@ typedef struct dt_ring {
 } dt_ring;
 dt_ring dt_ring_of(const dt_pipe *pipe, double wear_m);
 
+/** Does the string's own hole cross this bed, and is it salt? One that ends where the hole begins,
+ * or begins at the shoe, is not crossed. */
+bool dt_load_crosses_salt(const dt_string_load *load, const dt_interval *bed);
+
 /** Force of a case: what hangs below counts by hanging_part, the rest is fixed. */
 typedef struct dt_load_force {
     double hanging_part;

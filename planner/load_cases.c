@@ -185,13 +185,21 @@ static double left_inside_pa(const dt_string_load *load, double tvd_m)
     return column_pa(load->loss_mud_kgm3, load->loss_level_tvd_m, tvd_m);
 }
 
+/* A bed that ends where the string's own hole begins, or begins at its shoe, is not crossed: cement
+ * and pipe of another string, or no pipe at all, stands in it. */
+bool dt_load_crosses_salt(const dt_string_load *load, const dt_interval *bed)
+{
+    return strcmp(bed->kind, "salt") == 0 && bed->base_m > load->above_tvd_m + same_depth_m &&
+           bed->top_m < load->shoe_tvd_m - same_depth_m;
+}
+
 /* Salt flows, so it ends by pressing with the weight of the rock above it. */
 static double salt_outside_pa(const dt_string_load *load, double tvd_m)
 {
     const dt_well *well = load->well;
     for (size_t i = 0; i < well->interval_count; ++i) {
         const dt_interval *bed = &well->intervals[i];
-        if (strcmp(bed->kind, "salt") != 0 || tvd_m < bed->top_m - same_depth_m ||
+        if (!dt_load_crosses_salt(load, bed) || tvd_m < bed->top_m - same_depth_m ||
             tvd_m > bed->base_m + same_depth_m || tvd_m < load->above_tvd_m - same_depth_m)
             continue;
         return well->overburden.count ? curve_pa(&well->overburden, tvd_m, -1)

@@ -6,6 +6,7 @@
 
 #include "drawtube/slurries.h"
 #include "drawtube/units.h"
+#include "hold.h"
 
 /* What loads one string: pressures and fluids from the well and the seats. The cases made of them
  * are load_cases.c's. Method, and what it leaves out: docs/strength.md. */
@@ -310,12 +311,8 @@ static void set_lap_tests(const dt_window *window, const dt_seats *seats,
 static bool salt_behind(const dt_well *well, const dt_string_load *load)
 {
     if (load->tieback) return false; /* pipe stands all round it */
-    for (size_t i = 0; i < well->interval_count; ++i) {
-        const dt_interval *bed = &well->intervals[i];
-        if (strcmp(bed->kind, "salt") == 0 && bed->base_m > load->above_tvd_m &&
-            bed->top_m < load->shoe_tvd_m)
-            return true;
-    }
+    for (size_t i = 0; i < well->interval_count; ++i)
+        if (dt_load_crosses_salt(load, &well->intervals[i])) return true;
     return false;
 }
 

@@ -10,6 +10,7 @@
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 #define NODE_STEP_M     DT_M_PER_FT
+#define LINE_NEAR_M     (10 * DT_M_PER_FT) /* in pipe hanging: a tenth of what a stretch adds */
 
 static const double g = DT_STANDARD_GRAVITY;
 
@@ -349,9 +350,32 @@ static unsigned mark_of(const dt_string_design *d, const candidate *c, size_t sp
                             c->most_n[spot]);
 }
 
+/**
+ * Is the straight line between a spot and the next as good as what holds between them? Where one
+ * check binds at one end and another at the other, both bounds bend: the line may fall far short.
+ * Only the part counts where the line is below what can hang; what bends down is at the middle of
+ * it at least half as far from the line as anywhere.
+ */
+static bool line_is_near(const dt_string_design *d, const candidate *c, size_t k)
+{
+    const double below_n = c->most_n[k] - most_that_hangs(d, k);
+    const double above_n = c->most_n[k + 1] - most_that_hangs(d, k + 1);
+    if (below_n >= 0 && above_n >= 0) return true;
+    const double crossing = below_n < 0 && above_n < 0 ? 1 : below_n / (below_n - above_n);
+    const double part = below_n < 0 ? crossing / 2 : (1 + crossing) / 2;
+    const double line_n = c->most_n[k] + part * (c->most_n[k + 1] - c->most_n[k]);
+    dt_spot at;
+    dt_spot_fill(&d->load, d->site.trajectory,
+                 d->spots[k].md_m + part * (d->spots[k + 1].md_m - d->spots[k].md_m), &at);
+    double least_n, most_n;
+    dt_strength_limits(&c->strength, &d->load, d->site.design, &at,
+                       d->heaviest_npm * rise_of(d, &at), &least_n, &most_n);
+    return most_n - line_n <= c->strength.pipe->weight_kgm * g * LINE_NEAR_M;
+}
+
 /** A bound at each node: straight between the spots, which lies on the safe side (docs). Where the
- * pipe holds at one end of a stretch alone, or the collapse regime changes, each node is looked at
- * for itself. */
+ * pipe holds at one end of a stretch alone, the collapse regime changes, or the line falls short,
+ * each node is looked at for itself. */
 static void spread_limits(const dt_string_design *d, const candidate *c, double *least_n,
                           double *most_n)
 {
@@ -367,7 +391,8 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
         if (k != told) {
             told = k;
             smooth = holds_below == holds_above &&
-                     (!holds_below || mark_of(d, c, k) == mark_of(d, c, k + 1));
+                     (!holds_below ||
+                      (mark_of(d, c, k) == mark_of(d, c, k + 1) && line_is_near(d, c, k)));
         }
         if (!smooth) {
             dt_spot at;
@@ -384,6 +409,39 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
             most_n[n] = -INFINITY;
         }
         most_n[n] *= 1 + 1e-12; /* the bound may be the very weight of the heaviest pipe */
+    }
+}
+
+/** Among two nodes the one where the bound lets less hang, both told for the upper: 0 or 1. */
+static size_t harder(double below, double above, double grown_n, double sign)
+{
+    return sign * (below + grown_n) < sign * above ? 0 : 1;
+}
+
+/**
+ * A spot between two nodes binds the pipe that stands over both: a thin bed, or the edge of one,
+ * may lie within the foot. Its bound is kept at the node that binds harder already, where it takes
+ * the least from pipe that ends or begins there.
+ */
+static void keep_spots(const dt_string_design *d, const candidate *c, double *least_n,
+                       double *most_n)
+{
+    const double slack = 1 + 1e-12; /* as where limits are spread */
+    const double weight_npm = c->strength.pipe->weight_kgm * g;
+    size_t n = 0;
+    for (size_t k = 0; k < d->spot_count; ++k) {
+        const double along_m = d->load.shoe_md_m - d->spots[k].md_m;
+        while (n + 2 < d->node_count && d->along_m[n + 1] <= along_m)
+            ++n;
+        if (along_m <= d->along_m[n] + 1e-6 || along_m >= d->along_m[n + 1] - 1e-6) continue;
+        const double grown_n = weight_npm * (d->rise_m[n + 1] - d->rise_m[n]);
+        const size_t most_at = n + harder(most_n[n], most_n[n + 1], grown_n, 1);
+        const size_t least_at = n + harder(least_n[n], least_n[n + 1], grown_n, -1);
+        const double rise_m = rise_of(d, &d->spots[k]);
+        most_n[most_at] = fmin(most_n[most_at],
+                               (c->most_n[k] + weight_npm * (d->rise_m[most_at] - rise_m)) * slack);
+        least_n[least_at] =
+            fmax(least_n[least_at], c->least_n[k] + weight_npm * (d->rise_m[least_at] - rise_m));
     }
 }
 
@@ -412,6 +470,7 @@ static dt_status solve(const dt_string_design *d, const dt_hanging *h, const siz
         const candidate *c = &d->candidates[chosen[i]];
         double *least_n = limits + 2 * i * d->node_count, *most_n = least_n + d->node_count;
         spread_limits(d, c, least_n, most_n);
+        keep_spots(d, c, least_n, most_n);
         keep_gauge(d, c, bore_m, least_n, most_n);
         keep_hangers(d, h, c, least_n, most_n);
         pipes[i] =

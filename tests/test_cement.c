@@ -470,6 +470,30 @@ static void a_strong_rock_bears_it_and_a_weak_one_does_not(void **state)
 }
 
 /* The tightest spot of the run is at least as tight as the end of the job worked by hand. */
+/* 4 ft/s in the narrowest annulus (common practice, no source): round 9-5/8 in. pipe in a hole that
+ * widens from 10 to 14 in. that is pi/4 (10^2 - 9.625^2) = 5.78 in2, 1.716 bbl/min. At its mean
+ * of 12 in. it is 12 bbl/min, and the customary 5 and 8 would stand. */
+static void a_cone_is_as_narrow_as_its_narrow_end(void **state)
+{
+    (void)state;
+    const double in = FT / 12, mouth[][2] = {{10, 14}, {14, 10}};
+    dt_well empty;
+    memset(&empty, 0, sizeof empty);
+    dt_well_no_wishes(&empty);
+    for (size_t i = 0; i < 2; ++i) {
+        dt_annulus_piece cone = {.base_md_m = 100,
+                                 .outer_top_m = mouth[i][0] * in,
+                                 .outer_base_m = mouth[i][1] * in,
+                                 .pipe_od_m = 9.625 * in,
+                                 .open = true};
+        const dt_annulus annulus = {.pieces = &cone, .count = 1};
+        dt_cement_settings s;
+        dt_cement_settle(&empty, DT_INTERMEDIATE, &annulus, &s);
+        assert_within(s.mix_rate_m3s * 60 / BBL, 1.716, 0.002);
+        assert_within(s.displacement_rate_m3s * 60 / BBL, 1.716, 0.002);
+    }
+}
+
 static void the_end_of_the_job_by_hand(void **state)
 {
     (void)state;
@@ -572,6 +596,7 @@ int main(void)
         cmocka_unit_test(a_logged_hole_takes_what_its_cones_hold),
         cmocka_unit_test(volume_of_a_washed_out_hole),
         cmocka_unit_test(a_strong_rock_bears_it_and_a_weak_one_does_not),
+        cmocka_unit_test(a_cone_is_as_narrow_as_its_narrow_end),
         cmocka_unit_test(the_end_of_the_job_by_hand),
         cmocka_unit_test(more_excess_and_more_height_take_more),
         cmocka_unit_test(contradictions_are_refused),

@@ -284,6 +284,22 @@ static void salt_presses_with_the_overburden(void **state)
     }
     assert_false(load_of(&b, 3).runs[DT_LOAD_COLLAPSE_SALT]); /* behind the string above */
     assert_false(load_of(&b, 1).runs[DT_LOAD_COLLAPSE_SALT]); /* below its shoe */
+    /* Beds that only touch the ends of the own hole are not crossed by it: no metre of pipe stands
+     * in them. They add nothing beside a bed that is. */
+    coded_interval(&b.c, 1500, 2000, DT_CASE_OFF, 100);
+    coded_interval(&b.c, 8000, 8500, DT_CASE_OFF, 100);
+    b.c.intervals[1].kind = b.c.intervals[2].kind = salt;
+    load = load_of(&b, 2);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 2000, (2000 - 480) * 12.5 * ppg_psift,
+                     2000 * 9.5 * ppg_psift);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 8000, (8000 - 480) * 12.5 * ppg_psift,
+                     8000 * 9.5 * ppg_psift);
+    b.c.intervals[0].top_m = 1000 * FT;
+    b.c.intervals[0].base_m = 2000 * FT;
+    assert_false(load_of(&b, 2).runs[DT_LOAD_COLLAPSE_SALT]);
+    b.c.well.interval_count = 1;
+    b.c.intervals[0].top_m = 5000 * FT;
+    b.c.intervals[0].base_m = 6000 * FT;
     dt_curve_point weight[] = {{.tvd_m = 0, .emw_kgm3 = 2000}, {.tvd_m = 4000, .emw_kgm3 = 2400}};
     b.c.well.overburden = (dt_curve){.points = weight, .count = 2};
     load = load_of(&b, 2);

@@ -182,8 +182,7 @@ static double rate(const bore *b, double most)
 {
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
-        /* a cone counts by the mean of its ends, which is the middle of the log's stretch */
-        double d = p->outer[1], area = SLOW_PI / 4 * (d * d - p->od * p->od);
+        double d = fmin(p->outer[0], p->outer[2]), area = SLOW_PI / 4 * (d * d - p->od * p->od);
         if (p->own && area > 0) most = fmin(most, area * 4 * SLOW_FT);
     }
     return most;
@@ -629,8 +628,7 @@ static void check_job(const context *c, const bore *b)
     agree(c->v, "spacer", n, "spacer, m3", k->spacer_m3, spacer,
           (b->logged ? 2e-3 : 1e-6) * spacer);
     agree(c->v, "job-time", n, "job, s", k->job_s,
-          k->slurry_m3 / s.mix + 600 + displaced / s.displace,
-          (b->logged ? 1e-2 : 1e-6) * k->job_s);
+          k->slurry_m3 / s.mix + 600 + displaced / s.displace, 1e-6 * k->job_s);
     check_column(c, b, &s, &e);
     check_tests(c, b, &s);
 }

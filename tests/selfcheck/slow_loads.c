@@ -152,13 +152,17 @@ static void set_slurry(const context *c, loads *l)
     l->bump_pa = fmax(outside - loads_column(l->displacement, 0, l->shoe_tvd), 0) + margin;
 }
 
+/** Does the string's own hole cross this salt? Not one that only touches its ends. */
+static bool in_own_hole(const loads *l, const dt_interval *v)
+{
+    return strcmp(v->kind, "salt") == 0 && v->base_m > l->above_tvd + EDGE_M &&
+           v->top_m < l->shoe_tvd - EDGE_M;
+}
+
 static bool crosses_salt(const loads *l)
 {
-    for (size_t i = 0; i < l->well->interval_count; ++i) {
-        const dt_interval *v = &l->well->intervals[i];
-        if (strcmp(v->kind, "salt") == 0 && v->base_m > l->above_tvd && v->top_m < l->shoe_tvd)
-            return true;
-    }
+    for (size_t i = 0; i < l->well->interval_count; ++i)
+        if (in_own_hole(l, &l->well->intervals[i])) return true;
     return false;
 }
 
@@ -298,7 +302,7 @@ static double salt_outside(const loads *l, double z)
 {
     for (size_t i = 0; i < l->well->interval_count; ++i) {
         const dt_interval *v = &l->well->intervals[i];
-        if (strcmp(v->kind, "salt") != 0 || z < v->top_m - EDGE_M || z > v->base_m + EDGE_M ||
+        if (!in_own_hole(l, v) || z < v->top_m - EDGE_M || z > v->base_m + EDGE_M ||
             z < l->above_tvd - EDGE_M)
             continue;
         if (l->well->overburden.count) return curve_pa(&l->well->overburden, z, false);
