@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Builds the fuzz targets and runs each for so many seconds, two at a time.
+# Builds the fuzz targets and runs each for so many seconds, four at a time.
 # usage: tests/fuzz/run.sh [SECONDS] [TARGET...]
 # Exit 1 on a crash, a leak, a breach, an input that takes too long or too much memory; the input
 # is then in build/fuzz/findings. What a run learns stays in build/fuzz/found for the next one.
@@ -45,4 +45,4 @@ echo "fuzz_$target: $runs runs in $seconds s, slowest ${slowest} s, no finding"
 [ "$runs" -gt 0 ]
 RUN
 # shellcheck disable=SC2086
-printf '%s\n' $targets | xargs -P 2 -I '{}' sh build/fuzz/run-one.sh '{}' "$seconds"
+printf '%s\n' $targets | xargs -P 4 -I '{}' sh build/fuzz/run-one.sh '{}' "$seconds"
