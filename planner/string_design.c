@@ -298,6 +298,13 @@ static bool holds_alone(const dt_string_design *d, const dt_hanging *h, const ca
     return true;
 }
 
+/** Does the pipe bear whatever can hang at a spot and as far as the next on both sides? */
+static bool bears_all(const dt_string_design *d, const candidate *c, size_t spot)
+{
+    return !binds(d, c, spot) && !(spot > 0 && binds(d, c, spot - 1)) &&
+           !(spot + 1 < d->spot_count && binds(d, c, spot + 1));
+}
+
 /** Is a cheaper and lighter pipe as good wherever this one holds? */
 static bool outdone(const dt_string_design *d, const dt_hanging *h, const candidate *by,
                     const candidate *c)
@@ -309,7 +316,7 @@ static bool outdone(const dt_string_design *d, const dt_hanging *h, const candid
         return false;
     for (size_t k = 0; k < d->spot_count; ++k) {
         if (c->most_n[k] < c->least_n[k]) continue;
-        if (by->most_n[k] < c->most_n[k]) return false;
+        if (by->most_n[k] < c->most_n[k] && !bears_all(d, by, k)) return false;
         if (by->least_n[k] > fmax(c->least_n[k], d->lightest_npm * rise_of(d, &d->spots[k])))
             return false;
     }
