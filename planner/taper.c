@@ -39,6 +39,7 @@ typedef struct span {
 
 typedef struct sweep {
     const dt_taper *problem;
+    const bool *held; /* [pipe]: least_n counts; otherwise only where nothing can hang */
     double min_length_m, bound;
     double *rest;          /* [node]: no string is finished from here for less */
     size_t *running_count; /* [level]: unfinished sections of all pipes */
@@ -78,6 +79,14 @@ static bool grow(void **list, size_t *capacity, size_t count, size_t size)
 
 /* ---- tables ---- */
 
+/** Least weight below a node as this sweep sees it: a pipe whose least does not count can still not
+ * stand where its least is above its most. */
+static double least_n(const sweep *s, size_t pipe, size_t node)
+{
+    const dt_taper_pipe *t = &s->problem->pipes[pipe];
+    return s->held[pipe] || t->least_n[node] > t->most_n[node] ? t->least_n[node] : -INFINITY;
+}
+
 /** Bounds on the weight a section of each pipe starts from, one a node. */
 static void fill_bounds(sweep *s)
 {
@@ -87,7 +96,7 @@ static void fill_bounds(sweep *s)
         double *most = s->most + i * p->node_count, *least = s->least + i * p->node_count;
         for (size_t n = 0; n < p->node_count; ++n) {
             most[n] = pipe->most_n[n] - pipe->weight_npm * p->rise_m[n];
-            least[n] = pipe->least_n[n] - pipe->weight_npm * p->rise_m[n];
+            least[n] = least_n(s, i, n) - pipe->weight_npm * p->rise_m[n];
         }
     }
 }
@@ -143,7 +152,7 @@ static void fill_needs(sweep *s)
         if (n + 1 < p->node_count) need -= lightest * (p->rise_m[n + 1] - p->rise_m[n]);
         for (size_t i = 0; i < p->pipe_count; ++i)
             if (p->pipes[i].least_n[n] <= p->pipes[i].most_n[n])
-                need = fmax(need, p->pipes[i].least_n[n]);
+                need = fmax(need, least_n(s, i, n));
         s->need_n[n] = need;
     }
 }
@@ -434,11 +443,12 @@ static void release(sweep *s)
     free(s->need_n);
 }
 
-/** The sweep alone, for strings up to a price. */
-static dt_status solve_within(const dt_taper *problem, double bound, double *rest,
+/** The sweep alone, for strings up to a price, with the least weights of the held pipes only. */
+static dt_status sweep_within(const dt_taper *problem, const bool *held, double bound, double *rest,
                               dt_taper_result *out)
 {
     sweep s = {.problem = problem,
+               .held = held,
                .levels = problem->max_sections,
                .bound = bound * (1 + 1e-12), /* sums in another order are the same price */
                .rest = rest};
@@ -452,6 +462,43 @@ static dt_status solve_within(const dt_taper *problem, double bound, double *res
     }
     if (status == DT_OK) status = read_back(&s, out);
     release(&s);
+    return status;
+}
+
+/** Holds the pipes under which too little hangs somewhere in the string. False when there are
+ * none: the string does. */
+static bool hold_what_is_broken(const dt_taper *p, const dt_taper_result *string, bool *held)
+{
+    bool broken = false;
+    double hanging_n = 0;
+    for (size_t i = 0; i < string->section_count; ++i) {
+        const dt_taper_section at = string->sections[i];
+        const dt_taper_pipe *t = &p->pipes[at.pipe];
+        const double started_n = hanging_n - t->weight_npm * p->rise_m[at.base_node];
+        for (size_t n = at.base_node; n <= at.top_node && !held[at.pipe]; ++n)
+            if (started_n < t->least_n[n] - t->weight_npm * p->rise_m[n])
+                held[at.pipe] = broken = true;
+        hanging_n = started_n + t->weight_npm * p->rise_m[at.top_node];
+    }
+    return broken;
+}
+
+/** The cheapest string up to a price. Where a least weight may still matter a lighter string does
+ * not stand in for a heavier one, and a sweep can be left with all there are; but the cheapest
+ * string seldom has too little hanging. So least weights count only for the pipes in which a
+ * string found without them had too little: one that does with fewer rules is the cheapest. */
+static dt_status solve_within(const dt_taper *problem, double bound, double *rest,
+                              dt_taper_result *out)
+{
+    bool *held = calloc(problem->pipe_count, sizeof *held);
+    if (!held) return DT_E_MEMORY;
+    dt_taper_result found;
+    dt_status status;
+    do
+        status = sweep_within(problem, held, bound, rest, &found);
+    while (status == DT_OK && hold_what_is_broken(problem, &found, held));
+    if (status == DT_OK) *out = found;
+    free(held);
     return status;
 }
 
