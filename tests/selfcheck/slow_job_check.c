@@ -45,6 +45,24 @@ static double bore_of(const claimed_pipe *p)
     return p->od_m - 2 * p->wall_m;
 }
 
+/** The pipe a string stands in at a depth: the innermost of those run before it. */
+static const claimed_section *pipe_round(const context *c, size_t string, double md)
+{
+    const claims *p = c->claims;
+    size_t place = slow_place(p, string);
+    if (place != string) { /* a tie-back: its liner ends below */
+        const claimed_section *liner = section_at(&p->strings[place], md);
+        if (liner) return liner;
+    }
+    for (size_t i = place; i-- > 0;) {
+        size_t tie = slow_tieback_on(p, i);
+        const claimed_section *round = section_at(&p->strings[i], md);
+        if (!round && tie != DT_NO_INDEX) round = section_at(&p->strings[tie], md);
+        if (round) return round;
+    }
+    return NULL;
+}
+
 static bool by_log(const dt_well *w, double md, double *diameter)
 {
     for (size_t i = 1; i < w->caliper_count; ++i) {
@@ -70,13 +88,12 @@ static piece make_piece(bore *b, double top, double base)
     p.od = own ? own->pipe.od_m : slow_or(r->landing_od_m, 5 * SLOW_IN);
     p.id = own ? bore_of(&own->pipe) : slow_or(r->landing_id_m, 4.276 * SLOW_IN);
     p.kgm = own ? own->pipe.weight_kgm : slow_or(r->landing_kgm, 19.5 * SLOW_LB / SLOW_FT);
-    for (size_t i = b->string; i-- > 0 && p.open;) {
-        const claimed_section *round = section_at(&c->claims->strings[i], middle);
-        if (!round) continue;
+    const claimed_section *round = pipe_round(c, b->string, middle);
+    if (round) {
         p.outer[0] = p.outer[1] = p.outer[2] = bore_of(&round->pipe);
         p.open = false;
+        return p;
     }
-    if (!p.open) return p;
     p.outer[0] = p.outer[1] = p.outer[2] = b->hole;
     if (by_log(c->well, middle, &p.outer[1])) {
         (void)by_log(c->well, top, &p.outer[0]);
@@ -100,9 +117,10 @@ static bool bore_make(const context *c, size_t string, bore *out)
     *out = (bore){.c = c, .string = string, .shoe = s->shoe_md_m, .own_top = s->top_md_m};
     out->hole = s->hole_m;
     out->open = string ? p->strings[string - 1].shoe_md_m : ground;
+    if (string >= p->count) out->open = out->shoe; /* a tie-back: in pipe from end to end */
     out->top = string ? 0 : ground;
     size_t room = 64 + slow_steps(out->shoe, PIECE_M) + c->well->caliper_count +
-                  2 * CLAIM_SECTIONS * (string + 1) + CLAIM_PARTS,
+                  2 * CLAIM_SECTIONS * slow_all(p) + CLAIM_PARTS,
            n = 0;
     double *ends = calloc(room, sizeof *ends);
     out->items = calloc(room, sizeof *out->items);
@@ -114,7 +132,7 @@ static bool bore_make(const context *c, size_t string, bore *out)
     size_t steps = slow_steps(out->shoe - out->top, PIECE_M);
     for (size_t i = 0; i <= steps && steps > 0; ++i)
         ends[n++] = out->top + (out->shoe - out->top) * (double)i / (double)steps;
-    for (size_t i = 0; i <= string; ++i)
+    for (size_t i = 0; i < slow_all(p); ++i)
         for (size_t k = 0; k < p->strings[i].section_count; ++k) {
             ends[n++] = p->strings[i].sections[k].top_md_m;
             ends[n++] = p->strings[i].sections[k].base_md_m;
@@ -565,6 +583,7 @@ static void check_tests(const context *c, const bore *b, const settings *s)
 
 static double least_mud(const context *c, size_t i)
 {
+    i = slow_place(c->claims, i);
     if (i > 0) return c->claims->strings[i].seat.mud_kgm3;
     double ground = slow_ground(c->well), shoe = c->claims->strings[0].seat.shoe_m;
     if (!(ground < shoe)) return -INFINITY;
@@ -675,7 +694,7 @@ static double hook_load(const context *c, const bore *b, double mud, double fill
 
 void check_running(const context *c)
 {
-    for (size_t i = 0; i < c->claims->count; ++i) {
+    for (size_t i = 0; i < slow_all(c->claims); ++i) {
         const claimed_string *s = &c->claims->strings[i];
         bore b;
         if (!bore_make(c, i, &b)) return;

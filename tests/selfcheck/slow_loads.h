@@ -11,7 +11,8 @@
 typedef struct loads {
     const dt_well *well;
     dt_role role;
-    size_t string;
+    size_t string, place; /* place: of a tie-back its liner's */
+    bool tieback;
     double top_tvd, shoe_tvd, top_md, shoe_md, above_tvd;
     double mud, gas, overpull;
     bool runs[DT_LOAD_COUNT], wall; /* wall of the finished well */
@@ -22,6 +23,10 @@ typedef struct loads {
     size_t kick_count;
     double annulus_m2;
     double slurry, slurry_top, displacement, bump_pa;
+    struct {
+        double pa, fluid, base_tvd;
+    } laps[CLAIM_STRINGS]; /* tests of liners that press this string */
+    size_t lap_count;
     double test_pa, test_fluid, level, level_mud, wear;
     double burst, collapse, tension, triaxial;
     bool combined;
@@ -29,6 +34,9 @@ typedef struct loads {
 
 /** The loads on a string of the claims. */
 void loads_make(const context *c, size_t i, loads *out);
+
+/** What a liner and its lap are tested to at the surface, and with what; false: not at all. */
+bool loads_lap_test(const context *c, size_t liner, double *pa, double *fluid);
 
 /** Pressures of a case at a TVD. */
 void loads_pressures(const loads *l, dt_load which, double z, double *in, double *out);

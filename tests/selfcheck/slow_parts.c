@@ -346,6 +346,7 @@ bool recheck(const dt_well *well, const rows *r, const claims *said, verdict *ou
     }
     if (said->outcome == OUTCOME_PROGRAM) {
         check_nest(&c);
+        check_liners(&c);
         check_strength(&c);
         check_cement(&c);
         check_running(&c);

@@ -155,8 +155,8 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
     const dt_well *w = c->well;
     const claimed_string *s = &c->claims->strings[l->string];
     size_t steps = slow_steps(l->shoe_md - l->top_md, STEP_M), n = 0;
-    size_t room = steps + 16 + 2 * s->section_count + w->pore.count + w->overburden.count +
-                  w->thermal.count + w->station_count + 2 * w->interval_count;
+    size_t room = steps + 16 + l->lap_count + 2 * s->section_count + w->pore.count +
+                  w->overburden.count + w->thermal.count + w->station_count + 2 * w->interval_count;
     double *md = malloc(room * sizeof *md);
     if (!md) return false;
     for (size_t i = 0; i <= steps && steps > 0; ++i)
@@ -169,6 +169,8 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
                     w->loads.given ? w->loads.unfilled_m : NAN};
     for (size_t i = 0; i < 5; ++i)
         if (tvd[i] > 0) add_depth(md, &n, l, course_md(&c->course, tvd[i]));
+    for (size_t i = 0; i < l->lap_count; ++i)
+        add_depth(md, &n, l, course_md(&c->course, l->laps[i].base_tvd));
     for (size_t i = 0; i < w->pore.count; ++i)
         add_depth(md, &n, l, course_md(&c->course, w->pore.points[i].tvd_m));
     for (size_t i = 0; i < w->overburden.count; ++i)
@@ -331,6 +333,22 @@ static bool fully_pinned(const context *c, size_t i)
     return !isnan(p->od_m) && !isnan(p->weight_kgm) && p->grade;
 }
 
+/** Would the hangers bear it that one section is of another pipe? */
+static bool hangers_allow(const context *c, size_t i, size_t section, const row_pipe *row,
+                          const claimed_pipe *other)
+{
+    const claims *p = c->claims;
+    if (i >= p->count) return true;
+    const dt_hanger *own = slow_hanger(c, i),
+                    *below = i + 1 < p->count ? slow_hanger(c, i + 1) : NULL;
+    if (own && slow_hanger_spare(c, i, section, other) < 1 + 1e-6) return false;
+    if (!below || slow_hanger_fits(below, row)) return true;
+    /* of a weight the hanger is not set in: not where it is set, to within a foot */
+    const claimed_section *s = &p->strings[i].sections[section];
+    double at = p->strings[i + 1].top_md_m;
+    return at < s->top_md_m - SLOW_FT || at > s->base_md_m + SLOW_FT;
+}
+
 /** Few spots first: a pipe that fails there fails. */
 static spot_list thinned(const spot_list *all, spot *room, size_t most)
 {
@@ -370,6 +388,7 @@ static void check_cheapest(const context *c, size_t i, const loads *l, const spo
                     claimed_pipe other = {
                         .od_m = row->od * SLOW_IN, .weight_kgm = kgm, .thread = (dt_thread)t};
                     snprintf(other.grade, sizeof other.grade, "%s", grade->name);
+                    if (!hangers_allow(c, i, k, row, &other)) continue;
                     ++c->v->compared;
                     if (swap_holds(c, i, l, &few, k, &other) &&
                         swap_holds(c, i, l, spots, k, &other))
@@ -419,7 +438,7 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
 void check_strength(const context *c)
 {
     double steel = 0;
-    for (size_t i = 0; i < c->claims->count; ++i) {
+    for (size_t i = 0; i < slow_all(c->claims); ++i) {
         loads l;
         spot_list spots = {NULL, 0};
         loads_make(c, i, &l);
@@ -448,7 +467,7 @@ void check_no_strength(const context *c)
     size_t i = p->short_string;
     loads l;
     strength pipe;
-    if (!p->short_known || i >= p->count) return;
+    if (!p->short_known || p->short_by_hanger || i >= slow_all(p)) return;
     loads_make(c, i, &l);
     demand_true(c->v, "no-strength", (int)i, strength_of(c->rows, &p->short_pipe, l.wear, &pipe),
                 "the pipe that comes nearest is not in the catalogue");
