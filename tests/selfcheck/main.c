@@ -235,7 +235,7 @@ static int run_file(const bench *b, const char *path)
 /** Every kind of wrong claim has to be noticed, every time it is made. */
 static int run_mutations(const bench *b, const options *o)
 {
-    size_t count, made[64] = {0}, missed[64] = {0};
+    size_t count, made[128] = {0}, missed[128] = {0};
     const mutation *all = mutations(&count);
     trial *one = malloc(sizeof *one);
     claims *spoilt = malloc(sizeof *spoilt);

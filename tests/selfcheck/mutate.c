@@ -380,6 +380,290 @@ static bool hours_fewer(claims *c)
     return true;
 }
 
+/* ---- liners ---------------------------------------------------------------------------------- */
+
+static claimed_string *tieback(claims *c)
+{
+    return c->tieback_count ? &c->strings[c->count] : NULL;
+}
+
+/** A liner that hangs in a row of the list. */
+static claimed_string *hanging(claims *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (c->strings[i].hanger != DT_NO_INDEX) return &c->strings[i];
+    return NULL;
+}
+
+static bool tie_lighter(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->sections[0].pipe.weight_kgm *= 0.9;
+    return true;
+}
+
+static bool tie_grade(claims *c)
+{
+    if (!tieback(c)) return false;
+    claimed_pipe *p = &tieback(c)->sections[0].pipe;
+    snprintf(p->grade, sizeof p->grade, "%s", strcmp(p->grade, "J55") == 0 ? "N80" : "J55");
+    return true;
+}
+
+static bool tie_factor(claims *c, dt_check check)
+{
+    if (!tieback(c)) return false;
+    dt_factor *f = &tieback(c)->sections[0].by_check[check];
+    if (!(f->factor < 20)) return false;
+    f->factor *= 1.02;
+    return true;
+}
+
+static bool tie_burst(claims *c)
+{
+    return tie_factor(c, DT_CHECK_BURST);
+}
+
+static bool tie_collapse(claims *c)
+{
+    return tie_factor(c, DT_CHECK_COLLAPSE);
+}
+
+static bool tie_tension(claims *c)
+{
+    return tie_factor(c, DT_CHECK_TENSION);
+}
+
+static bool tie_longer(claims *c)
+{
+    if (!tieback(c)) return false;
+    claimed_string *t = tieback(c);
+    t->shoe_md_m += 0.01;
+    t->sections[t->section_count - 1].base_md_m += 0.01;
+    return true;
+}
+
+static bool tie_wider(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->od_m += 0.5 * SLOW_IN;
+    return true;
+}
+
+static bool tie_mud(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->seat.mud_kgm3 -= 0.5;
+    return true;
+}
+
+static bool tie_cemented(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->cement.cemented = true;
+    return true;
+}
+
+static bool tie_elsewhere(claims *c)
+{
+    if (!tieback(c) || tieback(c)->seat.ties < 1) return false;
+    --tieback(c)->seat.ties;
+    return true;
+}
+
+static bool tie_missing(claims *c)
+{
+    if (!tieback(c)) return false;
+    --c->tieback_count;
+    return true;
+}
+
+static bool tie_untold(claims *c)
+{
+    if (!tieback(c)) return false;
+    c->strings[tieback(c)->seat.ties].seat.tied_back = false;
+    return true;
+}
+
+static bool tie_early(claims *c)
+{
+    for (size_t k = 1; k < c->count + c->tieback_count; ++k)
+        if (c->order[k] >= c->count) {
+            size_t liner = c->order[k - 1];
+            c->order[k - 1] = c->order[k];
+            c->order[k] = liner;
+            return true;
+        }
+    return false;
+}
+
+static bool tie_hook(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->hookload_up_n *= 0.99;
+    return true;
+}
+
+static bool tie_joints(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->joints += 1;
+    return true;
+}
+
+static bool tie_trips(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->bill.hours[DT_HOURS_TRIPS] += 0.05;
+    return true;
+}
+
+static bool tie_receptacle(claims *c)
+{
+    if (!tieback(c) || !(tieback(c)->bill.cost[DT_COST_HANGER] > 0)) return false;
+    tieback(c)->bill.cost[DT_COST_HANGER] -= 1;
+    tieback(c)->bill.total -= 1;
+    c->bill.total -= 1;
+    return true;
+}
+
+static bool tie_surface(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->surface_pressure_pa -= 2 * SLOW_PSI;
+    return true;
+}
+
+static bool tie_head(claims *c)
+{
+    if (!tieback(c) || !(tieback(c)->head.pressure_pa > 100 * SLOW_PSI)) return false;
+    tieback(c)->head.pressure_pa -= 20 * SLOW_PSI;
+    return true;
+}
+
+static bool tie_drift(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->need_drift_m += 0.25 * SLOW_IN;
+    return true;
+}
+
+static bool hanger_none(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hanger = DT_NO_INDEX;
+    return true;
+}
+
+static bool hanger_next(claims *c)
+{
+    if (!hanging(c)) return false;
+    ++hanging(c)->hanger;
+    return true;
+}
+
+static bool hanger_before(claims *c)
+{
+    if (!hanging(c) || hanging(c)->hanger == 0) return false;
+    --hanging(c)->hanger;
+    return true;
+}
+
+static bool hung_less(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hung.weight_n *= 0.999;
+    return true;
+}
+
+static bool pressed_less(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hung.pressure_n *= 0.999;
+    return true;
+}
+
+static bool all_hung_less(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hung.total_n *= 0.999;
+    return true;
+}
+
+static bool hung_by_other(claims *c)
+{
+    if (!hanging(c)) return false;
+    dt_load *by = &hanging(c)->hung.by;
+    *by = *by == DT_LOAD_TENSION_BUMP ? DT_LOAD_TENSION_GREEN : DT_LOAD_TENSION_BUMP;
+    return true;
+}
+
+/** As heavy a liner as no hanger bears. */
+static bool liner_heavier(claims *c)
+{
+    if (!hanging(c)) return false;
+    claimed_string *s = hanging(c);
+    for (size_t k = 0; k < s->section_count; ++k)
+        s->sections[k].pipe.weight_kgm *= 1.1;
+    return true;
+}
+
+static claimed_string *tested(claims *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (!isnan(c->strings[i].lap_test.pressure_pa)) return &c->strings[i];
+    return NULL;
+}
+
+static bool lap_less(claims *c)
+{
+    if (!tested(c) || !(tested(c)->lap_test.pressure_pa > 1e5)) return false;
+    tested(c)->lap_test.pressure_pa *= 0.999;
+    return true;
+}
+
+static bool lap_fluid(claims *c)
+{
+    if (!tested(c)) return false;
+    tested(c)->lap_test.fluid_kgm3 += 1;
+    return true;
+}
+
+static bool lap_shallow(claims *c)
+{
+    if (!tested(c)) return false;
+    tested(c)->lap_test.base_tvd_m -= 1;
+    return true;
+}
+
+static bool lap_untold(claims *c)
+{
+    if (!tested(c)) return false;
+    tested(c)->lap_test = (dt_lap_test){NAN, NAN, NAN};
+    return true;
+}
+
+static bool liner_top_off(claims *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (c->strings[i].seat.type == DT_LINER) {
+            c->strings[i].top_md_m -= 1;
+            c->strings[i].sections[0].top_md_m -= 1;
+            return true;
+        }
+    return false;
+}
+
+static bool drift_less(claims *c)
+{
+    for (size_t i = 0; i + 1 < c->count; ++i)
+        if (c->strings[i].need_drift_m > 0) {
+            c->strings[i].need_drift_m -= 0.25 * SLOW_IN;
+            return true;
+        }
+    return false;
+}
+
 static const mutation list[] = {
     {"seat-deeper", "a shoe 7.3 m deeper", seat_deeper},
     {"seat-shallower", "a shoe 7.3 m shallower", seat_shallower},
@@ -429,6 +713,40 @@ static const mutation list[] = {
     {"class-lower", "a wellhead class lower", class_lower},
     {"hours-fewer", "three minutes less of drilling", hours_fewer},
     {"landing-more", "a landing factor a thousandth larger", landing_more},
+    {"tie-lighter", "the top of a tie-back a tenth lighter", tie_lighter},
+    {"tie-grade", "the top of a tie-back in another grade", tie_grade},
+    {"tie-burst", "burst factor of a tie-back 2 % larger", tie_burst},
+    {"tie-collapse", "collapse factor of a tie-back 2 % larger", tie_collapse},
+    {"tie-tension", "tension factor of a tie-back 2 % larger", tie_tension},
+    {"tie-longer", "a tie-back 1 cm longer", tie_longer},
+    {"tie-wider", "a tie-back half an inch wider than its liner", tie_wider},
+    {"tie-mud", "run in mud 0.5 kg/m3 lighter than its liner", tie_mud},
+    {"tie-cemented", "a tie-back with cement", tie_cemented},
+    {"tie-elsewhere", "a tie-back on the string above its liner", tie_elsewhere},
+    {"tie-missing", "a tie-back left out", tie_missing},
+    {"tie-untold", "a liner that does not know of its tie-back", tie_untold},
+    {"tie-early", "a tie-back run before its liner", tie_early},
+    {"tie-hook", "hook load of a tie-back 1 % less", tie_hook},
+    {"tie-joints", "a joint more in a tie-back", tie_joints},
+    {"tie-trips", "three minutes more to clean the receptacle out", tie_trips},
+    {"tie-receptacle", "a receptacle cheaper by 1, in every sum", tie_receptacle},
+    {"tie-surface", "gas at the top of a tie-back 2 psi less", tie_surface},
+    {"tie-head", "20 psi less at the wellhead of a tie-back", tie_head},
+    {"tie-drift", "a tie-back for a bit 1/4 in larger", tie_drift},
+    {"drift-less", "pipe for a bit 1/4 in smaller", drift_less},
+    {"hanger-none", "a liner that hangs in nothing", hanger_none},
+    {"hanger-next", "the next hanger of the list", hanger_next},
+    {"hanger-before", "the hanger of the list before", hanger_before},
+    {"hung-less", "a thousandth less weight on a hanger", hung_less},
+    {"pressed-less", "a thousandth less pressed on a hanger", pressed_less},
+    {"all-hung-less", "a thousandth less in all on a hanger", all_hung_less},
+    {"hung-by-other", "by the other of the two cases", hung_by_other},
+    {"liner-heavier", "a liner on a hanger a tenth heavier", liner_heavier},
+    {"liner-top-off", "top of a liner 1 m higher", liner_top_off},
+    {"lap-less", "a liner-top test a thousandth less", lap_less},
+    {"lap-fluid", "a liner-top test in fluid 1 kg/m3 heavier", lap_fluid},
+    {"lap-shallow", "a liner pressed to 1 m less", lap_shallow},
+    {"lap-untold", "a liner-top test left out", lap_untold},
 };
 
 const mutation *mutations(size_t *count)
