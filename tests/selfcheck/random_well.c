@@ -906,7 +906,7 @@ static void put_pins_aside(maker *m)
 {
     if (!m->tying) return;
     put(m, "  <pinned>\n");
-    if (chance_aside(m, 0.3)) put_liner(m, "intermediate", inner_liners, 2);
+    if (chance_aside(m, 0.5)) put_liner(m, "intermediate", inner_liners, 2);
     put_liner(m, "production", last_liners, 3);
     put(m, "  </pinned>\n");
 }

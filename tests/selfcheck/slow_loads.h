@@ -44,4 +44,42 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
 /** Weight of a liquid from one TVD down to another; 0 above it. */
 double loads_column(double density, double from, double to);
 
+/* ---- pipe held against them ------------------------------------------------------------------ */
+
+/**
+ * The planner's bounds on the weight that may hang are straight lines over up to 100 ft, on the
+ * safe side (docs/strength.md), so it may pass over a pipe that holds by next to nothing. Hanging
+ * weight grows by up to 100 ft of pipe there, an axial stress of 340 psi: with it collapse pressure
+ * falls by less than 0.4 %, in a line that bows by a quarter of that at most.
+ */
+#define CHORD_PART 1e-3
+
+typedef struct factors {
+    double factor[DT_CHECK_COUNT]; /* smallest; NAN: not looked at */
+    double eased[DT_CHECK_COUNT];  /* the same with a psi taken off the load */
+} factors;
+
+/** A spot: what depends on the depth and not on the pipe. */
+typedef struct spot {
+    double md, z, bend, part;
+    double in[DT_LOAD_COUNT], out[DT_LOAD_COUNT];
+} spot;
+
+typedef struct spot_list {
+    spot *items;
+    size_t count;
+} spot_list;
+
+/** One case on one pipe at one spot, with a weight hanging below it: factors seen are kept. */
+void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot *at,
+                    double hanging_n, factors *seen);
+double slow_needed(const loads *l, int check);
+/** Every factor at least what is needed, and by a part more. */
+bool slow_holds(const loads *l, const factors *s, double part);
+/** Every few metres, and where a curve, a fluid, a section or the hole bends. Items are freed by
+ * the caller. */
+bool slow_spots_make(const context *c, const loads *l, spot_list *out);
+/** Is there a cheaper string, with ends of sections on a coarse grid? */
+void check_taper(const context *c, const loads *l, const spot_list *spots);
+
 #endif

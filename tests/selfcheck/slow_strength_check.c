@@ -13,19 +13,10 @@
 
 /**
  * The planner takes loads as straight between depths at most 100 ft apart (docs/strength.md: for
- * curves that are parabolas "a fraction of a psi"). So much is let pass on a load, Pa and N: one
- * psi, and one psi on the largest bore there is, 36 in, or 1000 lbf.
+ * curves that are parabolas "a fraction of a psi"). So much is let pass on a load: one psi, and one
+ * psi on the whole of the pipe.
  */
 #define LOAD_PA SLOW_PSI
-#define LOAD_N  (1000 * SLOW_LBF)
-
-/**
- * The planner's bounds on the weight that may hang are straight lines over up to 100 ft, on the
- * safe side (docs/strength.md), so it may pass over a pipe that holds by next to nothing. Hanging
- * weight grows by up to 100 ft of pipe there, an axial stress of 340 psi: with it collapse pressure
- * falls by less than 0.4 %, in a line that bows by a quarter of that at most.
- */
-#define CHORD_PART 1e-3
 
 #define STEEL_KGM3 7850.0
 #define YOUNG_PSI  30e6
@@ -74,11 +65,6 @@ static double mises(const strength *s, double in, double out, double axial_n, do
     return most;
 }
 
-typedef struct factors {
-    double factor[DT_CHECK_COUNT]; /* smallest; NAN: not looked at */
-    double eased[DT_CHECK_COUNT];  /* the same with LOAD_PA or LOAD_N taken off the load */
-} factors;
-
 static void keep(factors *s, dt_check check, double load, double resistance, double ease)
 {
     double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
@@ -87,14 +73,8 @@ static void keep(factors *s, dt_check check, double load, double resistance, dou
     if (!(s->eased[check] <= eased)) s->eased[check] = eased;
 }
 
-/** A spot: what depends on the depth and not on the pipe. */
-typedef struct spot {
-    double md, z, bend, part;
-    double in[DT_LOAD_COUNT], out[DT_LOAD_COUNT];
-} spot;
-
-static void hold_case(const loads *l, dt_load which, const strength *s, const spot *at,
-                      double hanging_n, factors *seen)
+void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot *at,
+                    double hanging_n, factors *seen)
 {
     double in = at->in[which], out = at->out[which], mud = loads_column(l->mud, 0, at->z);
     double hung = hanging_n * (1 - l->mud / STEEL_KGM3), pull = 0;
@@ -127,16 +107,11 @@ static void hold_case(const loads *l, dt_load which, const strength *s, const sp
              slow_collapse_pa(s->D, s->t, yield, stress / SLOW_PSI), LOAD_PA);
     } else {
         keep(seen, DT_CHECK_TENSION, hung + pull + bending * s->area_m2, s->joint_n * at->part,
-             LOAD_N);
+             LOAD_PA * s->outer_m2);
     }
 }
 
 /* ---- depths ---------------------------------------------------------------------------------- */
-
-typedef struct spot_list {
-    spot *items;
-    size_t count;
-} spot_list;
 
 static int by_depth(const void *left, const void *right)
 {
@@ -150,7 +125,7 @@ static void add_depth(double *list, size_t *n, const loads *l, double md)
 }
 
 /** Every STEP_M, where sections meet, and where a curve, a fluid or the hole bends. */
-static bool spots_make(const context *c, const loads *l, spot_list *out)
+bool slow_spots_make(const context *c, const loads *l, spot_list *out)
 {
     const dt_well *w = c->well;
     const claimed_string *s = &c->claims->strings[l->string];
@@ -212,12 +187,12 @@ static factors hold(const loads *l, const strength *s, const spot_list *spots, d
         if (at->md < top - 1e-7 || at->md > base + 1e-7) continue;
         double here = hanging_n + s->weight_kgm * SLOW_G * (base_tvd - at->z);
         for (int k = 0; k < DT_LOAD_COUNT; ++k)
-            if (l->runs[k]) hold_case(l, (dt_load)k, s, at, here, &found);
+            if (l->runs[k]) slow_hold_case(l, (dt_load)k, s, at, here, &found);
     }
     return found;
 }
 
-static double needed(const loads *l, int check)
+double slow_needed(const loads *l, int check)
 {
     return check == DT_CHECK_BURST      ? l->burst
            : check == DT_CHECK_COLLAPSE ? l->collapse
@@ -226,10 +201,10 @@ static double needed(const loads *l, int check)
 }
 
 /** Every factor at least what is needed, and by a part more. */
-static bool holds(const loads *l, const factors *s, double part)
+bool slow_holds(const loads *l, const factors *s, double part)
 {
     for (int k = 0; k < DT_CHECK_COUNT; ++k)
-        if (s->factor[k] < needed(l, k) * (1 + part)) return false;
+        if (s->factor[k] < slow_needed(l, k) * (1 + part)) return false;
     return true;
 }
 
@@ -289,9 +264,9 @@ static void check_factors(const context *c, size_t i, const loads *l, const spot
         for (int q = 0; q < DT_CHECK_COUNT; ++q) {
             const dt_factor *f = &section->by_check[q];
             if (isnan(found.factor[q]) && isnan(f->factor)) continue;
-            agree(c->v, "needed", (int)i, names[q], f->needed, needed(l, q), 1e-12);
+            agree(c->v, "needed", (int)i, names[q], f->needed, slow_needed(l, q), 1e-12);
             if (!s->pin_fails)
-                demand_true(c->v, "holds", (int)i, found.eased[q] >= needed(l, q), names[q]);
+                demand_true(c->v, "holds", (int)i, found.eased[q] >= slow_needed(l, q), names[q]);
             /* what is left out between depths, on this load; never less than a part in a
              * thousand, for both are minima over other depths */
             double ease = found.eased[q] - found.factor[q];
@@ -317,7 +292,7 @@ static bool swap_holds(const context *c, size_t i, const loads *l, const spot_li
         if (k <= section) {
             factors found = hold(l, &pipe, spots, s->sections[k].top_md_m, s->sections[k].base_md_m,
                                  base, hanging);
-            if (!holds(l, &found, CHORD_PART)) return false;
+            if (!slow_holds(l, &found, CHORD_PART)) return false;
         }
         hanging +=
             pipe.weight_kgm * SLOW_G * (base - course_tvd(&c->course, s->sections[k].top_md_m));
@@ -427,7 +402,7 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
                   section->cheaper_factor.factor, found.factor[check],
                   1e-3 * fabs(section->cheaper_factor.factor));
             demand_true(c->v, "cheaper-fails", (int)i,
-                        section->cheaper_factor.factor < needed(l, check),
+                        section->cheaper_factor.factor < slow_needed(l, check),
                         "the cheaper pipe that is said to fail does not");
         }
         if (!strength_of(c->rows, &section->pipe, l->wear, &pipe)) return;
@@ -449,10 +424,11 @@ void check_strength(const context *c)
             agree(c->v, "surface-pressure", (int)i, "gas at surface, Pa", claimed, l.surface_pa,
                   LOAD_PA);
         }
-        if (spots_make(c, &l, &spots)) {
+        if (slow_spots_make(c, &l, &spots)) {
             check_factors(c, i, &l, &spots);
             check_cheapest(c, i, &l, &spots);
             check_cheaper_fails(c, i, &l);
+            check_taper(c, &l, &spots);
         }
         free(spots.items);
         steel += c->claims->strings[i].steel_kg;
@@ -475,9 +451,9 @@ void check_no_strength(const context *c)
     if (!row || !strength_of(c->rows, &p->short_pipe, l.wear, &pipe)) return;
     if (l.runs[DT_LOAD_BURST_INFLUX]) return; /* the bore of a size that is not settled */
     spot_list spots = {NULL, 0};
-    if (spots_make(c, &l, &spots)) {
+    if (slow_spots_make(c, &l, &spots)) {
         factors found = hold(&l, &pipe, &spots, l.top_md, l.shoe_md, l.shoe_tvd, 0);
-        demand_true(c->v, "no-strength", (int)i, !holds(&l, &found, CHORD_PART),
+        demand_true(c->v, "no-strength", (int)i, !slow_holds(&l, &found, CHORD_PART),
                     "the pipe that is said to fail holds");
     }
     free(spots.items);
