@@ -181,6 +181,16 @@ void check_seats(const context *c);
 void check_no_seats(const context *c);
 void check_nest(const context *c);
 void check_no_nest(const context *c);
+/** Which rows of the catalogue hold as a whole string, and what a liner's hanger would carry. */
+typedef struct standing {
+    struct {
+        bool row[256];
+        double tall_m, pressed_pa, wear_m;
+    } string[CLAIM_STRINGS];
+} standing;
+
+/** Do pipes nest, of those that stand where that is given? */
+bool slow_path_exists(const context *c, const standing *s);
 void check_liners(const context *c);
 /** Row of the list of hangers a liner hangs in; NULL: none. */
 const dt_hanger *slow_hanger(const context *c, size_t i);

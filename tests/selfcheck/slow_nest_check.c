@@ -210,33 +210,50 @@ static bool allowed(const context *c, size_t i, const row_pipe *p)
 }
 
 /** Is there pipe of the liner's size to tie it back with, which a bit passes? */
-static bool can_be_tied(const context *c, size_t i, const row_pipe *liner, double bit)
+static bool can_be_tied(const context *c, const standing *s, size_t i, const row_pipe *liner,
+                        double bit)
 {
     size_t tie = slow_tieback_on(c->claims, i);
     if (tie == DT_NO_INDEX) return true;
     for (size_t k = 0; k < c->rows->pipe_count; ++k) {
         const row_pipe *p = &c->rows->pipes[k];
         if (fabs(p->od - liner->od) < SAME_IN && fabs(run_od(p) - run_od(liner)) < SAME_IN &&
-            !only_plain(p) && pin_takes(c, pin_of(c, tie), p) &&
+            !only_plain(p) && pin_takes(c, pin_of(c, tie), p) && (!s || s->string[tie].row[k]) &&
             bit <= slow_drift(c->well, p) + SAME_IN)
             return true;
     }
     return false;
 }
 
+/** Does it bear this liner, of one pipe from end to end? In doubt, no. */
+static bool bears(const context *c, const standing *s, size_t i, const row_pipe *liner,
+                  const dt_hanger *hanger)
+{
+    const claimed_string *t = &c->claims->strings[i];
+    double factor = slow_or(c->well->hangers.factor, 1), bore = (liner->od - 2 * liner->wall);
+    bore = bore * SLOW_IN + 2 * s->string[i].wear_m;
+    double load = liner->weight * SLOW_LB / SLOW_FT * s->string[i].tall_m * SLOW_G *
+                      (1 - t->seat.mud_kgm3 / 7850) +
+                  SLOW_PI / 4 * bore * bore * s->string[i].pressed_pa;
+    return hanger->capacity_n >= (factor > 0 ? factor : 1) * load * (1 + 1e-6);
+}
+
 /** Largest bit that passes a hanger of this liner in that pipe, in; INFINITY where none is asked
  * for, 0 where the list has none. */
-static double through_hanger(const context *c, size_t i, const row_pipe *liner,
+static double through_hanger(const context *c, const standing *s, size_t i, const row_pipe *liner,
                              const row_pipe *casing)
 {
     const dt_hangers *list = &c->well->hangers;
     double most = 0;
     if (list->count == 0 || c->claims->strings[i].seat.type != DT_LINER || slow_hanger_waived(c, i))
         return INFINITY;
-    for (size_t k = 0; k < list->count; ++k)
-        if (fabs(inches(list->items[k].liner_m) - liner->od) < SAME_IN &&
-            fabs(inches(list->items[k].casing_m) - casing->od) < SAME_IN)
-            most = fmax(most, slow_hanger_bore(&list->items[k]));
+    for (size_t k = 0; k < list->count; ++k) {
+        const dt_hanger *h = &list->items[k];
+        if (fabs(inches(h->liner_m) - liner->od) < SAME_IN &&
+            fabs(inches(h->casing_m) - casing->od) < SAME_IN &&
+            (!s || (slow_hanger_fits(h, casing) && bears(c, s, i, liner, h))))
+            most = fmax(most, slow_hanger_bore(h));
+    }
     return most;
 }
 
@@ -254,38 +271,47 @@ static double bit_for(const context *c, size_t i, const row_pipe *p, size_t b)
     return bit;
 }
 
-/**
- * Every pipe of every string, from the conductor down: which can be reached at all, and what passes
- * it then? through: the largest bit that passes; negative: not reached.
- */
-void check_no_nest(const context *c)
+/** Smallest bit that makes a hole for a pipe, in. */
+static double least_bit(const context *c, size_t i, const row_pipe *p)
+{
+    double least = INFINITY;
+    for (size_t b = 0; b < c->rows->bit_count; ++b)
+        least = fmin(least, bit_for(c, i, p, b));
+    return least;
+}
+
+/** Every pipe of every string, from the conductor down: which can be reached at all, and what
+ * passes it then? */
+bool slow_path_exists(const context *c, const standing *s)
 {
     const rows *r = c->rows;
-    double through[CLAIM_STRINGS][256];
+    double through[CLAIM_STRINGS][256]; /* the largest bit that passes; negative: not reached */
     size_t n = c->claims->count;
-    for (size_t i = 0; i < c->well->pin_count; ++i)
-        if (!isnan(c->well->pins[i].hole_m)) return; /* pinned holes keep rules of their own */
     for (size_t i = 0; i < n; ++i)
         for (size_t k = 0; k < r->pipe_count; ++k) {
             const row_pipe *p = &r->pipes[k];
-            double own = slow_drift(c->well, p);
+            double own = slow_drift(c->well, p), bit = driven(c, i) ? 0 : least_bit(c, i, p);
             through[i][k] = -1;
-            if (!allowed(c, i, p) || !can_be_tied(c, i, p, 0)) continue;
-            if (driven(c, i)) through[i][k] = own;
-            for (size_t b = 0; b < r->bit_count && !driven(c, i); ++b) {
-                double bit = bit_for(c, i, p, b);
-                if (!isfinite(bit)) continue;
-                if (i == 0) through[i][k] = own;
-                for (size_t a = 0; i > 0 && a < r->pipe_count; ++a)
-                    if (through[i - 1][a] >= 0 && bit <= through[i - 1][a] + SAME_IN &&
-                        can_be_tied(c, i - 1, &r->pipes[a], bit) &&
-                        through_hanger(c, i, p, &r->pipes[a]) > 0)
-                        through[i][k] =
-                            fmax(through[i][k], fmin(own, through_hanger(c, i, p, &r->pipes[a])));
+            if (!allowed(c, i, p) || !can_be_tied(c, s, i, p, 0) || !isfinite(bit)) continue;
+            if (s && !s->string[i].row[k]) continue;
+            if (i == 0) through[i][k] = own;
+            for (size_t a = 0; i > 0 && a < r->pipe_count; ++a) {
+                if (through[i - 1][a] < 0 || bit > through[i - 1][a] + SAME_IN ||
+                    !can_be_tied(c, s, i - 1, &r->pipes[a], bit))
+                    continue;
+                double hanger = through_hanger(c, s, i, p, &r->pipes[a]);
+                if (hanger > 0) through[i][k] = fmax(through[i][k], fmin(own, hanger));
             }
         }
-    bool any = false;
     for (size_t k = 0; k < r->pipe_count; ++k)
-        any = any || through[n - 1][k] >= 0;
-    demand_true(c->v, "no-nest", -1, !any, "pipes nest, and the planner says that none do");
+        if (through[n - 1][k] >= 0) return true;
+    return false;
+}
+
+void check_no_nest(const context *c)
+{
+    for (size_t i = 0; i < c->well->pin_count; ++i)
+        if (!isnan(c->well->pins[i].hole_m)) return; /* pinned holes keep rules of their own */
+    demand_true(c->v, "no-nest", -1, !slow_path_exists(c, NULL),
+                "pipes nest, and the planner says that none do");
 }

@@ -436,6 +436,91 @@ void check_strength(const context *c)
     agree(c->v, "steel", -1, "steel of all strings, kg", c->claims->steel_kg, steel, 1e-6 * steel);
 }
 
+/* ---- no strength ----------------------------------------------------------------------------- */
+
+/** Would a string of this one pipe hold, at every so many spots? */
+static bool alone_holds(const loads *l, const spot_list *spots, size_t step, const strength *pipe)
+{
+    for (size_t i = 0; i < spots->count; i += step) {
+        spot_list one = {&spots->items[i], 1};
+        factors found = hold(l, pipe, &one, one.items->md, one.items->md, l->shoe_tvd, 0);
+        if (!slow_holds(l, &found, CHORD_PART)) return false;
+    }
+    return true;
+}
+
+/** Rows of the catalogue of which a whole string would hold, in one grade and thread or other. */
+static bool find_standing(context *c, claims *sized, size_t i, size_t spots_wanted, standing *out)
+{
+    const rows *r = c->rows;
+    claimed_string *s = &sized->strings[i];
+    spot_list spots = {NULL, 0};
+    loads l = {.tieback = false};
+    s->section_count = 0;
+    for (size_t k = 0; k < r->pipe_count; ++k) {
+        const row_pipe *row = &r->pipes[k];
+        if (!out->string[i].row[k]) continue;
+        s->od_m = row->od * SLOW_IN;
+        s->largest_od_m = slow_or(row->coupling, row->od) * SLOW_IN;
+        /* a circulated influx depends on the size */
+        if (!spots.items || (i > 0 && l.runs[DT_LOAD_BURST_INFLUX])) {
+            free(spots.items);
+            loads_make(c, i, &l);
+            if (!slow_spots_make(c, &l, &spots)) return false;
+        }
+        bool any = false;
+        size_t step = spots.count / spots_wanted + 1;
+        for (size_t g = r->grade_count; g-- > 0 && !any;)
+            for (int t = 4; t-- > 0 && !any;) {
+                claimed_pipe pipe = {.od_m = s->od_m,
+                                     .weight_kgm = row->weight * SLOW_LB / SLOW_FT,
+                                     .thread = (dt_thread)t};
+                strength is;
+                snprintf(pipe.grade, sizeof pipe.grade, "%s", r->grades[g].name);
+                any = slow_may_run(c, i, row, pipe.grade, pipe.thread) &&
+                      strength_of(r, &pipe, l.wear, &is) && alone_holds(&l, &spots, step, &is);
+            }
+        out->string[i].row[k] = any;
+    }
+    double green = c->well->loads.given ? c->well->loads.green_test_pa : NAN;
+    out->string[i].tall_m = l.shoe_tvd - l.top_tvd;
+    out->string[i].pressed_pa = fmax(l.bump_pa, slow_or(green, 0));
+    out->string[i].wear_m = l.wear;
+    free(spots.items);
+    return true;
+}
+
+/**
+ * Strings of one pipe each: do some nest and hold? Then the planner was wrong to say that none do;
+ * that tapered ones might is not looked at. At a few spots first: where that leaves nothing,
+ * nothing holds.
+ */
+static void check_none_holds(const context *asked)
+{
+    claims *sized = malloc(sizeof *sized);
+    standing *s = malloc(sizeof *s);
+    context c = *asked;
+    bool exists = sized && s;
+    for (size_t i = 0; i < c.well->pin_count; ++i) /* kept though they fail */
+        if (!isnan(c.well->pins[i].hole_m) || !isnan(c.well->pins[i].weight_kgm)) exists = false;
+    if (exists) {
+        *sized = *asked->claims;
+        c.claims = sized;
+        for (size_t i = 0; i < slow_all(sized); ++i)
+            for (size_t k = 0; k < 256; ++k)
+                s->string[i].row[k] = true;
+    }
+    for (size_t wanted = 16; exists && wanted < 1000000; wanted *= 100000) {
+        for (size_t i = 0; i < slow_all(sized) && exists; ++i)
+            exists = find_standing(&c, sized, i, wanted, s);
+        exists = exists && slow_path_exists(&c, s);
+    }
+    demand_true(asked->v, "no-strength", -1, !exists,
+                "strings of one pipe each nest and hold, and the planner says that none do");
+    free(sized);
+    free(s);
+}
+
 /** The nearest pipe is said to fail at a depth: does it, over the whole string? */
 void check_no_strength(const context *c)
 {
@@ -443,6 +528,7 @@ void check_no_strength(const context *c)
     size_t i = p->short_string;
     loads l;
     strength pipe;
+    check_none_holds(c);
     if (!p->short_known || p->short_by_hanger || i >= slow_all(p)) return;
     loads_make(c, i, &l);
     demand_true(c->v, "no-strength", (int)i, strength_of(c->rows, &p->short_pipe, l.wear, &pipe),
