@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "../slow_seats.h"
-#include "slow.h"
+#include "slow_job.h"
 
 /*
  * The cement job and the weight of the string, by docs/cement.md and docs/running.md: short
@@ -16,22 +16,6 @@
 #define PIECE_M 1.0
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
-
-typedef struct piece {
-    double top, base, top_tvd, base_tvd; /* MD and TVD */
-    double outer[3];                     /* at top, middle, base */
-    double od, id, kgm;
-    bool open, own;
-} piece;
-
-typedef struct bore {
-    const context *c;
-    size_t string;
-    double top, open, shoe, own_top, hole; /* MD; hole: bit size */
-    bool logged;                           /* the caliper log covers some of the open hole */
-    piece *items;
-    size_t count;
-} bore;
 
 static const claimed_section *section_at(const claimed_string *s, double md)
 {
@@ -155,7 +139,7 @@ static bool bore_make(const context *c, size_t string, bore *out)
 }
 
 /** Annulus of a piece, m3: Simpson's rule, which a cone obeys. */
-static double ring(const piece *p, double excess, bool on_all)
+double bore_ring(const piece *p, double excess, bool on_all)
 {
     double mean =
         (p->outer[0] * p->outer[0] + 4 * p->outer[1] * p->outer[1] + p->outer[2] * p->outer[2]) / 6;
@@ -169,12 +153,12 @@ static double annulus(const bore *b, double from, double to, double excess, bool
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
         double middle = (p->top + p->base) / 2;
-        if (middle > from && middle < to) sum += ring(p, excess, on_all);
+        if (middle > from && middle < to) sum += bore_ring(p, excess, on_all);
     }
     return sum;
 }
 
-static double inside(const bore *b, double from, double to)
+double bore_inside(const bore *b, double from, double to)
 {
     double sum = 0;
     for (size_t i = 0; i < b->count; ++i) {
@@ -186,14 +170,6 @@ static double inside(const bore *b, double from, double to)
 }
 
 /* ---- what holds where nothing is said -------------------------------------------------------- */
-
-typedef struct settings {
-    double above, tail, excess, rathole, spacer, margin_emw, margin_pa, bump, wait;
-    double mix, displace, stroke;
-    double displacing; /* kg/m3; NAN: the mud */
-    dt_test_rule test;
-    double test_pa;
-} settings;
 
 /** Held back to 4 ft/s in the narrowest annulus. */
 static double rate(const bore *b, double most)
@@ -315,15 +291,6 @@ static double top_by_rule(const context *c, size_t i, double above_shoe, dt_ceme
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
-/** What the job should be made of: names (NULL: one of the customary leads), tops, excess. */
-typedef struct expected {
-    const char *slurry[CLAIM_PARTS];
-    double top[CLAIM_PARTS], excess[CLAIM_PARTS];
-    bool on_all[CLAIM_PARTS];
-    size_t count;
-    double collar;
-} expected;
-
 static const char *const leads[] = {"G + 8 % bentonite", "G + 12 % bentonite",
                                     "G + 2 % sodium metasilicate", "G + 3 % sodium metasilicate"};
 
@@ -400,7 +367,7 @@ static void check_parts(const context *c, const bore *b, const settings *s, cons
             double hole = b->items[b->count - 1].outer[2];
             double more = c->well->cementing.rathole_excess ? 1 + e->excess[i] : 1;
             volume += SLOW_PI / 4 * hole * hole * s->rathole * more;
-            volume += inside(b, e->collar, b->shoe);
+            volume += bore_inside(b, e->collar, b->shoe);
         }
         /* sums of thousands of pieces whose ends are solved depths */
         agree(c->v, "slurry-volume", n, "slurry, m3", p->volume_m3, volume, 1e-6 * volume + 1e-9);
@@ -421,11 +388,7 @@ static void check_parts(const context *c, const bore *b, const settings *s, cons
 
 /* ---- pressures ------------------------------------------------------------------------------- */
 
-typedef struct liquid {
-    double density, pv, yp, top; /* MD of its top in the annulus */
-} liquid;
-
-static double friction(const piece *p, double rate_m3s, const liquid *l)
+double bore_friction(const piece *p, double rate_m3s, const liquid *l)
 {
     double outer = p->outer[1], gap = outer - p->od;
     double v = rate_m3s / (SLOW_PI / 4 * (outer * outer - p->od * p->od));
@@ -440,14 +403,14 @@ static double spacer_top(const bore *b, const expected *e, double volume)
     for (size_t i = b->count; i-- > 0;) {
         const piece *p = &b->items[i];
         if (p->base > e->top[0] + 1e-7) continue;
-        double holds = ring(p, e->excess[0], e->on_all[0]);
+        double holds = bore_ring(p, e->excess[0], e->on_all[0]);
         if (holds >= volume) return p->base - (p->base - p->top) * volume / holds;
         volume -= holds;
     }
     return b->top;
 }
 
-static size_t fill_annulus(const context *c, const bore *b, const expected *e, liquid *list)
+size_t bore_fill(const context *c, const bore *b, const expected *e, liquid *list)
 {
     const claimed_cement *k = &c->claims->strings[b->string].cement;
     const dt_rheology *r = &c->well->rheology;
@@ -471,7 +434,7 @@ static size_t fill_annulus(const context *c, const bore *b, const expected *e, l
  * a caliper log volume is a bow against depth: by L change / 8 for an area that changes by that
  * part over a length L. The steepest stretch of the log counts.
  */
-static double bow_m(const context *c, const bore *b)
+double bore_bow_m(const context *c, const bore *b)
 {
     double most = 0, od = b->items[b->count - 1].od;
     for (size_t i = 1; i < c->well->caliper_count; ++i) {
@@ -486,7 +449,7 @@ static double bow_m(const context *c, const bore *b)
 }
 
 /** Largest difference between two liquids that touch, kg/m3. */
-static double widest_step(const liquid *list, size_t n)
+double bore_widest_step(const liquid *list, size_t n)
 {
     double most = 0;
     for (size_t i = 1; i < n; ++i)
@@ -500,7 +463,7 @@ static void check_column(const context *c, const bore *b, const settings *s, con
     const claimed_cement *k = &c->claims->strings[b->string].cement;
     const dt_well *w = c->well;
     liquid list[CLAIM_PARTS + 2];
-    size_t n = fill_annulus(c, b, e, list), at = 0;
+    size_t n = bore_fill(c, b, e, list), at = 0;
     int string = (int)b->string;
     if (n == 0) return;
     double rest =
@@ -516,7 +479,7 @@ static void check_column(const context *c, const bore *b, const settings *s, con
             double to = at + 1 < n && list[at + 1].top < p->base ? list[at + 1].top : p->base;
             double from_tvd = course_tvd(&c->course, z), to_tvd = course_tvd(&c->course, to);
             rest += list[at].density * SLOW_G * (to_tvd - from_tvd);
-            moving += friction(p, s->displace, &list[at]) * (to - z);
+            moving += bore_friction(p, s->displace, &list[at]) * (to - z);
             z = to;
         }
         /* round the first pipe nothing bears at the ground: the planner begins a step below it */
@@ -534,7 +497,7 @@ static void check_column(const context *c, const bore *b, const settings *s, con
     double inner =
         k->displacement_kgm3 * SLOW_G * collar + tail.density * SLOW_G * (shoe_tvd - collar);
     /* arithmetic, and where the log makes the planner's straight lines a bow */
-    double fine = 100 + (b->logged ? bow_m(c, b) * widest_step(list, n) * SLOW_G : 0);
+    double fine = 100 + (b->logged ? bore_bow_m(c, b) * bore_widest_step(list, n) * SLOW_G : 0);
     agree(c->v, "shoe-pressure", string, "at the shoe at rest, Pa",
           k->shoe_static_kgm3 * SLOW_G * shoe_tvd, rest, fine);
     agree(c->v, "lift", string, "lift, Pa", k->lift_pa, rest - inner, fine);
@@ -632,7 +595,7 @@ static void check_job(const context *c, const bore *b)
           slow_or(w->spacer_kgm3, (mud + first.density) / 2), 1e-6);
     agree(c->v, "displacement", n, "displacing fluid, kg/m3", k->displacement_kgm3,
           slow_or(s.displacing, mud), 1e-6);
-    double displaced = inside(b, 0, e.collar);
+    double displaced = bore_inside(b, 0, e.collar);
     agree(c->v, "displacement", n, "displacement, m3", k->displacement_m3, displaced,
           1e-6 * displaced);
     agree(c->v, "displacement", n, "strokes", k->strokes, displaced / s.stroke,
@@ -641,7 +604,7 @@ static void check_job(const context *c, const bore *b)
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
         double part = (p->base - fmax(p->top, from)) / (p->base - p->top);
-        if (part > 0) spacer += ring(p, 0, false) * fmin(part, 1);
+        if (part > 0) spacer += bore_ring(p, 0, false) * fmin(part, 1);
     }
     /* the piece that the spacer's top cuts is taken by length, which a cone is not */
     agree(c->v, "spacer", n, "spacer, m3", k->spacer_m3, spacer,
@@ -649,6 +612,7 @@ static void check_job(const context *c, const bore *b)
     agree(c->v, "job-time", n, "job, s", k->job_s,
           k->slurry_m3 / s.mix + 600 + displaced / s.displace, 1e-6 * k->job_s);
     check_column(c, b, &s, &e);
+    check_moments(b, &s, &e);
     check_tests(c, b, &s);
 }
 

@@ -438,6 +438,8 @@ void check_strength(const context *c)
 
 /* ---- no strength ----------------------------------------------------------------------------- */
 
+#define ALL_SPOTS 1000000 /* more than there are */
+
 /** Would a string of this one pipe hold, at every so many spots? */
 static bool alone_holds(const loads *l, const spot_list *spots, size_t step, const strength *pipe)
 {
@@ -510,7 +512,7 @@ static void check_none_holds(const context *asked)
             for (size_t k = 0; k < 256; ++k)
                 s->string[i].row[k] = true;
     }
-    for (size_t wanted = 16; exists && wanted < 1000000; wanted *= 100000) {
+    for (size_t wanted = 16; exists && wanted <= ALL_SPOTS; wanted += ALL_SPOTS - 16) {
         for (size_t i = 0; i < slow_all(sized) && exists; ++i)
             exists = find_standing(&c, sized, i, wanted, s);
         exists = exists && slow_path_exists(&c, s);
