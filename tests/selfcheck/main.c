@@ -77,7 +77,7 @@ bool trial_run(const bench *b, const char *text, size_t size, trial *out)
     out->outcome = out->claims.outcome;
     const mutation *plant = b->plant ? mutation_find(b->plant) : NULL;
     if (plant && out->outcome == OUTCOME_PROGRAM) (void)plant->change(&out->claims);
-    return recheck(out->well, &b->rows, &out->claims, &out->verdict);
+    return recheck(out->well, &b->rows, &out->claims, false, &out->verdict);
 }
 
 void trial_free(trial *t)
@@ -257,7 +257,7 @@ static int run_mutations(const bench *b, const options *o)
             *spoilt = one->claims;
             if (one->verdict.faults > 0 || !all[k].change(spoilt)) continue;
             ++made[k];
-            if (!recheck(one->well, &b->rows, spoilt, &v)) code = 4;
+            if (!recheck(one->well, &b->rows, spoilt, !all[k].by, &v)) code = 4;
             if (noticed(&v, all[k].by)) continue;
             ++missed[k];
             printf("well %llu: %s was not noticed\n", (unsigned long long)(o->first + i),

@@ -222,7 +222,7 @@ static bool tight_more(claims *c)
 {
     for (size_t i = 1; i < c->count; ++i)
         if (c->strings[i].cement.cemented && isfinite(c->strings[i].cement.tight_spare_pa)) {
-            c->strings[i].cement.tight_spare_pa += 500 * 6894.757 * 10;
+            c->strings[i].cement.tight_spare_pa += 10 * SLOW_PSI;
             return true;
         }
     return false;
@@ -712,7 +712,7 @@ static const mutation list[] = {
     {"cement-lower", "top of cement 1 m deeper", cement_lower, NULL},
     {"displacement-less", "a thousandth less displacement", displacement_less, NULL},
     {"bump-less", "bump 1 psi less", bump_less, NULL},
-    {"tight-more", "5000 psi more left at the narrowest moment", tight_more, NULL},
+    {"tight-more", "10 psi more left at the narrowest moment", tight_more, "narrowest"},
     {"hook-less", "hook load 1 % less", hook_less, NULL},
     {"joints-fewer", "one joint less", joints_fewer, NULL},
     {"steel-less", "a thousandth less steel", steel_less, NULL},

@@ -210,7 +210,7 @@ void check_kick(const context *c);
 void check_costs(const context *c);
 void check_wellhead(const context *c);
 
-/** All of them. false: out of memory. */
-bool recheck(const dt_well *well, const rows *r, const claims *said, verdict *out);
+/** All of them, or with brief only until something is wrong. false: out of memory. */
+bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief, verdict *out);
 
 #endif

@@ -21,6 +21,8 @@ typedef struct job {
     size_t count;
     double volume[LIQUIDS]; /* of each in the annulus at the end; the mud has no end */
     double *below;          /* annulus from the base of a piece to the shoe, m3, excess included */
+    double *room;           /* of each piece, m3 */
+    double *rub;            /* friction of a piece, Pa: by liquid, mixing and displacing */
     double *rock; /* pressure left for the column at the base of a piece; INFINITY: none */
     double bore_m3, displaced;
 } job;
@@ -40,12 +42,20 @@ static bool make_job(job *j)
     const dt_well *w = b->c->well;
     j->below = calloc(b->count, sizeof *j->below);
     j->rock = calloc(b->count, sizeof *j->rock);
-    if (!j->below || !j->rock) return false;
+    j->room = calloc(b->count, sizeof *j->room);
+    j->rub = calloc(b->count, 2 * LIQUIDS * sizeof *j->rub);
+    if (!j->below || !j->rock || !j->room || !j->rub) return false;
     double sum = 0;
     for (size_t i = b->count; i-- > 0;) {
         const piece *p = &b->items[i];
         j->below[i] = sum;
-        sum += roomy(j, p);
+        j->room[i] = roomy(j, p);
+        sum += j->room[i];
+        for (size_t k = 0; k < j->count; ++k) {
+            double *rub = &j->rub[2 * (i * LIQUIDS + k)];
+            rub[0] = bore_friction(p, j->s->mix, &j->list[k]) * (p->base - p->top);
+            rub[1] = bore_friction(p, j->s->displace, &j->list[k]) * (p->base - p->top);
+        }
         j->rock[i] = INFINITY;
         if (p->base <= b->open + 1e-6) continue;
         double emw =
@@ -59,7 +69,7 @@ static bool make_job(job *j)
         double base = i + 1 < j->e->count ? j->e->top[i + 1] : b->shoe;
         for (size_t q = 0; q < b->count; ++q) {
             double middle = (b->items[q].top + b->items[q].base) / 2;
-            if (middle > j->e->top[i] && middle < base) j->volume[i + 2] += roomy(j, &b->items[q]);
+            if (middle > j->e->top[i] && middle < base) j->volume[i + 2] += j->room[q];
         }
     }
     j->bore_m3 = bore_inside(b, 0, b->shoe);
@@ -74,7 +84,7 @@ static double left_at(const job *j, double pumped)
     double track = j->bore_m3 - j->displaced, tops[LIQUIDS], all = track;
     for (size_t i = 1; i < j->count; ++i)
         all += j->volume[i];
-    double rate = pumped > all + 1e-9 ? j->s->displace : j->s->mix;
+    size_t fast = pumped > all + 1e-9 ? 1 : 0;
     /* what stands below the top of each liquid, from the shoe up; below 0 it is in the pipe yet */
     double entered = pumped - j->bore_m3, sum = 0;
     tops[0] = INFINITY;
@@ -86,7 +96,7 @@ static double left_at(const job *j, double pumped)
     size_t at = 0;
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
-        double high = j->below[i] + roomy(j, p), size = high - j->below[i], from = high;
+        double size = j->room[i], from = j->below[i] + size;
         while (from > j->below[i] + 1e-15) {
             while (at + 1 < j->count && tops[at + 1] >= from - 1e-12 && tops[at + 1] > 0)
                 ++at;
@@ -94,7 +104,7 @@ static double left_at(const job *j, double pumped)
                 at + 1 < j->count && tops[at + 1] > j->below[i] ? tops[at + 1] : j->below[i];
             double part = size > 0 ? (from - to) / size : 1;
             rest += j->list[at].density * SLOW_G * (p->base_tvd - p->top_tvd) * part;
-            moving += bore_friction(p, rate, &j->list[at]) * (p->base - p->top) * part;
+            moving += j->rub[2 * (i * LIQUIDS + at) + fast] * part;
             from = to;
         }
         least = fmin(least, j->rock[i] - rest - moving);
@@ -152,5 +162,7 @@ void check_moments(const bore *b, const settings *s, const expected *e)
     }
     free(j.below);
     free(j.rock);
+    free(j.room);
+    free(j.rub);
     free(list);
 }
