@@ -656,6 +656,22 @@ static double hook_load(const context *c, const bore *b, double mud, double fill
     return T;
 }
 
+/**
+ * In a bend the side force may pass from one side of the hole to the other inside one of the
+ * planner's steps, which sees its mean: a quarter of what it changes there. It shows where a string
+ * is no longer than a step.
+ */
+static double turned_over(const context *c, const bore *b)
+{
+    const dt_running_wishes *r = &c->well->running;
+    double most = 0, step = 10;
+    for (size_t i = 0; i < b->count; ++i)
+        most = fmax(most, b->items[i].kgm * SLOW_G * step *
+                              course_bend(&c->course, b->items[i].base, true, true));
+    return fmax(slow_or(r->friction_cased, 0.20), slow_or(r->friction_open, 0.30)) * step * most /
+           4;
+}
+
 void check_running(const context *c)
 {
     for (size_t i = 0; i < slow_all(c->claims); ++i) {
@@ -674,10 +690,11 @@ void check_running(const context *c)
         double heavy = hook_load(c, &b, 0, 0, 0);
         agree(c->v, "hook-load", (int)i, "filled, N", s->hookload_filled_n, full, 3e-4 * heavy);
         agree(c->v, "hook-load", (int)i, "floated, N", s->hookload_floated_n, empty, 3e-4 * heavy);
+        double drag = 1e-3 * heavy + turned_over(c, &b);
         agree(c->v, "hook-load", (int)i, "pulling, N", s->hookload_up_n,
-              hook_load(c, &b, mud, mud, 1), 1e-3 * heavy);
+              hook_load(c, &b, mud, mud, 1), drag);
         agree(c->v, "hook-load", (int)i, "lowering, N", s->hookload_down_n,
-              hook_load(c, &b, mud, mud, -1), 1e-3 * heavy);
+              hook_load(c, &b, mud, mud, -1), drag);
         size_t joints = 0;
         for (size_t k = 0; k < s->section_count; ++k)
             joints += (size_t)ceil((s->sections[k].base_md_m - s->sections[k].top_md_m) /
