@@ -897,7 +897,8 @@ static void set_unsaid(const dt_field *fields, size_t count, void *base)
         memcpy((char *)base + fields[i].offset, &none, sizeof none);
 }
 
-void dt_well_no_wishes(dt_well *well)
+/** The wishes for running and cementing. */
+static void jobs_absent(dt_well *well)
 {
     const double none = NAN;
     well->cementing = (dt_cement_wishes){.rathole_excess = true, .test = DT_TEST_COUNT};
@@ -1047,9 +1048,9 @@ static void read_element(dt_reader *r, const xmlNode *root, const element *row)
                       "a second <%s>; the first is in line %d", row->name, dt_line_of(first));
 }
 
-/** What the model says of elements the file left out. */
-static void set_absent(dt_well *well)
+void dt_well_start(dt_well *well)
 {
+    memset(well, 0, sizeof *well);
     well->rig_floor_m = well->objective_m = well->min_pipe_od_m = NAN;
     well->pore.correlation_length_m = well->fracture.correlation_length_m = NAN;
     well->collapse.correlation_length_m = well->overburden.correlation_length_m = NAN;
@@ -1063,7 +1064,7 @@ static void set_absent(dt_well *well)
     well->conductor.depth_m = well->conductor.soil_gradient_kgm3 = NAN;
     well->conductor.returns_gradient_kgm3 = well->conductor.sea_gradient_kgm3 = NAN;
     well->conductor.flowline_m = NAN;
-    dt_well_no_wishes(well);
+    jobs_absent(well);
     dt_pressure_absent(well);
     dt_loads_absent(well);
     dt_liners_absent(well);
@@ -1083,7 +1084,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
 {
     dt_reader r = {.report = report, .well = well, .gaps = gaps};
     xmlNodePtr root = xmlDocGetRootElement(doc);
-    set_absent(well);
+    dt_well_start(well);
     gaps->conductor = true; /* until one is read: its absence is told as such */
     well->name = dt_read_name(&r, root, "name");
     for (size_t i = 0; i < COUNT(ELEMENTS); ++i)

@@ -449,21 +449,11 @@ static void finds_them_under_hangers_and_tests(void **state)
     }
 }
 
-/** Lost returns in place of an empty string; nothing else is stated. */
-static dt_load_wishes part_lost_returns(void)
+/** Lost returns in place of an empty string. */
+static void lose_returns(dt_load_wishes *loads)
 {
-    return (dt_load_wishes){.given = true,
-                            .evacuation = DT_EVACUATION_LOST_RETURNS,
-                            .influx_m3 = NAN,
-                            .drill_pipe_m = NAN,
-                            .packer_fluid_kgm3 = NAN,
-                            .stimulation_pa = NAN,
-                            .stimulation_fluid_kgm3 = NAN,
-                            .bump_margin_pa = NAN,
-                            .cement_kgm3 = NAN,
-                            .displacement_kgm3 = NAN,
-                            .green_test_pa = NAN,
-                            .unfilled_m = NAN};
+    loads->given = true;
+    loads->evacuation = DT_EVACUATION_LOST_RETURNS;
 }
 
 /** Loads that no one pressure sums up: whole chains of shoes, compared by what they ask. */
@@ -476,7 +466,7 @@ static void finds_them_under_other_loads(void **state)
             coded_well c;
             part_well(&c, which);
             dt_load_wishes *w = &c.well.loads;
-            *w = part_lost_returns();
+            lose_returns(w);
             if (loads == 4) w->evacuation = DT_EVACUATION_FULL;
             if (loads == 1) w->kick = DT_KICK_FRACTURE;
             if (loads == 2) w->kick = DT_KICK_INFLUX;
@@ -506,7 +496,7 @@ static void finds_tied_drilling_liners_and_their_tests(void **state)
         c.pore[c.well.pore.count - 1].emw_kgm3 = 15 * PPG; /* a deep shoe above the objective */
         if (tested)
             c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
-        if (tested == 2) c.well.loads = part_lost_returns();
+        if (tested == 2) lose_returns(&c.well.loads);
         tied += compare_with_everything(&c, stock, 2, true);
     }
     assert_in_range(tied, 2, 3); /* one each, and where returns are lost none or one */
