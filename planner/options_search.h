@@ -6,7 +6,8 @@
 #include "pipe_choice.h"
 
 /* Private to the options stage: options_sites.c lays out what may be combined, options_search.c
- * combines it, options.c is the public face. */
+ * (with options_run.h) combines it, options_asks.c and options_memory.c know what was asked and
+ * held before, options.c is the public face. */
 
 /** Money in cents, steel in 0.1 kg, time in minutes: whole numbers, so that sums are exact. */
 typedef struct dt_score {
