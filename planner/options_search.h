@@ -91,10 +91,9 @@ typedef struct dt_exposure {
     dt_asks asks;
 } dt_exposure;
 
-/** Bounds on what stands round a string that ends at a site. */
+/** Mud that a string that ends at a site may be run in. */
 typedef struct dt_site_guard {
-    double lightest_kgm3, heaviest_kgm3; /* mud it may be run in */
-    double deepest_level_m;              /* NAN: not worked out */
+    double lightest_kgm3, heaviest_kgm3;
 } dt_site_guard;
 
 enum { DT_NOTHING = 0, DT_COVERED = -1, DT_TIED = -2 };
