@@ -47,11 +47,35 @@ static double strongest(const dt_well *w, double gas, double a, double b, double
     return most;
 }
 
-/** How far the mud of a hole may fall: every metre and every point, both sides. */
-static double fallen(const dt_well *w, double mud, double a, double b)
+/** One bubble from a depth, at the surface: heights are tried until pressure and volume agree. */
+static double bubble(const loads *l, double Pf, double D, double mud)
 {
-    double deepest = 0;
+    if (!(l->annulus_m2 > 0)) return INFINITY;
+    double height = D;
+    double low = 0, high = D; /* height of the bubble */
+    for (int n = 0; n < 60; ++n) {
+        height = (low + high) / 2;
+        double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
+        /* the gas that is there, at this pressure, is taller than what was tried */
+        if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
+            low = height;
+        else
+            high = height;
+    }
+    return fmax(Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height, 0);
+}
+
+/** The rock of a hole, every metre and every point, both sides: how far its mud may fall, what its
+ * influx brings. */
+static void look_at_hole(loads *l, size_t hole)
+{
+    const dt_well *w = l->well;
+    bool influx = w->loads.given && w->loads.kick == DT_KICK_INFLUX;
+    double a = l->holes[hole].top, b = l->holes[hole].base, mud = l->holes[hole].mud;
     size_t steps = slow_steps(b - a, 1.0);
+    double most = 0, full = 0;
+    l->holes[hole].level = 0;
+    l->holes[hole].net_pa = -INFINITY;
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
         double z = point        ? w->pore.points[i - steps - 1].tvd_m
@@ -60,10 +84,14 @@ static double fallen(const dt_well *w, double mud, double a, double b)
         if (z < a || z > b) continue;
         for (int side = -1; side <= 1; side += 2) {
             if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
-            deepest = fmax(deepest, z * (1 - slow_emw(&w->pore, z, side) / mud));
+            double emw = slow_emw(&w->pore, z, side), net = (emw - mud) * SLOW_G * z;
+            l->holes[hole].level = fmax(l->holes[hole].level, z * (1 - emw / mud));
+            l->holes[hole].net_pa = fmax(l->holes[hole].net_pa, net);
+            full = fmax(full, (emw - l->gas) * SLOW_G * z);
+            if (influx) most = fmax(most, bubble(l, emw * SLOW_G * z, z, mud));
         }
     }
-    return deepest;
+    l->bubble_pa = fmax(l->bubble_pa, fmin(most, full)); /* no more than a hole full of gas */
 }
 
 /** Everything that comes up while the holes below are drilled, and from the finished well. */
@@ -81,11 +109,10 @@ static void set_kicks(const context *c, loads *l)
         double by_rock = (slow_emw(&w->fracture, shoe, +1) - l->gas) * SLOW_G * shoe;
         l->surface_pa = fmax(l->surface_pa, fmin(by_pore, by_rock));
         l->broken_pa = isnan(l->broken_pa) ? by_rock : fmax(l->broken_pa, by_rock);
-        size_t k = l->kick_count++;
-        l->kicks[k].formation_pa = by_pore + l->gas * SLOW_G * source;
-        l->kicks[k].depth = source;
-        l->kicks[k].mud = p->strings[j].seat.mud_kgm3;
-        l->kicks[k].level = fallen(w, l->kicks[k].mud, shoe, base);
+        size_t k = l->hole_count++;
+        l->holes[k].top = shoe;
+        l->holes[k].base = base;
+        l->holes[k].mud = p->strings[j].seat.mud_kgm3;
         if (p->strings[j].seat.type == DT_FULL) break;
     }
     l->wall = true;
@@ -165,7 +192,7 @@ static bool crosses_salt(const loads *l)
 static void choose(loads *l)
 {
     const dt_load_wishes *w = &l->well->loads;
-    bool g = w->given, below = l->kick_count > 0, wall = l->wall;
+    bool g = w->given, below = l->hole_count > 0, wall = l->wall;
     if (l->role == DT_CONDUCTOR) {
         l->runs[DT_LOAD_TENSION_RUN] = true;
         return;
@@ -239,6 +266,8 @@ void loads_make(const context *c, size_t i, loads *out)
         double bore = slow_smallest_bore(c, i), pipe = w->loads.drill_pipe_m;
         l.annulus_m2 = SLOW_PI / 4 * (bore * bore - pipe * pipe);
     }
+    for (size_t k = 0; k < l.hole_count; ++k)
+        look_at_hole(&l, k);
     *out = l;
 }
 
@@ -261,37 +290,20 @@ static double burst_outside(const loads *l, double z)
     return loads_column(1000, w->rig_floor_m, z);
 }
 
-/** One bubble at the surface: by trying heights until pressure and volume agree. */
+/** The bubble at the top, mud below it. */
 static double influx_inside(const loads *l, double z)
 {
-    double most = 0;
-    for (size_t k = 0; k < l->kick_count; ++k) {
-        double Pf = l->kicks[k].formation_pa, D = l->kicks[k].depth, mud = l->kicks[k].mud;
-        double full = fmax(Pf - l->gas * SLOW_G * D, 0), at_surface = full, height = D;
-        double low = 0, high = D; /* height of the bubble */
-        for (int n = 0; n < 60 && l->annulus_m2 > 0; ++n) {
-            height = (low + high) / 2;
-            double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-            /* the gas that is there, at this pressure, is taller than what was tried */
-            if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
-                low = height;
-            else
-                high = height;
-        }
-        if (l->annulus_m2 > 0)
-            at_surface = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-        at_surface = fmax(fmin(at_surface, full), 0);
-        double here = fmax(at_surface + l->gas * SLOW_G * z, Pf - mud * SLOW_G * fmax(D - z, 0));
-        most = fmax(most, here);
-    }
+    double most = l->bubble_pa + l->gas * SLOW_G * z;
+    for (size_t k = 0; k < l->hole_count; ++k)
+        most = fmax(most, l->holes[k].net_pa + l->holes[k].mud * SLOW_G * z);
     return most;
 }
 
 static double left_inside(const loads *l, double z)
 {
     double least = NAN; /* whichever hole below is at work */
-    for (size_t i = 0; i < l->kick_count; ++i)
-        least = fmin(least, loads_column(l->kicks[i].mud, l->kicks[i].level, z));
+    for (size_t i = 0; i < l->hole_count; ++i)
+        least = fmin(least, loads_column(l->holes[i].mud, l->holes[i].level, z));
     if (!l->wall) return least;
     double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
     return isnan(packer) ? 0 : loads_column(packer, 0, z);

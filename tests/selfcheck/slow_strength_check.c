@@ -169,8 +169,8 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
                     w->loads.given ? w->loads.unfilled_m : NAN};
     for (size_t i = 0; i < 4; ++i)
         if (tvd[i] > 0) add_depth(md, &n, l, course_md(&c->course, tvd[i]));
-    for (size_t i = 0; i < l->kick_count; ++i)
-        if (l->kicks[i].level > 0) add_depth(md, &n, l, course_md(&c->course, l->kicks[i].level));
+    for (size_t i = 0; i < l->hole_count; ++i)
+        if (l->holes[i].level > 0) add_depth(md, &n, l, course_md(&c->course, l->holes[i].level));
     for (size_t i = 0; i < w->pore.count; ++i)
         add_depth(md, &n, l, course_md(&c->course, w->pore.points[i].tvd_m));
     for (size_t i = 0; i < w->overburden.count; ++i)
