@@ -37,27 +37,59 @@ typedef struct span {
     size_t first, count;
 } span;
 
+typedef struct barrier {
+    size_t node;
+    double hanging_n;
+} barrier;
+
+/** Bounds on what a section of one pipe starts from, over a window that slides up: those that may
+ * yet bind hardest, hardest first. */
+typedef struct window {
+    barrier *ring;
+    size_t head, count, next; /* next: node not looked at yet */
+} window;
+
 typedef struct sweep {
     const dt_taper *problem;
     const bool *held; /* [pipe]: least_n counts; otherwise only where nothing can hang */
-    double min_length_m, bound;
+    double min_length_m, dearest;
     double *rest;          /* [node]: no string is finished from here for less */
     size_t *running_count; /* [level]: unfinished sections of all pipes */
     size_t levels;
     label *labels;
     size_t label_count, label_capacity;
-    span *fronts;                       /* [level][node] of labels */
-    runs *running;                      /* [level][pipe] */
-    run *store;                         /* FEW_RUNS for each of them */
-    double *most, *least;               /* [pipe][node]: bounds on run.hanging_n */
-    double *window_most, *window_least; /* the same, over the shortest section that ends here */
-    size_t *start;  /* [node]: last node a section that ends here may start from, + 1 */
-    double *need_n; /* [node]: no label with this weight can hang too little further up */
+    span *fronts;    /* [level][node] of labels */
+    runs *running;   /* [level][pipe] */
+    run *store;      /* FEW_RUNS for each of them */
+    window *windows; /* [pipe][most, least]: over the shortest section that ends at a node */
+    barrier *rings;
+    size_t ring_size; /* a power of two */
+    size_t *start;    /* [node]: last node a section that ends here may start from, + 1 */
+    double *need_n;   /* [node]: no label with this weight can hang too little further up */
 } sweep;
 
 static double top_m(const dt_taper *p)
 {
     return p->along_m[p->node_count - 1];
+}
+
+/** Most that may hang below a node: nothing does where that is less than the least. */
+static double most_n(const sweep *s, size_t pipe, size_t node)
+{
+    const dt_taper_pipe *t = &s->problem->pipes[pipe];
+    return t->least_n[node] <= t->most_n[node] ? t->most_n[node] : -INFINITY;
+}
+
+/** Least that may hang below a node, as far as this sweep asks. */
+static double least_n(const sweep *s, size_t pipe, size_t node)
+{
+    return s->held[pipe] ? s->problem->pipes[pipe].least_n[node] : -INFINITY;
+}
+
+/** What a section of the pipe adds from the shoe to a node. */
+static double grown_n(const sweep *s, size_t pipe, size_t node)
+{
+    return s->problem->pipes[pipe].weight_npm * s->problem->rise_m[node];
 }
 
 /** Does a (and whatever is built on it) do for all that b does, at no higher price? */
@@ -79,28 +111,6 @@ static bool grow(void **list, size_t *capacity, size_t count, size_t size)
 
 /* ---- tables ---- */
 
-/** Least weight below a node as this sweep sees it: a pipe whose least does not count can still not
- * stand where its least is above its most. */
-static double least_n(const sweep *s, size_t pipe, size_t node)
-{
-    const dt_taper_pipe *t = &s->problem->pipes[pipe];
-    return s->held[pipe] || t->least_n[node] > t->most_n[node] ? t->least_n[node] : -INFINITY;
-}
-
-/** Bounds on the weight a section of each pipe starts from, one a node. */
-static void fill_bounds(sweep *s)
-{
-    const dt_taper *p = s->problem;
-    for (size_t i = 0; i < p->pipe_count; ++i) {
-        const dt_taper_pipe *pipe = &p->pipes[i];
-        double *most = s->most + i * p->node_count, *least = s->least + i * p->node_count;
-        for (size_t n = 0; n < p->node_count; ++n) {
-            most[n] = pipe->most_n[n] - pipe->weight_npm * p->rise_m[n];
-            least[n] = least_n(s, i, n) - pipe->weight_npm * p->rise_m[n];
-        }
-    }
-}
-
 static void fill_starts(sweep *s)
 {
     const dt_taper *p = s->problem;
@@ -110,34 +120,6 @@ static void fill_starts(sweep *s)
             ++start;
         s->start[n] = start;
     }
-}
-
-/** Sliding extremes over [start - 1, node]; queue holds candidates, best first. */
-static void slide(const sweep *s, const double *bound, double sign, size_t *queue, double *out)
-{
-    size_t head = 0, tail = 0;
-    for (size_t n = 0; n < s->problem->node_count; ++n) {
-        while (tail > head && sign * bound[queue[tail - 1]] >= sign * bound[n])
-            --tail;
-        queue[tail++] = n;
-        const size_t from = s->start[n] ? s->start[n] - 1 : 0;
-        while (queue[head] < from)
-            ++head;
-        out[n] = bound[queue[head]];
-    }
-}
-
-static bool fill_windows(sweep *s)
-{
-    const size_t nodes = s->problem->node_count;
-    size_t *queue = malloc(nodes * sizeof *queue);
-    if (!queue) return false;
-    for (size_t i = 0; i < s->problem->pipe_count; ++i) {
-        slide(s, s->most + i * nodes, 1, queue, s->window_most + i * nodes);
-        slide(s, s->least + i * nodes, -1, queue, s->window_least + i * nodes);
-    }
-    free(queue);
-    return true;
 }
 
 /** A weight hanging of at least need_n[node] meets every lower bound further up, whatever the
@@ -222,16 +204,15 @@ static bool make_room(runs *list)
 /** Adds an unfinished section, unless one at hand is as good; drops those it beats. */
 static bool add_run(const sweep *s, runs *list, run added, size_t pipe, size_t node)
 {
-    const dt_taper *p = s->problem;
-    const double grown_n = p->pipes[pipe].weight_npm * p->rise_m[node];
+    const double more_n = grown_n(s, pipe, node);
     size_t kept = 0;
     for (size_t i = 0; i < list->count; ++i) {
         const run r = list->list[i];
         if (beats(r.price, r.hanging_n, added.price, added.hanging_n,
-                  r.hanging_n + grown_n >= s->need_n[node]))
+                  r.hanging_n + more_n >= s->need_n[node]))
             return true; /* nothing was dropped before: what `added` beats, r would have beaten */
     }
-    const bool enough = added.hanging_n + grown_n >= s->need_n[node];
+    const bool enough = added.hanging_n + more_n >= s->need_n[node];
     for (size_t i = 0; i < list->count; ++i) {
         const run r = list->list[i];
         if (!beats(added.price, added.hanging_n, r.price, r.hanging_n, enough))
@@ -243,13 +224,44 @@ static bool add_run(const sweep *s, runs *list, run added, size_t pipe, size_t n
     return true;
 }
 
-/** The window of a node starts at its last source; an earlier one has more nodes to hold. */
-static bool holds_between(const sweep *s, size_t pipe, double hanging_n, size_t from, size_t to)
+/** Moves a window up to a node where sections may end: the bound that binds hardest in it. */
+static double hardest(sweep *s, size_t pipe, bool most, size_t node)
 {
-    const size_t first = pipe * s->problem->node_count;
+    window *w = &s->windows[2 * pipe + (most ? 0 : 1)];
+    const size_t mask = s->ring_size - 1, from = s->start[node] - 1;
+    const double sign = most ? 1 : -1;
+    while (w->count && w->ring[w->head & mask].node < from) {
+        ++w->head;
+        --w->count;
+    }
+    for (size_t n = w->next > from ? w->next : from; n <= node; ++n) {
+        const double here_n =
+            (most ? most_n(s, pipe, n) : least_n(s, pipe, n)) - grown_n(s, pipe, n);
+        while (w->count &&
+               sign * w->ring[(w->head + w->count - 1) & mask].hanging_n >= sign * here_n)
+            --w->count;
+        w->ring[(w->head + w->count++) & mask] = (barrier){n, here_n};
+    }
+    w->next = node + 1;
+    return w->ring[w->head & mask].hanging_n;
+}
+
+/** Does what a section starts from hold at some nodes? */
+static bool holds_between(const sweep *s, size_t pipe, double started_n, size_t from, size_t to)
+{
     for (size_t n = from; n < to; ++n)
-        if (hanging_n > s->most[first + n] || hanging_n < s->least[first + n]) return false;
+        if (started_n > most_n(s, pipe, n) - grown_n(s, pipe, n) ||
+            started_n < least_n(s, pipe, n) - grown_n(s, pipe, n))
+            return false;
     return true;
+}
+
+/** The window of a node starts at its last source; an earlier one has more nodes to hold. */
+static bool holds_so_far(sweep *s, size_t pipe, double started_n, size_t from, size_t node)
+{
+    return started_n <= hardest(s, pipe, true, node) &&
+           (!s->held[pipe] || started_n >= hardest(s, pipe, false, node)) &&
+           holds_between(s, pipe, started_n, from, s->start[node] - 1);
 }
 
 /** Sections that become long enough at this node, on the labels they start from. */
@@ -257,10 +269,10 @@ static bool start_runs(sweep *s, size_t level, size_t pipe, size_t node)
 {
     const dt_taper *p = s->problem;
     const dt_taper_pipe *t = &p->pipes[pipe];
-    const size_t from = s->start[node - 1], to = s->start[node], here = pipe * p->node_count + node;
+    const size_t from = s->start[node - 1], to = s->start[node];
     const double crossover = level > 1 ? p->crossover_price : 0;
     /* what a section may cost at its start at most; most are too dear, so this is asked first */
-    const double dearest = s->bound - s->rest[node] - t->price_per_m * p->along_m[node];
+    const double dearest = s->dearest - s->rest[node] - t->price_per_m * p->along_m[node];
     runs *list = &s->running[level * p->pipe_count + pipe];
     for (size_t n = from; n < to; ++n) {
         const span front = s->fronts[(level - 1) * p->node_count + n];
@@ -269,9 +281,7 @@ static bool start_runs(sweep *s, size_t level, size_t pipe, size_t node)
             const label *l = &s->labels[i];
             if (l->price - less > dearest || (level > 1 && l->pipe == pipe)) continue;
             const run added = {l->price - less, l->hanging_n - t->weight_npm * p->rise_m[n], i};
-            if (added.hanging_n > s->window_most[here] || added.hanging_n < s->window_least[here])
-                continue;
-            if (!holds_between(s, pipe, added.hanging_n, n, to - 1)) continue;
+            if (!holds_so_far(s, pipe, added.hanging_n, n, node)) continue;
             if (!add_run(s, list, added, pipe, node)) return false;
         }
     }
@@ -282,10 +292,11 @@ static bool start_runs(sweep *s, size_t level, size_t pipe, size_t node)
 static void drop_runs(sweep *s, size_t level, size_t pipe, size_t node)
 {
     const dt_taper *p = s->problem;
-    const double dearest = s->bound - s->rest[node] - p->pipes[pipe].price_per_m * p->along_m[node];
+    const double dearest =
+        s->dearest - s->rest[node] - p->pipes[pipe].price_per_m * p->along_m[node];
     runs *list = &s->running[level * p->pipe_count + pipe];
-    const double most = s->most[pipe * p->node_count + node];
-    const double least = s->least[pipe * p->node_count + node];
+    const double most = most_n(s, pipe, node) - grown_n(s, pipe, node);
+    const double least = least_n(s, pipe, node) - grown_n(s, pipe, node);
     size_t kept = 0;
     for (size_t i = 0; i < list->count; ++i)
         if (list->list[i].hanging_n <= most && list->list[i].hanging_n >= least &&
@@ -408,6 +419,24 @@ static dt_status read_back(const sweep *s, dt_taper_result *out)
     return DT_OK;
 }
 
+/** A ring for each bound of each pipe, as long as the longest window. */
+static bool make_windows(sweep *s)
+{
+    size_t longest = 1;
+    for (size_t n = 0; n < s->problem->node_count; ++n)
+        if (s->start[n] && n + 2 - s->start[n] > longest) longest = n + 2 - s->start[n];
+    s->ring_size = 1;
+    while (s->ring_size < longest)
+        s->ring_size *= 2;
+    const size_t count = 2 * s->problem->pipe_count;
+    s->windows = calloc(count, sizeof *s->windows);
+    s->rings = malloc(count * s->ring_size * sizeof *s->rings);
+    if (!s->windows || !s->rings) return false;
+    for (size_t i = 0; i < count; ++i)
+        s->windows[i].ring = s->rings + i * s->ring_size;
+    return true;
+}
+
 static bool allocate(sweep *s)
 {
     const size_t nodes = s->problem->node_count, pipes = s->problem->pipe_count;
@@ -415,18 +444,14 @@ static bool allocate(sweep *s)
     s->running = calloc((s->levels + 1) * pipes, sizeof *s->running);
     s->running_count = calloc(s->levels + 1, sizeof *s->running_count);
     s->store = malloc((s->levels + 1) * pipes * FEW_RUNS * sizeof *s->store);
-    s->most = malloc(4 * pipes * nodes * sizeof *s->most);
     s->start = malloc(nodes * sizeof *s->start);
     s->need_n = malloc(nodes * sizeof *s->need_n);
-    if (!s->fronts || !s->running || !s->running_count || !s->store || !s->most || !s->start ||
-        !s->need_n)
+    if (!s->fronts || !s->running || !s->running_count || !s->store || !s->start || !s->need_n)
         return false;
     for (size_t i = 0; i < (s->levels + 1) * pipes; ++i)
         s->running[i] = (runs){s->store + i * FEW_RUNS, 0, FEW_RUNS, false};
-    s->least = s->most + pipes * nodes;
-    s->window_most = s->least + pipes * nodes;
-    s->window_least = s->window_most + pipes * nodes;
-    return true;
+    fill_starts(s);
+    return make_windows(s);
 }
 
 static void release(sweep *s)
@@ -438,7 +463,8 @@ static void release(sweep *s)
     free(s->fronts);
     free(s->running);
     free(s->running_count);
-    free(s->most);
+    free(s->windows);
+    free(s->rings);
     free(s->start);
     free(s->need_n);
 }
@@ -450,15 +476,13 @@ static dt_status sweep_within(const dt_taper *problem, const bool *held, double 
     sweep s = {.problem = problem,
                .held = held,
                .levels = problem->max_sections,
-               .bound = bound * (1 + 1e-12), /* sums in another order are the same price */
+               .dearest = bound * (1 + 1e-12), /* sums in another order are the same price */
                .rest = rest};
     s.min_length_m = fmin(fmax(problem->min_length_m, 0), top_m(problem));
     dt_status status = allocate(&s) ? DT_OK : DT_E_MEMORY;
     if (status == DT_OK) {
-        fill_bounds(&s);
-        fill_starts(&s);
         fill_needs(&s);
-        if (!fill_windows(&s) || !sweep_up(&s)) status = DT_E_MEMORY;
+        if (!sweep_up(&s)) status = DT_E_MEMORY;
     }
     if (status == DT_OK) status = read_back(&s, out);
     release(&s);

@@ -435,8 +435,7 @@ static void bench_start(bench_job *b, double fracture_kgm3)
         b->exposed[i] = (dt_exposed){z, z, fracture_kgm3 * DT_STANDARD_GRAVITY * z};
     }
     dt_well empty;
-    memset(&empty, 0, sizeof empty);
-    dt_well_no_wishes(&empty);
+    dt_well_start(&empty);
     b->job = (dt_cement_job){.annulus = &b->annulus,
                              .trajectory = &b->vertical,
                              .exposed = b->exposed,
@@ -478,8 +477,7 @@ static void a_cone_is_as_narrow_as_its_narrow_end(void **state)
     (void)state;
     const double in = FT / 12, mouth[][2] = {{10, 14}, {14, 10}};
     dt_well empty;
-    memset(&empty, 0, sizeof empty);
-    dt_well_no_wishes(&empty);
+    dt_well_start(&empty);
     for (size_t i = 0; i < 2; ++i) {
         dt_annulus_piece cone = {.base_md_m = 100,
                                  .outer_top_m = mouth[i][0] * in,

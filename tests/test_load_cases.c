@@ -3,6 +3,7 @@
  * floor. Then the strings chosen under them, looked at foot by foot. */
 #include <stdlib.h>
 
+#include "../planner/hold.h"
 #include "cited.h"
 #include "drawtube/program.h"
 #include "well_in_code.h"
@@ -42,19 +43,7 @@ static void start(bench *b)
                                 .mud_kgm3 = muds[i] * PPG,
                                 .pin = DT_NO_INDEX};
     b->seats = (dt_seats){.items = b->items, .count = 4};
-    dt_load_wishes *w = &b->c.well.loads;
-    *w = (dt_load_wishes){.given = true,
-                          .influx_m3 = NAN,
-                          .drill_pipe_m = NAN,
-                          .packer_fluid_kgm3 = NAN,
-                          .stimulation_pa = NAN,
-                          .stimulation_fluid_kgm3 = NAN,
-                          .bump_margin_pa = NAN,
-                          .cement_kgm3 = NAN,
-                          .displacement_kgm3 = NAN,
-                          .green_test_pa = NAN,
-                          .unfilled_m = NAN};
-    b->c.well.thermal.heating_k = NAN;
+    b->c.well.loads.given = true;
 }
 
 static dt_string_load load_of(bench *b, size_t seat)
@@ -122,10 +111,11 @@ static void influx_circulated(void **state)
                                  "one bubble of gas at the surface, annulus (ID^2 - OD^2)/1029.4"};
     assert_cited(&bubble, "pressure at the bottom of the hole", "psi", bottom, formation, 0.5);
     assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
-    /* the bubble above, mud of 12.5 ppg from its foot to the formation below */
+    /* the bubble above, mud of 12.5 ppg from its foot to the formation below: just under the shoe
+     * at 8,000 ft that is 12 ppg as well, and less mud stands between */
     assert_true(height > 100 && height < 5000);
     assert_pressures(&load, DT_LOAD_BURST_INFLUX, 100, p + 10, 100 * water_psift);
-    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 5000, formation - 7000 * 12.5 * ppg_psift,
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 5000, (8000 * 12 - 3000 * 12.5) * ppg_psift,
                      5000 * water_psift);
     /* a larger influx brings more, in the end no more than a hole full of gas */
     double last = p;
@@ -136,6 +126,44 @@ static void influx_circulated(void **state)
         last = load.influx_surface_pa / PSI;
     }
     assert_within(last, 12000 * (12 * ppg_psift - 0.1), 0.05);
+    dt_window_free(&b.window);
+}
+
+/* The formation that would fill the hole with most gas is not always the one whose influx brings
+ * most: a bed of 14 ppg down to 6,100 ft, 12 ppg below it to 12,000 ft, drilled in 14.4 ppg. Each
+ * bubble is worked for itself, P (P - net) = (mud - gas) Pf V0/A, and the larger counts. */
+static void influx_from_the_worse_formation(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.kick = DT_KICK_INFLUX;
+    b.c.well.loads.influx_m3 = 25 * DT_M3_PER_BBL;
+    b.c.well.loads.drill_pipe_m = 5 * DT_M_PER_IN;
+    b.items[1].shoe_m = 5000 * FT;
+    b.items[2].shoe_m = 12000 * FT;
+    b.items[2].mud_kgm3 = 14.4 * PPG;
+    b.seats.count = 3;
+    const double depths[] = {6000, 6000, 6100, 6100}, pores[] = {9, 14, 14, 12};
+    for (size_t i = 0; i < 4; ++i) {
+        b.c.pore[i].tvd_m = depths[i] * FT;
+        b.c.pore[i].emw_kgm3 = pores[i] * PPG;
+    }
+    dt_string_load load = load_of(&b, 1);
+    const double id_in = 8.681, bbl_ft = (id_in * id_in - 25) / 1029.4; /* handbook constant */
+    dt_string_load_fit(&load, id_in * DT_M_PER_IN);
+    double bubble[2];
+    const double from[2][2] = {{6100, 14}, {12000, 12}}; /* ft, ppg */
+    for (size_t i = 0; i < 2; ++i) {
+        const double formation = from[i][0] * from[i][1] * ppg_psift;
+        const double net = from[i][0] * (from[i][1] - 14.4) * ppg_psift;
+        const double lift = (14.4 * ppg_psift - 0.1) * formation * 25 / bbl_ft;
+        bubble[i] = (net + sqrt(net * net + 4 * lift)) / 2;
+    }
+    assert_true(bubble[0] > 1.1 * bubble[1]);
+    static const cited hand = {CITED_WORKED, "one bubble of gas at the surface, worked by hand"};
+    assert_cited(&hand, "influx from 14 ppg at 6,100 ft above 12 ppg at 12,000 ft", "psi",
+                 load.influx_surface_pa / PSI, bubble[0], 0.5);
     dt_window_free(&b.window);
 }
 
@@ -253,13 +281,44 @@ static void collapse_cases(void **state)
     b.c.well.loads.unfilled_m = 1500 * FT;
     load = load_of(&b, 2);
     assert_false(load.runs[DT_LOAD_COLLAPSE_EMPTY]);
-    assert_within(load.loss_level_tvd_m / FT, 480, 1e-6);
+    assert_int_equal(load.hole_count, 1);
+    assert_within(load.holes[0].loss_level_tvd_m / FT, 480, 1e-6);
     assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 6000, (6000 - 480) * 12.5 * ppg_psift,
                      6000 * 9.5 * ppg_psift);
     assert_pressures(&load, DT_LOAD_COLLAPSE_FILL, 6000, 4500 * 9.5 * ppg_psift,
                      6000 * 9.5 * ppg_psift);
     load = load_of(&b, 3); /* nothing is drilled below: the finished string may run empty */
     assert_true(load.runs[DT_LOAD_COLLAPSE_EMPTY] && !load.runs[DT_LOAD_COLLAPSE_LOSS]);
+    dt_window_free(&b.window);
+}
+
+/* Two holes below a string, the lower one in lighter mud. 12.5 ppg lost to 9 ppg at 8,000 ft falls
+ * to 8,000 (1 - 9/12.5) = 2,240 ft; 10 ppg lost to 8.5 ppg at 12,000 ft to 1,800 ft. Less of the
+ * first stands down to 4,000 ft, where both leave 22,000 ppg ft, less of the second below. */
+static void of_two_losses_the_least_counts(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.evacuation = DT_EVACUATION_LOST_RETURNS;
+    b.items[1].shoe_m = 5000 * FT;
+    b.items[2].type = DT_LINER;
+    b.items[2].mud_kgm3 = 12.5 * PPG;
+    b.items[3].mud_kgm3 = 10 * PPG;
+    b.c.pore[2].emw_kgm3 = b.c.pore[3].emw_kgm3 = 8.5 * PPG;
+    const dt_string_load load = load_of(&b, 1);
+    const double rows[][2] = {{2240, 0},     {2500, 3250},  {3500, 15750},
+                              {4000, 22000}, {4500, 27000}, {5000, 32000}}; /* ft, ppg ft */
+    for (size_t i = 0; i < 6; ++i)
+        assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, rows[i][0], rows[i][1] * ppg_psift,
+                         rows[i][0] * 9.2 * ppg_psift);
+    dt_spot *spots = NULL;
+    size_t count = 0, at_4000 = 0;
+    assert_int_equal(dt_spots_make(&load, &b.trajectory, &spots, &count), DT_OK);
+    for (size_t i = 0; i < count; ++i)
+        at_4000 += fabs(spots[i].tvd_m / FT - 4000) < 1e-6;
+    assert_int_equal(at_4000, 1); /* the pressure bends there */
+    free(spots);
     dt_window_free(&b.window);
 }
 
@@ -561,10 +620,12 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(kicks),
         cmocka_unit_test(influx_circulated),
+        cmocka_unit_test(influx_from_the_worse_formation),
         cmocka_unit_test(finished_well),
         cmocka_unit_test(cementing),
         cmocka_unit_test(one_job_two_elements),
         cmocka_unit_test(collapse_cases),
+        cmocka_unit_test(of_two_losses_the_least_counts),
         cmocka_unit_test(salt_presses_with_the_overburden),
         cmocka_unit_test(outside_profiles),
         cmocka_unit_test(axial_forces),

@@ -449,21 +449,11 @@ static void finds_them_under_hangers_and_tests(void **state)
     }
 }
 
-/** Lost returns in place of an empty string; nothing else is stated. */
-static dt_load_wishes part_lost_returns(void)
+/** Lost returns in place of an empty string. */
+static void lose_returns(dt_load_wishes *loads)
 {
-    return (dt_load_wishes){.given = true,
-                            .evacuation = DT_EVACUATION_LOST_RETURNS,
-                            .influx_m3 = NAN,
-                            .drill_pipe_m = NAN,
-                            .packer_fluid_kgm3 = NAN,
-                            .stimulation_pa = NAN,
-                            .stimulation_fluid_kgm3 = NAN,
-                            .bump_margin_pa = NAN,
-                            .cement_kgm3 = NAN,
-                            .displacement_kgm3 = NAN,
-                            .green_test_pa = NAN,
-                            .unfilled_m = NAN};
+    loads->given = true;
+    loads->evacuation = DT_EVACUATION_LOST_RETURNS;
 }
 
 /** Loads that no one pressure sums up: whole chains of shoes, compared by what they ask. */
@@ -476,7 +466,7 @@ static void finds_them_under_other_loads(void **state)
             coded_well c;
             part_well(&c, which);
             dt_load_wishes *w = &c.well.loads;
-            *w = part_lost_returns();
+            lose_returns(w);
             if (loads == 4) w->evacuation = DT_EVACUATION_FULL;
             if (loads == 1) w->kick = DT_KICK_FRACTURE;
             if (loads == 2) w->kick = DT_KICK_INFLUX;
@@ -489,6 +479,26 @@ static void finds_them_under_other_loads(void **state)
             if (loads == 5) w->running = DT_RUNNING_SHOCK;
             compare_with_everything(&c, SMALL_STOCK, loads < 3, true);
         }
+}
+
+/** Under weaker rock mud may be lighter and be lost less deep: what liners leave above then bends.
+ */
+static void finds_them_over_weaker_rock(void **state)
+{
+    (void)state;
+    for (int deepest = 0; deepest < 3; ++deepest) {
+        coded_well c;
+        part_well(&c, 1);
+        lose_returns(&c.well.loads);
+        /* a liner's hole to 6,000 ft in 12.4 ppg falls to 6,000 (1 - 11.33/12.4) = 516 ft, the
+         * one below in 11.73 ppg to 547, 500 or 467 ft: in the latter two less of it is left at
+         * the shoe above, between 1,727 and 2,024 ft */
+        c.pore[1].emw_kgm3 = 12 * PPG;
+        c.pore[2].emw_kgm3 = 11 * PPG;
+        c.pore[3].emw_kgm3 = (11.15 + 0.05 * deepest) * PPG;
+        coded_interval(&c, 5000, 6000, DT_CASE_OFF, 1500);
+        compare_with_everything(&c, SMALL_STOCK, 2, true);
+    }
 }
 
 /** Drilling liners tied back too, and the test of a liner that the string above sees before its
@@ -506,7 +516,7 @@ static void finds_tied_drilling_liners_and_their_tests(void **state)
         c.pore[c.well.pore.count - 1].emw_kgm3 = 15 * PPG; /* a deep shoe above the objective */
         if (tested)
             c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
-        if (tested == 2) c.well.loads = part_lost_returns();
+        if (tested == 2) lose_returns(&c.well.loads);
         tied += compare_with_everything(&c, stock, 2, true);
     }
     assert_in_range(tied, 2, 3); /* one each, and where returns are lost none or one */
@@ -939,6 +949,7 @@ int main(void)
         cmocka_unit_test(finds_tied_drilling_liners_and_their_tests),
         cmocka_unit_test(finds_them_under_hangers_and_tests),
         cmocka_unit_test(finds_them_under_other_loads),
+        cmocka_unit_test(finds_them_over_weaker_rock),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
         cmocka_unit_test(options_are_programs),

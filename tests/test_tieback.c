@@ -48,18 +48,6 @@ static void start(bench *b)
                                 .mud_kgm3 = muds[i] * PPG,
                                 .pin = DT_NO_INDEX};
     b->seats = (dt_seats){.items = b->items, .count = 5};
-    dt_load_wishes *w = &b->c.well.loads;
-    *w = (dt_load_wishes){.influx_m3 = NAN,
-                          .drill_pipe_m = NAN,
-                          .packer_fluid_kgm3 = NAN,
-                          .stimulation_pa = NAN,
-                          .stimulation_fluid_kgm3 = NAN,
-                          .bump_margin_pa = NAN,
-                          .cement_kgm3 = NAN,
-                          .displacement_kgm3 = NAN,
-                          .green_test_pa = NAN,
-                          .unfilled_m = NAN};
-    b->c.well.thermal.heating_k = NAN;
 }
 
 /** Puts a tie-back on a liner; returns its index. */

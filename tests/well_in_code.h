@@ -71,26 +71,13 @@ static inline void coded_start(coded_well *c, double conductor_ft, double object
 {
     memset(c, 0, sizeof *c);
     dt_well *w = &c->well;
+    dt_well_start(w);
     w->name = "coded (invented)";
     w->rig_floor_m = 0;
     w->objective_m = objective_ft * FT;
     w->min_pipe_od_m = 7 * DT_M_PER_IN;
-    w->fresh_water_m = w->fresh_water_cover_m = NAN;
-    w->seats = (dt_seat_wishes){
-        .round_to_m = NAN, .prefer = DT_PREFER_SHALLOWEST, .lap_m = NAN, .liners = true};
-    w->conductor = (dt_conductor){.method = DT_CONDUCTOR_DRILLED,
-                                  .depth_m = conductor_ft * FT,
-                                  .soil_gradient_kgm3 = NAN,
-                                  .returns_gradient_kgm3 = NAN,
-                                  .sea_gradient_kgm3 = NAN,
-                                  .flowline_m = NAN};
-    dt_well_no_wishes(w);
-    w->design = (dt_design){.burst = NAN,
-                            .collapse = NAN,
-                            .tension = NAN,
-                            .triaxial = NAN,
-                            .overpull_n = NAN,
-                            .gas_gradient_kgm3 = NAN};
+    w->sticking = (dt_sticking){0};
+    w->conductor.depth_m = conductor_ft * FT;
 }
 
 #endif

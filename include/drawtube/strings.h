@@ -108,6 +108,15 @@ typedef struct dt_lap_test {
 } dt_lap_test;
 
 #define DT_MOST_LAP_TESTS 20 /* no well has so many strings */
+#define DT_MOST_HOLES     20 /* nor so many holes */
+
+/** A hole drilled below a string. */
+typedef struct dt_hole_below {
+    double top_tvd_m, base_tvd_m, mud_kgm3;
+    double loss_level_tvd_m; /* the mud may fall to here; 0: it is not lost */
+    double kick_net_pa;      /* most that a formation has over a column of the mud; not above 0
+                                where the mud holds all of them */
+} dt_hole_below;
 
 /** The loads on one string, enough to hold any pipe against them. NAN where a case is not run. */
 typedef struct dt_string_load {
@@ -132,16 +141,16 @@ typedef struct dt_string_load {
     bool runs[DT_LOAD_COUNT];
     double above_tvd_m;         /* shoe above; 0 for a conductor */
     double fracture_surface_pa; /* fracture at the worst shoe with gas above it, at the surface */
-    double kick_pa, kick_tvd_m, kick_mud_kgm3; /* formation an influx comes from, and the mud */
-    double influx_surface_pa;                  /* set by dt_string_load_fit() */
-    bool wall_when_finished;                   /* holds the finished well */
-    double leak_pa;                            /* gas at the wellhead of the finished well */
+    double influx_surface_pa;   /* set by dt_string_load_fit() */
+    bool wall_when_finished;    /* holds the finished well */
+    double leak_pa;             /* gas at the wellhead of the finished well */
     double test_pa, test_kgm3;
     dt_lap_test lap_tests[DT_MOST_LAP_TESTS]; /* a liner's own first, then those of liners below */
     size_t lap_test_count;
     double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
-    double loss_mud_kgm3, loss_level_tvd_m; /* mud in the hole below, and where it may fall to */
-    double wear_m;                          /* wall taken off */
+    dt_hole_below holes[DT_MOST_HOLES]; /* drilled while the string is their wall */
+    size_t hole_count;
+    double wear_m; /* wall taken off */
 } dt_string_load;
 
 /**
@@ -158,6 +167,9 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
  * dt_string_load_build() leaves influx_surface_pa NAN; without an influx case nothing changes.
  */
 void dt_string_load_fit(dt_string_load *load, double id_m);
+
+/** What lost returns leave inside at a depth, Pa: the least of the holes below; NAN without one. */
+double dt_load_left_inside(const dt_string_load *load, double tvd_m);
 
 /** Pressures of a case that runs, at a depth, Pa. */
 void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, double *inside_pa,

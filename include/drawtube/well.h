@@ -636,8 +636,9 @@ void dt_well_check(const dt_well *well, dt_report *report);
 /** Frees the well and all it owns; NULL is allowed. */
 void dt_well_free(dt_well *well);
 
-/** Sets the wishes for running and cementing to "the file says nothing"; frees nothing. */
-void dt_well_no_wishes(dt_well *well);
+/** A model that says nothing: what a well file leaves out is unstated (NAN, none, the default of
+ * its enumeration). The start of a model built in code; frees nothing. */
+void dt_well_start(dt_well *well);
 
 /** TVD of the ground or of the mudline: rig floor height plus water depth. */
 double dt_well_ground_m(const dt_well *well);

@@ -85,18 +85,9 @@ static void deepest_well(const dt_catalogue *catalogue)
     const double shipped_m = well->min_pipe_od_m;
     well->min_pipe_od_m = 4.5 * DT_M_PER_IN;
     print_search("the same, 4-1/2 in at the objective", well, catalogue);
-    well->loads = (dt_load_wishes){.given = true,
-                                   .evacuation = DT_EVACUATION_LOST_RETURNS,
-                                   .influx_m3 = NAN,
-                                   .drill_pipe_m = NAN,
-                                   .packer_fluid_kgm3 = 9 * DT_KGM3_PER_PPG,
-                                   .stimulation_pa = NAN,
-                                   .stimulation_fluid_kgm3 = NAN,
-                                   .bump_margin_pa = NAN,
-                                   .cement_kgm3 = NAN,
-                                   .displacement_kgm3 = NAN,
-                                   .green_test_pa = NAN,
-                                   .unfilled_m = NAN};
+    well->loads.given = true;
+    well->loads.evacuation = DT_EVACUATION_LOST_RETURNS;
+    well->loads.packer_fluid_kgm3 = 9 * DT_KGM3_PER_PPG;
     print_search("the same, <loads> with lost returns", well, catalogue);
     well->liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
     print_search("the same, liners tested", well, catalogue);

@@ -47,10 +47,35 @@ static double strongest(const dt_well *w, double gas, double a, double b, double
     return most;
 }
 
-static void losses_of(loads *l, double mud, double a, double b)
+/** One bubble from a depth, at the surface: heights are tried until pressure and volume agree. */
+static double bubble(const loads *l, double Pf, double D, double mud)
+{
+    if (!(l->annulus_m2 > 0)) return INFINITY;
+    double height = D;
+    double low = 0, high = D; /* height of the bubble */
+    for (int n = 0; n < 60; ++n) {
+        height = (low + high) / 2;
+        double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
+        /* the gas that is there, at this pressure, is taller than what was tried */
+        if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
+            low = height;
+        else
+            high = height;
+    }
+    return fmax(Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height, 0);
+}
+
+/** The rock of a hole, every metre and every point, both sides: how far its mud may fall, what its
+ * influx brings. */
+static void look_at_hole(loads *l, size_t hole)
 {
     const dt_well *w = l->well;
+    bool influx = w->loads.given && w->loads.kick == DT_KICK_INFLUX;
+    double a = l->holes[hole].top, b = l->holes[hole].base, mud = l->holes[hole].mud;
     size_t steps = slow_steps(b - a, 1.0);
+    double most = 0, full = 0;
+    l->holes[hole].level = 0;
+    l->holes[hole].net_pa = -INFINITY;
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
         double z = point        ? w->pore.points[i - steps - 1].tvd_m
@@ -59,13 +84,14 @@ static void losses_of(loads *l, double mud, double a, double b)
         if (z < a || z > b) continue;
         for (int side = -1; side <= 1; side += 2) {
             if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
-            double level = z * (1 - slow_emw(&w->pore, z, side) / mud);
-            if (level > l->level) {
-                l->level = level;
-                l->level_mud = mud;
-            }
+            double emw = slow_emw(&w->pore, z, side), net = (emw - mud) * SLOW_G * z;
+            l->holes[hole].level = fmax(l->holes[hole].level, z * (1 - emw / mud));
+            l->holes[hole].net_pa = fmax(l->holes[hole].net_pa, net);
+            full = fmax(full, (emw - l->gas) * SLOW_G * z);
+            if (influx) most = fmax(most, bubble(l, emw * SLOW_G * z, z, mud));
         }
     }
+    l->bubble_pa = fmax(l->bubble_pa, fmin(most, full)); /* no more than a hole full of gas */
 }
 
 /** Everything that comes up while the holes below are drilled, and from the finished well. */
@@ -77,19 +103,16 @@ static void set_kicks(const context *c, loads *l)
     double source = 0;
     l->surface_pa = 0;
     l->broken_pa = NAN;
-    l->level = 0;
     for (size_t j = l->place + 1; j < n; ++j) {
         double shoe = p->strings[j - 1].seat.shoe_m, base = p->strings[j].seat.shoe_m;
         double by_pore = strongest(w, l->gas, shoe, base, &source);
         double by_rock = (slow_emw(&w->fracture, shoe, +1) - l->gas) * SLOW_G * shoe;
         l->surface_pa = fmax(l->surface_pa, fmin(by_pore, by_rock));
         l->broken_pa = isnan(l->broken_pa) ? by_rock : fmax(l->broken_pa, by_rock);
-        size_t k = l->kick_count++;
-        l->kicks[k].formation_pa = by_pore + l->gas * SLOW_G * source;
-        l->kicks[k].depth = source;
-        l->kicks[k].mud = p->strings[j].seat.mud_kgm3;
-        if (isnan(l->level_mud)) l->level_mud = p->strings[j].seat.mud_kgm3;
-        losses_of(l, p->strings[j].seat.mud_kgm3, shoe, base);
+        size_t k = l->hole_count++;
+        l->holes[k].top = shoe;
+        l->holes[k].base = base;
+        l->holes[k].mud = p->strings[j].seat.mud_kgm3;
         if (slow_covers(p, j)) break;
     }
     l->wall = true;
@@ -218,7 +241,7 @@ static bool crosses_salt(const loads *l)
 static void choose(loads *l)
 {
     const dt_load_wishes *w = &l->well->loads;
-    bool g = w->given, cemented = !l->tieback, below = l->kick_count > 0, wall = l->wall;
+    bool g = w->given, cemented = !l->tieback, below = l->hole_count > 0, wall = l->wall;
     if (l->role == DT_CONDUCTOR) {
         l->runs[DT_LOAD_TENSION_RUN] = true;
         return;
@@ -277,7 +300,7 @@ void loads_make(const context *c, size_t i, loads *out)
     l.top_tvd = course_tvd(&c->course, l.top_md);
     l.above_tvd = i && !l.tieback ? p->strings[i - 1].seat.shoe_m : 0;
     l.mud = i ? p->strings[place].seat.mud_kgm3 : 0;
-    l.surface_pa = l.leak_pa = l.test_pa = l.level_mud = NAN;
+    l.surface_pa = l.leak_pa = l.test_pa = NAN;
     if (seat->pin < w->pin_count) l.wear = slow_or(w->pins[seat->pin].wear_m, 0);
     if (i == 0) {
         l.overpull = 0;
@@ -298,6 +321,8 @@ void loads_make(const context *c, size_t i, loads *out)
         double bore = slow_smallest_bore(c, i), pipe = w->loads.drill_pipe_m;
         l.annulus_m2 = SLOW_PI / 4 * (bore * bore - pipe * pipe);
     }
+    for (size_t k = 0; k < l.hole_count; ++k)
+        look_at_hole(&l, k);
     *out = l;
 }
 
@@ -322,35 +347,21 @@ static double burst_outside(const loads *l, double z)
     return loads_column(1000, w->rig_floor_m, z);
 }
 
-/** One bubble at the surface: by trying heights until pressure and volume agree. */
+/** The bubble at the top, mud below it. */
 static double influx_inside(const loads *l, double z)
 {
-    double most = 0;
-    for (size_t k = 0; k < l->kick_count; ++k) {
-        double Pf = l->kicks[k].formation_pa, D = l->kicks[k].depth, mud = l->kicks[k].mud;
-        double full = fmax(Pf - l->gas * SLOW_G * D, 0), at_surface = full, height = D;
-        double low = 0, high = D; /* height of the bubble */
-        for (int n = 0; n < 60 && l->annulus_m2 > 0; ++n) {
-            height = (low + high) / 2;
-            double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-            /* the gas that is there, at this pressure, is taller than what was tried */
-            if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
-                low = height;
-            else
-                high = height;
-        }
-        if (l->annulus_m2 > 0)
-            at_surface = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-        at_surface = fmax(fmin(at_surface, full), 0);
-        double here = fmax(at_surface + l->gas * SLOW_G * z, Pf - mud * SLOW_G * fmax(D - z, 0));
-        most = fmax(most, here);
-    }
+    double most = l->bubble_pa + l->gas * SLOW_G * z;
+    for (size_t k = 0; k < l->hole_count; ++k)
+        most = fmax(most, l->holes[k].net_pa + l->holes[k].mud * SLOW_G * z);
     return most;
 }
 
 static double left_inside(const loads *l, double z)
 {
-    if (!l->wall) return loads_column(l->level_mud, l->level, z);
+    double least = NAN; /* whichever hole below is at work */
+    for (size_t i = 0; i < l->hole_count; ++i)
+        least = fmin(least, loads_column(l->holes[i].mud, l->holes[i].level, z));
+    if (!l->wall) return least;
     double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
     return isnan(packer) ? 0 : loads_column(packer, 0, z);
 }

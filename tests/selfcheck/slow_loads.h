@@ -18,16 +18,17 @@ typedef struct loads {
     bool runs[DT_LOAD_COUNT], wall; /* wall of the finished well */
     double surface_pa, broken_pa, leak_pa;
     struct {
-        double formation_pa, depth, mud;
-    } kicks[CLAIM_STRINGS]; /* one a hole drilled below */
-    size_t kick_count;
-    double annulus_m2;
+        double top, base, mud, level; /* level: its mud may fall to */
+        double net_pa;                /* most that its rock is above a column of its mud */
+    } holes[CLAIM_STRINGS];           /* drilled below */
+    size_t hole_count;
+    double annulus_m2, bubble_pa; /* an influx at the surface */
     double slurry, slurry_top, displacement, bump_pa;
     struct {
         double pa, fluid, base_tvd;
     } laps[CLAIM_STRINGS]; /* tests of liners that press this string */
     size_t lap_count;
-    double test_pa, test_fluid, level, level_mud, wear;
+    double test_pa, test_fluid, wear;
     double burst, collapse, tension, triaxial;
     bool combined;
 } loads;

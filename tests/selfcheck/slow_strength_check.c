@@ -130,7 +130,7 @@ bool slow_spots_make(const context *c, const loads *l, spot_list *out)
     const dt_well *w = c->well;
     const claimed_string *s = &c->claims->strings[l->string];
     size_t steps = slow_steps(l->shoe_md - l->top_md, STEP_M), n = 0;
-    size_t room = steps + 16 + l->lap_count + 2 * s->section_count + w->pore.count +
+    size_t room = steps + 16 + 2 * CLAIM_STRINGS + 2 * s->section_count + w->pore.count +
                   w->overburden.count + w->thermal.count + w->station_count + 2 * w->interval_count;
     double *md = malloc(room * sizeof *md);
     if (!md) return false;
@@ -140,12 +140,14 @@ bool slow_spots_make(const context *c, const loads *l, spot_list *out)
         add_depth(md, &n, l, s->sections[i].top_md_m);
         add_depth(md, &n, l, s->sections[i].base_md_m);
     }
-    double tvd[] = {w->rig_floor_m, l->slurry_top, l->level, l->above_tvd,
+    double tvd[] = {w->rig_floor_m, l->slurry_top, l->above_tvd,
                     w->loads.given ? w->loads.unfilled_m : NAN};
-    for (size_t i = 0; i < 5; ++i)
+    for (size_t i = 0; i < 4; ++i)
         if (tvd[i] > 0) add_depth(md, &n, l, course_md(&c->course, tvd[i]));
     for (size_t i = 0; i < l->lap_count; ++i)
         add_depth(md, &n, l, course_md(&c->course, l->laps[i].base_tvd));
+    for (size_t i = 0; i < l->hole_count; ++i)
+        if (l->holes[i].level > 0) add_depth(md, &n, l, course_md(&c->course, l->holes[i].level));
     for (size_t i = 0; i < w->pore.count; ++i)
         add_depth(md, &n, l, course_md(&c->course, w->pore.points[i].tvd_m));
     for (size_t i = 0; i < w->overburden.count; ++i)
@@ -462,10 +464,12 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
     for (size_t k = 0; k < r->pipe_count; ++k) {
         const row_pipe *row = &r->pipes[k];
         if (!out->string[i].row[k]) continue;
-        s->od_m = row->od * SLOW_IN;
-        s->largest_od_m = slow_or(row->coupling, row->od) * SLOW_IN;
+        double od = row->od * SLOW_IN, largest = slow_or(row->coupling, row->od) * SLOW_IN;
+        bool resized = s->od_m != od || s->largest_od_m != largest;
+        s->od_m = od;
+        s->largest_od_m = largest;
         /* a circulated influx depends on the size */
-        if (!spots.items || (i > 0 && l.runs[DT_LOAD_BURST_INFLUX])) {
+        if (!spots.items || (resized && i > 0 && l.runs[DT_LOAD_BURST_INFLUX])) {
             free(spots.items);
             loads_make(c, i, &l);
             if (!slow_spots_make(c, &l, &spots)) return false;
