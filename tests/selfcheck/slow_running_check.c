@@ -83,6 +83,13 @@ static surged surge(const bore *b, double joint_s, const liquid *mud)
     return s;
 }
 
+/** Over a caliper log friction is not straight between readings: Pa. The rest of what is let pass
+ * is for rock that the planner looks at 50 m apart. */
+static double rough(const bore *b, const surged *s)
+{
+    return (b->logged ? 0.02 : 1e-5) * s->shoe_pa;
+}
+
 void check_surge(const bore *b, double density)
 {
     const context *c = b->c;
@@ -93,21 +100,20 @@ void check_surge(const bore *b, double density)
                   slow_or(r->mud_yp_pa, 12 * SLOW_LBF / (100 * SLOW_FT * SLOW_FT)), 0};
     surged planned = surge(b, slow_or(w->joint_time_s, 20), &mud);
     int n = (int)b->string;
-    /* over a caliper log friction is not straight; the rock is looked at 50 m apart by the planner
-     * and at every metre here: psi */
-    double rough = (b->logged ? 0.02 : 1e-5) * planned.shoe_pa, fine = rough + 5 * SLOW_PSI;
-    agree(c->v, "surge", n, "surge at the shoe, Pa", s->surge_pa, planned.shoe_pa, rough);
-    agree(c->v, "surge", n, "left by surge, Pa", s->surge_spare_pa, planned.spare_pa, fine);
+    agree(c->v, "surge", n, "surge at the shoe, Pa", s->surge_pa, planned.shoe_pa,
+          rough(b, &planned));
+    agree(c->v, "surge", n, "left by surge, Pa", s->surge_spare_pa, planned.spare_pa,
+          rough(b, &planned) + 5 * SLOW_PSI);
     /* as fast as is said, and no faster; 4 s is the fastest that is looked at, said as 0 */
+    surged now = surge(b, isinf(s->joint_s) ? 1e9 : s->joint_s > 0 ? s->joint_s : 4, &mud);
+    double fine = rough(b, &now) + 5 * SLOW_PSI;
     if (isinf(s->joint_s)) {
-        demand_true(c->v, "joint-time", n, surge(b, 1e9, &mud).spare_pa < fine,
-                    "some speed would do");
+        demand_true(c->v, "joint-time", n, now.spare_pa < fine, "some speed would do");
         return;
     }
-    demand_true(c->v, "joint-time", n,
-                surge(b, s->joint_s > 0 ? s->joint_s : 4, &mud).spare_pa > -fine,
-                "a joint is let down too fast");
-    if (s->joint_s > 0)
-        demand_true(c->v, "joint-time", n, surge(b, s->joint_s * 0.98, &mud).spare_pa < fine,
-                    "a joint could be let down faster");
+    demand_true(c->v, "joint-time", n, now.spare_pa > -fine, "a joint is let down too fast");
+    if (!(s->joint_s > 0)) return;
+    surged faster = surge(b, s->joint_s * 0.98, &mud);
+    demand_true(c->v, "joint-time", n, faster.spare_pa < rough(b, &faster) + 5 * SLOW_PSI,
+                "a joint could be let down faster");
 }
