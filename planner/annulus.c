@@ -216,6 +216,19 @@ static dt_exposed expose(const dt_stages *stages, double tvd_m, dt_side side, bo
                         .fracture_pa = emw * DT_STANDARD_GRAVITY * tvd_m};
 }
 
+/** Next depth below at which a caliper log bends: friction does, so the rock is looked at there. */
+static double next_bend(const dt_stages *stages, const dt_annulus *annulus, size_t *piece,
+                        double at_m)
+{
+    if (!annulus->by_caliper) return INFINITY;
+    for (; *piece < annulus->count; ++*piece) {
+        const double tvd_m =
+            dt_trajectory_tvd(stages->trajectory, annulus->pieces[*piece].base_md_m);
+        if (tvd_m > at_m + SAME_MD_M) return tvd_m;
+    }
+    return INFINITY;
+}
+
 dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus, dt_exposed **out,
                              size_t *count)
 {
@@ -223,10 +236,11 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
     double base = dt_trajectory_tvd(stages->trajectory, annulus->shoe_md_m);
     /* A pinned shoe may stand above the one before: then there is no open hole. */
     double open = fmax(base - top, 0);
-    size_t most = stages->window->break_count + (size_t)(open / EXPOSED_STEP_M) + 3;
+    size_t most =
+        stages->window->break_count + annulus->count + (size_t)(open / EXPOSED_STEP_M) + 3;
     dt_exposed *list = calloc(most, sizeof *list);
     if (!list) return DT_E_MEMORY;
-    size_t n = 0, next = 0;
+    size_t n = 0, next = 0, piece = 0;
     /* At the ground itself, round the first pipe, nothing bears and nothing weighs. */
     if (open > 0 && annulus->count && !annulus->pieces[0].open)
         list[n++] = expose(stages, top, DT_BELOW, false);
@@ -234,6 +248,7 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
         ++next;
     for (double at = top; at < base - SAME_MD_M;) {
         double to = fmin(at + EXPOSED_STEP_M, base);
+        to = fmin(to, next_bend(stages, annulus, &piece, at));
         bool is_break =
             next < stages->window->break_count && stages->window->breaks[next] <= to + SAME_MD_M;
         if (is_break) to = fmin(stages->window->breaks[next++], base);
