@@ -29,7 +29,8 @@ void check_overpull(const bore *b, double mud)
         left = fmin(left, fmin(body, pipe.joint_n) / factor - load);
         heavy += q->pipe.weight_kgm * SLOW_G * (q->base_md_m - q->top_md_m);
     }
-    bool vertical = c->course.count == 0;
+    /* a string that floats weighs less the deeper it is; then its last depth is not the hardest */
+    bool vertical = c->course.count == 0 && s->hookload_filled_n > 0;
     double rig = r->rig_n - slow_or(r->blocks_n, 40000 * SLOW_LBF) - s->hookload_up_n;
     int n = (int)b->string;
     /* as for hook loads */
@@ -98,6 +99,9 @@ void check_surge(const bore *b, double density)
     const dt_running_wishes *w = &c->well->running;
     liquid mud = {density, slow_or(r->mud_pv_pas, 0.020),
                   slow_or(r->mud_yp_pa, 12 * SLOW_LBF / (100 * SLOW_FT * SLOW_FT)), 0};
+    for (size_t i = 0; i < b->count; ++i) /* pipe that does not go into its hole is not let down */
+        if (b->items[i].outer[0] <= b->items[i].od || b->items[i].outer[2] <= b->items[i].od)
+            return;
     surged planned = surge(b, slow_or(w->joint_time_s, 20), &mud);
     int n = (int)b->string;
     agree(c->v, "surge", n, "surge at the shoe, Pa", s->surge_pa, planned.shoe_pa,
