@@ -70,7 +70,7 @@ typedef struct verdict {
         const char *check; /* static: "seat-range", ... */
         int string;        /* -1: the whole program */
         char text[240];
-    } items[24];
+    } items[96];
     size_t count;    /* kept */
     size_t faults;   /* all */
     size_t compared; /* figures looked at */
