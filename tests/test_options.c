@@ -537,6 +537,27 @@ static void finds_them_under_other_loads(void **state)
         }
 }
 
+/** What stands outside in burst bounds what gas can ask of the string above a liner: with four
+ * strings the bound cuts, and nothing may be lost by it. */
+static void finds_them_whatever_stands_outside(void **state)
+{
+    (void)state;
+    static const char stock[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,68,L80\n"
+                                "13.375,72,P110\n9.625,40,L80\n9.625,47,P110\n"
+                                "7,26,L80\n7,32,P110\n5,18,P110\n";
+    const dt_outside outsides[] = {DT_OUTSIDE_MIX_WATER, DT_OUTSIDE_MUD, DT_OUTSIDE_PORE};
+    for (size_t i = 0; i < sizeof outsides / sizeof *outsides; ++i)
+        for (int which = 0; which < 2; ++which) {
+            coded_well c;
+            part_well(&c, which);
+            c.well.design.given = true; /* so that what stands outside tells */
+            c.well.design.burst = which ? 1.25 : 1.85;
+            c.well.loads.given = true;
+            c.well.loads.burst_outside = outsides[i];
+            compare_with_everything(&c, stock, 1, true);
+        }
+}
+
 /** Drilling liners tied back too, and the test of a liner that the string above sees before its
  * tie-back is run. */
 static void finds_tied_drilling_liners_and_their_tests(void **state)
@@ -1068,6 +1089,7 @@ int main(void)
         cmocka_unit_test(finds_tied_drilling_liners_and_their_tests),
         cmocka_unit_test(finds_them_under_hangers_and_tests),
         cmocka_unit_test(finds_them_under_other_loads),
+        cmocka_unit_test(finds_them_whatever_stands_outside),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
         cmocka_unit_test(options_are_programs),
