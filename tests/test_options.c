@@ -405,42 +405,167 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     return tied;
 }
 
+/** Two wells with the same options, and searched in the same way or the other. Returns those tied
+ * back. */
+static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_well *other,
+                           bool other_by_pressure, const char *stock)
+{
+    dt_catalogue catalogue;
+    dt_options a, b;
+    dt_refusal refusal;
+    size_t tied = 0;
+    part_catalogue(&catalogue, stock);
+    assert_int_equal(
+        dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD, one_by_pressure, &a, &refusal),
+        DT_OK);
+    assert_int_equal(
+        dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD, other_by_pressure, &b, &refusal),
+        DT_OK);
+    assert_int_equal(a.count, b.count);
+    for (size_t i = 0; i < a.count; ++i) {
+        assert_within(a.items[i].cost, b.items[i].cost, 0.005);
+        assert_within(a.items[i].steel_kg, b.items[i].steel_kg, 0.05);
+        assert_within(a.items[i].days, b.items[i].days, 1e-9);
+        assert_int_equal(a.items[i].tiebacks, b.items[i].tiebacks);
+        tied += a.items[i].tiebacks > 0;
+    }
+    dt_options_free(&a);
+    dt_options_free(&b);
+    dt_catalogue_free(&catalogue);
+    return tied;
+}
+
+/** Vertical to 2,000 ft, built to 40 degrees at 6,000 ft MD and held: bending and longer pipe. */
+static void deviate(coded_well *c)
+{
+    static dt_station stations[] = {{0, 0, 0, 0},
+                                    {2000 * FT, 0, 0, 0},
+                                    {6000 * FT, 0.698, 0.5, 0},
+                                    {25000 * FT, 0.698, 0.5, 0}};
+    c->well.stations = stations;
+    c->well.station_count = 4;
+}
+
 /** One search sums up what is below a string in one pressure, the other in the whole chain of
- * shoes: the same options. */
+ * shoes: the same options, in a deviated well too. */
 static void both_sums_of_what_is_below_agree(void **state)
 {
     (void)state;
     size_t tied = 0;
     for (int which = 0; which < 2; ++which)
-        for (size_t more = 0; more < 2; ++more) {
-            coded_well c;
-            part_well(&c, which);
-            dt_catalogue catalogue;
-            part_catalogue(&catalogue, more ? TIEBACK_STOCK : PART_STOCK);
-            if (more) part_cheap_hanging(&c.well);
-            dt_options a, b;
-            dt_refusal refusal;
-            c.well.wishes.given = true;
-            c.well.wishes.max_strings = 3 + more;
-            assert_int_equal(
-                dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, true, &a, &refusal),
-                DT_OK);
-            assert_int_equal(
-                dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, false, &b, &refusal),
-                DT_OK);
-            assert_int_equal(a.count, b.count);
-            for (size_t i = 0; i < a.count; ++i) {
-                assert_within(a.items[i].cost, b.items[i].cost, 0.005);
-                assert_within(a.items[i].steel_kg, b.items[i].steel_kg, 0.05);
-                assert_within(a.items[i].days, b.items[i].days, 1e-9);
-                assert_int_equal(a.items[i].tiebacks, b.items[i].tiebacks);
-                tied += a.items[i].tiebacks > 0;
+        for (size_t more = 0; more < 2; ++more)
+            for (int deviated = 0; deviated < 2; ++deviated) {
+                coded_well c;
+                part_well(&c, which);
+                if (more) part_cheap_hanging(&c.well);
+                if (deviated) deviate(&c);
+                c.well.wishes.given = true;
+                c.well.wishes.max_strings = 3 + more;
+                tied +=
+                    same_options(&c.well, true, &c.well, false, more ? TIEBACK_STOCK : PART_STOCK);
             }
-            dt_options_free(&a);
-            dt_options_free(&b);
-            dt_catalogue_free(&catalogue);
-        }
     assert_true(tied > 0);
+}
+
+/** Heat that warms nothing, and yield strength derated by nothing, change nothing: but they are
+ * searched with the chain of shoes and its bounds for warm strings. */
+static void heat_that_warms_nothing_changes_nothing(void **state)
+{
+    (void)state;
+    static dt_temperature_point points[] = {{.tvd_m = 0, .celsius = 15},
+                                            {.tvd_m = 20000 * FT, .celsius = 15}};
+    static dt_derating_point deratings[] = {{.celsius = 15, .fraction = 1},
+                                            {.celsius = 200, .fraction = 1}};
+    for (int which = 0; which < 2; ++which) {
+        coded_well plain, warm;
+        part_well(&plain, which);
+        plain.well.wishes.given = true;
+        plain.well.wishes.max_strings = 4;
+        warm = plain;
+        warm.well.pore.points = warm.pore;
+        warm.well.fracture.points = warm.fracture;
+        warm.well.thermal = (dt_thermal){points, 2, 0, deratings, 2, 0, 0};
+        same_options(&plain.well, true, &warm.well, false, PART_STOCK);
+    }
+}
+
+/** 16,000 ft that one mud drills from any shoe: too many sections 50 ft apart. The step becomes
+ * 100 ft, and the options those of a well that asks for 100 ft. */
+static void a_widened_step_is_one_that_could_be_asked_for(void **state)
+{
+    (void)state;
+    coded_well own, asked;
+    part_well(&own, 0);
+    own.well.pore.count = own.well.fracture.count = 0;
+    own.well.objective_m = 16000 * FT;
+    coded_pore(&own, 0, 9);
+    coded_pore(&own, 16000, 9);
+    coded_fracture(&own, 0, 14);
+    coded_fracture(&own, 16000, 14);
+    own.well.seats.round_to_m = NAN;
+    own.well.seats.liners = false;
+    own.well.fresh_water_m = 2000 * FT; /* asks for a surface string */
+    own.well.fresh_water_cover_m = 0;
+    own.well.wishes.given = true;
+    own.well.wishes.max_strings = 3;
+    asked = own;
+    asked.well.pore.points = asked.pore;
+    asked.well.fracture.points = asked.fracture;
+    asked.well.seats.round_to_m = 100 * FT;
+    same_options(&own.well, true, &asked.well, true, SMALLER_STOCK);
+    dt_catalogue catalogue;
+    dt_options o;
+    dt_refusal refusal;
+    part_catalogue(&catalogue, SMALLER_STOCK);
+    const dt_well *wells[] = {&own.well, &asked.well};
+    for (size_t i = 0; i < 2; ++i) {
+        assert_int_equal(dt_options_search(wells[i], &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
+                         DT_OK);
+        assert_within(o.seat_step_m / FT, 100, 1e-9);
+        assert_int_equal(o.step_widened, i == 0);
+        assert_true(o.section_count < 40000);
+        dt_options_free(&o);
+    }
+    dt_catalogue_free(&catalogue);
+}
+
+/** Seventy points on the straight lines of a well say nothing new; they are too many to be
+ * candidate depths, and leave the options as they were. */
+static void points_on_a_line_change_nothing(void **state)
+{
+    (void)state;
+    static dt_curve_point many[80];
+    coded_well plain, dotted;
+    part_well(&plain, 0);
+    plain.well.wishes.given = true;
+    plain.well.wishes.max_strings = 3;
+    dotted = plain;
+    dotted.well.fracture.points = dotted.fracture;
+    dotted.well.pore.points = many;
+    dotted.well.pore.count = 0;
+    for (size_t i = 0; i + 1 < plain.well.pore.count; ++i) {
+        const dt_curve_point *a = &plain.pore[i], *b = a + 1;
+        for (int k = 0; k < 23; ++k) {
+            dt_curve_point *p = &many[dotted.well.pore.count++];
+            *p = *a;
+            p->tvd_m += k * (b->tvd_m - a->tvd_m) / 23;
+            p->emw_kgm3 += k * (b->emw_kgm3 - a->emw_kgm3) / 23;
+        }
+    }
+    many[dotted.well.pore.count++] = plain.pore[plain.well.pore.count - 1];
+    for (int w = 0; w < 2; ++w) {
+        dt_catalogue catalogue;
+        dt_options o;
+        dt_refusal refusal;
+        part_catalogue(&catalogue, SMALLER_STOCK);
+        assert_int_equal(dt_options_search(w ? &dotted.well : &plain.well, &catalogue,
+                                           DT_DISPLAY_FIELD, &o, &refusal),
+                         DT_OK);
+        assert_int_equal(o.bends_left_out, w);
+        dt_options_free(&o);
+        dt_catalogue_free(&catalogue);
+    }
+    same_options(&plain.well, true, &dotted.well, true, PART_STOCK);
 }
 
 static void finds_all_that_trying_everything_finds(void **state)
@@ -1092,6 +1217,9 @@ int main(void)
         cmocka_unit_test(finds_them_whatever_stands_outside),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
+        cmocka_unit_test(heat_that_warms_nothing_changes_nothing),
+        cmocka_unit_test(a_widened_step_is_one_that_could_be_asked_for),
+        cmocka_unit_test(points_on_a_line_change_nothing),
         cmocka_unit_test(options_are_programs),
         cmocka_unit_test(no_option_dominates_another),
         cmocka_unit_test(cheaper_pipe_never_raises_the_optimum),
