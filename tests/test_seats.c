@@ -295,6 +295,34 @@ static void random_well(coded_well *c, uint64_t *r)
     }
 }
 
+/* A driven conductor goes where returns do not lift the soil, or where it is pinned. By hand for
+ * soil of 16 ppg and returns of 11 ppg under a rig floor at 50 ft: 50 + 50 x 11/(16 - 11) = 160 ft.
+ */
+static void a_driven_conductor_may_be_pinned(void **state)
+{
+    (void)state;
+    for (int pinned = 0; pinned < 2; ++pinned) {
+        coded_well c;
+        straight(&c);
+        c.well.rig_floor_m = 50 * FT;
+        c.well.conductor.method = DT_CONDUCTOR_DRIVEN;
+        c.well.conductor.depth_m = NAN;
+        c.well.conductor.soil_gradient_kgm3 = 16 * PPG;
+        c.well.conductor.returns_gradient_kgm3 = 11 * PPG;
+        if (pinned) coded_pin(&c, DT_CONDUCTOR, 240);
+        if (pinned) c.pins[0].line = 33;
+        chosen got;
+        choose(&c, &got);
+        assert_int_equal(got.status, DT_OK);
+        const dt_seat *seat = &got.seats.items[0];
+        assert_within(seat->shoe_m / FT, pinned ? 240 : 160, 1e-9);
+        assert_int_equal(seat->shoe_pinned, pinned);
+        assert_int_equal(seat->why.rule, pinned ? DT_RULE_PINNED : DT_RULE_CONDUCTOR_RETURNS);
+        assert_int_equal(seat->why.line, pinned ? 33 : 0);
+        release(&got);
+    }
+}
+
 /* Mud 10 ppg, formation 10.5 ppg at 10,000 ft, a shoe at 5,000 ft: any influx at all needs
  * (F - 10) x 5,000 / 10,000 >= 0.5 there, the zero-gain tolerance of tests/published/test_kick.c.
  * F = 11 ppg is the edge. Under it the sentence says so and gives no negative volume. */
@@ -516,6 +544,7 @@ int main(void)
         cmocka_unit_test(no_window_names_what_collides),
         cmocka_unit_test(pins_are_kept_and_broken_rules_told),
         cmocka_unit_test(pins_without_a_shoe_ask_for_a_string),
+        cmocka_unit_test(a_driven_conductor_may_be_pinned),
         cmocka_unit_test(no_influx_is_borne_below_the_zero_gain),
         cmocka_unit_test(random_wells_against_the_slow_way),
         cmocka_unit_test(fewest_strings_against_the_slow_way),
