@@ -323,6 +323,23 @@ static void a_driven_conductor_may_be_pinned(void **state)
     }
 }
 
+/* 3,048.0 m and 10,000 ft are one depth that differs in its last bits: the objective, not a pin. */
+static void a_pinned_production_shoe_is_the_objective(void **state)
+{
+    (void)state;
+    coded_well c;
+    straight(&c);
+    coded_pin(&c, DT_PRODUCTION, 10000 * (1 + 1e-13));
+    assert_true(c.pins[0].shoe_m != c.well.objective_m);
+    chosen got;
+    choose(&c, &got);
+    assert_int_equal(got.seats.count, 3);
+    assert_within(got.seats.items[2].shoe_m, c.well.objective_m, 0);
+    assert_int_equal(got.seats.items[2].why.rule, DT_RULE_OBJECTIVE);
+    assert_int_equal(got.seats.items[2].pin, 0);
+    release(&got);
+}
+
 /* Mud 10 ppg, formation 10.5 ppg at 10,000 ft, a shoe at 5,000 ft: any influx at all needs
  * (F - 10) x 5,000 / 10,000 >= 0.5 there, the zero-gain tolerance of tests/published/test_kick.c.
  * F = 11 ppg is the edge. Under it the sentence says so and gives no negative volume. */
@@ -545,6 +562,7 @@ int main(void)
         cmocka_unit_test(pins_are_kept_and_broken_rules_told),
         cmocka_unit_test(pins_without_a_shoe_ask_for_a_string),
         cmocka_unit_test(a_driven_conductor_may_be_pinned),
+        cmocka_unit_test(a_pinned_production_shoe_is_the_objective),
         cmocka_unit_test(no_influx_is_borne_below_the_zero_gain),
         cmocka_unit_test(random_wells_against_the_slow_way),
         cmocka_unit_test(fewest_strings_against_the_slow_way),
