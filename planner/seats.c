@@ -589,10 +589,7 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
     floor_rule floor = fresh_water_floor(well, top);
     bool fresh = floor.why.rule == DT_RULE_FRESH_WATER;
     bool from_conductor = true;
-    size_t production = find_pin(well, DT_PRODUCTION);
-    double objective = production != DT_NO_INDEX && isfinite(well->pins[production].shoe_m)
-                           ? well->pins[production].shoe_m
-                           : well->objective_m;
+    const double objective = well->objective_m; /* a pinned production shoe stands there, too */
     size_t first = 0;
     for (size_t i = 0; i <= well->pin_count; ++i) {
         const dt_pin *pin = i < well->pin_count ? &well->pins[i] : NULL;
@@ -620,11 +617,8 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
             first = i + 1;
         }
     }
-    bool pinned = objective != well->objective_m;
-    dt_reason why =
-        pinned ? plain_reason(DT_RULE_PINNED, objective, objective, well->pins[production].line)
-               : plain_reason(DT_RULE_OBJECTIVE, objective, objective, well->objective_line);
-    return add_fixed(seats, objective, &why, pinned);
+    dt_reason why = plain_reason(DT_RULE_OBJECTIVE, objective, objective, well->objective_line);
+    return add_fixed(seats, objective, &why, false);
 }
 
 static void give_roles(const dt_well *well, dt_seats *seats)

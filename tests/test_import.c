@@ -117,6 +117,51 @@ static void bad_files_are_refused_with_lines(void **state)
     free(list);
 }
 
+/* ---- ends of lines and of the file ---- */
+
+/** Imports a text; false: refused. */
+static bool import_lines(const char *text, dt_imported *out, size_t *findings)
+{
+    dt_import_request request = tables_of(text);
+    bytes b = {text, strlen(text)};
+    dt_report report;
+    *out = (dt_imported){0};
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    bool good = dt_import(read_bytes, &b, &request, &report, out) == DT_OK;
+    *findings = report.count;
+    dt_report_free(&report);
+    return good;
+}
+
+/* A table is the same table whatever ends its lines, and whether or not the last one is ended. */
+static void line_ends_change_nothing(void **state)
+{
+    (void)state;
+    static const char *const lines[] = {"depth [ft],pore [ppg],frac [ppg]", "100,9.0,13.0",
+                                        "2000,9.5,14.0", "3000,10.25,15.5"};
+    const char *const ends[] = {"\n", "\r\n", "\r"};
+    for (size_t e = 0; e < 3; ++e)
+        for (size_t ended = 0; ended < 2; ++ended) {
+            char text[300] = "", *xml = NULL;
+            dt_imported imported;
+            size_t findings;
+            for (size_t i = 0; i < 4; ++i) {
+                strcat(text, lines[i]);
+                if (i < 3 || ended) strcat(text, ends[e]);
+            }
+            assert_true(import_lines(text, &imported, &findings));
+            assert_int_equal(findings, 0);
+            assert_int_equal(imported.table[DT_IMPORT_PORE].rows, 3);
+            assert_int_equal(dt_import_text(&imported, &xml), DT_OK);
+            static char first[2000];
+            if (e + ended == 0) snprintf(first, sizeof first, "%s", xml);
+            assert_string_equal(xml, first);
+            assert_non_null(strstr(xml, "<point depth=\"3000\" value=\"15.5\"/>"));
+            free(xml);
+            dt_imported_free(&imported);
+        }
+}
+
 /* ---- files larger than memory ---- */
 
 typedef struct stream {
@@ -520,6 +565,7 @@ int main(void)
         cmocka_unit_test(quotes_and_a_byte_order_mark),
         cmocka_unit_test(a_survey_that_starts_deep),
         cmocka_unit_test(bad_files_are_refused_with_lines),
+        cmocka_unit_test(line_ends_change_nothing),
         cmocka_unit_test(a_gigabyte_is_refused_in_bounded_memory),
         cmocka_unit_test(the_standards_example_is_read),
         cmocka_unit_test(a_gap_is_told),
