@@ -103,7 +103,7 @@ static void set_kicks(const context *c, loads *l)
     double source = 0;
     l->surface_pa = 0;
     l->broken_pa = NAN;
-    for (size_t j = l->string + 1; j < n; ++j) {
+    for (size_t j = l->place + 1; j < n; ++j) {
         double shoe = p->strings[j - 1].seat.shoe_m, base = p->strings[j].seat.shoe_m;
         double by_pore = strongest(w, l->gas, shoe, base, &source);
         double by_rock = (slow_emw(&w->fracture, shoe, +1) - l->gas) * SLOW_G * shoe;
@@ -113,11 +113,11 @@ static void set_kicks(const context *c, loads *l)
         l->holes[k].top = shoe;
         l->holes[k].base = base;
         l->holes[k].mud = p->strings[j].seat.mud_kgm3;
-        if (p->strings[j].seat.type == DT_FULL) break;
+        if (slow_covers(p, j)) break;
     }
     l->wall = true;
-    for (size_t j = l->string + 1; j < n; ++j)
-        if (p->strings[j].seat.type == DT_FULL) l->wall = false;
+    for (size_t j = l->place + 1; j < n; ++j)
+        if (slow_covers(p, j)) l->wall = false;
     if (!l->wall) return;
     double top = last ? p->strings[last - 1].seat.shoe_m : 0;
     l->leak_pa = fmax(strongest(w, l->gas, top, p->strings[last].seat.shoe_m, &source), 0);
@@ -175,6 +175,54 @@ static void set_slurry(const context *c, loads *l)
     l->bump_pa = fmax(outside - loads_column(l->displacement, 0, l->shoe_tvd), 0) + margin;
 }
 
+bool loads_lap_test(const context *c, size_t liner, double *pa, double *fluid)
+{
+    const dt_liner_test *t = &c->well->liner_test;
+    const claimed_string *s = &c->claims->strings[liner];
+    if (!t->given || liner == 0 || s->seat.type != DT_LINER) return false;
+    *fluid = slow_or(t->fluid_kgm3, s->seat.mud_kgm3);
+    *pa = t->pressure_pa;
+    if (t->rule == DT_LINER_TEST_PRESSURE) return true;
+    bool last = s->seat.role == DT_PRODUCTION;
+    double shoe = c->claims->strings[last ? liner - 1 : liner].seat.shoe_m;
+    double rock = slow_emw(&c->well->fracture, shoe, +1) * SLOW_G * shoe;
+    double above = last ? slow_or(t->above_pa, 500 * SLOW_PSI) : 0;
+    *pa = fmax(rock + above - loads_column(*fluid, 0, shoe), 0);
+    return true;
+}
+
+static double top_of_liner_md(const context *c, size_t i)
+{
+    double shoe = course_md(&c->course, c->claims->strings[i - 1].seat.shoe_m);
+    return fmax(shoe - c->claims->lap_m, 0);
+}
+
+static void add_lap(loads *l, double pa, double fluid, double base_tvd)
+{
+    l->laps[l->lap_count].pa = pa;
+    l->laps[l->lap_count].fluid = fluid;
+    l->laps[l->lap_count++].base_tvd = base_tvd;
+}
+
+/** Each liner is tested, and with it every pipe that is wall above it at that time. */
+static void set_laps(const context *c, loads *l)
+{
+    const claims *p = c->claims;
+    for (size_t liner = 1; liner < p->count; ++liner) {
+        double pa, fluid;
+        if (!loads_lap_test(c, liner, &pa, &fluid)) continue;
+        if (l->string == liner) add_lap(l, pa, fluid, l->shoe_tvd);
+        for (size_t k = liner; k-- > 0;) { /* k is pressed down to the top of the next */
+            double base = course_tvd(&c->course, top_of_liner_md(c, k + 1));
+            if (l->string == k) add_lap(l, pa, fluid, base);
+            if (p->strings[k].seat.type != DT_LINER) break;
+            size_t tie = slow_tieback_on(p, k);
+            if (tie != DT_NO_INDEX && l->string == tie) add_lap(l, pa, fluid, l->shoe_tvd);
+            if (tie != DT_NO_INDEX) break;
+        }
+    }
+}
+
 /** Does the string's own hole cross this salt? Not one that only touches its ends. */
 static bool in_own_hole(const loads *l, const dt_interval *v)
 {
@@ -184,6 +232,7 @@ static bool in_own_hole(const loads *l, const dt_interval *v)
 
 static bool crosses_salt(const loads *l)
 {
+    if (l->tieback) return false; /* pipe stands all round it */
     for (size_t i = 0; i < l->well->interval_count; ++i)
         if (in_own_hole(l, &l->well->intervals[i])) return true;
     return false;
@@ -192,7 +241,7 @@ static bool crosses_salt(const loads *l)
 static void choose(loads *l)
 {
     const dt_load_wishes *w = &l->well->loads;
-    bool g = w->given, below = l->hole_count > 0, wall = l->wall;
+    bool g = w->given, cemented = !l->tieback, below = l->hole_count > 0, wall = l->wall;
     if (l->role == DT_CONDUCTOR) {
         l->runs[DT_LOAD_TENSION_RUN] = true;
         return;
@@ -207,15 +256,16 @@ static void choose(loads *l)
     l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && !isnan(w->packer_fluid_kgm3);
     l->runs[DT_LOAD_BURST_STIMULATION] = inner && wall && g && !isnan(w->stimulation_pa);
     l->runs[DT_LOAD_BURST_TEST] = !isnan(l->test_pa);
-    l->runs[DT_LOAD_BURST_BUMP] = l->runs[DT_LOAD_TENSION_BUMP] = true;
+    l->runs[DT_LOAD_BURST_LAP] = l->lap_count > 0;
+    l->runs[DT_LOAD_BURST_BUMP] = l->runs[DT_LOAD_TENSION_BUMP] = cemented;
     l->runs[DT_LOAD_COLLAPSE_EMPTY] = !losses;
     l->runs[DT_LOAD_COLLAPSE_LOSS] = losses;
-    l->runs[DT_LOAD_COLLAPSE_CEMENT] = true;
+    l->runs[DT_LOAD_COLLAPSE_CEMENT] = cemented;
     l->runs[DT_LOAD_COLLAPSE_FILL] = g && !isnan(w->unfilled_m);
     l->runs[DT_LOAD_COLLAPSE_SALT] = crosses_salt(l);
     l->runs[DT_LOAD_TENSION_RUN] = !shock;
     l->runs[DT_LOAD_TENSION_SHOCK] = shock;
-    l->runs[DT_LOAD_TENSION_GREEN] = g && !isnan(w->green_test_pa);
+    l->runs[DT_LOAD_TENSION_GREEN] = cemented && g && !isnan(w->green_test_pa);
 }
 
 static void set_design(const dt_well *w, loads *l)
@@ -237,15 +287,19 @@ void loads_make(const context *c, size_t i, loads *out)
     const claims *p = c->claims;
     const dt_seat *seat = &p->strings[i].seat;
     const dt_well *w = c->well;
-    loads l = {.well = w, .string = i, .role = seat->role};
+    size_t place = slow_place(p, i);
+    loads l = {.well = w, .string = i, .place = place, .tieback = place != i, .role = seat->role};
     set_design(w, &l);
-    l.shoe_tvd = seat->shoe_m;
+    l.shoe_tvd = p->strings[place].seat.shoe_m;
     l.shoe_md = course_md(&c->course, l.shoe_tvd);
-    if (seat->type == DT_LINER && i > 0)
-        l.top_md = fmax(course_md(&c->course, p->strings[i - 1].seat.shoe_m) - p->lap_m, 0);
+    if (seat->type == DT_LINER && i > 0) l.top_md = top_of_liner_md(c, i);
+    if (l.tieback) { /* from the wellhead to the top of its liner */
+        l.shoe_md = place ? top_of_liner_md(c, place) : 0;
+        l.shoe_tvd = course_tvd(&c->course, l.shoe_md);
+    }
     l.top_tvd = course_tvd(&c->course, l.top_md);
-    l.above_tvd = i ? p->strings[i - 1].seat.shoe_m : 0;
-    l.mud = i ? seat->mud_kgm3 : 0;
+    l.above_tvd = i && !l.tieback ? p->strings[i - 1].seat.shoe_m : 0;
+    l.mud = i ? p->strings[place].seat.mud_kgm3 : 0;
     l.surface_pa = l.leak_pa = l.test_pa = NAN;
     if (seat->pin < w->pin_count) l.wear = slow_or(w->pins[seat->pin].wear_m, 0);
     if (i == 0) {
@@ -255,7 +309,8 @@ void loads_make(const context *c, size_t i, loads *out)
         return;
     }
     set_kicks(c, &l);
-    set_slurry(c, &l);
+    if (!l.tieback) set_slurry(c, &l);
+    set_laps(c, &l);
     for (size_t k = 0; w->loads.given && k < w->loads.test_count; ++k)
         if (w->loads.tests[k].role == l.role) {
             l.test_pa = w->loads.tests[k].pressure_pa;
@@ -280,9 +335,11 @@ static double burst_outside(const loads *l, double z)
     case DT_OUTSIDE_MUD:
         return loads_column(l->mud, 0, z);
     case DT_OUTSIDE_MIX_WATER:
+        if (l->tieback) return loads_column(l->mud, 0, z);
         return loads_column(l->mud, 0, fmin(z, l->slurry_top)) +
                loads_column(1000, l->slurry_top, z);
     case DT_OUTSIDE_PORE:
+        if (l->tieback) break;
         return curve_pa(&w->pore, z, true);
     case DT_OUTSIDE_WATER:
         break;
@@ -346,6 +403,13 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
         break;
     case DT_LOAD_BURST_TEST:
         *in = l->test_pa + loads_column(l->test_fluid, 0, z);
+        break;
+    case DT_LOAD_BURST_LAP:
+        *in = 0;
+        for (size_t i = 0; i < l->lap_count; ++i) {
+            bool pressed = z <= l->laps[i].base_tvd + EDGE_M;
+            *in = fmax(*in, (pressed ? l->laps[i].pa : 0) + loads_column(l->laps[i].fluid, 0, z));
+        }
         break;
     case DT_LOAD_BURST_STIMULATION:
         *in = w->stimulation_pa + loads_column(w->stimulation_fluid_kgm3, 0, z);
