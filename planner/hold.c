@@ -67,15 +67,33 @@ static void add_curve(depth_list *list, const dt_string_load *load, const dt_tra
         add_tvd(list, load, trajectory, curve->points[i].tvd_m);
 }
 
+/* Levels the mud may fall to, and where less of another hole's stands from there down. */
+static void add_losses(depth_list *list, const dt_string_load *load,
+                       const dt_trajectory *trajectory)
+{
+    for (size_t i = 0; i < load->loss_count; ++i) {
+        const dt_loss *a = &load->losses[i];
+        add_tvd(list, load, trajectory, a->level_tvd_m);
+        for (size_t k = 0; k < i; ++k) {
+            const dt_loss *b = &load->losses[k];
+            const double apart_kgm3 = a->mud_kgm3 - b->mud_kgm3;
+            if (apart_kgm3 != 0)
+                add_tvd(list, load, trajectory,
+                        (a->mud_kgm3 * a->level_tvd_m - b->mud_kgm3 * b->level_tvd_m) / apart_kgm3);
+        }
+    }
+}
+
 /* Where a load bends. Between two of them every pressure is straight (pore pressure and overburden
  * as good as straight), so bursting and triaxial stress are largest at an end. */
 static void add_bends(depth_list *list, const dt_string_load *load, const dt_trajectory *trajectory)
 {
     const dt_well *well = load->well;
-    const double bends[] = {load->backup_top_tvd_m, load->cement_top_tvd_m, load->loss_level_tvd_m,
-                            load->above_tvd_m, well->loads.unfilled_m};
+    const double bends[] = {load->backup_top_tvd_m, load->cement_top_tvd_m, load->above_tvd_m,
+                            well->loads.unfilled_m};
     for (size_t i = 0; i < sizeof bends / sizeof *bends; ++i)
         add_tvd(list, load, trajectory, bends[i]);
+    add_losses(list, load, trajectory);
     for (size_t i = 0; i < load->lap_test_count; ++i) { /* where the test pressure ends: a step */
         add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m);
         add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m + 1e-3);

@@ -173,6 +173,15 @@ static double slurry_outside_pa(const dt_string_load *load, double tvd_m)
            column_pa(load->cement_kgm3, load->cement_top_tvd_m, tvd_m);
 }
 
+double dt_load_left_inside(const dt_string_load *load, double tvd_m)
+{
+    double least_pa = NAN;
+    for (size_t i = 0; i < load->loss_count; ++i)
+        least_pa =
+            fmin(least_pa, column_pa(load->losses[i].mud_kgm3, load->losses[i].level_tvd_m, tvd_m));
+    return least_pa;
+}
+
 /* Mud that lost returns leave inside; where nothing is drilled below, the packer fluid if stated,
  * else nothing. */
 static double left_inside_pa(const dt_string_load *load, double tvd_m)
@@ -182,7 +191,7 @@ static double left_inside_pa(const dt_string_load *load, double tvd_m)
         const bool packer = w->given && !isnan(w->packer_fluid_kgm3);
         return packer ? column_pa(w->packer_fluid_kgm3, 0, tvd_m) : 0;
     }
-    return column_pa(load->loss_mud_kgm3, load->loss_level_tvd_m, tvd_m);
+    return dt_load_left_inside(load, tvd_m);
 }
 
 /* A bed that ends where the string's own hole begins, or begins at its shoe, is not crossed: cement

@@ -153,10 +153,9 @@ static void kicks_while_drilling(const dt_window *window, const dt_seats *seats,
 
 /* How far the mud falls when it is lost to the weakest pore pressure of a hole: until what is left
  * weighs as much. Looked at on both sides of every break and eight times between. */
-static void level_of_hole(const dt_window *window, double mud_kgm3, double top_m, double base_m,
-                          dt_string_load *load)
+static double level_of_hole(const dt_window *window, double mud_kgm3, double top_m, double base_m)
 {
-    double from_m = top_m;
+    double from_m = top_m, deepest_m = 0;
     for (size_t i = 0; i <= window->break_count; ++i) {
         const double to_m = i < window->break_count ? fmin(window->breaks[i], base_m) : base_m;
         if (to_m <= from_m) continue;
@@ -164,23 +163,21 @@ static void level_of_hole(const dt_window *window, double mud_kgm3, double top_m
             const double z_m = from_m + (to_m - from_m) * k / 8;
             const double pore_kgm3 =
                 dt_curve_emw(&window->well->pore, z_m, k == 8 ? DT_ABOVE : DT_BELOW);
-            const double level_m = z_m * (1 - pore_kgm3 / mud_kgm3);
-            if (!(level_m > load->loss_level_tvd_m)) continue;
-            load->loss_level_tvd_m = level_m;
-            load->loss_mud_kgm3 = mud_kgm3;
+            deepest_m = fmax(deepest_m, z_m * (1 - pore_kgm3 / mud_kgm3));
         }
         from_m = to_m;
     }
+    return deepest_m;
 }
 
 static void losses_while_drilling(const dt_window *window, const dt_seats *seats,
                                   dt_string_load *load)
 {
-    load->loss_level_tvd_m = 0;
-    for (size_t i = load->place + 1; i < seats->count; ++i) {
+    for (size_t i = load->place + 1; i < seats->count && load->loss_count < DT_MOST_LOSSES; ++i) {
         const double mud_kgm3 = seats->items[i].mud_kgm3;
-        if (isnan(load->loss_mud_kgm3)) load->loss_mud_kgm3 = mud_kgm3;
-        level_of_hole(window, mud_kgm3, seats->items[i - 1].shoe_m, seats->items[i].shoe_m, load);
+        load->losses[load->loss_count++] =
+            (dt_loss){mud_kgm3, level_of_hole(window, mud_kgm3, seats->items[i - 1].shoe_m,
+                                              seats->items[i].shoe_m)};
         if (dt_seat_covers(&seats->items[i])) return;
     }
 }
@@ -384,9 +381,7 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
                             .cement_kgm3 = NAN,
                             .cement_top_tvd_m = NAN,
                             .displacement_kgm3 = NAN,
-                            .bump_pa = NAN,
-                            .loss_mud_kgm3 = NAN,
-                            .loss_level_tvd_m = NAN};
+                            .bump_pa = NAN};
 }
 
 /* The role by place: tests and hand-made seats may leave it at conductor. */

@@ -14,7 +14,7 @@ static const double g = DT_STANDARD_GRAVITY;
 
 /* ---- kinds: what must be the same ---- */
 
-enum { KIND_NUMBERS = 9 };
+enum { KIND_NUMBERS = 7, TEST_OF_LINER = 1, LOSS = 2 };
 
 /** One record; `before` makes a list of records one number. */
 typedef struct kind_record {
@@ -91,14 +91,35 @@ static bool losses_ordered(const dt_search *search, double tvd_m)
            !salt_above(c->well, tvd_m);
 }
 
+/** The deepest level of all holes below; is it of the hole that leaves least at the shoe too? Then
+ * that hole leaves least everywhere, in one straight line. */
+static bool one_hole_loses_most(const dt_string_load *load, double *level_m)
+{
+    const double inside_pa = dt_load_left_inside(load, load->shoe_tvd_m);
+    bool one = false;
+    *level_m = 0;
+    for (size_t i = 0; i < load->loss_count; ++i)
+        *level_m = fmax(*level_m, load->losses[i].level_tvd_m);
+    for (size_t i = 0; i < load->loss_count && !one; ++i) {
+        const dt_loss *loss = &load->losses[i];
+        const double left_m = fmax(load->shoe_tvd_m - loss->level_tvd_m, 0);
+        one = loss->level_tvd_m == *level_m && loss->mud_kgm3 * g * left_m <= inside_pa;
+    }
+    return one;
+}
+
 static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out)
 {
     const dt_well *well = search->choice.well;
     const dt_load_wishes *w = &well->loads;
     const bool wall = load->wall_when_finished, given = w->given;
     const dt_kick_case kick = given ? w->kick : DT_KICK_GAS;
-    const bool same_loss = !wall && ((loses(well) && !losses_ordered(search, load->shoe_tvd_m)) ||
-                                     salt_above(well, load->shoe_tvd_m));
+    const double shoe_m = load->shoe_tvd_m;
+    double level_m;
+    const bool same_loss =
+        !wall &&
+        (salt_above(well, shoe_m) ||
+         (loses(well) && !(losses_ordered(search, shoe_m) && one_hole_loses_most(load, &level_m))));
     kind_record r = {.number = {wall}};
     if (wall && given && !isnan(w->packer_fluid_kgm3)) r.number[1] = known(load->leak_pa);
     if (kick == DT_KICK_FRACTURE) r.number[2] = known(load->fracture_surface_pa);
@@ -107,16 +128,18 @@ static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out
         r.number[4] = known(load->kick_tvd_m);
         r.number[5] = known(load->kick_mud_kgm3);
     }
-    if (same_loss) {
-        r.number[6] = known(load->loss_level_tvd_m);
-        r.number[7] = known(load->loss_mud_kgm3);
-    }
-    r.number[8] = !isnan(load->kick_pa); /* a hole below */
+    r.number[6] = !isnan(load->kick_pa); /* a hole below */
     dt_status status = number_of(search, &r, out);
     for (size_t i = 0; i < load->lap_test_count && status == DT_OK; ++i) {
+        kind_record next = {.before = *out,
+                            .number = {TEST_OF_LINER, load->lap_tests[i].pressure_pa,
+                                       load->lap_tests[i].fluid_kgm3}};
+        status = number_of(search, &next, out);
+    }
+    for (size_t i = 0; same_loss && i < load->loss_count && status == DT_OK; ++i) {
         kind_record next = {
             .before = *out,
-            .number = {load->lap_tests[i].pressure_pa, load->lap_tests[i].fluid_kgm3}};
+            .number = {LOSS, load->losses[i].level_tvd_m, load->losses[i].mud_kgm3}};
         status = number_of(search, &next, out);
     }
     return status;
@@ -129,7 +152,7 @@ static void find_muds(dt_search *search)
 {
     const dt_sites *s = &search->sites;
     for (size_t base = 0; base < s->count; ++base) {
-        search->guard[base] = (dt_site_guard){INFINITY, 0, NAN};
+        search->guard[base] = (dt_site_guard){INFINITY, 0};
         for (size_t top = 0; top < base; ++top) {
             const double mud = s->mud_kgm3[top * s->count + base];
             if (isnan(mud)) continue;
@@ -185,11 +208,6 @@ static bool gas_ordered(const dt_search *search, size_t site, double gas_pa)
            search->least_yield_pa / c->design.triaxial;
 }
 
-static double inside_at(const dt_string_load *load, double tvd_m)
-{
-    return load->loss_mud_kgm3 * g * fmax(tvd_m - load->loss_level_tvd_m, 0);
-}
-
 /** A loss never leaves more inside than stands outside this string, or one above it when it may be
  * a liner. */
 static bool never_bursts(const dt_search *search, size_t site, const dt_string_load *load)
@@ -199,7 +217,7 @@ static bool never_bursts(const dt_search *search, size_t site, const dt_string_l
         if (at < site && !(search->choice.well->seats.liners && isfinite(guard->lightest_kgm3)))
             continue;
         const double tvd_m = search->sites.tvd_m[at];
-        if (inside_at(load, tvd_m) > guard->lightest_kgm3 * g * tvd_m) return false;
+        if (dt_load_left_inside(load, tvd_m) > guard->lightest_kgm3 * g * tvd_m) return false;
     }
     return true;
 }
@@ -219,31 +237,6 @@ static dt_status load_of(const dt_search *search, const dt_exposure *e, dt_strin
                                    .below = below,
                                    .below_count = dt_exposure_chain(search, e, below)};
     return dt_pipe_choice_load(&search->choice, &place, load);
-}
-
-/**
- * Deepest level that a hole may lose to which ends at this site or above it. A liner there adds its
- * hole to what the strings further up see, and the deeper level counts; so two chains stay in order
- * all the way up when the lesser of them is deeper than all of these.
- */
-static dt_status deepest_level(dt_search *search, size_t site, double *out)
-{
-    const dt_sites *s = &search->sites;
-    for (size_t base = 0; base <= site; ++base) {
-        dt_site_guard *guard = &search->guard[base];
-        if (!isnan(guard->deepest_level_m)) continue;
-        guard->deepest_level_m = base > 0 ? guard[-1].deepest_level_m : 0;
-        for (size_t top = 1; s->shoe[base] && top < base; ++top) {
-            const dt_exposure hole = {.top = (int)top, .site = (int)base, .next = DT_COVERED};
-            dt_string_load load;
-            if (base > s->reach[top] || !s->shoe[top]) continue;
-            dt_status status = load_of(search, &hole, &load);
-            if (status != DT_OK) return status;
-            guard->deepest_level_m = fmax(guard->deepest_level_m, load.loss_level_tvd_m);
-        }
-    }
-    *out = search->guard[site].deepest_level_m;
-    return DT_OK;
 }
 
 dt_status dt_asks_of(dt_search *search, const dt_exposure *e, dt_asks *out)
@@ -272,12 +265,9 @@ dt_status dt_asks_of(dt_search *search, const dt_exposure *e, dt_asks *out)
     }
     if (!wall && losses_ordered(search, load.shoe_tvd_m)) {
         out->losses = true;
-        out->level_m = load.loss_level_tvd_m;
-        out->inside_pa = inside_at(&load, load.shoe_tvd_m);
-        out->loss_ordered = never_bursts(search, site, &load);
-        double deepest = -INFINITY;
-        if (well->seats.liners && out->loss_ordered) status = deepest_level(search, site, &deepest);
-        out->loss_ordered = out->loss_ordered && out->level_m > deepest;
+        out->loss_ordered =
+            one_hole_loses_most(&load, &out->level_m) && never_bursts(search, site, &load);
+        out->inside_pa = dt_load_left_inside(&load, load.shoe_tvd_m);
     }
     return status == DT_OK ? kind_of(search, &load, &out->kind) : status;
 }

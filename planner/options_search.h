@@ -6,7 +6,8 @@
 #include "pipe_choice.h"
 
 /* Private to the options stage: options_sites.c lays out what may be combined, options_search.c
- * combines it, options.c is the public face. */
+ * (with options_run.h) combines it, options_asks.c and options_memory.c know what was asked and
+ * held before, options.c is the public face. */
 
 /** Money in cents, steel in 0.1 kg, time in minutes: whole numbers, so that sums are exact. */
 typedef struct dt_score {
@@ -90,10 +91,9 @@ typedef struct dt_exposure {
     dt_asks asks;
 } dt_exposure;
 
-/** Bounds on what stands round a string that ends at a site. */
+/** Mud that a string that ends at a site may be run in. */
 typedef struct dt_site_guard {
-    double lightest_kgm3, heaviest_kgm3; /* mud it may be run in */
-    double deepest_level_m;              /* NAN: not worked out */
+    double lightest_kgm3, heaviest_kgm3;
 } dt_site_guard;
 
 enum { DT_NOTHING = 0, DT_COVERED = -1, DT_TIED = -2 };

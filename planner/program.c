@@ -357,18 +357,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         dt_program_string_name(p, i, name, sizeof name);
         if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         if (warn_of_kick(p, i, name, display) != DT_OK) return DT_E_MEMORY;
-        const dt_screen *screen = &item->string->sections[0].screen;
-        if (item->string->pinned_pipe_fails) {
-            const dt_factor *f = &screen->by_check[screen->worst_check];
-            sentence text = {0};
-            say(&text,
-                "the pinned pipe is kept although it fails %s, %s, at %s MD: factor %.2f, %.2f is "
-                "asked "
-                "for",
-                dt_check_code(screen->worst_check), dt_load_code(screen->worst),
-                show(display, DT_KIND_LENGTH, f->at_md_m).text, f->factor, f->needed);
-            if (dt_program_warn(p, "pin-fails-load", name, &text) != DT_OK) return DT_E_MEMORY;
-        }
+        if (dt_program_warn_of_sections(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         if (item->seat->type == DT_LINER && p->lap_customary) {
             sentence text = {0};
             say(&text, "no liner lap stated: %s is used (common practice)",
@@ -468,7 +457,7 @@ static bool may_assume_losses(const dt_program *p, size_t seat)
     dt_string_load load;
     return dt_string_load_build(&p->window, &p->seats, &p->trajectory, &p->design, p->lap_m, seat,
                                 &load) == DT_OK &&
-           !load.wall_when_finished && !isnan(load.loss_level_tvd_m);
+           !load.wall_when_finished && load.loss_count > 0;
 }
 
 static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_display display,

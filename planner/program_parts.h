@@ -22,6 +22,11 @@ dt_status dt_program_warn_plainly(dt_program *p, const dt_plain_warning *all, si
 /** What the strength of strings, wellhead and landing rests on, and what was not looked at. */
 dt_status dt_program_warn_strength(dt_program *p, dt_display display);
 
+/** Sections that fail a case: pinned pipe is kept all the same; that pipe the planner chose fails
+ * is held here against its own screen, whatever the search believed. DT_OK or DT_E_MEMORY. */
+dt_status dt_program_warn_of_sections(dt_program *p, size_t index, const char *name,
+                                      dt_display display);
+
 /** Pinned pipe that the catalogue does not have. DT_OK; DT_E_INPUT with refusal->text; DT_E_MEMORY.
  */
 dt_status dt_program_check_pins(const dt_program *p, dt_display display, dt_refusal *refusal);

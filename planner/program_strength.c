@@ -71,6 +71,34 @@ static bool any_runs(const dt_program *p, dt_load which)
     return false;
 }
 
+dt_status dt_program_warn_of_sections(dt_program *p, size_t index, const char *name,
+                                      dt_display display)
+{
+    const dt_string *string = p->items[index].string;
+    for (size_t k = 0; k < string->section_count; ++k) {
+        const dt_section *section = &string->sections[k];
+        const dt_screen *screen = &section->screen;
+        if (screen->ok) continue;
+        const dt_factor *f = &screen->by_check[screen->worst_check];
+        const bool pinned = string->pinned_pipe_fails;
+        sentence text = {0};
+        if (pinned)
+            say(&text, "the pinned pipe is kept although it fails ");
+        else
+            say(&text,
+                "the pipe chosen from %s to %s MD does not hold, the search for it went "
+                "wrong: it fails ",
+                show(display, DT_KIND_LENGTH, section->top_md_m).text,
+                show(display, DT_KIND_LENGTH, section->base_md_m).text);
+        say(&text, "%s, %s, at %s MD: factor %.2f, %.2f is asked for",
+            dt_check_code(screen->worst_check), dt_load_code(screen->worst),
+            show(display, DT_KIND_LENGTH, f->at_md_m).text, f->factor, f->needed);
+        const char *code = pinned ? "pin-fails-load" : "section-fails-load";
+        if (dt_program_warn(p, code, name, &text) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
 static bool any_pinned_slurry(const dt_well *well)
 {
     for (size_t i = 0; i < well->pin_count; ++i)

@@ -3,19 +3,14 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "drawtube/units.h"
-#include "well_read_loads.h"
+#include "well_elements.h"
+#include "well_limits.h"
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 /* Reasons are facts of the trade from memory. */
-static const dt_limit DIAMETER = {DT_M_PER_IN, 60 * DT_M_PER_IN, false,
-                                  "pipes and bits are from 1 to 60 in"};
-static const dt_limit WEIGHT = {1, 1500, false, "the heaviest casing is about 800 kg/m"};
 static const dt_limit CAPACITY = {0, 20e6, true, "hangers bear some 100 to 2000 klbf"};
-static const dt_limit FACTOR = {1, 5, false, "design factors are from 1 to 2"};
-static const dt_limit PRESSURE = {0, 200e6, false, "surface equipment ends at 20,000 psi"};
-static const dt_limit FLUID = {0, 3000, true, "the heaviest fluids are about 2600 kg/m3"};
+static const dt_limit CAPACITY_FACTOR = {1, 5, false, "design factors are from 1 to 2"};
 
 void dt_read_hangers(dt_reader *r, xmlNodePtr node)
 {
@@ -30,7 +25,7 @@ void dt_read_hangers(dt_reader *r, xmlNodePtr node)
     };
     dt_hangers *list = &r->well->hangers;
     list->line = dt_line_of(node);
-    dt_read_number(r, node, "factor", 1, "", &FACTOR, &list->factor);
+    dt_read_number(r, node, "factor", 1, "", &CAPACITY_FACTOR, &list->factor);
     list->items = dt_list_for(r, node, "hanger", sizeof *list->items, &list->count);
     xmlNodePtr at = dt_child_named(node, "hanger");
     for (size_t i = 0; i < list->count; ++i, at = dt_next_named(at, "hanger")) {

@@ -7,19 +7,13 @@
 
 #include "drawtube/kick.h"
 #include "drawtube/pressure.h"
-#include "well_values.h"
+#include "well_elements.h"
+#include "well_limits.h"
 
 /* Reasons are facts of the trade from memory. */
-static const dt_limit DEPTH = {0, 15000, false, "the deepest holes are little over 12 km"};
-static const dt_limit DEPTH_BELOW = {0, 15000, true, "the deepest holes are little over 12 km"};
-static const dt_limit DENSITY = {0, 3000, true, "rock itself weighs little more than 2700 kg/m3"};
-static const dt_limit SPREAD = {0, 3000, false, "a spread is smaller than its value"};
 static const dt_limit DEPTH_SPREAD = {0, 5000, false, "a spread is smaller than its depth"};
-static const dt_limit MARGIN = {0, 5 * DT_KGM3_PER_PPG, false, "margins are parts of one ppg"};
 static const dt_limit INFLUX = {0, 1500, false, "an influx is gas, oil or water"};
-static const dt_limit PRESSURE = {0, 200e6, false, "leak-off tests stay below 30,000 psi"};
-static const dt_limit DIAMETER = {DT_M_PER_IN, 60 * DT_M_PER_IN, false,
-                                  "pipes and bits are from 1 to 60 in"};
+static const dt_limit LEAK_OFF = {0, 200e6, false, "leak-off tests stay below 30,000 psi"};
 static const dt_limit VOLUME = {0, 1000, true, "an influx is a few to a few hundred barrels"};
 static const dt_limit COLLARS = {0, 2000, false, "collars are a few hundred feet long"};
 static const dt_limit RATIO = {0, 1, false, "the ratio is a part of one"};
@@ -147,8 +141,8 @@ static void read_leak_off(dt_reader *r, const xmlNode *node, dt_leak_off *test)
         {"shoe", DT_KIND_LENGTH, &DEPTH_BELOW, offsetof(dt_leak_off, shoe_m)},
         {"emw", DT_KIND_DENSITY, &DENSITY, offsetof(dt_leak_off, emw_kgm3)},
         {"mud", DT_KIND_DENSITY, &DENSITY, offsetof(dt_leak_off, mud_kgm3)},
-        {"pressure", DT_KIND_PRESSURE, &PRESSURE, offsetof(dt_leak_off, pressure_pa)},
-        {"deduct", DT_KIND_DENSITY, &MARGIN, offsetof(dt_leak_off, deduct_kgm3)},
+        {"pressure", DT_KIND_PRESSURE, &LEAK_OFF, offsetof(dt_leak_off, pressure_pa)},
+        {"deduct", DT_KIND_DENSITY, &MARGIN_EMW, offsetof(dt_leak_off, deduct_kgm3)},
     };
     test->line = dt_line_of(node);
     dt_read_fields(r, node, fields, COUNT(fields), test);
@@ -235,9 +229,9 @@ static void read_gas(dt_reader *r, const xmlNode *node, dt_kick_wishes *kick)
 void dt_read_kick(dt_reader *r, xmlNodePtr node)
 {
     static const dt_field fields[] = {
-        {"intensity", DT_KIND_DENSITY, &MARGIN, offsetof(dt_kick_wishes, intensity_kgm3)},
+        {"intensity", DT_KIND_DENSITY, &MARGIN_EMW, offsetof(dt_kick_wishes, intensity_kgm3)},
         {"influx", DT_KIND_DENSITY, &INFLUX, offsetof(dt_kick_wishes, influx_kgm3)},
-        {"margin", DT_KIND_DENSITY, &MARGIN, offsetof(dt_kick_wishes, margin_kgm3)},
+        {"margin", DT_KIND_DENSITY, &MARGIN_EMW, offsetof(dt_kick_wishes, margin_kgm3)},
         {"seat_volume", DT_KIND_VOLUME, &VOLUME, offsetof(dt_kick_wishes, seat_volume_m3)},
         {"seat_below", DT_KIND_LENGTH, &DEPTH, offsetof(dt_kick_wishes, seat_below_m)},
         {"seat_hole", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_kick_wishes, seat_hole_m)},

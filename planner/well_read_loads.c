@@ -1,21 +1,17 @@
 /* SPDX-License-Identifier: MIT */
 /* The elements that say how strings are loaded: loads, temperature, derating, wellhead. */
-#include "well_read_loads.h"
-
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define COUNT(array) (sizeof(array) / sizeof *(array))
+#include "well_elements.h"
+#include "well_limits.h"
 
-/* No well has more; also keeps a hostile file from asking for much memory. */
-enum { MOST_ENTRIES = 2000 };
+#define COUNT(array) (sizeof(array) / sizeof *(array))
 
 /* Reasons are facts of the trade from memory. */
 static const dt_limit VOLUME = {0, 200, true, "influxes are a few tens of barrels"};
 static const dt_limit PIPE = {DT_M_PER_IN, 20 * DT_M_PER_IN, false, "drill pipe is 2 to 7 in"};
-static const dt_limit FLUID = {0, 3000, true, "the heaviest fluids are about 2600 kg/m3"};
-static const dt_limit PRESSURE = {0, 200e6, false, "surface equipment ends at 20,000 psi"};
 static const dt_limit LENGTH = {0, 15000, false, "the deepest holes are little over 12 km"};
 static const dt_limit CELSIUS = {-60, 400, false, "rock of oil wells is below 300 degC"};
 static const dt_limit HEATING = {0, 400, false, "rock of oil wells is below 300 degC"};
@@ -26,27 +22,6 @@ static const dt_limit END_FACTOR = {0.5, 2.5, false, "K is 0.5 (fixed ends) to 2
 
 static const char *const roles[] = {"conductor", "surface", "intermediate", "production"};
 
-/** Zeroed list for the children of an element, all of one kind. */
-static void *list_of(dt_reader *r, xmlNodePtr node, size_t size, size_t *count)
-{
-    size_t found = 0;
-    *count = 0;
-    for (xmlNodePtr at = xmlFirstElementChild(node); at; at = xmlNextElementSibling(at))
-        if (++found == MOST_ENTRIES + 1) {
-            dt_place where = dt_place_of(at, NULL);
-            dt_report_add(r->report, DT_MSG_LIST_TOO_LONG, dt_line_of(at), where.text,
-                          "more than %d entries in one list", MOST_ENTRIES);
-        }
-    if (found == 0) return NULL;
-    if (found > MOST_ENTRIES) found = MOST_ENTRIES;
-    void *list = calloc(found, size);
-    if (list)
-        *count = found;
-    else
-        r->out_of_memory = true;
-    return list;
-}
-
 static void read_tests(dt_reader *r, xmlNodePtr node)
 {
     static const dt_field fields[] = {
@@ -54,9 +29,9 @@ static void read_tests(dt_reader *r, xmlNodePtr node)
         {"fluid", DT_KIND_DENSITY, &FLUID, offsetof(dt_pressure_test, fluid_kgm3)},
     };
     dt_load_wishes *loads = &r->well->loads;
-    loads->tests = list_of(r, node, sizeof *loads->tests, &loads->test_count);
-    xmlNodePtr at = xmlFirstElementChild(node);
-    for (size_t i = 0; i < loads->test_count; ++i, at = xmlNextElementSibling(at)) {
+    loads->tests = dt_list_for(r, node, "test", sizeof *loads->tests, &loads->test_count);
+    xmlNodePtr at = dt_child_named(node, "test");
+    for (size_t i = 0; i < loads->test_count; ++i, at = dt_next_named(at, "test")) {
         dt_pressure_test *test = &loads->tests[i];
         dt_read_fields(r, at, fields, COUNT(fields), test);
         test->role = (dt_role)dt_read_word(r, at, "role", roles, DT_ROLE_COUNT, DT_PRODUCTION);
@@ -141,9 +116,9 @@ void dt_read_temperature(dt_reader *r, xmlNodePtr node)
     xmlFree(symbol);
     if (!unit) return;
     size_t count = 0;
-    thermal->points = list_of(r, node, sizeof *thermal->points, &count);
-    xmlNodePtr at = xmlFirstElementChild(node);
-    for (size_t i = 0; i < count; ++i, at = xmlNextElementSibling(at)) {
+    thermal->points = dt_list_for(r, node, "point", sizeof *thermal->points, &count);
+    xmlNodePtr at = dt_child_named(node, "point");
+    for (size_t i = 0; i < count; ++i, at = dt_next_named(at, "point")) {
         dt_temperature_point point = {.line = dt_line_of(at)};
         dt_read_number(r, at, "depth", unit->factor, unit->symbol, &LENGTH, &point.tvd_m);
         read_degrees(r, at, "temperature", fahrenheit, false, &point.celsius);
@@ -157,9 +132,9 @@ void dt_read_derating(dt_reader *r, xmlNodePtr node)
     bool fahrenheit = in_fahrenheit(r, node);
     size_t count = 0;
     thermal->derating_line = dt_line_of(node);
-    thermal->deratings = list_of(r, node, sizeof *thermal->deratings, &count);
-    xmlNodePtr at = xmlFirstElementChild(node);
-    for (size_t i = 0; i < count; ++i, at = xmlNextElementSibling(at)) {
+    thermal->deratings = dt_list_for(r, node, "point", sizeof *thermal->deratings, &count);
+    xmlNodePtr at = dt_child_named(node, "point");
+    for (size_t i = 0; i < count; ++i, at = dt_next_named(at, "point")) {
         dt_derating_point point = {.line = dt_line_of(at)};
         read_degrees(r, at, "temperature", fahrenheit, false, &point.celsius);
         dt_read_quantity(r, at, "yield", DT_KIND_FRACTION, &STRENGTH, &point.fraction);

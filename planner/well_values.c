@@ -2,8 +2,11 @@
 #include "well_values.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+#include "well_limits.h"
 
 /* A name must fit a label of the drawing. */
 #define NAME_MAX_BYTES 120
@@ -212,4 +215,73 @@ bool dt_read_fields(dt_reader *r, const xmlNode *node, const dt_field *fields, s
         memcpy((char *)base + fields[i].offset, &value, sizeof value);
     }
     return good;
+}
+
+void dt_read_margin(dt_reader *r, const xmlNode *node, const char *name, dt_margin *margin)
+{
+    margin->emw_kgm3 = margin->pressure_pa = 0;
+    char *text = dt_attribute(r, node, name);
+    if (!text) return;
+    double value = 0;
+    dt_kind kind = DT_KIND_DENSITY;
+    dt_parse parse = dt_quantity_parse(text, kind, &value);
+    if (parse == DT_PARSE_UNKNOWN_UNIT) {
+        kind = DT_KIND_PRESSURE;
+        parse = dt_quantity_parse(text, kind, &value);
+    }
+    const dt_limit *bound = kind == DT_KIND_DENSITY ? &MARGIN_EMW : &MARGIN_PA;
+    if (parse != DT_PARSE_OK) {
+        char choices[160];
+        snprintf(choices, sizeof choices, "%s, or for a pressure %s",
+                 dt_unit_choices(DT_KIND_DENSITY), dt_unit_choices(DT_KIND_PRESSURE));
+        dt_report_parse(r, node, name, text, parse, choices);
+    } else {
+        const dt_unit *unit = dt_unit_of(text, kind);
+        if (dt_within_limit(r, node, name, text, value, bound, unit->factor, unit->symbol))
+            *(kind == DT_KIND_DENSITY ? &margin->emw_kgm3 : &margin->pressure_pa) = value;
+    }
+    xmlFree(text);
+}
+
+/* ---- children ---- */
+
+static xmlNodePtr first_named(xmlNodePtr node, const char *name)
+{
+    while (node && (node->type != XML_ELEMENT_NODE || strcmp((const char *)node->name, name) != 0))
+        node = node->next;
+    return node;
+}
+
+xmlNodePtr dt_child_named(const xmlNode *parent, const char *name)
+{
+    return first_named(parent->children, name);
+}
+
+xmlNodePtr dt_next_named(const xmlNode *node, const char *name)
+{
+    return first_named(node->next, name);
+}
+
+/* No list of a well file needs more. Later stages compare lists with each other, so without a
+ * cap a 4 MiB file could keep them busy for hours. */
+enum { LIST_MAX = 2000 };
+
+void *dt_list_for(dt_reader *r, const xmlNode *parent, const char *name, size_t size, size_t *count)
+{
+    *count = 0;
+    size_t found = 0;
+    for (xmlNodePtr at = dt_child_named(parent, name); at; at = dt_next_named(at, name))
+        if (++found == LIST_MAX + 1) {
+            dt_place where = dt_place_of(at, NULL);
+            dt_report_add(r->report, DT_MSG_LIST_TOO_LONG, dt_line_of(at), where.text,
+                          "more than %d <%s> in one list", LIST_MAX, name);
+        }
+    if (found == 0) return NULL;
+    if (found > LIST_MAX) found = LIST_MAX;
+    void *list = calloc(found, size);
+    if (list)
+        *count = found;
+    else
+        r->out_of_memory = true;
+    return list;
 }

@@ -78,26 +78,15 @@ bool dt_read_quantity(dt_reader *r, const xmlNode *node, const char *name, dt_ki
 bool dt_read_number(dt_reader *r, const xmlNode *node, const char *name, double factor,
                     const char *symbol, const dt_limit *bound, double *out);
 
-/* ---- well_read.c: children ---- */
+/** Reads a margin, a density or a pressure; zero when there is none or it is refused. */
+void dt_read_margin(dt_reader *r, const xmlNode *node, const char *name, dt_margin *margin);
 
 xmlNodePtr dt_child_named(const xmlNode *parent, const char *name);
 xmlNodePtr dt_next_named(const xmlNode *node, const char *name);
-/** Zeroed memory for all children of a name; NULL and 0 when there are none. */
+/** Zeroed memory for all children of a name, so many that later stages can compare them with each
+ * other; NULL and 0 when there are none. */
 void *dt_list_for(dt_reader *r, const xmlNode *parent, const char *name, size_t size,
                   size_t *count);
-
-/* ---- well_pressure.c: elements ---- */
-
-/** sd, low, high and distribution of a depth. */
-void dt_read_depth_spread(dt_reader *r, const xmlNode *node, dt_depth_spread *spread);
-/** Reads a fracture gradient given by a method; false when it is given by points. */
-bool dt_read_fracture_method(dt_reader *r, const xmlNode *node);
-void dt_read_leak_offs(dt_reader *r, const xmlNode *root);
-/** Computes or calibrates the fracture gradient once everything it needs has been read. */
-void dt_settle_fracture(dt_reader *r);
-void dt_read_kick(dt_reader *r, xmlNodePtr node);
-/** What the model says of these elements when the file left them out. */
-void dt_pressure_absent(dt_well *well);
 
 /** Reads all fields of an element. False when one was refused. */
 bool dt_read_fields(dt_reader *r, const xmlNode *node, const dt_field *fields, size_t count,

@@ -3,6 +3,7 @@
  * floor. Then the strings chosen under them, looked at foot by foot. */
 #include <stdlib.h>
 
+#include "../planner/hold.h"
 #include "cited.h"
 #include "drawtube/program.h"
 #include "well_in_code.h"
@@ -241,13 +242,44 @@ static void collapse_cases(void **state)
     b.c.well.loads.unfilled_m = 1500 * FT;
     load = load_of(&b, 2);
     assert_false(load.runs[DT_LOAD_COLLAPSE_EMPTY]);
-    assert_within(load.loss_level_tvd_m / FT, 480, 1e-6);
+    assert_int_equal(load.loss_count, 1);
+    assert_within(load.losses[0].level_tvd_m / FT, 480, 1e-6);
     assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 6000, (6000 - 480) * 12.5 * ppg_psift,
                      6000 * 9.5 * ppg_psift);
     assert_pressures(&load, DT_LOAD_COLLAPSE_FILL, 6000, 4500 * 9.5 * ppg_psift,
                      6000 * 9.5 * ppg_psift);
     load = load_of(&b, 3); /* nothing is drilled below: the finished string may run empty */
     assert_true(load.runs[DT_LOAD_COLLAPSE_EMPTY] && !load.runs[DT_LOAD_COLLAPSE_LOSS]);
+    dt_window_free(&b.window);
+}
+
+/* Two holes below a string, the lower one in lighter mud. 12.5 ppg lost to 9 ppg at 8,000 ft falls
+ * to 8,000 (1 - 9/12.5) = 2,240 ft; 10 ppg lost to 8.5 ppg at 12,000 ft to 1,800 ft. Less of the
+ * first stands down to 4,000 ft, where both leave 22,000 ppg ft, less of the second below. */
+static void of_two_losses_the_least_counts(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.evacuation = DT_EVACUATION_LOST_RETURNS;
+    b.items[1].shoe_m = 5000 * FT;
+    b.items[2].type = DT_LINER;
+    b.items[2].mud_kgm3 = 12.5 * PPG;
+    b.items[3].mud_kgm3 = 10 * PPG;
+    b.c.pore[2].emw_kgm3 = b.c.pore[3].emw_kgm3 = 8.5 * PPG;
+    const dt_string_load load = load_of(&b, 1);
+    const double rows[][2] = {{2240, 0},     {2500, 3250},  {3500, 15750},
+                              {4000, 22000}, {4500, 27000}, {5000, 32000}}; /* ft, ppg ft */
+    for (size_t i = 0; i < 6; ++i)
+        assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, rows[i][0], rows[i][1] * ppg_psift,
+                         rows[i][0] * 9.2 * ppg_psift);
+    dt_spot *spots = NULL;
+    size_t count = 0, at_4000 = 0;
+    assert_int_equal(dt_spots_make(&load, &b.trajectory, &spots, &count), DT_OK);
+    for (size_t i = 0; i < count; ++i)
+        at_4000 += fabs(spots[i].tvd_m / FT - 4000) < 1e-6;
+    assert_int_equal(at_4000, 1); /* the pressure bends there */
+    free(spots);
     dt_window_free(&b.window);
 }
 
@@ -553,6 +585,7 @@ int main(void)
         cmocka_unit_test(cementing),
         cmocka_unit_test(one_job_two_elements),
         cmocka_unit_test(collapse_cases),
+        cmocka_unit_test(of_two_losses_the_least_counts),
         cmocka_unit_test(salt_presses_with_the_overburden),
         cmocka_unit_test(outside_profiles),
         cmocka_unit_test(axial_forces),

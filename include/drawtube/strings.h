@@ -108,6 +108,12 @@ typedef struct dt_lap_test {
 } dt_lap_test;
 
 #define DT_MOST_LAP_TESTS 20 /* no well has so many strings */
+#define DT_MOST_LOSSES    20 /* nor so many holes */
+
+/** Mud of a hole drilled below a string, and the depth it may fall to; 0: it is not lost. */
+typedef struct dt_loss {
+    double mud_kgm3, level_tvd_m;
+} dt_loss;
 
 /** The loads on one string, enough to hold any pipe against them. NAN where a case is not run. */
 typedef struct dt_string_load {
@@ -140,8 +146,9 @@ typedef struct dt_string_load {
     dt_lap_test lap_tests[DT_MOST_LAP_TESTS]; /* a liner's own first, then those of liners below */
     size_t lap_test_count;
     double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
-    double loss_mud_kgm3, loss_level_tvd_m; /* mud in the hole below, and where it may fall to */
-    double wear_m;                          /* wall taken off */
+    dt_loss losses[DT_MOST_LOSSES]; /* of each hole drilled below while the string is the wall */
+    size_t loss_count;
+    double wear_m; /* wall taken off */
 } dt_string_load;
 
 /**
@@ -158,6 +165,9 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
  * dt_string_load_build() leaves influx_surface_pa NAN; without an influx case nothing changes.
  */
 void dt_string_load_fit(dt_string_load *load, double id_m);
+
+/** What lost returns leave inside at a depth, Pa: the least of the holes below; NAN without one. */
+double dt_load_left_inside(const dt_string_load *load, double tvd_m);
 
 /** Pressures of a case that runs, at a depth, Pa. */
 void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, double *inside_pa,

@@ -47,9 +47,10 @@ static double strongest(const dt_well *w, double gas, double a, double b, double
     return most;
 }
 
-static void losses_of(loads *l, double mud, double a, double b)
+/** How far the mud of a hole may fall: every metre and every point, both sides. */
+static double fallen(const dt_well *w, double mud, double a, double b)
 {
-    const dt_well *w = l->well;
+    double deepest = 0;
     size_t steps = slow_steps(b - a, 1.0);
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
@@ -59,13 +60,10 @@ static void losses_of(loads *l, double mud, double a, double b)
         if (z < a || z > b) continue;
         for (int side = -1; side <= 1; side += 2) {
             if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
-            double level = z * (1 - slow_emw(&w->pore, z, side) / mud);
-            if (level > l->level) {
-                l->level = level;
-                l->level_mud = mud;
-            }
+            deepest = fmax(deepest, z * (1 - slow_emw(&w->pore, z, side) / mud));
         }
     }
+    return deepest;
 }
 
 /** Everything that comes up while the holes below are drilled, and from the finished well. */
@@ -77,7 +75,6 @@ static void set_kicks(const context *c, loads *l)
     double source = 0;
     l->surface_pa = 0;
     l->broken_pa = NAN;
-    l->level = 0;
     for (size_t j = l->string + 1; j < n; ++j) {
         double shoe = p->strings[j - 1].seat.shoe_m, base = p->strings[j].seat.shoe_m;
         double by_pore = strongest(w, l->gas, shoe, base, &source);
@@ -88,8 +85,7 @@ static void set_kicks(const context *c, loads *l)
         l->kicks[k].formation_pa = by_pore + l->gas * SLOW_G * source;
         l->kicks[k].depth = source;
         l->kicks[k].mud = p->strings[j].seat.mud_kgm3;
-        if (isnan(l->level_mud)) l->level_mud = p->strings[j].seat.mud_kgm3;
-        losses_of(l, p->strings[j].seat.mud_kgm3, shoe, base);
+        l->kicks[k].level = fallen(w, l->kicks[k].mud, shoe, base);
         if (p->strings[j].seat.type == DT_FULL) break;
     }
     l->wall = true;
@@ -223,7 +219,7 @@ void loads_make(const context *c, size_t i, loads *out)
     l.top_tvd = course_tvd(&c->course, l.top_md);
     l.above_tvd = i ? p->strings[i - 1].seat.shoe_m : 0;
     l.mud = i ? seat->mud_kgm3 : 0;
-    l.surface_pa = l.leak_pa = l.test_pa = l.level_mud = NAN;
+    l.surface_pa = l.leak_pa = l.test_pa = NAN;
     if (seat->pin < w->pin_count) l.wear = slow_or(w->pins[seat->pin].wear_m, 0);
     if (i == 0) {
         l.overpull = 0;
@@ -293,7 +289,10 @@ static double influx_inside(const loads *l, double z)
 
 static double left_inside(const loads *l, double z)
 {
-    if (!l->wall) return loads_column(l->level_mud, l->level, z);
+    double least = NAN; /* whichever hole below is at work */
+    for (size_t i = 0; i < l->kick_count; ++i)
+        least = fmin(least, loads_column(l->kicks[i].mud, l->kicks[i].level, z));
+    if (!l->wall) return least;
     double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
     return isnan(packer) ? 0 : loads_column(packer, 0, z);
 }

@@ -17,12 +17,12 @@ typedef struct loads {
     bool runs[DT_LOAD_COUNT], wall; /* wall of the finished well */
     double surface_pa, broken_pa, leak_pa;
     struct {
-        double formation_pa, depth, mud;
-    } kicks[CLAIM_STRINGS]; /* one a hole drilled below */
+        double formation_pa, depth, mud, level; /* level: its mud may fall to */
+    } kicks[CLAIM_STRINGS];                     /* one a hole drilled below */
     size_t kick_count;
     double annulus_m2;
     double slurry, slurry_top, displacement, bump_pa;
-    double test_pa, test_fluid, level, level_mud, wear;
+    double test_pa, test_fluid, wear;
     double burst, collapse, tension, triaxial;
     bool combined;
 } loads;

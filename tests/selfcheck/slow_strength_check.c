@@ -155,8 +155,8 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
     const dt_well *w = c->well;
     const claimed_string *s = &c->claims->strings[l->string];
     size_t steps = slow_steps(l->shoe_md - l->top_md, STEP_M), n = 0;
-    size_t room = steps + 16 + 2 * s->section_count + w->pore.count + w->overburden.count +
-                  w->thermal.count + w->station_count + 2 * w->interval_count;
+    size_t room = steps + 16 + CLAIM_STRINGS + 2 * s->section_count + w->pore.count +
+                  w->overburden.count + w->thermal.count + w->station_count + 2 * w->interval_count;
     double *md = malloc(room * sizeof *md);
     if (!md) return false;
     for (size_t i = 0; i <= steps && steps > 0; ++i)
@@ -165,10 +165,12 @@ static bool spots_make(const context *c, const loads *l, spot_list *out)
         add_depth(md, &n, l, s->sections[i].top_md_m);
         add_depth(md, &n, l, s->sections[i].base_md_m);
     }
-    double tvd[] = {w->rig_floor_m, l->slurry_top, l->level, l->above_tvd,
+    double tvd[] = {w->rig_floor_m, l->slurry_top, l->above_tvd,
                     w->loads.given ? w->loads.unfilled_m : NAN};
-    for (size_t i = 0; i < 5; ++i)
+    for (size_t i = 0; i < 4; ++i)
         if (tvd[i] > 0) add_depth(md, &n, l, course_md(&c->course, tvd[i]));
+    for (size_t i = 0; i < l->kick_count; ++i)
+        if (l->kicks[i].level > 0) add_depth(md, &n, l, course_md(&c->course, l->kicks[i].level));
     for (size_t i = 0; i < w->pore.count; ++i)
         add_depth(md, &n, l, course_md(&c->course, w->pore.points[i].tvd_m));
     for (size_t i = 0; i < w->overburden.count; ++i)

@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: MIT */
+/* Bounds: what the strings above a label add at least, and what they hold at most. */
+#include "options_run.h"
+
+#include <math.h>
+
+/** The least pipe of a place for a bit, whatever stands below. */
+static bound least_pipe(stand *st)
+{
+    bound least = no_way;
+    for (size_t i = 0; i < st->offers->count; ++i) {
+        if (!st->passes[i] || !st->hosts[i]) continue;
+        if (st->cents[i] >= least.cents && st->steel[i] >= least.steel &&
+            st->spares[i] <= least.spares)
+            continue;
+        if (!dt_stand_may_hold(st, i)) continue;
+        least.cents = fmin(least.cents, st->cents[i]);
+        if (st->steel[i] < least.steel) least.steel = st->steel[i];
+        if (st->spares[i] > least.spares) least.spares = st->spares[i];
+    }
+    least.minutes = 0;
+    return least;
+}
+
+static void lower(bound *to, bound a, bound b, bound c)
+{
+    if (a.spares < 0 || c.spares < 0) return;
+    to->cents = fmin(to->cents, a.cents + b.cents + c.cents);
+    int steel = a.steel + b.steel + c.steel, minutes = a.minutes + b.minutes + c.minutes;
+    if (steel < to->steel) to->steel = steel;
+    if (minutes < to->minutes) to->minutes = minutes;
+    if (a.spares + c.spares > to->spares) to->spares = a.spares + c.spares;
+}
+
+/** The least gas that can come from below: of the shallowest hole that may be drilled there, since
+ * deeper holes and liners only have more; or what breaks down the shoe, where that is the case. */
+static void set_least_gas(run *r, const spot *at, stand *st)
+{
+    const dt_well *well = r->search->choice.well;
+    const dt_sites *s = r->sites;
+    const dt_kick_case kick = well->loads.given ? well->loads.kick : DT_KICK_GAS;
+    const double shoe_m = s->tvd_m[at->base];
+    size_t base = at->base + 1;
+    while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
+        ++base;
+    st->least_gas =
+        st->load.pressures_apply && kick != DT_KICK_INFLUX && base <= s->reach[at->base];
+    if (!st->least_gas) return;
+    st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
+    if (kick != DT_KICK_FRACTURE) return;
+    const double broken_kgm3 = dt_curve_emw(&well->fracture, shoe_m, DT_BELOW);
+    st->load.surface_pressure_pa =
+        fmax((broken_kgm3 - st->load.gas_gradient_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
+}
+
+/** The least pipe of a size in a place, for each bit below. */
+static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
+{
+    const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
+    dt_status status = dt_stand_make(r, at, false, rk->size_of[p], st);
+    if (status == DT_OK) set_least_gas(r, at, st);
+    for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
+        dt_stand_count_spares(r, at, rk->pipes[p], below->bits[beta], st);
+        st->least[beta] = least_pipe(st);
+    }
+    return status;
+}
+
+/** Bounds for labels of rank k+1 hung from site base: string k stands in `at`. */
+static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
+{
+    static const bound nothing = {0, 0, 0, 0};
+    const rank *below = &r->ranks[at->k + 1], *rk = &r->ranks[at->k];
+    for (size_t f = 0; f < r->nest.fit_count; ++f) {
+        if (r->nest.fits[f].pipe != pipe) continue;
+        const dt_nest_hole *hole = &r->nest.holes[r->nest.fits[f].hole];
+        if (!dt_hole_allowed(r->search, hole)) continue;
+        size_t bit = r->bit_of_hole[r->nest.fits[f].hole];
+        bound rest = at->k > 0 ? rk->above[at->top * rk->bit_count + bit] : nothing;
+        if (rest.spares < 0) continue;
+        bound own = dt_hole_bill(r, at, hole, r->nest.pipes[pipe].od_m);
+        for (size_t beta = 0; beta < below->bit_count; ++beta)
+            lower(&below->above[at->base * below->bit_count + beta], least[beta], own, rest);
+    }
+}
+
+static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_type type, stand *st)
+{
+    const dt_sites *s = r->sites;
+    for (size_t top = 0; top < (k > 0 ? base : 1); ++top) {
+        if (k > 0 && (!r->ranks[k - 1].site[top] || base > s->reach[top])) continue;
+        spot at = {k, top, base, type};
+        dt_status status = least_pipes(r, &at, p, st);
+        if (status != DT_OK) return status;
+        bound_spot(r, &at, r->ranks[k].pipes[p], st->least);
+    }
+    return DT_OK;
+}
+
+/** A tie-back adds money, steel and time to its liner and leaves no more spares: the liner's bound
+ * holds for both. */
+dt_status dt_rank_bound(run *r, size_t k)
+{
+    const rank *rk = &r->ranks[k];
+    stand *st = dt_stand_new(r);
+    if (!st) return DT_E_MEMORY;
+    dt_status status = DT_OK;
+    for (size_t base = 0; base < r->sites->count; ++base)
+        for (size_t p = 0; rk->site[base] && p < rk->pipe_count; ++p)
+            for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type)
+                if (type == DT_FULL ? rk->full : rk->liner || rk->tied)
+                    status = bound_pipe(r, k, base, p, (dt_string_type)type, st);
+    dt_stand_free(st);
+    return status;
+}
+
+/** The least net pressure of gas at the top of a string that ends at a site: all of it at the
+ * surface; at the top of a liner less by what may stand outside down to its shoe. */
+static double least_net_gas(const run *r, const rank *rk, size_t site, double gas_pa)
+{
+    const dt_pipe_choice *c = &r->search->choice;
+    const dt_load_wishes *w = &c->well->loads;
+    const dt_outside outside = w->given ? w->burst_outside : DT_OUTSIDE_WATER;
+    double outside_kgm3 = 1000;
+    if (!rk->liner) return gas_pa;
+    if (outside != DT_OUTSIDE_WATER) /* mud, or water in it; pore pressure is left alone */
+        outside_kgm3 = outside == DT_OUTSIDE_PORE || !r->search->guard
+                           ? INFINITY
+                           : fmax(r->search->guard[site].heaviest_kgm3, 1000);
+    const double less_kgm3 = fmax(outside_kgm3 - c->design.gas_gradient_kgm3, 0);
+    return fmax(gas_pa - less_kgm3 * DT_STANDARD_GRAVITY * r->sites->tvd_m[site], 0);
+}
+
+void dt_stand_find_most_sent(const run *r, const spot *at, size_t pipe, stand *st)
+{
+    const dt_load_wishes *w = &r->search->choice.well->loads;
+    const bool gas = !(w->given && w->kick != DT_KICK_GAS);
+    double most_burst = 0;
+    st->sends_pa = 0;
+    st->most_sent_pa = INFINITY;
+    if (at->k < 2) return;
+    if (gas) st->sends_pa = r->sites->pressure_pa[at->top * r->sites->count + at->base];
+    for (size_t f = 0; f < r->nest.fit_count; ++f)
+        if (r->nest.fits[f].pipe == pipe &&
+            dt_hole_allowed(r->search, &r->nest.holes[r->nest.fits[f].hole]))
+            most_burst =
+                fmax(most_burst, r->ranks[at->k].most_burst[r->bit_of_hole[r->nest.fits[f].hole]]);
+    /* the net pressure is gas less a fixed part */
+    const double part_pa = 1e9 - least_net_gas(r, &r->ranks[at->k - 1], at->top, 1e9);
+    st->most_sent_pa = most_burst / r->search->choice.design.burst * (1 + 1e-9) + part_pa;
+}
+
+bool dt_may_be_held(const run *r, const spot *at, double bit_m, const dt_asks *asks)
+{
+    if (at->k < 2 || r->ranks[at->k - 1].pipe_pinned) return true;
+    const rank *above = &r->ranks[at->k - 1];
+    const dt_pipe_choice *c = &r->search->choice;
+    const dt_site_guard *guard = r->search->guard ? &r->search->guard[at->top] : NULL;
+    const double gas_pa = c->design.burst * least_net_gas(r, above, at->top, asks->gas_pa);
+    const double outside_pa = guard && asks->losses ? guard->lightest_kgm3 * DT_STANDARD_GRAVITY *
+                                                          r->sites->tvd_m[at->top]
+                                                    : 0;
+    for (size_t p = 0; p < above->pipe_count; ++p) {
+        const dt_offers *size = &c->sizes[above->size_of[p]];
+        for (size_t i = 0; i < size->count; ++i) {
+            const dt_offer *offer = &size->items[i];
+            if (offer->drift_m < bit_m - SAME_DIAMETER_M || !offer->rated) continue;
+            const double inside_part = 1 - 2 * offer->pipe->wall_m / offer->pipe->od_m;
+            const double squeeze_pa = outside_pa - inside_part * asks->inside_pa;
+            if (offer->burst_pa >= gas_pa * (1 - 1e-9) &&
+                offer->collapse_pa >= c->design.collapse * squeeze_pa * (1 - 1e-9))
+                return true;
+        }
+    }
+    return false;
+}
