@@ -203,6 +203,33 @@ static void options_without_a_plan(void **state)
     release(&x);
 }
 
+/* A pin that breaks a rule is kept by the plan, with a warning; no option has it, and that is said.
+ */
+static void a_pin_that_breaks_a_rule_cannot_be_compared(void **state)
+{
+    (void)state;
+    coded_well c;
+    part_well(&c, 0);
+    c.well.fresh_water_m = 1900 * FT;
+    c.well.fresh_water_cover_m = 50 * FT;
+    coded_pin(&c, DT_SURFACE, 1800); /* the water is not behind it */
+    dt_catalogue catalogue;
+    dt_comparison made;
+    dt_refusal refusal = {0};
+    dt_program *program = NULL;
+    part_catalogue(&catalogue, PART_STOCK);
+    assert_int_equal(dt_program_plan(&c.well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                     DT_OK);
+    assert_int_equal(program->seats.broken_count, 1);
+    dt_program_free(program);
+    assert_int_equal(dt_comparison_make(&c.well, &catalogue, DT_DISPLAY_FIELD, &made, &refusal),
+                     DT_E_NONE);
+    if (!strstr(refusal.text, "Pins that break a rule are kept by drawtube plan"))
+        fail_msg("%s", refusal.text);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+}
+
 /* Kinds are written out by their best option, cheapest first; 26 letters, and the rest is counted.
  */
 static void kinds_beyond_the_letters_are_counted(void **state)
@@ -374,9 +401,10 @@ static void spares_against_all_pipes(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(words_say_the_differences),
-                                       cmocka_unit_test(options_without_a_plan),
-                                       cmocka_unit_test(kinds_beyond_the_letters_are_counted),
-                                       cmocka_unit_test(spares_against_all_pipes)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(words_say_the_differences), cmocka_unit_test(options_without_a_plan),
+        cmocka_unit_test(a_pin_that_breaks_a_rule_cannot_be_compared),
+        cmocka_unit_test(kinds_beyond_the_letters_are_counted),
+        cmocka_unit_test(spares_against_all_pipes)};
     return cmocka_run_group_tests_name("comparison", tests, NULL, NULL);
 }
