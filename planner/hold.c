@@ -71,15 +71,15 @@ static void add_curve(depth_list *list, const dt_string_load *load, const dt_tra
 static void add_losses(depth_list *list, const dt_string_load *load,
                        const dt_trajectory *trajectory)
 {
-    for (size_t i = 0; i < load->loss_count; ++i) {
-        const dt_loss *a = &load->losses[i];
-        add_tvd(list, load, trajectory, a->level_tvd_m);
+    for (size_t i = 0; i < load->hole_count; ++i) {
+        const dt_hole_below *a = &load->holes[i];
+        add_tvd(list, load, trajectory, a->loss_level_tvd_m);
         for (size_t k = 0; k < i; ++k) {
-            const dt_loss *b = &load->losses[k];
+            const dt_hole_below *b = &load->holes[k];
             const double apart_kgm3 = a->mud_kgm3 - b->mud_kgm3;
-            if (apart_kgm3 != 0)
-                add_tvd(list, load, trajectory,
-                        (a->mud_kgm3 * a->level_tvd_m - b->mud_kgm3 * b->level_tvd_m) / apart_kgm3);
+            const double lost_kgm2 =
+                a->mud_kgm3 * a->loss_level_tvd_m - b->mud_kgm3 * b->loss_level_tvd_m;
+            if (apart_kgm3 != 0) add_tvd(list, load, trajectory, lost_kgm2 / apart_kgm3);
         }
     }
 }

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "drawtube/units.h"
+#include "drawtube/window.h"
 #include "hold.h"
 
 /* The load cases: pressures inside and outside and the axial force, against depth.
@@ -176,9 +177,9 @@ static double slurry_outside_pa(const dt_string_load *load, double tvd_m)
 double dt_load_left_inside(const dt_string_load *load, double tvd_m)
 {
     double least_pa = NAN;
-    for (size_t i = 0; i < load->loss_count; ++i)
-        least_pa =
-            fmin(least_pa, column_pa(load->losses[i].mud_kgm3, load->losses[i].level_tvd_m, tvd_m));
+    for (size_t i = 0; i < load->hole_count; ++i)
+        least_pa = fmin(least_pa,
+                        column_pa(load->holes[i].mud_kgm3, load->holes[i].loss_level_tvd_m, tvd_m));
     return least_pa;
 }
 
@@ -249,8 +250,9 @@ void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, 
         break;
     case DT_LOAD_BURST_INFLUX:
         inside = load->influx_surface_pa + gas_pa; /* the bubble at the top, mud below it */
-        inside = fmax(inside,
-                      load->kick_pa - load->kick_mud_kgm3 * g * fmax(load->kick_tvd_m - tvd_m, 0));
+        for (size_t i = 0; i < load->hole_count; ++i)
+            inside = fmax(inside, load->holes[i].kick_net_pa +
+                                      column_pa(load->holes[i].mud_kgm3, 0, tvd_m));
         outside = burst_outside_pa(load, tvd_m);
         break;
     case DT_LOAD_BURST_LEAK:
@@ -313,21 +315,46 @@ void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, 
 /*
  * One bubble of gas at the surface, circulated up with the mud in use, bottom pressure held at the
  * formation's: Pf = P + mud g (D - h) + gas g h, with P V = Pf V0 and h = V / area. Ideal gas,
- * temperature left out. It is never more than the whole hole full of gas.
+ * temperature left out. With lift = (mud - gas) g V0 / area that is P^2 = P (Pf - mud g D) + lift
+ * Pf, or P^2 / (P + lift) = Pf - c g D with c = mud P / (P + lift). So the formation that brings
+ * most is the one with most over a column of c. P is raised from 0, each time by the formation that
+ * has most over the last c, until none raises it.
  */
+static double most_of_bubbles(const dt_curve *pore, const dt_hole_below *hole, double lift_pa)
+{
+    double most_pa = 0;
+    for (int i = 0; i < 100; ++i) {
+        const double column_kgm3 =
+            hole->mud_kgm3 * (lift_pa > 0 ? most_pa / (most_pa + lift_pa) : 1);
+        const dt_over_column over =
+            dt_curve_over_column(pore, column_kgm3, hole->top_tvd_m, hole->base_tvd_m);
+        const double formation_pa = over.most_pa + column_kgm3 * g * over.most_tvd_m;
+        const double net_pa = formation_pa - hole->mud_kgm3 * g * over.most_tvd_m;
+        const double bubble_pa = (net_pa + sqrt(net_pa * net_pa + 4 * lift_pa * formation_pa)) / 2;
+        if (!(bubble_pa > most_pa)) break;
+        most_pa = bubble_pa;
+    }
+    return most_pa;
+}
+
+/* It is never more than the whole hole full of gas. */
 void dt_string_load_fit(dt_string_load *load, double id_m)
 {
     if (!load->runs[DT_LOAD_BURST_INFLUX]) return;
     const dt_load_wishes *w = &load->well->loads;
     const double area_m2 = pi / 4 * (id_m * id_m - w->drill_pipe_m * w->drill_pipe_m);
-    const double full_pa = fmax(load->kick_pa - load->gas_gradient_kgm3 * g * load->kick_tvd_m, 0);
-    load->influx_surface_pa = full_pa;
-    if (!(area_m2 > 0)) return; /* no annulus: nothing smaller can be shown */
-    const double net_pa = load->kick_pa - load->kick_mud_kgm3 * g * load->kick_tvd_m;
-    const double lift = (load->kick_mud_kgm3 - load->gas_gradient_kgm3) * g * load->kick_pa *
-                        w->influx_m3 / area_m2;
-    const double bubble_pa = (net_pa + sqrt(net_pa * net_pa + 4 * fmax(lift, 0))) / 2;
-    load->influx_surface_pa = fmax(fmin(bubble_pa, full_pa), 0);
+    load->influx_surface_pa = 0;
+    for (size_t i = 0; i < load->hole_count; ++i) {
+        const dt_hole_below *hole = &load->holes[i];
+        const dt_curve *pore = &load->well->pore;
+        const double gas_kgm3 = load->gas_gradient_kgm3;
+        double influx_pa =
+            dt_curve_over_column(pore, gas_kgm3, hole->top_tvd_m, hole->base_tvd_m).most_pa;
+        const double lift_pa = fmax(hole->mud_kgm3 - gas_kgm3, 0) * g * w->influx_m3 / area_m2;
+        if (area_m2 > 0) /* without an annulus nothing smaller can be shown */
+            influx_pa = fmin(influx_pa, most_of_bubbles(pore, hole, lift_pa));
+        load->influx_surface_pa = fmax(load->influx_surface_pa, influx_pa);
+    }
 }
 
 /* ---- axial force ---- */

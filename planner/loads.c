@@ -21,62 +21,23 @@ static const double customary_cement_kgm3 = 15.8 * DT_KGM3_PER_PPG;
  * (read; in 250.721 since 2016, from memory). */
 static const double customary_above_pa = 500 * DT_PA_PER_PSI;
 
-/* Gas at surface from one depth: the largest so far, and where it comes from. */
-typedef struct gas_source {
-    const dt_curve *pore;
-    double gas_kgm3;
-    double surface_pa, tvd_m;
-} gas_source;
-
-static void consider_source(gas_source *source, double emw_kgm3, double tvd_m)
+/* The strongest gas at surface from the hole between two shoes: most_pa, from most_tvd_m. */
+static dt_over_column strongest_gas(const dt_window *window, double gas_kgm3, double top_m,
+                                    double base_m)
 {
-    const double surface_pa = (emw_kgm3 - source->gas_kgm3) * g * tvd_m;
-    if (!(surface_pa > source->surface_pa)) return;
-    source->surface_pa = surface_pa;
-    source->tvd_m = tvd_m;
-}
-
-/* A stretch over which pore pressure neither bends nor steps. */
-static void consider_stretch(gas_source *source, double top_m, double base_m)
-{
-    const double above = dt_curve_emw(source->pore, top_m, DT_BELOW);
-    const double below = dt_curve_emw(source->pore, base_m, DT_ABOVE);
-    consider_source(source, above, top_m);
-    consider_source(source, below, base_m);
-    const double slope = (below - above) / (base_m - top_m);
-    if (source->pore->between != DT_BETWEEN_GRADIENT || !(slope < 0)) return;
-    /* linear in gradient is a parabola in pressure, here one with its top somewhere */
-    const double peak_m = (top_m - (above - source->gas_kgm3) / slope) / 2;
-    if (peak_m > top_m && peak_m < base_m)
-        consider_source(source, above + slope * (peak_m - top_m), peak_m);
-}
-
-/* The strongest gas at surface from the hole between two shoes. */
-static gas_source strongest_gas(const dt_window *window, double gas_kgm3, double top_m,
-                                double base_m)
-{
-    gas_source source = {&window->well->pore, gas_kgm3, -INFINITY, base_m};
-    double from_m = top_m;
-    for (size_t i = 0; i < window->break_count; ++i) {
-        const double depth_m = window->breaks[i];
-        if (depth_m <= from_m || depth_m >= base_m) continue;
-        consider_stretch(&source, from_m, depth_m);
-        from_m = depth_m;
-    }
-    consider_stretch(&source, from_m, base_m);
-    return source;
+    return dt_curve_over_column(&window->well->pore, gas_kgm3, top_m, base_m);
 }
 
 /* Keeps the worse of the surface pressure so far and one more; NAN by_fracture: no such limit. */
-static void worsen(dt_string_load *load, const gas_source *source, double by_fracture_pa)
+static void worsen(dt_string_load *load, const dt_over_column *source, double by_fracture_pa)
 {
-    const double limited_pa = fmin(source->surface_pa, by_fracture_pa); /* fmin passes NAN over */
+    const double limited_pa = fmin(source->most_pa, by_fracture_pa); /* fmin passes NAN over */
     const double surface_pa = fmax(limited_pa, 0);
     if (surface_pa <= load->surface_pressure_pa) return;
     load->surface_pressure_pa = surface_pa;
-    load->surface_by_pore_pa = source->surface_pa;
+    load->surface_by_pore_pa = source->most_pa;
     load->surface_by_fracture_pa = by_fracture_pa;
-    load->pore_source_tvd_m = source->tvd_m;
+    load->pore_source_tvd_m = source->most_tvd_m;
 }
 
 /* The holes drilled while this string is the wall above: down to the next string that covers it,
@@ -85,7 +46,7 @@ static void gas_while_drilling(const dt_window *window, const dt_seats *seats, d
 {
     for (size_t i = load->place + 1; i < seats->count; ++i) {
         const double shoe_m = seats->items[i - 1].shoe_m;
-        const gas_source source =
+        const dt_over_column source =
             strongest_gas(window, load->gas_gradient_kgm3, shoe_m, seats->items[i].shoe_m);
         const double fracture_kgm3 = dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW);
         worsen(load, &source, (fracture_kgm3 - load->gas_gradient_kgm3) * g * shoe_m);
@@ -100,7 +61,7 @@ static void gas_when_finished(const dt_window *window, const dt_seats *seats, dt
     for (size_t i = load->place + 1; i <= last; ++i)
         if (dt_seat_covers(&seats->items[i])) return;
     const double top_m = last > 0 ? seats->items[last - 1].shoe_m : 0;
-    const gas_source source =
+    const dt_over_column source =
         strongest_gas(window, load->gas_gradient_kgm3, top_m, seats->items[last].shoe_m);
     worsen(load, &source, NAN);
 }
@@ -129,55 +90,29 @@ static dt_status place(const dt_seats *seats, const dt_trajectory *trajectory, d
     return load->top_tvd_m < load->shoe_tvd_m && isfinite(load->shoe_md_m) ? DT_OK : DT_E_DOMAIN;
 }
 
-/* The strongest kick and the highest fracture of the holes drilled below, down to the next full
- * string: an influx, or a shoe that breaks down. */
-static void kicks_while_drilling(const dt_window *window, const dt_seats *seats,
+/* Mud falls until what is left weighs as much as the pore pressure it is lost to. */
+static dt_hole_below hole_below(const dt_well *well, double mud_kgm3, double top_m, double base_m)
+{
+    const dt_over_column over = dt_curve_over_column(&well->pore, mud_kgm3, top_m, base_m);
+    return (dt_hole_below){.top_tvd_m = top_m,
+                           .base_tvd_m = base_m,
+                           .mud_kgm3 = mud_kgm3,
+                           .loss_level_tvd_m = fmax(-over.least_pa / (mud_kgm3 * g), 0),
+                           .kick_net_pa = over.most_pa};
+}
+
+/* The holes drilled below, down to the next full string, and the shoe among them that bears most
+ * before it breaks down. */
+static void holes_while_drilling(const dt_window *window, const dt_seats *seats,
                                  dt_string_load *load)
 {
-    for (size_t i = load->place + 1; i < seats->count; ++i) {
+    for (size_t i = load->place + 1; i < seats->count && load->hole_count < DT_MOST_HOLES; ++i) {
         const double shoe_m = seats->items[i - 1].shoe_m;
-        const gas_source source =
-            strongest_gas(window, load->gas_gradient_kgm3, shoe_m, seats->items[i].shoe_m);
         const double fracture_kgm3 = dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW);
         const double broken_pa = (fracture_kgm3 - load->gas_gradient_kgm3) * g * shoe_m;
         load->fracture_surface_pa = fmax(load->fracture_surface_pa, broken_pa);
-        const double kick_pa = source.surface_pa + load->gas_gradient_kgm3 * g * source.tvd_m;
-        if (!(kick_pa <= load->kick_pa)) {
-            load->kick_pa = kick_pa;
-            load->kick_tvd_m = source.tvd_m;
-            load->kick_mud_kgm3 = seats->items[i].mud_kgm3;
-        }
-        if (dt_seat_covers(&seats->items[i])) return;
-    }
-}
-
-/* How far the mud falls when it is lost to the weakest pore pressure of a hole: until what is left
- * weighs as much. Looked at on both sides of every break and eight times between. */
-static double level_of_hole(const dt_window *window, double mud_kgm3, double top_m, double base_m)
-{
-    double from_m = top_m, deepest_m = 0;
-    for (size_t i = 0; i <= window->break_count; ++i) {
-        const double to_m = i < window->break_count ? fmin(window->breaks[i], base_m) : base_m;
-        if (to_m <= from_m) continue;
-        for (int k = 0; k <= 8; ++k) {
-            const double z_m = from_m + (to_m - from_m) * k / 8;
-            const double pore_kgm3 =
-                dt_curve_emw(&window->well->pore, z_m, k == 8 ? DT_ABOVE : DT_BELOW);
-            deepest_m = fmax(deepest_m, z_m * (1 - pore_kgm3 / mud_kgm3));
-        }
-        from_m = to_m;
-    }
-    return deepest_m;
-}
-
-static void losses_while_drilling(const dt_window *window, const dt_seats *seats,
-                                  dt_string_load *load)
-{
-    for (size_t i = load->place + 1; i < seats->count && load->loss_count < DT_MOST_LOSSES; ++i) {
-        const double mud_kgm3 = seats->items[i].mud_kgm3;
-        load->losses[load->loss_count++] =
-            (dt_loss){mud_kgm3, level_of_hole(window, mud_kgm3, seats->items[i - 1].shoe_m,
-                                              seats->items[i].shoe_m)};
+        load->holes[load->hole_count++] =
+            hole_below(window->well, seats->items[i].mud_kgm3, shoe_m, seats->items[i].shoe_m);
         if (dt_seat_covers(&seats->items[i])) return;
     }
 }
@@ -319,7 +254,7 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
     const dt_load_wishes *w = &well->loads;
     const bool given = w->given;
     const dt_kick_case kick = given ? w->kick : DT_KICK_GAS;
-    const bool drilled_below = !isnan(load->kick_pa);
+    const bool drilled_below = load->hole_count > 0;
     const bool losses = given && w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below &&
                         !load->wall_when_finished;
     const bool shock = given && w->running == DT_RUNNING_SHOCK;
@@ -371,9 +306,6 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
                             .pressures_apply = !conductor,
                             .above_tvd_m = conductor ? 0 : seats->items[drilled - 1].shoe_m,
                             .fracture_surface_pa = NAN,
-                            .kick_pa = NAN,
-                            .kick_tvd_m = NAN,
-                            .kick_mud_kgm3 = NAN,
                             .influx_surface_pa = NAN,
                             .leak_pa = NAN,
                             .test_pa = NAN,
@@ -410,15 +342,14 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
     if (load.pressures_apply) {
         gas_while_drilling(window, seats, &load);
         gas_when_finished(window, seats, &load);
-        kicks_while_drilling(window, seats, &load);
-        losses_while_drilling(window, seats, &load);
+        holes_while_drilling(window, seats, &load);
         load.wall_when_finished = wall_when_finished(seats, load.place);
         if (load.wall_when_finished) {
             const size_t last = seats->count - 1;
-            const gas_source source =
+            const dt_over_column source =
                 strongest_gas(window, load.gas_gradient_kgm3, seats->items[last - 1].shoe_m,
                               seats->items[last].shoe_m);
-            load.leak_pa = fmax(source.surface_pa, 0);
+            load.leak_pa = fmax(source.most_pa, 0);
         }
         if (!load.tieback) set_cement(well, &seats->items[seat], design, &load);
         set_test(well, &load);

@@ -14,7 +14,7 @@ static const double g = DT_STANDARD_GRAVITY;
 
 /* ---- kinds: what must be the same ---- */
 
-enum { KIND_NUMBERS = 7, TEST_OF_LINER = 1, LOSS = 2 };
+enum { KIND_NUMBERS = 4, TEST_OF_LINER = 1, LOSS, KICK };
 
 /** One record; `before` makes a list of records one number. */
 typedef struct kind_record {
@@ -98,14 +98,21 @@ static bool one_hole_loses_most(const dt_string_load *load, double *level_m)
     const double inside_pa = dt_load_left_inside(load, load->shoe_tvd_m);
     bool one = false;
     *level_m = 0;
-    for (size_t i = 0; i < load->loss_count; ++i)
-        *level_m = fmax(*level_m, load->losses[i].level_tvd_m);
-    for (size_t i = 0; i < load->loss_count && !one; ++i) {
-        const dt_loss *loss = &load->losses[i];
-        const double left_m = fmax(load->shoe_tvd_m - loss->level_tvd_m, 0);
-        one = loss->level_tvd_m == *level_m && loss->mud_kgm3 * g * left_m <= inside_pa;
+    for (size_t i = 0; i < load->hole_count; ++i)
+        *level_m = fmax(*level_m, load->holes[i].loss_level_tvd_m);
+    for (size_t i = 0; i < load->hole_count && !one; ++i) {
+        const dt_hole_below *hole = &load->holes[i];
+        const double left_m = fmax(load->shoe_tvd_m - hole->loss_level_tvd_m, 0);
+        one = hole->loss_level_tvd_m == *level_m && hole->mud_kgm3 * g * left_m <= inside_pa;
     }
     return one;
+}
+
+/** A kind with one more thing that must be the same. */
+static dt_status and_of(dt_search *search, int *kind, double what, double a, double b, double c)
+{
+    const kind_record record = {.before = *kind, .number = {what, known(a), known(b), known(c)}};
+    return number_of(search, &record, kind);
 }
 
 static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out)
@@ -123,25 +130,18 @@ static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out
     kind_record r = {.number = {wall}};
     if (wall && given && !isnan(w->packer_fluid_kgm3)) r.number[1] = known(load->leak_pa);
     if (kick == DT_KICK_FRACTURE) r.number[2] = known(load->fracture_surface_pa);
-    if (kick == DT_KICK_INFLUX) {
-        r.number[3] = known(load->kick_pa);
-        r.number[4] = known(load->kick_tvd_m);
-        r.number[5] = known(load->kick_mud_kgm3);
-    }
-    r.number[6] = !isnan(load->kick_pa); /* a hole below */
+    r.number[3] = load->hole_count > 0;
     dt_status status = number_of(search, &r, out);
-    for (size_t i = 0; i < load->lap_test_count && status == DT_OK; ++i) {
-        kind_record next = {.before = *out,
-                            .number = {TEST_OF_LINER, load->lap_tests[i].pressure_pa,
-                                       load->lap_tests[i].fluid_kgm3}};
-        status = number_of(search, &next, out);
-    }
-    for (size_t i = 0; same_loss && i < load->loss_count && status == DT_OK; ++i) {
-        kind_record next = {
-            .before = *out,
-            .number = {LOSS, load->losses[i].level_tvd_m, load->losses[i].mud_kgm3}};
-        status = number_of(search, &next, out);
-    }
+    for (size_t i = 0; i < load->lap_test_count && status == DT_OK; ++i)
+        status = and_of(search, out, TEST_OF_LINER, load->lap_tests[i].pressure_pa,
+                        load->lap_tests[i].fluid_kgm3, 0);
+    for (size_t i = 0; same_loss && i < load->hole_count && status == DT_OK; ++i)
+        status =
+            and_of(search, out, LOSS, load->holes[i].loss_level_tvd_m, load->holes[i].mud_kgm3, 0);
+    if (kick != DT_KICK_INFLUX) return status;
+    for (size_t i = 0; i < load->hole_count && status == DT_OK; ++i)
+        status = and_of(search, out, KICK, load->holes[i].top_tvd_m, load->holes[i].base_tvd_m,
+                        load->holes[i].mud_kgm3);
     return status;
 }
 

@@ -457,7 +457,7 @@ static bool may_assume_losses(const dt_program *p, size_t seat)
     dt_string_load load;
     return dt_string_load_build(&p->window, &p->seats, &p->trajectory, &p->design, p->lap_m, seat,
                                 &load) == DT_OK &&
-           !load.wall_when_finished && load.loss_count > 0;
+           !load.wall_when_finished && load.hole_count > 0;
 }
 
 static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_display display,

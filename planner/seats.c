@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "drawtube/trajectory.h"
 #include "odds_parts.h"
 #include "section.h"
 
@@ -676,17 +677,30 @@ static void give_muds(const dt_window *window, dt_seats *seats)
     }
 }
 
-/** Tie-backs come from pins alone, each behind the pin of its liner. A liner whose lap reaches the
- * wellhead leaves none any room. */
+/** A liner whose lap, along the hole, reaches the wellhead leaves a tie-back no room. */
+static dt_status has_room(const dt_well *well, double shoe_above_m, bool *room)
+{
+    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    dt_trajectory trajectory = {0};
+    const dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
+    if (status != DT_OK) return status;
+    *room = dt_trajectory_md(&trajectory, shoe_above_m) - lap_m > LEAST_SECTION_M;
+    dt_trajectory_free(&trajectory);
+    return DT_OK;
+}
+
+/** Tie-backs come from pins alone, each behind the pin of its liner. */
 static dt_status add_tiebacks(const dt_well *well, dt_seats *seats)
 {
     const size_t count = seats->count;
-    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
     for (size_t k = 1; k < count; ++k) {
-        if (!(seats->items[k - 1].shoe_m > lap_m)) continue;
         const size_t pin = seats->items[k].pin;
         if (pin == DT_NO_INDEX || pin + 1 >= well->pin_count) continue;
         if (well->pins[pin + 1].type != DT_TIEBACK || seats->items[k].type != DT_LINER) continue;
+        bool room = false;
+        const dt_status status = has_room(well, seats->items[k - 1].shoe_m, &room);
+        if (status != DT_OK) return status;
+        if (!room) continue;
         seats->count = count + seats->tieback_count;
         dt_seat *added = add_seat(seats);
         seats->count = count; /* it is none of them */

@@ -111,10 +111,11 @@ static void influx_circulated(void **state)
                                  "one bubble of gas at the surface, annulus (ID^2 - OD^2)/1029.4"};
     assert_cited(&bubble, "pressure at the bottom of the hole", "psi", bottom, formation, 0.5);
     assert_true(p > 0 && p < 12000 * (12 * ppg_psift - 0.1));
-    /* the bubble above, mud of 12.5 ppg from its foot to the formation below */
+    /* the bubble above, mud of 12.5 ppg from its foot to the formation below: just under the shoe
+     * at 8,000 ft that is 12 ppg as well, and less mud stands between */
     assert_true(height > 100 && height < 5000);
     assert_pressures(&load, DT_LOAD_BURST_INFLUX, 100, p + 10, 100 * water_psift);
-    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 5000, formation - 7000 * 12.5 * ppg_psift,
+    assert_pressures(&load, DT_LOAD_BURST_INFLUX, 5000, (8000 * 12 - 3000 * 12.5) * ppg_psift,
                      5000 * water_psift);
     /* a larger influx brings more, in the end no more than a hole full of gas */
     double last = p;
@@ -125,6 +126,44 @@ static void influx_circulated(void **state)
         last = load.influx_surface_pa / PSI;
     }
     assert_within(last, 12000 * (12 * ppg_psift - 0.1), 0.05);
+    dt_window_free(&b.window);
+}
+
+/* The formation that would fill the hole with most gas is not always the one whose influx brings
+ * most: a bed of 14 ppg down to 6,100 ft, 12 ppg below it to 12,000 ft, drilled in 14.4 ppg. Each
+ * bubble is worked for itself, P (P - net) = (mud - gas) Pf V0/A, and the larger counts. */
+static void influx_from_the_worse_formation(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.kick = DT_KICK_INFLUX;
+    b.c.well.loads.influx_m3 = 25 * DT_M3_PER_BBL;
+    b.c.well.loads.drill_pipe_m = 5 * DT_M_PER_IN;
+    b.items[1].shoe_m = 5000 * FT;
+    b.items[2].shoe_m = 12000 * FT;
+    b.items[2].mud_kgm3 = 14.4 * PPG;
+    b.seats.count = 3;
+    const double depths[] = {6000, 6000, 6100, 6100}, pores[] = {9, 14, 14, 12};
+    for (size_t i = 0; i < 4; ++i) {
+        b.c.pore[i].tvd_m = depths[i] * FT;
+        b.c.pore[i].emw_kgm3 = pores[i] * PPG;
+    }
+    dt_string_load load = load_of(&b, 1);
+    const double id_in = 8.681, bbl_ft = (id_in * id_in - 25) / 1029.4; /* handbook constant */
+    dt_string_load_fit(&load, id_in * DT_M_PER_IN);
+    double bubble[2];
+    const double from[2][2] = {{6100, 14}, {12000, 12}}; /* ft, ppg */
+    for (size_t i = 0; i < 2; ++i) {
+        const double formation = from[i][0] * from[i][1] * ppg_psift;
+        const double net = from[i][0] * (from[i][1] - 14.4) * ppg_psift;
+        const double lift = (14.4 * ppg_psift - 0.1) * formation * 25 / bbl_ft;
+        bubble[i] = (net + sqrt(net * net + 4 * lift)) / 2;
+    }
+    assert_true(bubble[0] > 1.1 * bubble[1]);
+    static const cited hand = {CITED_WORKED, "one bubble of gas at the surface, worked by hand"};
+    assert_cited(&hand, "influx from 14 ppg at 6,100 ft above 12 ppg at 12,000 ft", "psi",
+                 load.influx_surface_pa / PSI, bubble[0], 0.5);
     dt_window_free(&b.window);
 }
 
@@ -242,8 +281,8 @@ static void collapse_cases(void **state)
     b.c.well.loads.unfilled_m = 1500 * FT;
     load = load_of(&b, 2);
     assert_false(load.runs[DT_LOAD_COLLAPSE_EMPTY]);
-    assert_int_equal(load.loss_count, 1);
-    assert_within(load.losses[0].level_tvd_m / FT, 480, 1e-6);
+    assert_int_equal(load.hole_count, 1);
+    assert_within(load.holes[0].loss_level_tvd_m / FT, 480, 1e-6);
     assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 6000, (6000 - 480) * 12.5 * ppg_psift,
                      6000 * 9.5 * ppg_psift);
     assert_pressures(&load, DT_LOAD_COLLAPSE_FILL, 6000, 4500 * 9.5 * ppg_psift,
@@ -581,6 +620,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(kicks),
         cmocka_unit_test(influx_circulated),
+        cmocka_unit_test(influx_from_the_worse_formation),
         cmocka_unit_test(finished_well),
         cmocka_unit_test(cementing),
         cmocka_unit_test(one_job_two_elements),

@@ -696,6 +696,26 @@ static void finds_them_under_other_loads(void **state)
     compare_with_everything(&c, SMALL_STOCK, 1, false);
 }
 
+/** Under weaker rock mud may be lighter and be lost less deep: what liners leave above then bends.
+ */
+static void finds_them_over_weaker_rock(void **state)
+{
+    (void)state;
+    for (int deepest = 0; deepest < 3; ++deepest) {
+        coded_well c;
+        part_well(&c, 1);
+        lose_returns(&c.well.loads);
+        /* a liner's hole to 6,000 ft in 12.4 ppg falls to 6,000 (1 - 11.33/12.4) = 516 ft, the
+         * one below in 11.73 ppg to 547, 500 or 467 ft: in the latter two less of it is left at
+         * the shoe above, between 1,727 and 2,024 ft */
+        c.pore[1].emw_kgm3 = 12 * PPG;
+        c.pore[2].emw_kgm3 = 11 * PPG;
+        c.pore[3].emw_kgm3 = (11.15 + 0.05 * deepest) * PPG;
+        coded_interval(&c, 5000, 6000, DT_CASE_OFF, 1500);
+        compare_with_everything(&c, SMALL_STOCK, 2, true);
+    }
+}
+
 /** What stands outside in burst bounds what gas can ask of the string above a liner: with four
  * strings the bound cuts, and nothing may be lost by it. */
 static void finds_them_whatever_stands_outside(void **state)
@@ -715,26 +735,6 @@ static void finds_them_whatever_stands_outside(void **state)
             c.well.loads.burst_outside = outsides[i];
             compare_with_everything(&c, stock, 1, true);
         }
-}
-
-/** Under weaker rock mud may be lighter and be lost less deep: what liners leave above then bends.
- */
-static void finds_them_over_weaker_rock(void **state)
-{
-    (void)state;
-    for (int deepest = 0; deepest < 3; ++deepest) {
-        coded_well c;
-        part_well(&c, 1);
-        lose_returns(&c.well.loads);
-        /* a liner's hole to 6,000 ft in 12.4 ppg falls to 6,000 (1 - 11.33/12.4) = 516 ft, the
-         * one below in 11.73 ppg to 547, 500 or 467 ft: in the latter two less of it is left at
-         * the shoe above, between 1,727 and 2,024 ft */
-        c.pore[1].emw_kgm3 = 12 * PPG;
-        c.pore[2].emw_kgm3 = 11 * PPG;
-        c.pore[3].emw_kgm3 = (11.15 + 0.05 * deepest) * PPG;
-        coded_interval(&c, 5000, 6000, DT_CASE_OFF, 1500);
-        compare_with_everything(&c, SMALL_STOCK, 2, true);
-    }
 }
 
 /** Drilling liners tied back too, and the test of a liner that the string above sees before its
@@ -1268,8 +1268,8 @@ int main(void)
         cmocka_unit_test(finds_tied_drilling_liners_and_their_tests),
         cmocka_unit_test(finds_them_under_hangers_and_tests),
         cmocka_unit_test(finds_them_under_other_loads),
-        cmocka_unit_test(finds_them_whatever_stands_outside),
         cmocka_unit_test(finds_them_over_weaker_rock),
+        cmocka_unit_test(finds_them_whatever_stands_outside),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
         cmocka_unit_test(a_finer_step_never_loses_an_optimum),

@@ -279,6 +279,36 @@ static void none_without_the_change(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/* No well file leads there: a section that its own screen does not hold is told, whichever way it
+ * came into the program. A factor is lowered after planning. */
+static void a_section_that_fails_is_told(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    dt_well *well = edited_well(LAND, NULL, 0);
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                     DT_OK);
+    const size_t before = program->warning_count, last = program->count - 1;
+    assert_int_equal(dt_program_warn_of_sections(program, last, "production", DT_DISPLAY_FIELD),
+                     DT_OK);
+    assert_int_equal(program->warning_count, before);
+    dt_section *section = &program->strings.items[last].sections[0];
+    section->screen.ok = false;
+    section->screen.by_check[section->screen.worst_check].factor = 0.87;
+    assert_int_equal(dt_program_warn_of_sections(program, last, "production", DT_DISPLAY_FIELD),
+                     DT_OK);
+    assert_int_equal(program->warning_count, before + 1);
+    const provoked told = {
+        .code = "section-fails-load", .where = "production", .words = "MD: factor 0.87, 1."};
+    must_warn(program, &told);
+    dt_program_free(program);
+    dt_well_free(well);
+    dt_catalogue_free(&catalogue);
+}
+
 /* A 12.25 in bit passes the 12.259 in drift of 13-3/8 in 68 lb/ft and opens the hole to the 14-3/4
  * in that is pinned; the coupling of the 11-3/4 in pipe pinned in it, 12.750 in (API 5CT), does not
  * pass. Where there is wider pipe it is taken, and nothing is said. */
@@ -362,36 +392,6 @@ static void pressure_beyond_the_classes(void **state)
     dt_well_free(well);
 }
 
-/* No well file leads there: a section that its own screen does not hold is told, whichever way it
- * came into the program. A factor is lowered after planning. */
-static void a_section_that_fails_is_told(void **state)
-{
-    (void)state;
-    dt_catalogue catalogue;
-    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    dt_well *well = edited_well(LAND, NULL, 0);
-    dt_program *program = NULL;
-    dt_refusal refusal = {0};
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
-    const size_t before = program->warning_count, last = program->count - 1;
-    assert_int_equal(dt_program_warn_of_sections(program, last, "production", DT_DISPLAY_FIELD),
-                     DT_OK);
-    assert_int_equal(program->warning_count, before);
-    dt_section *section = &program->strings.items[last].sections[0];
-    section->screen.ok = false;
-    section->screen.by_check[section->screen.worst_check].factor = 0.87;
-    assert_int_equal(dt_program_warn_of_sections(program, last, "production", DT_DISPLAY_FIELD),
-                     DT_OK);
-    assert_int_equal(program->warning_count, before + 1);
-    const provoked told = {
-        .code = "section-fails-load", .where = "production", .words = "MD: factor 0.87, 1."};
-    must_warn(program, &told);
-    dt_program_free(program);
-    dt_well_free(well);
-    dt_catalogue_free(&catalogue);
-}
-
 /* ---- words: the codes of an enumeration are told apart, and past its end there are none ---- */
 
 #define NAMES(type, function, count)                                                               \
@@ -442,9 +442,9 @@ int main(void)
         cmocka_unit_test(names_are_told_apart),
         cmocka_unit_test(each_is_provoked),
         cmocka_unit_test(none_without_the_change),
+        cmocka_unit_test(a_section_that_fails_is_told),
         cmocka_unit_test(a_coupling_wider_than_the_drift),
         cmocka_unit_test(pressure_beyond_the_classes),
-        cmocka_unit_test(a_section_that_fails_is_told),
     };
     return cmocka_run_group_tests_name("warnings", tests, NULL, NULL);
 }

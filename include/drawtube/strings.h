@@ -108,12 +108,15 @@ typedef struct dt_lap_test {
 } dt_lap_test;
 
 #define DT_MOST_LAP_TESTS 20 /* no well has so many strings */
-#define DT_MOST_LOSSES    20 /* nor so many holes */
+#define DT_MOST_HOLES     20 /* nor so many holes */
 
-/** Mud of a hole drilled below a string, and the depth it may fall to; 0: it is not lost. */
-typedef struct dt_loss {
-    double mud_kgm3, level_tvd_m;
-} dt_loss;
+/** A hole drilled below a string. */
+typedef struct dt_hole_below {
+    double top_tvd_m, base_tvd_m, mud_kgm3;
+    double loss_level_tvd_m; /* the mud may fall to here; 0: it is not lost */
+    double kick_net_pa;      /* most that a formation has over a column of the mud; not above 0
+                                where the mud holds all of them */
+} dt_hole_below;
 
 /** The loads on one string, enough to hold any pipe against them. NAN where a case is not run. */
 typedef struct dt_string_load {
@@ -138,16 +141,15 @@ typedef struct dt_string_load {
     bool runs[DT_LOAD_COUNT];
     double above_tvd_m;         /* shoe above; 0 for a conductor */
     double fracture_surface_pa; /* fracture at the worst shoe with gas above it, at the surface */
-    double kick_pa, kick_tvd_m, kick_mud_kgm3; /* formation an influx comes from, and the mud */
-    double influx_surface_pa;                  /* set by dt_string_load_fit() */
-    bool wall_when_finished;                   /* holds the finished well */
-    double leak_pa;                            /* gas at the wellhead of the finished well */
+    double influx_surface_pa;   /* set by dt_string_load_fit() */
+    bool wall_when_finished;    /* holds the finished well */
+    double leak_pa;             /* gas at the wellhead of the finished well */
     double test_pa, test_kgm3;
     dt_lap_test lap_tests[DT_MOST_LAP_TESTS]; /* a liner's own first, then those of liners below */
     size_t lap_test_count;
     double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
-    dt_loss losses[DT_MOST_LOSSES]; /* of each hole drilled below while the string is the wall */
-    size_t loss_count;
+    dt_hole_below holes[DT_MOST_HOLES]; /* drilled while the string is their wall */
+    size_t hole_count;
     double wear_m; /* wall taken off */
 } dt_string_load;
 

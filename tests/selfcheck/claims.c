@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "claims.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -104,7 +105,12 @@ static void copy_string(const dt_program *p, size_t i, claimed_string *to)
                            .kick_known = s->kick_known,
                            .kick = s->kick,
                            .bill = s->bill,
-                           .head = p->wellhead.stages[i]};
+                           .head = p->wellhead.stages[i],
+                           .hanger = s->hanger ? (size_t)(s->hanger - p->well->hangers.items)
+                                               : DT_NO_INDEX,
+                           .hung = s->hung,
+                           .lap_test = {NAN, NAN, NAN}};
+    if (dt_program_liner_test(s)) to->lap_test = *dt_program_liner_test(s);
     copy_sections(s->string, to);
     copy_cement(s->job, &to->cement);
 }
@@ -115,18 +121,25 @@ static void copy_broken(const dt_seats *seats, claims *out)
         out->broken[out->broken_count++] = seats->broken[i];
 }
 
-static void copy_program(const dt_program *p, claims *out)
+/** false: more strings than there is room for. */
+static bool copy_program(const dt_program *p, claims *out)
 {
+    size_t all = dt_program_strings(p);
+    if (all > CLAIM_STRINGS) return false;
     out->outcome = OUTCOME_PROGRAM;
-    out->count = p->count < CLAIM_STRINGS ? p->count : CLAIM_STRINGS;
-    for (size_t i = 0; i < out->count; ++i)
+    out->count = p->count;
+    out->tieback_count = all - p->count;
+    for (size_t i = 0; i < all; ++i) {
         copy_string(p, i, &out->strings[i]);
+        out->order[i] = dt_program_at(p, i);
+    }
     copy_broken(&p->seats, out);
     out->lap_m = p->lap_m;
     out->steel_kg = p->steel_kg;
     out->bill = p->bill;
     out->landing_count = p->wellhead.landing_count;
     memcpy(out->landing, p->wellhead.landing, sizeof out->landing);
+    return true;
 }
 
 /** A refusal has no program to copy: the stages once more, up to the one that says no. */
@@ -145,9 +158,12 @@ static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue
         out->outcome = OUTCOME_NO_SEATS;
         status = dt_seats_choose(&window, &seats);
     }
-    for (size_t i = 0; status == DT_OK && i < seats.count && i < CLAIM_STRINGS; ++i)
-        out->strings[out->count++].seat = seats.items[i];
+    if (status == DT_OK && seats.count + seats.tieback_count > CLAIM_STRINGS) status = DT_E_MEMORY;
     if (status == DT_OK) {
+        for (size_t i = 0; i < seats.count + seats.tieback_count; ++i)
+            out->strings[i].seat = seats.items[i];
+        out->count = seats.count;
+        out->tieback_count = seats.tieback_count;
         copy_broken(&seats, out);
         out->outcome = OUTCOME_NO_NEST;
         status = dt_nest_build(well, &seats, catalogue, &nest, &blocked);
@@ -159,6 +175,7 @@ static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue
         out->short_string = shortfall.seat;
         out->short_known = shortfall.pipe != NULL;
         if (shortfall.pipe) out->short_pipe = copy_pipe(shortfall.pipe, shortfall.thread);
+        out->short_by_hanger = shortfall.by_hanger;
         out->short_factor = shortfall.factor;
         out->short_load = shortfall.load;
         out->short_check = shortfall.check;
@@ -179,7 +196,7 @@ dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims
     dt_status status = dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &refusal);
     out->lap_m = well->seats.lap_m == well->seats.lap_m ? well->seats.lap_m : 300 * DT_M_PER_FT;
     if (status == DT_OK) {
-        copy_program(program, out);
+        if (!copy_program(program, out)) status = DT_E_MEMORY;
     } else if (status == DT_E_NONE) {
         status = copy_refusal(well, catalogue, out);
     } else if (status == DT_E_INPUT) {

@@ -10,7 +10,7 @@
  * assignment.
  */
 
-enum { CLAIM_STRINGS = 18, CLAIM_SECTIONS = 16, CLAIM_PARTS = 16 };
+enum { CLAIM_STRINGS = 24, CLAIM_SECTIONS = 16, CLAIM_PARTS = 16 };
 
 typedef struct claimed_pipe {
     double od_m, weight_kgm, wall_m, drift_m, special_drift_m, coupling_od_m;
@@ -62,6 +62,9 @@ typedef struct claimed_string {
     dt_kick_result kick;
     dt_bill bill;
     dt_head_stage head;
+    size_t hanger; /* row of the well's list, or DT_NO_INDEX */
+    dt_hung hung;
+    dt_lap_test lap_test; /* of a liner; pressure NAN: none */
 } claimed_string;
 
 typedef enum outcome {
@@ -77,6 +80,8 @@ typedef struct claims {
     outcome outcome;
     claimed_string strings[CLAIM_STRINGS];
     size_t count; /* of strings; where seats were found and nothing else, only seats are set */
+    size_t tieback_count;        /* behind them */
+    size_t order[CLAIM_STRINGS]; /* index of each string, as they are run */
     dt_broken_pin broken[CLAIM_STRINGS];
     size_t broken_count;
     double lap_m;
@@ -86,7 +91,7 @@ typedef struct claims {
     size_t landing_count;
     /* OUTCOME_NO_STRENGTH: the pipe that came nearest */
     size_t short_string;
-    bool short_known;
+    bool short_known, short_by_hanger;
     claimed_pipe short_pipe;
     dt_factor short_factor;
     dt_load short_load;

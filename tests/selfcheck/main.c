@@ -77,7 +77,7 @@ bool trial_run(const bench *b, const char *text, size_t size, trial *out)
     out->outcome = out->claims.outcome;
     const mutation *plant = b->plant ? mutation_find(b->plant) : NULL;
     if (plant && out->outcome == OUTCOME_PROGRAM) (void)plant->change(&out->claims);
-    return recheck(out->well, &b->rows, &out->claims, &out->verdict);
+    return recheck(out->well, &b->rows, &out->claims, false, &out->verdict);
 }
 
 void trial_free(trial *t)
@@ -131,7 +131,7 @@ static bool keep_failure(const bench *b, const options *o, uint64_t number, cons
 typedef struct tally {
     unsigned long outcomes[OUTCOME_COUNT], with[FEATURE_COUNT], planned_with[FEATURE_COUNT];
     unsigned long failed;
-    size_t compared, strings, liners, sections;
+    size_t compared, strings, liners, tiebacks, hung, sections;
 } tally;
 
 static void count_features(tally *t, uint64_t features, bool planned)
@@ -150,9 +150,10 @@ static void print_tally(const tally *t, unsigned long count, double seconds)
     printf("%lu wells in %.1f s:", count, seconds);
     for (int i = 0; i < OUTCOME_COUNT; ++i)
         printf(" %lu %s%s", t->outcomes[i], words[i], i + 1 < OUTCOME_COUNT ? "," : "\n");
-    printf("%zu strings, %zu of them liners, %zu sections; %zu figures compared; %lu wells "
+    printf("%zu strings, %zu of them liners (%zu in a hanger of a list), %zu tie-backs, %zu "
+           "sections; %zu figures compared; %lu wells "
            "with a disagreement\n",
-           t->strings, t->liners, t->sections, t->compared, t->failed);
+           t->strings, t->liners, t->hung, t->tiebacks, t->sections, t->compared, t->failed);
     printf("with a program, of all that have it:\n");
     for (int i = 0; i < FEATURE_COUNT; ++i)
         printf("  %-45s %lu of %lu\n", feature_words((feature)i), t->planned_with[i], t->with[i]);
@@ -161,9 +162,11 @@ static void print_tally(const tally *t, unsigned long count, double seconds)
 static void count_strings(tally *t, const claims *c)
 {
     if (c->outcome != OUTCOME_PROGRAM) return;
-    for (size_t i = 0; i < c->count; ++i) {
+    for (size_t i = 0; i < slow_all(c); ++i) {
         ++t->strings;
         t->liners += c->strings[i].seat.type == DT_LINER;
+        t->tiebacks += i >= c->count;
+        t->hung += c->strings[i].hanger != DT_NO_INDEX;
         t->sections += c->strings[i].section_count;
     }
 }
@@ -229,10 +232,17 @@ static int run_file(const bench *b, const char *path)
     return code;
 }
 
+static bool noticed(const verdict *v, const char *by)
+{
+    for (size_t i = 0; by && i < v->count; ++i)
+        if (strcmp(v->items[i].check, by) == 0) return true;
+    return !by && v->faults > 0;
+}
+
 /** Every kind of wrong claim has to be noticed, every time it is made. */
 static int run_mutations(const bench *b, const options *o)
 {
-    size_t count, made[64] = {0}, missed[64] = {0};
+    size_t count, made[128] = {0}, missed[128] = {0};
     const mutation *all = mutations(&count);
     trial *one = malloc(sizeof *one);
     claims *spoilt = malloc(sizeof *spoilt);
@@ -247,8 +257,8 @@ static int run_mutations(const bench *b, const options *o)
             *spoilt = one->claims;
             if (one->verdict.faults > 0 || !all[k].change(spoilt)) continue;
             ++made[k];
-            if (!recheck(one->well, &b->rows, spoilt, &v)) code = 4;
-            if (v.faults > 0) continue;
+            if (!recheck(one->well, &b->rows, spoilt, !all[k].by, &v)) code = 4;
+            if (noticed(&v, all[k].by)) continue;
             ++missed[k];
             printf("well %llu: %s was not noticed\n", (unsigned long long)(o->first + i),
                    all[k].name);

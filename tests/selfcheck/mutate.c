@@ -222,7 +222,7 @@ static bool tight_more(claims *c)
 {
     for (size_t i = 1; i < c->count; ++i)
         if (c->strings[i].cement.cemented && isfinite(c->strings[i].cement.tight_spare_pa)) {
-            c->strings[i].cement.tight_spare_pa += 500 * 6894.757 * 10;
+            c->strings[i].cement.tight_spare_pa += 10 * SLOW_PSI;
             return true;
         }
     return false;
@@ -380,55 +380,396 @@ static bool hours_fewer(claims *c)
     return true;
 }
 
+/* ---- liners ---------------------------------------------------------------------------------- */
+
+static claimed_string *tieback(claims *c)
+{
+    return c->tieback_count ? &c->strings[c->count] : NULL;
+}
+
+/** A liner that hangs in a row of the list. */
+static claimed_string *hanging(claims *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (c->strings[i].hanger != DT_NO_INDEX) return &c->strings[i];
+    return NULL;
+}
+
+static bool tie_lighter(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->sections[0].pipe.weight_kgm *= 0.9;
+    return true;
+}
+
+static bool tie_grade(claims *c)
+{
+    if (!tieback(c)) return false;
+    claimed_pipe *p = &tieback(c)->sections[0].pipe;
+    snprintf(p->grade, sizeof p->grade, "%s", strcmp(p->grade, "J55") == 0 ? "N80" : "J55");
+    return true;
+}
+
+static bool tie_factor(claims *c, dt_check check)
+{
+    if (!tieback(c)) return false;
+    dt_factor *f = &tieback(c)->sections[0].by_check[check];
+    if (!(f->factor < 20)) return false;
+    f->factor *= 1.02;
+    return true;
+}
+
+static bool tie_burst(claims *c)
+{
+    return tie_factor(c, DT_CHECK_BURST);
+}
+
+static bool tie_collapse(claims *c)
+{
+    return tie_factor(c, DT_CHECK_COLLAPSE);
+}
+
+static bool tie_tension(claims *c)
+{
+    return tie_factor(c, DT_CHECK_TENSION);
+}
+
+static bool tie_longer(claims *c)
+{
+    if (!tieback(c)) return false;
+    claimed_string *t = tieback(c);
+    t->shoe_md_m += 0.01;
+    t->sections[t->section_count - 1].base_md_m += 0.01;
+    return true;
+}
+
+static bool tie_wider(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->od_m += 0.5 * SLOW_IN;
+    return true;
+}
+
+static bool tie_mud(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->seat.mud_kgm3 -= 0.5;
+    return true;
+}
+
+static bool tie_cemented(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->cement.cemented = true;
+    return true;
+}
+
+static bool tie_elsewhere(claims *c)
+{
+    if (!tieback(c) || tieback(c)->seat.ties < 1) return false;
+    --tieback(c)->seat.ties;
+    return true;
+}
+
+static bool tie_missing(claims *c)
+{
+    if (!tieback(c)) return false;
+    --c->tieback_count;
+    return true;
+}
+
+static bool tie_untold(claims *c)
+{
+    if (!tieback(c)) return false;
+    c->strings[tieback(c)->seat.ties].seat.tied_back = false;
+    return true;
+}
+
+static bool tie_early(claims *c)
+{
+    for (size_t k = 1; k < c->count + c->tieback_count; ++k)
+        if (c->order[k] >= c->count) {
+            size_t liner = c->order[k - 1];
+            c->order[k - 1] = c->order[k];
+            c->order[k] = liner;
+            return true;
+        }
+    return false;
+}
+
+static bool tie_hook(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->hookload_up_n *= 0.99;
+    return true;
+}
+
+static bool tie_joints(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->joints += 1;
+    return true;
+}
+
+static bool tie_trips(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->bill.hours[DT_HOURS_TRIPS] += 0.05;
+    return true;
+}
+
+static bool tie_receptacle(claims *c)
+{
+    if (!tieback(c) || !(tieback(c)->bill.cost[DT_COST_HANGER] > 0)) return false;
+    tieback(c)->bill.cost[DT_COST_HANGER] -= 1;
+    tieback(c)->bill.total -= 1;
+    c->bill.total -= 1;
+    return true;
+}
+
+static bool tie_surface(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->surface_pressure_pa -= 2 * SLOW_PSI;
+    return true;
+}
+
+static bool tie_head(claims *c)
+{
+    if (!tieback(c) || !(tieback(c)->head.pressure_pa > 100 * SLOW_PSI)) return false;
+    tieback(c)->head.pressure_pa -= 20 * SLOW_PSI;
+    return true;
+}
+
+static bool tie_drift(claims *c)
+{
+    if (!tieback(c)) return false;
+    tieback(c)->need_drift_m += 0.25 * SLOW_IN;
+    return true;
+}
+
+static bool hanger_none(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hanger = DT_NO_INDEX;
+    return true;
+}
+
+static bool hanger_next(claims *c)
+{
+    if (!hanging(c)) return false;
+    ++hanging(c)->hanger;
+    return true;
+}
+
+static bool hanger_before(claims *c)
+{
+    if (!hanging(c) || hanging(c)->hanger == 0) return false;
+    --hanging(c)->hanger;
+    return true;
+}
+
+static bool hung_less(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hung.weight_n *= 0.999;
+    return true;
+}
+
+static bool pressed_less(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hung.pressure_n *= 0.999;
+    return true;
+}
+
+static bool all_hung_less(claims *c)
+{
+    if (!hanging(c)) return false;
+    hanging(c)->hung.total_n *= 0.999;
+    return true;
+}
+
+static bool hung_by_other(claims *c)
+{
+    if (!hanging(c)) return false;
+    dt_load *by = &hanging(c)->hung.by;
+    *by = *by == DT_LOAD_TENSION_BUMP ? DT_LOAD_TENSION_GREEN : DT_LOAD_TENSION_BUMP;
+    return true;
+}
+
+/** As heavy a liner as no hanger bears. */
+static bool liner_heavier(claims *c)
+{
+    if (!hanging(c)) return false;
+    claimed_string *s = hanging(c);
+    for (size_t k = 0; k < s->section_count; ++k)
+        s->sections[k].pipe.weight_kgm *= 1.1;
+    return true;
+}
+
+static claimed_string *tested(claims *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (!isnan(c->strings[i].lap_test.pressure_pa)) return &c->strings[i];
+    return NULL;
+}
+
+static bool lap_less(claims *c)
+{
+    if (!tested(c) || !(tested(c)->lap_test.pressure_pa > 1e5)) return false;
+    tested(c)->lap_test.pressure_pa *= 0.999;
+    return true;
+}
+
+static bool lap_fluid(claims *c)
+{
+    if (!tested(c)) return false;
+    tested(c)->lap_test.fluid_kgm3 += 1;
+    return true;
+}
+
+static bool lap_shallow(claims *c)
+{
+    if (!tested(c)) return false;
+    tested(c)->lap_test.base_tvd_m -= 1;
+    return true;
+}
+
+static bool lap_untold(claims *c)
+{
+    if (!tested(c)) return false;
+    tested(c)->lap_test = (dt_lap_test){NAN, NAN, NAN};
+    return true;
+}
+
+static bool liner_top_off(claims *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (c->strings[i].seat.type == DT_LINER) {
+            c->strings[i].top_md_m -= 1;
+            c->strings[i].sections[0].top_md_m -= 1;
+            return true;
+        }
+    return false;
+}
+
+static bool drift_less(claims *c)
+{
+    for (size_t i = 0; i + 1 < c->count; ++i)
+        if (c->strings[i].need_drift_m > 0) {
+            c->strings[i].need_drift_m -= 0.25 * SLOW_IN;
+            return true;
+        }
+    return false;
+}
+
+/** Where two sections meet, the heavier takes an eighth of the string from the lighter. */
+static bool taper_wasteful(claims *c)
+{
+    for (size_t i = 1; i < c->count + c->tieback_count; ++i) {
+        claimed_string *s = &c->strings[i];
+        double length = (s->shoe_md_m - s->top_md_m) / 8;
+        for (size_t k = 0; k + 1 < s->section_count && !s->pin_fails; ++k) {
+            claimed_section *a = &s->sections[k], *b = &s->sections[k + 1];
+            double more = a->pipe.weight_kgm - b->pipe.weight_kgm;
+            const claimed_section *light = more > 0 ? b : a;
+            if (length < 100 || light->base_md_m - light->top_md_m < 2 * length) continue;
+            if (fabs(more) < 5) continue; /* kg/m: else an eighth is within what is allowed */
+            a->base_md_m += more > 0 ? length : -length;
+            b->top_md_m = a->base_md_m;
+            s->steel_kg += fabs(more) * length;
+            return true;
+        }
+    }
+    return false;
+}
+
 static const mutation list[] = {
-    {"seat-deeper", "a shoe 7.3 m deeper", seat_deeper},
-    {"seat-shallower", "a shoe 7.3 m shallower", seat_shallower},
-    {"shallowest-off", "the shallowest seat half a metre deeper", shallowest_off},
-    {"deepest-off", "the deepest seat half a metre shallower", deepest_off},
-    {"mud-lighter", "mud of the last hole 0.5 kg/m3 lighter", mud_lighter},
-    {"other-type", "liner for full string, or the other way round", other_type},
-    {"hole-smaller", "the last hole and its bit 1/4 in smaller", hole_smaller},
-    {"hole-larger", "the last hole 1/4 in larger than its bit", hole_larger},
-    {"pipe-lighter", "the top of the last string a tenth lighter", pipe_lighter},
-    {"grade-weaker", "the top of the last string in another grade", grade_weaker},
-    {"thread-other", "the top of the last string with another thread", thread_other},
-    {"wall-thicker", "wall of the last string 1 mm thicker", wall_thicker},
-    {"section-longer", "the upper section of a tapered string 40 m longer", section_longer},
-    {"burst-more", "a burst factor 2 % larger", burst_more},
-    {"collapse-more", "a collapse factor 2 % larger", collapse_more},
-    {"tension-more", "a tension factor 2 % larger", tension_more},
-    {"triaxial-more", "a triaxial factor 2 % larger", triaxial_more},
-    {"shoe-md-off", "MD of the last shoe 1 cm deeper", shoe_md_off},
-    {"surface-less", "gas at the surface 2 psi less", surface_less},
-    {"kick-more", "kick tolerance 1 % more", kick_more},
-    {"sacks-fewer", "one sack less", sacks_fewer},
-    {"slurry-less", "a thousandth less slurry", slurry_less},
-    {"slurry-other", "another slurry", slurry_other},
-    {"cement-lower", "top of cement 1 m deeper", cement_lower},
-    {"displacement-less", "a thousandth less displacement", displacement_less},
-    {"bump-less", "bump 1 psi less", bump_less},
-    {"tight-more", "5000 psi more left at the narrowest moment", tight_more},
-    {"hook-less", "hook load 1 % less", hook_less},
-    {"joints-fewer", "one joint less", joints_fewer},
-    {"steel-less", "a thousandth less steel", steel_less},
-    {"cost-other", "pipe of the last string dearer by 1, in every sum", cost_other},
-    {"total-other", "the total dearer by 1", total_other},
-    {"days-fewer", "a tenth of a day less", days_fewer},
-    {"head-less", "20 psi less at a wellhead", head_less},
-    {"collar-off", "float collar a ten-thousandth shallower", collar_off},
-    {"spacer-less", "spacer 1 % less", spacer_less},
-    {"spacer-lighter", "spacer a thousandth lighter", spacer_lighter},
-    {"test-more", "casing test a thousandth higher", test_more},
-    {"wait-less", "waiting on cement 1 % shorter", wait_less},
-    {"strokes-fewer", "a thousandth fewer strokes", strokes_fewer},
-    {"job-shorter", "cement job 3 % shorter", job_shorter},
-    {"rest-less", "a thousandth less at the shoe at rest", rest_less},
-    {"pumping-less", "2 % less at the shoe while pumping", pumping_less},
-    {"string-missing", "the string before the last left out", string_missing},
-    {"conductor-off", "conductor 1 cm deeper", conductor_off},
-    {"class-lower", "a wellhead class lower", class_lower},
-    {"hours-fewer", "three minutes less of drilling", hours_fewer},
-    {"landing-more", "a landing factor a thousandth larger", landing_more},
+    {"seat-deeper", "a shoe 7.3 m deeper", seat_deeper, NULL},
+    {"seat-shallower", "a shoe 7.3 m shallower", seat_shallower, NULL},
+    {"shallowest-off", "the shallowest seat half a metre deeper", shallowest_off, NULL},
+    {"deepest-off", "the deepest seat half a metre shallower", deepest_off, NULL},
+    {"mud-lighter", "mud of the last hole 0.5 kg/m3 lighter", mud_lighter, NULL},
+    {"other-type", "liner for full string, or the other way round", other_type, NULL},
+    {"hole-smaller", "the last hole and its bit 1/4 in smaller", hole_smaller, NULL},
+    {"hole-larger", "the last hole 1/4 in larger than its bit", hole_larger, NULL},
+    {"pipe-lighter", "the top of the last string a tenth lighter", pipe_lighter, NULL},
+    {"grade-weaker", "the top of the last string in another grade", grade_weaker, NULL},
+    {"thread-other", "the top of the last string with another thread", thread_other, NULL},
+    {"wall-thicker", "wall of the last string 1 mm thicker", wall_thicker, NULL},
+    {"section-longer", "the upper section of a tapered string 40 m longer", section_longer, NULL},
+    {"burst-more", "a burst factor 2 % larger", burst_more, NULL},
+    {"collapse-more", "a collapse factor 2 % larger", collapse_more, NULL},
+    {"tension-more", "a tension factor 2 % larger", tension_more, NULL},
+    {"triaxial-more", "a triaxial factor 2 % larger", triaxial_more, NULL},
+    {"shoe-md-off", "MD of the last shoe 1 cm deeper", shoe_md_off, NULL},
+    {"surface-less", "gas at the surface 2 psi less", surface_less, NULL},
+    {"kick-more", "kick tolerance 1 % more", kick_more, NULL},
+    {"sacks-fewer", "one sack less", sacks_fewer, NULL},
+    {"slurry-less", "a thousandth less slurry", slurry_less, NULL},
+    {"slurry-other", "another slurry", slurry_other, NULL},
+    {"cement-lower", "top of cement 1 m deeper", cement_lower, NULL},
+    {"displacement-less", "a thousandth less displacement", displacement_less, NULL},
+    {"bump-less", "bump 1 psi less", bump_less, NULL},
+    {"tight-more", "10 psi more left at the narrowest moment", tight_more, "narrowest"},
+    {"hook-less", "hook load 1 % less", hook_less, NULL},
+    {"joints-fewer", "one joint less", joints_fewer, NULL},
+    {"steel-less", "a thousandth less steel", steel_less, NULL},
+    {"cost-other", "pipe of the last string dearer by 1, in every sum", cost_other, NULL},
+    {"total-other", "the total dearer by 1", total_other, NULL},
+    {"days-fewer", "a tenth of a day less", days_fewer, NULL},
+    {"head-less", "20 psi less at a wellhead", head_less, NULL},
+    {"collar-off", "float collar a ten-thousandth shallower", collar_off, NULL},
+    {"spacer-less", "spacer 1 % less", spacer_less, NULL},
+    {"spacer-lighter", "spacer a thousandth lighter", spacer_lighter, NULL},
+    {"test-more", "casing test a thousandth higher", test_more, NULL},
+    {"wait-less", "waiting on cement 1 % shorter", wait_less, NULL},
+    {"strokes-fewer", "a thousandth fewer strokes", strokes_fewer, NULL},
+    {"job-shorter", "cement job 3 % shorter", job_shorter, NULL},
+    {"rest-less", "a thousandth less at the shoe at rest", rest_less, NULL},
+    {"pumping-less", "2 % less at the shoe while pumping", pumping_less, NULL},
+    {"string-missing", "the string before the last left out", string_missing, NULL},
+    {"conductor-off", "conductor 1 cm deeper", conductor_off, NULL},
+    {"class-lower", "a wellhead class lower", class_lower, NULL},
+    {"hours-fewer", "three minutes less of drilling", hours_fewer, NULL},
+    {"landing-more", "a landing factor a thousandth larger", landing_more, NULL},
+    {"tie-lighter", "the top of a tie-back a tenth lighter", tie_lighter, NULL},
+    {"tie-grade", "the top of a tie-back in another grade", tie_grade, NULL},
+    {"tie-burst", "burst factor of a tie-back 2 % larger", tie_burst, NULL},
+    {"tie-collapse", "collapse factor of a tie-back 2 % larger", tie_collapse, NULL},
+    {"tie-tension", "tension factor of a tie-back 2 % larger", tie_tension, NULL},
+    {"tie-longer", "a tie-back 1 cm longer", tie_longer, NULL},
+    {"tie-wider", "a tie-back half an inch wider than its liner", tie_wider, NULL},
+    {"tie-mud", "run in mud 0.5 kg/m3 lighter than its liner", tie_mud, NULL},
+    {"tie-cemented", "a tie-back with cement", tie_cemented, NULL},
+    {"tie-elsewhere", "a tie-back on the string above its liner", tie_elsewhere, NULL},
+    {"tie-missing", "a tie-back left out", tie_missing, NULL},
+    {"tie-untold", "a liner that does not know of its tie-back", tie_untold, NULL},
+    {"tie-early", "a tie-back run before its liner", tie_early, NULL},
+    {"tie-hook", "hook load of a tie-back 1 % less", tie_hook, NULL},
+    {"tie-joints", "a joint more in a tie-back", tie_joints, NULL},
+    {"tie-trips", "three minutes more to clean the receptacle out", tie_trips, NULL},
+    {"tie-receptacle", "a receptacle cheaper by 1, in every sum", tie_receptacle, NULL},
+    {"tie-surface", "gas at the top of a tie-back 2 psi less", tie_surface, NULL},
+    {"tie-head", "20 psi less at the wellhead of a tie-back", tie_head, NULL},
+    {"tie-drift", "a tie-back for a bit 1/4 in larger", tie_drift, NULL},
+    {"drift-less", "pipe for a bit 1/4 in smaller", drift_less, NULL},
+    {"hanger-none", "a liner that hangs in nothing", hanger_none, NULL},
+    {"hanger-next", "the next hanger of the list", hanger_next, NULL},
+    {"hanger-before", "the hanger of the list before", hanger_before, NULL},
+    {"hung-less", "a thousandth less weight on a hanger", hung_less, NULL},
+    {"pressed-less", "a thousandth less pressed on a hanger", pressed_less, NULL},
+    {"all-hung-less", "a thousandth less in all on a hanger", all_hung_less, NULL},
+    {"hung-by-other", "by the other of the two cases", hung_by_other, NULL},
+    {"liner-heavier", "a liner on a hanger a tenth heavier", liner_heavier, NULL},
+    {"liner-top-off", "top of a liner 1 m higher", liner_top_off, NULL},
+    {"lap-less", "a liner-top test a thousandth less", lap_less, NULL},
+    {"lap-fluid", "a liner-top test in fluid 1 kg/m3 heavier", lap_fluid, NULL},
+    {"lap-shallow", "a liner pressed to 1 m less", lap_shallow, NULL},
+    {"lap-untold", "a liner-top test left out", lap_untold, NULL},
+    {"taper-wasteful", "an eighth of a string in the heavier of two pipes", taper_wasteful,
+     "taper"},
 };
 
 const mutation *mutations(size_t *count)

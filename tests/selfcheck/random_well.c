@@ -26,6 +26,7 @@ const char *feature_words(feature which)
 /** Everything is thought in ft and ppg; metric only changes how it is written. */
 typedef struct maker {
     uint64_t state;
+    uint64_t beside; /* a stream of its own for what came later: see turn_aside() */
     uint64_t features;
     char *text;
     size_t size, room;
@@ -33,7 +34,7 @@ typedef struct maker {
     double td, ground, floor_height, conductor, water; /* ft */
     bool sea, depth_ratio;
     double trip, min_od, md_td;
-    bool has_overburden, temperature;
+    bool has_overburden, temperature, tying;
     char lead[24], tail[24];
 } maker;
 
@@ -70,6 +71,25 @@ static double to_step(double value, double step)
 static void has(maker *m, feature which)
 {
     m->features |= (uint64_t)1 << which;
+}
+
+/**
+ * To the other stream and, called again, back. What wells were given later is drawn beside what
+ * they had, so a seed and a number go on naming the same well, with something added.
+ */
+static void turn_aside(maker *m)
+{
+    uint64_t state = m->state;
+    m->state = m->beside;
+    m->beside = state;
+}
+
+static bool chance_aside(maker *m, double part)
+{
+    turn_aside(m);
+    bool yes = chance(m, part);
+    turn_aside(m);
+    return yes;
 }
 
 #if defined(__GNUC__)
@@ -792,7 +812,9 @@ static void put_money(maker *m)
             put(m, "    <thread name=\"BTC\" per_joint=\"%.0f\"/>\n", between(m, 60, 150));
         draw(m, "    <thread per_joint=\"%.0f\"/>\n", 30, 80);
         draw(m, "    <liner hanger=\"%.0f\"", 30000, 90000);
-        draw(m, " packer=\"%.0f\"/>\n", 10000, 50000);
+        draw(m, " packer=\"%.0f\"", 10000, 50000);
+        if (chance_aside(m, 0.7)) put(m, " receptacle=\"21500.25\"");
+        put(m, "/>\n");
         draw(m, "    <wellhead per_stage=\"%.0f\"/>\n", 10000, 60000);
         draw(m, "    <cement per_tonne=\"%.0f\"/>\n", 150, 400);
         if (chance(m, 0.6))
@@ -808,6 +830,8 @@ static void put_money(maker *m)
         if (chance(m, 0.5)) put(m, " crew_hours=\"%.1f\"", between(m, 2, 8));
         if (chance(m, 0.5)) put(m, " wait_hours=\"%.1f\"", between(m, 6, 30));
         if (chance(m, 0.5)) put(m, " reserve=\"%.0f %%\"", between(m, 0, 25));
+        if (chance_aside(m, 0.5)) put(m, " hanger_hours=\"5.5\" lap_test_hours=\"3\"");
+        if (chance_aside(m, 0.5)) put(m, " wellhead_hours=\"8\" test_hours=\"2.5\"");
         if (chance(m, 0.5))
             draw(m, "><drilling up_to=\"8.75 in\" per_hour=\"%.0f ft\"/>", 15, 60);
         else
@@ -842,17 +866,69 @@ static void put_pinned_cement(maker *m, bool surface)
     put(m, "    </string>\n");
 }
 
+/** The tie-back of a liner that is pinned, where the other stream wants one. */
+static void put_tieback(maker *m, const char *role, const char *od)
+{
+    static const char *const grades[] = {"N80", "L80", "P110", "T95"};
+    turn_aside(m);
+    if (m->tying && chance(m, 0.75)) {
+        has(m, FEATURE_TIEBACK);
+        put(m, "    <string role=\"%s\" type=\"tieback\"", role);
+        if (od && chance(m, 0.3)) put(m, " od=\"%s\"", od);
+        if (chance(m, 0.15)) put(m, " grade=\"%s\"", grades[upto(m, 3)]);
+        if (chance(m, 0.15)) put(m, " thread=\"BTC\"");
+        if (chance(m, 0.15)) put(m, " wear=\"%.3f in\"", between(m, 0.01, 0.06));
+        put(m, "/>\n");
+    }
+    turn_aside(m);
+}
+
+/** A liner where the first stream has put none. */
+static void put_liner(maker *m, const char *role, const char *const *sizes, int most)
+{
+    if (!m->tying) return;
+    turn_aside(m);
+    has(m, FEATURE_PINNED_LINER);
+    const char *od = chance(m, 0.4) ? sizes[upto(m, most)] : NULL;
+    put(m, "    <string role=\"%s\" type=\"liner\"", role);
+    if (od) put(m, " od=\"%s\"", od);
+    if (chance(m, 0.15)) put(m, " wear=\"%.3f in\"", between(m, 0.01, 0.06));
+    put(m, "/>\n");
+    turn_aside(m);
+    put_tieback(m, role, od);
+}
+
+static const char *const inner_liners[] = {"7.625 in", "9.625 in", "11.75 in"};
+static const char *const last_liners[] = {"4.5 in", "5 in", "5.5 in", "7 in"};
+
+/** Pins of the other stream in a well that the first has left without. */
+static void put_pins_aside(maker *m)
+{
+    if (!m->tying) return;
+    put(m, "  <pinned>\n");
+    if (chance_aside(m, 0.5)) put_liner(m, "intermediate", inner_liners, 2);
+    put_liner(m, "production", last_liners, 3);
+    put(m, "  </pinned>\n");
+}
+
 static void put_pins(maker *m)
 {
     static const double surface_od[] = {9.625, 10.75, 13.375, 13.375};
-    if (!chance(m, 0.4)) return;
+    m->tying = chance_aside(m, 0.35);
+    if (!chance(m, 0.4)) {
+        put_pins_aside(m);
+        return;
+    }
     has(m, FEATURE_PINS);
     double surface = m->conductor + between(m, 800, fmax(1000, m->td * 0.3));
     put(m, "  <pinned>\n");
-    size_t empty = m->size;
-    if (chance(m, 0.3))
+    bool empty = true;
+    if (chance(m, 0.3)) {
+        empty = false;
         put(m, "    <string role=\"conductor\" od=\"%s\"/>\n", chance(m, 0.5) ? "20 in" : "24 in");
+    }
     if (chance(m, 0.7)) {
+        empty = false;
         put(m, "    <string role=\"surface\"");
         if (chance(m, 0.5) && surface < m->td * 0.8) {
             has(m, FEATURE_PINNED_SHOE);
@@ -864,34 +940,108 @@ static void put_pins(maker *m)
         put_pinned_cement(m, true);
     }
     if (chance(m, 0.35)) {
+        empty = false;
         put(m, "    <string role=\"intermediate\"");
         if (chance(m, 0.5)) {
             has(m, FEATURE_PINNED_SHOE);
             put_length(m, "shoe", fmax(surface + 500, m->td * between(m, 0.5, 0.8)));
         }
-        if (chance(m, 0.3)) {
+        bool liner = chance(m, 0.3);
+        if (liner) {
             has(m, FEATURE_PINNED_LINER);
             put(m, " type=\"liner\"");
         }
-        if (chance(m, 0.3)) put(m, " od=\"9.625 in\"");
+        bool sized = chance(m, 0.3);
+        if (sized) put(m, " od=\"9.625 in\"");
         put_pinned_cement(m, false);
+        if (liner) put_tieback(m, "intermediate", sized ? "9.625 in" : NULL);
+    } else if (chance_aside(m, 0.3)) {
+        put_liner(m, "intermediate", inner_liners, 2);
     }
-    if (chance(m, 0.4) || m->size == empty) {
+    if (chance(m, 0.4) || empty) {
         put(m, "    <string role=\"production\"");
-        if (chance(m, 0.3)) put(m, " od=\"7 in\"");
-        if (chance(m, 0.5)) {
+        bool sized = chance(m, 0.3);
+        if (sized) put(m, " od=\"7 in\"");
+        bool liner = chance(m, 0.5);
+        if (liner) {
             has(m, FEATURE_PINNED_LINER);
             put(m, " type=\"liner\"");
         }
         if (chance(m, 0.3)) put(m, " thread=\"BTC\"");
         put_pinned_cement(m, false);
+        if (liner) put_tieback(m, "production", sized ? "7 in" : NULL);
+    } else {
+        put_liner(m, "production", last_liners, 3);
     }
     put(m, "  </pinned>\n");
+}
+
+/* ---- liners ---------------------------------------------------------------------------------- */
+
+/** A sheet of hangers: liner and the pipes it is set in, as the trade pairs them. */
+static void put_hangers(maker *m)
+{
+    static const struct {
+        double liner, bore;
+        double casings[4];
+    } pairs[] = {
+        {4.5, 3.9, {7, 7.625, 0}},
+        {5, 4.25, {7, 7.625, 0}},
+        {5.5, 4.75, {7.625, 8.625, 9.625, 0}},
+        {7, 6.15, {9.625, 10.75, 0}},
+        {7.625, 6.7, {9.625, 10.75, 11.75, 0}},
+        {8.625, 7.7, {10.75, 11.75, 13.375, 0}},
+        {9.625, 8.6, {11.75, 13.375, 0}},
+        {10.75, 9.7, {13.375, 16, 0}},
+        {11.75, 10.7, {13.375, 16, 0}},
+        {13.375, 12.3, {16, 18.625, 20, 0}},
+        {16, 14.9, {18.625, 20, 0}},
+    };
+    if (!chance(m, 0.45)) return;
+    has(m, FEATURE_HANGERS);
+    put(m, "  <liner_hangers");
+    if (chance(m, 0.5)) put(m, " factor=\"%.2f\"", between(m, 1, 1.6));
+    put(m, ">\n");
+    double kept = between(m, 0.6, 1.1), strong = between(m, 90, 500);
+    size_t rows = 0;
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; ++i)
+        for (size_t k = 0; pairs[i].casings[k] > 0; ++k)
+            for (int twice = upto(m, 3) == 0; twice >= 0; --twice) {
+                double liner = pairs[i].liner;
+                if (rows > 0 && !chance(m, kept)) continue;
+                ++rows;
+                put(m, "    <hanger");
+                put_inches(m, "liner", liner);
+                put_inches(m, "casing", pairs[i].casings[k]);
+                double light = pairs[i].casings[k] * between(m, 2, 5.5);
+                if (chance(m, 0.2)) put(m, " lightest=\"%.1f lb/ft\"", light);
+                if (chance(m, 0.2)) put(m, " heaviest=\"%.1f lb/ft\"", light + between(m, 3, 30));
+                put(m, " capacity=\"%.0f klbf\"", liner / 7 * strong * between(m, 0.7, 2));
+                double bore = pairs[i].bore * between(m, 0.93, 1.03);
+                put(m, " bore=\"%.3f in\"", bore);
+                if (chance(m, 0.3))
+                    put(m, " receptacle_bore=\"%.3f in\"", bore + between(m, -0.2, 1));
+                put(m, "/>\n");
+            }
+    put(m, "  </liner_hangers>\n");
+}
+
+static void put_liner_test(maker *m)
+{
+    if (!chance(m, 0.5)) return;
+    has(m, FEATURE_LINER_TEST);
+    bool by_fracture = chance(m, 0.5);
+    put(m, "  <liner_top_test by=\"%s\"", by_fracture ? "fracture" : "pressure");
+    if (!by_fracture) put_pressure(m, "pressure", between(m, 300, 3500));
+    if (by_fracture && chance(m, 0.5)) put_pressure(m, "above", between(m, 0, 900));
+    if (chance(m, 0.4)) put_density(m, "fluid", between(m, 8.4, 10.5));
+    put(m, "/>\n");
 }
 
 char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
 {
     maker m = {.state = seed * 0xd1342543de82ef95u + number * 0x2545f4914f6cdd1du + 1};
+    m.beside = m.state ^ 0x5bf0a8b1457695adu;
     (void)roll(&m);
     put(&m,
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- Invented: made by "
@@ -916,6 +1066,10 @@ char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
     put_cementing(&m);
     put_running(&m);
     put_money(&m);
+    turn_aside(&m);
+    put_hangers(&m);
+    put_liner_test(&m);
+    turn_aside(&m);
     put(&m, "</well>\n");
     if (m.failed) {
         free(m.text);

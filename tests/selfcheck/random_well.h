@@ -61,7 +61,10 @@
     X(CEMENTING, "cementing wishes")                                                               \
     X(RHEOLOGY, "rheology")                                                                        \
     X(RUNNING, "running wishes")                                                                   \
-    X(CALIPER, "caliper log")
+    X(CALIPER, "caliper log")                                                                      \
+    X(TIEBACK, "liners tied back")                                                                 \
+    X(HANGERS, "liner hangers listed")                                                             \
+    X(LINER_TEST, "liner-top test")
 
 typedef enum feature {
 #define FEATURE_ENUM(name, words) FEATURE_##name,

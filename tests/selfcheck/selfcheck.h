@@ -28,6 +28,7 @@ void trial_free(trial *t);
 typedef struct mutation {
     const char *name, *words;
     bool (*change)(claims *);
+    const char *by; /* check that has to notice it; NULL: any */
 } mutation;
 
 const mutation *mutations(size_t *count);

@@ -114,6 +114,33 @@ typedef struct context {
     verdict *v;
 } context;
 
+/** Tie-backs stand behind the strings that have a hole of their own. */
+static inline size_t slow_all(const claims *p)
+{
+    return p->count + p->tieback_count;
+}
+
+/** The string in whose hole this one stands: its own, of a tie-back its liner. */
+static inline size_t slow_place(const claims *p, size_t i)
+{
+    if (i < p->count) return i;
+    return p->strings[i].seat.ties < p->count ? p->strings[i].seat.ties : p->count - 1;
+}
+
+/** Index of the tie-back on a liner; DT_NO_INDEX: none. */
+static inline size_t slow_tieback_on(const claims *p, size_t liner)
+{
+    for (size_t i = p->count; i < slow_all(p); ++i)
+        if (p->strings[i].seat.ties == liner) return i;
+    return DT_NO_INDEX;
+}
+
+/** Runs to the wellhead, by itself or by a tie-back: what is above is a wall no longer. */
+static inline bool slow_covers(const claims *p, size_t i)
+{
+    return p->strings[i].seat.type == DT_FULL || slow_tieback_on(p, i) != DT_NO_INDEX;
+}
+
 static inline double slow_ground(const dt_well *w)
 {
     return w->rig_floor_m + (w->over_sea ? w->water_depth_m : 0);
@@ -154,6 +181,27 @@ void check_seats(const context *c);
 void check_no_seats(const context *c);
 void check_nest(const context *c);
 void check_no_nest(const context *c);
+/** Which rows of the catalogue hold as a whole string, and what a liner's hanger would carry. */
+typedef struct standing {
+    struct {
+        bool row[256];
+        double tall_m, pressed_pa, wear_m;
+    } string[CLAIM_STRINGS];
+} standing;
+
+/** Do pipes nest, of those that stand where that is given? */
+bool slow_path_exists(const context *c, const standing *s);
+void check_liners(const context *c);
+/** Row of the list of hangers a liner hangs in; NULL: none. */
+const dt_hanger *slow_hanger(const context *c, size_t i);
+bool slow_hanger_fits(const dt_hanger *hanger, const row_pipe *casing);
+/** Bore of a hanger and what is on it, in. */
+double slow_hanger_bore(const dt_hanger *hanger);
+/** A size that is pinned and not in the list hangs in nothing, and nobody asks. */
+bool slow_hanger_waived(const context *c, size_t i);
+/** Capacity of a liner's hanger over what it must be for the liner's pipe, with one section
+ * made of another; 1 where it has none. */
+double slow_hanger_spare(const context *c, size_t i, size_t section, const claimed_pipe *other);
 void check_strength(const context *c);
 void check_no_strength(const context *c);
 void check_cement(const context *c);
@@ -162,7 +210,7 @@ void check_kick(const context *c);
 void check_costs(const context *c);
 void check_wellhead(const context *c);
 
-/** All of them. false: out of memory. */
-bool recheck(const dt_well *well, const rows *r, const claims *said, verdict *out);
+/** All of them, or with brief only until something is wrong. false: out of memory. */
+bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief, verdict *out);
 
 #endif

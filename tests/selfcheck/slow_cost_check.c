@@ -118,6 +118,17 @@ static void find_hours(const context *c, size_t i, double slurry, double rock, d
     const claimed_string *s = &c->claims->strings[i];
     const dt_well *w = c->well;
     pace t = pace_of(w);
+    if (i >= c->claims->count) {
+        /* a tie-back: one trip to clean the receptacle out; circulating is for a hole of its own */
+        memset(hours, 0, DT_HOURS_COUNT * sizeof *hours);
+        hours[DT_HOURS_TRIPS] = 2 * s->shoe_md_m / t.trip;
+        hours[DT_HOURS_RUN] =
+            s->shoe_md_m / (40 * SLOW_FT) / running_rate(w, s->od_m / SLOW_IN) + t.crew;
+        hours[DT_HOURS_HEAD] = t.head + t.test;
+        hours[DT_HOURS_RESERVE] =
+            (hours[DT_HOURS_TRIPS] + hours[DT_HOURS_RUN] + hours[DT_HOURS_HEAD]) * t.reserve;
+        return;
+    }
     bool liner = s->seat.type == DT_LINER, last = i + 1 == c->claims->count;
     double runs = fmax(1, ceil(rock / t.run - 1e-9)), length = s->shoe_md_m - s->top_md_m;
     hours[DT_HOURS_DRILL] =
@@ -141,9 +152,11 @@ static void check_bill(const context *c, size_t i)
 {
     const claimed_string *s = &c->claims->strings[i];
     const dt_prices *p = &c->well->prices;
+    bool tie = i >= c->claims->count;
     double above =
         i ? c->claims->strings[i - 1].shoe_md_m : course_md(&c->course, slow_ground(c->well));
-    double rock = fmax(s->shoe_md_m - above, 0), top = course_md(&c->course, cement_top(c, i));
+    double rock = fmax(s->shoe_md_m - above, 0), top = NAN;
+    if (!tie) top = course_md(&c->course, cement_top(c, i));
     double slurry = 0, hours[DT_HOURS_COUNT], cost[DT_COST_COUNT] = {0}, all = 0, money = 0;
     if (!isnan(top))
         slurry = 1.25 * ring(s->hole_m, s->od_m, s->shoe_md_m - fmax(top, above)) +
@@ -172,10 +185,10 @@ static void check_bill(const context *c, size_t i)
     bool opened = s->bit_m < s->hole_m - 1e-6;
     double bits = fmax(1, ceil(rock / pace_of(c->well).run - 1e-9)) * (opened ? 2 : 1);
     if (c->well->prices_given) {
-        cost[DT_COST_HANGER] = liner ? p->hanger + p->packer : 0;
+        cost[DT_COST_HANGER] = liner ? p->hanger + p->packer : tie ? slow_or(p->receptacle, 0) : 0;
         cost[DT_COST_WELLHEAD] = liner ? 0 : p->wellhead_stage;
         cost[DT_COST_CEMENT] = slurry / (1.15 * pow(SLOW_FT, 3)) * 94 * SLOW_LB * p->cement_per_kg;
-        cost[DT_COST_BITS] = bits * price_of_bit(p, s->hole_m / SLOW_IN);
+        cost[DT_COST_BITS] = tie ? 0 : bits * price_of_bit(p, s->hole_m / SLOW_IN);
         cost[DT_COST_RIG] = all / 24 * (p->rig_per_day + p->services_per_day);
     } else {
         memset(cost, 0, sizeof cost);
@@ -193,13 +206,13 @@ static void check_bill(const context *c, size_t i)
 void check_costs(const context *c)
 {
     double money = 0, days = 0, steel = 0;
-    for (size_t i = 0; i < c->claims->count; ++i) {
+    for (size_t i = 0; i < slow_all(c->claims); ++i) {
         check_bill(c, i);
         money += c->claims->strings[i].bill.total;
         days += c->claims->strings[i].bill.days;
         steel += c->claims->strings[i].bill.steel_kg;
     }
-    double n = (double)c->claims->count;
+    double n = (double)slow_all(c->claims);
     agree(c->v, "cost", -1, "cost of all", c->claims->bill.total, money, 0.01 * n);
     agree(c->v, "days", -1, "days of all", c->claims->bill.days, days, n / 60 / 24);
     agree(c->v, "bill-steel", -1, "steel of all, kg", c->claims->bill.steel_kg, steel, 0.1 * n);
@@ -349,13 +362,13 @@ static void check_head(const context *c, size_t i)
     const dt_well *w = c->well;
     double gas = gas_of(w), part = w->wellhead.given ? slow_or(w->wellhead.evacuation, 1) : 1;
     double most = -1, class_psi = NAN;
-    if (i == 0 || p->strings[i].seat.type != DT_FULL) return;
+    if (i == 0 || p->strings[i].seat.type == DT_LINER) return;
     bool finished = true;
-    for (size_t j = i + 1; j < p->count && finished; ++j) {
+    for (size_t j = slow_place(p, i) + 1; j < p->count && finished; ++j) {
         double fill = part * gas + (1 - part) * p->strings[j].seat.mud_kgm3;
         most = fmax(
             most, hardest(c, p->strings[j - 1].seat.shoe_m, p->strings[j].seat.shoe_m, fill, true));
-        finished = p->strings[j].seat.type != DT_FULL;
+        finished = !slow_covers(p, j);
     }
     if (finished)
         most = fmax(most, hardest(c, p->strings[p->count - 2].seat.shoe_m,
@@ -380,7 +393,8 @@ static double hung(const context *c, size_t i, double from_tvd)
         double base = course_tvd(&c->course, s->sections[k].base_md_m);
         sum += s->sections[k].pipe.weight_kgm * SLOW_G * fmax(base - top, 0);
     }
-    return sum * (1 - (i ? s->seat.mud_kgm3 : 0) / 7850);
+    size_t place = slow_place(c->claims, i);
+    return sum * (1 - (i ? c->claims->strings[place].seat.mud_kgm3 : 0) / 7850);
 }
 
 static void check_landing(const context *c, const dt_landing *l)
@@ -391,8 +405,8 @@ static void check_landing(const context *c, const dt_landing *l)
     demand_true(c->v, "landing", (int)carrier, l->made == made, "made or not");
     double sum = 0, ground = slow_ground(c->well);
     bool mudline = w->given && w->mudline && c->well->over_sea;
-    for (size_t i = carrier + 1; i < c->claims->count; ++i)
-        if (c->claims->strings[i].seat.type == DT_FULL)
+    for (size_t i = carrier + 1; i < slow_all(c->claims); ++i)
+        if (c->claims->strings[i].seat.type != DT_LINER)
             sum += hung(c, i, 0) - (mudline ? hung(c, i, ground) : 0);
     agree(c->v, "landing", (int)carrier, "hung, N", l->hung_n, sum, 1e-6 * sum + 1);
     strength pipe;
@@ -418,7 +432,7 @@ static void check_landing(const context *c, const dt_landing *l)
 
 void check_wellhead(const context *c)
 {
-    for (size_t i = 0; i < c->claims->count; ++i)
+    for (size_t i = 0; i < slow_all(c->claims); ++i)
         check_head(c, i);
     for (size_t i = 0; i < c->claims->landing_count; ++i)
         check_landing(c, &c->claims->landing[i]);

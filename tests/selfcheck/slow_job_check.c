@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "../slow_seats.h"
-#include "slow.h"
+#include "slow_job.h"
 
 /*
  * The cement job and the weight of the string, by docs/cement.md and docs/running.md: short
@@ -17,22 +17,6 @@
 
 /* ---- pieces ---------------------------------------------------------------------------------- */
 
-typedef struct piece {
-    double top, base, top_tvd, base_tvd; /* MD and TVD */
-    double outer[3];                     /* at top, middle, base */
-    double od, id, kgm;
-    bool open, own;
-} piece;
-
-typedef struct bore {
-    const context *c;
-    size_t string;
-    double top, open, shoe, own_top, hole; /* MD; hole: bit size */
-    bool logged;                           /* the caliper log covers some of the open hole */
-    piece *items;
-    size_t count;
-} bore;
-
 static const claimed_section *section_at(const claimed_string *s, double md)
 {
     for (size_t k = 0; k < s->section_count; ++k)
@@ -43,6 +27,24 @@ static const claimed_section *section_at(const claimed_string *s, double md)
 static double bore_of(const claimed_pipe *p)
 {
     return p->od_m - 2 * p->wall_m;
+}
+
+/** The pipe a string stands in at a depth: the innermost of those run before it. */
+static const claimed_section *pipe_round(const context *c, size_t string, double md)
+{
+    const claims *p = c->claims;
+    size_t place = slow_place(p, string);
+    if (place != string) { /* a tie-back: its liner ends below */
+        const claimed_section *liner = section_at(&p->strings[place], md);
+        if (liner) return liner;
+    }
+    for (size_t i = place; i-- > 0;) {
+        size_t tie = slow_tieback_on(p, i);
+        const claimed_section *round = section_at(&p->strings[i], md);
+        if (!round && tie != DT_NO_INDEX) round = section_at(&p->strings[tie], md);
+        if (round) return round;
+    }
+    return NULL;
 }
 
 static bool by_log(const dt_well *w, double md, double *diameter)
@@ -70,13 +72,12 @@ static piece make_piece(bore *b, double top, double base)
     p.od = own ? own->pipe.od_m : slow_or(r->landing_od_m, 5 * SLOW_IN);
     p.id = own ? bore_of(&own->pipe) : slow_or(r->landing_id_m, 4.276 * SLOW_IN);
     p.kgm = own ? own->pipe.weight_kgm : slow_or(r->landing_kgm, 19.5 * SLOW_LB / SLOW_FT);
-    for (size_t i = b->string; i-- > 0 && p.open;) {
-        const claimed_section *round = section_at(&c->claims->strings[i], middle);
-        if (!round) continue;
+    const claimed_section *round = pipe_round(c, b->string, middle);
+    if (round) {
         p.outer[0] = p.outer[1] = p.outer[2] = bore_of(&round->pipe);
         p.open = false;
+        return p;
     }
-    if (!p.open) return p;
     p.outer[0] = p.outer[1] = p.outer[2] = b->hole;
     if (by_log(c->well, middle, &p.outer[1])) {
         (void)by_log(c->well, top, &p.outer[0]);
@@ -100,9 +101,10 @@ static bool bore_make(const context *c, size_t string, bore *out)
     *out = (bore){.c = c, .string = string, .shoe = s->shoe_md_m, .own_top = s->top_md_m};
     out->hole = s->hole_m;
     out->open = string ? p->strings[string - 1].shoe_md_m : ground;
+    if (string >= p->count) out->open = out->shoe; /* a tie-back: in pipe from end to end */
     out->top = string ? 0 : ground;
     size_t room = 64 + slow_steps(out->shoe, PIECE_M) + c->well->caliper_count +
-                  2 * CLAIM_SECTIONS * (string + 1) + CLAIM_PARTS,
+                  2 * CLAIM_SECTIONS * slow_all(p) + CLAIM_PARTS,
            n = 0;
     double *ends = calloc(room, sizeof *ends);
     out->items = calloc(room, sizeof *out->items);
@@ -114,7 +116,7 @@ static bool bore_make(const context *c, size_t string, bore *out)
     size_t steps = slow_steps(out->shoe - out->top, PIECE_M);
     for (size_t i = 0; i <= steps && steps > 0; ++i)
         ends[n++] = out->top + (out->shoe - out->top) * (double)i / (double)steps;
-    for (size_t i = 0; i <= string; ++i)
+    for (size_t i = 0; i < slow_all(p); ++i)
         for (size_t k = 0; k < p->strings[i].section_count; ++k) {
             ends[n++] = p->strings[i].sections[k].top_md_m;
             ends[n++] = p->strings[i].sections[k].base_md_m;
@@ -137,7 +139,7 @@ static bool bore_make(const context *c, size_t string, bore *out)
 }
 
 /** Annulus of a piece, m3: Simpson's rule, which a cone obeys. */
-static double ring(const piece *p, double excess, bool on_all)
+double bore_ring(const piece *p, double excess, bool on_all)
 {
     double mean =
         (p->outer[0] * p->outer[0] + 4 * p->outer[1] * p->outer[1] + p->outer[2] * p->outer[2]) / 6;
@@ -151,12 +153,12 @@ static double annulus(const bore *b, double from, double to, double excess, bool
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
         double middle = (p->top + p->base) / 2;
-        if (middle > from && middle < to) sum += ring(p, excess, on_all);
+        if (middle > from && middle < to) sum += bore_ring(p, excess, on_all);
     }
     return sum;
 }
 
-static double inside(const bore *b, double from, double to)
+double bore_inside(const bore *b, double from, double to)
 {
     double sum = 0;
     for (size_t i = 0; i < b->count; ++i) {
@@ -168,14 +170,6 @@ static double inside(const bore *b, double from, double to)
 }
 
 /* ---- what holds where nothing is said -------------------------------------------------------- */
-
-typedef struct settings {
-    double above, tail, excess, rathole, spacer, margin_emw, margin_pa, bump, wait;
-    double mix, displace, stroke;
-    double displacing; /* kg/m3; NAN: the mud */
-    dt_test_rule test;
-    double test_pa;
-} settings;
 
 /** Held back to 4 ft/s in the narrowest annulus. */
 static double rate(const bore *b, double most)
@@ -297,15 +291,6 @@ static double top_by_rule(const context *c, size_t i, double above_shoe, dt_ceme
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
-/** What the job should be made of: names (NULL: one of the customary leads), tops, excess. */
-typedef struct expected {
-    const char *slurry[CLAIM_PARTS];
-    double top[CLAIM_PARTS], excess[CLAIM_PARTS];
-    bool on_all[CLAIM_PARTS];
-    size_t count;
-    double collar;
-} expected;
-
 static const char *const leads[] = {"G + 8 % bentonite", "G + 12 % bentonite",
                                     "G + 2 % sodium metasilicate", "G + 3 % sodium metasilicate"};
 
@@ -382,7 +367,7 @@ static void check_parts(const context *c, const bore *b, const settings *s, cons
             double hole = b->items[b->count - 1].outer[2];
             double more = c->well->cementing.rathole_excess ? 1 + e->excess[i] : 1;
             volume += SLOW_PI / 4 * hole * hole * s->rathole * more;
-            volume += inside(b, e->collar, b->shoe);
+            volume += bore_inside(b, e->collar, b->shoe);
         }
         /* sums of thousands of pieces whose ends are solved depths */
         agree(c->v, "slurry-volume", n, "slurry, m3", p->volume_m3, volume, 1e-6 * volume + 1e-9);
@@ -403,11 +388,7 @@ static void check_parts(const context *c, const bore *b, const settings *s, cons
 
 /* ---- pressures ------------------------------------------------------------------------------- */
 
-typedef struct liquid {
-    double density, pv, yp, top; /* MD of its top in the annulus */
-} liquid;
-
-static double friction(const piece *p, double rate_m3s, const liquid *l)
+double bore_friction(const piece *p, double rate_m3s, const liquid *l)
 {
     double outer = p->outer[1], gap = outer - p->od;
     double v = rate_m3s / (SLOW_PI / 4 * (outer * outer - p->od * p->od));
@@ -422,14 +403,14 @@ static double spacer_top(const bore *b, const expected *e, double volume)
     for (size_t i = b->count; i-- > 0;) {
         const piece *p = &b->items[i];
         if (p->base > e->top[0] + 1e-7) continue;
-        double holds = ring(p, e->excess[0], e->on_all[0]);
+        double holds = bore_ring(p, e->excess[0], e->on_all[0]);
         if (holds >= volume) return p->base - (p->base - p->top) * volume / holds;
         volume -= holds;
     }
     return b->top;
 }
 
-static size_t fill_annulus(const context *c, const bore *b, const expected *e, liquid *list)
+size_t bore_fill(const context *c, const bore *b, const expected *e, liquid *list)
 {
     const claimed_cement *k = &c->claims->strings[b->string].cement;
     const dt_rheology *r = &c->well->rheology;
@@ -453,7 +434,7 @@ static size_t fill_annulus(const context *c, const bore *b, const expected *e, l
  * a caliper log volume is a bow against depth: by L change / 8 for an area that changes by that
  * part over a length L. The steepest stretch of the log counts.
  */
-static double bow_m(const context *c, const bore *b)
+double bore_bow_m(const context *c, const bore *b)
 {
     double most = 0, od = b->items[b->count - 1].od;
     for (size_t i = 1; i < c->well->caliper_count; ++i) {
@@ -468,7 +449,7 @@ static double bow_m(const context *c, const bore *b)
 }
 
 /** Largest difference between two liquids that touch, kg/m3. */
-static double widest_step(const liquid *list, size_t n)
+double bore_widest_step(const liquid *list, size_t n)
 {
     double most = 0;
     for (size_t i = 1; i < n; ++i)
@@ -482,7 +463,7 @@ static void check_column(const context *c, const bore *b, const settings *s, con
     const claimed_cement *k = &c->claims->strings[b->string].cement;
     const dt_well *w = c->well;
     liquid list[CLAIM_PARTS + 2];
-    size_t n = fill_annulus(c, b, e, list), at = 0;
+    size_t n = bore_fill(c, b, e, list), at = 0;
     int string = (int)b->string;
     if (n == 0) return;
     double rest =
@@ -498,7 +479,7 @@ static void check_column(const context *c, const bore *b, const settings *s, con
             double to = at + 1 < n && list[at + 1].top < p->base ? list[at + 1].top : p->base;
             double from_tvd = course_tvd(&c->course, z), to_tvd = course_tvd(&c->course, to);
             rest += list[at].density * SLOW_G * (to_tvd - from_tvd);
-            moving += friction(p, s->displace, &list[at]) * (to - z);
+            moving += bore_friction(p, s->displace, &list[at]) * (to - z);
             z = to;
         }
         /* round the first pipe nothing bears at the ground: the planner begins a step below it */
@@ -516,7 +497,7 @@ static void check_column(const context *c, const bore *b, const settings *s, con
     double inner =
         k->displacement_kgm3 * SLOW_G * collar + tail.density * SLOW_G * (shoe_tvd - collar);
     /* arithmetic, and where the log makes the planner's straight lines a bow */
-    double fine = 100 + (b->logged ? bow_m(c, b) * widest_step(list, n) * SLOW_G : 0);
+    double fine = 100 + (b->logged ? bore_bow_m(c, b) * bore_widest_step(list, n) * SLOW_G : 0);
     agree(c->v, "shoe-pressure", string, "at the shoe at rest, Pa",
           k->shoe_static_kgm3 * SLOW_G * shoe_tvd, rest, fine);
     agree(c->v, "lift", string, "lift, Pa", k->lift_pa, rest - inner, fine);
@@ -565,6 +546,7 @@ static void check_tests(const context *c, const bore *b, const settings *s)
 
 static double least_mud(const context *c, size_t i)
 {
+    i = slow_place(c->claims, i);
     if (i > 0) return c->claims->strings[i].seat.mud_kgm3;
     double ground = slow_ground(c->well), shoe = c->claims->strings[0].seat.shoe_m;
     if (!(ground < shoe)) return -INFINITY;
@@ -613,7 +595,7 @@ static void check_job(const context *c, const bore *b)
           slow_or(w->spacer_kgm3, (mud + first.density) / 2), 1e-6);
     agree(c->v, "displacement", n, "displacing fluid, kg/m3", k->displacement_kgm3,
           slow_or(s.displacing, mud), 1e-6);
-    double displaced = inside(b, 0, e.collar);
+    double displaced = bore_inside(b, 0, e.collar);
     agree(c->v, "displacement", n, "displacement, m3", k->displacement_m3, displaced,
           1e-6 * displaced);
     agree(c->v, "displacement", n, "strokes", k->strokes, displaced / s.stroke,
@@ -622,7 +604,7 @@ static void check_job(const context *c, const bore *b)
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
         double part = (p->base - fmax(p->top, from)) / (p->base - p->top);
-        if (part > 0) spacer += ring(p, 0, false) * fmin(part, 1);
+        if (part > 0) spacer += bore_ring(p, 0, false) * fmin(part, 1);
     }
     /* the piece that the spacer's top cuts is taken by length, which a cone is not */
     agree(c->v, "spacer", n, "spacer, m3", k->spacer_m3, spacer,
@@ -630,6 +612,7 @@ static void check_job(const context *c, const bore *b)
     agree(c->v, "job-time", n, "job, s", k->job_s,
           k->slurry_m3 / s.mix + 600 + displaced / s.displace, 1e-6 * k->job_s);
     check_column(c, b, &s, &e);
+    check_moments(b, &s, &e);
     check_tests(c, b, &s);
 }
 
@@ -673,9 +656,25 @@ static double hook_load(const context *c, const bore *b, double mud, double fill
     return T;
 }
 
+/**
+ * In a bend the side force may pass from one side of the hole to the other inside one of the
+ * planner's steps, which sees its mean: a quarter of what it changes there. It shows where a string
+ * is no longer than a step.
+ */
+static double turned_over(const context *c, const bore *b)
+{
+    const dt_running_wishes *r = &c->well->running;
+    double most = 0, step = 10;
+    for (size_t i = 0; i < b->count; ++i)
+        most = fmax(most, b->items[i].kgm * SLOW_G * step *
+                              course_bend(&c->course, b->items[i].base, true, true));
+    return fmax(slow_or(r->friction_cased, 0.20), slow_or(r->friction_open, 0.30)) * step * most /
+           4;
+}
+
 void check_running(const context *c)
 {
-    for (size_t i = 0; i < c->claims->count; ++i) {
+    for (size_t i = 0; i < slow_all(c->claims); ++i) {
         const claimed_string *s = &c->claims->strings[i];
         bore b;
         if (!bore_make(c, i, &b)) return;
@@ -691,10 +690,11 @@ void check_running(const context *c)
         double heavy = hook_load(c, &b, 0, 0, 0);
         agree(c->v, "hook-load", (int)i, "filled, N", s->hookload_filled_n, full, 3e-4 * heavy);
         agree(c->v, "hook-load", (int)i, "floated, N", s->hookload_floated_n, empty, 3e-4 * heavy);
+        double drag = 1e-3 * heavy + turned_over(c, &b);
         agree(c->v, "hook-load", (int)i, "pulling, N", s->hookload_up_n,
-              hook_load(c, &b, mud, mud, 1), 1e-3 * heavy);
+              hook_load(c, &b, mud, mud, 1), drag);
         agree(c->v, "hook-load", (int)i, "lowering, N", s->hookload_down_n,
-              hook_load(c, &b, mud, mud, -1), 1e-3 * heavy);
+              hook_load(c, &b, mud, mud, -1), drag);
         size_t joints = 0;
         for (size_t k = 0; k < s->section_count; ++k)
             joints += (size_t)ceil((s->sections[k].base_md_m - s->sections[k].top_md_m) /

@@ -47,11 +47,35 @@ static double strongest(const dt_well *w, double gas, double a, double b, double
     return most;
 }
 
-/** How far the mud of a hole may fall: every metre and every point, both sides. */
-static double fallen(const dt_well *w, double mud, double a, double b)
+/** One bubble from a depth, at the surface: heights are tried until pressure and volume agree. */
+static double bubble(const loads *l, double Pf, double D, double mud)
 {
-    double deepest = 0;
+    if (!(l->annulus_m2 > 0)) return INFINITY;
+    double height = D;
+    double low = 0, high = D; /* height of the bubble */
+    for (int n = 0; n < 60; ++n) {
+        height = (low + high) / 2;
+        double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
+        /* the gas that is there, at this pressure, is taller than what was tried */
+        if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
+            low = height;
+        else
+            high = height;
+    }
+    return fmax(Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height, 0);
+}
+
+/** The rock of a hole, every metre and every point, both sides: how far its mud may fall, what its
+ * influx brings. */
+static void look_at_hole(loads *l, size_t hole)
+{
+    const dt_well *w = l->well;
+    bool influx = w->loads.given && w->loads.kick == DT_KICK_INFLUX;
+    double a = l->holes[hole].top, b = l->holes[hole].base, mud = l->holes[hole].mud;
     size_t steps = slow_steps(b - a, 1.0);
+    double most = 0, full = 0;
+    l->holes[hole].level = 0;
+    l->holes[hole].net_pa = -INFINITY;
     for (size_t i = 0; i <= steps + w->pore.count; ++i) {
         bool point = i > steps;
         double z = point        ? w->pore.points[i - steps - 1].tvd_m
@@ -60,10 +84,14 @@ static double fallen(const dt_well *w, double mud, double a, double b)
         if (z < a || z > b) continue;
         for (int side = -1; side <= 1; side += 2) {
             if ((z <= a && side < 0) || (z >= b && side > 0)) continue;
-            deepest = fmax(deepest, z * (1 - slow_emw(&w->pore, z, side) / mud));
+            double emw = slow_emw(&w->pore, z, side), net = (emw - mud) * SLOW_G * z;
+            l->holes[hole].level = fmax(l->holes[hole].level, z * (1 - emw / mud));
+            l->holes[hole].net_pa = fmax(l->holes[hole].net_pa, net);
+            full = fmax(full, (emw - l->gas) * SLOW_G * z);
+            if (influx) most = fmax(most, bubble(l, emw * SLOW_G * z, z, mud));
         }
     }
-    return deepest;
+    l->bubble_pa = fmax(l->bubble_pa, fmin(most, full)); /* no more than a hole full of gas */
 }
 
 /** Everything that comes up while the holes below are drilled, and from the finished well. */
@@ -75,22 +103,21 @@ static void set_kicks(const context *c, loads *l)
     double source = 0;
     l->surface_pa = 0;
     l->broken_pa = NAN;
-    for (size_t j = l->string + 1; j < n; ++j) {
+    for (size_t j = l->place + 1; j < n; ++j) {
         double shoe = p->strings[j - 1].seat.shoe_m, base = p->strings[j].seat.shoe_m;
         double by_pore = strongest(w, l->gas, shoe, base, &source);
         double by_rock = (slow_emw(&w->fracture, shoe, +1) - l->gas) * SLOW_G * shoe;
         l->surface_pa = fmax(l->surface_pa, fmin(by_pore, by_rock));
         l->broken_pa = isnan(l->broken_pa) ? by_rock : fmax(l->broken_pa, by_rock);
-        size_t k = l->kick_count++;
-        l->kicks[k].formation_pa = by_pore + l->gas * SLOW_G * source;
-        l->kicks[k].depth = source;
-        l->kicks[k].mud = p->strings[j].seat.mud_kgm3;
-        l->kicks[k].level = fallen(w, l->kicks[k].mud, shoe, base);
-        if (p->strings[j].seat.type == DT_FULL) break;
+        size_t k = l->hole_count++;
+        l->holes[k].top = shoe;
+        l->holes[k].base = base;
+        l->holes[k].mud = p->strings[j].seat.mud_kgm3;
+        if (slow_covers(p, j)) break;
     }
     l->wall = true;
-    for (size_t j = l->string + 1; j < n; ++j)
-        if (p->strings[j].seat.type == DT_FULL) l->wall = false;
+    for (size_t j = l->place + 1; j < n; ++j)
+        if (slow_covers(p, j)) l->wall = false;
     if (!l->wall) return;
     double top = last ? p->strings[last - 1].seat.shoe_m : 0;
     l->leak_pa = fmax(strongest(w, l->gas, top, p->strings[last].seat.shoe_m, &source), 0);
@@ -148,6 +175,54 @@ static void set_slurry(const context *c, loads *l)
     l->bump_pa = fmax(outside - loads_column(l->displacement, 0, l->shoe_tvd), 0) + margin;
 }
 
+bool loads_lap_test(const context *c, size_t liner, double *pa, double *fluid)
+{
+    const dt_liner_test *t = &c->well->liner_test;
+    const claimed_string *s = &c->claims->strings[liner];
+    if (!t->given || liner == 0 || s->seat.type != DT_LINER) return false;
+    *fluid = slow_or(t->fluid_kgm3, s->seat.mud_kgm3);
+    *pa = t->pressure_pa;
+    if (t->rule == DT_LINER_TEST_PRESSURE) return true;
+    bool last = s->seat.role == DT_PRODUCTION;
+    double shoe = c->claims->strings[last ? liner - 1 : liner].seat.shoe_m;
+    double rock = slow_emw(&c->well->fracture, shoe, +1) * SLOW_G * shoe;
+    double above = last ? slow_or(t->above_pa, 500 * SLOW_PSI) : 0;
+    *pa = fmax(rock + above - loads_column(*fluid, 0, shoe), 0);
+    return true;
+}
+
+static double top_of_liner_md(const context *c, size_t i)
+{
+    double shoe = course_md(&c->course, c->claims->strings[i - 1].seat.shoe_m);
+    return fmax(shoe - c->claims->lap_m, 0);
+}
+
+static void add_lap(loads *l, double pa, double fluid, double base_tvd)
+{
+    l->laps[l->lap_count].pa = pa;
+    l->laps[l->lap_count].fluid = fluid;
+    l->laps[l->lap_count++].base_tvd = base_tvd;
+}
+
+/** Each liner is tested, and with it every pipe that is wall above it at that time. */
+static void set_laps(const context *c, loads *l)
+{
+    const claims *p = c->claims;
+    for (size_t liner = 1; liner < p->count; ++liner) {
+        double pa, fluid;
+        if (!loads_lap_test(c, liner, &pa, &fluid)) continue;
+        if (l->string == liner) add_lap(l, pa, fluid, l->shoe_tvd);
+        for (size_t k = liner; k-- > 0;) { /* k is pressed down to the top of the next */
+            double base = course_tvd(&c->course, top_of_liner_md(c, k + 1));
+            if (l->string == k) add_lap(l, pa, fluid, base);
+            if (p->strings[k].seat.type != DT_LINER) break;
+            size_t tie = slow_tieback_on(p, k);
+            if (tie != DT_NO_INDEX && l->string == tie) add_lap(l, pa, fluid, l->shoe_tvd);
+            if (tie != DT_NO_INDEX) break;
+        }
+    }
+}
+
 /** Does the string's own hole cross this salt? Not one that only touches its ends. */
 static bool in_own_hole(const loads *l, const dt_interval *v)
 {
@@ -157,6 +232,7 @@ static bool in_own_hole(const loads *l, const dt_interval *v)
 
 static bool crosses_salt(const loads *l)
 {
+    if (l->tieback) return false; /* pipe stands all round it */
     for (size_t i = 0; i < l->well->interval_count; ++i)
         if (in_own_hole(l, &l->well->intervals[i])) return true;
     return false;
@@ -165,7 +241,7 @@ static bool crosses_salt(const loads *l)
 static void choose(loads *l)
 {
     const dt_load_wishes *w = &l->well->loads;
-    bool g = w->given, below = l->kick_count > 0, wall = l->wall;
+    bool g = w->given, cemented = !l->tieback, below = l->hole_count > 0, wall = l->wall;
     if (l->role == DT_CONDUCTOR) {
         l->runs[DT_LOAD_TENSION_RUN] = true;
         return;
@@ -180,15 +256,16 @@ static void choose(loads *l)
     l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && !isnan(w->packer_fluid_kgm3);
     l->runs[DT_LOAD_BURST_STIMULATION] = inner && wall && g && !isnan(w->stimulation_pa);
     l->runs[DT_LOAD_BURST_TEST] = !isnan(l->test_pa);
-    l->runs[DT_LOAD_BURST_BUMP] = l->runs[DT_LOAD_TENSION_BUMP] = true;
+    l->runs[DT_LOAD_BURST_LAP] = l->lap_count > 0;
+    l->runs[DT_LOAD_BURST_BUMP] = l->runs[DT_LOAD_TENSION_BUMP] = cemented;
     l->runs[DT_LOAD_COLLAPSE_EMPTY] = !losses;
     l->runs[DT_LOAD_COLLAPSE_LOSS] = losses;
-    l->runs[DT_LOAD_COLLAPSE_CEMENT] = true;
+    l->runs[DT_LOAD_COLLAPSE_CEMENT] = cemented;
     l->runs[DT_LOAD_COLLAPSE_FILL] = g && !isnan(w->unfilled_m);
     l->runs[DT_LOAD_COLLAPSE_SALT] = crosses_salt(l);
     l->runs[DT_LOAD_TENSION_RUN] = !shock;
     l->runs[DT_LOAD_TENSION_SHOCK] = shock;
-    l->runs[DT_LOAD_TENSION_GREEN] = g && !isnan(w->green_test_pa);
+    l->runs[DT_LOAD_TENSION_GREEN] = cemented && g && !isnan(w->green_test_pa);
 }
 
 static void set_design(const dt_well *w, loads *l)
@@ -210,15 +287,19 @@ void loads_make(const context *c, size_t i, loads *out)
     const claims *p = c->claims;
     const dt_seat *seat = &p->strings[i].seat;
     const dt_well *w = c->well;
-    loads l = {.well = w, .string = i, .role = seat->role};
+    size_t place = slow_place(p, i);
+    loads l = {.well = w, .string = i, .place = place, .tieback = place != i, .role = seat->role};
     set_design(w, &l);
-    l.shoe_tvd = seat->shoe_m;
+    l.shoe_tvd = p->strings[place].seat.shoe_m;
     l.shoe_md = course_md(&c->course, l.shoe_tvd);
-    if (seat->type == DT_LINER && i > 0)
-        l.top_md = fmax(course_md(&c->course, p->strings[i - 1].seat.shoe_m) - p->lap_m, 0);
+    if (seat->type == DT_LINER && i > 0) l.top_md = top_of_liner_md(c, i);
+    if (l.tieback) { /* from the wellhead to the top of its liner */
+        l.shoe_md = place ? top_of_liner_md(c, place) : 0;
+        l.shoe_tvd = course_tvd(&c->course, l.shoe_md);
+    }
     l.top_tvd = course_tvd(&c->course, l.top_md);
-    l.above_tvd = i ? p->strings[i - 1].seat.shoe_m : 0;
-    l.mud = i ? seat->mud_kgm3 : 0;
+    l.above_tvd = i && !l.tieback ? p->strings[i - 1].seat.shoe_m : 0;
+    l.mud = i ? p->strings[place].seat.mud_kgm3 : 0;
     l.surface_pa = l.leak_pa = l.test_pa = NAN;
     if (seat->pin < w->pin_count) l.wear = slow_or(w->pins[seat->pin].wear_m, 0);
     if (i == 0) {
@@ -228,7 +309,8 @@ void loads_make(const context *c, size_t i, loads *out)
         return;
     }
     set_kicks(c, &l);
-    set_slurry(c, &l);
+    if (!l.tieback) set_slurry(c, &l);
+    set_laps(c, &l);
     for (size_t k = 0; w->loads.given && k < w->loads.test_count; ++k)
         if (w->loads.tests[k].role == l.role) {
             l.test_pa = w->loads.tests[k].pressure_pa;
@@ -239,6 +321,8 @@ void loads_make(const context *c, size_t i, loads *out)
         double bore = slow_smallest_bore(c, i), pipe = w->loads.drill_pipe_m;
         l.annulus_m2 = SLOW_PI / 4 * (bore * bore - pipe * pipe);
     }
+    for (size_t k = 0; k < l.hole_count; ++k)
+        look_at_hole(&l, k);
     *out = l;
 }
 
@@ -251,9 +335,11 @@ static double burst_outside(const loads *l, double z)
     case DT_OUTSIDE_MUD:
         return loads_column(l->mud, 0, z);
     case DT_OUTSIDE_MIX_WATER:
+        if (l->tieback) return loads_column(l->mud, 0, z);
         return loads_column(l->mud, 0, fmin(z, l->slurry_top)) +
                loads_column(1000, l->slurry_top, z);
     case DT_OUTSIDE_PORE:
+        if (l->tieback) break;
         return curve_pa(&w->pore, z, true);
     case DT_OUTSIDE_WATER:
         break;
@@ -261,37 +347,20 @@ static double burst_outside(const loads *l, double z)
     return loads_column(1000, w->rig_floor_m, z);
 }
 
-/** One bubble at the surface: by trying heights until pressure and volume agree. */
+/** The bubble at the top, mud below it. */
 static double influx_inside(const loads *l, double z)
 {
-    double most = 0;
-    for (size_t k = 0; k < l->kick_count; ++k) {
-        double Pf = l->kicks[k].formation_pa, D = l->kicks[k].depth, mud = l->kicks[k].mud;
-        double full = fmax(Pf - l->gas * SLOW_G * D, 0), at_surface = full, height = D;
-        double low = 0, high = D; /* height of the bubble */
-        for (int n = 0; n < 60 && l->annulus_m2 > 0; ++n) {
-            height = (low + high) / 2;
-            double P = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-            /* the gas that is there, at this pressure, is taller than what was tried */
-            if (P <= 0 || Pf * l->well->loads.influx_m3 / P > height * l->annulus_m2)
-                low = height;
-            else
-                high = height;
-        }
-        if (l->annulus_m2 > 0)
-            at_surface = Pf - mud * SLOW_G * (D - height) - l->gas * SLOW_G * height;
-        at_surface = fmax(fmin(at_surface, full), 0);
-        double here = fmax(at_surface + l->gas * SLOW_G * z, Pf - mud * SLOW_G * fmax(D - z, 0));
-        most = fmax(most, here);
-    }
+    double most = l->bubble_pa + l->gas * SLOW_G * z;
+    for (size_t k = 0; k < l->hole_count; ++k)
+        most = fmax(most, l->holes[k].net_pa + l->holes[k].mud * SLOW_G * z);
     return most;
 }
 
 static double left_inside(const loads *l, double z)
 {
     double least = NAN; /* whichever hole below is at work */
-    for (size_t i = 0; i < l->kick_count; ++i)
-        least = fmin(least, loads_column(l->kicks[i].mud, l->kicks[i].level, z));
+    for (size_t i = 0; i < l->hole_count; ++i)
+        least = fmin(least, loads_column(l->holes[i].mud, l->holes[i].level, z));
     if (!l->wall) return least;
     double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
     return isnan(packer) ? 0 : loads_column(packer, 0, z);
@@ -334,6 +403,13 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
         break;
     case DT_LOAD_BURST_TEST:
         *in = l->test_pa + loads_column(l->test_fluid, 0, z);
+        break;
+    case DT_LOAD_BURST_LAP:
+        *in = 0;
+        for (size_t i = 0; i < l->lap_count; ++i) {
+            bool pressed = z <= l->laps[i].base_tvd + EDGE_M;
+            *in = fmax(*in, (pressed ? l->laps[i].pa : 0) + loads_column(l->laps[i].fluid, 0, z));
+        }
         break;
     case DT_LOAD_BURST_STIMULATION:
         *in = w->stimulation_pa + loads_column(w->stimulation_fluid_kgm3, 0, z);

@@ -11,17 +11,23 @@
 typedef struct loads {
     const dt_well *well;
     dt_role role;
-    size_t string;
+    size_t string, place; /* place: of a tie-back its liner's */
+    bool tieback;
     double top_tvd, shoe_tvd, top_md, shoe_md, above_tvd;
     double mud, gas, overpull;
     bool runs[DT_LOAD_COUNT], wall; /* wall of the finished well */
     double surface_pa, broken_pa, leak_pa;
     struct {
-        double formation_pa, depth, mud, level; /* level: its mud may fall to */
-    } kicks[CLAIM_STRINGS];                     /* one a hole drilled below */
-    size_t kick_count;
-    double annulus_m2;
+        double top, base, mud, level; /* level: its mud may fall to */
+        double net_pa;                /* most that its rock is above a column of its mud */
+    } holes[CLAIM_STRINGS];           /* drilled below */
+    size_t hole_count;
+    double annulus_m2, bubble_pa; /* an influx at the surface */
     double slurry, slurry_top, displacement, bump_pa;
+    struct {
+        double pa, fluid, base_tvd;
+    } laps[CLAIM_STRINGS]; /* tests of liners that press this string */
+    size_t lap_count;
     double test_pa, test_fluid, wear;
     double burst, collapse, tension, triaxial;
     bool combined;
@@ -30,10 +36,51 @@ typedef struct loads {
 /** The loads on a string of the claims. */
 void loads_make(const context *c, size_t i, loads *out);
 
+/** What a liner and its lap are tested to at the surface, and with what; false: not at all. */
+bool loads_lap_test(const context *c, size_t liner, double *pa, double *fluid);
+
 /** Pressures of a case at a TVD. */
 void loads_pressures(const loads *l, dt_load which, double z, double *in, double *out);
 
 /** Weight of a liquid from one TVD down to another; 0 above it. */
 double loads_column(double density, double from, double to);
+
+/* ---- pipe held against them ------------------------------------------------------------------ */
+
+/**
+ * The planner's bounds on the weight that may hang are straight lines over up to 100 ft, on the
+ * safe side (docs/strength.md), so it may pass over a pipe that holds by next to nothing. Hanging
+ * weight grows by up to 100 ft of pipe there, an axial stress of 340 psi: with it collapse pressure
+ * falls by less than 0.4 %, in a line that bows by a quarter of that at most.
+ */
+#define CHORD_PART 1e-3
+
+typedef struct factors {
+    double factor[DT_CHECK_COUNT]; /* smallest; NAN: not looked at */
+    double eased[DT_CHECK_COUNT];  /* the same with a psi taken off the load */
+} factors;
+
+/** A spot: what depends on the depth and not on the pipe. */
+typedef struct spot {
+    double md, z, bend, part;
+    double in[DT_LOAD_COUNT], out[DT_LOAD_COUNT];
+} spot;
+
+typedef struct spot_list {
+    spot *items;
+    size_t count;
+} spot_list;
+
+/** One case on one pipe at one spot, with a weight hanging below it: factors seen are kept. */
+void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot *at,
+                    double hanging_n, factors *seen);
+double slow_needed(const loads *l, int check);
+/** Every factor at least what is needed, and by a part more. */
+bool slow_holds(const loads *l, const factors *s, double part);
+/** Every few metres, and where a curve, a fluid, a section or the hole bends. Items are freed by
+ * the caller. */
+bool slow_spots_make(const context *c, const loads *l, spot_list *out);
+/** Is there a cheaper string, with ends of sections on a coarse grid? */
+void check_taper(const context *c, const loads *l, const spot_list *spots);
 
 #endif

@@ -94,6 +94,16 @@ static double smallest_drift(const context *c, size_t i)
     return least;
 }
 
+/** What passes a string once it is set: its pipe, the tie-back and the hanger on it, in. */
+static double passes(const context *c, size_t i)
+{
+    double least = smallest_drift(c, i);
+    size_t tie = slow_tieback_on(c->claims, i);
+    if (tie != DT_NO_INDEX) least = fmin(least, smallest_drift(c, tie));
+    const dt_hanger *hanger = slow_hanger(c, i);
+    return hanger ? fmin(least, slow_hanger_bore(hanger)) : least;
+}
+
 static void check_hole(const context *c, size_t i)
 {
     const claimed_string *s = &c->claims->strings[i];
@@ -120,9 +130,9 @@ static void check_hole(const context *c, size_t i)
     if (i == 0) return;
     const dt_pin *above = pin_of(c, i - 1);
     bool kept = hole_pinned && above && !isnan(above->od_m);
-    demand_true(v, "drift", n, kept || bit <= smallest_drift(c, i - 1) + SAME_IN,
+    demand_true(v, "drift", n, kept || bit <= passes(c, i - 1) + SAME_IN,
                 "the bit does not pass the pipe above");
-    demand_true(v, "passage", n, both || kept || run <= smallest_drift(c, i - 1) + SAME_IN,
+    demand_true(v, "passage", n, both || kept || run <= passes(c, i - 1) + SAME_IN,
                 "the coupling does not pass the pipe above");
 }
 
@@ -132,7 +142,7 @@ static void check_best_hole(const context *c, size_t i)
     const claimed_string *s = &c->claims->strings[i];
     const dt_pin *pin = pin_of(c, i);
     if (driven(c, i) || (pin && !isnan(pin->hole_m))) return;
-    double drift = i > 0 ? smallest_drift(c, i - 1) : INFINITY;
+    double drift = i > 0 ? passes(c, i - 1) : INFINITY;
     double need = inches(s->largest_od_m) + 2 * clearance(c->well, inches(s->od_m));
     bool unusual = s->opened || rarity_of(c, inches(s->hole_m)) == 1;
     for (size_t k = 0; k < c->rows->bit_count; ++k) {
@@ -146,7 +156,7 @@ static void check_best_hole(const context *c, size_t i)
 void check_nest(const context *c)
 {
     const claims *p = c->claims;
-    for (size_t i = 0; i < p->count; ++i) {
+    for (size_t i = 0; i < slow_all(p); ++i) {
         const claimed_string *s = &p->strings[i];
         for (size_t k = 0; k < s->section_count; ++k) {
             const claimed_pipe *pipe = &s->sections[k].pipe;
@@ -156,6 +166,7 @@ void check_nest(const context *c)
             agree(c->v, "one-size", (int)i, "coupling, in", inches(s->largest_od_m), inches(run),
                   SAME_IN);
         }
+        if (i >= p->count) continue; /* what is asked of a tie-back: slow_liner_check.c */
         check_hole(c, i);
         check_best_hole(c, i);
     }
@@ -169,14 +180,10 @@ void check_nest(const context *c)
 
 /* ---- nothing nests --------------------------------------------------------------------------- */
 
-static bool allowed(const context *c, size_t i, const row_pipe *p)
+/** Can the pin have this pipe? */
+static bool pin_takes(const context *c, const dt_pin *pin, const row_pipe *p)
 {
-    const dt_pin *pin = pin_of(c, i);
     static const char *const threads[] = {"STC", "LTC", "BTC", "PE"};
-    if (i > 0 && only_plain(p)) return false;
-    if (i + 1 == c->claims->count && !(pin && !isnan(pin->od_m)) &&
-        p->od < inches(c->well->min_pipe_od_m) - SAME_IN)
-        return false;
     if (!pin) return true;
     if (!isnan(pin->od_m) && fabs(inches(pin->od_m) - p->od) > SAME_IN) return false;
     if (!isnan(pin->weight_kgm) && fabs(pin->weight_kgm / SLOW_LB * SLOW_FT - p->weight) > 0.005)
@@ -192,39 +199,119 @@ static bool allowed(const context *c, size_t i, const row_pipe *p)
     return made;
 }
 
-/** Every pipe of every string, from the conductor down: which can be reached at all? */
-void check_no_nest(const context *c)
+static bool allowed(const context *c, size_t i, const row_pipe *p)
 {
-    bool reached[CLAIM_STRINGS][256] = {{false}};
+    const dt_pin *pin = pin_of(c, i);
+    if (i > 0 && only_plain(p)) return false;
+    if (i + 1 == c->claims->count && !(pin && !isnan(pin->od_m)) &&
+        p->od < inches(c->well->min_pipe_od_m) - SAME_IN)
+        return false;
+    return pin_takes(c, pin, p);
+}
+
+/** Is there pipe of the liner's size to tie it back with, which a bit passes? */
+static bool can_be_tied(const context *c, const standing *s, size_t i, const row_pipe *liner,
+                        double bit)
+{
+    size_t tie = slow_tieback_on(c->claims, i);
+    if (tie == DT_NO_INDEX) return true;
+    for (size_t k = 0; k < c->rows->pipe_count; ++k) {
+        const row_pipe *p = &c->rows->pipes[k];
+        if (fabs(p->od - liner->od) < SAME_IN && fabs(run_od(p) - run_od(liner)) < SAME_IN &&
+            !only_plain(p) && pin_takes(c, pin_of(c, tie), p) && (!s || s->string[tie].row[k]) &&
+            bit <= slow_drift(c->well, p) + SAME_IN)
+            return true;
+    }
+    return false;
+}
+
+/** Does it bear this liner, of one pipe from end to end? In doubt, no. */
+static bool bears(const context *c, const standing *s, size_t i, const row_pipe *liner,
+                  const dt_hanger *hanger)
+{
+    const claimed_string *t = &c->claims->strings[i];
+    double factor = slow_or(c->well->hangers.factor, 1), bore = (liner->od - 2 * liner->wall);
+    bore = bore * SLOW_IN + 2 * s->string[i].wear_m;
+    double load = liner->weight * SLOW_LB / SLOW_FT * s->string[i].tall_m * SLOW_G *
+                      (1 - t->seat.mud_kgm3 / 7850) +
+                  SLOW_PI / 4 * bore * bore * s->string[i].pressed_pa;
+    return hanger->capacity_n >= (factor > 0 ? factor : 1) * load * (1 + 1e-6);
+}
+
+/** Largest bit that passes a hanger of this liner in that pipe, in; INFINITY where none is asked
+ * for, 0 where the list has none. */
+static double through_hanger(const context *c, const standing *s, size_t i, const row_pipe *liner,
+                             const row_pipe *casing)
+{
+    const dt_hangers *list = &c->well->hangers;
+    double most = 0;
+    if (list->count == 0 || c->claims->strings[i].seat.type != DT_LINER || slow_hanger_waived(c, i))
+        return INFINITY;
+    for (size_t k = 0; k < list->count; ++k) {
+        const dt_hanger *h = &list->items[k];
+        if (fabs(inches(h->liner_m) - liner->od) < SAME_IN &&
+            fabs(inches(h->casing_m) - casing->od) < SAME_IN &&
+            (!s || (slow_hanger_fits(h, casing) && bears(c, s, i, liner, h))))
+            most = fmax(most, slow_hanger_bore(h));
+    }
+    return most;
+}
+
+/** Smallest bit with which a hole is drilled for a pipe; INFINITY: it is too small. */
+static double bit_for(const context *c, size_t i, const row_pipe *p, size_t b)
+{
     const rows *r = c->rows;
+    double hole = r->bits[b].in, bit = hole;
+    if (hole < run_od(p) + 2 * clearance(c->well, p->od) - SAME_IN) return INFINITY;
+    if (!c->well->sizes.opened_hole || i == 0) return bit;
+    for (size_t q = 0; q < r->bit_count; ++q)
+        if (r->bits[q].rarity == 0 && r->bits[q].in >= run_od(p) - SAME_IN &&
+            r->bits[q].in * 1.25 >= hole - SAME_IN)
+            bit = fmin(bit, r->bits[q].in);
+    return bit;
+}
+
+/** Smallest bit that makes a hole for a pipe, in. */
+static double least_bit(const context *c, size_t i, const row_pipe *p)
+{
+    double least = INFINITY;
+    for (size_t b = 0; b < c->rows->bit_count; ++b)
+        least = fmin(least, bit_for(c, i, p, b));
+    return least;
+}
+
+/** Every pipe of every string, from the conductor down: which can be reached at all, and what
+ * passes it then? */
+bool slow_path_exists(const context *c, const standing *s)
+{
+    const rows *r = c->rows;
+    double through[CLAIM_STRINGS][256]; /* the largest bit that passes; negative: not reached */
     size_t n = c->claims->count;
-    for (size_t i = 0; i < c->well->pin_count; ++i)
-        if (!isnan(c->well->pins[i].hole_m)) return; /* pinned holes keep rules of their own */
     for (size_t i = 0; i < n; ++i)
         for (size_t k = 0; k < r->pipe_count; ++k) {
             const row_pipe *p = &r->pipes[k];
-            if (!allowed(c, i, p)) continue;
-            if (driven(c, i)) {
-                reached[i][k] = true;
-                continue;
-            }
-            double need = run_od(p) + 2 * clearance(c->well, p->od) - SAME_IN;
-            for (size_t b = 0; b < r->bit_count && !reached[i][k]; ++b) {
-                double hole = r->bits[b].in, bit = hole;
-                if (hole < need) continue;
-                if (c->well->sizes.opened_hole && i > 0)
-                    for (size_t q = 0; q < r->bit_count; ++q)
-                        if (r->bits[q].rarity == 0 && r->bits[q].in >= run_od(p) - SAME_IN &&
-                            r->bits[q].in * 1.25 >= hole - SAME_IN)
-                            bit = fmin(bit, r->bits[q].in);
-                reached[i][k] = i == 0;
-                for (size_t a = 0; i > 0 && a < r->pipe_count; ++a)
-                    if (reached[i - 1][a] && bit <= slow_drift(c->well, &r->pipes[a]) + SAME_IN)
-                        reached[i][k] = true;
+            double own = slow_drift(c->well, p), bit = driven(c, i) ? 0 : least_bit(c, i, p);
+            through[i][k] = -1;
+            if (!allowed(c, i, p) || !can_be_tied(c, s, i, p, 0) || !isfinite(bit)) continue;
+            if (s && !s->string[i].row[k]) continue;
+            if (i == 0) through[i][k] = own;
+            for (size_t a = 0; i > 0 && a < r->pipe_count; ++a) {
+                if (through[i - 1][a] < 0 || bit > through[i - 1][a] + SAME_IN ||
+                    !can_be_tied(c, s, i - 1, &r->pipes[a], bit))
+                    continue;
+                double hanger = through_hanger(c, s, i, p, &r->pipes[a]);
+                if (hanger > 0) through[i][k] = fmax(through[i][k], fmin(own, hanger));
             }
         }
-    bool any = false;
     for (size_t k = 0; k < r->pipe_count; ++k)
-        any = any || reached[n - 1][k];
-    demand_true(c->v, "no-nest", -1, !any, "pipes nest, and the planner says that none do");
+        if (through[n - 1][k] >= 0) return true;
+    return false;
+}
+
+void check_no_nest(const context *c)
+{
+    for (size_t i = 0; i < c->well->pin_count; ++i)
+        if (!isnan(c->well->pins[i].hole_m)) return; /* pinned holes keep rules of their own */
+    demand_true(c->v, "no-nest", -1, !slow_path_exists(c, NULL),
+                "pipes nest, and the planner says that none do");
 }

@@ -328,7 +328,7 @@ double course_bend(const course *c, double md, bool above, bool below)
 
 /* ---- all ------------------------------------------------------------------------------------- */
 
-bool recheck(const dt_well *well, const rows *r, const claims *said, verdict *out)
+bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief, verdict *out)
 {
     context c = {.well = well, .rows = r, .claims = said, .v = out};
     *out = (verdict){.count = 0};
@@ -344,15 +344,13 @@ bool recheck(const dt_well *well, const rows *r, const claims *said, verdict *ou
         if (said->outcome == OUTCOME_NO_NEST) check_no_nest(&c);
         if (said->outcome == OUTCOME_NO_STRENGTH) check_no_strength(&c);
     }
-    if (said->outcome == OUTCOME_PROGRAM) {
-        check_nest(&c);
-        check_strength(&c);
-        check_cement(&c);
-        check_running(&c);
-        check_kick(&c);
-        check_costs(&c);
-        check_wellhead(&c);
-    }
+    /* the slow ones last */
+    static void (*const checks[])(const context *) = {
+        check_nest, check_liners,  check_costs,    check_wellhead,
+        check_kick, check_running, check_strength, check_cement,
+    };
+    for (size_t i = 0; said->outcome == OUTCOME_PROGRAM && i < sizeof checks / sizeof *checks; ++i)
+        if (!brief || out->faults == 0) checks[i](&c);
     course_free(&c.course);
     return true;
 }

@@ -21,7 +21,7 @@ double slow_collapse_pa(double D, double t, double yield_psi, double stress_psi)
     double B = 0.026233 + 0.50609e-6 * Y;
     double C = -465.93 + Y * (0.030867 + Y * (-0.10483e-7 + Y * 0.36989e-13));
     double r = B / A, k = 3 * r / (2 + r);
-    double F = 46.95e6 * pow(k, 3) / (Y * (k - r) * pow(1 - k, 2)), G = F * r;
+    double F = 46.95e6 * k * k * k / (Y * (k - r) * pow(1 - k, 2)), G = F * r;
     double yield_to = (sqrt(pow(A - 2, 2) + 8 * (B + C / Y)) + (A - 2)) / (2 * (B + C / Y));
     double plastic_to = Y * (A - F) / (C + Y * (B - G)), transition_to = (2 + r) / (3 * r);
     double psi = s <= yield_to        ? 2 * Y * (s - 1) / (s * s)

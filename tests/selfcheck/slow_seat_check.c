@@ -183,7 +183,8 @@ static void check_fewest(const context *c, gap g)
     const claims *p = c->claims;
     size_t asked = 0, free_seats = g.end - g.first;
     for (size_t i = 0; i < c->well->pin_count; ++i)
-        if (c->well->pins[i].role != DT_CONDUCTOR && c->well->pins[i].role != DT_PRODUCTION)
+        if (c->well->pins[i].role != DT_CONDUCTOR && c->well->pins[i].role != DT_PRODUCTION &&
+            c->well->pins[i].type != DT_TIEBACK)
             ++asked;
     if (asked > 0 || floor_of(c) > p->strings[0].seat.shoe_m) ++asked; /* a surface string */
     if (free_seats == 0 || free_seats <= asked) return;

@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_SELFCHECK_SLOW_JOB_H
+#define DRAWTUBE_SELFCHECK_SLOW_JOB_H
+
+#include "slow.h"
+
+/* One cement job, in short pieces of hole. */
+
+typedef struct piece {
+    double top, base, top_tvd, base_tvd; /* MD and TVD */
+    double outer[3];                     /* at top, middle, base */
+    double od, id, kgm;
+    bool open, own;
+} piece;
+
+typedef struct bore {
+    const context *c;
+    size_t string;
+    double top, open, shoe, own_top, hole; /* MD; hole: bit size */
+    bool logged;                           /* the caliper log covers some of the open hole */
+    piece *items;
+    size_t count;
+} bore;
+
+typedef struct settings {
+    double above, tail, excess, rathole, spacer, margin_emw, margin_pa, bump, wait;
+    double mix, displace, stroke;
+    double displacing; /* kg/m3; NAN: the mud */
+    dt_test_rule test;
+    double test_pa;
+} settings;
+
+/** What the job should be made of: names (NULL: one of the customary leads), tops, excess. */
+typedef struct expected {
+    const char *slurry[CLAIM_PARTS];
+    double top[CLAIM_PARTS], excess[CLAIM_PARTS];
+    bool on_all[CLAIM_PARTS];
+    size_t count;
+    double collar;
+} expected;
+
+typedef struct liquid {
+    double density, pv, yp, top; /* MD of its top in the annulus */
+} liquid;
+
+/** Annulus of a piece, m3: Simpson's rule, which a cone obeys. */
+double bore_ring(const piece *p, double excess, bool on_all);
+/** Bore between two depths, m3. */
+double bore_inside(const bore *b, double from, double to);
+/** Pa/m in the annulus of a piece. */
+double bore_friction(const piece *p, double rate_m3s, const liquid *l);
+/** Liquids in the annulus at the end of the job, from the top down; 0: a slurry has no name. */
+size_t bore_fill(const context *c, const bore *b, const expected *e, liquid *list);
+/** What the planner's straight lines are off over a caliper log, m. */
+double bore_bow_m(const context *c, const bore *b);
+/** Largest difference between two liquids that touch, kg/m3. */
+double bore_widest_step(const liquid *list, size_t n);
+
+/** The narrowest moment of the whole job. */
+void check_moments(const bore *b, const settings *s, const expected *e);
+
+#endif
