@@ -203,6 +203,80 @@ static void options_without_a_plan(void **state)
     release(&x);
 }
 
+/** What is said of the search of a well. */
+static void check_searched(coded_well *c, size_t most, const char *stock, const char *words)
+{
+    compared x = {.c = *c};
+    x.c.well.pore.points = c->well.pore.points == c->pore ? x.c.pore : c->well.pore.points;
+    x.c.well.fracture.points = x.c.fracture;
+    x.c.well.wishes.given = true;
+    x.c.well.wishes.max_strings = most;
+    compare(&x, stock);
+    check_said(x.made.searched, words, true);
+    release(&x);
+    part_well(&x.c, 0); /* another well gives no reason to say so */
+    compare(&x, PART_STOCK);
+    check_said(x.made.searched, words, false);
+    release(&x);
+}
+
+static void what_the_search_left_out_is_said(void **state)
+{
+    (void)state;
+    static dt_curve_point many[80];
+    coded_well c;
+    part_well(&c, 1);
+    part_cheap_hanging(&c.well);
+    c.well.prices.receptacle = NAN;
+    check_searched(&c, 4, TIEBACK_STOCK, "Tie-backs are priced without a receptacle");
+    part_well(&c, 0);
+    c.well.pore.count = c.well.fracture.count = 0;
+    c.well.objective_m = 16000 * FT;
+    coded_pore(&c, 0, 9);
+    coded_pore(&c, 16000, 9);
+    coded_fracture(&c, 0, 14);
+    coded_fracture(&c, 16000, 14);
+    c.well.seats.round_to_m = NAN;
+    c.well.seats.liners = false;
+    check_searched(&c, 2, SMALLER_STOCK, "The step is wider than usual");
+    part_well(&c, 0);
+    c.well.pore.points = many;
+    c.well.pore.count = 70;
+    for (size_t i = 0; i < 70; ++i) {
+        many[i] = c.pore[0];
+        many[i].tvd_m = (double)i * 100 * FT;
+        many[i].emw_kgm3 = (9 + 0.0002 * (double)(i * i)) * PPG;
+    }
+    check_searched(&c, 3, SMALLER_STOCK, "too many points for each to be a candidate depth");
+}
+
+/* A pin that breaks a rule is kept by the plan, with a warning; no option has it, and that is said.
+ */
+static void a_pin_that_breaks_a_rule_cannot_be_compared(void **state)
+{
+    (void)state;
+    coded_well c;
+    part_well(&c, 0);
+    c.well.fresh_water_m = 1900 * FT;
+    c.well.fresh_water_cover_m = 50 * FT;
+    coded_pin(&c, DT_SURFACE, 1800); /* the water is not behind it */
+    dt_catalogue catalogue;
+    dt_comparison made;
+    dt_refusal refusal = {0};
+    dt_program *program = NULL;
+    part_catalogue(&catalogue, PART_STOCK);
+    assert_int_equal(dt_program_plan(&c.well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                     DT_OK);
+    assert_int_equal(program->seats.broken_count, 1);
+    dt_program_free(program);
+    assert_int_equal(dt_comparison_make(&c.well, &catalogue, DT_DISPLAY_FIELD, &made, &refusal),
+                     DT_E_NONE);
+    if (!strstr(refusal.text, "Pins that break a rule are kept by drawtube plan"))
+        fail_msg("%s", refusal.text);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+}
+
 /* Kinds are written out by their best option, cheapest first; 26 letters, and the rest is counted.
  */
 static void kinds_beyond_the_letters_are_counted(void **state)
@@ -374,9 +448,12 @@ static void spares_against_all_pipes(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(words_say_the_differences),
-                                       cmocka_unit_test(options_without_a_plan),
-                                       cmocka_unit_test(kinds_beyond_the_letters_are_counted),
-                                       cmocka_unit_test(spares_against_all_pipes)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(words_say_the_differences),
+        cmocka_unit_test(options_without_a_plan),
+        cmocka_unit_test(what_the_search_left_out_is_said),
+        cmocka_unit_test(a_pin_that_breaks_a_rule_cannot_be_compared),
+        cmocka_unit_test(kinds_beyond_the_letters_are_counted),
+        cmocka_unit_test(spares_against_all_pipes)};
     return cmocka_run_group_tests_name("comparison", tests, NULL, NULL);
 }

@@ -591,6 +591,35 @@ static const char SMALL_STOCK[] = "od_in,weight_lbft,grade\n"
                                   "7,29,P110\n7,35,P110\n"
                                   "5,18,P110\n5,21.4,Q125\n";
 
+/** Candidates 50 ft apart hold those 1,000 ft apart, and never lose their optimum; under loads
+ * that need the whole chain of shoes they make hundreds of kinds of chains. */
+static void a_finer_step_never_loses_an_optimum(void **state)
+{
+    (void)state;
+    double best[2];
+    for (int fine = 0; fine < 2; ++fine) {
+        coded_well c;
+        part_well(&c, 1);
+        c.well.loads.given = true;
+        c.well.loads.evacuation = DT_EVACUATION_LOST_RETURNS;
+        c.well.loads.burst_outside = DT_OUTSIDE_MUD;
+        c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+        c.well.seats.round_to_m = (fine ? 50 : 1000) * FT;
+        c.well.wishes.given = true;
+        c.well.wishes.max_strings = 4;
+        dt_catalogue catalogue;
+        dt_options o;
+        dt_refusal refusal;
+        part_catalogue(&catalogue, SMALL_STOCK);
+        assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
+                         DT_OK);
+        best[fine] = o.items[0].cost;
+        dt_options_free(&o);
+        dt_catalogue_free(&catalogue);
+    }
+    assert_true(best[1] <= best[0] + 0.005);
+}
+
 /** Invented hangers, so tight that they change the options. */
 static void hang_tight(coded_well *c)
 {
@@ -660,6 +689,11 @@ static void finds_them_under_other_loads(void **state)
             if (loads == 5) w->running = DT_RUNNING_SHOCK;
             compare_with_everything(&c, SMALL_STOCK, loads < 3, true);
         }
+    coded_well c; /* no string of it can be a liner */
+    part_well(&c, 1);
+    lose_returns(&c.well.loads);
+    c.well.seats.liners = false;
+    compare_with_everything(&c, SMALL_STOCK, 1, false);
 }
 
 /** Under weaker rock mud may be lighter and be lost less deep: what liners leave above then bends.
@@ -1238,6 +1272,7 @@ int main(void)
         cmocka_unit_test(finds_them_whatever_stands_outside),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
+        cmocka_unit_test(a_finer_step_never_loses_an_optimum),
         cmocka_unit_test(heat_that_warms_nothing_changes_nothing),
         cmocka_unit_test(a_widened_step_is_one_that_could_be_asked_for),
         cmocka_unit_test(points_on_a_line_change_nothing),
