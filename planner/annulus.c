@@ -71,9 +71,42 @@ static void add_depth(builder *b, double md_m, double low_m, double high_m)
     if (md_m >= low_m && md_m <= high_m) b->depths[b->depth_count++] = md_m;
 }
 
+/** Most steps that a cone between two readings is cut into. */
+#define MOST_STEPS 20
+
+/**
+ * Steps of the cone that ends at a reading. Friction goes with the gap to the third power and is
+ * taken at the middle of a step: where the gap changes by a twentieth over it, that is a thousandth
+ * of it.
+ */
+static size_t cone_steps(const builder *b, size_t reading)
+{
+    const dt_caliper_point *from = &b->well->caliper[reading - 1], *to = from + 1;
+    const dt_string *own = &b->strings->items[b->string];
+    const double narrow_m = fmin(from->diameter_m, to->diameter_m),
+                 gap_m = narrow_m - own->sections[0].pipe->od_m,
+                 steps = ceil(fabs(to->diameter_m - from->diameter_m) / (gap_m / 20));
+    if (!(gap_m > 0) || !(steps < MOST_STEPS)) return MOST_STEPS;
+    return steps > 1 ? (size_t)steps : 1;
+}
+
+static void add_cones(builder *b, double low_m, double high_m)
+{
+    const dt_caliper_point *points = b->well->caliper;
+    for (size_t i = 0; i < b->well->caliper_count; ++i) {
+        const size_t steps = i > 0 ? cone_steps(b, i) : 1;
+        for (size_t k = 1; k < steps; ++k)
+            add_depth(b,
+                      points[i - 1].md_m +
+                          (points[i].md_m - points[i - 1].md_m) * (double)k / (double)steps,
+                      low_m, high_m);
+        add_depth(b, points[i].md_m, low_m, high_m);
+    }
+}
+
 static dt_status collect_depths(builder *b)
 {
-    size_t most = 2 + b->well->caliper_count;
+    size_t most = 2 + MOST_STEPS * b->well->caliper_count;
     for (size_t i = 0; i <= b->before; ++i)
         most += 2 * b->strings->items[dt_seats_at(b->seats, i)].section_count;
     b->depths = calloc(most, sizeof *b->depths);
@@ -88,8 +121,7 @@ static dt_status collect_depths(builder *b)
             add_depth(b, s->sections[k].base_md_m, low, high);
         }
     }
-    for (size_t i = 0; i < b->well->caliper_count; ++i)
-        add_depth(b, b->well->caliper[i].md_m, fmax(low, b->open_md_m), high);
+    add_cones(b, fmax(low, b->open_md_m), high);
     qsort(b->depths, b->depth_count, sizeof *b->depths, by_value);
     return DT_OK;
 }
@@ -184,6 +216,19 @@ static dt_exposed expose(const dt_stages *stages, double tvd_m, dt_side side, bo
                         .fracture_pa = emw * DT_STANDARD_GRAVITY * tvd_m};
 }
 
+/** Next depth below at which a caliper log bends: friction does, so the rock is looked at there. */
+static double next_bend(const dt_stages *stages, const dt_annulus *annulus, size_t *piece,
+                        double at_m)
+{
+    if (!annulus->by_caliper) return INFINITY;
+    for (; *piece < annulus->count; ++*piece) {
+        const double tvd_m =
+            dt_trajectory_tvd(stages->trajectory, annulus->pieces[*piece].base_md_m);
+        if (tvd_m > at_m + SAME_MD_M) return tvd_m;
+    }
+    return INFINITY;
+}
+
 dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus, dt_exposed **out,
                              size_t *count)
 {
@@ -191,10 +236,11 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
     double base = dt_trajectory_tvd(stages->trajectory, annulus->shoe_md_m);
     /* A pinned shoe may stand above the one before: then there is no open hole. */
     double open = fmax(base - top, 0);
-    size_t most = stages->window->break_count + (size_t)(open / EXPOSED_STEP_M) + 3;
+    size_t most =
+        stages->window->break_count + annulus->count + (size_t)(open / EXPOSED_STEP_M) + 3;
     dt_exposed *list = calloc(most, sizeof *list);
     if (!list) return DT_E_MEMORY;
-    size_t n = 0, next = 0;
+    size_t n = 0, next = 0, piece = 0;
     /* At the ground itself, round the first pipe, nothing bears and nothing weighs. */
     if (open > 0 && annulus->count && !annulus->pieces[0].open)
         list[n++] = expose(stages, top, DT_BELOW, false);
@@ -202,6 +248,7 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
         ++next;
     for (double at = top; at < base - SAME_MD_M;) {
         double to = fmin(at + EXPOSED_STEP_M, base);
+        to = fmin(to, next_bend(stages, annulus, &piece, at));
         bool is_break =
             next < stages->window->break_count && stages->window->breaks[next] <= to + SAME_MD_M;
         if (is_break) to = fmin(stages->window->breaks[next++], base);

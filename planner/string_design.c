@@ -380,6 +380,9 @@ static bool line_is_near(const dt_string_design *d, const candidate *c, size_t k
     return most_n - line_n <= c->strength.pipe->weight_kgm * g * LINE_NEAR_M;
 }
 
+/** Far under any weight, far over what rounding makes of none where a load bends at the shoe. */
+#define ROUNDING_N 1e-6
+
 /** A bound at each node: straight between the spots, which lies on the safe side (docs). Where the
  * pipe holds at one end of a stretch alone, the collapse regime changes, or the line falls short,
  * each node is looked at for itself. */
@@ -415,7 +418,8 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
             least_n[n] = INFINITY;
             most_n[n] = -INFINITY;
         }
-        most_n[n] *= 1 + 1e-12; /* the bound may be the very weight of the heaviest pipe */
+        /* the bound may be the very weight of the heaviest pipe, and at the shoe nothing */
+        most_n[n] += 1e-12 * fabs(most_n[n]) + ROUNDING_N;
     }
 }
 

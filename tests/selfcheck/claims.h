@@ -58,6 +58,7 @@ typedef struct claimed_string {
     claimed_cement cement;
     double hookload_filled_n, hookload_floated_n, hookload_up_n, hookload_down_n;
     size_t joints;
+    double surge_pa, surge_spare_pa, joint_s, overpull_pipe_n, overpull_rig_n;
     bool kick_known;
     dt_kick_result kick;
     dt_bill bill;

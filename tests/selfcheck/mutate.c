@@ -685,6 +685,53 @@ static bool taper_wasteful(claims *c)
     return false;
 }
 
+static bool surge_less(claims *c)
+{
+    last(c)->surge_pa *= 0.97;
+    return c->count > 1;
+}
+
+static bool surge_left(claims *c)
+{
+    if (!(fabs(last(c)->surge_spare_pa) < 1e9)) return false;
+    last(c)->surge_spare_pa += 10 * SLOW_PSI + 0.03 * last(c)->surge_pa;
+    return c->count > 1;
+}
+
+/** Where a speed is named: half of it again. */
+static bool joint_faster(claims *c)
+{
+    for (size_t i = 1; i < c->count; ++i)
+        if (c->strings[i].joint_s > 0 && isfinite(c->strings[i].joint_s)) {
+            c->strings[i].joint_s /= 1.5;
+            return true;
+        }
+    return false;
+}
+
+static bool joint_free(claims *c)
+{
+    for (size_t i = 1; i < c->count; ++i)
+        if (c->strings[i].joint_s > 6 && isfinite(c->strings[i].joint_s)) {
+            c->strings[i].joint_s = 0;
+            return true;
+        }
+    return false;
+}
+
+static bool overpull_more(claims *c)
+{
+    last(c)->overpull_pipe_n += 0.01 * last(c)->hookload_filled_n + 1e4;
+    return true;
+}
+
+static bool rig_more(claims *c)
+{
+    if (isnan(last(c)->overpull_rig_n)) return false;
+    last(c)->overpull_rig_n += 0.01 * last(c)->hookload_filled_n + 1e4;
+    return true;
+}
+
 static const mutation list[] = {
     {"seat-deeper", "a shoe 7.3 m deeper", seat_deeper, NULL},
     {"seat-shallower", "a shoe 7.3 m shallower", seat_shallower, NULL},
@@ -768,6 +815,12 @@ static const mutation list[] = {
     {"lap-fluid", "a liner-top test in fluid 1 kg/m3 heavier", lap_fluid, NULL},
     {"lap-shallow", "a liner pressed to 1 m less", lap_shallow, NULL},
     {"lap-untold", "a liner-top test left out", lap_untold, NULL},
+    {"surge-less", "3 % less surge at the last shoe", surge_less, "surge"},
+    {"surge-left", "10 psi and 3 % more left by surge", surge_left, "surge"},
+    {"joint-faster", "a joint let down half as fast again", joint_faster, "joint-time"},
+    {"joint-free", "a joint let down as fast as you like", joint_free, "joint-time"},
+    {"overpull-more", "more pull left in the pipe", overpull_more, "overpull"},
+    {"rig-more", "more pull left in the rig", rig_more, "overpull"},
     {"taper-wasteful", "an eighth of a string in the heavier of two pipes", taper_wasteful,
      "taper"},
 };

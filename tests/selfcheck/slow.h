@@ -189,6 +189,20 @@ typedef struct standing {
     } string[CLAIM_STRINGS];
 } standing;
 
+/** Holes nobody drills by choice, and rock drilled, m3, of a path below the conductor. */
+typedef struct drilled {
+    double unusual, rock_m3;
+} drilled;
+
+static inline bool slow_less(drilled a, drilled b)
+{
+    return a.unusual != b.unusual ? a.unusual < b.unusual : a.rock_m3 < b.rock_m3 - 1e-4;
+}
+
+drilled slow_drilled(const context *c);
+/** The best path of pipes that stand, below the conductor that is claimed. false: no memory. */
+bool slow_best_path(const context *c, const standing *s, drilled *best);
+
 /** Do pipes nest, of those that stand where that is given? */
 bool slow_path_exists(const context *c, const standing *s);
 void check_liners(const context *c);
@@ -204,6 +218,7 @@ bool slow_hanger_waived(const context *c, size_t i);
 double slow_hanger_spare(const context *c, size_t i, size_t section, const claimed_pipe *other);
 void check_strength(const context *c);
 void check_no_strength(const context *c);
+void check_sizes(const context *c);
 void check_cement(const context *c);
 void check_running(const context *c);
 void check_kick(const context *c);

@@ -56,6 +56,15 @@ double bore_bow_m(const context *c, const bore *b);
 /** Largest difference between two liquids that touch, kg/m3. */
 double bore_widest_step(const liquid *list, size_t n);
 
+/** Tension at a depth of the soft string, in short pieces from the shoe up: weight, and drag where
+ * the hole bends or leans. Motion: 1 pulling, -1 lowering. */
+double bore_tension(const context *c, const bore *b, double mud, double fill, int motion,
+                    double at_md);
+
+/** Pull that is left, and surge while it is run in, with the shoe at depth. */
+void check_overpull(const bore *b, double mud);
+void check_surge(const bore *b, double mud);
+
 /** The narrowest moment of the whole job. */
 void check_moments(const bore *b, const settings *s, const expected *e);
 

@@ -628,12 +628,12 @@ void check_cement(const context *c)
 
 /* ---- weight ---------------------------------------------------------------------------------- */
 
-/** The soft string from the shoe up, in PIECE_M: weight, and drag where the hole bends or leans. */
-static double hook_load(const context *c, const bore *b, double mud, double fill, int motion)
+double bore_tension(const context *c, const bore *b, double mud, double fill, int motion,
+                    double at_md)
 {
     const dt_running_wishes *r = &c->well->running;
     double cased = slow_or(r->friction_cased, 0.20), open = slow_or(r->friction_open, 0.30), T = 0;
-    for (size_t i = b->count; i-- > 0;) {
+    for (size_t i = b->count; i-- > 0 && b->items[i].base > at_md + 1e-7;) {
         const piece *p = &b->items[i];
         double inner = SLOW_PI / 4 * p->id * p->id, outer = SLOW_PI / 4 * p->od * p->od;
         double w = (p->kgm + (p->own ? fill : mud) * inner - mud * outer) * SLOW_G;
@@ -684,23 +684,26 @@ void check_running(const context *c)
             piece *p = &b.items[0];
             p->top = p->top_tvd = 0;
         }
-        double full = hook_load(c, &b, mud, mud, 0), empty = hook_load(c, &b, mud, 0, 0);
+        double full = bore_tension(c, &b, mud, mud, 0, 0),
+               empty = bore_tension(c, &b, mud, 0, 0, 0);
         /* The planner steps 10 m. One that holds the end of a section, or the old shoe, is a mean
          * of two weights or two frictions: a thousandth where drag counts. */
-        double heavy = hook_load(c, &b, 0, 0, 0);
+        double heavy = bore_tension(c, &b, 0, 0, 0, 0);
         agree(c->v, "hook-load", (int)i, "filled, N", s->hookload_filled_n, full, 3e-4 * heavy);
         agree(c->v, "hook-load", (int)i, "floated, N", s->hookload_floated_n, empty, 3e-4 * heavy);
         double drag = 1e-3 * heavy + turned_over(c, &b);
         agree(c->v, "hook-load", (int)i, "pulling, N", s->hookload_up_n,
-              hook_load(c, &b, mud, mud, 1), drag);
+              bore_tension(c, &b, mud, mud, 1, 0), drag);
         agree(c->v, "hook-load", (int)i, "lowering, N", s->hookload_down_n,
-              hook_load(c, &b, mud, mud, -1), drag);
+              bore_tension(c, &b, mud, mud, -1, 0), drag);
         size_t joints = 0;
         for (size_t k = 0; k < s->section_count; ++k)
             joints += (size_t)ceil((s->sections[k].base_md_m - s->sections[k].top_md_m) /
                                        joint_length(c->well) -
                                    1e-9);
         agree(c->v, "joints", (int)i, "joints", (double)s->joints, (double)joints, 0);
+        check_overpull(&b, mud);
+        if (i > 0 && i < c->claims->count) check_surge(&b, mud);
         free(b.items);
     }
 }

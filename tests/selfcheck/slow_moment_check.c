@@ -142,6 +142,19 @@ static size_t make_moments(const job *j, double end, double *list)
     return n;
 }
 
+/** What the planner's straight lines may be off over a caliper log, Pa: as at the end of the job.
+ */
+static double over_log(const job *j)
+{
+    const bore *b = j->b;
+    double moving = 0;
+    if (!b->logged) return 0;
+    for (size_t i = 0; i < b->count; ++i)
+        moving += fmax(j->rub[2 * (i * LIQUIDS + j->count - 1)],
+                       j->rub[2 * (i * LIQUIDS + j->count - 1) + 1]);
+    return 0.02 * moving + bore_bow_m(b->c, b) * bore_widest_step(j->list, j->count) * SLOW_G;
+}
+
 void check_moments(const bore *b, const settings *s, const expected *e)
 {
     const claimed_cement *k = &b->c->claims->strings[b->string].cement;
@@ -158,7 +171,7 @@ void check_moments(const bore *b, const settings *s, const expected *e)
         for (size_t i = 0; i < n; ++i)
             if (list[i] >= 0 && list[i] <= end) least = fmin(least, left_at(&j, list[i]));
         agree(b->c->v, "narrowest", (int)b->string, "left at the narrowest moment, Pa",
-              k->tight_spare_pa, least, 5 * SLOW_PSI);
+              k->tight_spare_pa, least, 5 * SLOW_PSI + over_log(&j));
     }
     free(j.below);
     free(j.rock);

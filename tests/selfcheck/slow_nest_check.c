@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "slow.h"
@@ -306,6 +307,147 @@ bool slow_path_exists(const context *c, const standing *s)
     for (size_t k = 0; k < r->pipe_count; ++k)
         if (through[n - 1][k] >= 0) return true;
     return false;
+}
+
+/* ---- the best path --------------------------------------------------------------------------- */
+
+enum { STATES = 4096 };
+
+/** A string down to which pipes are chosen: what passes it, and what was drilled so far. */
+typedef struct state {
+    size_t row;
+    double through; /* in */
+    drilled cost;
+} state;
+
+static double drilled_length(const context *c, size_t i)
+{
+    return fmax(c->claims->strings[i].shoe_md_m - c->claims->strings[i - 1].shoe_md_m, 0);
+}
+
+static double rock_of(const context *c, size_t i, double hole_m)
+{
+    return SLOW_PI / 4 * hole_m * hole_m * drilled_length(c, i);
+}
+
+drilled slow_drilled(const context *c)
+{
+    drilled sum = {0, 0};
+    for (size_t i = 1; i < c->claims->count; ++i) {
+        const claimed_string *s = &c->claims->strings[i];
+        sum.unusual += s->opened || rarity_of(c, inches(s->hole_m)) == 1;
+        sum.rock_m3 += rock_of(c, i, s->hole_m);
+    }
+    return sum;
+}
+
+/** Largest drift of pipe that ties this liner back and stands, in; INFINITY: it is not tied back.
+ */
+static double through_tieback(const context *c, const standing *s, size_t i, const row_pipe *liner)
+{
+    size_t tie = slow_tieback_on(c->claims, i);
+    double most = tie == DT_NO_INDEX ? INFINITY : -1;
+    for (size_t k = 0; tie != DT_NO_INDEX && k < c->rows->pipe_count; ++k) {
+        const row_pipe *p = &c->rows->pipes[k];
+        if (s->string[tie].row[k] && fabs(p->od - liner->od) < SAME_IN &&
+            fabs(run_od(p) - run_od(liner)) < SAME_IN && !only_plain(p) &&
+            pin_takes(c, pin_of(c, tie), p))
+            most = fmax(most, slow_drift(c->well, p));
+    }
+    return most;
+}
+
+/** The best hole for a pipe whose bit passes what is above. */
+static drilled best_hole(const context *c, size_t i, const row_pipe *p, double through)
+{
+    const rows *r = c->rows;
+    drilled best = {INFINITY, INFINITY};
+    double need = run_od(p) + 2 * clearance(c->well, p->od) - SAME_IN;
+    for (size_t b = 0; b < r->bit_count; ++b) {
+        double hole = r->bits[b].in;
+        if (hole < need) continue;
+        drilled now = {r->bits[b].rarity == 1, rock_of(c, i, hole * SLOW_IN)};
+        bool passes_it = hole <= through + SAME_IN;
+        for (size_t q = 0; q < r->bit_count && !passes_it && c->well->sizes.opened_hole; ++q)
+            if (r->bits[q].rarity == 0 && r->bits[q].in >= run_od(p) - SAME_IN &&
+                r->bits[q].in <= through + SAME_IN && hole <= 1.25 * r->bits[q].in + SAME_IN) {
+                passes_it = true;
+                now.unusual = 1;
+            }
+        if (passes_it && slow_less(now, best)) best = now;
+    }
+    return best;
+}
+
+static size_t add_state(state *list, size_t n, state new)
+{
+    for (size_t i = 0; i < n; ++i)
+        if (list[i].row == new.row && list[i].through == new.through) {
+            if (slow_less(new.cost, list[i].cost)) list[i].cost = new.cost;
+            return n;
+        }
+    if (n < STATES) list[n++] = new;
+    return n;
+}
+
+/** A pipe below one that is chosen, in each hanger that would do. */
+static size_t go_down(const context *c, const standing *s, size_t i, const state *from, size_t row,
+                      state *list, size_t n)
+{
+    const dt_hangers *hangers = &c->well->hangers;
+    const row_pipe *p = &c->rows->pipes[row], *casing = &c->rows->pipes[from->row];
+    drilled hole = best_hole(c, i, p, from->through);
+    if (isinf(hole.unusual)) return n;
+    state new = {row, fmin(slow_drift(c->well, p), through_tieback(c, s, i, p)), from->cost};
+    new.cost.unusual += hole.unusual;
+    new.cost.rock_m3 += hole.rock_m3;
+    if (hangers->count == 0 || c->claims->strings[i].seat.type != DT_LINER ||
+        slow_hanger_waived(c, i))
+        return add_state(list, n, new);
+    double own = new.through;
+    for (size_t k = 0; k < hangers->count; ++k) {
+        const dt_hanger *h = &hangers->items[k];
+        if (fabs(inches(h->liner_m) - p->od) > SAME_IN || !slow_hanger_fits(h, casing) ||
+            !bears(c, s, i, p, h))
+            continue;
+        new.through = fmin(own, slow_hanger_bore(h));
+        n = add_state(list, n, new);
+    }
+    return n;
+}
+
+bool slow_best_path(const context *c, const standing *s, drilled *best)
+{
+    state *lists = calloc(2 * STATES, sizeof *lists), *now = lists, *next = lists + STATES;
+    const rows *r = c->rows;
+    const claimed_string *top = &c->claims->strings[0];
+    size_t n = 0;
+    *best = (drilled){INFINITY, INFINITY};
+    if (!lists) return false;
+    for (size_t k = 0; k < r->pipe_count; ++k) {
+        const row_pipe *p = &r->pipes[k];
+        if (s->string[0].row[k] && allowed(c, 0, p) && fabs(p->od - inches(top->od_m)) < SAME_IN &&
+            fabs(run_od(p) - inches(top->largest_od_m)) < SAME_IN)
+            n = add_state(now, n, (state){k, slow_drift(c->well, p), {0, 0}});
+    }
+    for (size_t i = 1; i < c->claims->count; ++i) {
+        size_t m = 0;
+        for (size_t k = 0; k < r->pipe_count; ++k) {
+            if (!s->string[i].row[k] || !allowed(c, i, &r->pipes[k]) ||
+                through_tieback(c, s, i, &r->pipes[k]) < 0)
+                continue;
+            for (size_t a = 0; a < n; ++a)
+                m = go_down(c, s, i, &now[a], k, next, m);
+        }
+        state *swap = now;
+        now = next;
+        next = swap;
+        n = m;
+    }
+    for (size_t a = 0; a < n; ++a)
+        if (slow_less(now[a].cost, *best)) *best = now[a].cost;
+    free(lists);
+    return true;
 }
 
 void check_no_nest(const context *c)

@@ -346,8 +346,8 @@ bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief,
     }
     /* the slow ones last */
     static void (*const checks[])(const context *) = {
-        check_nest, check_liners,  check_costs,    check_wellhead,
-        check_kick, check_running, check_strength, check_cement,
+        check_nest,    check_liners,   check_costs,  check_wellhead, check_kick,
+        check_running, check_strength, check_cement, check_sizes,
     };
     for (size_t i = 0; said->outcome == OUTCOME_PROGRAM && i < sizeof checks / sizeof *checks; ++i)
         if (!brief || out->faults == 0) checks[i](&c);

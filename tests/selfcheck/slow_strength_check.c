@@ -130,7 +130,7 @@ bool slow_spots_make(const context *c, const loads *l, spot_list *out)
     const dt_well *w = c->well;
     const claimed_string *s = &c->claims->strings[l->string];
     size_t steps = slow_steps(l->shoe_md - l->top_md, STEP_M), n = 0;
-    size_t room = steps + 16 + CLAIM_STRINGS + l->lap_count + 2 * s->section_count + w->pore.count +
+    size_t room = steps + 16 + 2 * CLAIM_STRINGS + 2 * s->section_count + w->pore.count +
                   w->overburden.count + w->thermal.count + w->station_count + 2 * w->interval_count;
     double *md = malloc(room * sizeof *md);
     if (!md) return false;
@@ -144,10 +144,10 @@ bool slow_spots_make(const context *c, const loads *l, spot_list *out)
                     w->loads.given ? w->loads.unfilled_m : NAN};
     for (size_t i = 0; i < 4; ++i)
         if (tvd[i] > 0) add_depth(md, &n, l, course_md(&c->course, tvd[i]));
-    for (size_t i = 0; i < l->hole_count; ++i)
-        if (l->holes[i].level > 0) add_depth(md, &n, l, course_md(&c->course, l->holes[i].level));
     for (size_t i = 0; i < l->lap_count; ++i)
         add_depth(md, &n, l, course_md(&c->course, l->laps[i].base_tvd));
+    for (size_t i = 0; i < l->hole_count; ++i)
+        if (l->holes[i].level > 0) add_depth(md, &n, l, course_md(&c->course, l->holes[i].level));
     for (size_t i = 0; i < w->pore.count; ++i)
         add_depth(md, &n, l, course_md(&c->course, w->pore.points[i].tvd_m));
     for (size_t i = 0; i < w->overburden.count; ++i)
@@ -464,10 +464,12 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
     for (size_t k = 0; k < r->pipe_count; ++k) {
         const row_pipe *row = &r->pipes[k];
         if (!out->string[i].row[k]) continue;
-        s->od_m = row->od * SLOW_IN;
-        s->largest_od_m = slow_or(row->coupling, row->od) * SLOW_IN;
+        double od = row->od * SLOW_IN, largest = slow_or(row->coupling, row->od) * SLOW_IN;
+        bool resized = s->od_m != od || s->largest_od_m != largest;
+        s->od_m = od;
+        s->largest_od_m = largest;
         /* a circulated influx depends on the size */
-        if (!spots.items || (i > 0 && l.runs[DT_LOAD_BURST_INFLUX])) {
+        if (!spots.items || (resized && i > 0 && l.runs[DT_LOAD_BURST_INFLUX])) {
             free(spots.items);
             loads_make(c, i, &l);
             if (!slow_spots_make(c, &l, &spots)) return false;
@@ -494,6 +496,33 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
     return true;
 }
 
+/** Room for claims with other sizes, and for what stands; nothing where pins are kept though they
+ * fail. */
+static bool prepare(const context *asked, context *c, claims **sized, standing **s)
+{
+    for (size_t i = 0; i < asked->well->pin_count; ++i) {
+        const dt_pin *pin = &asked->well->pins[i];
+        if (!isnan(pin->hole_m) || !isnan(pin->weight_kgm)) return false;
+    }
+    *sized = malloc(sizeof **sized);
+    *s = calloc(1, sizeof **s);
+    if (!*sized || !*s) return false;
+    **sized = *asked->claims;
+    *c = *asked;
+    c->claims = *sized;
+    for (size_t i = 0; i < slow_all(*sized); ++i)
+        for (size_t k = 0; k < 256; ++k)
+            (*s)->string[i].row[k] = true;
+    return true;
+}
+
+static bool find_all(context *c, claims *sized, size_t spots_wanted, standing *s)
+{
+    for (size_t i = 0; i < slow_all(sized); ++i)
+        if (!find_standing(c, sized, i, spots_wanted, s)) return false;
+    return true;
+}
+
 /**
  * Strings of one pipe each: do some nest and hold? Then the planner was wrong to say that none do;
  * that tapered ones might is not looked at. At a few spots first: where that leaves nothing,
@@ -501,26 +530,34 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
  */
 static void check_none_holds(const context *asked)
 {
-    claims *sized = malloc(sizeof *sized);
-    standing *s = malloc(sizeof *s);
-    context c = *asked;
-    bool exists = sized && s;
-    for (size_t i = 0; i < c.well->pin_count; ++i) /* kept though they fail */
-        if (!isnan(c.well->pins[i].hole_m) || !isnan(c.well->pins[i].weight_kgm)) exists = false;
-    if (exists) {
-        *sized = *asked->claims;
-        c.claims = sized;
-        for (size_t i = 0; i < slow_all(sized); ++i)
-            for (size_t k = 0; k < 256; ++k)
-                s->string[i].row[k] = true;
-    }
-    for (size_t wanted = 16; exists && wanted <= ALL_SPOTS; wanted += ALL_SPOTS - 16) {
-        for (size_t i = 0; i < slow_all(sized) && exists; ++i)
-            exists = find_standing(&c, sized, i, wanted, s);
-        exists = exists && slow_path_exists(&c, s);
-    }
+    claims *sized = NULL;
+    standing *s = NULL;
+    context c;
+    bool exists = prepare(asked, &c, &sized, &s) && find_all(&c, sized, 16, s) &&
+                  slow_path_exists(&c, s) && find_all(&c, sized, ALL_SPOTS, s) &&
+                  slow_path_exists(&c, s);
     demand_true(asked->v, "no-strength", -1, !exists,
                 "strings of one pipe each nest and hold, and the planner says that none do");
+    free(sized);
+    free(s);
+}
+
+/** Of strings of one pipe each, no path has fewer unusual holes, or as many and less rock. */
+void check_sizes(const context *asked)
+{
+    claims *sized = NULL;
+    standing *s = NULL;
+    context c;
+    drilled best, said = slow_drilled(asked);
+    bool better = prepare(asked, &c, &sized, &s) && find_all(&c, sized, 16, s) &&
+                  slow_best_path(&c, s, &best) && slow_less(best, said) &&
+                  find_all(&c, sized, ALL_SPOTS, s) && slow_best_path(&c, s, &best) &&
+                  slow_less(best, said);
+    ++asked->v->compared;
+    if (better)
+        fault(asked->v, "sizes", -1,
+              "%.0f unusual holes and %.3f m3 of rock; %.0f and %.3f would do", said.unusual,
+              said.rock_m3, best.unusual, best.rock_m3);
     free(sized);
     free(s);
 }

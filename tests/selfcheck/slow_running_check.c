@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: MIT */
+#include <math.h>
+
+#include "../slow_seats.h"
+#include "slow_job.h"
+
+/* Overpull and surge with the shoe at depth, by docs/running.md. */
+
+/* ---- overpull -------------------------------------------------------------------------------- */
+
+/**
+ * The planner's is the least of twelve depths of the shoe. In a vertical hole that is at the last
+ * of them, with the most pipe below each section; where drag is more on the way, it may be less.
+ */
+void check_overpull(const bore *b, double mud)
+{
+    const context *c = b->c;
+    const claimed_string *s = &c->claims->strings[b->string];
+    const dt_running_wishes *r = &c->well->running;
+    const dt_design *d = &c->well->design;
+    double factor = d->given ? slow_or(d->tension, 1.60) : 1.60, left = INFINITY, heavy = 0;
+    double weighed_in = r->overpull_on_air ? 0 : mud;
+    for (size_t k = 0; k < s->section_count; ++k) {
+        const claimed_section *q = &s->sections[k];
+        strength pipe;
+        if (!strength_of(c->rows, &q->pipe, 0, &pipe)) return;
+        double body = pipe.yield_psi * SLOW_PSI * pipe.area_m2;
+        double load = bore_tension(c, b, weighed_in, weighed_in, 1, q->top_md_m);
+        left = fmin(left, fmin(body, pipe.joint_n) / factor - load);
+        heavy += q->pipe.weight_kgm * SLOW_G * (q->base_md_m - q->top_md_m);
+    }
+    /* a string that floats weighs less the deeper it is; then its last depth is not the hardest */
+    bool vertical = c->course.count == 0 && s->hookload_filled_n > 0;
+    double rig = r->rig_n - slow_or(r->blocks_n, 40000 * SLOW_LBF) - s->hookload_up_n;
+    int n = (int)b->string;
+    /* as for hook loads */
+    double fine = 1e-3 * heavy + 1;
+    agree(c->v, "overpull", n, "left in the pipe, N",
+          vertical ? s->overpull_pipe_n : fmax(s->overpull_pipe_n, left), left, fine);
+    agree(c->v, "overpull", n, "left in the rig, N",
+          vertical || isnan(rig) ? s->overpull_rig_n : fmax(s->overpull_rig_n, rig), rig, fine);
+}
+
+/* ---- surge ----------------------------------------------------------------------------------- */
+
+/** Pa/m beside closed pipe that is let down: what it displaces and what clings to it. */
+static double surging(const piece *p, double speed, const liquid *mud)
+{
+    double hole = p->outer[1], od = p->od, gap = hole - od;
+    double driven = od * od / (hole * hole - od * od);
+    double slow = speed * (driven + 0.275 * od / hole + 0.25);
+    double fast = speed * (driven + 0.10 * od / hole + 0.41);
+    double laminar = 48 * mud->pv * slow / (gap * gap) + 6 * mud->yp / gap;
+    double re = mud->density * fast * gap / mud->pv;
+    if (!(re > 0)) return laminar;
+    return fmax(laminar, 2 * 0.0791 / pow(re, 0.25) * mud->density * fast * fast / gap);
+}
+
+typedef struct surged {
+    double shoe_pa, spare_pa; /* at the shoe; least left of what open rock bears */
+} surged;
+
+/** A joint let down in so many seconds. */
+static surged surge(const bore *b, double joint_s, const liquid *mud)
+{
+    const dt_well *w = b->c->well;
+    const dt_running_wishes *r = &w->running;
+    static const double feet[] = {20, 29, 40};
+    double joint = slow_or(r->joint_m, feet[(int)slow_or(r->range, 3) - 1] * SLOW_FT);
+    double speed = joint / joint_s * slow_or(r->peak_factor, 1.5);
+    dt_margin margin = r->margin_given ? r->margin : w->margins.safety;
+    surged s = {0, INFINITY};
+    for (size_t i = 0; i < b->count; ++i) {
+        const piece *p = &b->items[i];
+        s.shoe_pa += surging(p, speed, mud) * (p->base - p->top);
+        if (p->base < b->open - 1e-6) continue;
+        bool at_top = p->base<b->open + 1e-6, at_shoe = p->base> b->shoe - 1e-6;
+        double rock = fmin(at_top ? INFINITY : slow_emw(&w->fracture, p->base_tvd, -1),
+                           at_shoe ? INFINITY : slow_emw(&w->fracture, p->base_tvd, +1));
+        double left = (rock - margin.emw_kgm3 - mud->density) * SLOW_G * p->base_tvd -
+                      margin.pressure_pa - s.shoe_pa;
+        s.spare_pa = fmin(s.spare_pa, left);
+    }
+    return s;
+}
+
+/** Over a caliper log friction is not straight between readings: Pa. The rest of what is let pass
+ * is for rock that the planner looks at 50 m apart. */
+static double rough(const bore *b, const surged *s)
+{
+    return (b->logged ? 0.02 : 1e-5) * s->shoe_pa;
+}
+
+void check_surge(const bore *b, double density)
+{
+    const context *c = b->c;
+    const claimed_string *s = &c->claims->strings[b->string];
+    const dt_rheology *r = &c->well->rheology;
+    const dt_running_wishes *w = &c->well->running;
+    liquid mud = {density, slow_or(r->mud_pv_pas, 0.020),
+                  slow_or(r->mud_yp_pa, 12 * SLOW_LBF / (100 * SLOW_FT * SLOW_FT)), 0};
+    for (size_t i = 0; i < b->count; ++i) /* pipe that does not go into its hole is not let down */
+        if (b->items[i].outer[0] <= b->items[i].od || b->items[i].outer[2] <= b->items[i].od)
+            return;
+    surged planned = surge(b, slow_or(w->joint_time_s, 20), &mud);
+    int n = (int)b->string;
+    agree(c->v, "surge", n, "surge at the shoe, Pa", s->surge_pa, planned.shoe_pa,
+          rough(b, &planned));
+    agree(c->v, "surge", n, "left by surge, Pa", s->surge_spare_pa, planned.spare_pa,
+          rough(b, &planned) + 5 * SLOW_PSI);
+    /* as fast as is said, and no faster; 4 s is the fastest that is looked at, said as 0 */
+    surged now = surge(b, isinf(s->joint_s) ? 1e9 : s->joint_s > 0 ? s->joint_s : 4, &mud);
+    double fine = rough(b, &now) + 5 * SLOW_PSI;
+    if (isinf(s->joint_s)) {
+        demand_true(c->v, "joint-time", n, now.spare_pa < fine, "some speed would do");
+        return;
+    }
+    demand_true(c->v, "joint-time", n, now.spare_pa > -fine, "a joint is let down too fast");
+    if (!(s->joint_s > 0)) return;
+    surged faster = surge(b, s->joint_s * 0.98, &mud);
+    demand_true(c->v, "joint-time", n, faster.spare_pa < rough(b, &faster) + 5 * SLOW_PSI,
+                "a joint could be let down faster");
+}
