@@ -52,13 +52,18 @@ static double from_bit_up(const dt_kick_assembly *a, double length_m)
            annulus_m2(a->hole_m, a->pipe_od_m) * (length_m - collars);
 }
 
-/** Height of gas the weak point bears: limit - formation + mud column, over the contrast. */
-static double bubble_height(const dt_influx_case *c)
+/** What the weak point bears beside the formation, with mud alone in the open hole. */
+static double budget_pa(const dt_influx_case *c)
 {
     double open_m = c->bottom_tvd_m - c->weak_tvd_m;
     double formation_pa = c->formation_kgm3 * DT_STANDARD_GRAVITY * c->bottom_tvd_m;
-    return (c->limit_pa - formation_pa + c->mud_kgm3 * DT_STANDARD_GRAVITY * open_m) /
-           ((c->mud_kgm3 - c->influx_kgm3) * DT_STANDARD_GRAVITY);
+    return c->limit_pa - formation_pa + c->mud_kgm3 * DT_STANDARD_GRAVITY * open_m;
+}
+
+/** Height of gas the weak point bears: the budget over the contrast. */
+static double bubble_height(const dt_influx_case *c)
+{
+    return budget_pa(c) / ((c->mud_kgm3 - c->influx_kgm3) * DT_STANDARD_GRAVITY);
 }
 
 /** What a volume at the weak point is at the bottom; pressures at mid-bubble (Devereux). */
@@ -262,10 +267,9 @@ double dt_kick_seat_volume(const dt_well *well, double weak_m, double fracture_k
                           .collar_m = k->seat_collar_m};
     dt_influx_case c = case_at(well, &a, weak_m, fracture_kgm3, base_m, mud_kgm3);
     c.law = DT_GAS_BOYLE;
-    double height = bubble_height(&c), pipe_m2 = annulus_m2(a.hole_m, a.pipe_od_m);
     /* An influx as heavy as the mud loads nothing: only the budget's sign counts. */
-    if (c.mud_kgm3 <= c.influx_kgm3)
-        return height * (c.mud_kgm3 - c.influx_kgm3) >= 0 ? INFINITY : -1;
+    if (c.mud_kgm3 <= c.influx_kgm3) return budget_pa(&c) >= 0 ? INFINITY : -1;
+    double height = bubble_height(&c), pipe_m2 = annulus_m2(a.hole_m, a.pipe_od_m);
     if (height <= 0) return height * pipe_m2;
     return fmin(from_bit_up(&a, height), compressed(&c, height, height * pipe_m2));
 }

@@ -59,9 +59,9 @@ static dt_status set_rank(run *r, size_t k)
     rk->tie_pin = tieback_pin(r->search->choice.well, pin);
     rk->tie_pinned = rk->tie_pin && isfinite(rk->tie_pin->weight_kgm) && rk->tie_pin->grade;
     set_types(r, k, rk);
-    rk->pipes = malloc((n->pipe_count + 1) * sizeof *rk->pipes);
-    rk->size_of = malloc((n->pipe_count + 1) * sizeof *rk->size_of);
-    rk->bits = malloc((n->hole_count + 1) * sizeof *rk->bits);
+    rk->pipes = calloc(n->pipe_count + 1, sizeof *rk->pipes);
+    rk->size_of = calloc(n->pipe_count + 1, sizeof *rk->size_of);
+    rk->bits = calloc(n->hole_count + 1, sizeof *rk->bits);
     if (!rk->pipes || !rk->size_of || !rk->bits) return DT_E_MEMORY;
     for (size_t p = 0; p < n->pipe_count; ++p) {
         const dt_nest_pipe *pipe = &n->pipes[p];

@@ -300,7 +300,9 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     } else if (i + 1 < p->count && drift < p->items[i + 1].largest_od_m - 0.0005 * DT_M_PER_IN) {
         text = (sentence){0}; /* in an opened hole, pipe may be wider than the bit */
         say(&text,
-            "the next string, %s over its coupling, does not pass the drift of the pinned pipe, %s",
+            "the next string, %s over its coupling, does not pass the drift of this one, %s: the "
+            "pin "
+            "of its hole and pipe stays",
             show(display, DT_KIND_DIAMETER, p->items[i + 1].largest_od_m).text,
             show(display, DT_KIND_DIAMETER, drift).text);
         if (dt_program_warn(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;

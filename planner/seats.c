@@ -590,10 +590,7 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
     floor_rule floor = fresh_water_floor(well, top);
     bool fresh = floor.why.rule == DT_RULE_FRESH_WATER;
     bool from_conductor = true;
-    size_t production = find_pin(well, DT_PRODUCTION);
-    double objective = production != DT_NO_INDEX && isfinite(well->pins[production].shoe_m)
-                           ? well->pins[production].shoe_m
-                           : well->objective_m;
+    const double objective = well->objective_m; /* a pinned production shoe stands there, too */
     size_t first = 0;
     for (size_t i = 0; i <= well->pin_count; ++i) {
         const dt_pin *pin = i < well->pin_count ? &well->pins[i] : NULL;
@@ -621,11 +618,8 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
             first = i + 1;
         }
     }
-    bool pinned = objective != well->objective_m;
-    dt_reason why =
-        pinned ? plain_reason(DT_RULE_PINNED, objective, objective, well->pins[production].line)
-               : plain_reason(DT_RULE_OBJECTIVE, objective, objective, well->objective_line);
-    return add_fixed(seats, objective, &why, pinned);
+    dt_reason why = plain_reason(DT_RULE_OBJECTIVE, objective, objective, well->objective_line);
+    return add_fixed(seats, objective, &why, false);
 }
 
 static void give_roles(const dt_well *well, dt_seats *seats)
@@ -684,13 +678,13 @@ static void give_muds(const dt_window *window, dt_seats *seats)
 }
 
 /** A liner whose lap, along the hole, reaches the wellhead leaves a tie-back no room. */
-static dt_status has_room(const dt_well *well, double shoe_above_m, bool *room)
+static dt_status has_room(const dt_well *well, double shoe_above_m, bool *fits)
 {
     const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
     dt_trajectory trajectory = {0};
     const dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
     if (status != DT_OK) return status;
-    *room = dt_trajectory_md(&trajectory, shoe_above_m) - lap_m > LEAST_SECTION_M;
+    *fits = dt_trajectory_md(&trajectory, shoe_above_m) - lap_m > LEAST_SECTION_M;
     dt_trajectory_free(&trajectory);
     return DT_OK;
 }
@@ -703,10 +697,10 @@ static dt_status add_tiebacks(const dt_well *well, dt_seats *seats)
         const size_t pin = seats->items[k].pin;
         if (pin == DT_NO_INDEX || pin + 1 >= well->pin_count) continue;
         if (well->pins[pin + 1].type != DT_TIEBACK || seats->items[k].type != DT_LINER) continue;
-        bool room = false;
-        const dt_status status = has_room(well, seats->items[k - 1].shoe_m, &room);
+        bool fits = false;
+        const dt_status status = has_room(well, seats->items[k - 1].shoe_m, &fits);
         if (status != DT_OK) return status;
-        if (!room) continue;
+        if (!fits) continue;
         seats->count = count + seats->tieback_count;
         dt_seat *added = add_seat(seats);
         seats->count = count; /* it is none of them */

@@ -117,6 +117,15 @@ static void plans_obey_the_list(void **state)
 }
 
 /** Two hangers to choose from: the plan is the better of the two it would be with one alone. */
+/** Is there a warning of this code with these words? */
+static bool told(const dt_program *p, const char *code, const char *words)
+{
+    for (size_t i = 0; i < p->warning_count; ++i)
+        if (strcmp(p->warnings[i].code, code) == 0 && strstr(p->warnings[i].text, words))
+            return true;
+    return false;
+}
+
 static void the_better_of_two(void **state)
 {
     (void)state;
@@ -179,6 +188,43 @@ static void pins_stay_and_are_told(void **state)
     assert_true(p->items[3].hung.total_n > hanger.capacity_n);
     dt_program_free(p);
     hanger.capacity_n = 200 * klbf;
+    p = plan(well);
+    assert_false(warned(p, "pin-hanger"));
+    const double bit_m = p->items[4].bit_m;
+    const dt_pipe *host = p->items[2].string->sections[0].pipe;
+    const double host_kgm = host->weight_kgm;
+    pins[0].grade = (char *)host->grade->name;
+    dt_program_free(p);
+    pins[0].weight_kgm = host_kgm; /* pinned pipe that the hanger is not made for */
+    hanger.lightest_kgm = host_kgm + lbft;
+    p = plan(well);
+    assert_non_null(p);
+    assert_ptr_equal(p->items[3].hanger, &hanger);
+    assert_true(told(p, "pin-hanger", "is not set in the pipe above, 10-3/4 in"));
+    dt_program_free(p);
+    hanger.lightest_kgm = host_kgm - lbft; /* within its weights again: nothing to tell */
+    p = plan(well);
+    assert_false(warned(p, "pin-hanger"));
+    dt_program_free(p);
+    pins[0].weight_kgm = NAN;
+    pins[0].grade = NULL;
+    hanger.bore_m = bit_m - 0.25 * IN; /* with the hole below pinned, too: a bore too small */
+    dt_pin three[3] = {pins[0],
+                       pins[1],
+                       {.role = DT_PRODUCTION,
+                        .type = DT_TYPE_UNSAID,
+                        .shoe_m = NAN,
+                        .hole_m = bit_m,
+                        .od_m = NAN,
+                        .weight_kgm = NAN,
+                        .wear_m = NAN}};
+    well->pins = three;
+    well->pin_count = 3;
+    p = plan(well);
+    assert_non_null(p);
+    assert_true(told(p, "pin-hanger", "does not pass the hanger of line 1"));
+    dt_program_free(p);
+    hanger.bore_m = bit_m;
     p = plan(well);
     assert_false(warned(p, "pin-hanger"));
     dt_program_free(p);

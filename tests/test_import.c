@@ -117,6 +117,122 @@ static void bad_files_are_refused_with_lines(void **state)
     free(list);
 }
 
+/* ---- ends of lines and of the file ---- */
+
+/** Imports a text; false: refused. */
+static bool import_lines(const char *text, dt_imported *out, size_t *findings)
+{
+    dt_import_request request = tables_of(text);
+    bytes b = {text, strlen(text)};
+    dt_report report;
+    *out = (dt_imported){0};
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    bool good = dt_import(read_bytes, &b, &request, &report, out) == DT_OK;
+    *findings = report.count;
+    dt_report_free(&report);
+    return good;
+}
+
+/* A table is the same table whatever ends its lines, and whether or not the last one is ended. */
+static void line_ends_change_nothing(void **state)
+{
+    (void)state;
+    static const char *const lines[] = {"depth [ft],pore [ppg],frac [ppg]", "100,9.0,13.0",
+                                        "2000,9.5,14.0", "3000,10.25,15.5"};
+    const char *const ends[] = {"\n", "\r\n", "\r"};
+    for (size_t e = 0; e < 3; ++e)
+        for (size_t ended = 0; ended < 2; ++ended) {
+            char text[300] = "", *xml = NULL;
+            dt_imported imported;
+            size_t findings;
+            for (size_t i = 0; i < 4; ++i) {
+                strcat(text, lines[i]);
+                if (i < 3 || ended) strcat(text, ends[e]);
+            }
+            assert_true(import_lines(text, &imported, &findings));
+            assert_int_equal(findings, 0);
+            assert_int_equal(imported.table[DT_IMPORT_PORE].rows, 3);
+            assert_int_equal(dt_import_text(&imported, &xml), DT_OK);
+            static char first[2000];
+            if (e + ended == 0) snprintf(first, sizeof first, "%s", xml);
+            assert_string_equal(xml, first);
+            assert_non_null(strstr(xml, "<point depth=\"3000\" value=\"15.5\"/>"));
+            free(xml);
+            dt_imported_free(&imported);
+        }
+}
+
+/** Imports a text that is refused; the number of its first message. */
+static int refused_text(const char *text)
+{
+    dt_import_request request = tables_of(text);
+    bytes b = {text, strlen(text)};
+    dt_report report;
+    dt_imported imported = {0};
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    assert_int_equal(dt_import(read_bytes, &b, &request, &report, &imported), DT_E_INPUT);
+    assert_true(report.count > 0);
+    int id = (int)report.items[0].id;
+    dt_report_free(&report);
+    return id;
+}
+
+/* 512 columns are read, the last among them too; 513 are refused (docs/import.md). */
+static void as_many_columns_as_are_read(void **state)
+{
+    (void)state;
+    for (int columns = 512; columns <= 513; ++columns)
+        for (int las = 0; las < 2; ++las) {
+            static char text[40000];
+            char *to = text;
+            if (las)
+                to += sprintf(to, "~V\nVERS. 2.0 :\nWRAP. NO :\n~W\nSTRT.FT 100 :\nSTOP.FT 200 :\n"
+                                  "STEP.FT 100 :\nNULL. -999 :\n~C\n");
+            for (int i = 0; i < columns; ++i) {
+                const char *name = i + 1 < columns ? "X" : las ? "FG" : "frac";
+                const char *pore = las ? "PP" : "pore", *unit = i == 0 ? "ft" : "ppg";
+                if (i <= 1) name = i ? pore : "DEPT";
+                to += las ? sprintf(to, "%s%.0d.%s :\n", name, *name == 'X' ? i : 0, unit)
+                          : sprintf(to, "%s%s%.0d [%s]", i ? "," : "", name, *name == 'X' ? i : 0,
+                                    unit);
+            }
+            to += sprintf(to, las ? "~A" : "");
+            for (int row = 1; row <= 2; ++row) {
+                to += sprintf(to, "\n%d", 100 * row);
+                for (int i = 1; i < columns; ++i)
+                    to += sprintf(to, las ? " %d" : ",%d", i == 1 ? 9 : i == columns - 1 ? 15 : 11);
+            }
+            assert_true(to < text + sizeof text);
+            if (columns == 513) {
+                assert_int_equal(refused_text(text), DT_MSG_IMPORT_COLUMNS);
+                continue;
+            }
+            dt_imported imported;
+            size_t findings;
+            assert_true(import_lines(text, &imported, &findings));
+            assert_int_equal(imported.table[DT_IMPORT_FRACTURE].rows, 2);
+            assert_within(imported.table[DT_IMPORT_FRACTURE].points[1].value, 15, 0);
+            dt_imported_free(&imported);
+        }
+}
+
+/* What has no depth cannot stand in a table, and a table of more bends than a well file takes is
+ * not cut off. */
+static void rows_that_make_no_table(void **state)
+{
+    (void)state;
+    static char text[60000];
+    char *to = text;
+    assert_int_equal(refused_text("~V\nVERS. 2.0 :\nWRAP. NO :\n~W\nSTRT.FT 100 :\nSTOP.FT 200 :\n"
+                                  "STEP.FT 50 :\nNULL. -999 :\n~C\nDEPT.FT :\nPP.PPG :\nFG.PPG :\n"
+                                  "~A\n100 9 13\n-999 9 13\n200 9 13\n"),
+                     DT_MSG_IMPORT_DEPTH);
+    to += sprintf(to, "depth [ft],pore [ppg],frac [ppg]\n");
+    for (int i = 1; i <= 2100; ++i)
+        to += sprintf(to, "%d,%d,14\n", 4 * i, i % 2 ? 9 : 10);
+    assert_int_equal(refused_text(text), DT_MSG_IMPORT_POINTS);
+}
+
 /* ---- files larger than memory ---- */
 
 typedef struct stream {
@@ -520,6 +636,9 @@ int main(void)
         cmocka_unit_test(quotes_and_a_byte_order_mark),
         cmocka_unit_test(a_survey_that_starts_deep),
         cmocka_unit_test(bad_files_are_refused_with_lines),
+        cmocka_unit_test(line_ends_change_nothing),
+        cmocka_unit_test(as_many_columns_as_are_read),
+        cmocka_unit_test(rows_that_make_no_table),
         cmocka_unit_test(a_gigabyte_is_refused_in_bounded_memory),
         cmocka_unit_test(the_standards_example_is_read),
         cmocka_unit_test(a_gap_is_told),

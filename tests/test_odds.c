@@ -84,6 +84,15 @@ static void check_probability(const made *m, double p)
     assert_within(square, SEEDS, 49);
 }
 
+/** One run of many realisations; quicker than many runs. */
+static void check_once(const made *m, double p)
+{
+    const size_t samples = 16000;
+    dt_odds *odds = run(m, samples, 7, 2);
+    assert_within(dt_share_value(odds->planned), p, 3.5 * sqrt(p * (1 - p) / (double)samples));
+    dt_odds_free(odds);
+}
+
 static void normal_point(void **state)
 {
     (void)state;
@@ -168,34 +177,79 @@ static void uncertain_depths(void **state)
     unmake(&m);
 }
 
+/* A hole that caves: mud of the collapse gradient at the bottom against rock of 12 ppg. Pore is far
+ * below it, so the hole holds while that point is at most 12 ppg. */
+static void uncertain_collapse(void **state)
+{
+    (void)state;
+    made m;
+    dt_curve_point collapse[2];
+    one_point(&m, 12);
+    coded_point(&m.c.well.collapse, collapse, 0, 9);
+    coded_point(&m.c.well.collapse, collapse, 10000, 11.7);
+    m.c.well.collapse.correlation_length_m = NAN;
+    collapse[1].sd_kgm3 = 0.4 * PPG;
+    make(&m);
+    check_once(&m, dt_normal_below(0.3 / 0.4));
+    dt_odds *odds = run(&m, 2000, 1, 1);
+    assert_int_equal(odds->input_count, 1); /* all of the variance is its own */
+    assert_int_equal(odds->inputs[0].kind, DT_INPUT_COLLAPSE);
+    assert_int_equal(odds->inputs[0].index, 1);
+    assert_within(odds->inputs[0].tvd_m / FT, 10000, 1e-9);
+    assert_int_equal(odds->inputs[0].low.count, odds->inputs[0].low.of);
+    assert_int_equal(odds->inputs[0].high.count, 0); /* the highest fifth is above 12.03 ppg */
+    dt_odds_free(odds);
+    unmake(&m);
+}
+
+/** A well of one section whose fracture gradient is computed, F = (P + S)/2. */
+static void check_computed(const char *gradient, void (*check)(const made *, double), double p)
+{
+    char text[2048];
+    snprintf(text, sizeof text,
+             "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
+             "<datum rig_floor='0 ft' over='ground'/>"
+             "<objective depth='10000 ft' min_pipe_od='7 in'/>"
+             "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='11'/>"
+             "<point depth='10000' value='16.7' sd='0.4'/></pore_pressure>"
+             "<overburden depth_unit='ft' unit='ppg'><point depth='0' value='25'/>"
+             "<point depth='10000' value='18'/></overburden>%s"
+             "<margins trip='0.5 ppg'/><conductor method='drilled' depth='10 ft'/></well>",
+             gradient);
+    dt_report report = {0};
+    dt_well *well = NULL;
+    made m = {0};
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    if (dt_well_parse(text, strlen(text), &report, &well) != DT_OK)
+        fail_msg("%s", report.items[0].text);
+    assert_int_equal(dt_window_build(well, &m.window), DT_OK);
+    m.program.well = well;
+    assert_int_equal(dt_seats_choose(&m.window, &m.program.seats), DT_OK);
+    assert_int_equal(m.program.seats.count, 2);
+    check(&m, p);
+    dt_seats_free(&m.program.seats);
+    dt_window_free(&m.window);
+    dt_well_free(well);
+    dt_report_free(&report);
+}
+
 /* F = (P + S)/2 follows the drawn pore pressure: with a trip margin of 0.5 ppg the bottom holds
  * while P <= S - 0.5/0.5 = 17 ppg. Were F kept, it would hold while P + 0.5 <= 17.35. */
 static void computed_gradient_follows_pore(void **state)
 {
     (void)state;
-    static const char text[] =
-        "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
-        "<datum rig_floor='0 ft' over='ground'/><objective depth='10000 ft' min_pipe_od='7 in'/>"
-        "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='11'/>"
-        "<point depth='10000' value='16.7' sd='0.4'/></pore_pressure>"
-        "<overburden depth_unit='ft' unit='ppg'><point depth='0' value='25'/>"
-        "<point depth='10000' value='18'/></overburden>"
-        "<fracture_gradient method='christman' ratio='0.5'/>"
-        "<margins trip='0.5 ppg'/><conductor method='drilled' depth='10 ft'/></well>";
-    dt_report report = {0};
-    dt_well *well = NULL;
-    made m = {0};
-    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
-    assert_int_equal(dt_well_parse(text, strlen(text), &report, &well), DT_OK);
-    assert_int_equal(dt_window_build(well, &m.window), DT_OK);
-    m.program.well = well;
-    assert_int_equal(dt_seats_choose(&m.window, &m.program.seats), DT_OK);
-    assert_int_equal(m.program.seats.count, 2);
-    check_probability(&m, dt_normal_below(0.3 / 0.4));
-    dt_seats_free(&m.program.seats);
-    dt_window_free(&m.window);
-    dt_well_free(well);
-    dt_report_free(&report);
+    check_computed("<fracture_gradient method='christman' ratio='0.5'/>", check_probability,
+                   dt_normal_below(0.3 / 0.4));
+}
+
+/* With an error e of the method on top, one for all depths: the bottom holds while
+ * 0.15 - dP/2 + e >= 0, of variance 0.2^2 + 0.15^2. Were the hundreds of computed points drawn
+ * apart, or the error lost, it would be another number. */
+static void computed_gradient_has_one_error(void **state)
+{
+    (void)state;
+    check_computed("<fracture_gradient method='christman' ratio='0.5' sd='0.15 ppg'/>", check_once,
+                   dt_normal_below(0.15 / 0.25));
 }
 
 /* When the one hole fails, two strings do not do, and one more always mends it here. */
@@ -386,7 +440,9 @@ int main(void)
         cmocka_unit_test(uniform_point),
         cmocka_unit_test(correlated_points),
         cmocka_unit_test(uncertain_depths),
+        cmocka_unit_test(uncertain_collapse),
         cmocka_unit_test(computed_gradient_follows_pore),
+        cmocka_unit_test(computed_gradient_has_one_error),
         cmocka_unit_test(strings_needed),
         cmocka_unit_test(first_order_shares),
         cmocka_unit_test(surest_seat_against_all_depths),

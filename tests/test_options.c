@@ -94,12 +94,65 @@ static answer *answer_place(const dt_string_load *load)
     return &answers[hash % ANSWERS];
 }
 
+/** Is this string, or its tie-back, free of pins that are against it? Only surface and production
+ * are pinned here. */
+static bool type_pinned_otherwise(const parts *p, size_t k, size_t count, dt_string_type type)
+{
+    const dt_well *w = p->well;
+    for (size_t i = 0; i < w->pin_count; ++i) {
+        const dt_pin *pin = &w->pins[i];
+        if (k != (pin->role == DT_SURFACE ? 1 : count - 1) || pin->type == DT_TIEBACK) continue;
+        if (pin->type == DT_FULL && type != DT_FULL) return true;
+        if (pin->type == DT_LINER && type == DT_FULL) return true;
+        /* a tie-back that is pinned is there */
+        if (i + 1 < w->pin_count && w->pins[i + 1].type == DT_TIEBACK && type != DT_TIEBACK)
+            return true;
+    }
+    return false;
+}
+
+/** Loads know a string's pin by its seat: wear stands there. */
+static void point_at_pins(trial *t)
+{
+    const dt_well *w = t->p->well;
+    for (size_t i = 0; i < w->pin_count; ++i) {
+        const size_t k = w->pins[i].role == DT_SURFACE ? 1 : t->count - 1;
+        if (w->pins[i].type != DT_TIEBACK) t->seats[k].pin = i;
+        for (size_t n = t->count; n < t->count + t->tiebacks; ++n)
+            if (w->pins[i].type == DT_TIEBACK && t->seats[n].ties == k) t->seats[n].pin = i;
+    }
+}
+
+/** Leaves the pipes that the pins of a string, or of its tie-back, allow. */
+static size_t keep_pinned(const trial *t, size_t k, bool tieback, part_pipe *pipes, size_t count)
+{
+    const dt_well *w = t->p->well;
+    for (size_t i = 0; i < w->pin_count; ++i) {
+        const dt_pin *pin = &w->pins[i];
+        if (k != (pin->role == DT_SURFACE ? 1 : t->count - 1)) continue;
+        if (tieback != (pin->type == DT_TIEBACK)) continue;
+        size_t kept = 0;
+        for (size_t n = 0; n < count; ++n) {
+            const dt_pipe *pipe = pipes[n].pipe;
+            if (isfinite(pin->od_m) && fabs(pin->od_m - pipe->od_m) > PART_SAME) continue;
+            if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > 0.01)
+                continue;
+            if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) continue;
+            if (pin->thread && strcmp(pin->thread, dt_thread_text(pipes[n].thread)) != 0) continue;
+            pipes[kept++] = pipes[n];
+        }
+        count = kept;
+    }
+    return count;
+}
+
 /** Pipes that hold the loads of a seat or a tie-back. */
 static size_t list_pipes(const trial *t, size_t index, size_t k, part_pipe *pipes,
                          dt_string_load *out)
 {
     const parts *p = t->p;
     size_t count = part_pipes(p, k == 0, k + 1 == t->count, pipes), kept = 0;
+    count = keep_pinned(t, k, index >= t->count, pipes, count);
     const dt_seats seats = {
         .items = (dt_seat *)t->seats, .count = t->count, .tieback_count = t->tiebacks};
     dt_string_load load;
@@ -256,8 +309,11 @@ static void try_types(trial *t, size_t k)
         try_types(t, k + 1);
         return;
     }
+    for (size_t i = 1; i < t->count; ++i)
+        if (type_pinned_otherwise(t->p, i, t->count, t->types[i])) return;
     t->tiebacks = part_seats(t->p, t->sites, t->types, t->count, t->seats);
     if (t->count + t->tiebacks > t->most) return;
+    point_at_pins(t);
     for (size_t i = 0; i < t->count; ++i) {
         list_ways(t, i);
         if (t->drop) drop_worse(t, i);
@@ -336,8 +392,8 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
         }
     }
     assert_int_equal(o.count, f.count);
-    assert_true(f.count > 1);
-    assert_true(programs > 100);
+    assert_true(f.count > (c->well.pin_count ? 0 : 1));
+    assert_true(programs > (c->well.pin_count ? 1 : 100));
     assert_int_equal(hangs, must_hang);
     print_message(
         "%zu options, %zu tied back (%zu drilling liners), of %lld programs on %zu sites\n",
@@ -349,42 +405,167 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     return tied;
 }
 
+/** Two wells with the same options, and searched in the same way or the other. Returns those tied
+ * back. */
+static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_well *other,
+                           bool other_by_pressure, const char *stock)
+{
+    dt_catalogue catalogue;
+    dt_options a, b;
+    dt_refusal refusal;
+    size_t tied = 0;
+    part_catalogue(&catalogue, stock);
+    assert_int_equal(
+        dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD, one_by_pressure, &a, &refusal),
+        DT_OK);
+    assert_int_equal(
+        dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD, other_by_pressure, &b, &refusal),
+        DT_OK);
+    assert_int_equal(a.count, b.count);
+    for (size_t i = 0; i < a.count; ++i) {
+        assert_within(a.items[i].cost, b.items[i].cost, 0.005);
+        assert_within(a.items[i].steel_kg, b.items[i].steel_kg, 0.05);
+        assert_within(a.items[i].days, b.items[i].days, 1e-9);
+        assert_int_equal(a.items[i].tiebacks, b.items[i].tiebacks);
+        tied += a.items[i].tiebacks > 0;
+    }
+    dt_options_free(&a);
+    dt_options_free(&b);
+    dt_catalogue_free(&catalogue);
+    return tied;
+}
+
+/** Vertical to 2,000 ft, built to 40 degrees at 6,000 ft MD and held: bending and longer pipe. */
+static void deviate(coded_well *c)
+{
+    static dt_station stations[] = {{0, 0, 0, 0},
+                                    {2000 * FT, 0, 0, 0},
+                                    {6000 * FT, 0.698, 0.5, 0},
+                                    {25000 * FT, 0.698, 0.5, 0}};
+    c->well.stations = stations;
+    c->well.station_count = 4;
+}
+
 /** One search sums up what is below a string in one pressure, the other in the whole chain of
- * shoes: the same options. */
+ * shoes: the same options, in a deviated well too. */
 static void both_sums_of_what_is_below_agree(void **state)
 {
     (void)state;
     size_t tied = 0;
     for (int which = 0; which < 2; ++which)
-        for (size_t more = 0; more < 2; ++more) {
-            coded_well c;
-            part_well(&c, which);
-            dt_catalogue catalogue;
-            part_catalogue(&catalogue, more ? TIEBACK_STOCK : PART_STOCK);
-            if (more) part_cheap_hanging(&c.well);
-            dt_options a, b;
-            dt_refusal refusal;
-            c.well.wishes.given = true;
-            c.well.wishes.max_strings = 3 + more;
-            assert_int_equal(
-                dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, true, &a, &refusal),
-                DT_OK);
-            assert_int_equal(
-                dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, false, &b, &refusal),
-                DT_OK);
-            assert_int_equal(a.count, b.count);
-            for (size_t i = 0; i < a.count; ++i) {
-                assert_within(a.items[i].cost, b.items[i].cost, 0.005);
-                assert_within(a.items[i].steel_kg, b.items[i].steel_kg, 0.05);
-                assert_within(a.items[i].days, b.items[i].days, 1e-9);
-                assert_int_equal(a.items[i].tiebacks, b.items[i].tiebacks);
-                tied += a.items[i].tiebacks > 0;
+        for (size_t more = 0; more < 2; ++more)
+            for (int deviated = 0; deviated < 2; ++deviated) {
+                coded_well c;
+                part_well(&c, which);
+                if (more) part_cheap_hanging(&c.well);
+                if (deviated) deviate(&c);
+                c.well.wishes.given = true;
+                c.well.wishes.max_strings = 3 + more;
+                tied +=
+                    same_options(&c.well, true, &c.well, false, more ? TIEBACK_STOCK : PART_STOCK);
             }
-            dt_options_free(&a);
-            dt_options_free(&b);
-            dt_catalogue_free(&catalogue);
-        }
     assert_true(tied > 0);
+}
+
+/** Heat that warms nothing, and yield strength derated by nothing, change nothing: but they are
+ * searched with the chain of shoes and its bounds for warm strings. */
+static void heat_that_warms_nothing_changes_nothing(void **state)
+{
+    (void)state;
+    static dt_temperature_point points[] = {{.tvd_m = 0, .celsius = 15},
+                                            {.tvd_m = 20000 * FT, .celsius = 15}};
+    static dt_derating_point deratings[] = {{.celsius = 15, .fraction = 1},
+                                            {.celsius = 200, .fraction = 1}};
+    for (int which = 0; which < 2; ++which) {
+        coded_well plain, warm;
+        part_well(&plain, which);
+        plain.well.wishes.given = true;
+        plain.well.wishes.max_strings = 4;
+        warm = plain;
+        warm.well.pore.points = warm.pore;
+        warm.well.fracture.points = warm.fracture;
+        warm.well.thermal = (dt_thermal){points, 2, 0, deratings, 2, 0, 0};
+        same_options(&plain.well, true, &warm.well, false, PART_STOCK);
+    }
+}
+
+/** 16,000 ft that one mud drills from any shoe: too many sections 50 ft apart. The step becomes
+ * 100 ft, and the options those of a well that asks for 100 ft. */
+static void a_widened_step_is_one_that_could_be_asked_for(void **state)
+{
+    (void)state;
+    coded_well own, asked;
+    part_well(&own, 0);
+    own.well.pore.count = own.well.fracture.count = 0;
+    own.well.objective_m = 16000 * FT;
+    coded_pore(&own, 0, 9);
+    coded_pore(&own, 16000, 9);
+    coded_fracture(&own, 0, 14);
+    coded_fracture(&own, 16000, 14);
+    own.well.seats.round_to_m = NAN;
+    own.well.seats.liners = false;
+    own.well.fresh_water_m = 2000 * FT; /* asks for a surface string */
+    own.well.fresh_water_cover_m = 0;
+    own.well.wishes.given = true;
+    own.well.wishes.max_strings = 3;
+    asked = own;
+    asked.well.pore.points = asked.pore;
+    asked.well.fracture.points = asked.fracture;
+    asked.well.seats.round_to_m = 100 * FT;
+    same_options(&own.well, true, &asked.well, true, SMALLER_STOCK);
+    dt_catalogue catalogue;
+    dt_options o;
+    dt_refusal refusal;
+    part_catalogue(&catalogue, SMALLER_STOCK);
+    const dt_well *wells[] = {&own.well, &asked.well};
+    for (size_t i = 0; i < 2; ++i) {
+        assert_int_equal(dt_options_search(wells[i], &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
+                         DT_OK);
+        assert_within(o.seat_step_m / FT, 100, 1e-9);
+        assert_int_equal(o.step_widened, i == 0);
+        assert_true(o.section_count < 40000);
+        dt_options_free(&o);
+    }
+    dt_catalogue_free(&catalogue);
+}
+
+/** Seventy points on the straight lines of a well say nothing new; they are too many to be
+ * candidate depths, and leave the options as they were. */
+static void points_on_a_line_change_nothing(void **state)
+{
+    (void)state;
+    static dt_curve_point many[80];
+    coded_well plain, dotted;
+    part_well(&plain, 0);
+    plain.well.wishes.given = true;
+    plain.well.wishes.max_strings = 3;
+    dotted = plain;
+    dotted.well.fracture.points = dotted.fracture;
+    dotted.well.pore.points = many;
+    dotted.well.pore.count = 0;
+    for (size_t i = 0; i + 1 < plain.well.pore.count; ++i) {
+        const dt_curve_point *a = &plain.pore[i], *b = a + 1;
+        for (int k = 0; k < 23; ++k) {
+            dt_curve_point *p = &many[dotted.well.pore.count++];
+            *p = *a;
+            p->tvd_m += k * (b->tvd_m - a->tvd_m) / 23;
+            p->emw_kgm3 += k * (b->emw_kgm3 - a->emw_kgm3) / 23;
+        }
+    }
+    many[dotted.well.pore.count++] = plain.pore[plain.well.pore.count - 1];
+    for (int w = 0; w < 2; ++w) {
+        dt_catalogue catalogue;
+        dt_options o;
+        dt_refusal refusal;
+        part_catalogue(&catalogue, SMALLER_STOCK);
+        assert_int_equal(dt_options_search(w ? &dotted.well : &plain.well, &catalogue,
+                                           DT_DISPLAY_FIELD, &o, &refusal),
+                         DT_OK);
+        assert_int_equal(o.bends_left_out, w);
+        dt_options_free(&o);
+        dt_catalogue_free(&catalogue);
+    }
+    same_options(&plain.well, true, &dotted.well, true, PART_STOCK);
 }
 
 static void finds_all_that_trying_everything_finds(void **state)
@@ -409,6 +590,35 @@ static const char SMALL_STOCK[] = "od_in,weight_lbft,grade\n"
                                   "9.625,47,L80\n9.625,53.5,P110\n"
                                   "7,29,P110\n7,35,P110\n"
                                   "5,18,P110\n5,21.4,Q125\n";
+
+/** Candidates 50 ft apart hold those 1,000 ft apart, and never lose their optimum; under loads
+ * that need the whole chain of shoes they make hundreds of kinds of chains. */
+static void a_finer_step_never_loses_an_optimum(void **state)
+{
+    (void)state;
+    double best[2];
+    for (int fine = 0; fine < 2; ++fine) {
+        coded_well c;
+        part_well(&c, 1);
+        c.well.loads.given = true;
+        c.well.loads.evacuation = DT_EVACUATION_LOST_RETURNS;
+        c.well.loads.burst_outside = DT_OUTSIDE_MUD;
+        c.well.liner_test = (dt_liner_test){true, DT_LINER_TEST_FRACTURE, NAN, NAN, NAN, 0};
+        c.well.seats.round_to_m = (fine ? 50 : 1000) * FT;
+        c.well.wishes.given = true;
+        c.well.wishes.max_strings = 4;
+        dt_catalogue catalogue;
+        dt_options o;
+        dt_refusal refusal;
+        part_catalogue(&catalogue, SMALL_STOCK);
+        assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
+                         DT_OK);
+        best[fine] = o.items[0].cost;
+        dt_options_free(&o);
+        dt_catalogue_free(&catalogue);
+    }
+    assert_true(best[1] <= best[0] + 0.005);
+}
 
 /** Invented hangers, so tight that they change the options. */
 static void hang_tight(coded_well *c)
@@ -479,6 +689,11 @@ static void finds_them_under_other_loads(void **state)
             if (loads == 5) w->running = DT_RUNNING_SHOCK;
             compare_with_everything(&c, SMALL_STOCK, loads < 3, true);
         }
+    coded_well c; /* no string of it can be a liner */
+    part_well(&c, 1);
+    lose_returns(&c.well.loads);
+    c.well.seats.liners = false;
+    compare_with_everything(&c, SMALL_STOCK, 1, false);
 }
 
 /** Under weaker rock mud may be lighter and be lost less deep: what liners leave above then bends.
@@ -499,6 +714,27 @@ static void finds_them_over_weaker_rock(void **state)
         coded_interval(&c, 5000, 6000, DT_CASE_OFF, 1500);
         compare_with_everything(&c, SMALL_STOCK, 2, true);
     }
+}
+
+/** What stands outside in burst bounds what gas can ask of the string above a liner: with four
+ * strings the bound cuts, and nothing may be lost by it. */
+static void finds_them_whatever_stands_outside(void **state)
+{
+    (void)state;
+    static const char stock[] = "od_in,weight_lbft,grade\n20,94,J55\n13.375,68,L80\n"
+                                "13.375,72,P110\n9.625,40,L80\n9.625,47,P110\n"
+                                "7,26,L80\n7,32,P110\n5,18,P110\n";
+    const dt_outside outsides[] = {DT_OUTSIDE_MIX_WATER, DT_OUTSIDE_MUD, DT_OUTSIDE_PORE};
+    for (size_t i = 0; i < sizeof outsides / sizeof *outsides; ++i)
+        for (int which = 0; which < 2; ++which) {
+            coded_well c;
+            part_well(&c, which);
+            c.well.design.given = true; /* so that what stands outside tells */
+            c.well.design.burst = which ? 1.25 : 1.85;
+            c.well.loads.given = true;
+            c.well.loads.burst_outside = outsides[i];
+            compare_with_everything(&c, stock, 1, true);
+        }
 }
 
 /** Drilling liners tied back too, and the test of a liner that the string above sees before its
@@ -877,6 +1113,89 @@ static void pins_stay_in_every_option(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/** Pins that leave some of the pipe free: the same options as from trying all that they allow. */
+static void finds_what_pins_leave(void **state)
+{
+    (void)state;
+    static char p110[] = "P110", q125[] = "Q125", ltc[] = "LTC";
+    enum {
+        WEIGHT,
+        GRADE,
+        THREAD,
+        SURFACE,
+        FULL,
+        WORN,
+        LINER,
+        TIE_WEIGHT,
+        TIE_GRADE,
+        TIE_WORN,
+        PINNED
+    };
+    size_t tied = 0;
+    for (int pinned = 0; pinned < PINNED; ++pinned) {
+        coded_well c;
+        part_well(&c, 1);
+        const bool tie = pinned >= TIE_WEIGHT;
+        if (tie) part_cheap_hanging(&c.well);
+        coded_pin(&c, pinned == SURFACE || pinned == WORN ? DT_SURFACE : DT_PRODUCTION, NAN);
+        if (pinned == WEIGHT) c.pins[0].weight_kgm = 35 * DT_KGM_PER_LBFT;
+        if (pinned == GRADE) c.pins[0].grade = p110;
+        if (pinned == THREAD) c.pins[0].thread = ltc;
+        if (pinned == SURFACE) c.pins[0].od_m = 9.625 * PART_IN;
+        if (pinned == SURFACE) c.pins[0].grade = p110;
+        if (pinned == FULL) c.pins[0].type = DT_FULL;
+        if (pinned >= LINER) c.pins[0].type = DT_LINER;
+        if (tie) coded_pin(&c, DT_PRODUCTION, NAN);
+        c.pins[1].type = DT_TIEBACK;
+        if (pinned == TIE_WEIGHT) c.pins[1].weight_kgm = 29 * DT_KGM_PER_LBFT;
+        if (pinned == WORN) c.pins[0].wear_m = 0.002;
+        if (pinned == TIE_WORN) c.pins[1].wear_m = 0.001;
+        if (pinned == TIE_GRADE) c.pins[1].grade = q125;
+        size_t found =
+            compare_with_everything(&c, tie ? TIEBACK_STOCK : PART_STOCK, tie, pinned != FULL);
+        if (tie) tied += found;
+    }
+    assert_true(tied > 0);
+}
+
+/** Pipe pinned in full stays though it fails, with no load asked of it; all else holds. */
+static void pipe_pinned_in_full_is_not_judged(void **state)
+{
+    (void)state;
+    static char grade[] = "J55";
+    coded_well c;
+    part_well(&c, 1);
+    coded_pin(&c, DT_SURFACE, NAN);
+    c.pins[0].od_m = 13.375 * PART_IN;
+    c.pins[0].weight_kgm = 54.5 * DT_KGM_PER_LBFT;
+    c.pins[0].grade = grade;
+    dt_catalogue catalogue;
+    part_catalogue(&catalogue, PART_STOCK);
+    dt_options o;
+    dt_refusal refusal;
+    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    size_t failing = 0;
+    assert_true(o.count > 0);
+    for (size_t i = 0; i < o.count; ++i) {
+        const dt_choice *surface = &o.items[i].strings[1];
+        assert_within(surface->pipe->weight_kgm / DT_KGM_PER_LBFT, 54.5, 1e-6);
+        assert_string_equal(surface->pipe->grade->name, "J55");
+        dt_option_plan plan;
+        assert_int_equal(
+            dt_option_plan_make(&c.well, &catalogue, &o.items[i], false, DT_DISPLAY_FIELD, &plan),
+            DT_OK);
+        for (size_t k = 0; k < plan.program->count; ++k) {
+            const bool ok = plan.program->items[k].string->sections[0].screen.ok;
+            failing += k == 1 && !ok;
+            if (k != 1) assert_true(ok);
+        }
+        dt_option_plan_free(&plan);
+    }
+    assert_true(failing > 0);
+    dt_options_free(&o);
+    dt_catalogue_free(&catalogue);
+}
+
 /** A pinned tie-back stays whatever it costs, in its grade, and wishes for none do not touch it. */
 static void a_pinned_tieback_stays(void **state)
 {
@@ -950,8 +1269,13 @@ int main(void)
         cmocka_unit_test(finds_them_under_hangers_and_tests),
         cmocka_unit_test(finds_them_under_other_loads),
         cmocka_unit_test(finds_them_over_weaker_rock),
+        cmocka_unit_test(finds_them_whatever_stands_outside),
         cmocka_unit_test(hangers_and_tests_bind),
         cmocka_unit_test(both_sums_of_what_is_below_agree),
+        cmocka_unit_test(a_finer_step_never_loses_an_optimum),
+        cmocka_unit_test(heat_that_warms_nothing_changes_nothing),
+        cmocka_unit_test(a_widened_step_is_one_that_could_be_asked_for),
+        cmocka_unit_test(points_on_a_line_change_nothing),
         cmocka_unit_test(options_are_programs),
         cmocka_unit_test(no_option_dominates_another),
         cmocka_unit_test(cheaper_pipe_never_raises_the_optimum),
@@ -961,6 +1285,8 @@ int main(void)
         cmocka_unit_test(each_wish_that_leaves_nothing),
         cmocka_unit_test(wishes_hold_in_every_option),
         cmocka_unit_test(pins_stay_in_every_option),
+        cmocka_unit_test(finds_what_pins_leave),
+        cmocka_unit_test(pipe_pinned_in_full_is_not_judged),
         cmocka_unit_test(a_pinned_tieback_stays),
         cmocka_unit_test(a_wish_for_no_tiebacks_can_collide),
     };

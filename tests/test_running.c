@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cited.h"
+#include "edited_well.h"
 #include "jobs.h"
 
 #define JOBS DT_TESTS "/jobs"
@@ -354,6 +355,40 @@ static void example_e_accessories(void **state)
     job_close(&f);
 }
 
+static const cited shock_by_weight = {CITED_PRACTICE, "shock of running, 3200 lbf a lb/ft"};
+
+/* What may be wished for instead: shock by weight, a bow of its own force, and scratchers on the
+ * stroke at 15 ft over the pay in the open hole (common practice, no source). */
+static void example_e_wished(void **state)
+{
+    (void)state;
+    const edit edits[] = {
+        {"shock=\"speed\"", "shock=\"weight\" movement=\"reciprocate\" scratchers=\"yes\" "
+                            "restoring_force=\"700 lbf\""},
+        {"<slurry name=\"gel", "<pay name=\"x (invented)\" top=\"4000 ft\" base=\"4700 ft\"/>"
+                               "<pay name=\"y (invented)\" top=\"8700 ft\" base=\"8900 ft\"/>"
+                               "<slurry name=\"gel"}};
+    dt_catalogue catalogue;
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    dt_well *well = edited_well(JOBS "/example-e.xml", edits, 2);
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    if (dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
+        fail_msg("%s", refusal.text);
+    const dt_job *job = program->items[program->count - 1].job;
+    assert_cited(&shock_by_weight, "shock of 47 lb/ft", "klbf", job->running.shock_n / KLBF,
+                 3.2 * 47, 1e-6);
+    /* 200 ft below the shoe at 4,500 ft, 200 ft of the other: 400/15 */
+    assert_int_equal(job->centralizing.scratchers, 27);
+    assert_int_equal(accessories_named(&job->accessories, "scratchers"), 27);
+    assert_int_equal(program->items[1].job->centralizing.scratchers, 34); /* 500/15 of its own */
+    assert_within(job->centralizing.restoring_n / LBF, 700, 1e-9);
+    assert_false(job->centralizing.restoring_published);
+    dt_program_free(program);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+}
+
 /* ---- soft string ---- */
 
 static dt_string hanging_string(dt_section *section, dt_pipe *pipe, double shoe_m)
@@ -464,6 +499,7 @@ int main(void)
         cmocka_unit_test(an_unlisted_bow_goes_by_weight),
         cmocka_unit_test(torques_of_print),
         cmocka_unit_test(example_e_accessories),
+        cmocka_unit_test(example_e_wished),
         cmocka_unit_test(drag_in_a_straight_slant),
         cmocka_unit_test(drag_round_a_bend),
         cmocka_unit_test(loads_are_ordered_in_every_well),

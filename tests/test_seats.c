@@ -295,6 +295,91 @@ static void random_well(coded_well *c, uint64_t *r)
     }
 }
 
+/* A driven conductor goes where returns do not lift the soil, or where it is pinned. By hand for
+ * soil of 16 ppg and returns of 11 ppg under a rig floor at 50 ft: 50 + 50 x 11/(16 - 11) = 160 ft.
+ */
+static void a_driven_conductor_may_be_pinned(void **state)
+{
+    (void)state;
+    for (int pinned = 0; pinned < 2; ++pinned) {
+        coded_well c;
+        straight(&c);
+        c.well.rig_floor_m = 50 * FT;
+        c.well.conductor.method = DT_CONDUCTOR_DRIVEN;
+        c.well.conductor.depth_m = NAN;
+        c.well.conductor.soil_gradient_kgm3 = 16 * PPG;
+        c.well.conductor.returns_gradient_kgm3 = 11 * PPG;
+        if (pinned) coded_pin(&c, DT_CONDUCTOR, 240);
+        if (pinned) c.pins[0].line = 33;
+        chosen got;
+        choose(&c, &got);
+        assert_int_equal(got.status, DT_OK);
+        const dt_seat *seat = &got.seats.items[0];
+        assert_within(seat->shoe_m / FT, pinned ? 240 : 160, 1e-9);
+        assert_int_equal(seat->shoe_pinned, pinned);
+        assert_int_equal(seat->why.rule, pinned ? DT_RULE_PINNED : DT_RULE_CONDUCTOR_RETURNS);
+        assert_int_equal(seat->why.line, pinned ? 33 : 0);
+        release(&got);
+    }
+}
+
+/* 3,048.0 m and 10,000 ft are one depth that differs in its last bits: the objective, not a pin. */
+static void a_pinned_production_shoe_is_the_objective(void **state)
+{
+    (void)state;
+    coded_well c;
+    straight(&c);
+    coded_pin(&c, DT_PRODUCTION, 10000 * (1 + 1e-13));
+    assert_true(c.pins[0].shoe_m != c.well.objective_m);
+    chosen got;
+    choose(&c, &got);
+    assert_int_equal(got.seats.count, 3);
+    assert_within(got.seats.items[2].shoe_m, c.well.objective_m, 0);
+    assert_int_equal(got.seats.items[2].why.rule, DT_RULE_OBJECTIVE);
+    assert_int_equal(got.seats.items[2].pin, 0);
+    release(&got);
+}
+
+/* Mud 10 ppg, formation 10.5 ppg at 10,000 ft, a shoe at 5,000 ft: any influx at all needs
+ * (F - 10) x 5,000 / 10,000 >= 0.5 there, the zero-gain tolerance of tests/published/test_kick.c.
+ * F = 11 ppg is the edge. Under it the sentence says so and gives no negative volume. */
+static void no_influx_is_borne_below_the_zero_gain(void **state)
+{
+    (void)state;
+    for (int side = -1; side <= 1; side += 2) {
+        coded_well c;
+        coded_start(&c, 300, 10000);
+        coded_pore(&c, 0, 10);
+        coded_pore(&c, 10000, 10);
+        coded_fracture(&c, 0, 11 + side * 0.01);
+        coded_fracture(&c, 10000, 11 + side * 0.01);
+        c.well.kick = (dt_kick_wishes){.given = true,
+                                       .intensity_kgm3 = 0.5 * PPG,
+                                       .influx_kgm3 = 200,
+                                       .seat_volume_m3 = 15 * DT_M3_PER_BBL,
+                                       .seat_below_m = NAN,
+                                       .seat_hole_m = 12.25 * DT_M_PER_IN,
+                                       .seat_pipe_od_m = 5 * DT_M_PER_IN,
+                                       .seat_collar_od_m = 8 * DT_M_PER_IN};
+        dt_window window = {0};
+        dt_section_check got;
+        assert_int_equal(dt_window_build(&c.well, &window), DT_OK);
+        dt_section_test(&window, 5000 * FT, 10000 * FT, true, &got);
+        assert_false(got.ok);
+        const dt_reason *why = &got.why;
+        assert_int_equal(why->rule, DT_RULE_INFLUX_VOLUME);
+        assert_int_equal(why->have > 0, side > 0);
+        char *text = NULL;
+        assert_int_equal(dt_reason_sentence(why, &c.well, DT_DISPLAY_FIELD, &text), DT_OK);
+        assert_int_equal(strstr(text, "15.0 bbl is asked for, and none is borne") != NULL,
+                         side < 0);
+        assert_int_equal(strstr(text, "15.0 bbl is needed, ") != NULL, side > 0);
+        assert_null(strstr(text, "-"));
+        free(text);
+        dt_window_free(&window);
+    }
+}
+
 #define RANDOM_WELLS 400
 
 /** Every seat's limits against a foot-by-foot search that looks at every exposed depth. */
@@ -476,6 +561,9 @@ int main(void)
         cmocka_unit_test(no_window_names_what_collides),
         cmocka_unit_test(pins_are_kept_and_broken_rules_told),
         cmocka_unit_test(pins_without_a_shoe_ask_for_a_string),
+        cmocka_unit_test(a_driven_conductor_may_be_pinned),
+        cmocka_unit_test(a_pinned_production_shoe_is_the_objective),
+        cmocka_unit_test(no_influx_is_borne_below_the_zero_gain),
         cmocka_unit_test(random_wells_against_the_slow_way),
         cmocka_unit_test(fewest_strings_against_the_slow_way),
         cmocka_unit_test(a_seat_between_its_limits_works),

@@ -405,6 +405,30 @@ static void refusal_names_what_helps(void **state)
     unplan(&a);
 }
 
+/* A tie-back of a grade that does not hold the gas: the refusal names it, not its liner, which
+ * could be built. */
+static void refusal_names_the_tieback(void **state)
+{
+    (void)state;
+    planned a;
+    plan(&a);
+    static char grade[] = "J55";
+    dt_pin pins[2] = {a.well->pins[0], a.well->pins[1]};
+    pins[1].grade = grade;
+    dt_well weak = *a.well;
+    weak.pins = pins;
+    dt_program *program = NULL;
+    dt_refusal refusal;
+    assert_int_equal(dt_program_plan(&weak, &a.catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                     DT_E_NONE);
+    if (!strstr(refusal.text, "holds the loads of the production tie-back on the liner"))
+        fail_msg("%s", refusal.text);
+    /* 12.6 ppg at 15,800 ft less gas, 8,759 psi; the strongest 7 in J55 is no match for it */
+    assert_non_null(strstr(refusal.text, "in burst, gas-to-surface"));
+    dt_refusal_free(&refusal);
+    unplan(&a);
+}
+
 static void unpriced_receptacle_is_said(void **state)
 {
     (void)state;
@@ -508,13 +532,14 @@ static void no_room_is_said(void **state)
     plan(&a);
     dt_well well = *a.well;
     well.seats.lap_m = 12000 * FT;
+    well.design.sour = false; /* grades that hold what the tie-back would have held */
     dt_program *program = NULL;
     dt_refusal refusal;
     dt_status status = dt_program_plan(&well, &a.catalogue, DT_DISPLAY_FIELD, &program, &refusal);
-    if (status == DT_OK) {
-        assert_int_equal(program->seats.tieback_count, 0);
-        assert_true(warned(program, "tieback-left-out"));
-    }
+    assert_int_equal(status, DT_OK);
+    assert_int_equal(program->seats.tieback_count, 0);
+    assert_within(program->items[3].top_md_m, 0, 0); /* its liner is a full string by its lap */
+    assert_true(warned(program, "tieback-left-out"));
     dt_program_free(program);
     dt_refusal_free(&refusal);
     unplan(&a);
@@ -563,6 +588,7 @@ int main(void)
         cmocka_unit_test(bill_by_hand),
         cmocka_unit_test(pinned_tieback_is_a_string),
         cmocka_unit_test(refusal_names_what_helps),
+        cmocka_unit_test(refusal_names_the_tieback),
         cmocka_unit_test(unpriced_receptacle_is_said),
         cmocka_unit_test(pinned_pipe_of_a_tieback),
         cmocka_unit_test(next_string_stands_in_the_tieback),

@@ -111,6 +111,38 @@ static void climbing_hole(void **state)
 }
 
 /* Below MD 0 there is rock above the first station: vertical is taken. */
+/* A hole that climbs and turns down again within one arc passes its start's depth after the crest's
+ * mirror: walked along by the foot, the first MD that reaches a depth is the one told. */
+static void undulating_hole(void **state)
+{
+    (void)state;
+    const dt_station stations[] = {{0, 0, 0, 1},
+                                   {1000, 0, 0, 2},
+                                   {1600, 100 * deg, 0, 3},
+                                   {1900, 100 * deg, 0.2, 4},
+                                   {2600, 60 * deg, 0.2, 5},
+                                   {3000, 95 * deg, 0.2, 6},
+                                   {3600, 40 * deg, 0.4, 7}};
+    dt_trajectory t = built(stations, 7);
+    holds_together(&t, 5000);
+    double deepest = 0;
+    int turns = 0;
+    for (double md = 0; md < 5000; md += 0.3) {
+        double tvd = dt_trajectory_tvd(&t, md);
+        if (tvd <= deepest) {
+            ++turns;
+            continue;
+        }
+        deepest = tvd; /* reached for the first time, within the step */
+        double told = dt_trajectory_md(&t, tvd);
+        assert_within(dt_trajectory_tvd(&t, told), tvd, 1e-9);
+        if (!(told <= md + 1e-6 && told > md - 0.3 - 1e-6))
+            fail_msg("%.3f m of TVD at %.3f m of MD, told %.3f", tvd, md, told);
+    }
+    assert_true(turns > 500);
+    dt_trajectory_free(&t);
+}
+
 static void first_station_below_surface(void **state)
 {
     (void)state;
@@ -206,6 +238,7 @@ int main(void)
         cmocka_unit_test(slant),
         cmocka_unit_test(round_trips),
         cmocka_unit_test(climbing_hole),
+        cmocka_unit_test(undulating_hole),
         cmocka_unit_test(first_station_below_surface),
         cmocka_unit_test(cutting_an_arc),
         cmocka_unit_test(small_angles_join),

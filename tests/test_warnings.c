@@ -12,6 +12,7 @@
 #include "drawtube/costing.h"
 #include "drawtube/program.h"
 #include "drawtube/ratings.h"
+#include "drawtube/units.h"
 #include "edited_well.h"
 
 #define LAND  DT_WELLS "/alder-reach.xml"
@@ -201,6 +202,13 @@ static const provoked rows[] = {
      NULL,
      NULL,
      "an influx of the asked volume must be borne while it is circulated out at"},
+    {SHELF,
+     {{"<pay ",
+       "<liner_hangers><hanger liner='5 in' casing='7 in' capacity='300 klbf' bore='4 in'/>"
+       "</liner_hangers><pay "}},
+     NULL,
+     NULL,
+     "Liners hang in the hangers of <liner_hangers> (line 41) alone"},
     {DEEP,
      {{"collapse=\"1.00\"", "collapse=\"4.00\""}},
      NULL,
@@ -301,6 +309,89 @@ static void a_section_that_fails_is_told(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/* A 12.25 in bit passes the 12.259 in drift of 13-3/8 in 68 lb/ft and opens the hole to the 14-3/4
+ * in that is pinned; the coupling of the 11-3/4 in pipe pinned in it, 12.750 in (API 5CT), does not
+ * pass. Where there is wider pipe it is taken, and nothing is said. */
+static void a_coupling_wider_than_the_drift(void **state)
+{
+    (void)state;
+    static const char narrow[] = "od_in,weight_lbft,grade\n20,133,K55\n13.375,68,L80\n"
+                                 "11.75,60,Q125\n";
+    static const char wide[] = "od_in,weight_lbft,grade\n24,,\n20,133,K55\n16,97,N80\n"
+                               "11.75,60,Q125\n";
+    const edit edits[] = {
+        {"<string role=\"surface\" type=\"full\" shoe=\"4500 ft\" hole=\"17.5 in\" od=\"13.375 "
+         "in\" "
+         "weight=\"68 lb/ft\" grade=\"J55\" thread=\"STC\"/>",
+         "<string role='surface' shoe='4500 ft'/>"},
+        {"hole=\"12.25 in\" od=\"9.625 in\" weight=\"47 lb/ft\" grade=\"N80\" thread=\"LTC\"",
+         "hole=\"14.75 in\" od=\"11.75 in\""},
+        {"<pinned>", "<design burst='1' collapse='0.5' tension='1.6' triaxial='1'/>"
+                     "<sizes opened_hole='yes'/><pinned>"}};
+    for (int w = 0; w < 2; ++w) {
+        dt_catalogue catalogue;
+        dt_report report = {0};
+        dt_program *program = NULL;
+        dt_refusal refusal = {0};
+        dt_well *well = edited_well(JOB, edits, 3);
+        const char *stock = w ? wide : narrow;
+        assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+        assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
+        assert_int_equal(dt_catalogue_restrict(&catalogue, stock, strlen(stock), &report), DT_OK);
+        dt_report_free(&report);
+        if (dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
+            fail_msg("%s", refusal.text);
+        const provoked row = {.code = "pin-drift",
+                              .where = "surface",
+                              .words = "12.750 in over its coupling, does not pass the drift of "
+                                       "this one, 12.259 in"};
+        if (!w) must_warn(program, &row);
+        if (w) assert_within(program->items[1].od_m / DT_M_PER_IN, 16, 1e-6);
+        for (size_t i = 0; w && i < program->warning_count; ++i)
+            assert_true(strcmp(program->warnings[i].code, "pin-drift") != 0);
+        dt_program_free(program);
+        dt_catalogue_free(&catalogue);
+        dt_well_free(well);
+    }
+}
+
+/* Gas of 18 ppg at 30,000 ft less 0.1 psi/ft: 30,000 (18 x 12/231 - 0.1) = 25,052 psi. The largest
+ * class of working pressure is 20,000 psi (API 6A, from memory). */
+static void pressure_beyond_the_classes(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
+        "<datum rig_floor='0 ft' over='ground'/><objective depth='30000 ft' min_pipe_od='5 in'/>"
+        "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='17'/>"
+        "<point depth='30000' value='18'/></pore_pressure>"
+        "<fracture_gradient depth_unit='ft' unit='ppg'><point depth='0' value='19'/>"
+        "<point depth='30000' value='19'/></fracture_gradient><margins trip='0.2 ppg'/>"
+        "<design burst='1' collapse='1' tension='1.6' gas_gradient='0.1 psi/ft'/>"
+        "<conductor method='drilled' depth='150 ft'/>"
+        "<pinned><string role='production' od='7 in' weight='38 lb/ft' grade='P110' thread='BTC'/>"
+        "</pinned></well>";
+    dt_report report = {0};
+    dt_catalogue catalogue;
+    dt_well *well = NULL;
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_report_init(&report, "text"), DT_OK);
+    if (dt_well_parse(text, strlen(text), &report, &well) != DT_OK)
+        fail_msg("%s", report.items[0].text);
+    dt_report_free(&report);
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    if (dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
+        fail_msg("%s", refusal.text);
+    const provoked row = {.code = "beyond-pressure-classes",
+                          .where = "production",
+                          .words = "25052 psi, is above the largest class, 20,000 psi"};
+    must_warn(program, &row);
+    dt_program_free(program);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+}
+
 /* ---- words: the codes of an enumeration are told apart, and past its end there are none ---- */
 
 #define NAMES(type, function, count)                                                               \
@@ -352,6 +443,8 @@ int main(void)
         cmocka_unit_test(each_is_provoked),
         cmocka_unit_test(none_without_the_change),
         cmocka_unit_test(a_section_that_fails_is_told),
+        cmocka_unit_test(a_coupling_wider_than_the_drift),
+        cmocka_unit_test(pressure_beyond_the_classes),
     };
     return cmocka_run_group_tests_name("warnings", tests, NULL, NULL);
 }

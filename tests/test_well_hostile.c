@@ -151,6 +151,31 @@ static char *repeated(const char *head, const char *piece, size_t count, const c
     return text;
 }
 
+/* A spread is a standard deviation, or two limits round the depth with a shape for them. */
+static void half_a_spread_is_refused(void **state)
+{
+    (void)state;
+    const struct {
+        const char *attributes;
+        bool refused;
+    } rows[] = {{"sd='20 m'", false},
+                {"low='250 m' high='350 m' distribution='uniform'", false},
+                {"low='250 m' high='350 m' distribution='triangular'", false},
+                {"low='250 m' distribution='uniform'", true},
+                {"high='350 m' distribution='uniform'", true},
+                {"sd='20 m' high='350 m'", true},
+                {"sd='20 m' distribution='uniform'", true},
+                {"low='250 m' high='350 m' distribution='normal'", true},
+                {"low='310 m' high='350 m' distribution='uniform'", true}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        char water[160];
+        snprintf(water, sizeof water, "<fresh_water deepest=\"300 m\" %s/>", rows[i].attributes);
+        int found = first_error_with("<fresh_water deepest=\"300 m\"/>", water);
+        if (found != (rows[i].refused ? DT_MSG_DEPTH_SPREAD : 0))
+            fail_msg("%s: DT-%d", rows[i].attributes, found);
+    }
+}
+
 #define HEAD "<well xmlns=\"urn:drawtube:well:1\" name=\"x\">"
 
 static void deep_wide_and_long_files_are_refused(void **state)
@@ -173,6 +198,21 @@ static void deep_wide_and_long_files_are_refused(void **state)
     wide = repeated(HEAD, "<interval/>", 100000, "</well>");
     assert_true(brings(wide, DT_MSG_LIST_TOO_LONG));
     free(wide);
+    /* the most that is read, and one more */
+    const struct {
+        const char *head, *piece, *tail;
+        size_t most;
+    } lists[] = {{HEAD "<liner_hangers>",
+                  "<hanger liner='7 in' casing='9.625 in' capacity='300 klbf' bore='6 in'/>",
+                  "</liner_hangers></well>", DT_MOST_HANGERS},
+                 {HEAD "<temperature depth_unit='m' unit='degC'>", "<point/>",
+                  "</temperature></well>", 2000}};
+    for (size_t i = 0; i < sizeof lists / sizeof *lists; ++i)
+        for (size_t more = 0; more < 2; ++more) {
+            wide = repeated(lists[i].head, lists[i].piece, lists[i].most + more, lists[i].tail);
+            assert_int_equal(brings(wide, DT_MSG_LIST_TOO_LONG), more);
+            free(wide);
+        }
     wide = repeated(HEAD, "<datum/>", 100000, "</well>");
     assert_true(brings(wide, DT_MSG_ELEMENT_REPEATED));
     free(wide);
@@ -618,6 +658,7 @@ int main(void)
         cmocka_unit_test(two_hundred_megabytes_are_refused_unread),
         cmocka_unit_test(a_good_file_may_fill_the_limit),
         cmocka_unit_test(deep_wide_and_long_files_are_refused),
+        cmocka_unit_test(half_a_spread_is_refused),
         cmocka_unit_test(attributes_of_a_megabyte_are_refused),
         cmocka_unit_test(entities_are_refused_and_nothing_is_opened),
         cmocka_unit_test(hints_to_other_files_open_none),

@@ -23,8 +23,9 @@ static bool plan(planned *p)
 {
     dt_refusal refusal = {0};
     /* few pipes: thousands of plans are made below */
-    static const char stock[] = "od_in,weight_lbft,grade\n13.375,,J55\n13.375,,N80\n9.625,,J55\n"
-                                "9.625,,L80\n9.625,,H40\n7,,L80\n7,,H40\n20,,J55\n20,,K55\n";
+    static const char stock[] =
+        "od_in,weight_lbft,grade\n13.375,,J55\n13.375,,N80\n9.625,,J55\n"
+        "9.625,,L80\n9.625,,H40\n7,,L80\n7,,H40\n20,,J55\n20,,K55\n5.5,,L80\n";
     dt_report report = {0};
     assert_int_equal(dt_catalogue_load(&p->catalogue), DT_OK);
     assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
@@ -32,6 +33,7 @@ static bool plan(planned *p)
     dt_report_free(&report);
     dt_status status =
         dt_program_plan(&p->c.well, &p->catalogue, DT_DISPLAY_FIELD, &p->program, &refusal);
+    if (status != DT_OK) print_message("%s\n", refusal.text);
     dt_refusal_free(&refusal);
     return status == DT_OK;
 }
@@ -104,6 +106,62 @@ static void shadow_of_a_straight_line(void **state)
     release(&p);
 }
 
+/* Each bound eased by its step, by the straight lines of ramp(): fracture 11.5 ppg + 0.5 a 1,000
+ * ft, pore 9 ppg to 4,000 ft and 1 ppg a 1,000 ft below. Steps: 0.1 ppg, 100 psi, 100 ft
+ * (docs/why.md). */
+static void shadows_of_every_bound(void **state)
+{
+    (void)state;
+    enum { DEEPEST, DEEPEST_BED, WATER, ABOVE, AVOID, STICKING, BOUNDS };
+    /* sticking without a trip margin: 13 ppg at the bottom against 9 + (z - 4), z in 1,000 ft:
+     * (8 - z) z = limit / (1000 * 12/231 psi) */
+    const double psi_kft = 1000 * 12 / 231.;
+    const double at_700 = 500 * (8 + sqrt(64 - 4 * 700 / psi_kft));
+    const double at_800 = 500 * (8 + sqrt(64 - 4 * 800 / psi_kft));
+    const struct {
+        const char *rule;
+        double shoe_ft, moves_ft;
+    } want[BOUNDS] = {
+        [DEEPEST] = {"fracture-kick", 5650, 100}, /* pore + 1 = 11.65 ppg under 300 ft */
+        [DEEPEST_BED] = {"interval-case-off", 5300, 100},
+        [WATER] = {"fresh-water", 5500, -100},
+        [ABOVE] = {"interval-case-above", 5500, -100},
+        [AVOID] = {"interval-avoid-shoe", 5200, -100},
+        [STICKING] = {"sticking-abnormal", at_700, at_800 - at_700},
+    };
+    for (int bound = 0; bound < BOUNDS; ++bound) {
+        planned p;
+        ramp(&p);
+        release(&p);
+        if (bound <= DEEPEST_BED) p.c.well.seats.prefer = DT_PREFER_DEEPEST;
+        if (bound == DEEPEST_BED) coded_interval(&p.c, 5000, 5200, DT_CASE_OFF, 100);
+        if (bound == WATER) p.c.well.fresh_water_m = 5300 * FT;
+        if (bound == WATER) p.c.well.fresh_water_cover_m = 200 * FT;
+        if (bound == ABOVE) coded_interval(&p.c, 6000, 6100, DT_CASE_ABOVE, 500);
+        if (bound == AVOID) coded_interval(&p.c, 4900, 5200, DT_AVOID_SHOE, 0);
+        if (bound == STICKING) {
+            p.c.well.margins.trip.emw_kgm3 = 0;
+            p.c.well.sticking = (dt_sticking){.given = true,
+                                              .normal_limit_pa = 5000 * PSI,
+                                              .abnormal_limit_pa = 700 * PSI,
+                                              .normal_pore_kgm3 = 9 * PPG};
+        }
+        assert_true(plan(&p));
+        assert_int_equal(p.program->count, 3);
+        assert_within(p.program->items[1].shoe_tvd_m / FT, want[bound].shoe_ft, 1e-2);
+        dt_why why = {0};
+        assert_int_equal(dt_why_explain(p.program, 1, DT_DISPLAY_FIELD, &why), DT_OK);
+        const dt_why_item *seat = item_of(&why, 1, DT_WHY_SEAT);
+        assert_non_null(seat);
+        assert_string_equal(seat->rule, want[bound].rule);
+        assert_within(seat->moves_m / FT, want[bound].moves_ft, 1e-2);
+        assert_non_null(
+            strstr(seat->slack_text, want[bound].moves_ft > 0 ? " deeper" : " shallower"));
+        dt_why_free(&why);
+        release(&p);
+    }
+}
+
 /* ---- words
  * ---------------------------------------------------------------------------------------- */
 
@@ -166,14 +224,14 @@ static void reading_wishes(void **state)
 /* ---- sets against brute force
  * --------------------------------------------------------------------- */
 
-static bool possible(const dt_program *base, const dt_wish *wish, const dt_switches *switches,
-                     const bool *on)
+static bool possible(const dt_program *base, const dt_wish *wishes, size_t count,
+                     const dt_switches *switches, const bool *on)
 {
     dt_wished holder = {0};
     bool answer = false;
-    assert_int_equal(
-        dt_wish_try(base, wish, 1, switches, on, DT_DISPLAY_FIELD, &holder, NULL, &answer, NULL),
-        DT_OK);
+    assert_int_equal(dt_wish_try(base, wishes, count, switches, on, DT_DISPLAY_FIELD, &holder, NULL,
+                                 &answer, NULL),
+                     DT_OK);
     return answer;
 }
 
@@ -186,10 +244,10 @@ static size_t bits(size_t set)
 }
 
 /** Every subset: which is the smallest that forbids, and is the set found one of those? */
-static size_t check_against_all_subsets(const dt_program *base, const dt_wish *wish)
+static size_t check_against_all_subsets(const dt_program *base, const dt_wish *wishes, size_t count)
 {
     dt_verdict v;
-    assert_int_equal(dt_wish_judge(base, wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_int_equal(dt_wish_judge(base, wishes, count, DT_DISPLAY_FIELD, &v), DT_OK);
     size_t n = v.switches.count, found = 0, smallest = SIZE_MAX;
     bool on[16];
     assert_true(n <= 12);
@@ -198,7 +256,7 @@ static size_t check_against_all_subsets(const dt_program *base, const dt_wish *w
     for (size_t set = 0; set < (size_t)1 << n; ++set) {
         for (size_t i = 0; i < n; ++i)
             on[i] = set >> i & 1;
-        bool can = possible(base, wish, &v.switches, on);
+        bool can = possible(base, wishes, count, &v.switches, on);
         if (set + 1 == (size_t)1 << n) assert_int_equal(can, v.possible);
         if (!can && bits(set) < smallest) smallest = bits(set);
         if (v.possible || (set & found) != set) continue;
@@ -255,12 +313,71 @@ static void sets_on_small_wells(void **state)
                 dt_wish_read(p.program, wishes[i].kind, wishes[i].text, &wish, &problem);
             free(problem);
             assert_int_equal(read, DT_OK);
-            size_t size = check_against_all_subsets(p.program, &wish);
+            size_t size = check_against_all_subsets(p.program, &wish, 1);
             if (size > largest) largest = size;
         }
         release(&p);
     }
     assert_true(largest >= 2);
+}
+
+static dt_wish wish_for(const dt_program *program, dt_wish_kind kind, const char *text)
+{
+    dt_wish wish;
+    char *problem = NULL;
+    if (dt_wish_read(program, kind, text, &wish, &problem) != DT_OK)
+        fail_msg("%s: %s", text, problem);
+    return wish;
+}
+
+/* Leaving out rule after rule ends at a pair here, gap and completion for 7 in pipe in a 7-7/8 in
+ * hole; but the mud limit alone forbids to drill 300 ft to 8,000 ft in one: 13 ppg, 11.65 ppg. */
+static void a_smaller_set_is_looked_for(void **state)
+{
+    (void)state;
+    planned p;
+    ramp(&p);
+    dt_wish wishes[2] = {wish_for(p.program, DT_WISH_SET, "hole of production = 7.875 in"),
+                         wish_for(p.program, DT_WISH_WITHOUT, "string 2")};
+    assert_int_equal(check_against_all_subsets(p.program, &wishes[1], 1), 1);
+    assert_int_equal(check_against_all_subsets(p.program, wishes, 2), 1);
+    dt_verdict v;
+    assert_int_equal(dt_wish_judge(p.program, wishes, 2, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_true(v.smallest && !v.possible);
+    assert_int_equal(v.switches.items[v.forbids[0]].rule, DT_RULE_MUD_LIMIT);
+    dt_verdict_free(&v);
+    release(&p);
+}
+
+/* Pore 9 ppg to the bottom, and a hole that caves below 13 ppg there: only the collapse gradient
+ * with a limit above asks for the second string. */
+static void collapse_gradient_forbids(void **state)
+{
+    (void)state;
+    planned p;
+    ramp(&p);
+    release(&p);
+    p.c.pore[2].emw_kgm3 = 9 * PPG;
+    static dt_curve_point collapse[2];
+    coded_point(&p.c.well.collapse, collapse, 0, 9);
+    coded_point(&p.c.well.collapse, collapse, 8000, 13);
+    p.c.well.collapse.line = 77;
+    assert_true(plan(&p));
+    assert_int_equal(p.program->count, 3);
+    const dt_wish wish = wish_for(p.program, DT_WISH_WITHOUT, "string 2");
+    assert_int_equal(check_against_all_subsets(p.program, &wish, 1), 2);
+    dt_verdict v;
+    assert_int_equal(dt_wish_judge(p.program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_int_equal(v.switches.items[v.forbids[0]].rule, DT_RULE_KICK_FIXED);
+    assert_int_equal(v.switches.items[v.forbids[1]].kind, DT_SWITCH_COLLAPSE);
+    char *words = NULL;
+    assert_int_equal(
+        dt_switch_words(&v.switches.items[v.forbids[1]], &p.c.well, DT_DISPLAY_FIELD, &words),
+        DT_OK);
+    assert_string_equal(words, "the collapse gradient (well file line 77)");
+    free(words);
+    dt_verdict_free(&v);
+    release(&p);
 }
 
 /* A wish that is the plan itself changes nothing; one a little deeper is kept to the foot. */
@@ -335,6 +452,119 @@ static void switches_in_words(void **state)
         if (!said) fail_msg("no switch says \"%s\"", want[w]);
     }
     dt_switches_free(&list);
+    dt_well_free(well);
+}
+
+/* Whatever a pin says is a switch; a conductor's depth and a pin that says nothing are none. */
+static void every_pin_that_says_something_is_a_switch(void **state)
+{
+    (void)state;
+    static char word[] = "L80";
+    coded_well c;
+    coded_start(&c, 300, 8000);
+    const dt_role roles[8] = {DT_CONDUCTOR,    DT_INTERMEDIATE, DT_INTERMEDIATE, DT_INTERMEDIATE,
+                              DT_INTERMEDIATE, DT_INTERMEDIATE, DT_INTERMEDIATE, DT_PRODUCTION};
+    for (size_t i = 0; i < 8; ++i)
+        coded_pin(&c, roles[i], i == 0 ? 300 : NAN);
+    c.pins[1].hole_m = 0.3;
+    c.pins[2].weight_kgm = 50;
+    c.pins[3].grade = word;
+    c.pins[4].thread = word;
+    c.pins[5].type = DT_LINER;
+    c.pins[6].type = DT_TIEBACK;
+    c.well.margins.trip.pressure_pa = 200 * PSI;
+    c.well.margins.line = 5;
+    dt_switches list;
+    assert_int_equal(dt_switches_list(&c.well, &list), DT_OK);
+    size_t pins = 0;
+    for (size_t i = 0; i < list.count; ++i) {
+        char *words = NULL;
+        if (list.items[i].kind == DT_SWITCH_PIN) assert_int_equal(list.items[i].index, ++pins);
+        assert_int_equal(dt_switch_words(&list.items[i], &c.well, DT_DISPLAY_FIELD, &words), DT_OK);
+        if (list.items[i].kind == DT_SWITCH_TRIP)
+            assert_string_equal(words, "the trip margin of 200 psi above pore pressure (well file "
+                                       "line 5)");
+        if (list.items[i].kind == DT_SWITCH_PIN && pins == 6)
+            assert_non_null(strstr(words, "intermediate tie-back"));
+        free(words);
+    }
+    assert_int_equal(pins, 6); /* neither the first nor the last */
+    dt_switches_free(&list);
+}
+
+/* thornback-rise stands by its tie-back: tests/test_tieback.c has the refusal without it. */
+static void wishes_for_a_tieback(void **state)
+{
+    (void)state;
+    dt_well *well;
+    dt_catalogue catalogue;
+    dt_program *program;
+    plan_file(DT_WELLS "/thornback-rise.xml", NULL, 0, &well, &catalogue, &program);
+    const size_t tie = program->count;
+    /* its pipe is explained by its loads, and nothing else is: no hole, no cement */
+    dt_why why;
+    assert_int_equal(dt_why_explain(program, tie, DT_DISPLAY_FIELD, &why), DT_OK);
+    const dt_string *string = program->items[tie].string;
+    assert_int_equal(why.count, string->section_count);
+    for (size_t i = 0; i < why.count; ++i) {
+        const dt_screen *screen = &string->sections[i].screen;
+        assert_int_equal(why.items[i].string, tie);
+        assert_int_equal(why.items[i].subject, DT_WHY_WEIGHT);
+        assert_true(why.items[i].have >= why.items[i].need * (1 - 1e-9));
+        assert_within(why.items[i].have, screen->by_check[screen->worst_check].factor, 0);
+    }
+    dt_why_free(&why);
+    /* the heaviest 7 in of the catalogue holds what a lighter one does, and is kept to */
+    dt_wish wish = wish_for(program, DT_WISH_SET, "weight of production tie-back = 38 lb/ft");
+    assert_int_equal(wish.string, tie);
+    dt_verdict v;
+    assert_int_equal(dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    if (!v.possible) fail_msg("%s", v.refusal);
+    assert_int_equal(v.program->seats.tieback_count, 1);
+    string = v.program->items[v.program->count].string;
+    for (size_t i = 0; i < string->section_count; ++i)
+        assert_within(string->sections[i].pipe->weight_kgm / DT_KGM_PER_LBFT, 38, 0.005);
+    dt_verdict_free(&v);
+    /* left out, the liner that is pinned leaves its gas to a string that does not hold it: possible
+     * without the loads, and where the production string need not be a liner */
+    wish = wish_for(program, DT_WISH_WITHOUT, "production tie-back");
+    dt_switches list;
+    assert_int_equal(dt_switches_list(well, &list), DT_OK);
+    const struct {
+        dt_switch_kind off;
+        bool possible;
+    } tries[] = {{DT_SWITCH_TRIP, false}, {DT_SWITCH_LOADS, true}, {DT_SWITCH_PIN, true}};
+    for (size_t t = 0; t < sizeof tries / sizeof *tries; ++t) {
+        bool on[32], can;
+        char *refusal = NULL;
+        dt_wished holder = {0};
+        assert_true(list.count < sizeof on / sizeof *on);
+        for (size_t i = 0; i < list.count; ++i)
+            on[i] = list.items[i].kind != tries[t].off || list.items[i].index > 0;
+        assert_int_equal(dt_wish_try(program, &wish, 1, &list, on, DT_DISPLAY_FIELD, &holder, NULL,
+                                     &can, &refusal),
+                         DT_OK);
+        assert_int_equal(can, tries[t].possible);
+        if (!can) assert_non_null(strstr(refusal, "if the production liner below were tied back"));
+        free(refusal);
+    }
+    dt_switches_free(&list);
+    /* what is its liner's */
+    const struct {
+        dt_wish_kind kind;
+        const char *text, *words;
+    } bad[] = {{DT_WISH_SET, "shoe of production tie-back = 9000 ft", "has no shoe of its own"},
+               {DT_WISH_SET, "hole of production tie-back = 9 in", "has no hole of its own"},
+               {DT_WISH_ONLY, "7 in for production tie-back", "is of its liner's size"}};
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; ++i) {
+        char *problem = NULL;
+        assert_int_equal(dt_wish_read(program, bad[i].kind, bad[i].text, &wish, &problem),
+                         DT_E_INPUT);
+        if (!strstr(problem, bad[i].words)) fail_msg("%s: %s", bad[i].text, problem);
+        free(problem);
+    }
+    dt_program_free(program);
+    dt_catalogue_free(&catalogue);
     dt_well_free(well);
 }
 
@@ -436,10 +666,18 @@ static void wishes_that_cannot_be_read(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(shadow_of_a_straight_line),  cmocka_unit_test(reading_wishes),
-        cmocka_unit_test(sets_on_small_wells),        cmocka_unit_test(wishes_are_pins),
-        cmocka_unit_test(switches_in_words),          cmocka_unit_test(wishes_for_shipped_wells),
+        cmocka_unit_test(shadow_of_a_straight_line),
+        cmocka_unit_test(shadows_of_every_bound),
+        cmocka_unit_test(reading_wishes),
+        cmocka_unit_test(sets_on_small_wells),
+        cmocka_unit_test(wishes_are_pins),
+        cmocka_unit_test(switches_in_words),
+        cmocka_unit_test(wishes_for_shipped_wells),
         cmocka_unit_test(wishes_that_cannot_be_read),
+        cmocka_unit_test(a_smaller_set_is_looked_for),
+        cmocka_unit_test(collapse_gradient_forbids),
+        cmocka_unit_test(every_pin_that_says_something_is_a_switch),
+        cmocka_unit_test(wishes_for_a_tieback),
     };
     return cmocka_run_group_tests_name("why", tests, NULL, NULL);
 }

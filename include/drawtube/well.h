@@ -630,7 +630,11 @@ typedef struct dt_well {
  */
 dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_well **out);
 
-/** Checks for sense alone: adds findings, changes nothing. Used by dt_well_parse(). */
+/**
+ * Checks a model for sense: adds findings, changes nothing. For models built in code
+ * (dt_well_start()), which no reader has looked at: the stages take for granted that report->errors
+ * is 0. dt_well_parse() has done the same for what it returns.
+ */
 void dt_well_check(const dt_well *well, dt_report *report);
 
 /** Frees the well and all it owns; NULL is allowed. */

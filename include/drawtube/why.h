@@ -46,7 +46,7 @@ typedef struct dt_why {
 /**
  * The reasons of a program, or of one of its strings (DT_NO_INDEX: all). Shadow values of
  * seats come from placing the seat again with its bound eased by one step (0.1 ppg, 100 psi,
- * 100 ft, 10 bbl), the neighbouring seats held.
+ * 100 ft), the neighbouring seats held.
  * @return DT_OK with *out, freed by dt_why_free(); DT_E_DOMAIN for a string that is not there;
  *         DT_E_MEMORY.
  */

@@ -47,7 +47,7 @@ run_tidy() {
     need clang-tidy || return
     quietly cmake -S "$source" -B "$work/tidy" -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=Debug
     printf '%s\0' planner/*.c planner/cli/*.c planner/catalogue/*.c render/*.c |
-        xargs -0 -P2 -n4 clang-tidy -p "$work/tidy" --config-file="$here/clang-tidy.yaml" --quiet >"$work/tidy.txt" 2>"$work/tidy.err" ||
+        xargs -0 -P2 -n1 clang-tidy -p "$work/tidy" --config-file="$here/clang-tidy.yaml" --quiet >"$work/tidy.txt" 2>"$work/tidy.err" ||
         { tail "$work/tidy.err"; echo "FAILED: clang-tidy did not end well"; failed=1; return; }
     grep -q "error:" "$work/tidy.txt" "$work/tidy.err" && { grep "error:" "$work/tidy.txt" "$work/tidy.err"; failed=1; }
     judge_tidy "$work/tidy.txt" || failed=1

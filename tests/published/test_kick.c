@@ -271,6 +271,32 @@ static void seat_volume_is_monotonic(void **state)
     }
 }
 
+/* Salt water as heavy as the mud, or heavier, does not load the weak point more than mud does: any
+ * volume is borne above the zero-gain tolerance, (F - M) z/b = intensity, and none below it. Here
+ * F = 11 ppg is that edge: 1 ppg x 5,000/10,000 = 0.5 ppg. */
+static void an_influx_as_heavy_as_the_mud(void **state)
+{
+    (void)state;
+    const double mud = 10 * PPG;
+    for (int heavier = 0; heavier <= 2; ++heavier) {
+        dt_well w = {0};
+        w.kick = (dt_kick_wishes){.given = true,
+                                  .intensity_kgm3 = 0.5 * PPG,
+                                  .influx_kgm3 = mud + heavier,
+                                  .seat_hole_m = 12.25 * DT_M_PER_IN,
+                                  .seat_pipe_od_m = 5 * DT_M_PER_IN,
+                                  .seat_collar_od_m = 8 * DT_M_PER_IN};
+        assert_true(dt_kick_zero_gain(11.01 * PPG, mud, 5000, 10000) > 0.5 * PPG);
+        assert_true(isinf(dt_kick_seat_volume(&w, 5000, 11.01 * PPG, 10000, mud)));
+        assert_true(dt_kick_seat_volume(&w, 5000, 10.99 * PPG, 10000, mud) < 0);
+        /* a little lighter, more is borne the nearer it comes to the mud's weight */
+        w.kick.influx_kgm3 = mud - 1 - heavier;
+        double light = dt_kick_seat_volume(&w, 5000, 11.01 * PPG, 10000, mud);
+        w.kick.influx_kgm3 = mud - 0.5;
+        assert_true(dt_kick_seat_volume(&w, 5000, 11.01 * PPG, 10000, mud) > light);
+    }
+}
+
 /* Every attribute of the element arrives in the model, in SI. */
 static void kick_in_the_file(void **state)
 {
@@ -387,6 +413,7 @@ int main(void)
         cmocka_unit_test(budget_closes),
         cmocka_unit_test(curve_of_a_section),
         cmocka_unit_test(seat_volume_is_monotonic),
+        cmocka_unit_test(an_influx_as_heavy_as_the_mud),
         cmocka_unit_test(kick_in_the_file),
         cmocka_unit_test(nonsense_is_refused),
     };

@@ -78,6 +78,13 @@ static void gulf_coast_fits(void **state)
                  dt_gulf_coast_poisson(11000 * FT), 0.46, 0.006);
     assert_cited(&eaton_curves, "Poisson's ratio at 12,000 ft", "",
                  dt_gulf_coast_poisson(12000 * FT), 0.465, 0.006);
+    /* the curves rise all the way; the two pieces of the ratio meet at 5,000 ft as well as three
+     * figures were read off */
+    for (double D = 1000; D < 20000; D += 50) {
+        assert_true(dt_gulf_coast_overburden((D + 50) * FT) > dt_gulf_coast_overburden(D * FT));
+        assert_true(dt_gulf_coast_poisson((D + 50) * FT) > dt_gulf_coast_poisson(D * FT));
+    }
+    assert_within(dt_gulf_coast_poisson(4999.999 * FT), dt_gulf_coast_poisson(5000 * FT), 0.0015);
     assert_true(isnan(dt_gulf_coast_overburden(500 * FT)));
     assert_true(isnan(dt_gulf_coast_poisson(25000 * FT)));
 }
