@@ -193,13 +193,34 @@ void dt_annulus_free(dt_annulus *annulus)
     *annulus = (dt_annulus){0};
 }
 
+/** Highest EMW of a curve in a hole: at an end of one of its stretches. NAN without points. */
+static double highest_emw(const dt_curve *curve, const dt_window *window, double top_m,
+                          double base_m)
+{
+    double highest =
+        fmax(dt_curve_emw(curve, top_m, DT_BELOW), dt_curve_emw(curve, base_m, DT_ABOVE));
+    for (size_t i = dt_window_break_below(window, top_m);
+         i < window->break_count && window->breaks[i] < base_m; ++i)
+        highest = fmax(highest, fmax(dt_curve_emw(curve, window->breaks[i], DT_ABOVE),
+                                     dt_curve_emw(curve, window->breaks[i], DT_BELOW)));
+    return highest;
+}
+
+/** The hole of a conductor begins at the ground, where a margin stated as a pressure would ask for
+ * any mud: it is taken at the shoe. */
+static double conductor_mud(const dt_stages *stages, double shoe_m)
+{
+    const dt_well *well = stages->well;
+    const double ground_m = dt_well_ground_m(well);
+    return fmax(highest_emw(&well->pore, stages->window, ground_m, shoe_m) +
+                    dt_margin_emw(&well->margins.trip, shoe_m),
+                highest_emw(&well->collapse, stages->window, ground_m, shoe_m));
+}
+
 double dt_annulus_mud(const dt_stages *stages, size_t string)
 {
-    double mud = stages->seats->items[string].mud_kgm3;
-    if (isfinite(mud)) return mud;
-    double ground_m = dt_well_ground_m(stages->well);
-    return dt_section_mud(stages->window, ground_m, stages->seats->items[string].shoe_m, NULL,
-                          NULL);
+    const dt_seat *seat = &stages->seats->items[string];
+    return isfinite(seat->mud_kgm3) ? seat->mud_kgm3 : conductor_mud(stages, seat->shoe_m);
 }
 
 /** Deepest a stretch of open hole is looked at in one step, m. */

@@ -71,7 +71,8 @@ double dt_annulus_bore(const dt_annulus *annulus, double from_md_m, double to_md
 double dt_annulus_steel(const dt_annulus *annulus, double from_md_m, double to_md_m,
                         double *closed_m3);
 
-/** Mud the string is run in, kg/m3: the section's, or for a conductor the least mud of its hole. */
+/** Mud the string is run in, kg/m3: the section's, or for a conductor the least mud of its hole,
+ * with a trip margin that is a pressure taken at its shoe. */
 double dt_annulus_mud(const dt_stages *stages, size_t string);
 
 /** An exposed depth and what the rock there bears. */

@@ -550,10 +550,15 @@ static double least_mud(const context *c, size_t i)
     if (i > 0) return c->claims->strings[i].seat.mud_kgm3;
     double ground = slow_ground(c->well), shoe = c->claims->strings[0].seat.shoe_m;
     if (!(ground < shoe)) return -INFINITY;
-    slow_samples list = slow_sample(c->well, ground, shoe, 1.0);
+    const dt_well *w = c->well;
+    slow_samples list = slow_sample(w, ground, shoe, 1.0);
+    double trip = w->margins.trip.emw_kgm3 + w->margins.trip.pressure_pa / (SLOW_G * shoe);
     double mud = -INFINITY;
-    for (size_t k = 0; k < list.count; ++k)
-        mud = fmax(mud, slow_need(c->well, list.z[k], list.side[k], true));
+    for (size_t k = 0; k < list.count; ++k) {
+        mud = fmax(mud, slow_emw(&w->pore, list.z[k], list.side[k]) + trip);
+        if (w->collapse.count > 0)
+            mud = fmax(mud, slow_emw(&w->collapse, list.z[k], list.side[k]));
+    }
     free(list.z);
     free(list.side);
     return mud;
