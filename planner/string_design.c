@@ -419,7 +419,7 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
             most_n[n] = -INFINITY;
         }
         /* the bound may be the very weight of the heaviest pipe, and at the shoe nothing */
-        most_n[n] += 1e-12 * fabs(most_n[n]) + ROUNDING_N;
+        if (isfinite(most_n[n])) most_n[n] += 1e-12 * fabs(most_n[n]) + ROUNDING_N;
     }
 }
 

@@ -627,11 +627,22 @@ static dt_status solve_with_few(const dt_taper *p, double bound, double *rest, d
     return status;
 }
 
+/** What compares with nothing would hold nowhere and rule nothing out. */
+static bool has_nan(const dt_taper *p)
+{
+    bool found = false;
+    for (size_t i = 0; i < p->pipe_count; ++i)
+        for (size_t n = 0; n < p->node_count; ++n)
+            found |= isnan(p->pipes[i].least_n[n]) || isnan(p->pipes[i].most_n[n]);
+    return found;
+}
+
 dt_status dt_taper_solve(const dt_taper *problem, dt_taper_result *out)
 {
     if (problem->node_count < 2 || problem->max_sections < 1) return DT_E_DOMAIN;
     if (problem->max_sections > DT_TAPER_MOST_SECTIONS) return DT_E_DOMAIN;
     if (problem->pipe_count == 0) return DT_E_NONE;
+    if (has_nan(problem)) return DT_E_DOMAIN;
     double *rest = malloc(problem->node_count * sizeof *rest);
     if (!rest) return DT_E_MEMORY;
     double bound = price_of_one_pipe(problem);

@@ -6,6 +6,7 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #ifdef DT_HAVE_GLPK
 #include <glpk.h>
@@ -179,6 +180,17 @@ static void refuses_what_is_no_problem(void **state)
     assert_int_equal(dt_taper_solve(&p, &r), DT_E_DOMAIN);
     p.max_sections = DT_TAPER_MOST_SECTIONS + 1;
     assert_int_equal(dt_taper_solve(&p, &r), DT_E_DOMAIN);
+    p = t.problem;
+    double *most = malloc(p.node_count * sizeof *most);
+    assert_non_null(most);
+    memcpy(most, p.pipes[0].most_n, p.node_count * sizeof *most);
+    most[p.node_count / 2] = NAN;
+    dt_taper_pipe pipes[MOST_PIPES];
+    memcpy(pipes, p.pipes, p.pipe_count * sizeof *pipes);
+    pipes[0].most_n = most;
+    p.pipes = pipes;
+    assert_int_equal(dt_taper_solve(&p, &r), DT_E_DOMAIN);
+    free(most);
     p = t.problem;
     p.pipe_count = 0;
     assert_int_equal(dt_taper_solve(&p, &r), DT_E_NONE);

@@ -45,7 +45,8 @@ typedef struct dt_taper_result {
     double price;
 } dt_taper_result;
 
-/** DT_OK; DT_E_NONE when no sequence holds; DT_E_DOMAIN for counts out of range; DT_E_MEMORY. */
+/** DT_OK; DT_E_NONE when no sequence holds; DT_E_DOMAIN for counts out of range and bounds that are
+ * NAN; DT_E_MEMORY. */
 dt_status dt_taper_solve(const dt_taper *problem, dt_taper_result *out);
 
 #endif

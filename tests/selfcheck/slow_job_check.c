@@ -556,8 +556,7 @@ static double least_mud(const context *c, size_t i)
     double mud = -INFINITY;
     for (size_t k = 0; k < list.count; ++k) {
         mud = fmax(mud, slow_emw(&w->pore, list.z[k], list.side[k]) + trip);
-        if (w->collapse.count > 0)
-            mud = fmax(mud, slow_emw(&w->collapse, list.z[k], list.side[k]));
+        if (w->collapse.count > 0) mud = fmax(mud, slow_emw(&w->collapse, list.z[k], list.side[k]));
     }
     free(list.z);
     free(list.side);
