@@ -676,6 +676,22 @@ static double turned_over(const context *c, const bore *b)
            4;
 }
 
+/** The first pipe stands above its annulus, up to the rig floor, in whatever sections it has. */
+static void hang_above(bore *b)
+{
+    const claimed_string *s = &b->c->claims->strings[b->string];
+    for (size_t k = s->section_count; k-- > 0;) {
+        double top = s->sections[k].top_md_m, base = fmin(s->sections[k].base_md_m, b->top);
+        size_t steps = base > top + 1e-7 ? slow_steps(base - top, PIECE_M) : 0;
+        for (size_t i = steps; i-- > 0;) {
+            memmove(b->items + 1, b->items, b->count * sizeof *b->items);
+            b->items[0] = make_piece(b, top + (base - top) * (double)i / (double)steps,
+                                     top + (base - top) * (double)(i + 1) / (double)steps);
+            ++b->count;
+        }
+    }
+}
+
 void check_running(const context *c)
 {
     for (size_t i = 0; i < slow_all(c->claims); ++i) {
@@ -684,10 +700,7 @@ void check_running(const context *c)
         if (!bore_make(c, i, &b)) return;
         bool in_air = i == 0 && c->well->conductor.method != DT_CONDUCTOR_DRILLED;
         double mud = in_air ? 0 : least_mud(c, i);
-        if (i == 0) { /* the first pipe stands above its annulus */
-            piece *p = &b.items[0];
-            p->top = p->top_tvd = 0;
-        }
+        if (i == 0) hang_above(&b);
         double full = bore_tension(c, &b, mud, mud, 0, 0),
                empty = bore_tension(c, &b, mud, 0, 0, 0);
         /* The planner steps 10 m. One that holds the end of a section, or the old shoe, is a mean
