@@ -74,13 +74,17 @@ typedef struct chooser {
     at_hole *holes;
 } chooser;
 
+/** A hole is drilled from the shoe above, or from the ground; a driven or jetted conductor needs
+ * none. */
 static path_cost hole_cost(const chooser *c, const dt_nest_hole *hole)
 {
     const dt_seat *seats = c->site.seats->items;
+    const dt_well *well = c->site.window->well;
     double base = seats[hole->string].shoe_m;
-    double top = hole->string > 0 ? seats[hole->string - 1].shoe_m : 0;
-    double length =
-        dt_trajectory_md(c->site.trajectory, base) - dt_trajectory_md(c->site.trajectory, top);
+    double top = hole->string > 0 ? seats[hole->string - 1].shoe_m : dt_well_ground_m(well);
+    double length = fmax(
+        dt_trajectory_md(c->site.trajectory, base) - dt_trajectory_md(c->site.trajectory, top), 0);
+    if (hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED) length = 0;
     double unusual = dt_nest_unusual(hole) ? 1 : 0;
     return (path_cost){unusual, PI / 4 * hole->diameter_m * hole->diameter_m * length, 0};
 }

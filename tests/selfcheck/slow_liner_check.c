@@ -180,8 +180,10 @@ static bool wants_tieback(const context *c, size_t i)
     const claimed_string *s = &c->claims->strings[i];
     const dt_pin *next = s->seat.pin < c->well->pin_count ? pin_at(c, s->seat.pin + 1) : NULL;
     if (i == 0 || s->seat.type != DT_LINER || !next || next->type != DT_TIEBACK) return false;
-    /* less than a metre of it is left out (docs/well-file.md) */
-    return course_md(&c->course, c->claims->strings[i - 1].seat.shoe_m) - c->claims->lap_m > 1;
+    /* less than a metre of it is left out (docs/well-file.md); seats stand a metre apart at least,
+     * so it may be a metre to the last bit: either will do then */
+    double above = course_md(&c->course, c->claims->strings[i - 1].seat.shoe_m) - c->claims->lap_m;
+    return fabs(above - 1) < 1e-6 ? slow_tieback_on(c->claims, i) != DT_NO_INDEX : above > 1;
 }
 
 static void check_tieback(const context *c, size_t i)

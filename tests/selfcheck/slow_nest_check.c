@@ -322,6 +322,10 @@ typedef struct state {
 
 static double drilled_length(const context *c, size_t i)
 {
+    if (i == 0 && driven(c, i)) return 0;
+    if (i == 0)
+        return fmax(c->claims->strings[0].shoe_md_m - course_md(&c->course, slow_ground(c->well)),
+                    0);
     return fmax(c->claims->strings[i].shoe_md_m - c->claims->strings[i - 1].shoe_md_m, 0);
 }
 
@@ -333,8 +337,9 @@ static double rock_of(const context *c, size_t i, double hole_m)
 drilled slow_drilled(const context *c)
 {
     drilled sum = {0, 0};
-    for (size_t i = 1; i < c->claims->count; ++i) {
+    for (size_t i = 0; i < c->claims->count; ++i) {
         const claimed_string *s = &c->claims->strings[i];
+        if (driven(c, i)) continue;
         sum.unusual += s->opened || rarity_of(c, inches(s->hole_m)) == 1;
         sum.rock_m3 += rock_of(c, i, s->hole_m);
     }
@@ -428,7 +433,9 @@ bool slow_best_path(const context *c, const standing *s, drilled *best)
         const row_pipe *p = &r->pipes[k];
         if (s->string[0].row[k] && allowed(c, 0, p) && fabs(p->od - inches(top->od_m)) < SAME_IN &&
             fabs(run_od(p) - inches(top->largest_od_m)) < SAME_IN)
-            n = add_state(now, n, (state){k, slow_drift(c->well, p), {0, 0}});
+            n = add_state(now, n,
+                          (state){k, slow_drift(c->well, p),
+                                  driven(c, 0) ? (drilled){0, 0} : best_hole(c, 0, p, INFINITY)});
     }
     for (size_t i = 1; i < c->claims->count; ++i) {
         size_t m = 0;
