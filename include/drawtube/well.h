@@ -566,6 +566,8 @@ typedef struct dt_caliper_point {
 } dt_caliper_point;
 
 typedef struct dt_well {
+    const struct dt_basis *basis; /* what holds where the well says nothing; borrowed; NULL: the
+                                   * built-in one (basis.h) */
     char *name;
     char *note;         /* NULL when none */
     double rig_floor_m; /* height of the rig floor above ground or sea level */
