@@ -22,9 +22,9 @@ typedef struct reader {
 
 /* ---- what is wrong ---- */
 
-__attribute__((format(printf, 5, 6))) static void
-tell(reader *r, const xmlNode *node, const char *row, const char *attribute, const char *format,
-     ...)
+__attribute__((format(printf, 5, 6))) static void tell(reader *r, const xmlNode *node,
+                                                       const char *row, const char *attribute,
+                                                       const char *format, ...)
 {
     char where[160], text[400];
     snprintf(where, sizeof where, "%s%s%s%s%s", (const char *)node->name, row ? "/" : "",
@@ -155,9 +155,8 @@ static const char *source_text(const xmlNode *element, const char *row, const ch
     for (const xmlNode *at = element->children; at; at = at->next) {
         if (!is_named(at, "source")) continue;
         const char *of = value_of(at, "of");
-        const char *text = at->children && at->children->content
-                               ? (const char *)at->children->content
-                               : "";
+        const char *text =
+            at->children && at->children->content ? (const char *)at->children->content : "";
         if (!text[strspn(text, " \t\r\n")]) continue;
         if (!of) of_all = text;
         if (of && lists(of, column)) return text;
@@ -319,8 +318,7 @@ static void read_rows(reader *r, const xmlNode *element, dt_custom_table table)
     for (int i = 0; i < DT_COLUMN_COUNT; ++i) {
         const dt_column_row *column = dt_column_about((dt_custom_column)i);
         if (column->table == table)
-            r->basis->column_sources[i] =
-                read_source(r, element, about->row, column->attribute);
+            r->basis->column_sources[i] = read_source(r, element, about->row, column->attribute);
     }
 }
 
@@ -339,9 +337,9 @@ static void check_source(reader *r, const xmlNode *element, const xmlNode *sourc
         at += size;
         word[strcspn(word, "/")] = '\0';
         const int table = table_of((const char *)element->name, word);
-        if (!value_of(element, word) &&
-            (table < 0 || r->basis->tables[table].count == 0))
-            tell(r, source, NULL, "of", "<%s> here states no %s", (const char *)element->name, word);
+        if (!value_of(element, word) && (table < 0 || r->basis->tables[table].count == 0))
+            tell(r, source, NULL, "of", "<%s> here states no %s", (const char *)element->name,
+                 word);
     }
 }
 

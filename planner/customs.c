@@ -6,8 +6,8 @@ static const dt_custom_row customs[DT_CUSTOM_COUNT] = {
 #define PLACE_WELL  false
 #define PLACE_BASIS true
 #define DT_CUSTOM(name, place, element, attribute, form, kind, choices, words)                     \
-    [DT_CUSTOM_##name] = {element, attribute, PLACE_##place, DT_FORM_##form,                       \
-                          DT_KIND_##kind, choices, words},
+    [DT_CUSTOM_##name] = {element,        attribute, PLACE_##place, DT_FORM_##form,                \
+                          DT_KIND_##kind, choices,   words},
 #include "drawtube/customs.def"
 };
 
@@ -28,9 +28,15 @@ static const dt_column_row columns[DT_COLUMN_COUNT] = {
 #define NEED_MUST true
 #define NEED_MAY  false
 #define DT_CUSTOM_COLUMN(table, name, need, attribute, form, kind, choices, member, words)         \
-    [DT_COLUMN_##table##_##name] = {DT_TABLE_##table, NEED_##need,    attribute,                   \
-                                    DT_FORM_##form,   DT_KIND_##kind, choices,                     \
-                                    offsetof(rows_of_##table, member), #member, words},
+    [DT_COLUMN_##table##_##name] = {DT_TABLE_##table,                                              \
+                                    NEED_##need,                                                   \
+                                    attribute,                                                     \
+                                    DT_FORM_##form,                                                \
+                                    DT_KIND_##kind,                                                \
+                                    choices,                                                       \
+                                    offsetof(rows_of_##table, member),                             \
+                                    #member,                                                       \
+                                    words},
 #include "drawtube/customs.def"
 };
 

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "drawtube/basis.h"
 #include "drawtube/units.h"
 #include "hold.h"
 
@@ -45,7 +46,7 @@ bool dt_hanger_passes(const dt_hanger *hanger, double bit_m)
 double dt_hanger_factor(const dt_well *well)
 {
     const double factor = well->hangers.factor;
-    return isnan(factor) || factor == 0 ? 1 : factor;
+    return dt_custom_or(well, factor == 0 ? NAN : factor, DT_CUSTOM_HANGERS_FACTOR);
 }
 
 /** Pressure on the plug or on the floats pulls on what hangs free, times the bore at its top; the

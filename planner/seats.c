@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "drawtube/basis.h"
 #include "drawtube/trajectory.h"
 #include "odds_parts.h"
 #include "section.h"
@@ -17,11 +18,6 @@
 
 /** Depths closer than this are the same depth when seats are put on the rounding step. */
 #define SAME_DEPTH_M 1e-6
-
-#define SEA_WATER_KGM3 1025.0
-
-/** Liner lap when the well states none; the same as in program.c. */
-#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
 static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
 {
@@ -451,9 +447,8 @@ static void seat_conductor(const dt_window *window, dt_seat *seat)
          * returns to the flowline must not lift the soil at the shoe. */
         double x = isfinite(c->flowline_m) ? c->flowline_m : well->rig_floor_m;
         double y = well->over_sea ? well->water_depth_m : 0;
-        double sea = well->over_sea
-                         ? (isfinite(c->sea_gradient_kgm3) ? c->sea_gradient_kgm3 : SEA_WATER_KGM3)
-                         : 0;
+        double sea =
+            well->over_sea ? dt_custom_or(well, c->sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT) : 0;
         double penetration = ((x + y) * c->returns_gradient_kgm3 - y * sea) /
                              (c->soil_gradient_kgm3 - c->returns_gradient_kgm3);
         seat->exact_m = dt_well_ground_m(well) + fmax(penetration, 0);
@@ -680,7 +675,7 @@ static void give_muds(const dt_window *window, dt_seats *seats)
 /** A liner whose lap, along the hole, reaches the wellhead leaves a tie-back no room. */
 static dt_status has_room(const dt_well *well, double shoe_above_m, bool *fits)
 {
-    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    const double lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP);
     dt_trajectory trajectory = {0};
     const dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
     if (status != DT_OK) return status;

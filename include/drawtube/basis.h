@@ -10,8 +10,8 @@
 
 /*
  * A basis holds what is taken where a well says nothing, each value with its source: docs/basis.md.
- * Which customs there are is customs.def's; their values are a basis file's alone. The built-in one is
- * compiled from planner/basis/built-in.xml.
+ * Which customs there are is customs.def's; their values are a basis file's alone. The built-in one
+ * is compiled from planner/basis/built-in.xml.
  */
 
 /** One value that a basis holds. */

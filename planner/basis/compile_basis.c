@@ -89,7 +89,8 @@ static void put_basis(FILE *out, const dt_basis *basis)
     fputs("#include <math.h>\n#include \"drawtube/basis.h\"\n", out);
     for (int i = 0; i < DT_TABLE_COUNT; ++i)
         put_rows(out, basis, (dt_custom_table)i);
-    fputs("extern const dt_basis dt_compiled_basis;\nconst dt_basis dt_compiled_basis = {\n    ", out);
+    fputs("extern const dt_basis dt_compiled_basis;\nconst dt_basis dt_compiled_basis = {\n    ",
+          out);
     put_text(out, basis->name);
     fputs(",\n    {\n", out);
     for (int i = 0; i < DT_CUSTOM_COUNT; ++i)
