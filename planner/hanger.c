@@ -4,7 +4,6 @@
 #include <math.h>
 
 #include "drawtube/units.h"
-#include "hold.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 #define SAME_WEIGHT_KGM (0.005 * DT_KGM_PER_LBFT)
@@ -40,65 +39,4 @@ double dt_hanger_bore(const dt_hanger *hanger)
 bool dt_hanger_passes(const dt_hanger *hanger, double bit_m)
 {
     return bit_m <= dt_hanger_bore(hanger) + SAME_DIAMETER_M;
-}
-
-double dt_hanger_factor(const dt_well *well)
-{
-    const double factor = well->hangers.factor;
-    return isnan(factor) || factor == 0 ? 1 : factor;
-}
-
-/** Pressure on the plug or on the floats pulls on what hangs free, times the bore at its top; the
- * larger of the two cases. */
-static double pressing_n(const dt_string_load *load, const dt_ring *ring, dt_load *by)
-{
-    static const dt_load cases[] = {DT_LOAD_TENSION_BUMP, DT_LOAD_TENSION_GREEN};
-    double most_n = 0;
-    *by = DT_LOAD_TENSION_BUMP;
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; ++i) {
-        const dt_load_point unused = {0};
-        if (!load->runs[cases[i]]) continue;
-        const double pull_n =
-            dt_load_force_at(load, cases[i], ring, load->top_tvd_m, &unused).pull_n;
-        if (!(pull_n > most_n)) continue;
-        most_n = pull_n;
-        *by = cases[i];
-    }
-    return most_n;
-}
-
-static double hanging_part(const dt_string_load *load, const dt_ring *ring)
-{
-    const dt_load_point unused = {0};
-    return dt_load_force_at(load, DT_LOAD_TENSION_BUMP, ring, load->top_tvd_m, &unused)
-        .hanging_part;
-}
-
-dt_hung dt_hanger_load(const dt_string_load *load, const dt_pipe *top, double hanging_n)
-{
-    const dt_ring ring = dt_ring_of(top, load->wear_m);
-    dt_hung hung = {.weight_n = hanging_n * hanging_part(load, &ring)};
-    hung.pressure_n = pressing_n(load, &ring, &hung.by);
-    hung.total_n = hung.weight_n + hung.pressure_n;
-    return hung;
-}
-
-double dt_hanger_most_hanging(const dt_hanger *hanger, const dt_string_load *load,
-                              const dt_pipe *top)
-{
-    const dt_ring ring = dt_ring_of(top, load->wear_m);
-    dt_load by;
-    return (hanger->capacity_n / dt_hanger_factor(load->well) - pressing_n(load, &ring, &by)) /
-           hanging_part(load, &ring);
-}
-
-bool dt_hanger_waived(const dt_well *well, const dt_pin *liner, const dt_pin *above)
-{
-    if (!liner || isnan(liner->od_m)) return false;
-    for (size_t i = 0; i < well->hangers.count; ++i) {
-        const dt_hanger *h = &well->hangers.items[i];
-        if (!dt_hanger_is_for(h, liner->od_m)) continue;
-        if (!above || isnan(above->od_m) || dt_hanger_fits_size(h, above->od_m)) return false;
-    }
-    return true;
 }

@@ -4,8 +4,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "drawtube/slurries.h"
 #include "drawtube/units.h"
+#include "drawtube/well_slurries.h"
 #include "hold.h"
 
 /* What loads one string: pressures and fluids from the well and the seats. The cases made of them

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "drawtube/hanger.h"
+#include "drawtube/liner_hangers.h"
 #include "drawtube/units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)

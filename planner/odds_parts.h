@@ -42,15 +42,6 @@ void dt_drawn_free(dt_drawn *drawn);
 void dt_draw(dt_drawn *drawn, const dt_uncertains *list, uint64_t seed, uint32_t stream,
              uint64_t index);
 
-/* ---- seats.c: limits of one section ---- */
-
-/** Shallowest shoe at or below floor_m from which the hole can be taken to bottom_m, or NAN. */
-double dt_seats_shallowest(const dt_window *window, double floor_m, double bottom_m);
-/** Deepest bottom, at most cap_m, to which the hole below a shoe can be taken, or NAN. */
-double dt_seats_deepest(const dt_window *window, double shoe_m, double cap_m);
-/** Shallowest depth at or below a depth at which a shoe may stand. */
-double dt_seats_out_of_avoided(const dt_window *window, double tvd_m);
-
 /* ---- odds_search.c: the surest seats ---- */
 
 /** Realisations that a search looks at, their windows built once. */

@@ -4,7 +4,8 @@
 
 #include <stdint.h>
 
-#include "drawtube/hanger.h"
+#include "drawtube/hung.h"
+#include "drawtube/liner_hangers.h"
 #include "hold.h"
 
 /*

@@ -5,8 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "drawtube/curve.h"
 #include "drawtube/units.h"
-#include "drawtube/window.h"
 #include "numbers.h"
 
 typedef struct method_text {

@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "drawtube/trajectory.h"
-#include "odds_parts.h"
 #include "section.h"
 
 /** More strings than this never telescope; the search stops and says so. */

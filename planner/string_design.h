@@ -2,7 +2,8 @@
 #ifndef DRAWTUBE_PLANNER_STRING_DESIGN_H
 #define DRAWTUBE_PLANNER_STRING_DESIGN_H
 
-#include "drawtube/hanger.h"
+#include "drawtube/hung.h"
+#include "drawtube/liner_hangers.h"
 #include "hold.h"
 
 /* One string in one size: the pipes that may be used, what each may carry at each depth, and the

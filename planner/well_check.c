@@ -5,10 +5,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "drawtube/slurries.h"
+#include "drawtube/curve.h"
 #include "drawtube/trajectory.h"
 #include "drawtube/units.h"
-#include "drawtube/window.h"
+#include "drawtube/well_slurries.h"
 #include "well_parts.h"
 
 /* Two depths nearer than this are one: far below what any log resolves, far above the rounding

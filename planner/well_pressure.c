@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "drawtube/kick.h"
+#include "drawtube/kick_assembly.h"
 #include "drawtube/pressure.h"
 #include "well_elements.h"
 #include "well_limits.h"

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "odds_parts.h"
+#include "section.h"
 #include "sentence.h"
 
 const char *dt_why_subject_text(dt_why_subject subject)

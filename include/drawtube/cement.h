@@ -3,7 +3,7 @@
 #define DRAWTUBE_CEMENT_H
 
 #include "drawtube/annulus.h"
-#include "drawtube/slurries.h"
+#include "drawtube/well_slurries.h"
 
 /*
  * The primary cement job of one string: what is mixed, what is pumped, and whether the rock

@@ -2,12 +2,22 @@
 #ifndef DRAWTUBE_HANGER_H
 #define DRAWTUBE_HANGER_H
 
-#include "drawtube/strings.h"
+#include "drawtube/catalogue.h"
 
 /*
- * A liner's hanger: does it suit the liner, the pipe it is set in and what is run through it,
- * and does it bear what hangs on it? Method: docs/strength.md.
+ * A liner's hanger: does it suit the liner, the pipe it is set in and what is run through it?
+ * Method: docs/strength.md.
  */
+
+/** A liner hanger that can be had: which liner it hangs in which pipe, and what it bears. */
+typedef struct dt_hanger {
+    double liner_m, casing_m;          /* outside diameters */
+    double lightest_kgm, heaviest_kgm; /* of the casing it is set in; NAN: any */
+    double capacity_n;
+    double bore_m;            /* what is run through it below */
+    double receptacle_bore_m; /* of the tie-back receptacle on top; NAN: none, or not stated */
+    int line;
+} dt_hanger;
 
 /** Does it hang liners of this outside diameter? */
 bool dt_hanger_is_for(const dt_hanger *hanger, double liner_m);
@@ -23,29 +33,5 @@ bool dt_hanger_passes(const dt_hanger *hanger, double bit_m);
 
 /** Bore of hanger and receptacle, the smaller. */
 double dt_hanger_bore(const dt_hanger *hanger);
-
-/** What a hanger bears once it is set. */
-typedef struct dt_hung {
-    double weight_n;   /* buoyed, along TVD */
-    double pressure_n; /* of the plug bumped, or of the test before the cement sets */
-    double total_n;
-    dt_load by; /* which of the two: DT_LOAD_TENSION_BUMP or DT_LOAD_TENSION_GREEN */
-} dt_hung;
-
-/** hanging_n: weight in air of the whole liner, along TVD; top: the pipe at its top. */
-dt_hung dt_hanger_load(const dt_string_load *load, const dt_pipe *top, double hanging_n);
-
-/** Most weight in air a hanger takes below this pipe; the factor of the list is kept. */
-double dt_hanger_most_hanging(const dt_hanger *hanger, const dt_string_load *load,
-                              const dt_pipe *top);
-
-/** Capacity must be at least so many times what hangs: the list's factor, else 1. */
-double dt_hanger_factor(const dt_well *well);
-
-/**
- * May a pinned liner do without a hanger of the list? True when its size is pinned and no row
- * suits it in the pipe above as far as that is pinned: the pin stays, with a warning.
- */
-bool dt_hanger_waived(const dt_well *well, const dt_pin *liner, const dt_pin *above);
 
 #endif

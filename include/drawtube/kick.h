@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_KICK_H
 #define DRAWTUBE_KICK_H
 
+#include "drawtube/kick_assembly.h"
 #include "drawtube/trajectory.h"
 #include "drawtube/window.h"
 
@@ -9,17 +10,6 @@
  * Kick tolerance: the largest influx that can be shut in and circulated out without
  * breaking the weak point. Single bubble. Formulas, sources, conventions: docs/kick.md.
  */
-
-/** What stands in a hole while it is drilled. */
-typedef struct dt_kick_assembly {
-    double hole_m, pipe_od_m, collar_od_m; /* diameters */
-    double collar_m;                       /* length of the collars, along the hole */
-    double minimum_m3;                     /* influx the hole should bear; NAN when none is asked */
-    bool customary;                        /* from the customary table, not the well's */
-} dt_kick_assembly;
-
-/** The row of the well's table, or of the customary one, for a hole. */
-void dt_kick_assembly_for(const dt_well *well, double hole_m, dt_kick_assembly *out);
 
 typedef struct dt_influx_case {
     double weak_tvd_m, bottom_tvd_m;
@@ -93,9 +83,6 @@ typedef struct dt_kick_point {
 dt_status dt_kick_curve(const dt_window *window, const dt_trajectory *trajectory,
                         const dt_kick_assembly *assembly, double top_m, double base_m,
                         double mud_kgm3, size_t count, dt_kick_point *out);
-
-/** Drill pipe and collars of the seat rule, from the row of its hole. The reader's last step. */
-void dt_kick_seat_settle(dt_well *well);
 
 /**
  * The volume the seat rule reckons with, at one exposed depth of a section: vertical, Boyle,

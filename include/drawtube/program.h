@@ -4,8 +4,9 @@
 
 #include "drawtube/accessories.h"
 #include "drawtube/costing.h"
-#include "drawtube/hanger.h"
+#include "drawtube/hung.h"
 #include "drawtube/kick.h"
+#include "drawtube/liner_hangers.h"
 #include "drawtube/wellhead.h"
 
 /*

@@ -2,11 +2,11 @@
 #ifndef DRAWTUBE_SLURRIES_H
 #define DRAWTUBE_SLURRIES_H
 
-#include "drawtube/well.h"
+#include <stdbool.h>
+#include <stddef.h>
 
 /*
- * Cement slurries: those of the well file, and the built-in ones of
- * planner/catalogue/slurries.csv (sources there).
+ * The built-in cement slurries of planner/catalogue/slurries.csv (sources there).
  */
 
 /** A slurry as it is bought and mixed, per sack. */
@@ -25,12 +25,6 @@ size_t dt_slurry_built_in_count(void);
 /** The built-in slurry of an index below the count, and its recipe (may be NULL):
  * "cem=94;gel=3.76@2.65". */
 dt_slurry_spec dt_slurry_built_in(size_t index, const char **mix);
-
-/**
- * A slurry by name: the well file's, or else a built-in one. A sack of a well file's slurry
- * is 94 lb (API Spec 10A). well may be NULL. False when there is none.
- */
-bool dt_slurry_find(const dt_well *well, const char *name, dt_slurry_spec *out);
 
 /**
  * Density and yield by absolute volume: mass and volume of the sack's solids and water.

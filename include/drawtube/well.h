@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include "drawtube/findings.h"
+#include "drawtube/hanger.h"
 #include "drawtube/status.h"
 
 /*
@@ -311,16 +312,6 @@ typedef struct dt_size_wishes {
     const double *only_m; /* pipe sizes below the conductor, for what-if questions; borrowed */
     size_t only_count;    /* 0: all; the reader says 0 */
 } dt_size_wishes;
-
-/** A liner hanger that can be had: which liner it hangs in which pipe, and what it bears. */
-typedef struct dt_hanger {
-    double liner_m, casing_m;          /* outside diameters */
-    double lightest_kgm, heaviest_kgm; /* of the casing it is set in; NAN: any */
-    double capacity_n;
-    double bore_m;            /* what is run through it below */
-    double receptacle_bore_m; /* of the tie-back receptacle on top; NAN: none, or not stated */
-    int line;
-} dt_hanger;
 
 /** No row: capacity and bore of hangers are not checked, and the program says so. */
 typedef struct dt_hangers {
