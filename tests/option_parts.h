@@ -4,7 +4,7 @@
 
 #include <stdlib.h>
 
-#include "drawtube/options.h"
+#include "options.h"
 #include "well_in_code.h"
 
 /* The parts of programs, laid out once more without the search: candidate shoes, sections,

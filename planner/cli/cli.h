@@ -2,7 +2,7 @@
 #ifndef DRAWTUBE_CLI_H
 #define DRAWTUBE_CLI_H
 
-#include "drawtube/drawings.h"
+#include "drawings.h"
 
 /** Exit codes of the command; docs/command.md. */
 enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXIT_SYSTEM = 4 };

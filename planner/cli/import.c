@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "cli.h"
-#include "drawtube/import.h"
+#include "import.h"
 
 static size_t read_file(void *context, char *bytes, size_t size)
 {

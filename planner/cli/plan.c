@@ -80,9 +80,13 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     dt_refusal_free(&refusal);
     bool compared = options->compare && status == DT_OK;
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
+    dt_text graph = {0};
+    if (status == DT_OK) status = dt_draw_options(p->program, options->display, &graph);
+    if (status == DT_E_IO) status = DT_OK; /* no layout engine costs the option graph only */
     if (status == DT_OK)
-        status = dt_write_report(p->program, compared ? &comparison : NULL, &source,
+        status = dt_write_report(p->program, compared ? &comparison : NULL, &source, &graph,
                                  options->display, out);
+    dt_text_free(&graph);
     dt_comparison_free(&comparison);
     return status;
 }

@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "cli.h"
-#include "drawtube/units.h"
+#include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 

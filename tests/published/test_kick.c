@@ -4,8 +4,8 @@
 
 #include <stdint.h>
 
-#include "drawtube/kick.h"
-#include "drawtube/units.h"
+#include "kick.h"
+#include "units.h"
 #include "well_in_code.h"
 
 #define BBL    DT_M3_PER_BBL

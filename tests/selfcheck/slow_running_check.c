@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
 
-#include "../slow_seats.h"
 #include "slow_job.h"
+#include "slow_seats.h"
 
 /* Overpull and surge with the shoe at depth, by docs/running.md. */
 
