@@ -139,6 +139,9 @@ const dt_basis *dt_basis_built_in(void);
 /** What a well stands on: its own basis, or the built-in one (also for NULL). */
 const dt_basis *dt_basis_of(const dt_well *well);
 
+/** dt_well_start() for a well that stands on another basis than the built-in one; borrowed. */
+void dt_well_start_on(dt_well *well, const dt_basis *basis);
+
 /** The value of a well's basis in SI: a number, or a quantity of the custom's kind. */
 double dt_custom_value_of(const dt_well *well, dt_custom custom);
 
