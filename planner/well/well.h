@@ -426,7 +426,7 @@ typedef struct dt_speed_row {
     int line;
 } dt_speed_row;
 
-/** How fast the rig works. NAN: customary (planner/program/costing.c has the table). */
+/** How fast the rig works. NAN: that of the basis. */
 typedef struct dt_times {
     double trip_m_per_hour; /* each way */
     double connection_minutes, stand_m;
