@@ -133,6 +133,9 @@ const dt_custom_row *dt_custom_about(dt_custom custom);
 const dt_table_row *dt_table_about(dt_custom_table table);
 const dt_column_row *dt_column_about(dt_custom_column column);
 
+/** The value that stands for an attribute; DT_CUSTOM_COUNT when none does. */
+dt_custom dt_custom_find(const char *element, const char *attribute);
+
 /** The basis that is compiled in; static storage. */
 const dt_basis *dt_basis_built_in(void);
 

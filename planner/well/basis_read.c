@@ -191,16 +191,6 @@ static char *read_source(reader *r, const xmlNode *element, const char *row, con
 
 /* ---- an element ---- */
 
-static int custom_of(const char *element, const char *attribute)
-{
-    for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
-        const dt_custom_row *about = dt_custom_about((dt_custom)i);
-        if (strcmp(about->element, element) == 0 && strcmp(about->attribute, attribute) == 0)
-            return i;
-    }
-    return -1;
-}
-
 static int table_of(const char *element, const char *row)
 {
     for (int i = 0; i < DT_TABLE_COUNT; ++i) {
@@ -357,12 +347,12 @@ static void read_element(reader *r, const xmlNode *element)
             return;
         }
     for (const xmlAttr *at = element->properties; at; at = at->next) {
-        const int custom = custom_of(name, (const char *)at->name);
-        if (custom < 0)
+        const dt_custom custom = dt_custom_find(name, (const char *)at->name);
+        if (custom == DT_CUSTOM_COUNT)
             tell(r, element, NULL, (const char *)at->name, "<%s> of a basis has no such attribute",
                  name);
         else
-            read_value(r, element, (dt_custom)custom);
+            read_value(r, element, custom);
     }
     for (int i = 0; i < DT_TABLE_COUNT; ++i)
         if (strcmp(dt_table_about((dt_custom_table)i)->element, name) == 0)

@@ -2,6 +2,8 @@
 /* customs.def as tables: what a basis may hold. The values are the basis files'. */
 #include "basis.h"
 
+#include <string.h>
+
 static const dt_custom_row customs[DT_CUSTOM_COUNT] = {
 #define PLACE_WELL  false
 #define PLACE_BASIS true
@@ -43,6 +45,15 @@ static const dt_column_row columns[DT_COLUMN_COUNT] = {
 const dt_custom_row *dt_custom_about(dt_custom custom)
 {
     return &customs[custom];
+}
+
+dt_custom dt_custom_find(const char *element, const char *attribute)
+{
+    int i = 0;
+    while (i < DT_CUSTOM_COUNT && (strcmp(customs[i].element, element) != 0 ||
+                                   strcmp(customs[i].attribute, attribute) != 0))
+        ++i;
+    return (dt_custom)i;
 }
 
 const dt_table_row *dt_table_about(dt_custom_table table)

@@ -65,7 +65,7 @@ planted() { # what the pattern is for, it sees
 planted 'static const double customary_burst = 1.10;'
 planted '#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)'
 planted '.spares = or_else(w->spares, 0.04),'
-planted 'lead = or_else_text(NULL) ? x : or_else(w->lead, "G neat");'
+planted 'lead = or_else(w->lead, "G neat");'
 planted 'x = isnan(w->k) ? 2.0 : w->k;'
 planted 'if (!dt_has_attribute(node, "within")) interval->within_m = 0;'
 planted 'f.burst = settle(d->given, d->burst, 1.10, &guessed);'
