@@ -133,8 +133,9 @@ static void a_basis_that_is_wrong_is_refused_with_its_line(void **state)
         {OPEN "<sizes>\n<clearance up_to_od=\"7 in\" radial=\"1 in\"/>\n<clearance up_to_od=\"7 "
               "in\" radial=\"1 in\"/><source>s</source></sizes></basis>",
          4, "clearance", "not more than the row before"},
-        {OPEN "<sizes>\n<clearance up_to_od=\"7 in\" radial=\"1 in\" od=\"1 in\"/><source>s</source>"
-              "</sizes></basis>",
+        {OPEN
+         "<sizes>\n<clearance up_to_od=\"7 in\" radial=\"1 in\" od=\"1 in\"/><source>s</source>"
+         "</sizes></basis>",
          3, "clearance/@od", "no such attribute"},
         {OPEN "<sizes>\n<clearance up_to_od=\"7 in\" radial=\"1 in\"/></sizes></basis>", 2,
          "sizes/clearance/@up_to_od", "has no source"},
@@ -166,15 +167,16 @@ static void a_well_stands_on_its_own_basis(void **state)
     (void)state;
     told t;
     dt_basis *ours = NULL;
-    const char *text = OPEN "<design burst=\"1.2\" sour=\"yes\"><source>our rule 7</source></design>"
-                            "<margins trip=\"50 psi\"><source>our rule 8</source></margins>"
-                            "<cementing tail=\"H neat\" margin=\"0.5 ppg\">"
-                            "<lighter_lead slurry=\"G + 12 % bentonite\"/>"
-                            "<source>our rule 9</source></cementing>"
-                            "<running><joints range=\"1\" joint_length=\"6 m\"/>"
-                            "<joints range=\"3\" joint_length=\"12 m\"/>"
-                            "<source of=\"joints/range\">API Spec 5CT</source>"
-                            "<source of=\"joints\">our\n  rule 10</source></running></basis>";
+    const char *text =
+        OPEN "<design burst=\"1.2\" sour=\"yes\"><source>our rule 7</source></design>"
+             "<margins trip=\"50 psi\"><source>our rule 8</source></margins>"
+             "<cementing tail=\"H neat\" margin=\"0.5 ppg\">"
+             "<lighter_lead slurry=\"G + 12 % bentonite\"/>"
+             "<source>our rule 9</source></cementing>"
+             "<running><joints range=\"1\" joint_length=\"6 m\"/>"
+             "<joints range=\"3\" joint_length=\"12 m\"/>"
+             "<source of=\"joints/range\">API Spec 5CT</source>"
+             "<source of=\"joints\">our\n  rule 10</source></running></basis>";
     assert_int_equal(read_text(text, dt_basis_built_in(), &t, &ours), DT_OK);
     assert_string_equal(ours->name, "ours");
     dt_well well, silent;
@@ -190,8 +192,8 @@ static void a_well_stands_on_its_own_basis(void **state)
     assert_within(mine.burst, 1.2, 0);
     assert_true(mine.sour && !theirs.sour);
     assert_within(mine.tension, theirs.tension, 0); /* left to the basis under it */
-    assert_within(dt_custom_margin(&well, DT_CUSTOM_MARGINS_TRIP).pressure_pa,
-                  50 * DT_PA_PER_PSI, 1e-9);
+    assert_within(dt_custom_margin(&well, DT_CUSTOM_MARGINS_TRIP).pressure_pa, 50 * DT_PA_PER_PSI,
+                  1e-9);
     assert_within(dt_custom_margin(&well, DT_CUSTOM_MARGINS_TRIP).emw_kgm3, 0, 0);
     assert_within(dt_custom_margin(&well, DT_CUSTOM_CEMENTING_MARGIN).emw_kgm3,
                   0.5 * DT_KGM3_PER_PPG, 1e-9);

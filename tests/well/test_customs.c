@@ -313,7 +313,8 @@ static void words_stand_in_the_order_of_their_enumerations(void **state)
     assert_int_equal(count, DT_ROLE_COUNT);
     for (size_t i = 0; i < count; ++i) {
         assert_int_equal(roles[i].role, i);
-        assert_int_equal(roles[i].test, i == DT_CONDUCTOR ? DT_TEST_PRESSURE : DT_TEST_INTERNAL_YIELD);
+        assert_int_equal(roles[i].test,
+                         i == DT_CONDUCTOR ? DT_TEST_PRESSURE : DT_TEST_INTERNAL_YIELD);
     }
 }
 
@@ -322,13 +323,14 @@ static void words_stand_in_the_order_of_their_enumerations(void **state)
 /** A small well with every attribute of the basis that a well file has, as the basis spells it. */
 static void state_all(char *out, size_t size)
 {
-    static const char *const elements[] = {"margins", "seats",    "kick_tolerance", "sizes", "design",
-                                           "loads",   "wellhead", "cementing",      "running",
-                                           "rheology", "times",   "wishes"};
+    static const char *const elements[] = {"margins", "seats",    "kick_tolerance", "sizes",
+                                           "design",  "loads",    "wellhead",       "cementing",
+                                           "running", "rheology", "times",          "wishes"};
     size_t used_bytes = (size_t)snprintf(
         out, size,
         "<well xmlns=\"urn:drawtube:well:1\" name=\"all said\">\n"
-        "<datum rig_floor=\"25 ft\" over=\"ground\"/><objective depth=\"9000 ft\" min_pipe_od=\"5.5 "
+        "<datum rig_floor=\"25 ft\" over=\"ground\"/><objective depth=\"9000 ft\" "
+        "min_pipe_od=\"5.5 "
         "in\"/>\n<pore_pressure depth_unit=\"ft\" unit=\"ppg\"><point depth=\"0\" value=\"8.5\"/>"
         "<point depth=\"9000\" value=\"9\"/></pore_pressure>\n<fracture_gradient depth_unit=\"ft\" "
         "unit=\"ppg\"><point depth=\"0\" value=\"11\"/><point depth=\"9000\" value=\"16\"/>"
@@ -422,20 +424,14 @@ static void a_well_that_states_the_basis_is_settled_alike(void **state)
         dt_running_settle(stated, (dt_role)role, DT_FULL, 0.2445, &r);
         dt_running_settle(&silent, (dt_role)role, DT_FULL, 0.2445, &q);
         assert_memory_equal(&r.joint_m, &q.joint_m, 2 * sizeof(double));
-        const double running[][2] = {{r.track_joints, q.track_joints},
-                                     {r.friction_cased, q.friction_cased},
-                                     {r.friction_open, q.friction_open},
-                                     {r.blocks_n, q.blocks_n},
-                                     {r.collapse_factor, q.collapse_factor},
-                                     {r.fill_joints, q.fill_joints},
-                                     {r.joint_time_s, q.joint_time_s},
-                                     {r.peak_factor, q.peak_factor},
-                                     {r.joints_per_hour, q.joints_per_hour},
-                                     {r.rig_up_s, q.rig_up_s},
-                                     {r.trip_speed_ms, q.trip_speed_ms},
-                                     {r.landing_kgm, q.landing_kgm},
-                                     {r.landing_od_m, q.landing_od_m},
-                                     {r.landing_id_m, q.landing_id_m}};
+        const double running[][2] = {
+            {r.track_joints, q.track_joints},       {r.friction_cased, q.friction_cased},
+            {r.friction_open, q.friction_open},     {r.blocks_n, q.blocks_n},
+            {r.collapse_factor, q.collapse_factor}, {r.fill_joints, q.fill_joints},
+            {r.joint_time_s, q.joint_time_s},       {r.peak_factor, q.peak_factor},
+            {r.joints_per_hour, q.joints_per_hour}, {r.rig_up_s, q.rig_up_s},
+            {r.trip_speed_ms, q.trip_speed_ms},     {r.landing_kgm, q.landing_kgm},
+            {r.landing_od_m, q.landing_od_m},       {r.landing_id_m, q.landing_id_m}};
         for (size_t i = 0; i < sizeof running / sizeof *running; ++i)
             assert_within(running[i][0], running[i][1], 0);
     }
