@@ -125,8 +125,7 @@ static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
     return status;
 }
 
-/* ---- wishes -------------------------------------------------------------------------------------
- */
+/* ---- wishes ---- */
 
 typedef enum wish_kind {
     WISH_STRINGS,

@@ -77,8 +77,7 @@ static void thin_out(dt_search *search, label *items, size_t *count)
     *count = kept;
 }
 
-/* ---- the front of finished programs -----------------------------------------------------------
- */
+/* ---- the front of finished programs ---- */
 
 static bool score_at_least(const dt_score *a, const dt_score *b)
 {
@@ -485,9 +484,7 @@ static dt_status finish(run *r)
     return DT_OK;
 }
 
-/* ---- one run
- * -----------------------------------------------------------------------------------------------
- */
+/* ---- one run ---- */
 
 static void give_roles(run *r)
 {

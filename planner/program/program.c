@@ -33,8 +33,7 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
     return snprintf(buffer, size, "%s%s", dt_role_text(role), tied);
 }
 
-/* ---- the strings in full ----------------------------------------------------------------------
- */
+/* ---- the strings in full ---- */
 
 static void reckon_kick(const dt_program *p, size_t index, dt_program_string *item)
 {
@@ -136,8 +135,7 @@ static dt_status fill_items(dt_program *p)
     return DT_OK;
 }
 
-/* ---- warnings -----------------------------------------------------------------------------------
- */
+/* ---- warnings ---- */
 
 dt_status dt_program_warn(dt_program *p, const char *code, const char *where, sentence *text)
 {
@@ -375,8 +373,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
     return DT_OK;
 }
 
-/* ---- refusals
- * ------------------------------------------------------------------------------------- */
+/* ---- refusals ---- */
 
 static dt_status refuse_seats(const dt_program *p, dt_display display, dt_refusal *refusal)
 {
@@ -502,8 +499,7 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
     return sentence_take(&s, &refusal->text);
 }
 
-/* ---- all stages
- * ------------------------------------------------------------------------------------ */
+/* ---- all stages ---- */
 
 static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refusal)
 {

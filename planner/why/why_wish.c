@@ -11,8 +11,7 @@
 
 #define SAME_DEPTH_M 1e-6
 
-/* ---- reading -----------------------------------------------------------------------------------
- */
+/* ---- reading ---- */
 
 static dt_status problem(char **out, const char *format, const char *text)
 {
@@ -197,8 +196,7 @@ dt_status dt_wish_read(const dt_program *program, dt_wish_kind kind, const char 
     return status;
 }
 
-/* ---- pins and restrictions
- * ------------------------------------------------------------------------ */
+/* ---- pins and restrictions ---- */
 
 static dt_pin empty_pin(dt_role role)
 {
@@ -388,8 +386,7 @@ void dt_wished_free(dt_wished *wished)
     *wished = (dt_wished){0};
 }
 
-/* ---- trying
- * ---------------------------------------------------------------------------------------- */
+/* ---- trying ---- */
 
 static size_t broken_pins(const dt_program *program)
 {

@@ -8,8 +8,7 @@
 #include "options_search.h"
 #include "shipped_wells.h"
 
-/* ---- a search that tries everything
- * ---------------------------------------------------------------- */
+/* ---- a search that tries everything ---- */
 
 typedef struct vector {
     long long cents, steel, minutes;
@@ -819,8 +818,7 @@ static void finds_the_tiebacks_that_trying_everything_finds(void **state)
     assert_true(tied > 3);
 }
 
-/* ---- against the plan
- * -------------------------------------------------------------------------------- */
+/* ---- against the plan ---- */
 
 /** Every kind of option of every shipped well, planned again from its pins, costs what the search
  * said, holds its loads and breaks no rule. */
@@ -894,8 +892,7 @@ static void no_option_dominates_another(void **state)
     dt_catalogue_free(&catalogue);
 }
 
-/* ---- what must hold of an optimum
- * ---------------------------------------------------------------------- */
+/* ---- what must hold of an optimum ---- */
 
 static double least_cost(const dt_well *well, const char *stock)
 {
@@ -966,9 +963,7 @@ static void a_longer_limit_never_loses_an_optimum(void **state)
     }
 }
 
-/* ---- wishes
- * -----------------------------------------------------------------------------------------------
- */
+/* ---- wishes ---- */
 
 static void refused(const dt_well *well, const char *const *said, const char *const *unsaid)
 {
@@ -1083,9 +1078,7 @@ static void wishes_hold_in_every_option(void **state)
     dt_catalogue_free(&catalogue);
 }
 
-/* ---- pins
- * ----------------------------------------------------------------------------------------------------
- */
+/* ---- pins ---- */
 
 static void pins_stay_in_every_option(void **state)
 {

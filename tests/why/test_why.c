@@ -162,8 +162,7 @@ static void shadows_of_every_bound(void **state)
     }
 }
 
-/* ---- words
- * ---------------------------------------------------------------------------------------- */
+/* ---- words ---- */
 
 static void reading_wishes(void **state)
 {
@@ -221,8 +220,7 @@ static void reading_wishes(void **state)
     release(&p);
 }
 
-/* ---- sets against brute force
- * --------------------------------------------------------------------- */
+/* ---- sets against brute force ---- */
 
 static bool possible(const dt_program *base, const dt_wish *wishes, size_t count,
                      const dt_switches *switches, const bool *on)
