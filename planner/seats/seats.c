@@ -442,16 +442,8 @@ static void seat_conductor(const dt_window *window, dt_seat *seat)
         seat->exact_m = seat->shoe_m = c->depth_m;
         seat->why = plain_reason(DT_RULE_CONDUCTOR_GIVEN, c->depth_m, c->depth_m, c->line);
     } else {
-        /* Devereux, Practical Well Planning and Drilling Manual (1998), appendix 5, p. 457:
-         * returns to the flowline must not lift the soil at the shoe. */
-        double x = isfinite(c->flowline_m) ? c->flowline_m : well->rig_floor_m;
-        double y = well->over_sea ? well->water_depth_m : 0;
-        double sea =
-            well->over_sea ? dt_custom_or(well, c->sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT) : 0;
-        double penetration = ((x + y) * c->returns_gradient_kgm3 - y * sea) /
-                             (c->soil_gradient_kgm3 - c->returns_gradient_kgm3);
-        seat->exact_m = dt_well_ground_m(well) + fmax(penetration, 0);
-        seat->shoe_m = on_step(seat->exact_m, well->seats.round_to_m, true);
+        seat->exact_m = dt_well_ground_m(well) + fmax(dt_conductor_penetration_m(well), 0);
+        seat->shoe_m = dt_conductor_shoe_m(well);
         seat->why = plain_reason(DT_RULE_CONDUCTOR_RETURNS, seat->exact_m, seat->exact_m, c->line);
     }
     seat->shallowest_m = seat->exact_m;
