@@ -79,6 +79,7 @@ static void close_search(dt_search *s)
     dt_sites_free(&s->sites);
     free(s->front.items);
     free(s->front.scores);
+    free(s->sizes_owned);
     free(s);
 }
 
@@ -103,6 +104,17 @@ static size_t fewest_found(const dt_search *s)
     return fewest;
 }
 
+/** Is there a program of at most so many strings at all? Found sooner than the best ones are. */
+static dt_status any_up_to(dt_search *s, size_t strings, bool *any)
+{
+    s->existence = true;
+    dt_status status = search_up_to(s, strings);
+    s->existence = false;
+    *any = s->front.count > 0;
+    s->front.count = 0;
+    return status;
+}
+
 /**
  * Runs over the numbers of strings: to the wish, or to one more than the fewest that work. These
  * are found first: nothing of fewer strings exists then, whatever is tied back.
@@ -119,7 +131,10 @@ static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
         return status;
     }
     size_t strings = s->seats->count < limit ? s->seats->count + 1 : limit;
-    while (strings <= limit && s->front.count == 0 && status == DT_OK)
+    status = search_up_to(s, strings++);
+    bool any = s->front.count > 0;
+    if (!any && status == DT_OK && strings <= limit) status = any_up_to(s, limit, &any);
+    while (any && strings <= limit && s->front.count == 0 && status == DT_OK)
         status = search_up_to(s, strings++);
     *most = strings - 1;
     if (s->front.count == 0 || status != DT_OK) return status;
@@ -146,90 +161,223 @@ typedef struct wish {
     int line;
 } wish;
 
-#define MOST_WISHES (5 + DT_MOST_STRINGS)
+/** Wishes besides the forbidden sizes. */
+#define MOST_SINGLE_WISHES 5
 
-static size_t list_wishes(const dt_wishes *w, wish *list)
+/** The wishes of a well, as many as there are; `forbidden_m` has room for all sizes among them. */
+typedef struct wish_list {
+    wish *items;
+    size_t count;
+    double *forbidden_m;
+} wish_list;
+
+static void free_wishes(wish_list *list)
 {
-    size_t count = 0;
-    if (!w->given) return 0;
-    if (w->max_strings > 0) list[count++] = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
-    if (isfinite(w->rig_hookload_n))
-        list[count++] = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
-    if (isfinite(w->bop_bore_m)) list[count++] = (wish){WISH_BOP, w->bop_bore_m, w->line};
-    if (isfinite(w->wellhead_bore_m))
-        list[count++] = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
-    if (w->no_tiebacks) list[count++] = (wish){WISH_NO_TIEBACKS, 1, w->line};
-    for (size_t i = 0; i < w->forbidden_count && count < MOST_WISHES; ++i)
-        list[count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
-    return count;
+    free(list->items);
+    free(list->forbidden_m);
+    *list = (wish_list){0};
 }
 
-/** The wishes of a list that a bit of the mask picks. */
-static dt_wish_set pick_wishes(const wish *list, size_t count, unsigned mask)
+/** A size forbidden twice is one wish, of the line that comes first. */
+static bool listed(const wish_list *list, double od_m)
 {
-    dt_wish_set set = {.most_pull_n = INFINITY, .bore_m = INFINITY};
-    for (size_t i = 0; i < count; ++i) {
-        if (!(mask & (1u << i))) continue;
-        switch (list[i].kind) {
+    for (size_t i = 0; i < list->count; ++i)
+        if (list->items[i].kind == WISH_FORBID &&
+            fabs(list->items[i].value - od_m) < SAME_DIAMETER_M)
+            return true;
+    return false;
+}
+
+static dt_status list_wishes(const dt_wishes *w, wish_list *out)
+{
+    const size_t sizes = w->given ? w->forbidden_count : 0;
+    wish_list l = {.items = calloc(MOST_SINGLE_WISHES + sizes, sizeof *l.items),
+                   .forbidden_m = calloc(sizes + 1, sizeof *l.forbidden_m)};
+    *out = l;
+    if (!l.items || !l.forbidden_m) {
+        free_wishes(out);
+        return DT_E_MEMORY;
+    }
+    if (!w->given) return DT_OK;
+    wish *at = l.items;
+    if (w->max_strings > 0) *at++ = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
+    if (isfinite(w->rig_hookload_n)) *at++ = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
+    if (isfinite(w->bop_bore_m)) *at++ = (wish){WISH_BOP, w->bop_bore_m, w->line};
+    if (isfinite(w->wellhead_bore_m)) *at++ = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
+    if (w->no_tiebacks) *at++ = (wish){WISH_NO_TIEBACKS, 1, w->line};
+    out->count = (size_t)(at - l.items);
+    for (size_t i = 0; i < sizes; ++i)
+        if (!listed(out, w->forbidden[i].od_m))
+            l.items[out->count++] =
+                (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
+    return DT_OK;
+}
+
+/** The wishes that are picked, or all. The set borrows the list's room for forbidden sizes: one
+ * set of a list at a time. */
+static dt_wish_set pick_wishes(const wish_list *list, const bool *picked)
+{
+    dt_wish_set set = {
+        .most_pull_n = INFINITY, .bore_m = INFINITY, .forbidden_od_m = list->forbidden_m};
+    for (size_t i = 0; i < list->count; ++i) {
+        const wish *w = &list->items[i];
+        if (picked && !picked[i]) continue;
+        switch (w->kind) {
         case WISH_STRINGS:
-            set.most_strings = (size_t)list[i].value;
+            set.most_strings = (size_t)w->value;
             break;
         case WISH_HOOKLOAD:
-            set.most_pull_n = list[i].value;
+            set.most_pull_n = w->value;
             break;
         case WISH_BOP:
         case WISH_WELLHEAD:
-            set.bore_m = fmin(set.bore_m, list[i].value);
+            set.bore_m = fmin(set.bore_m, w->value);
             break;
         case WISH_NO_TIEBACKS:
             set.no_tiebacks = true;
             break;
         case WISH_FORBID:
-            set.forbidden_od_m[set.forbidden_count++] = list[i].value;
+            list->forbidden_m[set.forbidden_count++] = w->value;
             break;
         }
     }
     return set;
 }
 
-static dt_status exists(const ground *g, const dt_wish_set *set, bool *found)
+/* ---- wishes that leave nothing ---- */
+
+/** Searches spent on looking for a smaller set than the one that is found by halving. */
+#define MOST_TRIES 64
+
+typedef struct hunt {
+    const wish_list *list;
+    dt_search *search; /* one for all tries: what a pipe holds is remembered */
+    bool *on;   /* wishes in force in the next try */
+    bool found; /* by the last try */
+    size_t tried;
+} hunt;
+
+/** Does any program exist under the wishes that are on? */
+static dt_status try_wishes(hunt *h)
 {
-    dt_search *s = NULL;
+    dt_search *s = h->search;
     size_t fewest, most;
-    const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
-    dt_status status = open_search(g, set, true, dt_pipe_choice_by_pressure(&choice), &s);
-    if (status == DT_OK) status = run_search(s, &fewest, &most);
-    *found = s && s->front.count > 0;
-    close_search(s);
+    s->wishes = pick_wishes(h->list, h->on);
+    if (s->choice.most_pull_n != s->wishes.most_pull_n) dt_holds_free(s);
+    s->choice.most_pull_n = s->wishes.most_pull_n;
+    memset(s->spare_memo, 0, sizeof s->spare_memo); /* forbidden sizes are no spares */
+    s->front.count = 0;
+    ++h->tried;
+    dt_status status = run_search(s, &fewest, &most);
+    h->found = s->front.count > 0;
     return status;
 }
 
-static unsigned bits_in(unsigned mask)
+static size_t count_on(const hunt *h)
 {
-    unsigned count = 0;
-    for (; mask; mask &= mask - 1)
-        ++count;
+    size_t count = 0;
+    for (size_t i = 0; i < h->list->count; ++i)
+        count += h->on[i];
     return count;
 }
 
-/** The smallest set of wishes under which nothing is left; sets are tried by size. */
-static dt_status smallest_collision(const ground *g, const wish *list, size_t count,
-                                    unsigned *collision)
+static void put_on(hunt *h, size_t first, size_t count, bool on)
 {
-    for (unsigned size = 0; size <= count; ++size)
-        for (unsigned mask = 0; mask < (1u << count); ++mask) {
-            if (bits_in(mask) != size) continue;
-            dt_wish_set set = pick_wishes(list, count, mask);
-            bool found = false;
-            dt_status status = exists(g, &set, &found);
-            if (status != DT_OK) return status;
-            if (!found) {
-                *collision = mask;
-                return DT_OK;
-            }
-        }
-    *collision = 0;
+    for (size_t i = first; i < first + count; ++i)
+        h->on[i] = on;
+}
+
+/**
+ * Of a run of wishes, which alone are off, turns on an irreducible set that leaves nothing together
+ * with those that are on: each half is looked at with the other in force. `grown`: more are on than
+ * at the last try. Takes about twice as many tries as wishes are named, times the logarithm of how
+ * many there are.
+ */
+static dt_status halve(hunt *h, size_t first, size_t count, bool grown)
+{
+    dt_status status = grown ? try_wishes(h) : DT_OK;
+    if (status != DT_OK || (grown && !h->found)) return status;
+    put_on(h, first, count, count == 1);
+    if (count == 1) return DT_OK;
+    const size_t left = count / 2, right = count - left;
+    put_on(h, first, left, true);
+    status = halve(h, first + left, right, true);
+    if (status != DT_OK) return status;
+    put_on(h, first, left, false);
+    bool any = false;
+    for (size_t i = first + left; i < first + count; ++i)
+        any = any || h->on[i];
+    return halve(h, first, left, any);
+}
+
+/** The next set of as many wishes, in order; false at the last. */
+static bool next_wishes(hunt *h, size_t size)
+{
+    const size_t n = h->list->count;
+    size_t low = 0; /* the lowest wish with room above it moves up; those below start over */
+    while (low < n && !(h->on[low] && (low + 1 == n || !h->on[low + 1])))
+        ++low;
+    if (low + 1 >= n) return false;
+    size_t below = 0;
+    for (size_t i = 0; i < low; ++i)
+        below += h->on[i];
+    put_on(h, 0, low + 1, false);
+    h->on[low + 1] = true;
+    put_on(h, 0, below, true);
+    return size > 0;
+}
+
+/** How many sets have up to `size` of n wishes, or more than is tried. */
+static double sets_up_to(size_t n, size_t size)
+{
+    double total = 0, choose = 1;
+    for (size_t k = 0; k <= size && total <= MOST_TRIES; ++k) {
+        total += choose;
+        choose *= (double)(n - k) / (double)(k + 1);
+    }
+    return total;
+}
+
+/** Tries every set of so many wishes, in order, until nothing is left. */
+static dt_status try_size(hunt *h, size_t size)
+{
+    put_on(h, 0, h->list->count, false);
+    put_on(h, 0, size, true);
+    do {
+        dt_status status = try_wishes(h);
+        if (status != DT_OK || !h->found) return status;
+    } while (next_wishes(h, size));
     return DT_OK;
+}
+
+/** As far as there are few enough of them, sets no larger than the one that is on: the first of the
+ * smallest. *smallest: all smaller ones were looked at. */
+static dt_status look_smaller(hunt *h, bool *smallest)
+{
+    const size_t n = h->list->count, found = count_on(h), tried = h->tried;
+    bool *best = malloc((n + 1) * sizeof *best);
+    if (!best) return DT_E_MEMORY;
+    memcpy(best, h->on, n * sizeof *best);
+    dt_status status = DT_OK;
+    size_t size = 0;
+    h->found = true;
+    while (status == DT_OK && h->found && size < found &&
+           sets_up_to(n, size + 1) + (double)tried <= MOST_TRIES)
+        status = try_size(h, ++size);
+    if (h->found) memcpy(h->on, best, n * sizeof *best);
+    *smallest = !h->found || size + 1 >= found;
+    free(best);
+    return status;
+}
+
+/** A set of wishes under which nothing is left, and without any one of which something is. */
+static dt_status find_collision(hunt *h, bool *smallest)
+{
+    *smallest = true;
+    dt_status status = try_wishes(h); /* none is on */
+    if (status != DT_OK || !h->found || h->list->count == 0) return status;
+    status = halve(h, 0, h->list->count, false);
+    return status == DT_OK ? look_smaller(h, smallest) : status;
 }
 
 static void say_wish(sentence *s, const wish *w, dt_display display)
@@ -257,38 +405,53 @@ static void say_wish(sentence *s, const wish *w, dt_display display)
     say(s, " (well file line %d)", w->line);
 }
 
-/** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
-static dt_status refuse(const ground *g, dt_display display, dt_refusal *refusal)
+static dt_status say_refusal(const hunt *h, bool smallest, dt_display display, dt_refusal *refusal)
 {
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&g->well->wishes, list);
-    unsigned collision = 0;
-    dt_status status = smallest_collision(g, list, count, &collision);
-    if (status != DT_OK) return status;
-    if (collision == 0) {
-        dt_program *program = NULL;
-        status = dt_program_plan(g->well, g->catalogue, display, &program, refusal);
-        dt_program_free(program);
-        if (status == DT_E_NONE) return DT_E_NONE;
-        if (status != DT_OK) return status;
-    }
+    const size_t collision = count_on(h);
     sentence s = {0};
     if (collision == 0)
         say(&s, "No program to compare: none holds every rule with seats on the candidate depths. "
                 "Pins that break a rule are kept by drawtube plan, but cannot be compared.");
     else
         say(&s, "No program is left: the well can be cased, but not under %s",
-            bits_in(collision) > 1 ? "these wishes together: " : "this wish: ");
+            collision > 1 ? "these wishes together: " : "this wish: ");
     bool first = true;
-    for (size_t i = 0; i < count; ++i) {
-        if (!(collision & (1u << i))) continue;
+    for (size_t i = 0; i < h->list->count; ++i) {
+        if (!h->on[i]) continue;
         say(&s, first ? "" : "; ");
-        say_wish(&s, &list[i], display);
+        say_wish(&s, &h->list->items[i], display);
         first = false;
     }
     if (collision) say(&s, ". Without any one of them there is a program.");
-    status = sentence_take(&s, &refusal->text);
-    return status == DT_OK ? DT_E_NONE : status;
+    if (!smallest)
+        say(&s, " Fewer of the wishes may leave nothing, too: not all sets of them were tried.");
+    return sentence_take(&s, &refusal->text);
+}
+
+/** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
+static dt_status refuse(const ground *g, const wish_list *list, dt_display display,
+                        dt_refusal *refusal)
+{
+    hunt h = {.list = list, .on = calloc(list->count + 1, sizeof *h.on)};
+    bool smallest = true;
+    if (!h.on) return DT_E_MEMORY;
+    const dt_wish_set none = {.most_pull_n = INFINITY, .bore_m = INFINITY};
+    const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
+    dt_status status =
+        open_search(g, &none, true, dt_pipe_choice_by_pressure(&choice), &h.search);
+    if (status == DT_OK) status = find_collision(&h, &smallest);
+    if (status == DT_OK && count_on(&h) == 0) {
+        dt_program *program = NULL;
+        status = dt_program_plan(g->well, g->catalogue, display, &program, refusal);
+        dt_program_free(program);
+    }
+    if (status == DT_OK) {
+        status = say_refusal(&h, smallest, display, refusal);
+        if (status == DT_OK) status = DT_E_NONE;
+    }
+    close_search(h.search);
+    free(h.on);
+    return status;
 }
 
 /* ---- options in order ---- */
@@ -388,14 +551,16 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
         free_ground(&g);
         return status == DT_OK ? DT_E_NONE : status;
     }
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&well->wishes, list);
-    dt_wish_set set = pick_wishes(list, count, ~0u);
+    wish_list list = {0};
+    dt_wish_set set = {0};
+    if (status == DT_OK) status = list_wishes(&well->wishes, &list);
+    if (status == DT_OK) set = pick_wishes(&list, NULL);
     if (status == DT_OK) status = open_search(&g, &set, false, by_pressure, &s);
     if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
     if (status == DT_OK)
-        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, display, refusal);
+        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, display, refusal);
     close_search(s);
+    free_wishes(&list);
     free_ground(&g);
     if (status != DT_OK) dt_options_free(out);
     return status;
@@ -495,9 +660,16 @@ static dt_status open_counting(const dt_well *well, const dt_catalogue *catalogu
     *out = NULL;
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&well->wishes, list);
-    s->wishes = pick_wishes(list, count, ~0u);
+    wish_list list;
+    dt_status status = list_wishes(&well->wishes, &list);
+    if (status != DT_OK) {
+        free(s);
+        return status;
+    }
+    s->wishes = pick_wishes(&list, NULL);
+    s->sizes_owned = list.forbidden_m; /* goes with the search */
+    list.forbidden_m = NULL;
+    free_wishes(&list);
     s->choice = (dt_pipe_choice){.well = well, .catalogue = catalogue};
     *out = s;
     return dt_pipe_choice_init(&s->choice);

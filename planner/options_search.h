@@ -38,7 +38,7 @@ typedef struct dt_wish_set {
     double most_pull_n;  /* INFINITY */
     double bore_m;       /* INFINITY */
     bool no_tiebacks;    /* beside pinned ones */
-    double forbidden_od_m[DT_MOST_STRINGS];
+    const double *forbidden_od_m; /* borrowed */
     size_t forbidden_count;
 } dt_wish_set;
 
@@ -105,6 +105,7 @@ typedef struct dt_search {
     const dt_seats *seats; /* of the plan: pins and the conductor */
     dt_sites sites;
     dt_wish_set wishes;
+    double *sizes_owned;    /* forbidden sizes of the wishes, where nothing else owns them */
     bool existence;         /* only ask whether any program exists */
     bool out_of_memory;     /* a screen could not be made */
     bool by_pressure;       /* one pressure sums up what is below; else the whole chain does */

@@ -1022,6 +1022,67 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/** The lines that a refusal names as forbidden sizes. */
+static size_t named_lines(const char *text, int lines[64])
+{
+    size_t count = 0;
+    for (const char *at = text; (at = strstr(at, "forbid od=")) != NULL; ++at) {
+        assert_true(count < 64);
+        assert_int_equal(sscanf(strstr(at, "(well file line"), "(well file line %d)", &lines[count++]),
+                         1);
+    }
+    return count;
+}
+
+static dt_status options_of(dt_well *well, const dt_forbidden *forbidden, size_t count,
+                            dt_refusal *refusal)
+{
+    dt_catalogue catalogue;
+    dt_options o;
+    part_catalogue(&catalogue, PART_STOCK);
+    well->wishes.given = true;
+    well->wishes.forbidden = (dt_forbidden *)forbidden;
+    well->wishes.forbidden_count = count;
+    *refusal = (dt_refusal){0};
+    dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, refusal);
+    if (status == DT_OK) dt_options_free(&o);
+    dt_catalogue_free(&catalogue);
+    return status;
+}
+
+/* Any number of forbidden sizes, some twice, most not in stock: the ones named leave nothing by
+ * themselves, and without any one of them there is a program. All sizes
+ * of the stock below the conductor's are forbidden. */
+static void many_forbidden_sizes(void **state)
+{
+    (void)state;
+    enum { MOST = 400 };
+    static dt_forbidden all[MOST];
+    static const double stock[] = {13.375, 10.75, 9.625, 7, 5};
+    for (size_t count = 14; count <= MOST; count += count < 30 ? 1 : 185) {
+        coded_well c;
+        part_well(&c, 1);
+        for (size_t i = 0; i < count; ++i) /* the five sizes spread over the rows, twice each */
+            all[i] = (dt_forbidden){(i % 3 ? stock[i / 3 % 5] : 40 + 0.01 * (double)i) * PART_IN,
+                                    (int)i + 100};
+        dt_refusal refusal;
+        assert_int_equal(options_of(&c.well, all, count, &refusal), DT_E_NONE);
+        int lines[64];
+        const size_t named = named_lines(refusal.text, lines);
+        if (named == 0) fail_msg("%zu rows: %s", count, refusal.text);
+        dt_refusal_free(&refusal);
+        for (size_t without = 0; without <= named; ++without) { /* the last round: all */
+            dt_forbidden kept[64];
+            size_t left = 0;
+            for (size_t i = 0; i < named; ++i)
+                if (i != without) kept[left++] = all[lines[i] - 100];
+            assert_int_equal(options_of(&c.well, kept, left, &refusal),
+                             without < named ? DT_OK : DT_E_NONE);
+            dt_refusal_free(&refusal);
+        }
+    }
+}
+
 /* One wish at a time that leaves nothing: a well of three strings with two, a bit of the last
  * string that passes no preventer or wellhead of 4 in. Without wishes: the plan's own refusal. */
 static void each_wish_that_leaves_nothing(void **state)
@@ -1282,6 +1343,7 @@ int main(void)
         cmocka_unit_test(a_removed_size_never_lowers_it),
         cmocka_unit_test(a_longer_limit_never_loses_an_optimum),
         cmocka_unit_test(colliding_wishes_are_named_and_no_others),
+        cmocka_unit_test(many_forbidden_sizes),
         cmocka_unit_test(each_wish_that_leaves_nothing),
         cmocka_unit_test(wishes_hold_in_every_option),
         cmocka_unit_test(pins_stay_in_every_option),
