@@ -54,8 +54,8 @@ static dt_pipe_choice choice_of(const ground *g)
     return choice;
 }
 
-static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool existence,
-                             bool by_pressure, dt_search **out)
+static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_search_way way,
+                             dt_search **out)
 {
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
@@ -63,10 +63,9 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool ex
     s->choice.most_pull_n = wishes->most_pull_n;
     s->seats = &g->seats;
     s->wishes = *wishes;
-    s->existence = existence;
-    s->by_pressure = by_pressure;
+    s->by_pressure = way.by_pressure;
     dt_status status = dt_pipe_choice_init(&s->choice);
-    if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, &s->sites);
+    if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, way.exact, &s->sites);
     *out = s;
     return status;
 }
@@ -208,8 +207,7 @@ static dt_status list_wishes(const dt_wishes *w, wish_list *out)
     out->count = (size_t)(at - l.items);
     for (size_t i = 0; i < sizes; ++i)
         if (!listed(out, w->forbidden[i].od_m))
-            l.items[out->count++] =
-                (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
+            l.items[out->count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
     return DT_OK;
 }
 
@@ -252,8 +250,8 @@ static dt_wish_set pick_wishes(const wish_list *list, const bool *picked)
 typedef struct hunt {
     const wish_list *list;
     dt_search *search; /* one for all tries: what a pipe holds is remembered */
-    bool *on;   /* wishes in force in the next try */
-    bool found; /* by the last try */
+    bool *on;          /* wishes in force in the next try */
+    bool found;        /* by the last try */
     size_t tried;
 } hunt;
 
@@ -437,8 +435,9 @@ static dt_status refuse(const ground *g, const wish_list *list, dt_display displ
     if (!h.on) return DT_E_MEMORY;
     const dt_wish_set none = {.most_pull_n = INFINITY, .bore_m = INFINITY};
     const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
-    dt_status status =
-        open_search(g, &none, true, dt_pipe_choice_by_pressure(&choice), &h.search);
+    const dt_search_way way = {dt_pipe_choice_by_pressure(&choice), true};
+    dt_status status = open_search(g, &none, way, &h.search);
+    if (status == DT_OK) h.search->existence = true;
     if (status == DT_OK) status = find_collision(&h, &smallest);
     if (status == DT_OK && count_on(&h) == 0) {
         dt_program *program = NULL;
@@ -456,7 +455,7 @@ static dt_status refuse(const ground *g, const wish_list *list, dt_display displ
 
 /* ---- options in order ---- */
 
-static int by_cost(const void *left, const void *right)
+int dt_option_by_cost(const void *left, const void *right)
 {
     const dt_option *a = left, *b = right;
     if (a->cost != b->cost) return a->cost < b->cost ? -1 : 1;
@@ -479,9 +478,10 @@ static bool same_structure(const dt_option *a, const dt_option *b)
     return true;
 }
 
-/** Items are in order, so the first of a structure is its best. */
-static dt_status find_structures(dt_options *o)
+dt_status dt_options_find_structures(dt_options *o)
 {
+    free(o->structures);
+    o->structure_count = 0;
     o->structures = calloc(o->count + 1, sizeof *o->structures);
     if (!o->structures) return DT_E_MEMORY;
     for (size_t i = 0; i < o->count; ++i) {
@@ -513,7 +513,7 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->count = s->front.count;
     s->front.items = NULL;
     s->front.count = 0;
-    qsort(o->items, o->count, sizeof *o->items, by_cost);
+    qsort(o->items, o->count, sizeof *o->items, dt_option_by_cost);
     o->most_by_wish = s->wishes.most_strings > 0;
     o->seat_count = s->sites.count;
     o->seat_step_m = s->sites.step_m;
@@ -524,19 +524,19 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->dominated = s->dominated;
     o->bounded = s->bounded;
     o->kept = s->kept;
-    return find_structures(o);
+    return dt_options_find_structures(o);
 }
 
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                             dt_options *out, dt_refusal *refusal)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
-    return dt_options_search_by(well, catalogue, display, dt_pipe_choice_by_pressure(&choice), out,
-                                refusal);
+    const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice)};
+    return dt_options_search_by(well, catalogue, display, way, out, refusal);
 }
 
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_display display, bool by_pressure, dt_options *out,
+                               dt_display display, dt_search_way way, dt_options *out,
                                dt_refusal *refusal)
 {
     *out = (dt_options){0};
@@ -555,8 +555,14 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     dt_wish_set set = {0};
     if (status == DT_OK) status = list_wishes(&well->wishes, &list);
     if (status == DT_OK) set = pick_wishes(&list, NULL);
-    if (status == DT_OK) status = open_search(&g, &set, false, by_pressure, &s);
+    if (status == DT_OK) status = open_search(&g, &set, way, &s);
     if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
+    if (status == DT_OK && s->front.count == 0 && dt_sites_rounded(well) && !way.exact) {
+        close_search(s);
+        way.exact = out->not_rounded = true;
+        status = open_search(&g, &set, way, &s);
+        if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
+    }
     if (status == DT_OK)
         status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, display, refusal);
     close_search(s);
@@ -582,10 +588,15 @@ static dt_score score_of(const dt_option *o)
                       (int)lround(o->days * 24 * 60)};
 }
 
-bool dt_option_dominates(const dt_option *a, const dt_option *b)
+bool dt_option_at_least(const dt_option *a, const dt_option *b)
 {
     const dt_score as = score_of(a), bs = score_of(b);
-    return dt_score_at_least(a, &as, b, &bs) && !dt_score_at_least(b, &bs, a, &as);
+    return dt_score_at_least(a, &as, b, &bs);
+}
+
+bool dt_option_dominates(const dt_option *a, const dt_option *b)
+{
+    return dt_option_at_least(a, b) && !dt_option_at_least(b, a);
 }
 
 static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordinal)
@@ -718,6 +729,55 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out)
     }
     close_search(s);
     return status;
+}
+
+/** Most that hangs on the hook when a string is run as its design cases say. */
+static double most_pull(const dt_program *program, const dt_string *string)
+{
+    const dt_trajectory *path = &program->trajectory;
+    static const dt_load cases[] = {DT_LOAD_TENSION_RUN, DT_LOAD_TENSION_SHOCK};
+    double hanging_n = 0, most_n = 0;
+    for (size_t i = string->section_count; i-- > 0;) {
+        const dt_section *s = &string->sections[i];
+        const double top_m = dt_trajectory_tvd(path, s->top_md_m);
+        hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
+                     (dt_trajectory_tvd(path, s->base_md_m) - top_m);
+        for (size_t k = 0; k < sizeof cases / sizeof *cases; ++k) {
+            if (!string->load.runs[cases[k]]) continue;
+            const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, top_m, hanging_n);
+            most_n = fmax(most_n, at.pull_n);
+        }
+    }
+    return most_n;
+}
+
+static bool forbidden_size(const dt_wishes *w, double od_m)
+{
+    for (size_t i = 0; i < w->forbidden_count; ++i)
+        if (fabs(w->forbidden[i].od_m - od_m) < SAME_DIAMETER_M) return true;
+    return false;
+}
+
+bool dt_program_keeps_wishes(const dt_program *program)
+{
+    const dt_wishes *w = &program->well->wishes;
+    if (!w->given) return true;
+    double bore_m = INFINITY;
+    if (isfinite(w->bop_bore_m)) bore_m = fmin(bore_m, w->bop_bore_m);
+    if (isfinite(w->wellhead_bore_m)) bore_m = fmin(bore_m, w->wellhead_bore_m);
+    bore_m += SAME_DIAMETER_M;
+    if (w->max_strings > 0 && dt_program_strings(program) > w->max_strings) return false;
+    for (size_t i = 0; i < dt_program_strings(program); ++i) {
+        const dt_program_string *item = &program->items[i];
+        const bool tieback = i >= program->count;
+        if (forbidden_size(w, item->od_m)) return false;
+        if (i >= 2 && (item->largest_od_m > bore_m || (!tieback && item->bit_m > bore_m)))
+            return false;
+        if (isfinite(w->rig_hookload_n) && most_pull(program, item->string) > w->rig_hookload_n)
+            return false;
+        if (tieback && w->no_tiebacks && item->seat->pin == DT_NO_INDEX) return false;
+    }
+    return true;
 }
 
 /* ---- contingency ---- */

@@ -364,6 +364,15 @@ static bool in_front(const front *f, const dt_option *o)
     return false;
 }
 
+/** With the governing depths themselves as candidates, as parts_open() lists them. */
+static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
+                                dt_refusal *refusal)
+{
+    const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
+    const dt_search_way how = {dt_pipe_choice_by_pressure(&choice), true};
+    return dt_options_search_by(well, catalogue, DT_DISPLAY_FIELD, how, out, refusal);
+}
+
 static size_t compare_with_everything(coded_well *c, const char *stock, size_t more, bool must_hang)
 {
     dt_catalogue catalogue;
@@ -377,8 +386,7 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     dt_refusal refusal;
     c->well.wishes.given = true;
     c->well.wishes.max_strings = p.fewest + more;
-    if (dt_options_search(&c->well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) != DT_OK)
-        fail_msg("%s", refusal.text);
+    if (search_exactly(&c->well, &catalogue, &o, &refusal) != DT_OK) fail_msg("%s", refusal.text);
     bool hangs = false;
     size_t tied = 0, drilling = 0;
     for (size_t i = 0; i < o.count; ++i) {
@@ -415,12 +423,12 @@ static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_we
     dt_refusal refusal;
     size_t tied = 0;
     part_catalogue(&catalogue, stock);
-    assert_int_equal(
-        dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD, one_by_pressure, &a, &refusal),
-        DT_OK);
-    assert_int_equal(
-        dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD, other_by_pressure, &b, &refusal),
-        DT_OK);
+    assert_int_equal(dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD,
+                                          (dt_search_way){one_by_pressure, false}, &a, &refusal),
+                     DT_OK);
+    assert_int_equal(dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD,
+                                          (dt_search_way){other_by_pressure, false}, &b, &refusal),
+                     DT_OK);
     assert_int_equal(a.count, b.count);
     for (size_t i = 0; i < a.count; ++i) {
         assert_within(a.items[i].cost, b.items[i].cost, 0.005);
@@ -876,19 +884,6 @@ static void no_option_dominates_another(void **state)
     for (size_t i = 0; i < o.count; ++i)
         for (size_t k = 0; k < o.count; ++k)
             assert_false(dt_option_dominates(&o.items[i], &o.items[k]));
-    /* The plan's own program is one of the programs looked at: it is an option, or beaten. */
-    dt_program *program = NULL;
-    dt_option own;
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
-    assert_int_equal(dt_option_of_program(program, &own), DT_OK);
-    bool covered = false;
-    for (size_t i = 0; i < o.count; ++i)
-        covered = covered || !dt_option_dominates(&own, &o.items[i]);
-    for (size_t i = 0; i < o.count; ++i)
-        assert_false(dt_option_dominates(&own, &o.items[i]));
-    assert_true(covered);
-    dt_program_free(program);
     dt_options_free(&o);
     dt_well_free(well);
     dt_catalogue_free(&catalogue);
@@ -1028,8 +1023,8 @@ static size_t named_lines(const char *text, int lines[64])
     size_t count = 0;
     for (const char *at = text; (at = strstr(at, "forbid od=")) != NULL; ++at) {
         assert_true(count < 64);
-        assert_int_equal(sscanf(strstr(at, "(well file line"), "(well file line %d)", &lines[count++]),
-                         1);
+        assert_int_equal(
+            sscanf(strstr(at, "(well file line"), "(well file line %d)", &lines[count++]), 1);
     }
     return count;
 }

@@ -682,16 +682,17 @@ static void wishes_that_cannot_be_read(void **state)
     const struct {
         dt_wish_kind kind;
         const char *text, *words;
-    } rows[] = {{DT_WISH_SET, "type of production = stuck", "write full or liner"},
-                {DT_WISH_SET, "thread of production = WELD", "is no thread"},
-                {DT_WISH_SET, "colour of production = red", "FIELD of STRING = VALUE"},
-                {DT_WISH_SET, "shoe of cellar = 30 ft", "no \"cellar\""},
-                {DT_WISH_SET, "shoe of surface = -30 ft", "is no"},
-                {DT_WISH_SET, "shoe = 30 ft", "FIELD of STRING = VALUE"},
-                {DT_WISH_SET, "type of string 1 = liner", "the conductor string runs to the surface"},
-                {DT_WISH_SET, "type of string 2 = liner", "the surface string runs to the surface"},
-                {DT_WISH_WITHOUT, "string 99", "string 1 to string 3"},
-                {DT_WISH_WITHOUT, "string 4294967298", "string 1 to string 3"}};
+    } rows[] = {
+        {DT_WISH_SET, "type of production = stuck", "write full or liner"},
+        {DT_WISH_SET, "thread of production = WELD", "is no thread"},
+        {DT_WISH_SET, "colour of production = red", "FIELD of STRING = VALUE"},
+        {DT_WISH_SET, "shoe of cellar = 30 ft", "no \"cellar\""},
+        {DT_WISH_SET, "shoe of surface = -30 ft", "is no"},
+        {DT_WISH_SET, "shoe = 30 ft", "FIELD of STRING = VALUE"},
+        {DT_WISH_SET, "type of string 1 = liner", "the conductor string runs to the surface"},
+        {DT_WISH_SET, "type of string 2 = liner", "the surface string runs to the surface"},
+        {DT_WISH_WITHOUT, "string 99", "string 1 to string 3"},
+        {DT_WISH_WITHOUT, "string 4294967298", "string 1 to string 3"}};
     dt_well *well;
     dt_catalogue catalogue;
     dt_program *program;
