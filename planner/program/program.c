@@ -306,6 +306,22 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     return DT_OK;
 }
 
+/** Pinned pipe that is too small for what is run in it at the objective. */
+static dt_status warn_of_completion(dt_program *p, size_t i, const char *name)
+{
+    const dt_program_string *item = &p->items[i];
+    const dt_well *well = p->well;
+    const size_t pin = item->seat->pin;
+    if (i + 1 != p->count || item->od_m >= well->min_pipe_od_m - 0.0005 * DT_M_PER_IN) return DT_OK;
+    sentence text = {0};
+    say(&text, "the completion needs pipe of %s in or more (well file line %d), the pinned pipe",
+        show_inches(well->min_pipe_od_m).text, well->objective_line);
+    if (pin != DT_NO_INDEX && well->pins[pin].line > 0)
+        say(&text, " of line %d", well->pins[pin].line);
+    say(&text, " is %s in: the pin stays", show_inches(item->od_m).text);
+    return dt_program_warn(p, "pin-completion", name, &text);
+}
+
 static dt_status warn_of_kick(dt_program *p, size_t i, const char *name, dt_display display)
 {
     const dt_program_string *item = &p->items[i];
@@ -352,6 +368,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
         if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
+        if (warn_of_completion(p, i, name) != DT_OK) return DT_E_MEMORY;
         if (warn_of_kick(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         if (dt_program_warn_of_sections(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         if (item->seat->type == DT_LINER && p->lap_customary) {

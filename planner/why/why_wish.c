@@ -169,9 +169,14 @@ static dt_status read_set(const dt_program *program, const char *text, dt_wish *
     if (field->field == DT_WISH_SHOE && wish->string + 1 == program->count)
         return problem(out, "the %s string has to reach the objective: its shoe cannot be set",
                        "production");
-    if (field->field == DT_WISH_TYPE && wish->string < 2)
-        return problem(out, "the %s strings run to the surface", "conductor and surface");
-    return read_value(program, field, value, wish, out);
+    dt_status status = read_value(program, field, value, wish, out);
+    if (status != DT_OK || field->field != DT_WISH_TYPE) return status;
+    if (wish->string < 2 && wish->type == DT_LINER)
+        return problem(out,
+                       "the %s string runs to the surface: only strings below the second can be "
+                       "liners",
+                       dt_role_text(program->items[wish->string].seat->role));
+    return DT_OK;
 }
 
 static dt_status read_sizes(const char *text, size_t length, dt_wish *wish, char **out)
@@ -428,8 +433,8 @@ void dt_wished_free(dt_wished *wished)
 
 static size_t broken_pins(const dt_program *program)
 {
-    static const char *const codes[] = {"pin-breaks-rule", "pin-clearance", "pin-drift",
-                                        "pin-fails-load", "pin-without-place"};
+    static const char *const codes[] = {"pin-breaks-rule", "pin-clearance",  "pin-drift",
+                                        "pin-completion",  "pin-fails-load", "pin-without-place"};
     size_t count = 0;
     for (size_t i = 0; i < program->warning_count; ++i)
         for (size_t k = 0; k < sizeof codes / sizeof *codes; ++k)

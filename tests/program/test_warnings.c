@@ -54,6 +54,12 @@ static const provoked rows[] = {
      "cement-not-computed",
      "production",
      "the pipe does not pass the hole at 6000 ft MD"},
+    /* the completion needs 7 in, the file pins less */
+    {LAND,
+     {PIN("<string role='production' od='5 in'/>")},
+     "pin-completion",
+     "production",
+     "needs pipe of 7 in or more (well file line 7), the pinned pipe of line 29 is 5 in"},
     /* seats: 1450 ft of fresh water and 50 ft of cover */
     {LAND,
      {PIN("<string role='surface' shoe='1000 ft'/>")},
