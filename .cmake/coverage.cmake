@@ -2,3 +2,4 @@
 set(CMAKE_C_COMPILER gcc CACHE STRING "")
 set(CMAKE_BUILD_TYPE Debug CACHE STRING "")
 set(CMAKE_C_FLAGS "-O0 --coverage -fprofile-update=single" CACHE STRING "")
+set(DRAWTUBE_STRICT ON CACHE BOOL "")

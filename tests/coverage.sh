@@ -1,15 +1,17 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# coverage.sh BUILD: lines and branches of planner/*.c that the tests reach. BUILD is made with
+# coverage.sh BUILD: lines and branches of planner that the tests reach. BUILD is made with
 # .cmake/coverage.cmake and its tests have run (docs/coverage.md). "uncovered" as a second word lists the
 # lines and branches that no test takes.
 set -eu
 source=$(cd "$(dirname "$0")/.." && pwd)
-objects=$(cd "${1:?coverage.sh BUILD [uncovered]}" && pwd)/CMakeFiles/drawtube_library.dir/planner
+build=$(cd "${1:?coverage.sh BUILD [uncovered]}" && pwd)
 cd "$(mktemp -d)"
 trap 'rm -rf "$PWD"' EXIT
-for file in "$source"/planner/*.c; do
+for file in "$source"/planner/*/*.c; do
     name=$(basename "$file")
+    room=$(basename "$(dirname "$file")")
+    objects=$build/planner/CMakeFiles/room_$room.dir/$room
     [ -e "$objects/$name.gcda" ] || { echo "$name: no test has run it" >&2; continue; }
     gcov -b -o "$objects/$name.o" "$file" 2>/dev/null |
         awk -v want="$file" -v name="$name" '

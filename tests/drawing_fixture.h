@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "drawtube/program.h"
+#include "program.h"
 
 /*
  * Programs put together by hand, so that the drawings are tested without the planner.

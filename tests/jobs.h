@@ -6,7 +6,7 @@
 #include <stdlib.h>
 
 #include "cited.h"
-#include "drawtube/program.h"
+#include "program.h"
 
 /* A published job as a well file of tests/jobs/, run through the whole chain. */
 

@@ -4,7 +4,7 @@
 
 #include <stdlib.h>
 
-#include "drawtube/options.h"
+#include "options.h"
 #include "well_in_code.h"
 
 /* The parts of programs, laid out once more without the search: candidate shoes, sections,
@@ -234,8 +234,7 @@ static inline unsigned part_spares(const parts *p, double drift_m, double bit_m)
     return most;
 }
 
-/* ---- invented wells and small catalogues
- * --------------------------------------------------------- */
+/* ---- invented wells and small catalogues ---- */
 
 /** Rows of a stock list. */
 static const char PART_STOCK[] = "od_in,weight_lbft,grade\n"

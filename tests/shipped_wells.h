@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "drawtube/program.h"
+#include "program.h"
 
 /* Reads and plans all well files of wells, in the order of their names. */
 

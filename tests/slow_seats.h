@@ -6,13 +6,13 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
-#include "drawtube/units.h"
-#include "drawtube/well.h"
+#include "units.h"
+#include "well.h"
 
 /*
  * The seat rules once more, the slow way and from the definitions alone: every exposed depth
  * is looked at, foot by foot, plus both sides of every input point. Shares no code with
- * planner/window.c, section.c or seats.c.
+ * planner/seats/window.c, section.c or seats.c.
  */
 
 #define SLOW_SLACK 2e-6

@@ -5,8 +5,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "drawtube/units.h"
-#include "drawtube/well.h"
+#include "units.h"
+#include "well.h"
 
 /* Wells written in field units for the tests. The arrays live in the struct: no freeing. */
 

@@ -3,7 +3,7 @@
  * compile_catalogue DIR OUT.c: turns the catalogue's files into C tables while building.
  * Every bad row of every file is reported as file:line; nothing is written then.
  */
-#include "catalogue/rows.h"
+#include "rows.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -306,7 +306,7 @@ int main(int argc, char **argv)
         perror(argv[2]);
         return EXIT_FAILURE;
     }
-    fputs("#include <math.h>\n#include \"catalogue/rows.h\"\n", c.out);
+    fputs("#include <math.h>\n#include \"rows.h\"\n", c.out);
     for (size_t i = 0; i < sizeof steps / sizeof *steps; ++i) {
         table t = {.dir = argv[1], .name = steps[i].file};
         if (open_table(&c, &t, steps[i].header)) steps[i].compile(&c, &t);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-#include "catalogue/rows.h"
+#include "rows.h"
 
 #include <math.h>
 #include <stdio.h>

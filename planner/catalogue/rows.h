@@ -5,7 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "drawtube/catalogue.h"
+#include "catalogue.h"
 
 /*
  * Rows of catalogue files, in the units of the files. One reader for the built-in files

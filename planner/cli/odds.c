@@ -9,7 +9,7 @@
 #include <unistd.h>
 
 #include "cli.h"
-#include "drawtube/odds.h"
+#include "odds.h"
 
 enum { DEFAULT_SAMPLES = 10000, MOST_THREADS = 64 };
 

@@ -84,9 +84,13 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     dt_refusal_free(&refusal);
     bool compared = options->compare && status == DT_OK;
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
+    dt_text graph = {0};
+    if (status == DT_OK) status = dt_draw_options(p->program, options->display, &graph);
+    if (status == DT_E_IO) status = DT_OK; /* no layout engine costs the option graph only */
     if (status == DT_OK)
-        status = dt_write_report(p->program, compared ? &comparison : NULL, &source,
+        status = dt_write_report(p->program, compared ? &comparison : NULL, &source, &graph,
                                  options->display, out);
+    dt_text_free(&graph);
     dt_comparison_free(&comparison);
     return status;
 }
@@ -96,7 +100,6 @@ typedef struct output {
     write_function write;
 } output;
 
-/* program.json comes last: where a folder has one, all else of it is there, too. */
 static const output outputs[] = {
     {"schematic.svg", schematic},
     {"schematic-column.svg", column},
@@ -201,7 +204,7 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i)
         code = add_output(options, p, &outputs[i], &f);
     cli_progress_end(&f.progress);
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, f.files, f.count);
+    if (code == EXIT_DONE) code = cli_write_folder(options->output, "plan", f.files, f.count);
     for (size_t i = 0; i < f.count; ++i)
         dt_text_free(&f.files[i].text);
     free(f.files);

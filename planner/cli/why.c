@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "cli.h"
-#include "drawtube/why.h"
+#include "why.h"
 
 /** The wishes of one call and how the user said them. */
 typedef struct wish_list {

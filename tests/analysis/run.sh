@@ -46,7 +46,7 @@ judge_tidy() {
 run_tidy() {
     need clang-tidy || return
     quietly cmake -S "$source" -B "$work/tidy" -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=Debug
-    printf '%s\0' planner/*.c planner/cli/*.c planner/catalogue/*.c render/*.c |
+    printf '%s\0' planner/*/*.c render/*/*.c |
         xargs -0 -P2 -n1 clang-tidy -p "$work/tidy" --config-file="$here/clang-tidy.yaml" --quiet >"$work/tidy.txt" 2>"$work/tidy.err" ||
         { tail "$work/tidy.err"; echo "FAILED: clang-tidy did not end well"; failed=1; return; }
     grep -q "error:" "$work/tidy.txt" "$work/tidy.err" && { grep "error:" "$work/tidy.txt" "$work/tidy.err"; failed=1; }

@@ -9,7 +9,7 @@
 #include <sys/resource.h>
 #include <time.h>
 
-#include "drawtube/odds.h"
+#include "odds.h"
 
 static double wall_s(void)
 {

@@ -19,8 +19,8 @@
 #define assert_non_null(pointer) must((pointer) != NULL)
 #define assert_int_equal(a, b)   must((long long)(a) == (long long)(b))
 
-#include "../option_model.h"
 #include "clock.h"
+#include "option_model.h"
 
 /** Processor time of the solver's processes. */
 static double child_ms(void)
@@ -154,7 +154,7 @@ static void beside_the_solver(int which, double step_ft, const char *stock, cons
     c.well.wishes.given = true;
     c.well.wishes.max_strings = p.fewest + 1;
     /* each pair of pipes would be a column, and the solver take minutes:
-     * tests/test_options_solver.c has instances with tie-backs */
+     * tests/compare/test_options_solver.c has instances with tie-backs */
     c.well.wishes.no_tiebacks = true;
     dt_options o;
     double ours = search_ms(&c.well, &catalogue, 11, &o);

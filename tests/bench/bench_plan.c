@@ -6,7 +6,7 @@
 #include <sys/resource.h>
 
 #include "clock.h"
-#include "drawtube/drawings.h"
+#include "drawings.h"
 
 typedef struct lap {
     double read, plan, draw, total;

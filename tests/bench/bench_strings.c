@@ -6,7 +6,7 @@
 #include <stdlib.h>
 
 #include "clock.h"
-#include "drawtube/program.h"
+#include "program.h"
 
 static dt_well *read_well(const char *path)
 {

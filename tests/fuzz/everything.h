@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "drawtube/drawings.h"
+#include "drawings.h"
 
 /*
  * All that can be made of a well that was read: its program, every drawing and table of it,

@@ -4,8 +4,8 @@
 
 #include <stdint.h>
 
-#include "drawtube/import.h"
 #include "everything.h"
+#include "import.h"
 
 /* One import of bytes in memory; what comes out must be text that an importer can print. */
 

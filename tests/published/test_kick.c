@@ -4,8 +4,8 @@
 
 #include <stdint.h>
 
-#include "drawtube/kick.h"
-#include "drawtube/units.h"
+#include "kick.h"
+#include "units.h"
 #include "well_in_code.h"
 
 #define BBL    DT_M3_PER_BBL
@@ -133,8 +133,7 @@ static void two_equations_of_state_agree(void **state)
                  dt_kick_gas_z_reduced(3, 1.5), 1e-4);
 }
 
-/* ---- properties ---------------------------------------------------------------------------------
- */
+/* ---- properties ---- */
 
 static dt_influx_case middling(void)
 {

@@ -3,9 +3,9 @@
  * (D = 9.625, t = 0.472 in., Ap = 13.572 in2); sources beside each. docs/strength.md says which
  * were read and which are from memory. */
 #include "cited.h"
-#include "drawtube/ratings.h"
-#include "drawtube/units.h"
-#include "drawtube/wellhead.h"
+#include "ratings.h"
+#include "units.h"
+#include "wellhead.h"
 
 static const double in = DT_M_PER_IN, psi = DT_PA_PER_PSI, lbf = DT_N_PER_LBF;
 static const double od = 9.625 * DT_M_PER_IN, wall = 0.472 * DT_M_PER_IN;

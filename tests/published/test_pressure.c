@@ -6,9 +6,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "drawtube/pressure.h"
-#include "drawtube/units.h"
-#include "drawtube/window.h"
+#include "pressure.h"
+#include "units.h"
+#include "window.h"
 
 #define FT     DT_M_PER_FT
 #define PPG    DT_KGM3_PER_PPG

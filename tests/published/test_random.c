@@ -3,7 +3,7 @@
  * could not agree by chance. */
 #include "cited.h"
 
-#include "drawtube/random.h"
+#include "random.h"
 
 static const cited random123 = {CITED_RECALLED,
                                 "Random123, known-answer vectors (Salmon et al., SC11, 2011)"};

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* Ratings against the tables of the standard and against examples worked by hand. */
 #include "cited.h"
-#include "drawtube/ratings.h"
-#include "drawtube/units.h"
+#include "ratings.h"
 #include "table.h"
+#include "units.h"
 
 static dt_catalogue catalogue;
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Seats against worked examples that other people printed. */
 #include "cited.h"
-#include "drawtube/seats.h"
+#include "seats.h"
 #include "well_in_code.h"
 
 static void choose(const coded_well *c, dt_seats *seats)

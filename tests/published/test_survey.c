@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /* Minimum curvature against a published course. */
 #include "cited.h"
-#include "drawtube/trajectory.h"
-#include "drawtube/units.h"
 #include "table.h"
+#include "trajectory.h"
+#include "units.h"
 
 static const cited course = {CITED_READ,
                              "drillingformulas.com, Minimum curvature method (survey.csv)"};

@@ -2,7 +2,7 @@
 #ifndef DRAWTUBE_SELFCHECK_CLAIMS_H
 #define DRAWTUBE_SELFCHECK_CLAIMS_H
 
-#include "drawtube/program.h"
+#include "program.h"
 
 /*
  * What a finished program says, copied out flat: numbers and names, no pointers into the

@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "../slow_seats.h"
 #include "slow.h"
+#include "slow_seats.h"
 
 /* Money, steel and days by docs/costing.md; kick tolerance by docs/kick.md; wellhead pressures and
  * landing by docs/strength.md. */

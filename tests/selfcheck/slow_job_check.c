@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "../slow_seats.h"
 #include "slow_job.h"
+#include "slow_seats.h"
 
 /*
  * The cement job and the weight of the string, by docs/cement.md and docs/running.md: short

@@ -3,8 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "../slow_seats.h"
 #include "slow_loads.h"
+#include "slow_seats.h"
 
 /* The load cases of docs/strength.md: every hole walked metre by metre, every fluid by itself. */
 

@@ -2,8 +2,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "../slow_seats.h"
 #include "slow_job.h"
+#include "slow_seats.h"
 
 /*
  * A cement job from the first barrel to the last, by docs/cement.md: liquids follow each other as

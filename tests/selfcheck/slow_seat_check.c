@@ -3,8 +3,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "../slow_seats.h"
 #include "slow.h"
+#include "slow_seats.h"
 
 /*
  * Seats: each section of the claimed chain is walked metre by metre, and every end of a range

@@ -1,0 +1,435 @@
+/* SPDX-License-Identifier: MIT */
+#include "catalogue.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "rows.h"
+#include "units.h"
+
+/* Two diameters are the same within half a thousandth of an inch, two weights within half a
+ * hundredth of a pound per foot: half the last digit the tables print. */
+static bool same_diameter(double a_m, double b_m)
+{
+    return fabs(a_m - b_m) <= 0.0005 * DT_M_PER_IN;
+}
+
+static bool same_weight(double a_kgm, double b_kgm)
+{
+    return fabs(a_kgm - b_kgm) <= 0.005 * DT_KGM_PER_LBFT;
+}
+
+static int order(double a, double b)
+{
+    return (a > b) - (a < b);
+}
+
+static int compare_grades(const void *a, const void *b)
+{
+    const dt_grade *left = a, *right = b;
+    int by_yield = order(left->yield_pa, right->yield_pa);
+    return by_yield ? by_yield : strcmp(left->name, right->name);
+}
+
+static int compare_pipes(const void *a, const void *b)
+{
+    const dt_pipe *left = a, *right = b;
+    int by_od = order(left->od_m, right->od_m);
+    if (by_od) return by_od;
+    int by_weight = order(left->weight_kgm, right->weight_kgm);
+    return by_weight ? by_weight : compare_grades(left->grade, right->grade);
+}
+
+static int compare_bits(const void *a, const void *b)
+{
+    const dt_bit *left = a, *right = b;
+    return order(left->diameter_m, right->diameter_m);
+}
+
+static dt_pipe pipe_from_raw(const dt_raw_pipe *raw, const dt_grade *grade)
+{
+    return (dt_pipe){
+        .od_m = raw->od_in * DT_M_PER_IN,
+        .wall_m = raw->wall_in * DT_M_PER_IN,
+        .id_m = (raw->od_in - 2 * raw->wall_in) * DT_M_PER_IN,
+        .weight_kgm = raw->weight_lbft * DT_KGM_PER_LBFT,
+        .drift_m = raw->drift_in * DT_M_PER_IN,
+        .special_drift_m = raw->special_drift_in * DT_M_PER_IN,
+        .coupling_od_m = raw->coupling_od_in * DT_M_PER_IN,
+        .clearance_coupling_od_m = raw->clearance_coupling_od_in * DT_M_PER_IN,
+        .grade = grade,
+        .threads = raw->threads,
+    };
+}
+
+static dt_thread_row thread_from_raw(const dt_raw_thread *raw)
+{
+    return (dt_thread_row){
+        .od_m = raw->od_in * DT_M_PER_IN,
+        .stc_length_m = raw->stc_length_in * DT_M_PER_IN,
+        .ltc_length_m = raw->ltc_length_in * DT_M_PER_IN,
+        .light_weight_kgm = raw->light_weight_lbft * DT_KGM_PER_LBFT,
+        .light_stc_length_m = raw->light_stc_length_in * DT_M_PER_IN,
+        .e1_m = raw->e1_in * DT_M_PER_IN,
+        .e7_m = raw->e7_in * DT_M_PER_IN,
+        .l7_m = raw->l7_in * DT_M_PER_IN,
+        .coupling_od_m = raw->coupling_od_in * DT_M_PER_IN,
+    };
+}
+
+static void fill_built_in(dt_catalogue *c)
+{
+    for (size_t i = 0; i < c->grade_count; ++i) {
+        const dt_raw_grade *raw = &dt_raw_grades[i];
+        c->grades[i] = (dt_grade){raw->name, raw->yield_psi * DT_PA_PER_PSI,
+                                  raw->max_yield_psi * DT_PA_PER_PSI,
+                                  raw->tensile_psi * DT_PA_PER_PSI, raw->sour};
+    }
+    qsort(c->grades, c->grade_count, sizeof *c->grades, compare_grades);
+    for (size_t i = 0; i < c->pipe_count; ++i)
+        c->pipes[i] = pipe_from_raw(&dt_raw_pipes[i], dt_grade_find(c, dt_raw_pipes[i].grade));
+    qsort(c->pipes, c->pipe_count, sizeof *c->pipes, compare_pipes);
+    for (size_t i = 0; i < c->bit_count; ++i)
+        c->bits[i] = (dt_bit){dt_raw_bits[i].diameter_in * DT_M_PER_IN, dt_raw_bits[i].commonness};
+    for (size_t i = 0; i < c->thread_count; ++i)
+        c->threads[i] = thread_from_raw(&dt_raw_threads[i]);
+}
+
+dt_status dt_catalogue_load(dt_catalogue *out)
+{
+    dt_catalogue c = {.pipe_count = dt_raw_pipe_count,
+                      .grade_count = dt_raw_grade_count,
+                      .bit_count = dt_raw_bit_count,
+                      .thread_count = dt_raw_thread_count};
+    c.pipes = calloc(c.pipe_count, sizeof *c.pipes);
+    c.grades = calloc(c.grade_count, sizeof *c.grades);
+    c.bits = calloc(c.bit_count, sizeof *c.bits);
+    c.threads = calloc(c.thread_count, sizeof *c.threads);
+    if (!c.pipes || !c.grades || !c.bits || !c.threads) {
+        dt_catalogue_free(&c);
+        return DT_E_MEMORY;
+    }
+    fill_built_in(&c);
+    *out = c;
+    return DT_OK;
+}
+
+void dt_catalogue_free(dt_catalogue *catalogue)
+{
+    if (!catalogue) return;
+    free(catalogue->pipes);
+    free(catalogue->grades);
+    free(catalogue->bits);
+    free(catalogue->threads);
+    *catalogue = (dt_catalogue){0};
+}
+
+const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name)
+{
+    for (size_t i = 0; i < catalogue->grade_count; ++i)
+        if (strcmp(catalogue->grades[i].name, name) == 0) return &catalogue->grades[i];
+    return NULL;
+}
+
+const dt_thread_row *dt_thread_row_find(const dt_catalogue *catalogue, double od_m)
+{
+    for (size_t i = 0; i < catalogue->thread_count; ++i)
+        if (same_diameter(catalogue->threads[i].od_m, od_m)) return &catalogue->threads[i];
+    return NULL;
+}
+
+const dt_pipe *dt_pipe_find(const dt_catalogue *catalogue, double od_m, double weight_kgm,
+                            const char *grade)
+{
+    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
+        const dt_pipe *pipe = &catalogue->pipes[i];
+        if (same_diameter(pipe->od_m, od_m) && same_weight(pipe->weight_kgm, weight_kgm) &&
+            strcmp(pipe->grade->name, grade) == 0)
+            return pipe;
+    }
+    return NULL;
+}
+
+/* More than any stock holds, and few enough that comparing each with each stays quick. */
+enum { MAX_USER_PIPES = 10000, MAX_USER_BITS = 1000 };
+
+/* A user's file: its copy, cut into rows, with its header already held against what it must be. */
+typedef struct user_file {
+    char *text;
+    dt_rows rows;
+    dt_report *report;
+    size_t errors_before;
+    size_t row_count;
+} user_file;
+
+static dt_status open_user_file(user_file *file, const char *text, size_t size, const char *header,
+                                dt_report *report)
+{
+    *file = (user_file){.report = report, .errors_before = report->errors};
+    if (size && memchr(text, '\0', size)) {
+        dt_report_add(report, DT_MSG_CATALOGUE_HEADER, 0, "file",
+                      "this is no text: it has a zero byte");
+        return DT_E_INPUT;
+    }
+    file->text = malloc(size + 1);
+    if (!file->text) return DT_E_MEMORY;
+    if (size) memcpy(file->text, text, size);
+    file->text[size] = '\0';
+    file->rows = dt_rows_start(file->text);
+    dt_row row;
+    bool any = dt_rows_next(&file->rows, &row);
+    if (any && dt_row_is_header(&row, header)) return DT_OK;
+    dt_report_add(report, DT_MSG_CATALOGUE_HEADER, any ? row.line : 0, "header",
+                  "the first line must be %s", header);
+    return DT_E_INPUT;
+}
+
+/* The next row with as many cells as the header has; rows with another number become findings. */
+static bool next_row(user_file *file, size_t cells, dt_message complaint, dt_row *row)
+{
+    while (dt_rows_next(&file->rows, row)) {
+        ++file->row_count;
+        if (row->count == cells) return true;
+        dt_report_add(file->report, complaint, row->line, "row",
+                      "%zu cells where the header has %zu", row->count, cells);
+    }
+    return false;
+}
+
+/* Closes the file: DT_OK only when it had rows and none of them was refused. */
+static dt_status close_user_file(user_file *file, dt_status status, dt_message complaint)
+{
+    if (status == DT_OK && file->row_count == 0)
+        dt_report_add(file->report, complaint, 0, "file", "there is no row under the header");
+    if (status == DT_OK && file->report->errors > file->errors_before) status = DT_E_INPUT;
+    if (file->report->out_of_memory) status = DT_E_MEMORY;
+    free(file->text);
+    return status;
+}
+
+/* A growing list of pipes. */
+typedef struct pipe_list {
+    dt_pipe *items;
+    size_t count, capacity;
+} pipe_list;
+
+static dt_status push_pipe(pipe_list *list, const dt_pipe *pipe)
+{
+    if (list->count == list->capacity) {
+        size_t capacity = list->capacity ? 2 * list->capacity : 64;
+        dt_pipe *items = realloc(list->items, capacity * sizeof *items);
+        if (!items) return DT_E_MEMORY;
+        list->items = items;
+        list->capacity = capacity;
+    }
+    list->items[list->count++] = *pipe;
+    return DT_OK;
+}
+
+/* Why a pipe of a user's row cannot be taken, or NULL. */
+static const char *pipe_problem(const dt_catalogue *c, const dt_pipe *pipe)
+{
+    if (!pipe->grade) return "unknown grade";
+    const dt_thread_row *row = dt_thread_row_find(c, pipe->od_m);
+    if (pipe->threads != 1u << DT_PLAIN_END && !row)
+        return "no thread dimensions for this OD, grade";
+    if ((pipe->threads & 1u << DT_STC) && isnan(row->stc_length_m))
+        return "no STC dimensions for this OD, grade";
+    if ((pipe->threads & 1u << DT_LTC) && isnan(row->ltc_length_m))
+        return "no LTC dimensions for this OD, grade";
+    return NULL;
+}
+
+static dt_status read_pipe_row(const dt_catalogue *c, user_file *file, const dt_row *row,
+                               pipe_list *list)
+{
+    dt_pipe_row in;
+    char problem[DT_PROBLEM_SIZE];
+    if (!dt_row_pipe(row, &in, problem)) {
+        dt_report_add(file->report, DT_MSG_CATALOGUE_ROW, row->line, "row", "%s", problem);
+        return DT_OK;
+    }
+    for (size_t g = 0; g < in.grade_count; ++g) {
+        dt_raw_pipe raw = {in.od_in,
+                           in.weight_lbft,
+                           in.wall_in,
+                           in.drift_in,
+                           in.special_drift_in,
+                           in.coupling_od_in,
+                           in.clearance_coupling_od_in,
+                           in.grades[g],
+                           in.threads[g]};
+        dt_pipe pipe = pipe_from_raw(&raw, dt_grade_find(c, raw.grade));
+        const char *why_not = pipe_problem(c, &pipe);
+        if (why_not) {
+            char name[48];
+            dt_row_quote(raw.grade, name, sizeof name);
+            dt_report_add(file->report, DT_MSG_CATALOGUE_ROW, row->line, "grades", "%s \"%s\"",
+                          why_not, name);
+            continue;
+        }
+        if (list->count == MAX_USER_PIPES) {
+            dt_report_add(file->report, DT_MSG_CATALOGUE_ROW, row->line, "row",
+                          "the file has more than %d pipes", MAX_USER_PIPES);
+            return DT_E_INPUT;
+        }
+        if (push_pipe(list, &pipe) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+/* The catalogue's pipes that no new one replaces, behind the new ones. Later rows replace earlier.
+ */
+static dt_status merge_pipes(const dt_catalogue *c, pipe_list *list)
+{
+    pipe_list merged = {0};
+    dt_status status = DT_OK;
+    const dt_catalogue empty = {0};
+    for (size_t i = list->count + c->pipe_count; i-- > 0 && status == DT_OK;) {
+        const dt_pipe *pipe = i < c->pipe_count ? &c->pipes[i] : &list->items[i - c->pipe_count];
+        dt_catalogue so_far = empty;
+        so_far.pipes = merged.items;
+        so_far.pipe_count = merged.count;
+        if (!dt_pipe_find(&so_far, pipe->od_m, pipe->weight_kgm, pipe->grade->name))
+            status = push_pipe(&merged, pipe);
+    }
+    free(list->items);
+    *list = merged;
+    return status;
+}
+
+dt_status dt_catalogue_extend(dt_catalogue *catalogue, const char *text, size_t size,
+                              dt_report *report)
+{
+    user_file file;
+    pipe_list list = {0};
+    dt_row row;
+    dt_status status = open_user_file(&file, text, size, DT_PIPE_HEADER, report);
+    while (status == DT_OK && next_row(&file, 9, DT_MSG_CATALOGUE_ROW, &row))
+        status = read_pipe_row(catalogue, &file, &row, &list);
+    status = close_user_file(&file, status, DT_MSG_CATALOGUE_ROW);
+    if (status == DT_OK) status = merge_pipes(catalogue, &list);
+    if (status != DT_OK) {
+        free(list.items);
+        return status;
+    }
+    qsort(list.items, list.count, sizeof *list.items, compare_pipes);
+    free(catalogue->pipes);
+    catalogue->pipes = list.items;
+    catalogue->pipe_count = list.count;
+    return DT_OK;
+}
+
+/* Marks every pipe a stock row matches; returns whether there was one. NAN and "" match all. */
+static bool mark_matches(const dt_catalogue *c, double od_m, double weight_kgm, const char *grade,
+                         bool *keep)
+{
+    bool any = false;
+    for (size_t i = 0; i < c->pipe_count; ++i) {
+        const dt_pipe *pipe = &c->pipes[i];
+        if (!isnan(od_m) && !same_diameter(pipe->od_m, od_m)) continue;
+        if (!isnan(weight_kgm) && !same_weight(pipe->weight_kgm, weight_kgm)) continue;
+        if (*grade && strcmp(pipe->grade->name, grade) != 0) continue;
+        keep[i] = any = true;
+    }
+    return any;
+}
+
+static void read_stock_row(const dt_catalogue *c, user_file *file, const dt_row *row, bool *keep)
+{
+    double od_in = NAN, weight_lbft = NAN;
+    const char *const *cells = (const char *const *)row->cells;
+    if (!*cells[0] && !*cells[1] && !*cells[2])
+        /* what a spreadsheet leaves behind its last row; taken at its word it would match all */
+        dt_report_add(file->report, DT_MSG_CATALOGUE_ROW, row->line, "row", "all cells are empty");
+    else if ((*cells[0] && !dt_row_number(cells[0], &od_in)) ||
+             (*cells[1] && !dt_row_number(cells[1], &weight_lbft)))
+        dt_report_add(file->report, DT_MSG_CATALOGUE_ROW, row->line, "row",
+                      "od_in and weight_lbft must be empty or plain numbers over 0");
+    else if (!mark_matches(c, od_in * DT_M_PER_IN, weight_lbft * DT_KGM_PER_LBFT, cells[2], keep)) {
+        char name[48];
+        dt_row_quote(cells[2], name, sizeof name);
+        dt_report_add(file->report, DT_MSG_CATALOGUE_NO_MATCH, row->line, "row",
+                      "the catalogue has no pipe of OD %s in, %s lb/ft, grade %s",
+                      *cells[0] ? cells[0] : "any", *cells[1] ? cells[1] : "any",
+                      *name ? name : "any");
+    }
+}
+
+dt_status dt_catalogue_restrict(dt_catalogue *catalogue, const char *text, size_t size,
+                                dt_report *report)
+{
+    user_file file;
+    dt_row row;
+    bool *keep = calloc(catalogue->pipe_count + 1, sizeof *keep);
+    if (!keep) return DT_E_MEMORY;
+    dt_status status = open_user_file(&file, text, size, "od_in,weight_lbft,grade", report);
+    while (status == DT_OK && next_row(&file, 3, DT_MSG_CATALOGUE_ROW, &row))
+        read_stock_row(catalogue, &file, &row, keep);
+    status = close_user_file(&file, status, DT_MSG_CATALOGUE_ROW);
+    size_t kept = 0;
+    for (size_t i = 0; status == DT_OK && i < catalogue->pipe_count; ++i)
+        if (keep[i]) catalogue->pipes[kept++] = catalogue->pipes[i];
+    if (status == DT_OK) catalogue->pipe_count = kept;
+    free(keep);
+    return status;
+}
+
+static dt_bit_commonness commonness_of(double diameter_m)
+{
+    for (size_t i = 0; i < dt_raw_bit_count; ++i)
+        if (same_diameter(dt_raw_bits[i].diameter_in * DT_M_PER_IN, diameter_m))
+            return dt_raw_bits[i].commonness;
+    return DT_BIT_LESS_COMMON;
+}
+
+/* Adds the bit of a row to the list, which has room for it, or a finding to the report. */
+static void read_bit_row(user_file *file, const dt_row *row, dt_bit *bits, size_t *count)
+{
+    double diameter_in;
+    if (*count == MAX_USER_BITS) {
+        dt_report_add(file->report, DT_MSG_CATALOGUE_BIT, row->line, "row",
+                      "the file has more than %d bits", MAX_USER_BITS);
+        file->rows.next = NULL; /* once is enough */
+        return;
+    }
+    char quoted[48];
+    dt_row_quote(row->cells[0], quoted, sizeof quoted);
+    if (!dt_row_number(row->cells[0], &diameter_in) || diameter_in < 2 || diameter_in > 60) {
+        dt_report_add(file->report, DT_MSG_CATALOGUE_BIT, row->line, "diameter_in",
+                      "\"%s\" is not a plain number between 2 and 60", quoted);
+        return;
+    }
+    const double diameter_m = diameter_in * DT_M_PER_IN;
+    for (size_t i = 0; i < *count; ++i)
+        if (same_diameter(bits[i].diameter_m, diameter_m)) {
+            dt_report_add(file->report, DT_MSG_CATALOGUE_BIT, row->line, "diameter_in",
+                          "%s in is listed twice", quoted);
+            return;
+        }
+    bits[(*count)++] = (dt_bit){diameter_m, commonness_of(diameter_m)};
+}
+
+dt_status dt_catalogue_bits(dt_catalogue *catalogue, const char *text, size_t size,
+                            dt_report *report)
+{
+    user_file file;
+    dt_row row;
+    size_t count = 0;
+    dt_bit *bits = calloc(MAX_USER_BITS, sizeof *bits);
+    if (!bits) return DT_E_MEMORY;
+    dt_status status = open_user_file(&file, text, size, "diameter_in", report);
+    while (status == DT_OK && next_row(&file, 1, DT_MSG_CATALOGUE_BIT, &row))
+        read_bit_row(&file, &row, bits, &count);
+    status = close_user_file(&file, status, DT_MSG_CATALOGUE_BIT);
+    if (status != DT_OK) {
+        free(bits);
+        return status;
+    }
+    qsort(bits, count, sizeof *bits, compare_bits);
+    free(catalogue->bits);
+    catalogue->bits = bits;
+    catalogue->bit_count = count;
+    return DT_OK;
+}

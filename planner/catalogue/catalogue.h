@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_CATALOGUE_H
+#define DRAWTUBE_CATALOGUE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "findings.h"
+#include "status.h"
+
+/*
+ * Pipe, grades, bits and thread dimensions. The built-in data are the files in
+ * planner/catalogue/, each with its source on top, compiled in by a small program
+ * that refuses bad rows. A user's files can extend or restrict them.
+ */
+
+typedef enum dt_thread { DT_STC, DT_LTC, DT_BTC, DT_PLAIN_END, DT_THREAD_COUNT } dt_thread;
+
+/** "STC", "LTC", "BTC", "PE"; static storage. */
+const char *dt_thread_text(dt_thread thread);
+/** DT_THREAD_COUNT when unknown. */
+dt_thread dt_thread_find(const char *text);
+
+typedef struct dt_grade {
+    const char *name;    /* "L80" */
+    double yield_pa;     /* specified minimum yield strength */
+    double max_yield_pa; /* NAN where the standard sets none or it was not at hand */
+    double tensile_pa;   /* specified minimum tensile strength */
+    bool sour;           /* may meet hydrogen sulphide at any temperature: docs/strength.md */
+} dt_grade;
+
+/** One pipe that can be bought: size, weight, grade and the threads it comes with. */
+typedef struct dt_pipe {
+    double od_m, wall_m, id_m;
+    double weight_kgm;              /* nominal, threads and couplings included */
+    double drift_m;                 /* standard drift */
+    double special_drift_m;         /* NAN when none is listed */
+    double coupling_od_m;           /* API coupling; NAN for plain end only */
+    double clearance_coupling_od_m; /* special-clearance coupling; NAN when none */
+    const dt_grade *grade;          /* into the catalogue's grades */
+    unsigned threads;               /* bit (1u << dt_thread) */
+} dt_pipe;
+
+typedef enum dt_bit_commonness {
+    DT_BIT_STANDARD,
+    DT_BIT_LESS_COMMON,
+    DT_BIT_OPENER
+} dt_bit_commonness;
+
+typedef struct dt_bit {
+    double diameter_m;
+    dt_bit_commonness commonness;
+} dt_bit;
+
+/** Thread dimensions that joint strength and coupling ratings need, per OD. */
+typedef struct dt_thread_row {
+    double od_m;
+    double stc_length_m, ltc_length_m; /* L4, total thread length; NAN when not made */
+    double light_weight_kgm;           /* up to this weight the STC thread is short_length_m; NAN */
+    double light_stc_length_m;         /* NAN */
+    double e1_m, e7_m, l7_m; /* pitch diameters and perfect thread length; see docs/strength.md */
+    double coupling_od_m;
+} dt_thread_row;
+
+typedef struct dt_catalogue {
+    dt_pipe *pipes; /* sorted by OD, weight, yield, grade name */
+    size_t pipe_count;
+    dt_grade *grades; /* sorted by yield, name */
+    size_t grade_count;
+    dt_bit *bits; /* sorted by diameter */
+    size_t bit_count;
+    dt_thread_row *threads;
+    size_t thread_count;
+} dt_catalogue;
+
+/** The built-in catalogue; owned by the caller. DT_OK or DT_E_MEMORY. */
+dt_status dt_catalogue_load(dt_catalogue *out);
+void dt_catalogue_free(dt_catalogue *catalogue);
+
+/**
+ * Reads a user's pipe file (comma-separated, header od_in,weight_lbft,wall_in,drift_in,
+ * special_drift_in,coupling_od_in,clearance_coupling_od_in,threads,grades; '#' comments)
+ * and adds its rows, replacing rows of the same OD, weight and grade.
+ * @return DT_OK; DT_E_INPUT with every bad row in the report and *catalogue as it was;
+ *         DT_E_MEMORY.
+ */
+dt_status dt_catalogue_extend(dt_catalogue *catalogue, const char *text, size_t size,
+                              dt_report *report);
+
+/**
+ * Reads a stock list (header od_in,weight_lbft,grade; an empty cell matches all) and drops
+ * every pipe no row matches. Same errors; a row that matches nothing is an error, and so is
+ * a row with nothing in it and a file with no row.
+ */
+dt_status dt_catalogue_restrict(dt_catalogue *catalogue, const char *text, size_t size,
+                                dt_report *report);
+
+/**
+ * Reads a bit list (header diameter_in, one a row) that replaces the catalogue's bits.
+ * A diameter of the built-in list keeps its commonness, any other is DT_BIT_LESS_COMMON.
+ * Same errors; a diameter listed twice is one.
+ */
+dt_status dt_catalogue_bits(dt_catalogue *catalogue, const char *text, size_t size,
+                            dt_report *report);
+
+/** By name, and by OD within 0.0005 in; NULL when the catalogue has none. Borrowed from it. */
+const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name);
+const dt_thread_row *dt_thread_row_find(const dt_catalogue *catalogue, double od_m);
+
+/** First pipe within 0.0005 in of the OD and 0.005 lb/ft of the weight in that grade, or NULL. */
+const dt_pipe *dt_pipe_find(const dt_catalogue *catalogue, double od_m, double weight_kgm,
+                            const char *grade);
+
+#endif

@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: MIT */
+/* Candidate depths for shoes, and what the rock allows between two of them. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "numbers.h"
+#include "options_search.h"
+#include "units.h"
+
+/** Regular candidates stand on about this step: the multiple of the rounding step nearest it. */
+#define REGULAR_STEP_M (50 * DT_M_PER_FT)
+
+/** More sections than this and the step is doubled; more bends than that and they are left out, so
+ * that a log of hundreds of points does not make a search of minutes. The result says both. */
+#define MOST_SECTIONS 40000
+#define MOST_BENDS    60
+
+/** Two shoes closer than this are one (as in seats.c). */
+#define LEAST_SECTION_M 1.0
+
+bool dt_sites_rounded(const dt_well *well)
+{
+    return isfinite(well->seats.round_to_m) && well->seats.round_to_m > 0;
+}
+
+static double step_of(const dt_well *well)
+{
+    double round_to = well->seats.round_to_m;
+    if (!dt_sites_rounded(well)) return REGULAR_STEP_M;
+    return round_to * fmax(round(REGULAR_STEP_M / round_to), 1);
+}
+
+/** Depths with a reason of their own: bends and steps of the window, intervals, seats. */
+static size_t list_governing(const dt_pipe_choice *c, const dt_seats *seats, double *depths)
+{
+    const dt_well *well = c->well;
+    size_t count = 0;
+    for (size_t i = 0; i < c->window->break_count && c->window->break_count <= MOST_BENDS; ++i)
+        depths[count++] = c->window->breaks[i];
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *interval = &well->intervals[i];
+        depths[count++] = interval->top_m;
+        depths[count++] = interval->base_m;
+        depths[count++] = interval->action == DT_CASE_ABOVE ? interval->top_m - interval->within_m
+                                                            : interval->base_m + interval->within_m;
+    }
+    for (size_t i = 0; i < seats->count; ++i) {
+        const dt_seat *seat = &seats->items[i];
+        depths[count++] = seat->shallowest_m;
+        depths[count++] = seat->deepest_m;
+    }
+    if (isfinite(well->fresh_water_m))
+        depths[count++] = well->fresh_water_m + well->fresh_water_cover_m;
+    return count;
+}
+
+/** Where shoes are rounded, the two multiples about each governing depth; else the depth itself.
+ * As they are: pinned shoes, and the plan's own, which is exact where no multiple fits its limits.
+ */
+static size_t add_governing(const dt_pipe_choice *c, const dt_seats *seats, bool exact,
+                            double *depths)
+{
+    const dt_well *well = c->well;
+    const double step = well->seats.round_to_m;
+    size_t count = list_governing(c, seats, depths);
+    for (size_t i = count; !exact && dt_sites_rounded(well) && i-- > 0;) {
+        const double steps = depths[i] / step;
+        depths[i] = floor(steps + 1e-6 / step) * step;
+        depths[count++] = ceil(steps - 1e-6 / step) * step;
+    }
+    for (size_t i = 0; i < seats->count; ++i)
+        depths[count++] = seats->items[i].shoe_m;
+    for (size_t i = 0; i < well->pin_count; ++i)
+        if (isfinite(well->pins[i].shoe_m)) depths[count++] = well->pins[i].shoe_m;
+    return count;
+}
+
+/** Shoe of the conductor, then all candidates below it in order, each once, then the objective. */
+static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, bool exact, double step_m,
+                         dt_sites *s)
+{
+    const dt_well *well = c->well;
+    double top = seats->items[0].shoe_m, bottom = seats->items[seats->count - 1].shoe_m;
+    s->step_m = step_m;
+    s->bends_left_out = c->window->break_count > MOST_BENDS;
+    size_t regular = (size_t)(bottom / s->step_m) + 1;
+    size_t room = regular +
+                  2 * (c->window->break_count + 3 * (well->interval_count + seats->count)) +
+                  well->pin_count + 6;
+    double *depths = malloc(room * sizeof *depths);
+    s->tvd_m = malloc(room * sizeof *s->tvd_m);
+    if (!depths || !s->tvd_m) {
+        free(depths);
+        return DT_E_MEMORY;
+    }
+    size_t count = add_governing(c, seats, exact, depths);
+    for (size_t i = 1; i <= regular; ++i)
+        depths[count++] = (double)i * s->step_m;
+    qsort(depths, count, sizeof *depths, by_value);
+    s->tvd_m[s->count++] = top;
+    for (size_t i = 0; i < count; ++i) {
+        double last = s->tvd_m[s->count - 1];
+        if (depths[i] < top + LEAST_SECTION_M || depths[i] > bottom - LEAST_SECTION_M) continue;
+        if (depths[i] > last + 1e-6) s->tvd_m[s->count++] = depths[i];
+    }
+    s->tvd_m[s->count++] = bottom;
+    free(depths);
+    return DT_OK;
+}
+
+/** Deepest reachable site of each shoe: a section that works works inside too, so the deepest
+ * never rises from one shoe to the next and one walk finds all. */
+static void find_reach(const dt_pipe_choice *c, dt_sites *s)
+{
+    size_t base = 0;
+    for (size_t top = 0; top + 1 < s->count; ++top) {
+        if (base < top) base = top;
+        while (base + 1 < s->count) {
+            dt_section_check check;
+            dt_section_test(c->window, s->tvd_m[top], s->tvd_m[base + 1], true, &check);
+            if (!check.ok) break;
+            ++base;
+        }
+        s->reach[top] = base;
+        s->pair_count += base - top;
+    }
+    s->reach[s->count - 1] = s->count - 1;
+}
+
+static void fill_pairs(const dt_pipe_choice *c, dt_sites *s)
+{
+    for (size_t top = 0; top + 1 < s->count; ++top) {
+        for (size_t base = top + 1; base < s->count; ++base) {
+            size_t pair = top * s->count + base;
+            bool drilled = base <= s->reach[top];
+            s->mud_kgm3[pair] =
+                drilled ? dt_section_mud(c->window, s->tvd_m[top], s->tvd_m[base], NULL, NULL)
+                        : NAN;
+            s->pressure_pa[pair] =
+                drilled ? dt_pressure_while_drilling(c, s->tvd_m[top], s->tvd_m[base]) : NAN;
+        }
+        s->finished_pa[top] = dt_pressure_when_finished(c, s->tvd_m[top], s->tvd_m[s->count - 1]);
+    }
+}
+
+static dt_status make_room(dt_sites *s)
+{
+    size_t n = s->count;
+    s->md_m = calloc(n + 1, sizeof *s->md_m);
+    s->shoe = calloc(n + 1, sizeof *s->shoe);
+    s->reach = calloc(n + 1, sizeof *s->reach);
+    s->mud_kgm3 = calloc(n * n + 1, sizeof *s->mud_kgm3);
+    s->pressure_pa = calloc(n * n + 1, sizeof *s->pressure_pa);
+    s->finished_pa = calloc(n + 1, sizeof *s->finished_pa);
+    return s->md_m && s->shoe && s->reach && s->mud_kgm3 && s->pressure_pa && s->finished_pa
+               ? DT_OK
+               : DT_E_MEMORY;
+}
+
+static void mark_shoes(const dt_pipe_choice *c, dt_sites *s)
+{
+    const dt_well *well = c->well;
+    double floor = s->tvd_m[0];
+    if (isfinite(well->fresh_water_m))
+        floor = fmax(floor, well->fresh_water_m + well->fresh_water_cover_m);
+    for (size_t i = 0; i < s->count; ++i) {
+        s->md_m[i] = dt_trajectory_md(c->trajectory, s->tvd_m[i]);
+        s->shoe[i] = i > 0 && i + 1 < s->count && s->tvd_m[i] >= floor - 1e-6 &&
+                     dt_shoe_allowed(c->window, s->tvd_m[i], NULL);
+    }
+}
+
+dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bool exact,
+                         dt_sites *out)
+{
+    dt_sites s = {0};
+    double step = step_of(choice->well), depth = choice->well->objective_m;
+    dt_status status;
+    for (;; step *= 2) {
+        s = (dt_sites){0};
+        status = collect(choice, seats, exact, step, &s);
+        if (status == DT_OK) status = make_room(&s);
+        if (status != DT_OK) break;
+        find_reach(choice, &s);
+        if (s.pair_count <= MOST_SECTIONS || step > depth / 20) break;
+        dt_sites_free(&s);
+    }
+    if (status != DT_OK) {
+        dt_sites_free(&s);
+        return status;
+    }
+    s.step_widened = step > step_of(choice->well);
+    mark_shoes(choice, &s);
+    fill_pairs(choice, &s);
+    *out = s;
+    return DT_OK;
+}
+
+void dt_sites_free(dt_sites *sites)
+{
+    free(sites->tvd_m);
+    free(sites->md_m);
+    free(sites->shoe);
+    free(sites->reach);
+    free(sites->mud_kgm3);
+    free(sites->pressure_pa);
+    free(sites->finished_pa);
+    *sites = (dt_sites){0};
+}

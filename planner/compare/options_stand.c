@@ -1,0 +1,330 @@
+/* SPDX-License-Identifier: MIT */
+/* One string in one place: what its offers hold, cost and let through. */
+#include "options_run.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+void dt_stand_free(stand *st)
+{
+    if (!st) return;
+    dt_depths_clear(&st->depths);
+    free(st->cents);
+    free(st->steel);
+    free(st->chosen);
+    free(st->ways);
+    free(st->hosts);
+    free(st->spares);
+    free(st->allowed);
+    free(st->passes);
+    free(st->least);
+    free(st);
+}
+
+stand *dt_stand_new(const run *r)
+{
+    size_t most = 1;
+    for (size_t i = 0; i < r->search->choice.size_count; ++i)
+        if (r->search->choice.sizes[i].count > most) most = r->search->choice.sizes[i].count;
+    stand *st = calloc(1, sizeof *st);
+    if (!st) return NULL;
+    st->cents = calloc(most, sizeof *st->cents);
+    st->steel = calloc(most, sizeof *st->steel);
+    st->chosen = calloc(most, sizeof *st->chosen);
+    st->spares = calloc(most, sizeof *st->spares);
+    st->ways = calloc(most * most, sizeof *st->ways);
+    st->hosts = calloc(most, sizeof *st->hosts);
+    st->allowed = calloc(most, sizeof *st->allowed);
+    st->passes = calloc(most, sizeof *st->passes);
+    st->least = calloc(r->nest.hole_count + 1, sizeof *st->least);
+    if (st->cents && st->steel && st->chosen && st->ways && st->hosts && st->spares &&
+        st->allowed && st->passes && st->least)
+        return st;
+    dt_stand_free(st);
+    return NULL;
+}
+
+/** Loads for what is below; a place asked again for the same has them still. */
+static dt_status lay_exposure(stand *st, int exposure)
+{
+    if (st->laid == exposure) return DT_OK;
+    dt_string_below below[DT_MOST_STRINGS];
+    st->place.below = below;
+    const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
+    st->place.below_count = dt_exposure_chain(st->search, chain, below);
+    dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
+    st->place.below = NULL;
+    st->place.below_count = 0;
+    dt_depths_clear(&st->depths);
+    st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
+    if (status != DT_OK && !st->none) return status;
+    st->laid = exposure;
+    return DT_OK;
+}
+
+/** Asks the strength stage; a lack of memory is told when the run ends. */
+static bool ask(stand *st, size_t i, dt_cases which)
+{
+    bool held = false;
+    if (lay_exposure(st, st->exposure) != DT_OK ||
+        dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
+                             &held) != DT_OK)
+        st->search->out_of_memory = true;
+    return held;
+}
+
+/** Do the cases hold that stand whatever is below? Asked once a place. */
+static bool holds_own(stand *st, size_t i, bool wall)
+{
+    /* heat and derating know the finished well by its wall; else the own cases are the same */
+    const bool warm = wall && st->choice->well->thermal.count > 0;
+    if (!st->own[warm]) {
+        dt_hold_key key = st->key;
+        key.what = warm ? DT_HOLD_OWN_WARM : DT_HOLD_OWN;
+        st->own[warm] = dt_holds_of(st->search, &key);
+        if (!st->own[warm]) {
+            st->search->out_of_memory = true;
+            return false;
+        }
+    }
+    dt_held *own = &st->own[warm][i];
+    if (own->good < 0 && own->bad == INFINITY) {
+        if (ask(st, i, DT_OWN_CASES))
+            own->good = 0;
+        else
+            own->bad = 0;
+    }
+    return own->good >= 0;
+}
+
+/** A first look, then the cases one by one. */
+static bool stands(stand *st, size_t i, bool wall)
+{
+    if (lay_exposure(st, st->exposure) != DT_OK) {
+        st->search->out_of_memory = true;
+        return false;
+    }
+    return dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], DT_LOOK_AT_ALL) &&
+           holds_own(st, i, wall) && ask(st, i, DT_CASES_FROM_BELOW);
+}
+
+/** Does an offer hold a pressure from below? A pipe that holds one holds a smaller one. */
+static bool holds_pressure(stand *st, size_t i, double pressure)
+{
+    dt_held *known = &st->holds[i];
+    if (pressure <= known->good) return true;
+    if (pressure >= known->bad) return false;
+    if (st->load.pressures_apply) st->load.surface_pressure_pa = pressure;
+    const bool good = stands(st, i, true);
+    if (good)
+        known->good = pressure;
+    else
+        known->bad = pressure;
+    return good;
+}
+
+static const dt_asks asks_nothing;
+
+static const dt_asks *asks_known(const dt_search *search, double number)
+{
+    return number > 1 ? &search->exposures[(size_t)number - 2].asks : &asks_nothing;
+}
+
+/** The same for a chain: what it asks is compared with what was asked before. */
+static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
+{
+    dt_held *known = &st->holds[i];
+    const dt_asks *good = known->good > 0 ? asks_known(st->search, known->good) : NULL;
+    const dt_asks *bad = isfinite(known->bad) ? asks_known(st->search, known->bad) : NULL;
+    if (good && dt_asks_no_more(asks, good)) return true;
+    if (bad && dt_asks_no_more(bad, asks)) return false;
+    /* a last string stands in the wall of the finished well */
+    const bool held = stands(st, i, st->exposure == 0 || asks->wall);
+    const double number = st->exposure + 1;
+    if (held && (!good || dt_asks_no_more(good, asks))) known->good = number;
+    if (!held && (!bad || dt_asks_no_more(asks, bad))) known->bad = number;
+    return held;
+}
+
+bool dt_stand_holds(stand *st, size_t i, const dt_asks *asks)
+{
+    if (!st->allowed[i] || st->none) return false;
+    if (st->pinned) return true;
+    return st->search->by_pressure ? holds_pressure(st, i, asks->gas_pa) : holds_chain(st, i, asks);
+}
+
+bool dt_stand_may_hold(stand *st, size_t i)
+{
+    if (!st->allowed[i] || st->none) return false;
+    if (st->pinned) return true;
+    const dt_look look = st->least_gas ? DT_LOOK_AT_LEAST_GAS : DT_LOOK_AT_OWN;
+    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], look)) return false;
+    /* the loads laid out are those of the finished well's wall, which may be warmer */
+    if (st->search->by_pressure || st->least_gas || st->choice->well->thermal.count > 0)
+        return true;
+    return holds_own(st, i, true);
+}
+
+static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k,
+                          const dt_offer *offer)
+{
+    const dt_pipe *pipe = offer->pipe;
+    if (k > 0 && offer->thread == DT_PLAIN_END) return false;
+    bool grade_pinned = pin && pin->grade;
+    if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
+    if (!pin) return true;
+    if (isfinite(pin->weight_kgm) &&
+        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+        return false;
+    if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
+    return !pin->thread || dt_thread_find(pin->thread) == offer->thread;
+}
+
+/** The place of a string, or of the tie-back on it. False: a tie-back has no room. */
+static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand *out)
+{
+    dt_search *search = r->search;
+    const rank *rk = &r->ranks[at->k];
+    const bool hung = at->type != DT_FULL;
+    const double hanger_md =
+        at->k > 0 ? dt_top_md(&search->choice, hung ? DT_LINER : DT_FULL, r->sites->tvd_m[at->top])
+                  : 0;
+    const double length = tieback ? hanger_md : r->sites->md_m[at->base] - hanger_md;
+    out->search = search;
+    out->choice = &search->choice;
+    out->offers = &search->choice.sizes[size];
+    out->pinned = tieback ? rk->tie_pinned : rk->pipe_pinned;
+    out->place = (dt_string_place){.index = at->k,
+                                   .role = r->seats[at->k].role,
+                                   .type = tieback ? DT_TIEBACK
+                                           : hung  ? DT_LINER
+                                                   : DT_FULL,
+                                   .above_m = r->sites->tvd_m[at->top],
+                                   .shoe_m = r->sites->tvd_m[at->base],
+                                   .mud_kgm3 = NAN,
+                                   .pin = r->seats[at->k].pin};
+    if (tieback && rk->tie_pin) ++out->place.pin; /* right behind its liner's */
+    if (tieback && !rk->tie_pin) out->place.pin = DT_NO_INDEX;
+    if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
+    const dt_pin *pin = tieback ? rk->tie_pin : rk->pin;
+    for (size_t i = 0; i < out->offers->count; ++i) {
+        const dt_offer *offer = &out->offers->items[i];
+        out->allowed[i] = offer_allowed(pin, &search->choice, at->k, offer);
+        out->cents[i] = 0;
+        out->steel[i] = 0;
+        if (!out->allowed[i] || search->existence) continue;
+        dt_bill bill = {0};
+        dt_bill_add_pipe_at(search->choice.well,
+                            &(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
+                            offer->per_joint, &bill);
+        out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
+        out->steel[i] = (int)lround(bill.steel_kg * 10);
+    }
+    return length > 0;
+}
+
+dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t size, stand *out)
+{
+    out->none = !fill_place(r, at, tieback, size, out);
+    out->key = (dt_hold_key){.conductor = at->k == 0,
+                             .type = out->place.type,
+                             .top = at->top,
+                             .base = tieback && r->search->by_pressure ? 0 : at->base,
+                             .size = size,
+                             .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
+                             .role = out->place.role,
+                             .pin = out->place.pin};
+    out->own[0] = out->own[1] = NULL;
+    out->exposure = 0;
+    out->laid = -1;
+    out->holds = dt_holds_of(r->search, &out->key);
+    if (!out->holds) return DT_E_MEMORY;
+    return out->none ? DT_OK : lay_exposure(out, 0);
+}
+
+void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st)
+{
+    const rank *rk = &r->ranks[at->k];
+    const dt_pin *below = at->k + 1 < r->count ? r->ranks[at->k + 1].pin : NULL;
+    const bool bit_pinned = below && fabs(below->hole_m - bit_m) < SAME_DIAMETER_M;
+    const dt_hanger_pins pins = {.waived = rk->hanger_waived || st->place.type != DT_LINER,
+                                 .any_capacity = rk->pipe_pinned,
+                                 .any_bore = rk->pin && isfinite(rk->pin->od_m) && bit_pinned};
+    for (size_t i = 0; i < st->offers->count; ++i)
+        if (st->passes[i])
+            st->hosts[i] = st->none ? 0
+                                    : dt_pipe_choice_hosts(st->choice, &st->load,
+                                                           &st->offers->items[i], bit_m, &pins);
+}
+
+void dt_stand_count_spares(const run *r, const spot *at, size_t pipe, double bit_m, stand *st)
+{
+    bool kept = st->pinned;
+    for (size_t e = 0; kept && e < r->nest.pass_count; ++e)
+        if (r->nest.passes[e].pipe == pipe &&
+            fabs(r->nest.passes[e].need_drift_m - bit_m) < SAME_DIAMETER_M)
+            break;
+        else if (e + 1 == r->nest.pass_count)
+            kept = false;
+    double last_drift = NAN;
+    unsigned spares = 0;
+    for (size_t i = 0; i < st->offers->count; ++i) {
+        double drift = st->offers->items[i].drift_m;
+        st->passes[i] = drift >= bit_m - SAME_DIAMETER_M || kept;
+        st->passes[i] = st->passes[i] && st->allowed[i];
+        if (!st->passes[i]) continue;
+        if (drift != last_drift && !r->search->existence)
+            spares = dt_spares_between(r->search, drift, bit_m);
+        last_drift = drift;
+        st->spares[i] = (uint8_t)(spares > 255 ? 255 : spares);
+    }
+    dt_stand_find_hosts(r, at, bit_m, st);
+}
+
+/** What a tie-back adds beside its pipe. */
+static bound tieback_bill(const run *r, const spot *at, double od_m)
+{
+    const dt_billed_tieback t = {
+        .base_md_m = dt_top_md(&r->search->choice, DT_LINER, r->sites->tvd_m[at->top]),
+        .od_m = od_m};
+    dt_bill bill;
+    dt_bill_tieback(r->search->choice.well, &r->times, &t, &bill);
+    dt_bill_sum(&bill);
+    return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
+}
+
+bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, double od_m)
+{
+    const dt_string_type type = at->type == DT_TIEBACK ? DT_LINER : at->type;
+    const dt_well *well = r->search->choice.well;
+    const dt_sites *s = r->sites;
+    if (r->search->existence) return (bound){0, 0, 0, 0}; /* whatever it costs */
+    double ground = dt_well_ground_m(well);
+    double above = at->k > 0 ? s->tvd_m[at->top] : ground;
+    double top_md = at->k > 0 ? dt_top_md(&r->search->choice, type, above) : 0;
+    double top = dt_trajectory_tvd(r->search->choice.trajectory, top_md);
+    double cement =
+        dt_bill_cement_top(well, r->seats[at->k].role, type, above, top, s->tvd_m[at->base]);
+    dt_billed_string string = {
+        .index = at->k,
+        .last = at->k + 1 == r->count,
+        .type = type,
+        .hole_top_md_m =
+            at->k > 0 ? s->md_m[at->top] : dt_trajectory_md(r->search->choice.trajectory, ground),
+        .shoe_md_m = s->md_m[at->base],
+        .top_md_m = top_md,
+        .cement_top_md_m = dt_trajectory_md(r->search->choice.trajectory, cement),
+        .hole_m = hole->diameter_m,
+        .bit_m = hole->bit_m,
+        .od_m = od_m};
+    dt_bill bill;
+    dt_bill_hole(well, &r->times, &string, &bill);
+    dt_bill_sum(&bill);
+    bound all = {round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
+    if (at->type != DT_TIEBACK) return all;
+    const bound tie = tieback_bill(r, at, od_m);
+    all.cents += tie.cents;
+    all.minutes += tie.minutes;
+    return all;
+}

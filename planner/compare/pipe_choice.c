@@ -1,0 +1,375 @@
+/* SPDX-License-Identifier: MIT */
+#include "pipe_choice.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "costing.h"
+#include "units.h"
+
+#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
+
+/** Lighter first, then weaker steel, then the simpler thread: the planner's own order. */
+static int by_preference(const void *left, const void *right)
+{
+    const dt_offer *a = left, *b = right;
+    if (a->pipe->weight_kgm != b->pipe->weight_kgm)
+        return a->pipe->weight_kgm < b->pipe->weight_kgm ? -1 : 1;
+    if (a->pipe->grade->yield_pa != b->pipe->grade->yield_pa)
+        return a->pipe->grade->yield_pa < b->pipe->grade->yield_pa ? -1 : 1;
+    if (a->pipe != b->pipe) return a->pipe < b->pipe ? -1 : 1;
+    return (int)a->thread - (int)b->thread;
+}
+
+static size_t find_size(const dt_pipe_choice *c, double od_m, double largest_od_m)
+{
+    for (size_t i = 0; i < c->size_count; ++i)
+        if (fabs(c->sizes[i].od_m - od_m) < SAME_DIAMETER_M &&
+            fabs(c->sizes[i].largest_od_m - largest_od_m) < SAME_DIAMETER_M)
+            return i;
+    return DT_NO_INDEX;
+}
+
+static void rate_offer(const dt_catalogue *catalogue, dt_offer *offer)
+{
+    const dt_pipe *pipe = offer->pipe;
+    double coupling_pa, body_n, yield_pa = pipe->grade->yield_pa;
+    if (dt_collapse(pipe->od_m, pipe->wall_m, yield_pa, &offer->collapse_pa, NULL) != DT_OK)
+        offer->collapse_pa = INFINITY;
+    if (dt_internal_yield(pipe->od_m, pipe->wall_m, yield_pa, 0.875, &offer->burst_pa) != DT_OK)
+        offer->burst_pa = INFINITY;
+    else if (offer->thread != DT_PLAIN_END &&
+             dt_coupling_internal_yield(catalogue, pipe, offer->thread, &coupling_pa) == DT_OK)
+        offer->burst_pa = fmin(offer->burst_pa, coupling_pa);
+    if (dt_body_yield(pipe->od_m, pipe->wall_m, yield_pa, &body_n) != DT_OK ||
+        dt_joint_strength(catalogue, pipe, offer->thread, &offer->pull_n) != DT_OK)
+        offer->pull_n = INFINITY;
+    else
+        offer->pull_n = fmin(offer->pull_n, body_n);
+}
+
+static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *pipe)
+{
+    dt_offer *bigger = realloc(size->items, (size->count + DT_THREAD_COUNT) * sizeof *bigger);
+    if (!bigger) return DT_E_MEMORY;
+    size->items = bigger;
+    for (int t = 0; t < DT_THREAD_COUNT; ++t) {
+        if ((pipe->threads & (1u << t)) == 0) continue;
+        /* Threaded pipe bought plain-ended is for others' connections. */
+        if (t == DT_PLAIN_END && pipe->threads != (1u << DT_PLAIN_END)) continue;
+        dt_offer *offer = &size->items[size->count++];
+        *offer = (dt_offer){.pipe = pipe,
+                            .thread = (dt_thread)t,
+                            .drift_m = dt_nest_drift(c->well, pipe),
+                            .per_kg = dt_price_of_grade(c->well, pipe->grade->name),
+                            .per_joint = dt_price_of_thread(c->well, (dt_thread)t)};
+        rate_offer(c->catalogue, offer);
+        offer->rated =
+            dt_strength_make(c->catalogue, pipe, (dt_thread)t, 0, &offer->strength) == DT_OK;
+    }
+    return DT_OK;
+}
+
+static bool same_bound(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
+}
+
+/** Hangers for the same pipe ask the same of it. */
+static void sort_hangers(dt_pipe_choice *c)
+{
+    const dt_hangers *list = &c->well->hangers;
+    for (size_t i = 0; i < list->count; ++i) {
+        const dt_hanger *h = &list->items[i];
+        size_t k = 0;
+        while (!(dt_hanger_fits_size(h, list->items[k].casing_m) &&
+                 same_bound(h->lightest_kgm, list->items[k].lightest_kgm) &&
+                 same_bound(h->heaviest_kgm, list->items[k].heaviest_kgm)))
+            ++k; /* ends at h itself */
+        c->kind[i] = (uint8_t)k;
+    }
+}
+
+static dt_hosts kind_of(const dt_pipe_choice *c, size_t hanger)
+{
+    return (dt_hosts)1 << c->kind[hanger];
+}
+
+static void find_hosts(const dt_pipe_choice *c, dt_offers *size)
+{
+    const dt_hangers *list = &c->well->hangers;
+    for (size_t h = 0; h < list->count; ++h) {
+        if (!dt_hanger_fits_size(&list->items[h], size->od_m)) continue;
+        size->hosts |= kind_of(c, h);
+        for (size_t i = 0; i < size->count; ++i)
+            if (dt_hanger_fits(&list->items[h], size->items[i].pipe))
+                size->items[i].hosts |= kind_of(c, h);
+    }
+}
+
+dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *c, const dt_string_load *load,
+                              const dt_offer *offer, double bit_m, const dt_hanger_pins *pins)
+{
+    const dt_hangers *list = &c->well->hangers;
+    if (list->count == 0 || pins->waived) return DT_ANY_HOST;
+    const double hanging_n = offer->pipe->weight_kgm * DT_STANDARD_GRAVITY *
+                             (load->shoe_tvd_m - load->top_tvd_m) * (1 - 1e-12);
+    dt_hosts hosts = 0;
+    for (size_t i = 0; i < list->count; ++i) {
+        const dt_hanger *h = &list->items[i];
+        if (!dt_hanger_is_for(h, offer->pipe->od_m)) continue;
+        if (!pins->any_bore && !dt_hanger_passes(h, bit_m)) continue;
+        if (pins->any_capacity || hanging_n <= dt_hanger_most_hanging(h, load, offer->pipe))
+            hosts |= kind_of(c, i);
+    }
+    return hosts;
+}
+
+dt_status dt_pipe_choice_init(dt_pipe_choice *c)
+{
+    c->sizes = calloc(c->catalogue->pipe_count + 1, sizeof *c->sizes);
+    c->size_count = 0;
+    if (!c->sizes) return DT_E_MEMORY;
+    for (size_t i = 0; i < c->catalogue->pipe_count; ++i) {
+        const dt_pipe *pipe = &c->catalogue->pipes[i];
+        double largest = dt_nest_largest_od(pipe);
+        size_t at = find_size(c, pipe->od_m, largest);
+        if (at == DT_NO_INDEX) {
+            at = c->size_count++;
+            c->sizes[at] = (dt_offers){.od_m = pipe->od_m, .largest_od_m = largest, .welded = true};
+        }
+        if (add_offers(c, &c->sizes[at], pipe) != DT_OK) return DT_E_MEMORY;
+        if (pipe->threads & ~(1u << DT_PLAIN_END)) c->sizes[at].welded = false;
+    }
+    sort_hangers(c);
+    for (size_t i = 0; i < c->size_count; ++i) {
+        qsort(c->sizes[i].items, c->sizes[i].count, sizeof *c->sizes[i].items, by_preference);
+        find_hosts(c, &c->sizes[i]);
+    }
+    return DT_OK;
+}
+
+void dt_pipe_choice_free(dt_pipe_choice *c)
+{
+    for (size_t i = 0; c->sizes && i < c->size_count; ++i)
+        free(c->sizes[i].items);
+    free(c->sizes);
+    c->sizes = NULL;
+    c->size_count = 0;
+}
+
+size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
+{
+    return find_size(c, node->od_m, node->coupling_od_m);
+}
+
+/** May the case change with what stands below the string? */
+static bool from_below(const dt_well *well, dt_load which)
+{
+    const bool losses = well->loads.given && well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    const bool changes[DT_LOAD_COUNT] = {
+        [DT_LOAD_BURST_GAS] = true,
+        [DT_LOAD_BURST_FRACTURE] = true,
+        [DT_LOAD_BURST_INFLUX] = true,
+        [DT_LOAD_BURST_LEAK] = true,
+        [DT_LOAD_BURST_STIMULATION] = true,
+        [DT_LOAD_BURST_LAP] = true,
+        [DT_LOAD_COLLAPSE_LOSS] = true,
+        [DT_LOAD_COLLAPSE_SALT] = true,
+        /* run for the wall of the finished well alone, or warmed there */
+        [DT_LOAD_COLLAPSE_EMPTY] = losses || well->thermal.count > 0,
+    };
+    return changes[which];
+}
+
+bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
+{
+    const dt_well *well = choice->well;
+    const dt_load_wishes *w = &well->loads;
+    /* Losses, other kicks and the finished well ask for more of what is below; heat, since the
+     * finished well is the warmer. Salt presses against the mud that losses below would leave. A
+     * liner's test presses with another fluid, and only down to its top. */
+    if (w->given && (w->kick != DT_KICK_GAS || w->evacuation != DT_EVACUATION_FULL ||
+                     w->burst_outside != DT_OUTSIDE_WATER || !isnan(w->packer_fluid_kgm3) ||
+                     !isnan(w->stimulation_pa)))
+        return false;
+    if (well->thermal.count > 0 || well->liner_test.given) return false;
+    for (size_t i = 0; i < well->interval_count; ++i)
+        if (strcmp(well->intervals[i].kind, "salt") == 0) return false;
+    return true;
+}
+
+/* Conductor, above, own, all that may stand below, one below these, and a tie-back. */
+#define MOST_SEATS 22
+
+/** Seats of a well cut down to what one string's loads depend on. Returns its index: the last one
+ * of a tie-back, which stands behind the seats. */
+static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
+                       dt_seat seats[MOST_SEATS], size_t *count)
+{
+    const bool tieback = place->type == DT_TIEBACK;
+    size_t own = place->index < 2 ? place->index : 2;
+    *count = own + 1 + place->below_count;
+    for (size_t i = 0; i < *count; ++i)
+        seats[i] = (dt_seat){
+            .role = DT_INTERMEDIATE, .type = DT_FULL, .mud_kgm3 = NAN, .pin = DT_NO_INDEX};
+    seats[0].role = DT_CONDUCTOR;
+    seats[0].shoe_m = c->conductor_m;
+    if (own == 2) seats[1].shoe_m = place->above_m;
+    seats[own].role = place->role;
+    seats[own].shoe_m = place->shoe_m;
+    seats[own].type = tieback ? DT_LINER : place->type;
+    seats[own].mud_kgm3 = place->mud_kgm3;
+    seats[own].pin = place->pin;
+    for (size_t i = 0; i < place->below_count; ++i) {
+        seats[own + 1 + i].shoe_m = place->below[i].shoe_m;
+        const bool tied = place->below[i].type == DT_TIEBACK;
+        seats[own + 1 + i].type = tied ? DT_LINER : place->below[i].type;
+        seats[own + 1 + i].tied_back = tied;
+        seats[own + 1 + i].mud_kgm3 =
+            dt_section_mud(c->window, seats[own + i].shoe_m, place->below[i].shoe_m, NULL, NULL);
+    }
+    /* A liner that is tied back above the objective is not the last: its test is a drilling
+     * liner's. */
+    const size_t last = *count - 1;
+    if (last > own && seats[last].tied_back && seats[last].shoe_m < c->well->objective_m - 1e-6) {
+        seats[*count] = (dt_seat){.role = DT_PRODUCTION,
+                                  .type = DT_FULL,
+                                  .shoe_m = c->well->objective_m,
+                                  .mud_kgm3 = NAN,
+                                  .pin = DT_NO_INDEX};
+        ++*count;
+    }
+    if (!tieback) return own;
+    seats[own].tied_back = true;
+    seats[*count] = seats[own];
+    seats[*count].type = DT_TIEBACK;
+    seats[*count].ties = own;
+    return *count;
+}
+
+dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *place,
+                              dt_string_load *out)
+{
+    dt_seat items[MOST_SEATS];
+    size_t count;
+    if (place->below_count > MOST_SEATS - 5) return DT_E_DOMAIN;
+    size_t own = cut_down(c, place, items, &count);
+    const dt_seats seats = {
+        .items = items, .count = count, .tieback_count = place->type == DT_TIEBACK ? 1 : 0};
+    return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
+}
+
+bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
+                             const dt_offer *offer, dt_look look)
+{
+    const double g = DT_STANDARD_GRAVITY, hair = 1 - 1e-9, steel_kgm3 = 7850;
+    if (!load->pressures_apply) return true;
+    double shoe_pa = load->mud_kgm3 * g * load->shoe_tvd_m;
+    if (load->runs[DT_LOAD_COLLAPSE_EMPTY] &&
+        (look == DT_LOOK_AT_ALL || !from_below(c->well, DT_LOAD_COLLAPSE_EMPTY)) &&
+        c->design.collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
+        offer->collapse_pa < c->design.collapse * shoe_pa * hair)
+        return false;
+    if (look != DT_LOOK_AT_OWN && load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
+        offer->burst_pa < c->design.burst * load->surface_pressure_pa * hair)
+        return false;
+    double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *
+                    (load->shoe_tvd_m - load->top_tvd_m);
+    return !load->runs[DT_LOAD_TENSION_RUN] ||
+           offer->pull_n >= c->design.tension * (hung_n + load->overpull_n) * hair;
+}
+
+void dt_depths_clear(dt_depths *depths)
+{
+    free(depths->items);
+    *depths = (dt_depths){0};
+}
+
+/** Pressures of one case anew, at all depths. */
+static void fill_case(const dt_string_load *load, dt_load which, dt_depths *depths)
+{
+    for (size_t i = 0; i < depths->count; ++i)
+        dt_load_pressures(load, which, depths->items[i].tvd_m, &depths->items[i].inside_pa[which],
+                          &depths->items[i].outside_pa[which]);
+}
+
+static dt_status lay_depths(const dt_pipe_choice *c, const dt_string_load *load, dt_depths *depths)
+{
+    if (!depths->items) {
+        dt_status status = dt_spots_make(load, c->trajectory, &depths->items, &depths->count);
+        if (status != DT_OK) return status;
+    } else if (load->runs[DT_LOAD_BURST_GAS] &&
+               load->surface_pressure_pa != depths->surface_pressure_pa) {
+        fill_case(load, DT_LOAD_BURST_GAS, depths);
+    }
+    depths->surface_pressure_pa = load->surface_pressure_pa;
+    return DT_OK;
+}
+
+dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
+                               const dt_offer *offer, dt_cases which, dt_depths *depths, bool *held)
+{
+    dt_strength worn;
+    const dt_strength *strength = &offer->strength;
+    bool cases[DT_LOAD_COUNT], any = false;
+    *held = false;
+    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
+        cases[i] = from_below(c->well, (dt_load)i) == (which == DT_CASES_FROM_BELOW);
+        any = any || (cases[i] && load->runs[i]);
+    }
+    /* what cannot be rated cannot be chosen */
+    if (load->wear_m > 0) {
+        if (dt_strength_make(c->catalogue, offer->pipe, offer->thread, load->wear_m, &worn) !=
+            DT_OK)
+            return DT_OK;
+        strength = &worn;
+    } else if (!offer->rated) {
+        return DT_OK;
+    }
+    if (any) {
+        dt_status status = lay_depths(c, load, depths);
+        if (status != DT_OK) return status;
+    }
+    dt_string_load fitted; /* an influx depends on the bore */
+    if (any && cases[DT_LOAD_BURST_INFLUX] && load->runs[DT_LOAD_BURST_INFLUX]) {
+        fitted = *load;
+        dt_string_load_fit(&fitted, offer->pipe->od_m - 2 * offer->pipe->wall_m);
+        fill_case(&fitted, DT_LOAD_BURST_INFLUX, depths);
+        load = &fitted;
+    }
+    double pull_n;
+    *held = dt_strength_holds(strength, load, &c->design, depths->items, depths->count, cases,
+                              &pull_n) &&
+            pull_n <= c->most_pull_n;
+    return DT_OK;
+}
+
+static double surface_pressure(const dt_pipe_choice *c, double above_m, double shoe_m, size_t seat)
+{
+    dt_seat items[3] = {{.shoe_m = c->conductor_m, .type = DT_FULL},
+                        {.shoe_m = above_m, .type = DT_FULL},
+                        {.shoe_m = shoe_m, .type = DT_FULL}};
+    const dt_seats seats = {.items = items, .count = 3};
+    dt_string_load load;
+    if (dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, seat, &load) !=
+        DT_OK)
+        return INFINITY;
+    return load.surface_pressure_pa;
+}
+
+double dt_pressure_while_drilling(const dt_pipe_choice *c, double above_m, double shoe_m)
+{
+    return surface_pressure(c, above_m, shoe_m, 1);
+}
+
+double dt_pressure_when_finished(const dt_pipe_choice *c, double above_m, double shoe_m)
+{
+    return surface_pressure(c, above_m, shoe_m, 2);
+}
+
+double dt_top_md(const dt_pipe_choice *c, dt_string_type type, double above_m)
+{
+    return type == DT_LINER ? fmax(dt_trajectory_md(c->trajectory, above_m) - c->lap_m, 0) : 0;
+}

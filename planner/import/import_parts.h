@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_PLANNER_IMPORT_PARTS_H
+#define DRAWTUBE_PLANNER_IMPORT_PARTS_H
+
+#include "import.h"
+
+/* Private to the import: lines of a file, and rows of numbers under named columns. */
+
+/** Lines of a file of any size. A line ends in LF, CR LF or CR. */
+typedef struct dt_lines {
+    dt_import_read read;
+    void *context;
+    dt_report *report;
+    char buffer[65536];
+    size_t at, filled;
+    bool ended;
+    char *line; /* NUL-terminated, without its end; valid until the next call */
+    size_t length;
+    int number;
+    unsigned ends; /* kinds of line end seen, bit each */
+    bool mixed;    /* told already */
+} dt_lines;
+
+dt_status dt_lines_start(dt_lines *lines, dt_import_read read, void *context, dt_report *report);
+void dt_lines_free(dt_lines *lines);
+/** DT_OK with the next line; DT_E_NONE at the end; DT_E_INPUT with a finding. */
+dt_status dt_lines_next(dt_lines *lines);
+static inline bool dt_import_is_blank(char c)
+{
+    return c == ' ' || c == '\t';
+}
+
+/** The text without the blanks and tabs around it; its end is cut in place. */
+char *dt_import_trim(char *text);
+/** The first bytes of the file, none taken. */
+const char *dt_lines_peek(dt_lines *lines, size_t *size);
+
+/** A column as the file describes it; texts owned by the sink. */
+typedef struct dt_import_head {
+    char *name, *unit; /* unit "": none said */
+    int line;
+} dt_import_head;
+
+#define DT_IMPORT_MOST_COLUMNS 512
+
+typedef struct dt_import_series {
+    dt_import_point *points;
+    size_t count, capacity;
+    size_t gaps;
+    double gap_from, gap_top, gap_base;
+    double factor; /* SI value of one unit of the column */
+    size_t column;
+    bool in_gap;
+} dt_import_series;
+
+/** Where rows go: the columns wanted are picked out and kept. */
+typedef struct dt_import_sink {
+    const dt_import_request *request;
+    dt_report *report;
+    dt_import_head *heads;
+    size_t head_count;
+    size_t depth_column;
+    const dt_unit *depth_unit;
+    const dt_unit *units[DT_IMPORT_TABLES];
+    dt_import_series series[DT_IMPORT_TABLES];
+    double null_value; /* NAN: none */
+    bool has_null;
+    double last_depth, before_last;
+    int direction; /* 1 down, -1 up, 0 not known yet */
+    size_t rows;
+    bool out_of_memory;
+} dt_import_sink;
+
+void dt_sink_free(dt_import_sink *sink);
+/** Adds a column; unit "" when the file names none. False when there are too many. */
+bool dt_sink_head(dt_import_sink *sink, const char *name, const char *unit, int line);
+/** Finds the columns the request names and their units. */
+dt_status dt_sink_map(dt_import_sink *sink, int line);
+/** One row; NAN is a gap. DT_OK or DT_E_INPUT with a finding, or DT_E_MEMORY. */
+dt_status dt_sink_row(dt_import_sink *sink, const double *values, int line);
+/** A cell as a number: NAN for a gap (empty, the null value, a word for not-a-number). */
+dt_status dt_sink_number(dt_import_sink *sink, const char *cell, int line, double *value);
+
+dt_status dt_import_las(dt_lines *lines, dt_import_sink *sink);
+dt_status dt_import_csv(dt_lines *lines, dt_import_sink *sink);
+dt_status dt_import_csv_survey(dt_lines *lines, const dt_import_request *request, dt_imported *out);
+dt_status dt_import_witsml(dt_lines *lines, dt_imported *out);
+
+/** Our unit for a spelling of LAS, CSV or WITSML; NULL when there is none. */
+const dt_unit *dt_import_unit(dt_kind kind, const char *spelling);
+
+/** "a, b" safe for a message: at most 60 bytes, control bytes replaced. */
+typedef struct dt_shown_cell {
+    char text[72];
+} dt_shown_cell;
+dt_shown_cell dt_show_cell(const char *cell);
+
+/** Holds the order and size of a survey and adds the station. */
+dt_status dt_import_station(dt_imported *out, dt_report *report, const dt_station *station);
+
+#endif

@@ -1,0 +1,416 @@
+/* SPDX-License-Identifier: MIT */
+#include "annulus.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "basis.h"
+#include "numbers.h"
+#include "units.h"
+
+#define PI        3.14159265358979323846
+#define SAME_MD_M 1e-6
+
+/* ---- building ---- */
+
+typedef struct builder {
+    const dt_well *well;
+    const dt_seats *seats;
+    const dt_strings *strings;
+    size_t string, before; /* before: strings run before this one */
+    double hole_m, open_md_m, top_md_m;
+    dt_annulus *out;
+    double *depths; /* every depth where something changes */
+    size_t depth_count;
+} builder;
+
+/** The innermost pipe outside a depth, of the strings run before; NULL in open hole. */
+static const dt_section *outside(const builder *b, double md_m)
+{
+    for (size_t i = b->before; i-- > 0;) {
+        const dt_string *s = &b->strings->items[dt_seats_at(b->seats, i)];
+        for (size_t k = 0; k < s->section_count; ++k)
+            if (md_m > s->sections[k].top_md_m && md_m < s->sections[k].base_md_m)
+                return &s->sections[k];
+    }
+    return NULL;
+}
+
+static const dt_section *own_section(const builder *b, double md_m)
+{
+    const dt_string *s = &b->strings->items[b->string];
+    for (size_t k = 0; k < s->section_count; ++k)
+        if (md_m > s->sections[k].top_md_m && md_m < s->sections[k].base_md_m)
+            return &s->sections[k];
+    return NULL;
+}
+
+/** Diameter of the hole by the caliper log, or the bit's where it has no reading. */
+static double caliper_at(const builder *b, double md_m, bool *logged)
+{
+    const dt_caliper_point *points = b->well->caliper;
+    for (size_t i = 1; i < b->well->caliper_count; ++i) {
+        if (md_m < points[i - 1].md_m - SAME_MD_M || md_m > points[i].md_m + SAME_MD_M) continue;
+        double share = (md_m - points[i - 1].md_m) / (points[i].md_m - points[i - 1].md_m);
+        share = fmin(fmax(share, 0), 1);
+        *logged = true;
+        return points[i - 1].diameter_m + share * (points[i].diameter_m - points[i - 1].diameter_m);
+    }
+    *logged = false;
+    return b->hole_m;
+}
+
+static void add_depth(builder *b, double md_m, double low_m, double high_m)
+{
+    if (md_m >= low_m && md_m <= high_m) b->depths[b->depth_count++] = md_m;
+}
+
+/** Most steps that a cone between two readings is cut into. */
+#define MOST_STEPS 20
+
+/**
+ * Steps of the cone that ends at a reading. Friction goes with the gap to the third power and is
+ * taken at the middle of a step: where the gap changes by a twentieth over it, that is a thousandth
+ * of it.
+ */
+static size_t cone_steps(const builder *b, size_t reading)
+{
+    const dt_caliper_point *from = &b->well->caliper[reading - 1], *to = from + 1;
+    const dt_string *own = &b->strings->items[b->string];
+    const double narrow_m = fmin(from->diameter_m, to->diameter_m),
+                 gap_m = narrow_m - own->sections[0].pipe->od_m,
+                 steps = ceil(fabs(to->diameter_m - from->diameter_m) / (gap_m / 20));
+    if (!(gap_m > 0) || !(steps < MOST_STEPS)) return MOST_STEPS;
+    return steps > 1 ? (size_t)steps : 1;
+}
+
+static void add_cones(builder *b, double low_m, double high_m)
+{
+    const dt_caliper_point *points = b->well->caliper;
+    for (size_t i = 0; i < b->well->caliper_count; ++i) {
+        const size_t steps = i > 0 ? cone_steps(b, i) : 1;
+        for (size_t k = 1; k < steps; ++k)
+            add_depth(b,
+                      points[i - 1].md_m +
+                          (points[i].md_m - points[i - 1].md_m) * (double)k / (double)steps,
+                      low_m, high_m);
+        add_depth(b, points[i].md_m, low_m, high_m);
+    }
+}
+
+static dt_status collect_depths(builder *b)
+{
+    size_t most = 2 + MOST_STEPS * b->well->caliper_count;
+    for (size_t i = 0; i <= b->before; ++i)
+        most += 2 * b->strings->items[dt_seats_at(b->seats, i)].section_count;
+    b->depths = calloc(most, sizeof *b->depths);
+    if (!b->depths) return DT_E_MEMORY;
+    double low = b->top_md_m, high = b->out->shoe_md_m;
+    add_depth(b, low, low, high);
+    add_depth(b, high, low, high);
+    for (size_t i = 0; i <= b->before; ++i) {
+        const dt_string *s = &b->strings->items[dt_seats_at(b->seats, i)];
+        for (size_t k = 0; k < s->section_count; ++k) {
+            add_depth(b, s->sections[k].top_md_m, low, high);
+            add_depth(b, s->sections[k].base_md_m, low, high);
+        }
+    }
+    add_cones(b, fmax(low, b->open_md_m), high);
+    qsort(b->depths, b->depth_count, sizeof *b->depths, by_value);
+    return DT_OK;
+}
+
+static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m)
+{
+    const dt_running_wishes *wishes = &b->well->running;
+    double middle_m = (top_md_m + base_md_m) / 2;
+    dt_annulus_piece piece = {.top_md_m = top_md_m, .base_md_m = base_md_m};
+    const dt_section *own = own_section(b, middle_m), *round = outside(b, middle_m);
+    piece.landing = own == NULL;
+    piece.pipe_kgm = own ? own->pipe->weight_kgm
+                         : dt_custom_or(b->well, wishes->landing_kgm, DT_CUSTOM_LANDING_WEIGHT);
+    piece.pipe_od_m =
+        own ? own->pipe->od_m : dt_custom_or(b->well, wishes->landing_od_m, DT_CUSTOM_LANDING_OD);
+    piece.pipe_id_m =
+        own ? own->pipe->id_m : dt_custom_or(b->well, wishes->landing_id_m, DT_CUSTOM_LANDING_ID);
+    piece.open = round == NULL;
+    if (round) {
+        piece.outer_top_m = piece.outer_base_m = round->pipe->id_m;
+        return piece;
+    }
+    bool logged = false, any = false;
+    (void)caliper_at(b, middle_m, &any);
+    piece.outer_top_m = any ? caliper_at(b, top_md_m, &logged) : b->hole_m;
+    piece.outer_base_m = any ? caliper_at(b, base_md_m, &logged) : b->hole_m;
+    b->out->by_caliper = b->out->by_caliper || any;
+    return piece;
+}
+
+/** The log is straight between readings: narrowest at one of them or at an end of the hole. */
+static void find_narrowest(const builder *b, dt_annulus *out)
+{
+    const dt_caliper_point *points = b->well->caliper;
+    const double top_m = fmax(b->open_md_m, b->top_md_m);
+    out->narrow_m = INFINITY;
+    for (size_t i = 1; i < b->well->caliper_count; ++i) {
+        const dt_caliper_point *from = &points[i - 1], *to = &points[i];
+        const double ends_m[2] = {fmax(from->md_m, top_m), fmin(to->md_m, out->shoe_md_m)};
+        for (size_t k = 0; k < 2 && ends_m[1] > ends_m[0] + SAME_MD_M; ++k) {
+            const double share = (ends_m[k] - from->md_m) / (to->md_m - from->md_m);
+            const double hole_m = from->diameter_m + share * (to->diameter_m - from->diameter_m);
+            if (!(hole_m < out->narrow_m)) continue;
+            out->narrow_m = hole_m;
+            out->narrow_md_m = ends_m[k];
+            out->narrow_line = from->diameter_m <= to->diameter_m ? from->line : to->line;
+        }
+    }
+}
+
+dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *out)
+{
+    const dt_well *well = stages->well;
+    const dt_strings *strings = stages->strings;
+    const dt_trajectory *trajectory = stages->trajectory;
+    const dt_string *own = &strings->items[string];
+    double ground_md = dt_trajectory_md(trajectory, dt_well_ground_m(well));
+    *out = (dt_annulus){.string_top_md_m = own->load.top_md_m,
+                        .hole_m = stages->nest->holes[own->nest_hole].diameter_m,
+                        .open_md_m = string ? strings->items[string - 1].load.shoe_md_m : ground_md,
+                        .shoe_md_m = own->load.shoe_md_m};
+    if (own->load.tieback) out->open_md_m = out->shoe_md_m; /* in pipe from end to end */
+    builder b = {.well = well,
+                 .seats = stages->seats,
+                 .strings = strings,
+                 .string = string,
+                 .before = dt_seats_position(stages->seats, string),
+                 .out = out};
+    b.hole_m = out->hole_m;
+    b.open_md_m = out->open_md_m;
+    /* Round the first pipe the annulus ends at the ground; sea water stands on it. */
+    b.top_md_m = string ? 0 : ground_md;
+    double sea = dt_custom_or(well, well->conductor.sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT);
+    if (!string) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
+    find_narrowest(&b, out);
+    dt_status status = collect_depths(&b);
+    if (status == DT_OK) {
+        out->pieces = calloc(b.depth_count + 1, sizeof *out->pieces);
+        if (!out->pieces) status = DT_E_MEMORY;
+    }
+    for (size_t i = 1; status == DT_OK && i < b.depth_count; ++i)
+        if (b.depths[i] - b.depths[i - 1] > SAME_MD_M)
+            out->pieces[out->count++] = make_piece(&b, b.depths[i - 1], b.depths[i]);
+    free(b.depths);
+    return status;
+}
+
+void dt_annulus_free(dt_annulus *annulus)
+{
+    if (!annulus) return;
+    free(annulus->pieces);
+    *annulus = (dt_annulus){0};
+}
+
+/** Highest EMW of a curve in a hole: at an end of one of its stretches. NAN without points. */
+static double highest_emw(const dt_curve *curve, const dt_window *window, double top_m,
+                          double base_m)
+{
+    double highest =
+        fmax(dt_curve_emw(curve, top_m, DT_BELOW), dt_curve_emw(curve, base_m, DT_ABOVE));
+    for (size_t i = dt_window_break_below(window, top_m);
+         i < window->break_count && window->breaks[i] < base_m; ++i)
+        highest = fmax(highest, fmax(dt_curve_emw(curve, window->breaks[i], DT_ABOVE),
+                                     dt_curve_emw(curve, window->breaks[i], DT_BELOW)));
+    return highest;
+}
+
+/** The hole of a conductor begins at the ground, where a margin stated as a pressure would ask for
+ * any mud: it is taken at the shoe. */
+static double conductor_mud(const dt_stages *stages, double shoe_m)
+{
+    const dt_well *well = stages->well;
+    const double ground_m = dt_well_ground_m(well);
+    return fmax(highest_emw(&well->pore, stages->window, ground_m, shoe_m) +
+                    dt_margin_emw(&well->margins.trip, shoe_m),
+                highest_emw(&well->collapse, stages->window, ground_m, shoe_m));
+}
+
+double dt_annulus_mud(const dt_stages *stages, size_t string)
+{
+    const dt_seat *seat = &stages->seats->items[string];
+    return isfinite(seat->mud_kgm3) ? seat->mud_kgm3 : conductor_mud(stages, seat->shoe_m);
+}
+
+/** Deepest a stretch of open hole is looked at in one step, m. */
+#define EXPOSED_STEP_M 50.0
+
+static dt_exposed expose(const dt_stages *stages, double tvd_m, dt_side side, bool both)
+{
+    const dt_curve *fracture = &stages->well->fracture;
+    double emw = dt_curve_emw(fracture, tvd_m, side);
+    if (both)
+        emw = fmin(emw, dt_curve_emw(fracture, tvd_m, side == DT_ABOVE ? DT_BELOW : DT_ABOVE));
+    return (dt_exposed){.md_m = dt_trajectory_md(stages->trajectory, tvd_m),
+                        .tvd_m = tvd_m,
+                        .fracture_pa = emw * DT_STANDARD_GRAVITY * tvd_m};
+}
+
+/** Next depth below at which a caliper log bends: friction does, so the rock is looked at there. */
+static double next_bend(const dt_stages *stages, const dt_annulus *annulus, size_t *piece,
+                        double at_m)
+{
+    if (!annulus->by_caliper) return INFINITY;
+    for (; *piece < annulus->count; ++*piece) {
+        const double tvd_m =
+            dt_trajectory_tvd(stages->trajectory, annulus->pieces[*piece].base_md_m);
+        if (tvd_m > at_m + SAME_MD_M) return tvd_m;
+    }
+    return INFINITY;
+}
+
+dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus, dt_exposed **out,
+                             size_t *count)
+{
+    double top = dt_trajectory_tvd(stages->trajectory, annulus->open_md_m);
+    double base = dt_trajectory_tvd(stages->trajectory, annulus->shoe_md_m);
+    /* A pinned shoe may stand above the one before: then there is no open hole. */
+    double open = fmax(base - top, 0);
+    size_t most =
+        stages->window->break_count + annulus->count + (size_t)(open / EXPOSED_STEP_M) + 3;
+    dt_exposed *list = calloc(most, sizeof *list);
+    if (!list) return DT_E_MEMORY;
+    size_t n = 0, next = 0, piece = 0;
+    /* At the ground itself, round the first pipe, nothing bears and nothing weighs. */
+    if (open > 0 && annulus->count && !annulus->pieces[0].open)
+        list[n++] = expose(stages, top, DT_BELOW, false);
+    while (next < stages->window->break_count && stages->window->breaks[next] <= top + SAME_MD_M)
+        ++next;
+    for (double at = top; at < base - SAME_MD_M;) {
+        double to = fmin(at + EXPOSED_STEP_M, base);
+        to = fmin(to, next_bend(stages, annulus, &piece, at));
+        bool is_break =
+            next < stages->window->break_count && stages->window->breaks[next] <= to + SAME_MD_M;
+        if (is_break) to = fmin(stages->window->breaks[next++], base);
+        list[n++] = expose(stages, to, DT_ABOVE, is_break && to < base - SAME_MD_M);
+        at = to;
+    }
+    *out = list;
+    *count = n;
+    return DT_OK;
+}
+
+/* ---- volumes ---- */
+
+const dt_annulus_piece *dt_annulus_at(const dt_annulus *annulus, double md_m)
+{
+    size_t low = 0, high = annulus->count - 1;
+    while (low < high) {
+        size_t middle = (low + high) / 2;
+        if (annulus->pieces[middle].base_md_m >= md_m)
+            high = middle;
+        else
+            low = middle + 1;
+    }
+    return &annulus->pieces[low];
+}
+
+double dt_annulus_outer(const dt_annulus_piece *piece, double md_m)
+{
+    double share = (md_m - piece->top_md_m) / (piece->base_md_m - piece->top_md_m);
+    return piece->outer_top_m + share * (piece->outer_base_m - piece->outer_top_m);
+}
+
+double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_md_m, double excess,
+                         dt_excess_on excess_on)
+{
+    double volume = 0;
+    for (size_t i = 0; i < annulus->count; ++i) {
+        const dt_annulus_piece *p = &annulus->pieces[i];
+        double top = fmax(p->top_md_m, from_md_m), base = fmin(p->base_md_m, to_md_m);
+        if (base <= top) continue;
+        double d1 = dt_annulus_outer(p, top), d2 = dt_annulus_outer(p, base);
+        double cone = PI / 12 * (d1 * d1 + d1 * d2 + d2 * d2);
+        double factor = p->open || excess_on == DT_EXCESS_ANNULUS ? 1 + excess : 1;
+        volume += (cone - circle_area(p->pipe_od_m)) * (base - top) * factor;
+    }
+    return volume;
+}
+
+double dt_annulus_bore(const dt_annulus *annulus, double from_md_m, double to_md_m)
+{
+    double volume = 0;
+    for (size_t i = 0; i < annulus->count; ++i) {
+        const dt_annulus_piece *p = &annulus->pieces[i];
+        double top = fmax(p->top_md_m, from_md_m), base = fmin(p->base_md_m, to_md_m);
+        /* The first pipe stands above its annulus: its bore goes on up to the surface. */
+        if (i == 0 && from_md_m < p->top_md_m && to_md_m > from_md_m)
+            top = fmin(from_md_m, fmin(p->base_md_m, to_md_m));
+        if (base > top) volume += circle_area(p->pipe_id_m) * (base - top);
+    }
+    return volume;
+}
+
+double dt_annulus_steel(const dt_annulus *annulus, double from_md_m, double to_md_m,
+                        double *closed_m3)
+{
+    double steel = 0, closed = 0;
+    for (size_t i = 0; i < annulus->count; ++i) {
+        const dt_annulus_piece *p = &annulus->pieces[i];
+        double top = fmax(p->top_md_m, from_md_m), base = fmin(p->base_md_m, to_md_m);
+        if (base <= top) continue;
+        steel += (circle_area(p->pipe_od_m) - circle_area(p->pipe_id_m)) * (base - top);
+        closed += circle_area(p->pipe_od_m) * (base - top);
+    }
+    if (closed_m3) *closed_m3 = closed;
+    return steel;
+}
+
+/* ---- friction ---- */
+
+/** Fanning friction of turbulent flow in smooth pipe: Blasius, from memory. */
+static double turbulent(double hydraulic_m, double speed_ms, dt_bingham liquid)
+{
+    if (liquid.pv_pas <= 0) return 0;
+    double reynolds = liquid.density_kgm3 * speed_ms * hydraulic_m / liquid.pv_pas;
+    double f = 0.0791 / sqrt(sqrt(reynolds));
+    return 2 * f * liquid.density_kgm3 * speed_ms * speed_ms / hydraulic_m;
+}
+
+double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_bingham liquid)
+{
+    double gap = outer_m - od_m;
+    if (speed_ms <= 0) return 0;
+    if (gap <= 0) return INFINITY;
+    return 48 * liquid.pv_pas * speed_ms / (gap * gap) + 6 * liquid.yp_pa / gap;
+}
+
+double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_bingham liquid)
+{
+    double laminar = dt_friction_slot(outer_m, od_m, speed_ms, liquid);
+    if (speed_ms <= 0 || isinf(laminar)) return laminar;
+    /* The slot's hydraulic diameter is twice its width, which is both sides' gap together. */
+    return fmax(laminar, turbulent(outer_m - od_m, speed_ms, liquid));
+}
+
+double dt_clinging(double od_m, double outer_m, bool is_turbulent)
+{
+    double ratio = od_m / outer_m;
+    return is_turbulent ? 0.10 * ratio + 0.41 : 0.275 * ratio + 0.25;
+}
+
+double dt_surge_gradient(double outer_m, double od_m, double pipe_speed_ms, dt_bingham liquid)
+{
+    if (pipe_speed_ms <= 0) return 0;
+    if (outer_m <= od_m) return INFINITY;
+    double driven = pipe_speed_ms * od_m * od_m / (outer_m * outer_m - od_m * od_m);
+    double slow = driven + dt_clinging(od_m, outer_m, false) * pipe_speed_ms;
+    double fast = driven + dt_clinging(od_m, outer_m, true) * pipe_speed_ms;
+    return fmax(dt_friction_slot(outer_m, od_m, slow, liquid),
+                turbulent(outer_m - od_m, fast, liquid));
+}
+
+double dt_friction_pipe(double id_m, double speed_ms, dt_bingham liquid)
+{
+    if (speed_ms <= 0) return 0;
+    double laminar = 32 * liquid.pv_pas * speed_ms / (id_m * id_m) + 16 * liquid.yp_pa / (3 * id_m);
+    return fmax(laminar, turbulent(id_m, speed_ms, liquid));
+}

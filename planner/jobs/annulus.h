@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_ANNULUS_H
+#define DRAWTUBE_ANNULUS_H
+
+#include "strings.h"
+
+/*
+ * The space between a string and what stands round it, from the surface to its shoe, and the
+ * friction of a liquid moving in it. What cementing and running both need.
+ */
+
+/** One length of one geometry. The outer diameter is linear from top to base. */
+typedef struct dt_annulus_piece {
+    double top_md_m, base_md_m;
+    double outer_top_m, outer_base_m; /* bore of the pipe outside, or the hole */
+    double pipe_od_m, pipe_id_m;
+    double pipe_kgm; /* nominal weight */
+    bool open;       /* rock outside */
+    bool landing;    /* the pipe a liner is run on, not the string itself */
+} dt_annulus_piece;
+
+typedef struct dt_annulus {
+    dt_annulus_piece *pieces; /* top down, one begins where the last ends */
+    size_t count;
+    double string_top_md_m; /* of the string itself: a liner's hanger */
+    double top_pressure_pa; /* on the annulus at its top: sea water over a mudline */
+    double hole_m;          /* bit size of the open hole */
+    double open_md_m;       /* where the open hole begins: the shoe before */
+    double shoe_md_m;
+    bool by_caliper; /* the caliper log covers some of the open hole */
+    /* the narrowest place of the open hole in the caliper log, the shallowest of several; line:
+     * of the smaller of the readings round it, 0 where the log covers nothing of the hole */
+    double narrow_md_m, narrow_m;
+    int narrow_line;
+} dt_annulus;
+
+/** What the stages before have settled; all borrowed. */
+typedef struct dt_stages {
+    const dt_well *well;
+    const dt_window *window;
+    const dt_trajectory *trajectory;
+    const dt_seats *seats;
+    const dt_nest *nest;
+    const dt_strings *strings;
+    const dt_catalogue *catalogue;
+    const dt_design_in_force *design;
+} dt_stages;
+
+/**
+ * The annulus of a string in the well as it stands when that string is run: what is inside
+ * the innermost pipe of the strings before it, the hole below their shoes (bit size, or the
+ * caliper log where it has readings), and above a liner the pipe it is run on.
+ * @return DT_OK; DT_E_MEMORY.
+ */
+dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *out);
+void dt_annulus_free(dt_annulus *annulus);
+
+/** The piece at a depth: the one above at a boundary. Depths outside take the end pieces. */
+const dt_annulus_piece *dt_annulus_at(const dt_annulus *annulus, double md_m);
+
+/** Outer diameter at a depth within a piece, m. */
+double dt_annulus_outer(const dt_annulus_piece *piece, double md_m);
+
+/**
+ * Volume between two depths, m3, in closed form: cone of the outer side less cylinder of the
+ * pipe. Open hole times 1 + excess; cased annulus too when excess_on is DT_EXCESS_ANNULUS.
+ */
+double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_md_m, double excess,
+                         dt_excess_on excess_on);
+
+/** Capacity of the pipe between two depths, m3. */
+double dt_annulus_bore(const dt_annulus *annulus, double from_md_m, double to_md_m);
+
+/** Volume of steel and of closed-end pipe between two depths, m3 (the second may be NULL). */
+double dt_annulus_steel(const dt_annulus *annulus, double from_md_m, double to_md_m,
+                        double *closed_m3);
+
+/** Mud the string is run in, kg/m3: the section's, or for a conductor the least mud of its hole,
+ * with a trip margin that is a pressure taken at its shoe. */
+double dt_annulus_mud(const dt_stages *stages, size_t string);
+
+/** An exposed depth and what the rock there bears. */
+typedef struct dt_exposed {
+    double md_m, tvd_m, fracture_pa;
+} dt_exposed;
+
+/**
+ * The depths of the open hole of a string: its ends, every break of the window between (with
+ * the weaker side of a step) and no more than 50 m apart.
+ * @return DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
+ */
+dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus, dt_exposed **out,
+                             size_t *count);
+
+/** Where an operation comes nearest to breaking the rock. */
+typedef struct dt_tight_spot {
+    double md_m, tvd_m;
+    double pressure_pa, fracture_pa;
+    double needed_pa; /* margin asked for */
+    double spare_pa;  /* fracture - pressure - needed; INFINITY when nothing was looked at */
+} dt_tight_spot;
+
+/** A liquid that a Bingham line describes. */
+typedef struct dt_bingham {
+    double density_kgm3, pv_pas, yp_pa;
+} dt_bingham;
+
+/**
+ * Friction gradient in an annulus, Pa/m: the larger of laminar Bingham flow in a slot,
+ * 48 pv v / gap^2 + 6 yp / gap with gap = outer - od (Bourgoyne et al., Applied Drilling
+ * Engineering, SPE 1986, from memory), and Blasius flow with f = 0.0791 / Re^0.25 over the
+ * slot's hydraulic diameter (from memory). INFINITY where there is no gap; 0 at rest.
+ */
+double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_bingham liquid);
+
+/** Bingham figures of the mud in force (density NAN): the well's, or 20 cP and 12 lbf/100ft2. */
+dt_bingham dt_mud_settle(const dt_well *well);
+
+/** The laminar part of it alone, Pa/m. */
+double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_bingham liquid);
+
+/**
+ * Mud clinging to moving pipe, as a part of the pipe's speed: 0.275 od/outer + 0.25 laminar,
+ * 0.10 od/outer + 0.41 turbulent. Source: Burkhardt (1961) as fitted by Guo and Liu, Applied
+ * Drilling Circulation Systems, 2011, p. 50, eq. 2.80-2.83.
+ */
+double dt_clinging(double od_m, double outer_m, bool turbulent);
+
+/**
+ * Surge gradient beside closed-end pipe being lowered, Pa/m: the liquid moves at
+ * speed od^2 / (outer^2 - od^2) + clinging x speed, laminar or turbulent, whichever resists
+ * more.
+ */
+double dt_surge_gradient(double outer_m, double od_m, double pipe_speed_ms, dt_bingham liquid);
+
+/** The same in a pipe: 32 pv v / d^2 + 16 yp / (3 d) laminar. */
+double dt_friction_pipe(double id_m, double speed_ms, dt_bingham liquid);
+
+#endif

@@ -1,0 +1,483 @@
+/* SPDX-License-Identifier: MIT */
+#include "cement.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "basis.h"
+#include "placement.h"
+#include "units.h"
+
+#define PI        3.14159265358979323846
+#define SAME_MD_M 1e-6
+
+static const double G = DT_STANDARD_GRAVITY;
+
+static const char *const rule_codes[DT_CEMENT_RULE_COUNT] = {
+#define RULE_CODE(name, code, words) [DT_CEMENT_##name] = code,
+    DT_CEMENT_RULE_LIST(RULE_CODE)
+#undef RULE_CODE
+};
+
+static const char *const rule_words[DT_CEMENT_RULE_COUNT] = {
+#define RULE_WORDS(name, code, words) [DT_CEMENT_##name] = words,
+    DT_CEMENT_RULE_LIST(RULE_WORDS)
+#undef RULE_WORDS
+};
+
+const char *dt_cement_rule_code(dt_cement_rule rule)
+{
+    return rule_codes[rule];
+}
+
+const char *dt_cement_rule_words(dt_cement_rule rule)
+{
+    return rule_words[rule];
+}
+
+/* ---- volumes ---- */
+
+static bool sane(const dt_cement_job *job, const dt_cement *c)
+{
+    const dt_annulus *a = job->annulus;
+    if (a->count == 0 || c->part_count == 0) return false;
+    for (size_t i = 0; i < a->count; ++i)
+        if (fmin(a->pieces[i].outer_top_m, a->pieces[i].outer_base_m) <= a->pieces[i].pipe_od_m)
+            return false;
+    if (!(c->collar_md_m <= a->shoe_md_m && c->collar_md_m >= a->string_top_md_m)) return false;
+    double above = a->pieces[0].top_md_m - SAME_MD_M;
+    for (size_t i = 0; i < c->part_count; ++i) {
+        const dt_cement_part *p = &c->parts[i];
+        if (!(p->top_md_m > above && p->top_md_m < a->shoe_md_m)) return false;
+        if (!(p->slurry.yield_m3 > 0 && p->excess >= 0)) return false;
+        above = p->top_md_m;
+    }
+    return true;
+}
+
+static void fill_part(const dt_cement_job *job, const dt_cement *c, size_t index)
+{
+    const dt_annulus *a = job->annulus;
+    const dt_cement_settings *s = &job->settings;
+    dt_cement_part *p = &c->parts[index];
+    bool last = index + 1 == c->part_count;
+    p->base_md_m = last ? a->shoe_md_m : c->parts[index + 1].top_md_m;
+    p->top_tvd_m = dt_trajectory_tvd(job->trajectory, p->top_md_m);
+    double cased_base = fmin(a->open_md_m, p->base_md_m);
+    double open_top = fmax(a->open_md_m, p->top_md_m);
+    p->cased_m3 = dt_annulus_volume(a, p->top_md_m, cased_base, p->excess, p->excess_on);
+    p->open_m3 = dt_annulus_volume(a, open_top, p->base_md_m, p->excess, p->excess_on);
+    p->rathole_m3 = p->track_m3 = 0;
+    if (last) {
+        double hole = dt_annulus_outer(&a->pieces[a->count - 1], a->shoe_md_m);
+        double factor = s->rathole_excess ? 1 + p->excess : 1;
+        p->rathole_m3 = PI / 4 * hole * hole * c->rathole_m * factor;
+        p->track_m3 = dt_annulus_bore(a, c->collar_md_m, a->shoe_md_m);
+    }
+    p->volume_m3 = p->cased_m3 + p->open_m3 + p->rathole_m3 + p->track_m3;
+    /* A volume that is a whole number of sacks must not take one more by the last bit. */
+    p->sacks = ceil(p->volume_m3 / p->slurry.yield_m3 - 1e-9);
+    p->water_m3 = p->sacks * p->slurry.water_m3;
+}
+
+static void fill_volumes(const dt_cement_job *job, dt_cement *c)
+{
+    const dt_annulus *a = job->annulus;
+    const dt_cement_settings *s = &job->settings;
+    c->rathole_m = s->rathole_m;
+    c->slurry_m3 = c->sacks = c->cement_kg = c->water_m3 = 0;
+    for (size_t i = 0; i < c->part_count; ++i) {
+        fill_part(job, c, i);
+        c->slurry_m3 += c->parts[i].volume_m3;
+        c->sacks += c->parts[i].sacks;
+        c->cement_kg += c->parts[i].sacks * c->parts[i].slurry.sack_kg;
+        c->water_m3 += c->parts[i].water_m3;
+    }
+    c->top_md_m = c->parts[0].top_md_m;
+    c->top_tvd_m = c->parts[0].top_tvd_m;
+    c->mud_kgm3 = job->mud_kgm3;
+    c->displacement_kgm3 = isnan(s->displacement_kgm3) ? c->mud_kgm3 : s->displacement_kgm3;
+    double first = c->parts[0].slurry.density_kgm3;
+    c->spacer_kgm3 = isnan(s->spacer_kgm3) ? (c->mud_kgm3 + first) / 2 : s->spacer_kgm3;
+    double spacer_top = fmax(a->shoe_md_m - s->spacer_length_m, a->pieces[0].top_md_m);
+    c->spacer_m3 = dt_annulus_volume(a, spacer_top, a->shoe_md_m, 0, DT_EXCESS_OPEN_HOLE);
+    c->displacement_m3 = dt_annulus_bore(a, 0, c->collar_md_m);
+    /* A plug that does not bump there was missed: common practice, no source. */
+    c->displacement_most_m3 = c->displacement_m3 + c->parts[c->part_count - 1].track_m3 / 2;
+}
+
+static void fill_times(const dt_cement_job *job, dt_cement *c)
+{
+    const dt_cement_settings *s = &job->settings;
+    c->strokes = c->displacement_m3 / s->pump_m3_per_stroke;
+    c->mix_s = c->slurry_m3 / s->mix_rate_m3s;
+    c->displace_s = c->displacement_m3 / s->displacement_rate_m3s;
+    c->job_s = c->mix_s + s->plug_drop_s + c->displace_s;
+}
+
+/* ---- what one stage reaches, and what a second does ---- */
+
+static bool bears(placement *sim, const dt_cement *c, double top_md_m)
+{
+    placement_end(sim, c, top_md_m);
+    return placement_tight(sim, PLACEMENT_DISPLACING).spare_pa >= 0;
+}
+
+/** Highest top that the rock bears at the end of the job, pumping; by halving. */
+static void find_tallest(placement *sim, const dt_cement_job *job, dt_cement *c)
+{
+    double high = job->annulus->pieces[0].top_md_m, low = job->annulus->shoe_md_m;
+    c->tallest_top_md_m = c->tallest_top_tvd_m = NAN;
+    if (!bears(sim, c, low)) return;
+    if (bears(sim, c, high)) low = high;
+    while (low - high > 0.01) {
+        double middle = (low + high) / 2;
+        if (bears(sim, c, middle))
+            low = middle;
+        else
+            high = middle;
+    }
+    c->tallest_top_md_m = low;
+    c->tallest_top_tvd_m = dt_trajectory_tvd(job->trajectory, low);
+}
+
+/** Worst spare at rest over the open rock above the tool, second stage in place. */
+static double second_stage_spare(const dt_cement_job *job, const dt_cement *c)
+{
+    const dt_stage_tool *tool = &c->stage;
+    const dt_margin *margin = &job->settings.margin;
+    double worst = INFINITY;
+    for (size_t i = 0; i < job->exposed_count; ++i) {
+        const dt_exposed *rock = &job->exposed[i];
+        if (rock->md_m > tool->md_m + SAME_MD_M) continue;
+        double cement = fmax(rock->tvd_m - c->top_tvd_m, 0);
+        double pressure =
+            job->annulus->top_pressure_pa +
+            G * (c->parts[0].slurry.density_kgm3 * cement + c->mud_kgm3 * (rock->tvd_m - cement));
+        double needed = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
+        worst = fmin(worst, rock->fracture_pa - pressure - needed);
+    }
+    return worst;
+}
+
+static void propose_stage(const dt_cement_job *job, dt_cement *c)
+{
+    const dt_annulus *a = job->annulus;
+    const dt_cement_settings *s = &job->settings;
+    dt_stage_tool *tool = &c->stage;
+    *tool = (dt_stage_tool){.md_m = NAN, .tvd_m = NAN, .spare_pa = INFINITY};
+    bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_MD_M);
+    bool too_long = c->job_s + s->thickening_reserve_s > s->thickening_s; /* false for NAN */
+    if (!job->may_stage || isnan(c->tallest_top_md_m) || (!too_tall && !too_long)) return;
+    double limit = too_tall ? c->tallest_top_md_m : c->top_md_m;
+    double in_casing = a->open_md_m - s->tool_above_shoe_m;
+    double at = in_casing > limit && in_casing > c->top_md_m ? in_casing : limit;
+    if (!too_tall && at <= c->top_md_m) return; /* too slow, and nowhere to split it */
+    const dt_cement_part *lead = &c->parts[0];
+    tool->proposed = true;
+    tool->for_time = !too_tall;
+    tool->md_m = at;
+    tool->tvd_m = dt_trajectory_tvd(job->trajectory, at);
+    tool->in_casing = at < a->open_md_m;
+    tool->volume_m3 = dt_annulus_volume(a, c->top_md_m, at, lead->excess, lead->excess_on);
+    tool->sacks = ceil(tool->volume_m3 / lead->slurry.yield_m3 - 1e-9);
+    tool->water_m3 = tool->sacks * lead->slurry.water_m3;
+    tool->spare_pa = tool->in_casing ? INFINITY : second_stage_spare(job, c);
+}
+
+dt_status dt_cement_compute(const dt_cement_job *job, dt_cement *out)
+{
+    if (!sane(job, out)) return DT_E_DOMAIN;
+    out->settings = job->settings;
+    fill_volumes(job, out);
+    fill_times(job, out);
+    placement sim;
+    dt_status status = placement_build(job, out, &sim);
+    if (status != DT_OK) return status;
+    status = placement_run(&sim, out);
+    if (status == DT_OK) {
+        find_tallest(&sim, job, out);
+        propose_stage(job, out);
+        out->bump_pa = fmax(out->lift_pa, 0) + job->settings.bump_margin_pa;
+        out->cemented = true;
+    }
+    placement_free(&sim);
+    return status;
+}
+
+/* ---- tops ---- */
+
+/** Top of the shallowest zone in the hole of a string that its cement must cover. */
+static double shallowest_zone(const dt_well *well, double top_m, double base_m, dt_cement *out)
+{
+    double shallowest = base_m;
+    out->zone_pay = out->zone_interval = DT_NO_INDEX;
+    for (size_t i = 0; i < well->pay_count; ++i)
+        if (well->pays[i].base_m > top_m && well->pays[i].top_m < base_m &&
+            fmax(well->pays[i].top_m, top_m) < shallowest) {
+            shallowest = fmax(well->pays[i].top_m, top_m);
+            out->zone_pay = i;
+        }
+    for (size_t i = 0; i < well->interval_count; ++i)
+        if (well->intervals[i].base_m > top_m && well->intervals[i].top_m < base_m &&
+            fmax(well->intervals[i].top_m, top_m) < shallowest) {
+            shallowest = fmax(well->intervals[i].top_m, top_m);
+            out->zone_interval = i;
+            out->zone_pay = DT_NO_INDEX;
+        }
+    return shallowest;
+}
+
+static const dt_pin *pin_of(const dt_stages *stages, size_t string)
+{
+    size_t pin = stages->seats->items[string].pin;
+    return pin == DT_NO_INDEX ? NULL : &stages->well->pins[pin];
+}
+
+/** Top of the cement by the pin or by the rule of the role, TVD; NAN when not cemented. */
+static double place_top(const dt_stages *stages, size_t string, dt_cement *out)
+{
+    const dt_well *well = stages->well;
+    const dt_seat *seat = &stages->seats->items[string];
+    const dt_string_load *load = &stages->strings->items[string].load;
+    const dt_pin *pin = pin_of(stages, string);
+    double ground = dt_well_ground_m(well);
+    out->zone_pay = out->zone_interval = DT_NO_INDEX;
+    if (pin && pin->cement_count && isfinite(pin->cement[0].top_m)) {
+        out->rule = DT_CEMENT_PINNED;
+        /* Round the first pipe there is nothing above the ground to fill. */
+        return string ? pin->cement[0].top_m : fmax(pin->cement[0].top_m, ground);
+    }
+    bool driven = string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
+    if (driven && !(pin && pin->cement_count)) {
+        out->rule = DT_CEMENT_NONE;
+        return NAN;
+    }
+    if (seat->type == DT_LINER) {
+        out->rule = DT_CEMENT_TO_LINER_TOP;
+        return load->top_tvd_m;
+    }
+    if (seat->role == DT_CONDUCTOR || seat->role == DT_SURFACE) {
+        out->rule = DT_CEMENT_TO_GROUND;
+        return ground;
+    }
+    out->rule = DT_CEMENT_ABOVE_SHOE;
+    double above = string ? stages->seats->items[string - 1].shoe_m : 0;
+    double zone = shallowest_zone(well, above, load->shoe_tvd_m, out);
+    return fmax(zone - out->settings.above_shoe_m, ground);
+}
+
+/* ---- from the stages to a job ---- */
+
+static dt_status pinned_parts(const dt_stages *stages, const dt_pin *pin, double shoe_md_m,
+                              dt_cement *out)
+{
+    const dt_cement_settings *s = &out->settings;
+    out->parts = calloc(pin->cement_count, sizeof *out->parts);
+    if (!out->parts) return DT_E_MEMORY;
+    out->part_count = pin->cement_count;
+    for (size_t i = 0; i < pin->cement_count; ++i) {
+        const dt_pinned_cement *c = &pin->cement[i];
+        dt_cement_part *p = &out->parts[i];
+        if (!dt_slurry_find(stages->well, c->slurry, &p->slurry)) return DT_E_DOMAIN;
+        p->excess = isnan(c->excess) ? s->excess : c->excess;
+        p->excess_on = c->excess_on;
+        if (i == 0)
+            p->top_md_m = out->top_md_m;
+        else if (isnan(c->top_m))
+            p->top_md_m = fmax(shoe_md_m - s->tail_length_m, out->parts[i - 1].top_md_m);
+        else
+            p->top_md_m = dt_trajectory_md(stages->trajectory, c->top_m);
+        if (isfinite(c->collar_above_shoe_m)) out->collar_md_m = shoe_md_m - c->collar_above_shoe_m;
+    }
+    return DT_OK;
+}
+
+/** A slurry follows the mud only if it is so heavy. */
+static double lightest_over(const dt_well *well, double mud_kgm3)
+{
+    return mud_kgm3 + dt_custom_value_of(well, DT_CUSTOM_CEMENTING_OVER_MUD);
+}
+
+/** The tail in force, or where the file names none the next heavier one for a heavy mud. */
+static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_slurry_spec tail)
+{
+    size_t count = 0;
+    const dt_name_custom *heavier = dt_custom_rows(stages->well, DT_TABLE_HEAVIER_TAILS, &count);
+    if (stages->well->cementing.tail) return tail;
+    for (size_t i = 0; i < count; ++i)
+        if (tail.density_kgm3 < lightest_over(stages->well, mud_kgm3))
+            (void)dt_slurry_find(NULL, heavier[i].text, &tail);
+    return tail;
+}
+
+/**
+ * Lead down to where the tail begins, tail from there. Tail alone where it is long enough, or
+ * where the file names no lead and that of the basis is not heavier than the mud.
+ */
+static dt_status parts_by_settings(const dt_stages *stages, double shoe_md_m, double mud_kgm3,
+                                   dt_cement *out)
+{
+    const dt_cement_settings *s = &out->settings;
+    double tail_top = shoe_md_m - s->tail_length_m;
+    bool heavy = s->lead.density_kgm3 >= lightest_over(stages->well, mud_kgm3);
+    bool lead = tail_top > out->top_md_m + SAME_MD_M && (heavy || stages->well->cementing.lead);
+    out->part_count = lead ? 2 : 1;
+    out->parts = calloc(out->part_count, sizeof *out->parts);
+    if (!out->parts) return DT_E_MEMORY;
+    dt_cement_part *tail = &out->parts[out->part_count - 1];
+    if (lead)
+        out->parts[0] =
+            (dt_cement_part){.slurry = s->lead, .excess = s->excess, .top_md_m = out->top_md_m};
+    *tail = (dt_cement_part){.slurry = heavy_tail(stages, mud_kgm3, s->tail),
+                             .excess = s->excess,
+                             .top_md_m = lead ? tail_top : out->top_md_m};
+    return DT_OK;
+}
+
+static void weakest_section(const dt_stages *stages, size_t string, dt_cement *out)
+{
+    const dt_string *s = &stages->strings->items[string];
+    out->internal_yield_pa = INFINITY;
+    for (size_t i = 0; i < s->section_count; ++i) {
+        const dt_section *section = &s->sections[i];
+        const dt_pipe *pipe = section->pipe;
+        double body = INFINITY, coupling = INFINITY;
+        /* E_DOMAIN: no coupling to rate, the body decides alone. */
+        (void)dt_internal_yield(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, 0.875, &body);
+        (void)dt_coupling_internal_yield(stages->catalogue, pipe, section->thread, &coupling);
+        out->internal_yield_pa = fmin(out->internal_yield_pa, fmin(body, coupling));
+    }
+}
+
+static void set_test(const dt_stages *stages, size_t string, dt_cement *out)
+{
+    const dt_string_load *load = &stages->strings->items[string].load;
+    double length_ft = (load->shoe_md_m - load->top_md_m) / DT_M_PER_FT;
+    double depth_ft = load->shoe_tvd_m / DT_M_PER_FT, psi = DT_PA_PER_PSI;
+    double yield70 = 0.7 * out->internal_yield_pa;
+    switch (out->settings.test) {
+    case DT_TEST_INTERNAL_YIELD:
+        out->test_pa = yield70;
+        break;
+    case DT_TEST_GRADIENT_022:
+        out->test_pa = fmin(fmax(0.22 * length_ft, 1500) * psi, yield70);
+        break;
+    case DT_TEST_GRADIENT_020:
+        out->test_pa = fmin(0.2 * depth_ft, 1500) * psi;
+        break;
+    case DT_TEST_PRESSURE:
+        out->test_pa = out->settings.test_pressure_pa;
+        break;
+    case DT_TEST_NONE:
+    case DT_TEST_COUNT:
+        out->test_pa = NAN;
+        break;
+    }
+}
+
+static void set_wait(const dt_well *well, dt_cement *out)
+{
+    const dt_cement_wishes *w = &well->cementing;
+    out->wait_s = out->settings.wait_s;
+    if (w->strength_count == 0) return;
+    double at = dt_strength_time(w->strengths, w->strength_count, out->settings.wait_strength_pa);
+    out->strength_never = isinf(at);
+    out->wait_by_strength = isfinite(at) && at > out->wait_s;
+    if (out->wait_by_strength) out->wait_s = at;
+}
+
+/** Lapeyrouse 2002, p. 66: pressure under the plugged string against its buoyed weight. */
+static void set_lift_off(const dt_annulus *annulus, const dt_cement_job *job, dt_cement *out)
+{
+    double down = 0;
+    for (size_t i = 0; i < annulus->count; ++i) {
+        const dt_annulus_piece *p = &annulus->pieces[i];
+        if (p->landing) continue;
+        double tvd = dt_trajectory_tvd(job->trajectory, p->base_md_m) -
+                     dt_trajectory_tvd(job->trajectory, p->top_md_m);
+        double steel = PI / 4 * (p->pipe_od_m * p->pipe_od_m - p->pipe_id_m * p->pipe_id_m);
+        down += (p->pipe_kgm - job->mud_kgm3 * steel) * G * tvd;
+    }
+    double od = annulus->pieces[annulus->count - 1].pipe_od_m;
+    out->lift_off_n = fmax(out->lift_pa, 0) * PI / 4 * od * od - down;
+}
+
+/**
+ * Where the file names no lead and that of the basis is too heavy, the next lighter ones of the
+ * basis are tried, and the first the rock bears is taken; if it bears none, the lightest.
+ */
+static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_cement *out)
+{
+    size_t count = 0;
+    const dt_name_custom *lighter = dt_custom_rows(well, DT_TABLE_LIGHTER_LEADS, &count);
+    dt_status status = DT_OK;
+    for (size_t i = 0; i < count; ++i) {
+        if (status != DT_OK || out->tight.spare_pa >= 0) break;
+        dt_slurry_spec lead;
+        if (!dt_slurry_find(NULL, lighter[i].text, &lead)) continue;
+        if (lead.density_kgm3 < lightest_over(well, job->mud_kgm3)) break;
+        out->parts[0].slurry = lead;
+        out->lead_chosen = true;
+        status = dt_cement_compute(job, out);
+    }
+    return status;
+}
+
+static dt_status plan_job(const dt_stages *stages, size_t string, double track_m,
+                          const dt_annulus *annulus, dt_cement *out)
+{
+    const dt_pin *pin = pin_of(stages, string);
+    const dt_seat *seat = &stages->seats->items[string];
+    dt_cement_job job = {.annulus = annulus,
+                         .trajectory = stages->trajectory,
+                         .mud_kgm3 = dt_annulus_mud(stages, string),
+                         .may_stage = string > 0 && seat->type != DT_LINER};
+    out->collar_md_m = annulus->shoe_md_m - track_m;
+    dt_status status = pin && pin->cement_count
+                           ? pinned_parts(stages, pin, annulus->shoe_md_m, out)
+                           : parts_by_settings(stages, annulus->shoe_md_m, job.mud_kgm3, out);
+    job.settings = out->settings;
+    dt_exposed *exposed = NULL;
+    if (status == DT_OK) status = dt_annulus_exposed(stages, annulus, &exposed, &job.exposed_count);
+    job.exposed = exposed;
+    bool pinned = pin && pin->cement_count;
+    if (status == DT_OK) status = dt_cement_compute(&job, out);
+    if (status == DT_OK && !pinned && !stages->well->cementing.lead && out->part_count == 2)
+        status = lighten_lead(stages->well, &job, out);
+    if (status == DT_OK) {
+        weakest_section(stages, string, out);
+        set_test(stages, string, out);
+        set_wait(stages->well, out);
+        set_lift_off(annulus, &job, out);
+    }
+    free(exposed);
+    return status;
+}
+
+dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out)
+{
+    dt_annulus annulus = {0};
+    *out = (dt_cement){.rule = DT_CEMENT_NONE,
+                       .top_md_m = NAN,
+                       .top_tvd_m = NAN,
+                       .zone_pay = DT_NO_INDEX,
+                       .zone_interval = DT_NO_INDEX};
+    dt_status status = dt_annulus_build(stages, string, &annulus);
+    if (status == DT_OK) {
+        dt_cement_settle(stages->well, stages->seats->items[string].role, &annulus, &out->settings);
+        out->top_tvd_m = place_top(stages, string, out);
+        out->top_md_m = dt_trajectory_md(stages->trajectory, out->top_tvd_m);
+        if (isfinite(out->top_tvd_m)) status = plan_job(stages, string, track_m, &annulus, out);
+    }
+    dt_annulus_free(&annulus);
+    return status;
+}
+
+void dt_cement_free(dt_cement *cement)
+{
+    if (!cement) return;
+    free(cement->parts);
+    cement->parts = NULL;
+    cement->part_count = 0;
+}

@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_RUNNING_H
+#define DRAWTUBE_RUNNING_H
+
+#include "annulus.h"
+
+/*
+ * Getting one string to its depth: joints, weight, fill, surge, drag and time.
+ * Method, equations and sources: docs/running.md.
+ */
+
+/** What <running> says for a string, or what holds instead. */
+typedef struct dt_running_settings {
+    int range;
+    double joint_m, spares;
+    double track_joints;
+    double friction_cased, friction_open;
+    double blocks_n, rig_n;           /* rig NAN: not checked */
+    double collapse_factor, float_pa; /* float NAN: not checked */
+    double fill_joints;
+    double joint_time_s, peak_factor;
+    double fastest_joint_s; /* no string is let down faster */
+    dt_margin margin;
+    double joints_per_hour, rig_up_s, trip_speed_ms;
+    dt_shock shock;
+    double shock_n_per_lbft; /* of pipe stopped short, by its weight in lb/ft */
+    bool overpull_on_air;
+    double landing_kgm, landing_od_m, landing_id_m;
+    dt_bingham mud;
+} dt_running_settings;
+
+/** What holds for a string: the well's own settings, or customary ones: docs/running.md. od_m of
+ * the pipe. */
+void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, double od_m,
+                       dt_running_settings *out);
+
+/** The string with its shoe at one depth. Loads without the blocks. */
+typedef struct dt_running_point {
+    double md_m, tvd_m;
+    double filled_n, floated_n; /* full of mud, and empty */
+    double up_n, down_n;        /* filled, with drag, pulling and lowering */
+    double overpull_pipe_n;     /* left in the weakest section over pulling; by design factor */
+    double overpull_rig_n;      /* left in the rig; NAN when its load is not stated */
+    double joint_s;             /* least time to lower a joint; 0: no limit */
+} dt_running_point;
+
+enum { DT_RUNNING_POINTS = 12 };
+
+typedef struct dt_running {
+    dt_running_settings settings;
+    bool driven;     /* driven or jetted, not run into a hole: loads are in air */
+    double mud_kgm3; /* it is run in; 0 when driven */
+    size_t joints, spare_joints, couplings, track_joint_count;
+    double track_m, length_m;
+    double steel_kg, air_n;
+    double closed_end_m3, fill_m3; /* mud driven out closed-ended, and taken to fill */
+    double hookload_filled_n, hookload_floated_n, hookload_up_n, hookload_down_n;
+    bool nearly_floats;  /* empty it weighs less than a tenth of its weight in air */
+    double empty_md_m;   /* deepest it may be run empty; the shoe when all the way */
+    bool empty_by_float; /* the float's rating governs, not the pipe */
+    double empty_factor; /* collapse resistance over load there */
+    double fill_every_m;
+    size_t fill_joint_count;
+    dt_tight_spot surge; /* at the planned time a joint, shoe at depth */
+    double surge_pa;     /* at the shoe; NAN where there is no surge to speak of */
+    /* the caliper log has a place that the pipe with its couplings does not pass: then neither
+     * surge nor time a joint is computed. line: of the reading, 0 where the pipe passes */
+    int blocked_line;
+    double blocked_md_m, blocked_hole_m, blocked_pipe_m;
+    double joint_s;         /* least time for a joint near bottom */
+    bool stops_circulating; /* no speed respects the margin: it is used up at rest */
+    double overpull_pipe_n, overpull_rig_n; /* smallest over depth; NAN */
+    double shock_n;                         /* NAN when none is asked for */
+    double time_s;
+    dt_running_point points[DT_RUNNING_POINTS]; /* from shallow to the shoe */
+    size_t point_count;
+} dt_running;
+
+/** A short stretch of the hole's course, made once so that loads can be summed many times. */
+typedef struct dt_path_step {
+    double top_md_m, base_md_m, top_tvd_m, base_tvd_m;
+    double inclination_rad; /* in the middle */
+    double build_rad_m,
+        turn_rad_m; /* bending in the vertical plane (building over 0), and across */
+} dt_path_step;
+
+/** Steps of at most 10 m down to a depth; one step in a vertical hole. Owned by the caller. */
+dt_status dt_path_make(const dt_trajectory *trajectory, double base_md_m, dt_path_step **out,
+                       size_t *count);
+
+/**
+ * Side force of pipe on the wall, N per m: the weight's part across the hole less what
+ * tension takes in a build (or plus what it adds in a drop), and the tension's part in a turn.
+ * Signed is the part in the vertical plane: over 0 on the low side. May be NULL.
+ */
+double dt_side_force(double weight_nm, double tension_n, const dt_path_step *step,
+                     double *low_side_nm);
+
+/** The string, its hole and the mud, for the weights below. Everything borrowed. */
+typedef struct dt_run {
+    const dt_string *string;
+    const dt_path_step *path;
+    size_t path_count;
+    double open_md_m, mud_kgm3;
+    double friction_cased, friction_open;
+    double landing_kgm, landing_od_m, landing_id_m; /* above a liner */
+} dt_run;
+
+typedef enum dt_motion { DT_LOWERING = -1, DT_HANGING = 0, DT_PULLING = 1 } dt_motion;
+
+/**
+ * Effective tension in the string at at_md_m with its shoe at shoe_md_m, N: weight in air,
+ * plus liquid inside, less liquid displaced (Devereux, Practical Well Planning and Drilling
+ * Manual, 1998, p. 66), and soft-string drag. At the surface it is the hook load.
+ */
+double dt_run_tension(const dt_run *run, double shoe_md_m, double inside_kgm3, dt_motion motion,
+                      double at_md_m);
+
+/** Weight of pipe in liquids by volumes, kg/m: w + inside id^2 pi/4 - outside od^2 pi/4. */
+double dt_weight_by_volumes(double weight_kgm, double od_m, double id_m, double inside_kgm3,
+                            double outside_kgm3);
+
+/** Buoyancy factor: 1 - mud / steel. */
+double dt_buoyancy_factor(double mud_kgm3, double steel_kgm3);
+
+/** Deepest TVD a pipe may be run empty: collapse / (factor x mud x g). */
+double dt_empty_depth(double collapse_pa, double factor, double mud_kgm3);
+
+/** Shock of a string stopped at a speed: E A v / c = A v sqrt(E density). */
+double dt_shock_force(double speed_ms, double steel_m2);
+
+/** DT_OK; DT_E_DOMAIN when the pipe does not go into its hole; DT_E_MEMORY. */
+dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *out);
+
+#endif

@@ -1,0 +1,455 @@
+/* SPDX-License-Identifier: MIT */
+#include "nest.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "basis.h"
+#include "liner_hangers.h"
+#include "units.h"
+
+#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
+
+double dt_nest_clearance(const dt_well *well, double od_m)
+{
+    size_t count = well->sizes.clearance_count;
+    const dt_clearance_row *rows = well->sizes.clearances;
+    if (count == 0) rows = dt_custom_rows(well, DT_TABLE_CLEARANCES, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (od_m <= rows[i].up_to_od_m + SAME_DIAMETER_M) return rows[i].radial_m;
+    return rows[count - 1].radial_m;
+}
+
+double dt_nest_drift(const dt_well *well, const dt_pipe *pipe)
+{
+    bool special = well->sizes.special_drift && pipe->special_drift_m > pipe->drift_m;
+    return special ? pipe->special_drift_m : pipe->drift_m;
+}
+
+static const dt_pin *pin_of(const dt_well *well, const dt_seat *seat)
+{
+    return seat->pin == DT_NO_INDEX ? NULL : &well->pins[seat->pin];
+}
+
+/** A what-if question may leave only some sizes. */
+static bool size_wished(const dt_well *well, double od_m)
+{
+    bool wished = well->sizes.only_count == 0;
+    for (size_t i = 0; i < well->sizes.only_count; ++i)
+        wished = wished || fabs(well->sizes.only_m[i] - od_m) < SAME_DIAMETER_M;
+    return wished;
+}
+
+bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t string,
+                          const dt_pipe *pipe)
+{
+    /* Plain-end pipe is welded, which only a conductor is. */
+    unsigned coupled = pipe->threads & ~(1u << DT_PLAIN_END);
+    if (string > 0 && coupled == 0) return false;
+    if (string > 0 && !size_wished(well, pipe->od_m)) return false;
+    const dt_pin *pin = pin_of(well, seat);
+    if (!pin) return true;
+    if (isfinite(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
+    if (isfinite(pin->weight_kgm) &&
+        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+        return false;
+    if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
+    return !pin->thread || (pipe->threads & (1u << dt_thread_find(pin->thread))) != 0;
+}
+
+/* ---- growing arrays ------------------------------------------------------------------------ */
+
+static dt_status grow(void **items, size_t count, size_t size)
+{
+    /* Doubles at powers of two, so that count alone tells the room. */
+    if (count != 0 && (count & (count - 1)) != 0) return DT_OK;
+    void *bigger = realloc(*items, (count ? 2 * count : 1) * size);
+    if (!bigger) return DT_E_MEMORY;
+    *items = bigger;
+    return DT_OK;
+}
+
+#define ADD(nest, list, counter, item)                                                             \
+    (grow((void **)&(nest)->list, (nest)->counter, sizeof *(nest)->list) == DT_OK                  \
+         ? ((nest)->list[(nest)->counter++] = (item), DT_OK)                                       \
+         : DT_E_MEMORY)
+
+/* ---- candidates ---------------------------------------------------------------------------- */
+
+typedef struct builder {
+    const dt_well *well;
+    const dt_seats *seats;
+    const dt_catalogue *catalogue;
+    dt_nest all; /* before pruning */
+} builder;
+
+double dt_nest_largest_od(const dt_pipe *pipe)
+{
+    return isfinite(pipe->coupling_od_m) ? pipe->coupling_od_m : pipe->od_m;
+}
+
+bool dt_nest_is_size(const dt_nest_pipe *node, const dt_pipe *pipe)
+{
+    return fabs(node->od_m - pipe->od_m) < SAME_DIAMETER_M &&
+           fabs(node->coupling_od_m - dt_nest_largest_od(pipe)) < SAME_DIAMETER_M;
+}
+
+static bool has_size(const dt_nest *n, size_t string, const dt_pipe *pipe)
+{
+    for (size_t i = n->pipe_count; i-- > 0 && n->pipes[i].string == string;)
+        if (dt_nest_is_size(&n->pipes[i], pipe)) return true;
+    return false;
+}
+
+static dt_status add_pipes(builder *b, size_t string)
+{
+    const dt_seat *seat = &b->seats->items[string];
+    bool last = string + 1 == b->seats->count;
+    const dt_pin *pin = pin_of(b->well, seat);
+    bool od_pinned = pin && isfinite(pin->od_m);
+    for (size_t i = 0; i < b->catalogue->pipe_count; ++i) {
+        const dt_pipe *pipe = &b->catalogue->pipes[i];
+        if (!dt_nest_pipe_allowed(b->well, seat, string, pipe)) continue;
+        if (last && !od_pinned && pipe->od_m < b->well->min_pipe_od_m - SAME_DIAMETER_M) continue;
+        dt_nest *n = &b->all;
+        if (has_size(n, string, pipe)) continue;
+        dt_nest_pipe node = {string, pipe->od_m, dt_nest_largest_od(pipe)};
+        if (ADD(n, pipes, pipe_count, node) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+static bool is_hung(const builder *b, size_t string)
+{
+    return string > 0 && b->well->hangers.count > 0 && b->seats->items[string].type == DT_LINER;
+}
+
+/** A hole for each hanger that the pins allow; where none suits a pinned liner, one without. */
+static dt_status add_hung_holes(builder *b, dt_nest_hole hole)
+{
+    const dt_pin *pin = pin_of(b->well, &b->seats->items[hole.string]);
+    const dt_pin *above = pin_of(b->well, &b->seats->items[hole.string - 1]);
+    for (size_t i = 0; i < b->well->hangers.count; ++i) {
+        hole.hanger = &b->well->hangers.items[i];
+        if (pin && isfinite(pin->od_m) && !dt_hanger_is_for(hole.hanger, pin->od_m)) continue;
+        if (above && isfinite(above->od_m) && !dt_hanger_fits_size(hole.hanger, above->od_m))
+            continue;
+        if (ADD(&b->all, holes, hole_count, hole) != DT_OK) return DT_E_MEMORY;
+    }
+    hole.hanger = NULL;
+    return dt_hanger_waived(b->well, pin, above) ? ADD(&b->all, holes, hole_count, hole) : DT_OK;
+}
+
+static dt_status add_hole(builder *b, dt_nest_hole hole)
+{
+    if (is_hung(b, hole.string)) return add_hung_holes(b, hole);
+    return ADD(&b->all, holes, hole_count, hole);
+}
+
+/** The hole opened from every pilot it may be opened from: a larger one lets a larger coupling by.
+ */
+static dt_status add_opened_holes(builder *b, size_t string, const dt_bit *bit)
+{
+    const double most = dt_custom_value_of(b->well, DT_CUSTOM_SIZES_MOST_OPENING);
+    dt_status status = DT_OK;
+    for (size_t i = 0; status == DT_OK && i < b->catalogue->bit_count; ++i) {
+        const dt_bit *pilot = &b->catalogue->bits[i];
+        if (pilot->commonness != DT_BIT_STANDARD) continue;
+        if (pilot->diameter_m * most < bit->diameter_m - SAME_DIAMETER_M) continue;
+        if (pilot->diameter_m > bit->diameter_m - SAME_DIAMETER_M) break;
+        status = add_hole(b, (dt_nest_hole){.string = string,
+                                            .diameter_m = bit->diameter_m,
+                                            .bit_m = pilot->diameter_m,
+                                            .commonness = bit->commonness,
+                                            .opened = true});
+    }
+    return status;
+}
+
+/** Driven and jetted conductors make their own hole. */
+static dt_status add_driven_holes(builder *b)
+{
+    for (size_t i = 0; i < b->all.pipe_count; ++i) {
+        if (b->all.pipes[i].string != 0) continue;
+        const double od_m = b->all.pipes[i].od_m;
+        dt_nest_hole hole = {.diameter_m = od_m, .bit_m = od_m, .commonness = DT_BIT_STANDARD};
+        if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+static dt_status add_pinned_hole(builder *b, size_t string, double hole_m, double pilot_m)
+{
+    dt_nest_hole hole = {
+        .string = string, .diameter_m = hole_m, .bit_m = hole_m, .commonness = DT_BIT_LESS_COMMON};
+    for (size_t i = 0; i < b->catalogue->bit_count; ++i)
+        if (fabs(b->catalogue->bits[i].diameter_m - hole_m) < SAME_DIAMETER_M)
+            hole.commonness = b->catalogue->bits[i].commonness;
+    if (pilot_m > 0) {
+        hole.bit_m = pilot_m;
+        hole.opened = pilot_m < hole_m - SAME_DIAMETER_M;
+        return add_hole(b, hole);
+    }
+    if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
+    dt_bit bit = {hole_m, hole.commonness};
+    return b->well->sizes.opened_hole && string > 0 ? add_opened_holes(b, string, &bit) : DT_OK;
+}
+
+static dt_status add_holes(builder *b, size_t string)
+{
+    const dt_pin *pin = pin_of(b->well, &b->seats->items[string]);
+    if (string == 0 && b->well->conductor.method != DT_CONDUCTOR_DRILLED)
+        return add_driven_holes(b);
+    if (pin && isfinite(pin->hole_m)) return add_pinned_hole(b, string, pin->hole_m, pin->pilot_m);
+    for (size_t i = 0; i < b->catalogue->bit_count; ++i) {
+        const dt_bit *bit = &b->catalogue->bits[i];
+        dt_nest_hole hole = {.string = string,
+                             .diameter_m = bit->diameter_m,
+                             .bit_m = bit->diameter_m,
+                             .commonness = bit->commonness};
+        if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
+        if (b->well->sizes.opened_hole && string > 0 && add_opened_holes(b, string, bit) != DT_OK)
+            return DT_E_MEMORY;
+    }
+    return DT_OK;
+}
+
+/* ---- edges --------------------------------------------------------------------------------- */
+
+bool dt_nest_unusual(const dt_nest_hole *hole)
+{
+    return hole->opened || hole->commonness == DT_BIT_LESS_COMMON;
+}
+
+/**
+ * Is hole a at least as good as hole b for every pipe it clears? Then b is never needed. Usual
+ * comes before small, as on the path: a hole opener's size may beat a smaller bit seldom stocked.
+ */
+static bool dominates(const dt_nest_hole *a, const dt_nest_hole *b)
+{
+    return a->hanger == b->hanger && a->opened <= b->opened &&
+           dt_nest_unusual(a) <= dt_nest_unusual(b) && a->diameter_m <= b->diameter_m &&
+           a->bit_m <= b->bit_m;
+}
+
+static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe)
+{
+    bool driven = hole->string == 0 && b->well->conductor.method != DT_CONDUCTOR_DRILLED;
+    if (driven) return fabs(hole->diameter_m - pipe->od_m) < SAME_DIAMETER_M;
+    /* What goes through the pipe above is known to pass as far as the pilot bit passes. */
+    if (hole->opened && pipe->coupling_od_m > hole->bit_m + SAME_DIAMETER_M) return false;
+    double gap = (hole->diameter_m - pipe->coupling_od_m) / 2;
+    return gap >= dt_nest_clearance(b->well, pipe->od_m) - SAME_DIAMETER_M;
+}
+
+static bool both_pinned(const dt_pin *pin)
+{
+    return pin && isfinite(pin->hole_m) && isfinite(pin->od_m);
+}
+
+static dt_status add_fits(builder *b, size_t string)
+{
+    dt_nest *n = &b->all;
+    bool kept_pin = both_pinned(pin_of(b->well, &b->seats->items[string]));
+    for (size_t p = 0; p < n->pipe_count; ++p) {
+        if (n->pipes[p].string != string) continue;
+        size_t first = n->fit_count;
+        for (size_t h = 0; h < n->hole_count; ++h) {
+            const dt_nest_hole *hole = &n->holes[h];
+            if (hole->string != string || !(kept_pin || clears(b, hole, &n->pipes[p]))) continue;
+            if (hole->hanger && !dt_hanger_is_for(hole->hanger, n->pipes[p].od_m)) continue;
+            bool needed = true;
+            for (size_t f = first; f < n->fit_count && needed; ++f)
+                needed = !dominates(&n->holes[n->fits[f].hole], hole);
+            if (!needed) continue;
+            dt_nest_fit fit = {h, p, (hole->diameter_m - n->pipes[p].coupling_od_m) / 2,
+                               dt_nest_clearance(b->well, n->pipes[p].od_m)};
+            if (ADD(n, fits, fit_count, fit) != DT_OK) return DT_E_MEMORY;
+        }
+    }
+    return DT_OK;
+}
+
+/** Largest drift among the weights in which a pipe size may be run as this string. */
+static double widest_drift(const builder *b, const dt_nest_pipe *node)
+{
+    double widest = 0;
+    for (size_t i = 0; i < b->catalogue->pipe_count; ++i) {
+        const dt_pipe *pipe = &b->catalogue->pipes[i];
+        if (!dt_nest_is_size(node, pipe)) continue;
+        if (!dt_nest_pipe_allowed(b->well, &b->seats->items[node->string], node->string, pipe))
+            continue;
+        widest = fmax(widest, dt_nest_drift(b->well, pipe));
+    }
+    return widest;
+}
+
+/** Does the hole suit the pipe above and its hanger? Which hanger that is, its own hole says;
+ * here it is enough that one of the list would do. */
+static bool hangs_on(const builder *b, const dt_nest_pipe *pipe, const dt_nest_hole *hole,
+                     bool kept)
+{
+    if (hole->hanger && !dt_hanger_fits_size(hole->hanger, pipe->od_m)) return false;
+    if (kept || !is_hung(b, pipe->string)) return true;
+    const dt_seat *seat = &b->seats->items[pipe->string];
+    bool passes = dt_hanger_waived(b->well, pin_of(b->well, seat), pin_of(b->well, seat - 1));
+    for (size_t i = 0; i < b->well->hangers.count; ++i) {
+        const dt_hanger *h = &b->well->hangers.items[i];
+        passes = passes || (dt_hanger_is_for(h, pipe->od_m) && dt_hanger_passes(h, hole->bit_m));
+    }
+    return passes;
+}
+
+static dt_status add_passes(builder *b, size_t string)
+{
+    dt_nest *n = &b->all;
+    const dt_pin *above = pin_of(b->well, &b->seats->items[string]);
+    const dt_pin *below = pin_of(b->well, &b->seats->items[string + 1]);
+    bool kept_pin = above && below && isfinite(above->od_m) && isfinite(below->hole_m);
+    for (size_t p = 0; p < n->pipe_count; ++p) {
+        if (n->pipes[p].string != string) continue;
+        double drift = widest_drift(b, &n->pipes[p]);
+        for (size_t h = 0; h < n->hole_count; ++h) {
+            if (n->holes[h].string != string + 1) continue;
+            bool passes = n->holes[h].bit_m <= drift + SAME_DIAMETER_M;
+            bool pinned_pass = kept_pin && !n->holes[h].opened;
+            if (!passes && !pinned_pass) continue;
+            if (!hangs_on(b, &n->pipes[p], &n->holes[h], pinned_pass)) continue;
+            dt_nest_pass pass = {p, h, n->holes[h].bit_m};
+            if (ADD(n, passes, pass_count, pass) != DT_OK) return DT_E_MEMORY;
+        }
+    }
+    return DT_OK;
+}
+
+/* ---- pruning to complete paths --------------------------------------------------------------- */
+
+typedef struct marks {
+    unsigned char *pipe, *hole; /* 1: reached from the conductor, 2: reaches the production pipe */
+} marks;
+
+static void mark_down(const dt_nest *n, marks m)
+{
+    for (size_t k = 0; k < n->string_count; ++k) {
+        for (size_t h = 0; k == 0 && h < n->hole_count; ++h)
+            if (n->holes[h].string == 0) m.hole[h] |= 1;
+        for (size_t f = 0; f < n->fit_count; ++f)
+            if (n->holes[n->fits[f].hole].string == k && (m.hole[n->fits[f].hole] & 1))
+                m.pipe[n->fits[f].pipe] |= 1;
+        for (size_t e = 0; e < n->pass_count; ++e)
+            if (n->pipes[n->passes[e].pipe].string == k && (m.pipe[n->passes[e].pipe] & 1))
+                m.hole[n->passes[e].hole] |= 1;
+    }
+}
+
+static void mark_up(const dt_nest *n, marks m)
+{
+    for (size_t k = n->string_count; k-- > 0;) {
+        for (size_t p = 0; k + 1 == n->string_count && p < n->pipe_count; ++p)
+            if (n->pipes[p].string == k) m.pipe[p] |= 2;
+        for (size_t e = 0; e < n->pass_count; ++e)
+            if (n->pipes[n->passes[e].pipe].string == k && (m.hole[n->passes[e].hole] & 2))
+                m.pipe[n->passes[e].pipe] |= 2;
+        for (size_t f = 0; f < n->fit_count; ++f)
+            if (n->holes[n->fits[f].hole].string == k && (m.pipe[n->fits[f].pipe] & 2))
+                m.hole[n->fits[f].hole] |= 2;
+    }
+}
+
+/** Keeps what lies on a complete path, in place; map arrays give the new indices. */
+static void keep_marked(dt_nest *n, marks m, size_t *pipe_map, size_t *hole_map)
+{
+    size_t kept = 0;
+    for (size_t p = 0; p < n->pipe_count; ++p) {
+        pipe_map[p] = m.pipe[p] == 3 ? kept : DT_NO_INDEX;
+        if (m.pipe[p] == 3) n->pipes[kept++] = n->pipes[p];
+    }
+    n->pipe_count = kept;
+    kept = 0;
+    for (size_t h = 0; h < n->hole_count; ++h) {
+        hole_map[h] = m.hole[h] == 3 ? kept : DT_NO_INDEX;
+        if (m.hole[h] == 3) n->holes[kept++] = n->holes[h];
+    }
+    n->hole_count = kept;
+    kept = 0;
+    for (size_t f = 0; f < n->fit_count; ++f) {
+        dt_nest_fit fit = n->fits[f];
+        fit.hole = hole_map[fit.hole];
+        fit.pipe = pipe_map[fit.pipe];
+        if (fit.hole != DT_NO_INDEX && fit.pipe != DT_NO_INDEX) n->fits[kept++] = fit;
+    }
+    n->fit_count = kept;
+    kept = 0;
+    for (size_t e = 0; e < n->pass_count; ++e) {
+        dt_nest_pass pass = n->passes[e];
+        pass.hole = hole_map[pass.hole];
+        pass.pipe = pipe_map[pass.pipe];
+        if (pass.hole != DT_NO_INDEX && pass.pipe != DT_NO_INDEX) n->passes[kept++] = pass;
+    }
+    n->pass_count = kept;
+}
+
+/** The string above which nothing nests: the deepest one no marked-up pipe or hole belongs to. */
+static size_t blocked_string(const dt_nest *n, marks m)
+{
+    for (size_t k = n->string_count; k-- > 0;) {
+        bool reaches = false;
+        for (size_t h = 0; h < n->hole_count; ++h)
+            if (n->holes[h].string == k && (m.hole[h] & 2)) reaches = true;
+        if (!reaches) return k;
+    }
+    return 0;
+}
+
+static dt_status prune(dt_nest *n, size_t *blocked)
+{
+    dt_status status = DT_E_MEMORY;
+    marks m = {calloc(n->pipe_count + 1, 1), calloc(n->hole_count + 1, 1)};
+    size_t *pipe_map = malloc((n->pipe_count + 1) * sizeof *pipe_map);
+    size_t *hole_map = malloc((n->hole_count + 1) * sizeof *hole_map);
+    if (!m.pipe || !m.hole || !pipe_map || !hole_map) goto done;
+    mark_down(n, m);
+    mark_up(n, m);
+    *blocked = blocked_string(n, m);
+    keep_marked(n, m, pipe_map, hole_map);
+    status = n->pipe_count > 0 && n->hole_count > 0 ? DT_OK : DT_E_NONE;
+done:
+    free(m.pipe);
+    free(m.hole);
+    free(pipe_map);
+    free(hole_map);
+    return status;
+}
+
+dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
+                        dt_nest *out, size_t *blocked)
+{
+    builder b = {well, seats, catalogue, {.string_count = seats->count}};
+    dt_status status = DT_OK;
+    for (size_t k = 0; k < seats->count && status == DT_OK; ++k)
+        status = add_pipes(&b, k);
+    for (size_t k = 0; k < seats->count && status == DT_OK; ++k)
+        status = add_holes(&b, k);
+    for (size_t k = 0; k < seats->count && status == DT_OK; ++k)
+        status = add_fits(&b, k);
+    for (size_t k = 0; k + 1 < seats->count && status == DT_OK; ++k)
+        status = add_passes(&b, k);
+    if (status == DT_OK) status = prune(&b.all, blocked);
+    if (status == DT_OK)
+        *out = b.all;
+    else
+        dt_nest_free(&b.all);
+    return status;
+}
+
+void dt_nest_free(dt_nest *nest)
+{
+    if (!nest) return;
+    free(nest->pipes);
+    free(nest->holes);
+    free(nest->passes);
+    free(nest->fits);
+    *nest = (dt_nest){0};
+}

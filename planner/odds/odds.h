@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_ODDS_H
+#define DRAWTUBE_ODDS_H
+
+#include <stdint.h>
+
+#include "program.h"
+
+/*
+ * How sure is it? The seats held against, and chosen anew for, many wells drawn from the
+ * spreads of the well file (docs/odds.md). All counts are whole numbers summed over
+ * realisations, so the answer is the same on any number of threads.
+ */
+
+/** A probability as what was counted. */
+typedef struct dt_share {
+    size_t count, of;
+} dt_share;
+
+/** count / of; NAN when nothing was counted. */
+double dt_share_value(dt_share share);
+/** Standard error of the share, sqrt(p (1 - p) / of); 0 at 0 and 1, see dt_share_bound(). */
+double dt_share_error(dt_share share);
+/** Where a share is 0 or 1: how far off it may be at 95 %, about 3 / of. 0 elsewhere. */
+double dt_share_bound(dt_share share);
+
+typedef enum dt_input_kind {
+    DT_INPUT_PORE,
+    DT_INPUT_FRACTURE,
+    DT_INPUT_COLLAPSE,
+    DT_INPUT_INTERVAL,
+    DT_INPUT_FRESH_WATER
+} dt_input_kind;
+
+/** One uncertain number of the well file, and what the failures of the program owe to it. */
+typedef struct dt_odds_input {
+    dt_input_kind kind;
+    size_t index;     /* point of the table, or interval */
+    bool whole_table; /* one spread for a computed gradient */
+    double tvd_m;
+    dt_share low, high; /* odds of the program while the input is in its lowest, highest fifth */
+    double first_order, first_order_error; /* share of the variance of success; NAN: no variance */
+    double worth, worth_error; /* odds gained by knowing its third before the seats are fixed; NAN:
+                                  not looked at */
+} dt_odds_input;
+
+/** Seats of one program and its odds. */
+typedef struct dt_odds_program {
+    double *shoes_m; /* conductor first, objective last */
+    size_t count;
+    dt_share odds;
+} dt_odds_program;
+
+/** What befell one string of the program as planned. */
+typedef struct dt_odds_string {
+    dt_share held;                /* its hole could be drilled and its shoe stood where it may */
+    size_t broken[DT_RULE_COUNT]; /* realisations in which this rule was broken by most */
+    /* Its seat chosen anew, in realisations that need as many strings as planned: */
+    size_t anew;                /* how many */
+    double p10_m, p50_m, p90_m; /* NAN when there are none */
+    size_t *histogram;          /* by dt_odds.bin_m, bin_count bins */
+} dt_odds_string;
+
+enum { DT_ODDS_MOST_STRINGS = 20, DT_ODDS_FAN = 65 };
+
+/** The window at one depth over the drawn wells: the values with 10, 50 and 90 % below them. */
+typedef struct dt_odds_fan {
+    double tvd_m;
+    double pore_kgm3[3], fracture_kgm3[3];
+} dt_odds_fan;
+
+typedef struct dt_odds {
+    size_t samples, asked; /* done, and asked for */
+    bool stopped;          /* by the caller, before all were done */
+    bool precise;          /* stopped because the precision asked for was reached */
+    uint64_t seed;
+    dt_share planned; /* the program can be drilled as planned */
+    dt_share spare;   /* the same with one spare liner: one more shoe mends the one failing hole */
+    dt_share anew;    /* as many strings as planned, or fewer, if seats are chosen anew */
+    size_t needed[DT_ODDS_MOST_STRINGS];       /* realisations that need this many strings */
+    size_t hopeless;                           /* realisations for which no program exists */
+    dt_odds_program base, robust, robust_more; /* as planned; surest with as many; with one more */
+    bool searched; /* the surest programs were looked for; false when stopped before */
+    dt_odds_string *strings;
+    size_t string_count;
+    dt_odds_input *inputs; /* by falling first-order share */
+    size_t input_count;
+    double bin_m;
+    size_t bin_count;
+    dt_odds_fan fan[DT_ODDS_FAN]; /* from the ground to the objective */
+} dt_odds;
+
+typedef struct dt_odds_options {
+    size_t samples; /* 1 to DT_ODDS_MOST_SAMPLES */
+    uint64_t seed;
+    double precision; /* stop when the standard error of `planned` is down to this; 0: never */
+    unsigned threads; /* 1 to 64; 0 is 1 */
+    /** Called between rounds from the calling thread; false stops. NULL: never stops. */
+    bool (*go_on)(void *context, size_t done, size_t samples);
+    void *context;
+} dt_odds_options;
+
+#define DT_ODDS_MOST_SAMPLES ((size_t)100000000)
+
+/** How many numbers of a well file are uncertain. */
+size_t dt_odds_input_count(const dt_well *well);
+
+/**
+ * Runs the realisations. The program and its well are borrowed while the odds live.
+ * @return DT_OK with *out, freed by dt_odds_free(); DT_E_NONE when nothing in the well is
+ *         uncertain; DT_E_DOMAIN when an option is out of range; DT_E_MEMORY.
+ */
+dt_status dt_odds_run(const dt_program *program, const dt_odds_options *options, dt_odds **out);
+void dt_odds_free(dt_odds *odds);
+
+#endif

@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_PLANNER_ODDS_PARTS_H
+#define DRAWTUBE_PLANNER_ODDS_PARTS_H
+
+#include "odds.h"
+
+/* What the sources of the odds stage share. */
+
+/* ---- odds_draw.c: wells drawn from the spreads ---- */
+
+/** One uncertain number: how it is spread and how it hangs on the one before it. */
+typedef struct dt_uncertain {
+    dt_input_kind kind;
+    size_t index;
+    bool whole_table;
+    double tvd_m, base;
+    dt_distribution distribution;
+    double sd, low, high;
+    double follow, own; /* normal = follow x the one before + own x a new one */
+} dt_uncertain;
+
+typedef struct dt_uncertains {
+    dt_uncertain *items;
+    size_t count;
+} dt_uncertains;
+
+/** All uncertain numbers of a well. DT_OK, also when there are none; DT_E_MEMORY. */
+dt_status dt_uncertains_collect(const dt_well *well, dt_uncertains *out);
+void dt_uncertains_free(dt_uncertains *list);
+
+/** A private copy of the parts of a well that are drawn; the rest is the well's own. */
+typedef struct dt_drawn {
+    dt_well well;
+    const dt_well *base;
+    double *normals; /* one an uncertain number, of the last realisation */
+} dt_drawn;
+
+dt_status dt_drawn_begin(const dt_well *well, const dt_uncertains *list, dt_drawn *out);
+void dt_drawn_free(dt_drawn *drawn);
+
+/** Makes drawn->well realisation `index` of a stream. */
+void dt_draw(dt_drawn *drawn, const dt_uncertains *list, uint64_t seed, uint32_t stream,
+             uint64_t index);
+
+/* ---- odds_search.c: the surest seats ---- */
+
+/** Realisations that a search looks at, their windows built once. */
+typedef struct dt_trial {
+    dt_window window; /* of drawn.well */
+    dt_drawn drawn;
+    unsigned char *third; /* of each uncertain number: 0 low, 1 middle, 2 high */
+} dt_trial;
+
+typedef struct dt_trials {
+    dt_trial *items;
+    size_t count;
+} dt_trials;
+
+dt_status dt_trials_build(const dt_well *well, const dt_uncertains *list, uint64_t seed,
+                          size_t count, dt_trials *out);
+void dt_trials_free(dt_trials *trials);
+
+/** The window's spread at DT_ODDS_FAN depths. DT_OK or DT_E_MEMORY. */
+dt_status dt_trials_fan(const dt_trials *trials, double top_m, double base_m, dt_odds_fan *out);
+
+/** Which trials a search counts: all, or those with an input in one third. */
+typedef struct dt_trial_filter {
+    size_t input; /* DT_NO_INDEX: all */
+    unsigned char third;
+} dt_trial_filter;
+
+/**
+ * Moves the free seats of a program, one at a time and each to its best depth on the grid,
+ * until no single move lets more trials hold. shoes_m is changed in place.
+ * @return DT_OK or DT_E_MEMORY; *held is how many of the counted trials hold.
+ */
+dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, double step_m,
+                          double *shoes_m, size_t count, const bool *fixed, size_t *held);
+
+/** Does the section end at a shoe that stands where it may (string 1 covers fresh water)? */
+bool dt_shoe_stands(const dt_window *window, size_t string, size_t count, double shoe_m,
+                    dt_rule *broken);
+
+#endif

@@ -1,0 +1,255 @@
+/* SPDX-License-Identifier: MIT */
+/* The surest seats: which depths let most drawn wells be drilled. Part of the odds stage. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "numbers.h"
+#include "odds_parts.h"
+#include "random.h"
+#include "section.h"
+
+/** Stream of realisations for searching: apart from those that judge, which is stream 0. */
+#define SEARCH_STREAM 1u
+
+#define SAME_DEPTH_M 1e-6
+
+static unsigned char third_of(double normal)
+{
+    double u = dt_normal_below(normal);
+    return u < 1.0 / 3 ? 0 : u < 2.0 / 3 ? 1 : 2;
+}
+
+static dt_status build_trial(const dt_well *well, const dt_uncertains *list, uint64_t seed,
+                             size_t index, dt_trial *trial)
+{
+    trial->third = malloc(list->count + 1);
+    if (!trial->third) return DT_E_MEMORY;
+    dt_status status = dt_drawn_begin(well, list, &trial->drawn);
+    if (status != DT_OK) return status;
+    dt_draw(&trial->drawn, list, seed, SEARCH_STREAM, index);
+    for (size_t i = 0; i < list->count; ++i)
+        trial->third[i] = third_of(trial->drawn.normals[i]);
+    return dt_window_build(&trial->drawn.well, &trial->window);
+}
+
+dt_status dt_trials_build(const dt_well *well, const dt_uncertains *list, uint64_t seed,
+                          size_t count, dt_trials *out)
+{
+    dt_trials trials = {calloc(count, sizeof *trials.items), count};
+    dt_status status = trials.items ? DT_OK : DT_E_MEMORY;
+    for (size_t i = 0; status == DT_OK && i < count; ++i)
+        status = build_trial(well, list, seed, i, &trials.items[i]);
+    if (status == DT_OK)
+        *out = trials;
+    else
+        dt_trials_free(&trials);
+    return status;
+}
+
+void dt_trials_free(dt_trials *trials)
+{
+    for (size_t i = 0; trials->items && i < trials->count; ++i) {
+        dt_window_free(&trials->items[i].window);
+        dt_drawn_free(&trials->items[i].drawn);
+        free(trials->items[i].third);
+    }
+    free(trials->items);
+    *trials = (dt_trials){0};
+}
+
+static void tenths(double *values, size_t count, double out[3])
+{
+    const double want[] = {0.1, 0.5, 0.9};
+    qsort(values, count, sizeof *values, by_value);
+    for (int q = 0; q < 3; ++q)
+        out[q] = values[(size_t)(want[q] * (double)(count - 1) + 0.5)];
+}
+
+dt_status dt_trials_fan(const dt_trials *trials, double top_m, double base_m, dt_odds_fan *out)
+{
+    double *values = malloc(trials->count * sizeof *values);
+    if (!values) return DT_E_MEMORY;
+    for (size_t i = 0; i < DT_ODDS_FAN; ++i) {
+        double at = fmax(top_m, 0.3) + (base_m - fmax(top_m, 0.3)) * (double)i / (DT_ODDS_FAN - 1);
+        out[i].tvd_m = at;
+        for (size_t t = 0; t < trials->count; ++t)
+            values[t] = dt_curve_emw(&trials->items[t].drawn.well.pore, at, DT_ABOVE);
+        tenths(values, trials->count, out[i].pore_kgm3);
+        for (size_t t = 0; t < trials->count; ++t)
+            values[t] = dt_curve_emw(&trials->items[t].drawn.well.fracture, at, DT_ABOVE);
+        tenths(values, trials->count, out[i].fracture_kgm3);
+    }
+    free(values);
+    return DT_OK;
+}
+
+bool dt_shoe_stands(const dt_window *window, size_t string, size_t count, double shoe_m,
+                    dt_rule *broken)
+{
+    const dt_well *well = window->well;
+    if (string == 0 || string + 1 == count) return true; /* given depths, not chosen ones */
+    if (isfinite(well->fresh_water_m) &&
+        shoe_m < well->fresh_water_m + well->fresh_water_cover_m - SAME_DEPTH_M) {
+        *broken = DT_RULE_FRESH_WATER;
+        return false;
+    }
+    *broken = DT_RULE_AVOID_SHOE;
+    return dt_shoe_allowed(window, shoe_m, NULL);
+}
+
+/** One search: what it works on and what it remembers. */
+typedef struct search {
+    const dt_trials *trials;
+    dt_trial_filter filter;
+    double step_m;
+    double *shoes;
+    size_t count;
+    unsigned char *held; /* trial x string: the hole and the shoe of that string hold */
+    int *gain;           /* differences over the grid */
+    size_t grid_count;
+} search;
+
+static bool counts(const search *s, const dt_trial *trial)
+{
+    return s->filter.input == DT_NO_INDEX || trial->third[s->filter.input] == s->filter.third;
+}
+
+static bool holds(const search *s, const dt_window *window, size_t string)
+{
+    dt_rule rule;
+    return dt_shoe_stands(window, string, s->count, s->shoes[string], &rule) &&
+           dt_section_spare(window, s->shoes[string - 1], s->shoes[string]) >= 0;
+}
+
+static void look(search *s, size_t string)
+{
+    for (size_t t = 0; t < s->trials->count; ++t)
+        if (counts(s, &s->trials->items[t]))
+            s->held[t * s->count + string] = holds(s, &s->trials->items[t].window, string);
+}
+
+static bool others_hold(const search *s, size_t trial, size_t string)
+{
+    for (size_t k = 1; k < s->count; ++k)
+        if (k != string && k != string + 1 && !s->held[trial * s->count + k]) return false;
+    return true;
+}
+
+/** Adds `by` to every grid depth in [low, high]. */
+static void add_range(search *s, double low_m, double high_m, int by)
+{
+    double first = ceil(low_m / s->step_m - 1e-9), last = floor(high_m / s->step_m + 1e-9);
+    first = fmax(first, 0);
+    last = fmin(last, (double)s->grid_count - 1);
+    if (!(first <= last)) return;
+    s->gain[(size_t)first] += by;
+    s->gain[(size_t)last + 1] -= by;
+}
+
+/** Counts one trial at every depth where a shoe of this string would let it hold. */
+static void add_trial(search *s, const dt_trial *trial, size_t string)
+{
+    const dt_well *well = &trial->drawn.well;
+    double above = s->shoes[string - 1], below = s->shoes[string + 1];
+    double low = dt_seats_shallowest(&trial->window, above, below);
+    double high = dt_seats_deepest(&trial->window, above, below);
+    if (isfinite(well->fresh_water_m))
+        low = fmax(low, well->fresh_water_m + well->fresh_water_cover_m);
+    low = fmax(low, above + 1);
+    high = fmin(high, below - 1);
+    if (!(low <= high)) return;
+    add_range(s, low, high, 1);
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *v = &well->intervals[i];
+        if (v->action != DT_AVOID_SHOE) continue;
+        double top = fmax(v->top_m + SAME_DEPTH_M, low),
+               base = fmin(v->base_m - SAME_DEPTH_M, high);
+        if (top <= base) add_range(s, top, base, -1);
+    }
+}
+
+/** Middle of the longest run of grid depths that most trials allow; NAN when none allows any. */
+static double best_depth(const search *s, int *best)
+{
+    int now = 0, most = 0;
+    size_t run = 0, longest = 0, end = 0;
+    for (size_t i = 0; i < s->grid_count; ++i) {
+        now += s->gain[i];
+        if (now > most) {
+            most = now;
+            longest = run = 0;
+        }
+        run = now == most && most > 0 ? run + 1 : 0;
+        if (run > longest) {
+            longest = run;
+            end = i;
+        }
+    }
+    *best = most;
+    const size_t middle = end - (longest - 1) / 2;
+    return most > 0 ? s->step_m * (double)middle : NAN;
+}
+
+static size_t count_held(const search *s)
+{
+    size_t held = 0;
+    for (size_t t = 0; t < s->trials->count; ++t)
+        if (counts(s, &s->trials->items[t]) && others_hold(s, t, 0) &&
+            (s->count < 2 || s->held[t * s->count + 1]))
+            ++held;
+    return held;
+}
+
+/** Moves one seat to its best depth when that is better than where it stands. */
+static bool move_seat(search *s, size_t string, size_t *held)
+{
+    memset(s->gain, 0, (s->grid_count + 1) * sizeof *s->gain);
+    for (size_t t = 0; t < s->trials->count; ++t)
+        if (counts(s, &s->trials->items[t]) && others_hold(s, t, string))
+            add_trial(s, &s->trials->items[t], string);
+    int most = 0;
+    double depth = best_depth(s, &most), before = s->shoes[string];
+    if (isnan(depth) || (size_t)most <= *held) return false;
+    s->shoes[string] = depth;
+    look(s, string);
+    look(s, string + 1);
+    size_t now = count_held(s);
+    if (now > *held) {
+        *held = now;
+        return true;
+    }
+    s->shoes[string] = before;
+    look(s, string);
+    look(s, string + 1);
+    return false;
+}
+
+dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, double step_m,
+                          double *shoes_m, size_t count, const bool *fixed, size_t *held)
+{
+    enum { MOST_ROUNDS = 12 };
+    search s = {
+        .trials = trials, .filter = filter, .step_m = step_m, .shoes = shoes_m, .count = count};
+    s.grid_count = (size_t)(shoes_m[count - 1] / step_m) + 2;
+    s.held = calloc(trials->count + 1, count);
+    s.gain = calloc(s.grid_count + 1, sizeof *s.gain);
+    if (!s.held || !s.gain) {
+        free(s.held);
+        free(s.gain);
+        return DT_E_MEMORY;
+    }
+    for (size_t k = 1; k < count; ++k)
+        look(&s, k);
+    size_t now = count_held(&s);
+    bool moved = true;
+    for (int round = 0; round < MOST_ROUNDS && moved; ++round) {
+        moved = false;
+        for (size_t k = 1; k + 1 < count; ++k)
+            if (!fixed[k] && move_seat(&s, k, &now)) moved = true;
+    }
+    *held = now;
+    free(s.held);
+    free(s.gain);
+    return DT_OK;
+}

@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_PROGRAM_H
+#define DRAWTUBE_PROGRAM_H
+
+#include "accessories.h"
+#include "costing.h"
+#include "hung.h"
+#include "kick.h"
+#include "liner_hangers.h"
+#include "wellhead.h"
+
+/*
+ * The chosen program in full, each figure with its governing rule. Writers and drawings
+ * read this and the well, and compute no engineering.
+ */
+
+/** How one string is put in place. */
+typedef struct dt_job {
+    dt_running running;
+    dt_cement cement;
+    bool cement_refused; /* tops, collar or diameters contradict each other: not computed */
+    dt_centralizing centralizing;
+    dt_accessories accessories;
+} dt_job;
+
+typedef struct dt_program_string {
+    const dt_seat *seat;     /* into program->seats */
+    const dt_string *string; /* into program->strings */
+    unsigned ordinal;        /* 1-based among strings of its role */
+    double top_md_m, top_tvd_m, shoe_md_m, shoe_tvd_m;
+    double hole_m, bit_m; /* hole diameter, and the bit when it is opened; NAN for a tie-back */
+    bool opened;
+    double od_m, largest_od_m;                /* pipe, and coupling or pipe */
+    double cement_top_tvd_m, cement_top_md_m; /* NAN when not cemented */
+    dt_cement_rule cement_rule;
+    const dt_job *job; /* into program->jobs */
+    double steel_kg;   /* nominal weight times length */
+    bool kick_known;   /* false for a conductor, and where pipe does not go into the hole */
+    dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
+    dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
+    dt_bill bill;                   /* money (where the well has prices) and time of this string */
+    const dt_hanger *hanger;        /* of a liner; NULL: not checked */
+    dt_hung hung;                   /* on a liner's hanger */
+} dt_program_string;
+
+/** Something the reader of a program must know. code is stable; strings owned by the program. */
+typedef struct dt_warning {
+    const char *code; /* static storage */
+    char *text;
+    char *where; /* "surface", "well", ... */
+} dt_warning;
+
+typedef struct dt_program {
+    const dt_well *well;           /* borrowed */
+    const dt_catalogue *catalogue; /* borrowed */
+    dt_window window;
+    dt_trajectory trajectory;
+    dt_seats seats;
+    dt_nest nest;
+    dt_strings strings;
+    dt_wellhead wellhead;
+    dt_design_in_force design;
+    double lap_m; /* liner lap in force */
+    bool lap_customary;
+    dt_program_string *items; /* conductor first, one a drilled shoe; tie-backs behind them */
+    size_t count;             /* drilled shoes */
+    dt_job *jobs;             /* as the items */
+    double steel_kg;
+    dt_times_in_force times;
+    dt_bill bill; /* of all strings */
+    dt_warning *warnings;
+    size_t warning_count;
+} dt_program;
+
+/** Why no program exists, in sentences; owned by the caller, freed by dt_refusal_free(). */
+typedef struct dt_refusal {
+    char *text; /* one paragraph, display units, depths named */
+} dt_refusal;
+
+/** Strings of the program, tie-backs too, and the index of each in the order they are run. */
+size_t dt_program_strings(const dt_program *program);
+size_t dt_program_at(const dt_program *program, size_t position);
+
+/** The trade's name of a string: "surface", "intermediate 2", "production tie-back". Returns the
+ * length as snprintf does. */
+int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
+
+/** The pressure test of a liner and its lap; NULL where there is none. */
+const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
+
+/**
+ * What the top of a string's cement was placed by, as a phrase: "500 ft above Lantern sand,
+ * whose top is at 11200 ft TVD". DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
+ */
+dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_display display,
+                               char **out);
+
+/**
+ * Runs all stages.
+ * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;
+ *         DT_E_INPUT with refusal->text when the catalogue lacks a pinned pipe; DT_E_MEMORY. well
+ * and catalogue must outlive the program.
+ */
+dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
+                          dt_program **out, dt_refusal *refusal);
+void dt_program_free(dt_program *program);
+void dt_refusal_free(dt_refusal *refusal);
+
+#endif

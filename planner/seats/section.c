@@ -1,0 +1,352 @@
+/* SPDX-License-Identifier: MIT */
+/* One hole section drilled with one mud: which rules hold. Part of stage 3, seats.h. */
+#include "section.h"
+
+#include <math.h>
+
+#include "kick.h"
+
+/*
+ * A rule is broken only by more than the noise of arithmetic. The slack is far below any
+ * printed digit (1e-10 ppg, 1e-9 psi, 1e-8 m) and makes a seat that stands exactly on a
+ * limit, as hand-made straight-line wells do, come out on the limit. The scale makes room of
+ * different kinds comparable.
+ */
+typedef struct measure {
+    double slack, scale;
+} measure;
+
+static const measure measures[DT_KIND_COUNT] = {
+    [DT_KIND_DENSITY] = {1e-8, 1000},
+    [DT_KIND_PRESSURE] = {1e-5, 1e7},
+    [DT_KIND_LENGTH] = {1e-8, 1000},
+    [DT_KIND_VOLUME] = {1e-9, 10},
+};
+#define SLACK_M 1e-8
+
+/**
+ * The exposed rock of [top, base] as stretches between breaks. Inside a stretch no curve
+ * bends and no rule changes, so every rule is decided at its two ends (docs/seats.md).
+ */
+typedef struct walk {
+    const dt_window *window;
+    double base_m;
+    size_t next;       /* first break below the stretch's top */
+    dt_face top, base; /* of the stretch, seen from inside it */
+    dt_rock rock;
+} walk;
+
+static void set_base(walk *w)
+{
+    const dt_window *window = w->window;
+    w->rock = window->rocks[w->next];
+    bool to_break = w->next < window->break_count && window->breaks[w->next] <= w->base_m;
+    w->base = to_break ? window->faces[2 * w->next] : dt_window_face(window, w->base_m, DT_ABOVE);
+}
+
+static walk walk_begin(const dt_window *window, double top_m, double base_m)
+{
+    walk w = {.window = window, .base_m = base_m, .next = dt_window_break_below(window, top_m)};
+    w.top = dt_window_face(window, top_m, DT_BELOW);
+    set_base(&w);
+    return w;
+}
+
+/** Goes on to the next stretch; false at the bottom. */
+static bool walk_on(walk *w)
+{
+    if (!(w->base.tvd_m < w->base_m)) return false;
+    w->top = w->window->faces[2 * w->next + 1];
+    ++w->next;
+    set_base(w);
+    return true;
+}
+
+typedef struct mud {
+    double emw_kgm3, from_tvd_m;
+    bool by_collapse;
+} mud;
+
+static void raise_mud(const dt_face *face, mud *most)
+{
+    if (face->lower_kgm3 > most->emw_kgm3)
+        *most = (mud){face->lower_kgm3, face->tvd_m, face->collapse_kgm3 >= face->lower_kgm3};
+}
+
+static mud section_mud(const walk *start)
+{
+    mud most = {-INFINITY, start->top.tvd_m, false};
+    walk w = *start;
+    do {
+        raise_mud(&w.top, &most);
+        raise_mud(&w.base, &most);
+    } while (walk_on(&w));
+    return most;
+}
+
+double dt_section_mud(const dt_window *window, double top_m, double base_m, double *from_tvd_m,
+                      bool *by_collapse)
+{
+    mud found = {-INFINITY, top_m, false};
+    if (top_m < base_m) {
+        walk w = walk_begin(window, top_m, base_m);
+        found = section_mud(&w);
+    }
+    if (from_tvd_m) *from_tvd_m = found.from_tvd_m;
+    if (by_collapse) *by_collapse = found.by_collapse;
+    return found.emw_kgm3;
+}
+
+double dt_section_min_fracture(const dt_window *window, double top_m, double base_m)
+{
+    double least = INFINITY;
+    if (!(top_m < base_m)) return least;
+    walk w = walk_begin(window, top_m, base_m);
+    do {
+        least = fmin(least, w.top.fracture_kgm3);
+        least = fmin(least, w.base.fracture_kgm3);
+    } while (walk_on(&w));
+    return least;
+}
+
+/** A demand that was not met, before it is made a reason. */
+typedef struct breach {
+    dt_rule rule;
+    dt_kind kind;
+    double tvd_m, have, need;
+    size_t interval;
+    const dt_curve *curve; /* the input behind it: a table seen from a side, or a line */
+    dt_side side;
+    int line;
+} breach;
+
+/** State of one section test: the section, its mud, and the worst breach so far. */
+typedef struct test {
+    const dt_window *window;
+    double top_m, base_m;
+    mud mud;
+    double pore_mud_kgm3; /* highest pore EMW exposed, for sticking without trip margin */
+    double ratio_kgm3;    /* depth-ratio rule: kick margin times bottom depth, kg/m2 */
+    double spare;         /* least room of all rules, in units of its kind's scale */
+    double worst;         /* (need - have) / |have| of the worst breach */
+    bool broken;
+    breach why;
+} test;
+
+/** Records a breach when `have` falls short of `need` by more than the slack. */
+static void demand(test *t, const breach *asked)
+{
+    if (t->window->well->rules_off & (1u << asked->rule)) return;
+    const measure *m = &measures[asked->kind];
+    double spare = asked->have - asked->need + m->slack;
+    t->spare = fmin(t->spare, spare / m->scale);
+    if (spare >= 0) return;
+    double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
+    if (t->broken && short_by <= t->worst) return;
+    t->worst = short_by;
+    t->broken = true;
+    t->why = *asked;
+}
+
+static void test_influx(test *t, const dt_face *face, dt_side side)
+{
+    const dt_well *well = t->window->well;
+    if (!well->kick.given || isnan(well->kick.seat_volume_m3)) return;
+    if (face->tvd_m < well->kick.seat_below_m) return;
+    double have =
+        dt_kick_seat_volume(well, face->tvd_m, face->fracture_kgm3, t->base_m, t->mud.emw_kgm3);
+    demand(t, &(breach){.rule = DT_RULE_INFLUX_VOLUME,
+                        .kind = DT_KIND_VOLUME,
+                        .tvd_m = face->tvd_m,
+                        .have = have,
+                        .need = well->kick.seat_volume_m3,
+                        .interval = DT_NO_INDEX,
+                        .curve = &well->fracture,
+                        .side = side});
+}
+
+static void test_fracture(test *t, const dt_face *face, dt_side side)
+{
+    const dt_well *well = t->window->well;
+    breach asked = {.rule = DT_RULE_MUD_LIMIT,
+                    .kind = DT_KIND_DENSITY,
+                    .tvd_m = face->tvd_m,
+                    .have = face->fracture_kgm3,
+                    .need = t->mud.emw_kgm3 + face->swept_kgm3,
+                    .interval = DT_NO_INDEX,
+                    .curve = &well->fracture,
+                    .side = side};
+    demand(t, &asked);
+    bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
+    asked.rule = fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO;
+    asked.need = t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m);
+    demand(t, &asked);
+    test_influx(t, face, side);
+}
+
+static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side side, bool normal,
+                             double mud_kgm3)
+{
+    const dt_well *well = t->window->well;
+    const dt_sticking *sticking = &well->sticking;
+    demand(t, &(breach){.rule = normal ? DT_RULE_STICKING_NORMAL : DT_RULE_STICKING_ABNORMAL,
+                        .kind = DT_KIND_PRESSURE,
+                        .tvd_m = tvd_m,
+                        .have = normal ? sticking->normal_limit_pa : sticking->abnormal_limit_pa,
+                        .need = (mud_kgm3 - pore_kgm3) * DT_STANDARD_GRAVITY * tvd_m,
+                        .interval = DT_NO_INDEX,
+                        .curve = &well->pore,
+                        .side = side});
+}
+
+static void test_sticking(test *t, const walk *w)
+{
+    const dt_well *well = t->window->well;
+    if (!w->rock.can_stick) return;
+    double mud_kgm3 =
+        well->sticking.mud == DT_STICKING_PLANNED_MUD ? t->mud.emw_kgm3 : t->pore_mud_kgm3;
+    bool normal = w->rock.normal;
+    double top_m = w->top.tvd_m, base_m = w->base.tvd_m;
+    double top = w->top.pore_kgm3, base = w->base.pore_kgm3;
+    test_overbalance(t, top_m, top, DT_BELOW, normal, mud_kgm3);
+    test_overbalance(t, base_m, base, DT_ABOVE, normal, mud_kgm3);
+    if (well->pore.between == DT_BETWEEN_PRESSURE) return;
+    /* With pore = p0 + p1 z the overbalance is a parabola; its top may stand inside. */
+    double p1 = (base - top) / (base_m - top_m);
+    double vertex = (mud_kgm3 - (top - p1 * top_m)) / (2 * p1);
+    if (p1 > 0 && vertex > top_m && vertex < base_m)
+        test_overbalance(t, vertex, dt_curve_emw(&well->pore, vertex, DT_BELOW), DT_BELOW, normal,
+                         mud_kgm3);
+}
+
+static void test_intervals(test *t)
+{
+    const dt_well *well = t->window->well;
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *interval = &well->intervals[i];
+        bool exposed =
+            t->top_m < interval->base_m - SLACK_M && t->base_m > interval->top_m + SLACK_M;
+        if (!exposed) continue;
+        breach asked = {.kind = DT_KIND_LENGTH, .interval = i, .line = interval->line};
+        if (interval->action == DT_CASE_OFF) {
+            asked.rule = DT_RULE_CASE_OFF;
+            asked.tvd_m = interval->base_m;
+            asked.have = interval->base_m + interval->within_m;
+            asked.need = t->base_m;
+            demand(t, &asked);
+        } else if (interval->action == DT_CASE_ABOVE) {
+            asked.rule = DT_RULE_CASE_ABOVE;
+            asked.tvd_m = interval->top_m;
+            asked.have = t->top_m;
+            asked.need = interval->top_m - interval->within_m;
+            demand(t, &asked);
+        }
+    }
+}
+
+static double highest_pore(const walk *start)
+{
+    double most = -INFINITY;
+    walk w = *start;
+    do {
+        most = fmax(most, w.top.pore_kgm3);
+        most = fmax(most, w.base.pore_kgm3);
+    } while (walk_on(&w));
+    return most;
+}
+
+static test test_begin(const dt_window *window, const walk *w, double top_m, double base_m)
+{
+    const dt_well *well = window->well;
+    test t = {.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
+    t.mud = section_mud(w);
+    t.ratio_kgm3 = dt_margin_emw(&well->margins.kick, base_m) * base_m;
+    if (well->sticking.given && well->sticking.mud == DT_STICKING_PORE_ONLY)
+        t.pore_mud_kgm3 = highest_pore(w);
+    return t;
+}
+
+static test run_test(const dt_window *window, double top_m, double base_m, bool with_sticking)
+{
+    if (!(top_m < base_m))
+        return (test){.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
+    walk w = walk_begin(window, top_m, base_m);
+    test t = test_begin(window, &w, top_m, base_m);
+    do {
+        test_fracture(&t, &w.top, DT_BELOW);
+        test_fracture(&t, &w.base, DT_ABOVE);
+        if (with_sticking) test_sticking(&t, &w);
+    } while (walk_on(&w));
+    test_intervals(&t);
+    return t;
+}
+
+static dt_reason reason_of(const test *t)
+{
+    const breach *b = &t->why;
+    int line = b->line;
+    if (b->curve) {
+        size_t point = dt_curve_point_near(b->curve, b->tvd_m, b->side);
+        if (point != DT_NO_INDEX) line = b->curve->points[point].line;
+    }
+    return (dt_reason){.rule = b->rule,
+                       .tvd_m = b->tvd_m,
+                       .have = b->have,
+                       .need = b->need,
+                       .kind = b->kind,
+                       .mud_kgm3 = t->mud.emw_kgm3,
+                       .mud_tvd_m = t->mud.from_tvd_m,
+                       .mud_by_collapse = t->mud.by_collapse,
+                       .section_top_m = t->top_m,
+                       .section_base_m = t->base_m,
+                       .interval = b->interval,
+                       .line = line};
+}
+
+void dt_section_test(const dt_window *window, double top_m, double base_m, bool with_sticking,
+                     dt_section_check *out)
+{
+    test t = run_test(window, top_m, base_m, with_sticking);
+    out->ok = !t.broken;
+    if (t.broken) out->why = reason_of(&t);
+}
+
+double dt_section_spare(const dt_window *window, double top_m, double base_m)
+{
+    return run_test(window, top_m, base_m, true).spare;
+}
+
+bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
+{
+    if (!window->well->sticking.given || !(top_m < base_m)) return false;
+    walk w = walk_begin(window, top_m, base_m);
+    test t = test_begin(window, &w, top_m, base_m);
+    do
+        test_sticking(&t, &w);
+    while (walk_on(&w));
+    return t.broken;
+}
+
+bool dt_shoe_allowed(const dt_window *window, double tvd_m, dt_reason *why)
+{
+    const dt_well *well = window->well;
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *interval = &well->intervals[i];
+        if (interval->action != DT_AVOID_SHOE) continue;
+        if (tvd_m <= interval->top_m + SLACK_M || tvd_m >= interval->base_m - SLACK_M) continue;
+        if (why)
+            *why = (dt_reason){.rule = DT_RULE_AVOID_SHOE,
+                               .tvd_m = tvd_m,
+                               .have = tvd_m,
+                               .need = interval->base_m,
+                               .kind = DT_KIND_LENGTH,
+                               .mud_kgm3 = NAN,
+                               .mud_tvd_m = NAN,
+                               .section_top_m = NAN,
+                               .section_base_m = NAN,
+                               .interval = i,
+                               .line = interval->line};
+        return false;
+    }
+    return true;
+}

@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: MIT */
+#include "window.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "numbers.h"
+#include "units.h"
+
+double dt_window_lower(const dt_window *window, double tvd_m, dt_side side)
+{
+    const dt_well *well = window->well;
+    double lower =
+        dt_curve_emw(&well->pore, tvd_m, side) + dt_margin_emw(&well->margins.trip, tvd_m);
+    if (well->collapse.count > 0) lower = fmax(lower, dt_curve_emw(&well->collapse, tvd_m, side));
+    return lower;
+}
+
+double dt_window_upper(const dt_window *window, double tvd_m, double bottom_m, dt_side side)
+{
+    const dt_margins *margins = &window->well->margins;
+    double fracture = dt_curve_emw(&window->well->fracture, tvd_m, side);
+    double swept = dt_margin_emw(&margins->surge, tvd_m) + dt_margin_emw(&margins->safety, tvd_m);
+    double kick = margins->kick_rule == DT_KICK_FIXED
+                      ? dt_margin_emw(&margins->kick, tvd_m)
+                      : dt_margin_emw(&margins->gain, tvd_m) +
+                            dt_margin_emw(&margins->kick, bottom_m) * bottom_m / tvd_m;
+    return fracture - fmax(swept, kick);
+}
+
+/** Depth inside a segment of the pore curve where it crosses an EMW, or NAN. */
+static double crossing(const dt_curve *curve, size_t segment, double emw)
+{
+    const dt_curve_point *a = &curve->points[segment], *b = &curve->points[segment + 1];
+    if ((a->emw_kgm3 - emw) * (b->emw_kgm3 - emw) >= 0 || b->tvd_m <= a->tvd_m) return NAN;
+    double length = b->tvd_m - a->tvd_m;
+    if (curve->between == DT_BETWEEN_GRADIENT)
+        return a->tvd_m + length * (emw - a->emw_kgm3) / (b->emw_kgm3 - a->emw_kgm3);
+    /* Pressure form: emw(z) = slope + rest / z. */
+    double slope = (b->emw_kgm3 * b->tvd_m - a->emw_kgm3 * a->tvd_m) / length;
+    double rest = a->emw_kgm3 * a->tvd_m - slope * a->tvd_m;
+    return rest / (emw - slope);
+}
+
+static void collect_curve(const dt_curve *curve, double *breaks, size_t *count)
+{
+    for (size_t i = 0; i < curve->count; ++i)
+        breaks[(*count)++] = curve->points[i].tvd_m;
+}
+
+static void collect_intervals(const dt_well *well, double *breaks, size_t *count)
+{
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *interval = &well->intervals[i];
+        breaks[(*count)++] = interval->top_m;
+        breaks[(*count)++] = interval->base_m;
+        breaks[(*count)++] = interval->action == DT_CASE_ABOVE
+                                 ? interval->top_m - interval->within_m
+                                 : interval->base_m + interval->within_m;
+    }
+}
+
+size_t dt_window_break_below(const dt_window *window, double tvd_m)
+{
+    size_t low = 0, high = window->break_count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (window->breaks[middle] <= tvd_m)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+static dt_face make_face(const dt_well *well, double tvd_m, dt_side side)
+{
+    const dt_margins *m = &well->margins;
+    dt_face face = {.tvd_m = tvd_m,
+                    .pore_kgm3 = dt_curve_emw(&well->pore, tvd_m, side),
+                    .fracture_kgm3 = dt_curve_emw(&well->fracture, tvd_m, side),
+                    .collapse_kgm3 = dt_curve_emw(&well->collapse, tvd_m, side)};
+    face.lower_kgm3 = face.pore_kgm3 + dt_margin_emw(&m->trip, tvd_m);
+    if (face.collapse_kgm3 > face.lower_kgm3) face.lower_kgm3 = face.collapse_kgm3;
+    face.swept_kgm3 = dt_margin_emw(&m->surge, tvd_m) + dt_margin_emw(&m->safety, tvd_m);
+    face.kick_kgm3 = dt_margin_emw(m->kick_rule == DT_KICK_FIXED ? &m->kick : &m->gain, tvd_m);
+    return face;
+}
+
+dt_face dt_window_face(const dt_window *window, double tvd_m, dt_side side)
+{
+    size_t below = dt_window_break_below(window, tvd_m);
+    /* At a break the face is at hand, the same to the last digit. */
+    if (below > 0 && window->breaks[below - 1] >= tvd_m)
+        return window->faces[2 * (below - 1) + (side == DT_BELOW)];
+    return make_face(window->well, tvd_m, side);
+}
+
+/** May pipe stick here? Rock is permeable unless an interval says no, or only where one says
+ * yes. */
+static bool can_stick(const dt_well *well, double tvd_m)
+{
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *interval = &well->intervals[i];
+        if (tvd_m > interval->top_m && tvd_m < interval->base_m) {
+            if (interval->permeable == DT_PERMEABLE_YES) return true;
+            if (interval->permeable == DT_PERMEABLE_NO) return false;
+        }
+    }
+    return well->sticking.rock == DT_STICKING_ALL_ROCK;
+}
+
+/** Inside the rock between two breaks no rule changes, so its middle stands for all of it. */
+static dt_rock make_rock(const dt_well *well, double tvd_m)
+{
+    if (!well->sticking.given) return (dt_rock){false, false};
+    return (dt_rock){can_stick(well, tvd_m),
+                     dt_curve_emw(&well->pore, tvd_m, DT_BELOW) <= well->sticking.normal_pore_kgm3};
+}
+
+static void fill_breaks(dt_window *window)
+{
+    const dt_well *well = window->well;
+    double above = 0;
+    for (size_t i = 0; i < window->break_count; ++i) {
+        double at = window->breaks[i];
+        window->faces[2 * i] = make_face(well, at, DT_ABOVE);
+        window->faces[2 * i + 1] = make_face(well, at, DT_BELOW);
+        window->rocks[i] = make_rock(well, above + (at - above) / 2);
+        above = at;
+    }
+    window->rocks[window->break_count] = make_rock(well, above + 1);
+}
+
+dt_status dt_window_build(const dt_well *well, dt_window *out)
+{
+    const dt_curve *pore = &well->pore;
+    size_t most = 2 * pore->count + well->fracture.count + well->collapse.count +
+                  3 * well->interval_count + 2;
+    double *breaks = malloc(most * sizeof *breaks);
+    if (!breaks) return DT_E_MEMORY;
+    size_t count = 0;
+    collect_curve(pore, breaks, &count);
+    collect_curve(&well->fracture, breaks, &count);
+    collect_curve(&well->collapse, breaks, &count);
+    collect_intervals(well, breaks, &count);
+    /* The sticking limit changes where pore pressure leaves the normal range. */
+    for (size_t i = 0; well->sticking.given && i + 1 < pore->count; ++i) {
+        double depth = crossing(pore, i, well->sticking.normal_pore_kgm3);
+        if (isfinite(depth)) breaks[count++] = depth;
+    }
+    breaks[count++] = well->objective_m;
+    if (well->kick.given && isfinite(well->kick.seat_below_m))
+        breaks[count++] = well->kick.seat_below_m;
+    qsort(breaks, count, sizeof *breaks, by_value);
+    size_t kept = 0;
+    for (size_t i = 0; i < count; ++i)
+        if (breaks[i] > 0 && (kept == 0 || breaks[i] > breaks[kept - 1]))
+            breaks[kept++] = breaks[i];
+    dt_window window = {.well = well, .breaks = breaks, .break_count = kept};
+    window.faces = malloc((2 * kept + 1) * sizeof *window.faces);
+    window.rocks = malloc((kept + 1) * sizeof *window.rocks);
+    if (!window.faces || !window.rocks) {
+        dt_window_free(&window);
+        return DT_E_MEMORY;
+    }
+    fill_breaks(&window);
+    *out = window;
+    return DT_OK;
+}
+
+void dt_window_free(dt_window *window)
+{
+    if (!window) return;
+    free(window->breaks);
+    free(window->faces);
+    free(window->rocks);
+    *window = (dt_window){0};
+}

@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_WINDOW_H
+#define DRAWTUBE_WINDOW_H
+
+#include "curve.h"
+
+/*
+ * Stage 2: which mud holds at each depth?
+ */
+
+/** What rules ask at one depth, seen from one side. Gradients and margins in kg/m3. */
+typedef struct dt_face {
+    double tvd_m;
+    double pore_kgm3, fracture_kgm3, collapse_kgm3; /* collapse NAN when the well has none */
+    double lower_kgm3;                              /* least mud */
+    double swept_kgm3;                              /* surge + safety */
+    double kick_kgm3; /* kick margin; under the depth-ratio rule the gain margin */
+} dt_face;
+
+/** Rock between two neighbouring breaks. */
+typedef struct dt_rock {
+    bool can_stick; /* permeable, and sticking limits are given */
+    bool normal;    /* normally pressured */
+} dt_rock;
+
+typedef struct dt_window {
+    const dt_well *well; /* borrowed; must outlive the window */
+    double *breaks;      /* sorted distinct depths, m, where any bound can bend or step */
+    size_t break_count;
+    dt_face *faces; /* of each break, [2 i] from above and [2 i + 1] from below */
+    dt_rock *rocks; /* break_count + 1: rocks[i] lies above breaks[i], the last below all */
+} dt_window;
+
+/** What rules ask at a depth, from one side. */
+dt_face dt_window_face(const dt_window *window, double tvd_m, dt_side side);
+
+/** Index of the first break deeper than a depth; break_count when there is none. */
+size_t dt_window_break_below(const dt_window *window, double tvd_m);
+
+/** Builds the window of a checked well. DT_OK or DT_E_MEMORY. */
+dt_status dt_window_build(const dt_well *well, dt_window *out);
+void dt_window_free(dt_window *window);
+
+/** Least mud at a depth: max(pore + trip, collapse gradient), kg/m3. */
+double dt_window_lower(const dt_window *window, double tvd_m, dt_side side);
+
+/**
+ * Most mud at a depth while the hole's bottom is at bottom_m, kg/m3:
+ * fracture - surge - safety, and by the kick rule fracture - kick (fixed) or
+ * fracture - gain - kick * bottom / tvd (depth-ratio; surge and safety left out).
+ */
+double dt_window_upper(const dt_window *window, double tvd_m, double bottom_m, dt_side side);
+
+#endif

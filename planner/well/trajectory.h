@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_TRAJECTORY_H
+#define DRAWTUBE_TRAJECTORY_H
+
+#include "well.h"
+
+/*
+ * Where the hole goes: survey stations joined by circular arcs (minimum curvature).
+ * Source: see docs/trajectory.md.
+ */
+
+typedef struct dt_trajectory_node {
+    double md_m, tvd_m, north_m, east_m;
+    double inclination_rad, azimuth_rad;
+    double dogleg_rad; /* angle of the arc that ends here; 0 at the first node */
+} dt_trajectory_node;
+
+typedef struct dt_trajectory {
+    dt_trajectory_node *nodes; /* NULL and 0: vertical, MD equals TVD */
+    size_t count;
+} dt_trajectory;
+
+/** Position change over one arc. Angles rad, lengths m. Any pointer may be NULL. */
+void dt_minimum_curvature(double md_m, double inc1_rad, double azi1_rad, double inc2_rad,
+                          double azi2_rad, double *tvd_m, double *north_m, double *east_m,
+                          double *dogleg_rad, double *ratio_factor);
+
+/**
+ * Builds the trajectory of a well's stations. When the first is below MD 0, the hole is
+ * taken to start vertical at MD 0. DT_E_DOMAIN: depths that do not increase, inclinations
+ * outside 0 to 180 deg, a half turn between two stations. DT_E_MEMORY.
+ */
+dt_status dt_trajectory_build(const dt_station *stations, size_t count, dt_trajectory *out);
+void dt_trajectory_free(dt_trajectory *trajectory);
+
+/** TVD of a measured depth; below the last station straight on; NAN for a negative one. */
+double dt_trajectory_tvd(const dt_trajectory *trajectory, double md_m);
+
+/**
+ * First measured depth at which a TVD is reached; NAN when it never is. Solved inside the
+ * arc: in a hole that goes down throughout, dt_trajectory_tvd() of it is tvd_m within 1e-9 m.
+ */
+double dt_trajectory_md(const dt_trajectory *trajectory, double tvd_m);
+
+/** Inclination at a measured depth, rad; NAN for a negative one. */
+double dt_trajectory_inclination(const dt_trajectory *trajectory, double md_m);
+
+/** Dogleg severity of the arc that holds (or ends at) a measured depth, rad per m; 0 below. */
+double dt_trajectory_curvature(const dt_trajectory *trajectory, double md_m);
+
+#endif

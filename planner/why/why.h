@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_WHY_H
+#define DRAWTUBE_WHY_H
+
+#include "program.h"
+
+/*
+ * Why this, and why not that? Every choice of a program with the rule that binds it, and
+ * wishes: what the program would be under one, or the smallest set of rules that forbids it.
+ * Docs: docs/why.md.
+ */
+
+/* ---- reasons -------------------------------------------------------------------------------- */
+
+typedef enum dt_why_subject {
+    DT_WHY_SEAT,
+    DT_WHY_HOLE,
+    DT_WHY_PIPE,
+    DT_WHY_WEIGHT,
+    DT_WHY_CEMENT
+} dt_why_subject;
+
+/** "seat", "hole", ...: for people and JSON; static storage. */
+const char *dt_why_subject_text(dt_why_subject subject);
+
+/** One choice and what binds it. Texts owned by the list. */
+typedef struct dt_why_item {
+    size_t string;
+    dt_why_subject subject;
+    const char *rule;  /* stable code, static storage */
+    double at_tvd_m;   /* where it binds; NAN when nowhere in particular */
+    double have, need; /* both sides, `have >= need` wanted; NAN when the rule has no sides */
+    dt_kind kind;      /* of both sides; a factor is DT_KIND_FRACTION: 1.25 is 125 % */
+    double slack_step; /* the bound is eased by this much (SI of slack_kind) ... */
+    dt_kind slack_kind;
+    double moves_m;   /* ... and the seat moves by this much, shallower below 0; NAN: no slope */
+    char *text;       /* the reason as a sentence */
+    char *slack_text; /* what easing the bound gains, as a sentence; NULL when nothing is known */
+} dt_why_item;
+
+typedef struct dt_why {
+    dt_why_item *items; /* by string, then by subject */
+    size_t count;
+} dt_why;
+
+/**
+ * The reasons of a program, or of one of its strings (DT_NO_INDEX: all). Shadow values of
+ * seats come from placing the seat again with its bound eased by one step (0.1 ppg, 100 psi,
+ * 100 ft), the neighbouring seats held.
+ * @return DT_OK with *out, freed by dt_why_free(); DT_E_DOMAIN for a string that is not there;
+ *         DT_E_MEMORY.
+ */
+dt_status dt_why_explain(const dt_program *program, size_t string, dt_display display, dt_why *out);
+void dt_why_free(dt_why *why);
+
+/* ---- wishes ---------------------------------------------------------------------------------- */
+
+typedef enum dt_wish_kind { DT_WISH_WITHOUT, DT_WISH_SET, DT_WISH_ONLY } dt_wish_kind;
+typedef enum dt_wish_field {
+    DT_WISH_SHOE,
+    DT_WISH_HOLE,
+    DT_WISH_PIPE,
+    DT_WISH_WEIGHT,
+    DT_WISH_GRADE,
+    DT_WISH_THREAD,
+    DT_WISH_TYPE
+} dt_wish_field;
+
+enum { DT_WISH_SIZES = 8, DT_WISH_MOST = 8 };
+
+/** One wish, read from the user's words. */
+typedef struct dt_wish {
+    dt_wish_kind kind;
+    size_t string; /* of the program; DT_NO_INDEX for sizes of the whole well */
+    dt_wish_field field;
+    double value;  /* SI */
+    char word[16]; /* grade, thread */
+    dt_string_type type;
+    double sizes_m[DT_WISH_SIZES];
+    size_t size_count;
+} dt_wish;
+
+/**
+ * Reads a wish: WITHOUT "string 3" or "intermediate 2"; SET "shoe of surface = 3000 ft" (also
+ * hole, pipe, weight, grade, thread, type); ONLY "9.625 in, 13.375 in" or "7 in for production".
+ * Strings go by their number from the surface, conductor first, or by their name.
+ * @return DT_OK; DT_E_INPUT with *problem a sentence, owned by the caller; DT_E_MEMORY.
+ */
+dt_status dt_wish_read(const dt_program *program, dt_wish_kind kind, const char *text, dt_wish *out,
+                       char **problem);
+
+/** A rule or input that can be left out to see whether it is what forbids a wish. */
+typedef enum dt_switch_kind {
+    DT_SWITCH_RULE,     /* a rule of sections: mud limit, kick, sticking, influx volume */
+    DT_SWITCH_TRIP,     /* trip margin */
+    DT_SWITCH_COLLAPSE, /* collapse gradient */
+    DT_SWITCH_FRESH_WATER,
+    DT_SWITCH_INTERVAL,
+    DT_SWITCH_PIN,        /* what the well file pins of one string */
+    DT_SWITCH_COMPLETION, /* size the completion needs */
+    DT_SWITCH_CLEARANCE,  /* gap between hole and coupling */
+    DT_SWITCH_LOADS       /* design factors */
+} dt_switch_kind;
+
+typedef struct dt_switch {
+    dt_switch_kind kind;
+    dt_rule rule;
+    size_t index; /* interval or pin */
+} dt_switch;
+
+typedef struct dt_switches {
+    dt_switch *items;
+    size_t count;
+} dt_switches;
+
+/** Every switch of a well. DT_OK, freed by dt_switches_free(); DT_E_MEMORY. */
+dt_status dt_switches_list(const dt_well *well, dt_switches *out);
+void dt_switches_free(dt_switches *switches);
+
+/** A switch in words, with the figures of the well file. DT_OK with *out owned by the caller. */
+dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display display,
+                          char **out);
+
+/** A well with wishes in it; what a program made under them hangs on. */
+typedef struct dt_wished {
+    dt_well well; /* shallow: shares the base well's lists but those below */
+    dt_pin *pins;
+    dt_interval *intervals;
+    double *only_m;
+    dt_wish *wishes; /* their words are pointed at by pins */
+    dt_clearance_row no_clearance;
+} dt_wished;
+
+/**
+ * Is there a program under the wishes when only some switches are on? *program is then that
+ * program (freed by dt_program_free()) if the pointer is not NULL; its well is *holder, which
+ * must outlive it and is freed by dt_wished_free(). refusal may be NULL.
+ * @return DT_OK with *possible; DT_E_DOMAIN for more than DT_WISH_MOST wishes; DT_E_MEMORY.
+ */
+dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
+                      const dt_switches *switches, const bool *on, dt_display display,
+                      dt_wished *holder, dt_program **program, bool *possible, char **refusal);
+void dt_wished_free(dt_wished *wished);
+
+typedef struct dt_verdict {
+    bool possible;
+    dt_program *program; /* under the wishes, when possible; else NULL */
+    dt_wished wished;
+    dt_switches switches;
+    size_t *forbids;     /* indices of switches: the set that forbids the wishes, irreducible */
+    size_t forbid_count; /* 0 and not possible: no rule forbids it, it cannot be built at all */
+    bool smallest;       /* no smaller set forbids it: all were tried */
+    char *refusal;       /* the planner's own words with just that set in force; NULL */
+    size_t tried;        /* plans made */
+} dt_verdict;
+
+/** DT_OK with *out, freed by dt_verdict_free(); DT_E_MEMORY. */
+dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wish_count,
+                        dt_display display, dt_verdict *out);
+void dt_verdict_free(dt_verdict *verdict);
+
+#endif

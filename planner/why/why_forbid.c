@@ -1,0 +1,297 @@
+/* SPDX-License-Identifier: MIT */
+/* Reasons against a wish: the smallest set of rules and inputs that forbids it. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "sentence.h"
+#include "why.h"
+
+/** Plans spent on looking for a smaller set than the one that deletion finds. */
+#define MOST_TRIES 500
+
+/* ---- switches ---- */
+
+/** Has the pin of a string anything to switch off? The conductor's depth is not a rule. */
+static bool pin_says(const dt_pin *pin)
+{
+    return pin->role != DT_CONDUCTOR &&
+           (isfinite(pin->shoe_m) || isfinite(pin->hole_m) || isfinite(pin->od_m) ||
+            isfinite(pin->weight_kgm) || pin->grade || pin->thread || pin->type != DT_TYPE_UNSAID);
+}
+
+dt_status dt_switches_list(const dt_well *well, dt_switches *out)
+{
+    bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
+    bool influx = well->kick.given && isfinite(well->kick.seat_volume_m3);
+    const struct {
+        bool there;
+        dt_switch item;
+    } rows[] = {
+        {true, {DT_SWITCH_RULE, DT_RULE_MUD_LIMIT, 0}},
+        {true, {DT_SWITCH_RULE, fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO, 0}},
+        {well->sticking.given, {DT_SWITCH_RULE, DT_RULE_STICKING_NORMAL, 0}},
+        {well->sticking.given, {DT_SWITCH_RULE, DT_RULE_STICKING_ABNORMAL, 0}},
+        {influx, {DT_SWITCH_RULE, DT_RULE_INFLUX_VOLUME, 0}},
+        {dt_margin_given(&well->margins.trip), {DT_SWITCH_TRIP, DT_RULE_COUNT, 0}},
+        {well->collapse.count > 0, {DT_SWITCH_COLLAPSE, DT_RULE_COUNT, 0}},
+        {isfinite(well->fresh_water_m), {DT_SWITCH_FRESH_WATER, DT_RULE_FRESH_WATER, 0}},
+        {true, {DT_SWITCH_CLEARANCE, DT_RULE_COUNT, 0}},
+        {true, {DT_SWITCH_COMPLETION, DT_RULE_COUNT, 0}},
+        {true, {DT_SWITCH_LOADS, DT_RULE_COUNT, 0}},
+    };
+    size_t row_count = sizeof rows / sizeof *rows;
+    dt_switch *items = calloc(row_count + well->interval_count + well->pin_count, sizeof *items);
+    if (!items) return DT_E_MEMORY;
+    dt_switches list = {items, 0};
+    for (size_t i = 0; i < row_count; ++i)
+        if (rows[i].there) items[list.count++] = rows[i].item;
+    for (size_t i = 0; i < well->interval_count; ++i)
+        items[list.count++] = (dt_switch){DT_SWITCH_INTERVAL, DT_RULE_COUNT, i};
+    for (size_t i = 0; i < well->pin_count; ++i)
+        if (pin_says(&well->pins[i]))
+            items[list.count++] = (dt_switch){DT_SWITCH_PIN, DT_RULE_PINNED, i};
+    *out = list;
+    return DT_OK;
+}
+
+void dt_switches_free(dt_switches *switches)
+{
+    if (!switches) return;
+    free(switches->items);
+    *switches = (dt_switches){0};
+}
+
+static void say_margin(sentence *s, const dt_margin *margin, dt_display display)
+{
+    if (margin->pressure_pa > 0)
+        say(s, "%s", show(display, DT_KIND_PRESSURE, margin->pressure_pa).text);
+    else
+        say(s, "%s", show(display, DT_KIND_DENSITY, margin->emw_kgm3).text);
+}
+
+static void say_rule(sentence *s, const dt_switch *item, const dt_well *well, dt_display display)
+{
+    const dt_margins *m = &well->margins;
+    say(s, "%s", dt_rule_words(item->rule));
+    if (item->rule == DT_RULE_KICK_FIXED || item->rule == DT_RULE_KICK_DEPTH_RATIO) {
+        say(s, " (kick ");
+        say_margin(s, &m->kick, display);
+        say(s, ", well file line %d)", m->line);
+    }
+    if (item->rule == DT_RULE_STICKING_NORMAL || item->rule == DT_RULE_STICKING_ABNORMAL)
+        say(s, " (%s, well file line %d)",
+            show(display, DT_KIND_PRESSURE,
+                 item->rule == DT_RULE_STICKING_NORMAL ? well->sticking.normal_limit_pa
+                                                       : well->sticking.abnormal_limit_pa)
+                .text,
+            well->sticking.line);
+    if (item->rule == DT_RULE_INFLUX_VOLUME)
+        say(s, " (%s, well file line %d)",
+            show(display, DT_KIND_VOLUME, well->kick.seat_volume_m3).text, well->kick.line);
+}
+
+dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display display,
+                          char **out)
+{
+    sentence s = {0};
+    switch (item->kind) {
+    case DT_SWITCH_RULE:
+        say_rule(&s, item, well, display);
+        break;
+    case DT_SWITCH_TRIP:
+        say(&s, "the trip margin of ");
+        say_margin(&s, &well->margins.trip, display);
+        say(&s, " above pore pressure (well file line %d)", well->margins.line);
+        break;
+    case DT_SWITCH_COLLAPSE:
+        say(&s, "the collapse gradient (well file line %d)", well->collapse.line);
+        break;
+    case DT_SWITCH_FRESH_WATER:
+        say(&s,
+            "fresh water to %s and its cover must be behind the surface string (well file line %d)",
+            show(display, DT_KIND_LENGTH, well->fresh_water_m).text, well->fresh_water_line);
+        break;
+    case DT_SWITCH_INTERVAL: {
+        static const char *const actions[] = {[DT_CASE_OFF] = "must be behind pipe",
+                                              [DT_CASE_ABOVE] = "needs a shoe above it",
+                                              [DT_AVOID_SHOE] = "must hold no shoe"};
+        const dt_interval *at = &well->intervals[item->index];
+        say(&s, "%.120s, %s to %s, %s (well file line %d)", at->name,
+            show(display, DT_KIND_LENGTH, at->top_m).text,
+            show(display, DT_KIND_LENGTH, at->base_m).text, actions[at->action], at->line);
+        break;
+    }
+    case DT_SWITCH_PIN:
+        say(&s, "what the %s pins of the %s %s",
+            well->pins[item->index].line > 0 ? "well file" : "program",
+            dt_role_text(well->pins[item->index].role),
+            well->pins[item->index].type == DT_TIEBACK ? "tie-back" : "string");
+        if (well->pins[item->index].line > 0) say(&s, " (line %d)", well->pins[item->index].line);
+        break;
+    case DT_SWITCH_COMPLETION:
+        say(&s, "the completion needs pipe of %s in or more (well file line %d)",
+            show_inches(well->min_pipe_od_m).text, well->objective_line);
+        break;
+    case DT_SWITCH_CLEARANCE:
+        say(&s, "the gap asked for between hole and coupling");
+        break;
+    case DT_SWITCH_LOADS:
+        say(&s, "the loads the pipe must hold with its design factors");
+        break;
+    }
+    return sentence_take(&s, out);
+}
+
+/* ---- the set that forbids ---- */
+
+typedef struct hunt {
+    const dt_program *base;
+    const dt_wish *wishes;
+    size_t wish_count;
+    dt_display display;
+    const dt_switches *switches;
+    bool *on;
+    size_t tried;
+} hunt;
+
+static dt_status possible_with(hunt *h, bool *possible)
+{
+    dt_wished holder = {0};
+    ++h->tried;
+    return dt_wish_try(h->base, h->wishes, h->wish_count, h->switches, h->on, h->display, &holder,
+                       NULL, possible, NULL);
+}
+
+/** Deletion filter: leaves out each switch without which the wish stays forbidden. */
+static dt_status delete_all(hunt *h)
+{
+    for (size_t i = 0; i < h->switches->count; ++i) {
+        bool possible = false;
+        if (!h->on[i]) continue;
+        h->on[i] = false;
+        dt_status status = possible_with(h, &possible);
+        if (status != DT_OK) return status;
+        if (possible) h->on[i] = true;
+    }
+    return DT_OK;
+}
+
+static size_t count_on(const hunt *h)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < h->switches->count; ++i)
+        count += h->on[i];
+    return count;
+}
+
+/**
+ * The next set of `size` switches after the one that is on, in order; false at the last. The
+ * sets come as the numbers with `size` bits do.
+ */
+static bool next_set(hunt *h, size_t size)
+{
+    size_t n = h->switches->count, trailing = 0;
+    for (size_t i = n; i-- > 0 && h->on[i];)
+        ++trailing;
+    if (trailing == size) return false;
+    size_t at = n - trailing;
+    while (at > 0 && !h->on[at - 1])
+        --at;
+    h->on[at - 1] = false; /* the last one that can move, moves; those behind it follow */
+    for (size_t i = at; i < n; ++i)
+        h->on[i] = i <= at + trailing;
+    return true;
+}
+
+/** How many sets have fewer than `size` of n switches, capped. */
+static double sets_below(size_t n, size_t size)
+{
+    double total = 0, choose = 1;
+    for (size_t k = 0; k < size; ++k) {
+        total += choose;
+        choose *= (double)(n - k) / (double)(k + 1);
+    }
+    return total;
+}
+
+/** Looks through all sets smaller than the one found. *smallest: all of them were looked at. */
+static dt_status look_smaller(hunt *h, bool *smallest)
+{
+    size_t n = h->switches->count, found = count_on(h);
+    *smallest = found <= 1 || sets_below(n, found) + (double)h->tried <= MOST_TRIES;
+    if (found <= 1 || !*smallest) return DT_OK;
+    bool *best = malloc(n * sizeof *best);
+    if (!best) return DT_E_MEMORY;
+    memcpy(best, h->on, n * sizeof *best);
+    dt_status status = DT_OK;
+    for (size_t size = 1; size < found && status == DT_OK; ++size) {
+        for (size_t i = 0; i < n; ++i)
+            h->on[i] = i < size;
+        bool possible = true;
+        do
+            status = possible_with(h, &possible);
+        while (status == DT_OK && possible && next_set(h, size));
+        if (status == DT_OK && !possible) {
+            free(best);
+            return DT_OK;
+        }
+    }
+    memcpy(h->on, best, n * sizeof *best);
+    free(best);
+    return status;
+}
+
+/** Every set of one less must allow the wish; what does not is left out again. */
+static dt_status settle_forbidden(hunt *h, dt_verdict *verdict)
+{
+    dt_status status = delete_all(h);
+    if (status == DT_OK) status = look_smaller(h, &verdict->smallest);
+    if (status == DT_OK) status = delete_all(h); /* a set found by size is irreducible already */
+    if (status != DT_OK) return status;
+    verdict->forbids = calloc(h->switches->count + 1, sizeof *verdict->forbids);
+    if (!verdict->forbids) return DT_E_MEMORY;
+    for (size_t i = 0; i < h->switches->count; ++i)
+        if (h->on[i]) verdict->forbids[verdict->forbid_count++] = i;
+    dt_wished holder = {0};
+    bool possible = false;
+    return dt_wish_try(h->base, h->wishes, h->wish_count, h->switches, h->on, h->display, &holder,
+                       NULL, &possible, &verdict->refusal);
+}
+
+dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wish_count,
+                        dt_display display, dt_verdict *out)
+{
+    *out = (dt_verdict){0};
+    dt_status status = dt_switches_list(base->well, &out->switches);
+    if (status != DT_OK) return status;
+    hunt h = {.base = base,
+              .wishes = wishes,
+              .wish_count = wish_count,
+              .display = display,
+              .switches = &out->switches,
+              .on = malloc((out->switches.count + 1) * sizeof *h.on)};
+    if (!h.on) status = DT_E_MEMORY;
+    for (size_t i = 0; h.on && i < out->switches.count; ++i)
+        h.on[i] = true;
+    if (status == DT_OK)
+        status = dt_wish_try(base, wishes, wish_count, &out->switches, h.on, display, &out->wished,
+                             &out->program, &out->possible, NULL);
+    h.tried = 1;
+    if (status == DT_OK && !out->possible) status = settle_forbidden(&h, out);
+    out->tried = h.tried;
+    free(h.on);
+    if (status != DT_OK) dt_verdict_free(out);
+    return status;
+}
+
+void dt_verdict_free(dt_verdict *verdict)
+{
+    if (!verdict) return;
+    dt_program_free(verdict->program);
+    dt_wished_free(&verdict->wished);
+    dt_switches_free(&verdict->switches);
+    free(verdict->forbids);
+    free(verdict->refusal);
+    *verdict = (dt_verdict){0};
+}

@@ -1,0 +1,365 @@
+/* SPDX-License-Identifier: MIT */
+#include "report.h"
+#include "plots.h"
+#include "schematics.h"
+
+#include "json_parts.h"
+
+#include <libxml/parser.h>
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+extern const char dt_embedded_report_style[];
+
+static bool has_options(const dt_page *page)
+{
+    return page->options.bytes != NULL;
+}
+
+static const dt_report_section sections[] = {
+    {"glance", "The job at a glance", dt_section_glance, NULL},
+    {"program", "Casing program", dt_section_program, NULL},
+    {"window", "Mud window", dt_section_window, NULL},
+    {"reasons", "Why each seat and size", dt_section_reasons, NULL},
+    {"sizes", "Which sizes nest", dt_section_sizes, has_options},
+    {"options", "Options side by side", dt_section_options, dt_wants_options},
+    {"strength", "Strength of each string", dt_section_strength, NULL},
+    {"wellhead", "Wellhead and preventers", dt_section_wellhead, NULL},
+    {"jobs", "Running and cementing", dt_section_jobs, NULL},
+    {"kick", "Kick tolerance", dt_section_kick, dt_wants_kick},
+    {"bill", "Time and money", dt_section_bill, dt_wants_bill},
+    {"warnings", "Warnings", dt_section_warnings, NULL},
+    {"settings", "Assumptions and settings in force", dt_section_settings, NULL},
+    {"inputs", "What went in", dt_section_inputs, NULL},
+    {"file", "The well file, line by line", dt_section_file, NULL},
+    {"reading", "How to read this report", dt_section_reading, NULL},
+};
+
+enum { SECTION_COUNT = sizeof sections / sizeof *sections };
+
+/* ---- figures ---- */
+
+dt_json_path dt_json(const char *format, ...)
+{
+    dt_json_path path;
+    va_list list;
+    va_start(list, format);
+    vsnprintf(path.text, sizeof path.text, format, list);
+    va_end(list);
+    return path;
+}
+
+void dt_page_figure(dt_page *page, dt_kind kind, double si, dt_json_path path)
+{
+    dt_buffer text = {0};
+    if (isfinite(si)) dt_say_quantity(&text, page->display, kind, si);
+    dt_html_open(&page->html, "span");
+    if (isfinite(si)) dt_html_attribute(&page->html, "data-json", path.text);
+    dt_html_attribute(&page->html, "class", "figure");
+    dt_html_text(&page->html, text.bytes ? text.bytes : "\u2013");
+    dt_html_close(&page->html);
+    if (text.failed) page->html.status = DT_E_MEMORY;
+    dt_buffer_free(&text);
+}
+
+static void cell(dt_page *page, bool known, const char *text, dt_json_path path)
+{
+    dt_html_open_class(&page->html, "td", "number");
+    if (known) dt_html_attribute(&page->html, "data-json", path.text);
+    dt_html_text(&page->html, known ? text : "\u2013");
+    dt_html_close(&page->html);
+}
+
+void dt_page_cell(dt_page *page, dt_kind kind, double si, dt_json_path path)
+{
+    char text[64] = "";
+    if (isfinite(si)) dt_display_text(page->display, kind, si, text, sizeof text);
+    text[strcspn(text, " ")] = '\0';
+    cell(page, isfinite(si), text, path);
+}
+
+void dt_page_inches(dt_page *page, double diameter_m, dt_json_path path)
+{
+    char text[48] = "";
+    if (isfinite(diameter_m)) dt_inch_text(diameter_m, text, sizeof text);
+    cell(page, isfinite(diameter_m), text, path);
+}
+
+void dt_page_words(dt_page *page, const char *element, const char *text, dt_json_path path)
+{
+    dt_html_open(&page->html, element);
+    dt_html_attribute(&page->html, "data-json", path.text);
+    dt_html_text(&page->html, text);
+    dt_html_close(&page->html);
+}
+
+/* ---- what several sections need ---- */
+
+void dt_page_table(dt_page *page, const char *caption)
+{
+    dt_html *html = &page->html;
+    dt_html_open_class(html, "section", "scroll");
+    /* What scrolls has to be reachable by keyboard and have a name. */
+    dt_html_attribute(html, "tabindex", "0");
+    dt_html_attribute(html, "aria-label", caption);
+    dt_html_open(html, "table");
+    dt_html_element(html, "caption", NULL, caption);
+}
+
+void dt_page_head(dt_page *page, const dt_column *columns, size_t count)
+{
+    dt_html *html = &page->html;
+    dt_html_open(html, "thead");
+    dt_html_open(html, "tr");
+    for (size_t i = 0; i < count; ++i) {
+        dt_html_open_class(html, "th", columns[i].number ? "number" : NULL);
+        dt_html_attribute(html, "scope", "col");
+        dt_html_text(html, columns[i].words);
+        const char *unit =
+            columns[i].has_kind ? dt_display_unit(page->display, columns[i].kind) : columns[i].unit;
+        if (unit) {
+            dt_html_raw(html, " ");
+            dt_html_element(html, "small", NULL, unit);
+        }
+        dt_html_close(html);
+    }
+    dt_html_close(html);
+    dt_html_close(html);
+    dt_html_open(html, "tbody");
+}
+
+void dt_page_table_end(dt_page *page)
+{
+    for (int i = 0; i < 3; ++i)
+        dt_html_close(&page->html); /* tbody, table, section */
+}
+
+void dt_page_row_head(dt_page *page, const char *text)
+{
+    dt_html_open(&page->html, "th");
+    dt_html_attribute(&page->html, "scope", "row");
+    dt_html_text(&page->html, text);
+    dt_html_close(&page->html);
+}
+
+void dt_page_row_head_of(dt_page *page, dt_buffer *text)
+{
+    if (text->failed) page->html.status = DT_E_MEMORY;
+    dt_page_row_head(page, text->failed ? "" : text->bytes);
+    dt_buffer_free(text);
+}
+
+const dt_program_string *dt_page_item(const dt_page *page, size_t position)
+{
+    return &page->program->items[dt_program_at(page->program, position)];
+}
+
+void dt_page_string_head(dt_page *page, size_t position)
+{
+    dt_buffer name = {0};
+    dt_say_string(&name, page->program, dt_program_at(page->program, position));
+    dt_page_row_head_of(page, &name);
+}
+
+void dt_page_term(dt_page *page, const char *term, const char *text)
+{
+    dt_html_element(&page->html, "dt", NULL, term);
+    dt_html_open(&page->html, "dd");
+    if (!text) return;
+    dt_html_text(&page->html, text);
+    dt_html_close(&page->html);
+}
+
+void dt_page_say(dt_page *page, const char *element, const char *css_class, dt_buffer *text)
+{
+    if (text->failed)
+        page->html.status = DT_E_MEMORY;
+    else
+        dt_html_element(&page->html, element, css_class, text->bytes ? text->bytes : "");
+    dt_buffer_free(text);
+}
+
+void dt_page_drawing(dt_page *page, const dt_text *svg, const char *alt, const char *caption)
+{
+    dt_html_open(&page->html, "figure");
+    dt_html_image(&page->html, "image/svg+xml", svg, alt);
+    dt_html_element(&page->html, "figcaption", NULL, caption);
+    dt_html_close(&page->html);
+}
+
+void dt_page_line(dt_page *page, const char *words, long line)
+{
+    char target[32];
+    if (!page->file.bytes || line <= 0) {
+        dt_html_text(&page->html, words);
+        return;
+    }
+    snprintf(target, sizeof target, "#line-%ld", line);
+    dt_html_open(&page->html, "a");
+    dt_html_attribute(&page->html, "href", target);
+    dt_html_text(&page->html, words);
+    dt_html_close(&page->html);
+}
+
+/* ---- the page ---- */
+
+static void write_head(dt_page *page)
+{
+    dt_html *html = &page->html;
+    static const char *const meta[][2] = {
+        {"viewport", "width=device-width, initial-scale=1"},
+        {"color-scheme", "light"},
+        {"description", "Casing program, a preliminary planning aid"},
+    };
+    dt_html_open(html, "head");
+    dt_html_raw(html, "<meta charset=\"utf-8\"/>");
+    /* Whatever a name in the well file may try, this page loads nothing and runs nothing. */
+    dt_html_raw(html, "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+                      "img-src data:; style-src 'unsafe-inline'\"/>");
+    for (size_t i = 0; i < sizeof meta / sizeof *meta; ++i) {
+        dt_html_open(html, "meta");
+        dt_html_attribute(html, "name", meta[i][0]);
+        dt_html_attribute(html, "content", meta[i][1]);
+        dt_html_close_void(html);
+    }
+    dt_buffer title = {0};
+    dt_buffer_text(&title, page->program->well->name);
+    dt_buffer_text(&title, ": casing program");
+    dt_page_say(page, "title", NULL, &title);
+    dt_html_open(html, "style");
+    dt_html_raw(html, dt_embedded_report_style);
+    dt_html_close(html);
+    dt_html_close(html);
+}
+
+static bool is_wanted(const dt_page *page, const dt_report_section *section)
+{
+    return !section->wanted || section->wanted(page);
+}
+
+static void write_contents(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_open(html, "nav");
+    dt_html_attribute(html, "aria-label", "Contents");
+    dt_html_open(html, "ul");
+    for (size_t i = 0; i < SECTION_COUNT; ++i) {
+        if (!is_wanted(page, &sections[i])) continue;
+        char target[32];
+        snprintf(target, sizeof target, "#%s", sections[i].id);
+        dt_html_open(html, "li");
+        dt_html_open(html, "a");
+        dt_html_attribute(html, "href", target);
+        dt_html_text(html, sections[i].heading);
+        dt_html_close(html);
+        dt_html_close(html);
+    }
+    dt_html_close(html);
+    dt_html_close(html);
+}
+
+static void write_header(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_open(html, "header");
+    dt_html_element(html, "p", "kind", "Casing program");
+    dt_html_open(html, "h1");
+    dt_html_attribute(html, "data-json", "well");
+    dt_html_text(html, page->program->well->name);
+    dt_html_close(html);
+    if (page->program->well->note) dt_html_element(html, "p", "note", page->program->well->note);
+    dt_html_element(html, "p", "caution",
+                    "Preliminary planning aid. Verify pressures and regulations locally; a "
+                    "licensed engineer reviews before anything is run.");
+    dt_html_close(html);
+}
+
+static void write_body(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_open(html, "body");
+    write_header(page);
+    write_contents(page);
+    dt_html_open(html, "main");
+    for (size_t i = 0; i < SECTION_COUNT; ++i) {
+        if (!is_wanted(page, &sections[i])) continue;
+        dt_html_open(html, "section");
+        dt_html_attribute(html, "id", sections[i].id);
+        dt_html_element(html, "h2", NULL, sections[i].heading);
+        sections[i].write(page);
+        dt_html_close(html);
+        dt_html_raw(html, "\n");
+    }
+    dt_html_close(html);
+    dt_html_close(html);
+}
+
+/** Draws what the page shows, beside the option graph, which it is given. */
+static dt_status make_drawings(dt_page *page)
+{
+    dt_status status =
+        dt_draw_schematic_form(page->program, DT_FORM_COLUMN, page->display, &page->schematic);
+    if (status == DT_OK) status = dt_draw_window(page->program, page->display, &page->window);
+    return status;
+}
+
+/** The source in UTF-8, to be shown. What cannot be turned into it is not shown. */
+static dt_status convert_source(dt_page *page)
+{
+    const char *encoding = (const char *)page->tree->encoding;
+    dt_buffer text = {0};
+    if (!encoding || xmlStrcasecmp(BAD_CAST encoding, BAD_CAST "UTF-8") == 0) {
+        dt_buffer_bytes(&text, page->source->text, page->source->size);
+        return dt_buffer_take(&text, &page->file);
+    }
+    xmlCharEncodingHandlerPtr handler = xmlFindCharEncodingHandler(encoding);
+    xmlBufferPtr in = xmlBufferCreateSize(page->source->size + 1), out = xmlBufferCreate();
+    bool good = handler && in && out &&
+                xmlBufferAdd(in, BAD_CAST page->source->text, (int)page->source->size) == 0 &&
+                xmlCharEncInFunc(handler, out, in) >= 0 && xmlBufferLength(in) == 0 &&
+                !memchr(xmlBufferContent(out), '\0', (size_t)xmlBufferLength(out));
+    if (good)
+        dt_buffer_bytes(&text, (const char *)xmlBufferContent(out), (size_t)xmlBufferLength(out));
+    if (handler) xmlCharEncCloseFunc(handler);
+    xmlBufferFree(in);
+    xmlBufferFree(out);
+    return good ? dt_buffer_take(&text, &page->file) : DT_OK;
+}
+
+/** The file was read and found good before; only its tree is wanted here. */
+static dt_status parse_source(dt_page *page)
+{
+    page->tree = xmlReadMemory(page->source->text, (int)page->source->size, NULL, NULL,
+                               XML_PARSE_NONET | XML_PARSE_NOERROR | XML_PARSE_NOWARNING |
+                                   XML_PARSE_BIG_LINES);
+    return page->tree && xmlDocGetRootElement(page->tree) ? DT_OK : DT_E_INPUT;
+}
+
+dt_status dt_write_report(const dt_program *program, const dt_comparison *comparison,
+                          const dt_source *source, const dt_text *option_graph, dt_display display,
+                          dt_text *out)
+{
+    if (source->size > DT_WELL_MAX_BYTES) return DT_E_INPUT;
+    dt_page page = {
+        .program = program, .comparison = comparison, .display = display, .source = source};
+    if (option_graph) page.options = *option_graph; /* borrowed */
+    dt_status status = parse_source(&page);
+    if (status == DT_OK) status = convert_source(&page);
+    if (status == DT_OK) status = dt_json_program(page.program, &page.json);
+    if (status == DT_OK) status = make_drawings(&page);
+    if (status == DT_OK) {
+        dt_html_begin(&page.html, "en");
+        write_head(&page);
+        write_body(&page);
+        status = dt_html_end(&page.html, out);
+    }
+    xmlFreeDoc(page.tree);
+    json_decref(page.json);
+    dt_text_free(&page.file);
+    dt_text_free(&page.schematic);
+    dt_text_free(&page.window);
+    return status;
+}

@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: MIT */
+/* The options beside the chosen program. Their figures stand in options.json. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "report.h"
+#include "schematics.h"
+
+#define COUNT(array) (sizeof(array) / sizeof *(array))
+
+bool dt_wants_options(const dt_page *page)
+{
+    return page->comparison != NULL;
+}
+
+static void number_cell(dt_page *page, double value, int digits)
+{
+    char text[48];
+    snprintf(text, sizeof text, "%.*f", digits, value);
+    dt_html_element(&page->html, "td", "number", text);
+}
+
+static void option_row(dt_page *page, const dt_compared *item)
+{
+    dt_html *html = &page->html;
+    char sizes[256], last[48];
+    dt_option_sizes(&item->option, sizes, sizeof sizes);
+    dt_inch_text(item->option.last_od_m, last, sizeof last);
+    dt_html_open(html, "tr");
+    dt_page_row_head(page, item->label);
+    dt_html_element(html, "td", NULL, sizes);
+    number_cell(page, (double)dt_option_strings(&item->option), 0);
+    dt_html_element(html, "td", "number", last);
+    number_cell(page, (double)item->option.spares, 0);
+    number_cell(page, item->option.steel_kg / 1000, 1);
+    number_cell(page, item->option.days, 1);
+    if (page->comparison->well->prices_given) number_cell(page, item->option.cost, 0);
+    dt_html_close(html);
+}
+
+static void write_table(dt_page *page)
+{
+    static const dt_column columns[] = {
+        DT_WORDS("Option"),         DT_WORDS("Pipes, in"),
+        DT_NUMBER("Strings"),       DT_NUMBER_IN("At the objective", "in"),
+        DT_NUMBER("Spare strings"), DT_NUMBER_IN("Steel", "t"),
+        DT_NUMBER("Days"),          DT_NUMBER("Cost")};
+    size_t count = COUNT(columns) - (page->comparison->well->prices_given ? 0 : 1);
+    dt_page_table(page, "Options that no other program equals or beats in all");
+    dt_page_head(page, columns, count);
+    for (size_t i = 0; i < page->comparison->count; ++i)
+        option_row(page, &page->comparison->items[i]);
+    dt_page_table_end(page);
+}
+
+static void write_words(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_open_class(html, "dl", "reasons");
+    for (size_t i = 1; i < page->comparison->count; ++i) {
+        const dt_compared *item = &page->comparison->items[i];
+        dt_page_term(page, item->label, NULL);
+        if (item->buys) dt_html_text(html, item->buys);
+        dt_html_raw(html, " ");
+        if (item->risks) dt_html_text(html, item->risks);
+        dt_html_close(html);
+    }
+    dt_html_close(html);
+}
+
+/** What if an interval must be cased off early. */
+static void write_contingencies(dt_page *page)
+{
+    const dt_comparison *c = page->comparison;
+    const dt_program *chosen = c->items[0].program;
+    if (c->well->interval_count == 0 || !c->contingencies || !chosen) return;
+    dt_html_element(&page->html, "h3", NULL, "If it must be cased off early");
+    dt_html_open(&page->html, "ul");
+    for (size_t i = 0; i < c->well->interval_count; ++i) {
+        char *sentence = NULL;
+        dt_status status = dt_contingency_sentence(chosen, i, &c->contingencies[i], &sentence);
+        if (status == DT_OK)
+            dt_html_element(&page->html, "li", NULL, sentence);
+        else
+            page->html.status = status;
+        free(sentence);
+    }
+    dt_html_close(&page->html);
+}
+
+void dt_section_options(dt_page *page)
+{
+    const dt_comparison *c = page->comparison;
+    dt_text svg = {0};
+    if (c->count == 0) return;
+    dt_status status = dt_draw_comparison(c, page->display, &svg);
+    if (status != DT_OK) {
+        page->html.status = status;
+        return;
+    }
+    write_table(page);
+    write_words(page);
+    dt_page_drawing(page, &svg,
+                    "The chosen program and the first options as schematics on one depth scale; "
+                    "their sizes, strings and totals stand in the table above.",
+                    "The chosen program and the first options on one depth scale.");
+    dt_text_free(&svg);
+    write_contingencies(page);
+    if (c->searched) dt_html_element(&page->html, "p", NULL, c->searched);
+    if (c->proof) dt_html_element(&page->html, "p", NULL, c->proof);
+}

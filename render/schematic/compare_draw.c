@@ -1,0 +1,217 @@
+/* SPDX-License-Identifier: MIT */
+/* Options as schematics beside each other, on one depth scale and one scale of diameters. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "labels.h"
+#include "schematic.h"
+#include "units.h"
+
+#define MOST_COLUMNS 5
+#define MARGIN       14.0
+#define AXIS_W       52.0
+#define COLUMN_W     204.0
+#define ROCK_W       112.0
+#define RADIUS_MOST  46.0
+#define HEAD_H       122.0 /* title, and over each column its name and sums */
+#define PAGE_H       800.0
+#define FOOT_H       46.0
+
+static const char caution[] = "Preliminary planning aid. Verify pressures and regulations locally; "
+                              "a licensed engineer reviews.";
+
+typedef struct layout {
+    const dt_comparison *comparison;
+    dt_display display;
+    dt_svg *svg;
+    size_t columns;
+    double width;
+    dt_depth_scale depth;
+    double units_per_m;
+} layout;
+
+static double column_x(size_t column)
+{
+    return MARGIN + AXIS_W + (double)column * COLUMN_W;
+}
+
+/** The scales that hold for all columns: deepest well, widest hole. */
+static void set_scales(layout *l)
+{
+    double widest = 0.05, bottom = 0;
+    for (size_t i = 0; i < l->columns; ++i) {
+        const dt_program *p = l->comparison->items[i].program;
+        dt_depth_scale own = dt_depth_scale_plain(p, HEAD_H + 10, PAGE_H - FOOT_H - 8);
+        if (own.bottom_m > bottom) l->depth = own;
+        bottom = fmax(bottom, own.bottom_m);
+        for (size_t k = 0; k < p->count; ++k)
+            widest = fmax(widest, fmax(p->items[k].od_m,
+                                       isfinite(p->items[k].hole_m) ? p->items[k].hole_m : 0));
+    }
+    l->units_per_m = RADIUS_MOST / (widest / 2);
+}
+
+/** A block of lines from (x, y) down, cut to its width. */
+static void draw_block(layout *l, dt_box box, double size, const char *const *lines, size_t count,
+                       size_t bold)
+{
+    dt_labels block = {.width = box.w, .size = size};
+    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    for (size_t i = 0; i < count; ++i)
+        dt_label_write(&block, label, i < bold, 2, lines[i]);
+    if (label) label->top = box.y;
+    dt_labels_draw(l->svg, &block, box.x, DT_START);
+    if (block.failed) l->svg->status = DT_E_MEMORY;
+    dt_labels_free(&block);
+}
+
+static void draw_axis(layout *l)
+{
+    double unit = l->display == DT_DISPLAY_FIELD ? DT_M_PER_FT : 1;
+    double step = dt_round_step(l->depth.bottom_m / unit / 12) * unit;
+    double right = column_x(l->columns) - 6;
+    for (double tvd = 0; tvd <= l->depth.bottom_m; tvd += step) {
+        double y = dt_depth_y(&l->depth, tvd);
+        dt_buffer text = {0};
+        dt_say_depth_number(&text, l->display, tvd);
+        if (text.failed) l->svg->status = DT_E_MEMORY;
+        dt_svg_line(l->svg, column_x(0) - 6, y, right, y,
+                    (dt_ink){.stroke = DT_LINE_FAINT, .width = 0.5});
+        if (!text.failed)
+            dt_svg_text(l->svg, column_x(0) - 9, y, (dt_type){8.6, false, DT_TEXT_QUIET, DT_END},
+                        text.bytes);
+        dt_buffer_free(&text);
+    }
+    dt_svg_text(l->svg, MARGIN, HEAD_H - 6, (dt_type){8.6, false, DT_TEXT_QUIET, DT_START},
+                l->display == DT_DISPLAY_FIELD ? "TVD, ft" : "TVD, m");
+}
+
+static void name_string(layout *l, const dt_program *p, size_t k, dt_labels *labels)
+{
+    const dt_program_string *item = &p->items[k];
+    dt_label *label =
+        dt_labels_add(labels, dt_depth_y(&l->depth, item->shoe_tvd_m), DT_TEXT, DT_LINE_QUIET);
+    dt_buffer text = {0};
+    char inches[48];
+    dt_inch_text(item->od_m, inches, sizeof inches);
+    dt_buffer_text(&text, inches);
+    dt_buffer_text(&text, item->seat->type == DT_LINER     ? " liner"
+                          : item->seat->type == DT_TIEBACK ? " tie-back"
+                                                           : " in");
+    if (!text.failed) dt_label_write(labels, label, true, 1, text.bytes);
+    text.size = 0;
+    dt_buffer_text(&text, "to ");
+    dt_say_depth(&text, l->display, item->shoe_tvd_m);
+    if (!text.failed) dt_label_write(labels, label, false, 1, text.bytes);
+    if (item->seat->type == DT_LINER) {
+        text.size = 0;
+        dt_buffer_text(&text, "from ");
+        dt_say_depth(&text, l->display, item->top_tvd_m);
+        if (!text.failed) dt_label_write(labels, label, false, 1, text.bytes);
+    }
+    if (text.failed) l->svg->status = DT_E_MEMORY;
+    dt_buffer_free(&text);
+}
+
+static void draw_names(layout *l, const dt_program *p, double rock_right)
+{
+    dt_labels labels = {.width = COLUMN_W - ROCK_W - 26, .size = 8.6};
+    for (size_t n = 0; n < dt_program_strings(p); ++n)
+        name_string(l, p, dt_program_at(p, n), &labels);
+    bool placed = dt_labels_place(&labels, l->depth.top_y - 6, l->depth.bottom_y + 6);
+    for (size_t i = 0; placed && i < labels.count; ++i) {
+        const dt_label *label = &labels.items[i];
+        dt_path path = {0};
+        dt_path_move(&path, rock_right - 8, label->target_y);
+        dt_path_line(&path, rock_right + 3, label->target_y);
+        dt_path_line(&path, rock_right + 13, label->top + labels.size * DT_LINE_HEIGHT / 2 + 1.5);
+        dt_svg_path(l->svg, &path, (dt_ink){.stroke = label->mark, .width = 0.7});
+    }
+    if (placed) dt_labels_draw(l->svg, &labels, rock_right + 14, DT_START);
+    if (labels.failed) l->svg->status = DT_E_MEMORY;
+    dt_labels_free(&labels);
+}
+
+static void draw_head(layout *l, size_t column)
+{
+    const dt_compared *one = &l->comparison->items[column];
+    char name[64], sizes[256], sums[96], cost[96] = "";
+    bool is_plan = column == 0 && !one->plan;
+    snprintf(name, sizeof name, "%s%s", is_plan ? "Plan" : one->label,
+             column == 0 ? ", the chosen one" : "");
+    dt_option_sizes(&one->option, sizes, sizeof sizes);
+    snprintf(sums, sizeof sums, "%.1f t steel, %.1f days, %u spare", one->option.steel_kg / 1000,
+             one->option.days, one->option.spares);
+    if (l->comparison->well->prices_given)
+        snprintf(cost, sizeof cost, "%.3f million %s", one->option.cost / 1e6,
+                 l->comparison->well->prices.currency ? l->comparison->well->prices.currency : "");
+    const char *const lines[] = {name, sizes, sums, cost};
+    draw_block(l, (dt_box){column_x(column), 50, COLUMN_W - 10, 60}, 8.6, lines, *cost ? 4 : 3, 1);
+}
+
+static void draw_column(layout *l, size_t column)
+{
+    const dt_program *p = l->comparison->items[column].program;
+    dt_sketch sketch = {.program = p,
+                        .display = l->display,
+                        .svg = l->svg,
+                        .depth = l->depth,
+                        .left = column_x(column),
+                        .right = column_x(column) + ROCK_W,
+                        .units_per_m = l->units_per_m};
+    draw_head(l, column);
+    dt_draw_rock(&sketch);
+    dt_draw_levels(&sketch);
+    dt_draw_holes(&sketch);
+    dt_draw_cement(&sketch);
+    dt_draw_pipes(&sketch);
+    draw_names(l, p, sketch.right);
+}
+
+static void draw_texts(layout *l)
+{
+    const dt_comparison *c = l->comparison;
+    char note[256];
+    size_t shown = l->columns - (c->planned ? 1 : 0);
+    snprintf(note, sizeof note,
+             "Casing programs on one depth scale and one scale of diameters. %zu of %zu kinds of "
+             "options are drawn, each by its %s; %zu options in all.",
+             shown, c->options.structure_count, c->well->prices_given ? "cheapest" : "lightest",
+             c->options.count);
+    const char *const title[] = {c->well->name};
+    const char *const head[] = {note};
+    const char *const foot[] = {caution};
+    double width = l->width - 2 * MARGIN;
+    draw_block(l, (dt_box){MARGIN, 8, width, 20}, 15, title, 1, 1);
+    draw_block(l, (dt_box){MARGIN, 29, width, 20}, 8.6, head, 1, 0);
+    draw_block(l, (dt_box){MARGIN, PAGE_H - FOOT_H + 12, width, 30}, 8.6, foot, 1, 1);
+}
+
+dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display, dt_text *out)
+{
+    layout l = {.comparison = comparison, .display = display};
+    l.columns = comparison->count < MOST_COLUMNS ? comparison->count : MOST_COLUMNS;
+    l.width = column_x(l.columns) + MARGIN;
+    if (l.width < 480) l.width = 480;
+    set_scales(&l);
+    dt_buffer title = {0};
+    dt_buffer_text(&title, "Casing programs compared for ");
+    dt_buffer_text(&title, comparison->well->name);
+    dt_status status = DT_E_MEMORY;
+    if (!title.failed) {
+        dt_svg svg;
+        const dt_svg_page page = {l.width, PAGE_H, "compare", title.bytes,
+                                  "Schematics of the chosen program and of the options beside "
+                                  "it, on one depth scale."};
+        dt_svg_begin(&svg, &page);
+        l.svg = &svg;
+        draw_axis(&l);
+        for (size_t i = 0; i < l.columns; ++i)
+            draw_column(&l, i);
+        draw_texts(&l);
+        status = dt_svg_end(&svg, out);
+    }
+    dt_buffer_free(&title);
+    return status;
+}
