@@ -58,8 +58,7 @@ static int make_comparison(const cli_options *options, const dt_well *well,
 {
     dt_refusal refusal = {0};
     dt_status status = dt_comparison_make(well, catalogue, options->display, comparison, &refusal);
-    if (refusal.text) fprintf(stderr, "%s: %s\n", cli_shown(options->input).text, refusal.text);
-    dt_refusal_free(&refusal);
+    cli_say_refusal(options, "", &refusal);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }

@@ -70,8 +70,8 @@ typedef struct dt_options {
  *         program exists, or the wishes exclude all (the smallest set of them is named);
  *         DT_E_MEMORY.
  */
-dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                            dt_options *out, dt_refusal *refusal);
+dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
+                            dt_refusal *refusal);
 void dt_options_free(dt_options *options);
 
 /** Kinds of options and the shoes of each, again: items are in order, so the first of a kind is its
@@ -105,8 +105,7 @@ typedef struct dt_option_plan {
  * @return DT_OK; DT_E_NONE when the pinned program cannot be planned; DT_E_MEMORY.
  */
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_display display,
-                              dt_option_plan *out);
+                              const dt_option *option, bool tapered, dt_option_plan *out);
 void dt_option_plan_free(dt_option_plan *plan);
 
 /**
