@@ -459,6 +459,14 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     return status;
 }
 
+double dt_cement_top_md(const dt_stages *stages, size_t string, const dt_annulus *annulus)
+{
+    dt_cement c = {0};
+    dt_cement_settle(stages->well, stages->seats->items[string].role, annulus, &c.settings);
+    double top_tvd_m = place_top(stages, string, &c);
+    return isnan(top_tvd_m) ? NAN : dt_trajectory_md(stages->trajectory, top_tvd_m);
+}
+
 dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out)
 {
     dt_annulus annulus = {0};

@@ -319,6 +319,29 @@ static dt_status warn_of_two_words(dt_program *p, dt_display display)
     return DT_OK;
 }
 
+/** The shoe track that was asked for reaches above the cement; a pinned collar stands as pinned. */
+static void warn_of_track(scribe *s)
+{
+    const dt_running *r = &s->job->running;
+    const dt_cement *c = &s->job->cement;
+    const double shoe_m = s->p->strings.items[s->job - s->p->jobs].load.shoe_md_m;
+    const bool own = fabs(shoe_m - r->track_m - c->collar_md_m) < 1e-6;
+    if (r->track_left_out == 0 || !own) return;
+    const size_t asked = r->track_joint_count + r->track_left_out;
+    sentence text = {0};
+    say(&text,
+        "a shoe track of %zu joint%s, %s, does not fit under the top of cement at %s MD (shoe %s "
+        "MD): ",
+        asked, asked > 1 ? "s" : "", depth(s, (double)asked * r->settings.joint_m).text,
+        depth(s, c->top_md_m).text, depth(s, shoe_m).text);
+    if (r->track_joint_count > 0)
+        say(&text, "it has %zu", r->track_joint_count);
+    else
+        say(&text, "it has none, and no float collar: cement it through an inner string stabbed "
+                   "into the shoe, or displace to the shoe");
+    warn(s, "shoe-track-short", &text);
+}
+
 static void warn_of_cement(scribe *s)
 {
     double ground = dt_well_ground_m(s->p->well);
@@ -345,6 +368,7 @@ static void warn_of_cement(scribe *s)
         warn(s, "cement-not-computed", &text);
     }
     if (!s->job->cement.cemented) return;
+    warn_of_track(s);
     warn_of_light_slurry(s);
     warn_of_loads(s);
     warn_of_column(s);

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "drawtube/cement.h"
 #include "drawtube/units.h"
 #include "numbers.h"
 
@@ -349,14 +350,30 @@ static void count_joints(const dt_string *string, dt_running *out)
     }
     out->spare_joints = (size_t)ceil((double)out->joints * s->spares - 1e-9);
     out->couplings = out->joints; /* each joint comes with one */
-    out->track_joint_count = (size_t)s->track_joints;
-    out->track_m = s->track_joints * s->joint_m;
     out->length_m = string->load.shoe_md_m - string->load.top_md_m;
-    if (out->track_m > out->length_m) { /* a string of one or two joints */
-        out->track_joint_count = 0;
-        out->track_m = 0;
-    }
     out->air_n = out->steel_kg * G;
+}
+
+/**
+ * A float collar screws on between two joints, so a track is of whole joints, and no more cement is
+ * left inside than stands outside (common practice, no source): joints that would reach above the
+ * top of the cement, or out of the string, are left out of it. Short conductors keep none: they
+ * are cemented through an inner string stabbed into the shoe.
+ */
+static void fit_track(const dt_stages *stages, size_t string, const dt_annulus *annulus,
+                      dt_running *out)
+{
+    const dt_running_settings *s = &out->settings;
+    const bool tieback = stages->seats->items[string].type == DT_TIEBACK; /* has no track */
+    const double top_m = tieback ? NAN : dt_cement_top_md(stages, string, annulus),
+                 room_m = annulus->shoe_md_m - fmax(top_m, annulus->string_top_md_m);
+    const size_t wanted = (size_t)s->track_joints;
+    size_t joints = wanted;
+    while (joints > 0 && (double)joints * s->joint_m > room_m + SAME_MD_M)
+        --joints;
+    out->track_joint_count = joints;
+    out->track_left_out = wanted - joints;
+    out->track_m = joints == wanted ? s->track_joints * s->joint_m : (double)joints * s->joint_m;
 }
 
 /** Smallest pull left over the load, sections and shoe at a depth; design factor on the weaker
@@ -504,6 +521,7 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
     if (status == DT_OK) {
         run.path = path;
         run.open_md_m = annulus.open_md_m;
+        fit_track(stages, string, &annulus, out);
         (void)dt_annulus_steel(&annulus, annulus.string_top_md_m, annulus.shoe_md_m,
                                &out->closed_end_m3);
         out->fill_m3 = dt_annulus_bore(&annulus, annulus.string_top_md_m, annulus.shoe_md_m);
