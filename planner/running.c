@@ -105,7 +105,8 @@ static size_t cut_path(const dt_trajectory *trajectory, double base_md_m, dt_pat
     for (size_t i = 1; i <= trajectory->count && top < base_md_m; ++i) {
         bool last = i == trajectory->count;
         double base = last ? base_md_m : fmin(trajectory->nodes[i].md_m, base_md_m);
-        size_t steps = (size_t)ceil((base - top) / STEP_M);
+        /* a length of whole steps must not take one more by its last bit */
+        size_t steps = base > top ? (size_t)fmax(ceil((base - top) / STEP_M - 1e-9), 1) : 0;
         for (size_t k = 1; k <= steps; ++k, ++n) {
             if (!out) continue;
             out[n].top_md_m = n ? out[n - 1].base_md_m : 0;
@@ -242,7 +243,7 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
     out->empty_by_float = by_float < low;
     out->empty_md_m = fmin(low, by_float);
     out->empty_factor = empty_factor(run, trajectory, fmax(out->empty_md_m, 1));
-    double joints = fmin(s->fill_joints, floor(out->empty_md_m / s->joint_m));
+    double joints = fmin(s->fill_joints, floor(out->empty_md_m / s->joint_m + 1e-6));
     out->fill_joint_count = (size_t)fmax(joints, 1);
     out->fill_every_m = (double)out->fill_joint_count * s->joint_m;
 }
@@ -289,7 +290,7 @@ static double surge_at(const surge *s, double shoe_md_m, double md_m)
 
 static dt_tight_spot surge_spot(const surge *s, double shoe_md_m)
 {
-    dt_tight_spot worst = {.spare_pa = INFINITY};
+    dt_tight_spot worst = {.spare_pa = INFINITY}, before = worst, inside;
     const dt_margin *margin = &s->settings->margin;
     for (size_t i = 0; i < s->exposed_count; ++i) {
         const dt_exposed *rock = &s->exposed[i];
@@ -298,7 +299,11 @@ static dt_tight_spot surge_spot(const surge *s, double shoe_md_m)
         at.pressure_pa = s->mud_kgm3 * G * rock->tvd_m + surge_at(s, shoe_md_m, rock->md_m);
         at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
         at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
-        if (at.spare_pa < worst.spare_pa) worst = at;
+        if (i > 0 && dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
+            inside.spare_pa < worst.spare_pa - SAME_SPARE_PA)
+            worst = inside;
+        if (at.spare_pa < worst.spare_pa - SAME_SPARE_PA) worst = at; /* of equals the shallowest */
+        before = at;
     }
     return worst;
 }
@@ -365,8 +370,9 @@ static void fit_track(const dt_stages *stages, size_t string, const dt_annulus *
 {
     const dt_running_settings *s = &out->settings;
     const bool tieback = stages->seats->items[string].type == DT_TIEBACK; /* has no track */
-    const double top_m = tieback ? NAN : dt_cement_top_md(stages, string, annulus),
-                 room_m = annulus->shoe_md_m - fmax(top_m, annulus->string_top_md_m);
+    double top_m = tieback ? NAN : dt_cement_top_md(stages, string, annulus);
+    if (top_m >= annulus->shoe_md_m) top_m = NAN; /* pinned so: there is no job, and it says why */
+    const double room_m = annulus->shoe_md_m - fmax(top_m, annulus->string_top_md_m);
     const size_t wanted = (size_t)s->track_joints;
     size_t joints = wanted;
     while (joints > 0 && (double)joints * s->joint_m > room_m + SAME_MD_M)
