@@ -104,12 +104,24 @@ static dt_status warn_of_custom(dt_program *p, const char *code, const char *pag
     return dt_program_warn(p, code, "well", &text);
 }
 
+/** Whether the basis tests casing by the pressure it yields at, whatever the role but the first. */
+static bool tested_by_yield(const dt_well *well)
+{
+    size_t count = 0;
+    const dt_role_customs *rows = dt_custom_rows(well, DT_TABLE_CEMENTING_ROLES, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (rows[i].role != DT_CONDUCTOR && rows[i].test != DT_TEST_INTERNAL_YIELD) return false;
+    return true;
+}
+
 static dt_status warn_of_customs(dt_program *p)
 {
     const dt_cement_wishes *c = &p->well->cementing;
     const dt_running_wishes *r = &p->well->running;
     const dt_rheology *f = &p->well->rheology;
     const double rathole_m = dt_custom_value_of(p->well, DT_CUSTOM_CEMENTING_RATHOLE);
+    const bool untested = c->test == DT_TEST_COUNT && !p->well->loads.test_count;
+    const bool by_yield = tested_by_yield(p->well);
     const custom cement[] = {
         {!c->lead, "lead {cementing lead}, or the heaviest lighter one that the rock bears"},
         {!c->tail, "tail {cementing tail}, or H heavier than the mud"},
@@ -126,8 +138,8 @@ static dt_status warn_of_customs(dt_program *p)
         {isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s),
          "mixed at {#cementing mix_rate displacement_rate} and displaced at {cementing "
          "displacement_rate}, at most {cementing most_speed} in the annulus"},
-        {c->test == DT_TEST_COUNT && !p->well->loads.test_count,
-         "tested to 70 % of internal yield"},
+        {untested && by_yield, "tested to 70 % of internal yield"},
+        {untested && !by_yield, "tested by the rule {cementing by_role production test}"},
         {isnan(c->wait_s),
          "{cementing by_role surface wait} of waiting, {cementing by_role production wait} for "
          "production"},

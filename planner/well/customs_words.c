@@ -93,6 +93,15 @@ static double key_of(const dt_well *well, const place *p, const dt_column_row *f
     return at ? before : NAN;
 }
 
+/** The word of a place in "a|b|c". */
+static void say_word(sentence *s, const char *choices, double which)
+{
+    const char *at = choices;
+    for (double i = 0; i < which && strchr(at, '|'); ++i)
+        at = strchr(at, '|') + 1;
+    say(s, "%.*s", (int)strcspn(at, "|"), at);
+}
+
 static bool say_cell(sentence *s, const dt_well *well, const place *p)
 {
     const int of_key = column_of(p, NULL), of_value = column_of(p, p->words[3]);
@@ -109,6 +118,8 @@ static bool say_cell(sentence *s, const dt_well *well, const place *p)
         if (column->form == DT_FORM_QUANTITY)
             say(s, "%g %s", dt_display_value(DT_DISPLAY_FIELD, column->kind, si),
                 dt_display_unit(DT_DISPLAY_FIELD, column->kind));
+        else if (column->form == DT_FORM_WORD)
+            say_word(s, column->choices, si);
         else
             say(s, "%g", si);
         return true;

@@ -12,6 +12,7 @@
 #include "basis.h"
 #include "cement.h"
 #include "costing.h"
+#include "customs_words.h"
 #include "running.h"
 #include "slurries.h"
 #include "strings.h"
@@ -217,6 +218,106 @@ static void a_well_stands_on_its_own_basis(void **state)
     dt_basis_free(ours);
 }
 
+/* ---- figures of a basis in sentences ---- */
+
+static void says(const dt_well *well, const char *form, const char *want)
+{
+    sentence s = {0};
+    char *text = NULL;
+    dt_say_customs(&s, well, form);
+    assert_int_equal(sentence_take(&s, &text), DT_OK);
+    assert_string_equal(text, want);
+    free(text);
+}
+
+static void sentences_take_their_figures_from_the_basis(void **state)
+{
+    (void)state;
+    says(NULL, "nothing to fill in", "nothing to fill in");
+    says(NULL, "{design overpull} of pull", "100,000 lbf of pull");
+    says(NULL, "water of {conductor sea_gradient}", "water of 1025 kg/m3");
+    says(NULL, "{#cementing mix_rate displacement_rate} and {cementing displacement_rate}",
+         "5 and 8 bbl/min");
+    says(NULL, "{#rheology slurry_yp mud_pv}", "15 lbf/100ft2"); /* units differ: both are said */
+    says(NULL, "{cementing by_role production wait}, {cementing by_role conductor test}",
+         "24 h, pressure");
+    says(NULL, "{running range} of {running joints = joint_length}", "3 of 40 ft");
+    says(NULL, "{running joints 2 joint_length}", "29 ft");
+    static const char *const unknown[] = {"{design overpul}",
+                                          "{design}",
+                                          "{#design overpull}",
+                                          "{cementing by_role captain wait}",
+                                          "{running joints 4 joint_length}",
+                                          "{never closed"};
+    for (size_t i = 0; i < sizeof unknown / sizeof *unknown; ++i)
+        says(NULL, unknown[i], unknown[i]);
+
+    told t;
+    dt_basis *ours = NULL;
+    const char *text = OPEN "<design overpull=\"50 kN\"><source>ours</source></design>"
+                            "<cementing mix_rate=\"1 m3/min\"><source>ours</source></cementing>"
+                            "<running range=\"2\"><source>ours</source></running></basis>";
+    assert_int_equal(read_text(text, dt_basis_built_in(), &t, &ours), DT_OK);
+    dt_well well;
+    dt_well_start_on(&well, ours);
+    says(&well, "{design overpull}", "50 kN");
+    says(&well, "{#cementing mix_rate displacement_rate} and {cementing displacement_rate}",
+         "1 m3/min and 8 bbl/min");
+    says(&well, "{running range} of {running joints = joint_length}", "2 of 29 ft");
+    dt_basis_free(ours);
+}
+
+/** True for what stands in braces as a figure does: words of small letters, two at least. */
+static bool is_figure(const char *at, size_t size)
+{
+    bool blank = false;
+    for (size_t i = 0; i < size; ++i) {
+        const bool letter = (at[i] >= 'a' && at[i] <= 'z') || at[i] == '_' || at[i] == '=';
+        if (!letter && at[i] != ' ' && !(i == 0 && at[i] == '#')) return false;
+        blank = blank || (at[i] == ' ' && i > 0 && i + 1 < size);
+    }
+    return blank;
+}
+
+/* No sentence of the planner has a figure that no basis knows. */
+static void every_figure_in_a_sentence_is_known(void **state)
+{
+    (void)state;
+    static const char *const files[] = {"program.c", "program_strength.c", "program_jobs.c",
+                                        "program_liners.c"};
+    size_t figures = 0;
+    for (size_t f = 0; f < sizeof files / sizeof *files; ++f) {
+        char path[512];
+        snprintf(path, sizeof path, "%s/../planner/program/%s", DT_WELLS, files[f]);
+        char *text = read_file(path);
+        size_t used = 0; /* strings that go on in the next line are one */
+        for (const char *at = text; *at; ++at) {
+            const size_t blanks = *at == '"' ? strspn(at + 1, " \n") : 0;
+            if (blanks > 1 && at[1 + blanks] == '"')
+                at += 1 + blanks;
+            else
+                text[used++] = *at;
+        }
+        text[used] = '\0';
+        for (char *at = strchr(text, '{'); at; at = strchr(at + 1, '{')) {
+            const size_t size = strcspn(at + 1, "}");
+            if (!is_figure(at + 1, size)) continue;
+            char form[128];
+            snprintf(form, sizeof form, "%.*s", (int)size + 2, at);
+            sentence s = {0};
+            char *filled = NULL;
+            dt_say_customs(&s, NULL, form);
+            assert_int_equal(sentence_take(&s, &filled), DT_OK);
+            if (strchr(filled, '{')) fail_msg("%s: no basis has %s", files[f], form);
+            free(filled);
+            ++figures;
+        }
+        free(text);
+    }
+    print_message("%zu figures\n", figures);
+    assert_true(figures > 25);
+}
+
 /* ---- the schemas ---- */
 
 static void no_word(void *context, xmlErrorPtr error)
@@ -264,6 +365,8 @@ int main(void)
         cmocka_unit_test(a_basis_that_is_wrong_is_refused_with_its_line),
         cmocka_unit_test(a_built_in_basis_says_all),
         cmocka_unit_test(a_well_stands_on_its_own_basis),
+        cmocka_unit_test(sentences_take_their_figures_from_the_basis),
+        cmocka_unit_test(every_figure_in_a_sentence_is_known),
         cmocka_unit_test(the_file_fits_its_schema),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
