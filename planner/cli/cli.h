@@ -155,7 +155,8 @@ typedef struct cli_planned {
     dt_well *well;
     dt_catalogue catalogue;
     dt_program *program;
-    char *text; /* of the well file */
+    dt_option_plan *option; /* owns the program where it is one of the options; NULL */
+    char *text;             /* of the well file */
     size_t size;
 } cli_planned;
 

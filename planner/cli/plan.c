@@ -8,7 +8,11 @@
 
 void cli_planned_free(cli_planned *p)
 {
-    dt_program_free(p->program);
+    if (p->option)
+        dt_option_plan_free(p->option);
+    else
+        dt_program_free(p->program);
+    free(p->option);
     dt_catalogue_free(&p->catalogue);
     dt_well_free(p->well);
     free(p->text);
@@ -21,7 +25,7 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     if (code != EXIT_DONE) return code;
     dt_refusal refusal = {0};
     dt_status status =
-        dt_program_plan(p->well, &p->catalogue, options->display, &p->program, &refusal);
+        dt_program_find(p->well, &p->catalogue, options->display, &p->program, &p->option, &refusal);
     if (refusal.text) fprintf(stderr, "%s: %s\n", cli_shown(options->input).text, refusal.text);
     dt_refusal_free(&refusal);
     if (status == DT_OK) return EXIT_DONE;
