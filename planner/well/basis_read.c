@@ -214,8 +214,8 @@ static void read_value(reader *r, const xmlNode *element, dt_custom custom)
     const dt_custom_row *about = dt_custom_about(custom);
     dt_custom_value *value = &r->basis->values[custom];
     const char *text = value_of(element, about->attribute);
-    char form[240];
     if (!parse(text, about->form, about->kind, about->choices, &value->si, &value->pressure)) {
+        char form[240];
         say_form(about->form, about->kind, about->choices, form, sizeof form);
         tell(r, element, NULL, about->attribute, "\"%.60s\" is not %s", text, form);
     }
