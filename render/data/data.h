@@ -10,7 +10,7 @@
 
 /* Results for other programs: JSON, CSV, WITSML. */
 
-/** The program as JSON, schema "drawtube.program/1": field units, numbers not rounded. */
+/** The program as JSON, schema "drawtube.program/2": field units, numbers not rounded. */
 dt_status dt_write_program_json(const dt_program *program, dt_text *out);
 
 /** All options as JSON, schema "drawtube.options/1": field units, numbers not rounded. */
