@@ -164,6 +164,11 @@ typedef struct cli_planned {
 int cli_make_plan(const cli_options *options, cli_planned *p);
 void cli_planned_free(cli_planned *p);
 
+/** Says why there are no options; `before` stands before it. */
+void cli_say_no_options(const cli_options *options, const dt_well *well,
+                        const dt_catalogue *catalogue, const dt_no_options *why,
+                        const char *before);
+
 /** Exit code of a status that no message has been printed for yet; prints one. */
 int cli_fail(dt_status status);
 

@@ -24,8 +24,8 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal refusal = {0};
-    dt_status status =
-        dt_program_find(p->well, &p->catalogue, options->display, &p->program, &p->option, &refusal);
+    dt_status status = dt_program_find(p->well, &p->catalogue, options->display, &p->program,
+                                       &p->option, &refusal);
     if (refusal.text) fprintf(stderr, "%s: %s\n", cli_shown(options->input).text, refusal.text);
     dt_refusal_free(&refusal);
     if (status == DT_OK) return EXIT_DONE;
@@ -74,14 +74,12 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
 {
     const dt_source source = {options->input, p->text, p->size};
     dt_comparison comparison = {0};
-    dt_refusal refusal = {0};
+    dt_no_options why = {0};
     dt_status status = DT_OK;
-    if (options->compare)
-        status =
-            dt_comparison_make(p->well, &p->catalogue, options->display, &comparison, &refusal);
-    if (refusal.text)
-        fprintf(stderr, "%s: no options: %s\n", cli_shown(options->input).text, refusal.text);
-    dt_refusal_free(&refusal);
+    if (options->compare) status = dt_comparison_make(p->well, &p->catalogue, &comparison, &why);
+    if (status == DT_E_NONE)
+        cli_say_no_options(options, p->well, &p->catalogue, &why, "no options: ");
+    dt_no_options_free(&why);
     bool compared = options->compare && status == DT_OK;
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
     dt_text graph = {0};

@@ -7,7 +7,6 @@
 
 #include "basis.h"
 #include "options_search.h"
-#include "sentence.h"
 #include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
@@ -140,27 +139,12 @@ static dt_status run_search(dt_search *s, bool on, size_t *fewest, size_t *most)
 
 /* ---- wishes ---- */
 
-typedef enum wish_kind {
-    WISH_STRINGS,
-    WISH_HOOKLOAD,
-    WISH_BOP,
-    WISH_WELLHEAD,
-    WISH_NO_TIEBACKS,
-    WISH_FORBID
-} wish_kind;
-
-typedef struct wish {
-    wish_kind kind;
-    double value;
-    int line;
-} wish;
-
 /** Wishes besides the forbidden sizes. */
 #define MOST_SINGLE_WISHES 5
 
 /** The wishes of a well, as many as there are; `forbidden_m` has room for all sizes among them. */
 typedef struct wish_list {
-    wish *items;
+    dt_limit *items;
     size_t count;
     double *forbidden_m;
 } wish_list;
@@ -176,7 +160,7 @@ static void free_wishes(wish_list *list)
 static bool listed(const wish_list *list, double od_m)
 {
     for (size_t i = 0; i < list->count; ++i)
-        if (list->items[i].kind == WISH_FORBID &&
+        if (list->items[i].kind == DT_LIMIT_SIZE &&
             fabs(list->items[i].value - od_m) < SAME_DIAMETER_M)
             return true;
     return false;
@@ -193,16 +177,19 @@ static dt_status list_wishes(const dt_wishes *w, wish_list *out)
         return DT_E_MEMORY;
     }
     if (!w->given) return DT_OK;
-    wish *at = l.items;
-    if (w->max_strings > 0) *at++ = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
-    if (isfinite(w->rig_hookload_n)) *at++ = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
-    if (isfinite(w->bop_bore_m)) *at++ = (wish){WISH_BOP, w->bop_bore_m, w->line};
-    if (isfinite(w->wellhead_bore_m)) *at++ = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
-    if (w->no_tiebacks) *at++ = (wish){WISH_NO_TIEBACKS, 1, w->line};
+    dt_limit *at = l.items;
+    if (w->max_strings > 0) *at++ = (dt_limit){DT_LIMIT_STRINGS, (double)w->max_strings, w->line};
+    if (isfinite(w->rig_hookload_n))
+        *at++ = (dt_limit){DT_LIMIT_HOOKLOAD, w->rig_hookload_n, w->line};
+    if (isfinite(w->bop_bore_m)) *at++ = (dt_limit){DT_LIMIT_BOP, w->bop_bore_m, w->line};
+    if (isfinite(w->wellhead_bore_m))
+        *at++ = (dt_limit){DT_LIMIT_WELLHEAD, w->wellhead_bore_m, w->line};
+    if (w->no_tiebacks) *at++ = (dt_limit){DT_LIMIT_NO_TIEBACKS, 1, w->line};
     out->count = (size_t)(at - l.items);
     for (size_t i = 0; i < sizes; ++i)
         if (!listed(out, w->forbidden[i].od_m))
-            l.items[out->count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
+            l.items[out->count++] =
+                (dt_limit){DT_LIMIT_SIZE, w->forbidden[i].od_m, w->forbidden[i].line};
     return DT_OK;
 }
 
@@ -213,23 +200,23 @@ static dt_wish_set pick_wishes(const wish_list *list, const bool *picked)
     dt_wish_set set = {
         .most_pull_n = INFINITY, .bore_m = INFINITY, .forbidden_od_m = list->forbidden_m};
     for (size_t i = 0; i < list->count; ++i) {
-        const wish *w = &list->items[i];
+        const dt_limit *w = &list->items[i];
         if (picked && !picked[i]) continue;
         switch (w->kind) {
-        case WISH_STRINGS:
+        case DT_LIMIT_STRINGS:
             set.most_strings = (size_t)w->value;
             break;
-        case WISH_HOOKLOAD:
+        case DT_LIMIT_HOOKLOAD:
             set.most_pull_n = w->value;
             break;
-        case WISH_BOP:
-        case WISH_WELLHEAD:
+        case DT_LIMIT_BOP:
+        case DT_LIMIT_WELLHEAD:
             set.bore_m = fmin(set.bore_m, w->value);
             break;
-        case WISH_NO_TIEBACKS:
+        case DT_LIMIT_NO_TIEBACKS:
             set.no_tiebacks = true;
             break;
-        case WISH_FORBID:
+        case DT_LIMIT_SIZE:
             list->forbidden_m[set.forbidden_count++] = w->value;
             break;
         }
@@ -373,57 +360,31 @@ static dt_status find_collision(hunt *h, bool *smallest)
     return status == DT_OK ? look_smaller(h, smallest) : status;
 }
 
-static void say_wish(sentence *s, const wish *w, dt_display display)
+static dt_status name_collision(const hunt *h, bool smallest, dt_no_options *why)
 {
-    switch (w->kind) {
-    case WISH_STRINGS:
-        say(s, "max_strings=\"%.0f\"", w->value);
-        break;
-    case WISH_HOOKLOAD:
-        say(s, "rig_hookload=\"%s\"", show(display, DT_KIND_FORCE, w->value).text);
-        break;
-    case WISH_BOP:
-        say(s, "bop_bore=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    case WISH_WELLHEAD:
-        say(s, "wellhead_bore=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    case WISH_NO_TIEBACKS:
-        say(s, "tiebacks=\"no\"");
-        break;
-    case WISH_FORBID:
-        say(s, "forbid od=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    }
-    say(s, " (well file line %d)", w->line);
+    why->kind = DT_NONE_UNDER_WISHES;
+    why->smallest = smallest;
+    why->limits = calloc(count_on(h), sizeof *why->limits);
+    if (!why->limits) return DT_E_MEMORY;
+    for (size_t i = 0; i < h->list->count; ++i)
+        if (h->on[i]) why->limits[why->limit_count++] = h->list->items[i];
+    return DT_E_NONE;
 }
 
-static dt_status say_refusal(const hunt *h, bool smallest, dt_display display, dt_refusal *refusal)
+/** Can it be planned all the same, and if not: is it a pin that the catalogue does not have? */
+static dt_status ask_plan(const ground *g, dt_no_options *why)
 {
-    const size_t collision = count_on(h);
-    sentence s = {0};
-    if (collision == 0)
-        say(&s, "No program to compare: none holds every rule with seats on the candidate depths. "
-                "Pins that break a rule are kept by drawtube plan, but cannot be compared.");
-    else
-        say(&s, "No program is left: the well can be cased, but not under %s",
-            collision > 1 ? "these wishes together: " : "this wish: ");
-    bool first = true;
-    for (size_t i = 0; i < h->list->count; ++i) {
-        if (!h->on[i]) continue;
-        say(&s, first ? "" : "; ");
-        say_wish(&s, &h->list->items[i], display);
-        first = false;
-    }
-    if (collision) say(&s, ". Without any one of them there is a program.");
-    if (!smallest)
-        say(&s, " Fewer of the wishes may leave nothing, too: not all sets of them were tried.");
-    return sentence_take(&s, &refusal->text);
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    dt_status status = dt_program_plan(g->well, g->catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    dt_refusal_free(&refusal);
+    dt_program_free(program);
+    why->kind = status == DT_OK ? DT_NONE_TO_COMPARE : DT_NONE_PLANNED;
+    return status == DT_OK ? DT_E_NONE : status;
 }
 
-/** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
-static dt_status refuse(const ground *g, const wish_list *list, dt_display display,
-                        dt_refusal *refusal)
+/** Finds why nothing is left: the wishes that collide, or there is nothing without them. */
+static dt_status refuse(const ground *g, const wish_list *list, dt_no_options *why)
 {
     hunt h = {.list = list, .on = calloc(list->count + 1, sizeof *h.on)};
     bool smallest = true;
@@ -434,15 +395,8 @@ static dt_status refuse(const ground *g, const wish_list *list, dt_display displ
     dt_status status = open_search(g, &none, way, &h.search);
     if (status == DT_OK) h.search->existence = true;
     if (status == DT_OK) status = find_collision(&h, &smallest);
-    if (status == DT_OK && count_on(&h) == 0) {
-        dt_program *program = NULL;
-        status = dt_program_plan(g->well, g->catalogue, display, &program, refusal);
-        dt_program_free(program);
-    }
-    if (status == DT_OK) {
-        status = say_refusal(&h, smallest, display, refusal);
-        if (status == DT_OK) status = DT_E_NONE;
-    }
+    if (status == DT_OK)
+        status = count_on(&h) == 0 ? ask_plan(g, why) : name_collision(&h, smallest, why);
     close_search(h.search);
     free(h.on);
     return status;
@@ -522,12 +476,12 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     return dt_options_find_structures(o);
 }
 
-dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                            dt_options *out, dt_refusal *refusal)
+dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
+                            dt_no_options *why)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
     const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice)};
-    return dt_options_search_by(well, catalogue, display, way, out, refusal);
+    return dt_options_search_by(well, catalogue, way, out, why);
 }
 
 /** Where two numbers of strings gave nothing: asks first, pricing nothing, whether there is
@@ -555,20 +509,17 @@ static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_wa
 }
 
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_display display, dt_search_way way, dt_options *out,
-                               dt_refusal *refusal)
+                               dt_search_way way, dt_options *out, dt_no_options *why)
 {
     *out = (dt_options){0};
-    *refusal = (dt_refusal){0};
+    *why = (dt_no_options){0};
     ground g;
     dt_search *s = NULL;
     dt_status status = lay_ground(well, catalogue, &g);
     if (status == DT_E_NONE) {
-        dt_program *program = NULL;
-        status = dt_program_plan(well, catalogue, display, &program, refusal);
-        dt_program_free(program);
+        status = ask_plan(&g, why);
         free_ground(&g);
-        return status == DT_OK ? DT_E_NONE : status;
+        return status;
     }
     wish_list list = {0};
     dt_wish_set set = {0};
@@ -577,13 +528,19 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     if (status == DT_OK) status = open_search(&g, &set, way, &s);
     if (status == DT_OK) status = run_search(s, false, &out->fewest_strings, &out->most_strings);
     if (status == DT_OK && s->front.count == 0) status = search_on(&g, &set, way, &s, out);
-    if (status == DT_OK)
-        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, display, refusal);
+    if (status == DT_OK) status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, why);
     close_search(s);
     free_wishes(&list);
     free_ground(&g);
     if (status != DT_OK) dt_options_free(out);
     return status;
+}
+
+void dt_no_options_free(dt_no_options *why)
+{
+    if (!why) return;
+    free(why->limits);
+    *why = (dt_no_options){0};
 }
 
 void dt_options_free(dt_options *options)

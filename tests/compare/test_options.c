@@ -364,12 +364,14 @@ static bool in_front(const front *f, const dt_option *o)
 }
 
 /** With the governing depths themselves as candidates, as parts_open() lists them. */
-static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
-                                dt_refusal *refusal)
+static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalogue, dt_options *out)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
     const dt_search_way how = {dt_pipe_choice_by_pressure(&choice), true};
-    return dt_options_search_by(well, catalogue, DT_DISPLAY_FIELD, how, out, refusal);
+    dt_no_options why;
+    dt_status status = dt_options_search_by(well, catalogue, how, out, &why);
+    dt_no_options_free(&why);
+    return status;
 }
 
 static size_t compare_with_everything(coded_well *c, const char *stock, size_t more, bool must_hang)
@@ -382,10 +384,9 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     long long programs = 0;
     try_everything(&p, p.fewest + more, stock == PART_STOCK, &f, &programs);
     dt_options o;
-    dt_refusal refusal;
     c->well.wishes.given = true;
     c->well.wishes.max_strings = p.fewest + more;
-    if (search_exactly(&c->well, &catalogue, &o, &refusal) != DT_OK) fail_msg("%s", refusal.text);
+    assert_int_equal(search_exactly(&c->well, &catalogue, &o), DT_OK);
     bool hangs = false;
     size_t tied = 0, drilling = 0;
     for (size_t i = 0; i < o.count; ++i) {
@@ -419,14 +420,14 @@ static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_we
 {
     dt_catalogue catalogue;
     dt_options a, b;
-    dt_refusal refusal;
+    dt_no_options why;
     size_t tied = 0;
     part_catalogue(&catalogue, stock);
-    assert_int_equal(dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD,
-                                          (dt_search_way){one_by_pressure, false}, &a, &refusal),
-                     DT_OK);
-    assert_int_equal(dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD,
-                                          (dt_search_way){other_by_pressure, false}, &b, &refusal),
+    assert_int_equal(
+        dt_options_search_by(one, &catalogue, (dt_search_way){one_by_pressure, false}, &a, &why),
+        DT_OK);
+    assert_int_equal(dt_options_search_by(other, &catalogue,
+                                          (dt_search_way){other_by_pressure, false}, &b, &why),
                      DT_OK);
     assert_int_equal(a.count, b.count);
     for (size_t i = 0; i < a.count; ++i) {
@@ -526,8 +527,7 @@ static void a_widened_step_is_one_that_could_be_asked_for(void **state)
     part_catalogue(&catalogue, SMALLER_STOCK);
     const dt_well *wells[] = {&own.well, &asked.well};
     for (size_t i = 0; i < 2; ++i) {
-        assert_int_equal(dt_options_search(wells[i], &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                         DT_OK);
+        assert_int_equal(part_search(wells[i], &catalogue, &o, &refusal), DT_OK);
         assert_within(o.seat_step_m / FT, 100, 1e-9);
         assert_int_equal(o.step_widened, i == 0);
         assert_true(o.section_count < 40000);
@@ -565,8 +565,7 @@ static void points_on_a_line_change_nothing(void **state)
         dt_options o;
         dt_refusal refusal;
         part_catalogue(&catalogue, SMALLER_STOCK);
-        assert_int_equal(dt_options_search(w ? &dotted.well : &plain.well, &catalogue,
-                                           DT_DISPLAY_FIELD, &o, &refusal),
+        assert_int_equal(part_search(w ? &dotted.well : &plain.well, &catalogue, &o, &refusal),
                          DT_OK);
         assert_int_equal(o.bends_left_out, w);
         dt_options_free(&o);
@@ -618,8 +617,7 @@ static void a_finer_step_never_loses_an_optimum(void **state)
         dt_options o;
         dt_refusal refusal;
         part_catalogue(&catalogue, SMALL_STOCK);
-        assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                         DT_OK);
+        assert_int_equal(part_search(&c.well, &catalogue, &o, &refusal), DT_OK);
         best[fine] = o.items[0].cost;
         dt_options_free(&o);
         dt_catalogue_free(&catalogue);
@@ -773,7 +771,7 @@ static double cost_of_all(const dt_well *well)
     dt_options o;
     dt_refusal refusal;
     double sum = 0;
-    assert_int_equal(dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(part_search(well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i)
         sum += o.items[i].cost;
     dt_options_free(&o);
@@ -841,7 +839,7 @@ static void options_are_programs(void **state)
         dt_well *well = shipped_parse(wells[i].path);
         dt_options o;
         dt_refusal refusal;
-        dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal);
+        dt_status status = part_search(well, &catalogue, &o, &refusal);
         dt_refusal_free(&refusal);
         for (size_t s = 0; status == DT_OK && s < o.structure_count; ++s) {
             const dt_option *option = &o.items[o.structures[s].best];
@@ -878,7 +876,7 @@ static void no_option_dominates_another(void **state)
     dt_well *well = shipped_parse(DT_WELLS "/mizzenlow-shelf.xml");
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(part_search(well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i)
         for (size_t k = 0; k < o.count; ++k)
             assert_false(dt_option_dominates(&o.items[i], &o.items[k]));
@@ -895,7 +893,7 @@ static double least_cost(const dt_well *well, const char *stock)
     part_catalogue(&catalogue, stock);
     dt_options o;
     dt_refusal refusal;
-    dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal);
+    dt_status status = part_search(well, &catalogue, &o, &refusal);
     double least = status == DT_OK ? o.items[0].cost : INFINITY;
     if (status == DT_OK) dt_options_free(&o);
     dt_refusal_free(&refusal);
@@ -966,8 +964,7 @@ static void refused(const dt_well *well, const char *const *said, const char *co
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                     DT_E_NONE);
+    assert_int_equal(part_search(well, &catalogue, &o, &refusal), DT_E_NONE);
     assert_non_null(refusal.text);
     for (; *said; ++said)
         if (!strstr(refusal.text, *said)) fail_msg("\"%s\" not in: %s", *said, refusal.text);
@@ -1004,8 +1001,7 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                     DT_E_NONE);
+    assert_int_equal(part_search(&c.well, &catalogue, &o, &refusal), DT_E_NONE);
     assert_non_null(strstr(refusal.text, "these wishes together"));
     assert_non_null(strstr(refusal.text, "Without any one of them there is a program"));
     dt_refusal_free(&refusal);
@@ -1034,7 +1030,7 @@ static dt_status options_of(dt_well *well, const dt_forbidden *forbidden, size_t
     well->wishes.forbidden = (dt_forbidden *)forbidden;
     well->wishes.forbidden_count = count;
     *refusal = (dt_refusal){0};
-    dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, refusal);
+    dt_status status = part_search(well, &catalogue, &o, refusal);
     if (status == DT_OK) dt_options_free(&o);
     dt_catalogue_free(&catalogue);
     return status;
@@ -1121,7 +1117,7 @@ static void wishes_hold_in_every_option(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(part_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i) {
         assert_true(o.items[i].count <= 5);
         for (size_t k = 0; k < o.items[i].count; ++k) {
@@ -1148,7 +1144,7 @@ static void pins_stay_in_every_option(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(part_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i) {
         bool found = false;
         for (size_t k = 0; k < o.items[i].count; ++k) {
@@ -1222,7 +1218,7 @@ static void pipe_pinned_in_full_is_not_judged(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(part_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     size_t failing = 0;
     assert_true(o.count > 0);
     for (size_t i = 0; i < o.count; ++i) {
@@ -1262,7 +1258,7 @@ static void a_pinned_tieback_stays(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(part_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     assert_true(o.count > 0);
     for (size_t i = 0; i < o.count; ++i) {
         const dt_choice *last = &o.items[i].strings[o.items[i].count - 1];
@@ -1290,12 +1286,11 @@ static void a_wish_for_no_tiebacks_can_collide(void **state)
         part_catalogue(&catalogue, TIEBACK_STOCK);
         dt_options o;
         dt_refusal refusal;
-        bool with = dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
+        bool with = part_search(&c.well, &catalogue, &o, &refusal) == DT_OK;
         if (with) dt_options_free(&o);
         dt_refusal_free(&refusal);
         c.well.wishes.no_tiebacks = true;
-        bool without =
-            dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
+        bool without = part_search(&c.well, &catalogue, &o, &refusal) == DT_OK;
         if (without) dt_options_free(&o);
         assert_true(with || !without);
         if (with && !without) {

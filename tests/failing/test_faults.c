@@ -187,10 +187,10 @@ static dt_status search_small(dt_catalogue *catalogue)
     coded_well c;
     part_well(&c, 1);
     dt_options options;
-    dt_refusal refusal;
-    dt_status status = dt_options_search(&c.well, catalogue, DT_DISPLAY_FIELD, &options, &refusal);
+    dt_no_options why;
+    dt_status status = dt_options_search(&c.well, catalogue, &options, &why);
     if (status == DT_OK) dt_options_free(&options);
-    dt_refusal_free(&refusal);
+    dt_no_options_free(&why);
     return status;
 }
 
@@ -219,10 +219,9 @@ static dt_status compare_small(dt_catalogue *catalogue)
     coded_well c;
     part_well(&c, 1);
     dt_comparison comparison;
-    dt_refusal refusal;
-    dt_status status =
-        dt_comparison_make(&c.well, catalogue, DT_DISPLAY_FIELD, &comparison, &refusal);
-    dt_refusal_free(&refusal);
+    dt_no_options why;
+    dt_status status = dt_comparison_make(&c.well, catalogue, &comparison, &why);
+    dt_no_options_free(&why);
     if (status != DT_OK) return status;
     dt_text text = {0};
     status = dt_write_comparison_table(&comparison, DT_DISPLAY_FIELD, &text);

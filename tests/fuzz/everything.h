@@ -126,13 +126,12 @@ static inline void ask_compare(const dt_well *well)
     dt_report report = {0};
     dt_catalogue catalogue = {0};
     dt_comparison comparison = {0};
-    dt_refusal refusal = {0};
+    dt_no_options why;
     dt_text text = {0};
     MUST(dt_report_init(&report, "stock") == DT_OK && dt_catalogue_load(&catalogue) == DT_OK);
     MUST(dt_catalogue_restrict(&catalogue, stock, sizeof stock - 1, &report) == DT_OK);
-    dt_status status =
-        dt_comparison_make(well, &catalogue, DT_DISPLAY_FIELD, &comparison, &refusal);
-    MUST(status == DT_OK || ((status == DT_E_NONE || status == DT_E_INPUT) && refusal.text));
+    dt_status status = dt_comparison_make(well, &catalogue, &comparison, &why);
+    MUST(status == DT_OK || status == DT_E_NONE || status == DT_E_INPUT);
     if (status == DT_OK) {
         written(dt_write_comparison_json(&comparison, &text), &text);
         written(dt_write_comparison_table(&comparison, DT_DISPLAY_METRIC, &text), &text);
@@ -140,7 +139,7 @@ static inline void ask_compare(const dt_well *well)
         written(dt_draw_comparison(&comparison, DT_DISPLAY_FIELD, &text), &text);
     }
     dt_comparison_free(&comparison);
-    dt_refusal_free(&refusal);
+    dt_no_options_free(&why);
     dt_catalogue_free(&catalogue);
     dt_report_free(&report);
 }
