@@ -12,5 +12,6 @@
 #include "plots.h"
 #include "schematics.h"
 #include "tables.h"
+#include "why_words.h"
 
 #endif

@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "section.h"
-#include "sentence.h"
 
 const char *dt_why_subject_text(dt_why_subject subject)
 {
@@ -21,38 +20,35 @@ const char *dt_why_subject_text(dt_why_subject subject)
 
 /* ---- shadow values of seats ---- */
 
-/** One step by which a bound is eased, in what people read. */
-typedef struct step {
-    dt_kind kind;
-    double field_si, metric_si;
-    const char *words; /* "more fracture gradient" */
-} step;
+/** What a bound is eased by: a quantity of this kind; DT_KIND_COUNT: the rule has no slope. */
+static dt_kind eased_kind(dt_rule rule)
+{
+    switch (rule) {
+    case DT_RULE_MUD_LIMIT:
+    case DT_RULE_KICK_FIXED:
+    case DT_RULE_KICK_DEPTH_RATIO:
+    case DT_RULE_INFLUX_VOLUME:
+        return DT_KIND_DENSITY;
+    case DT_RULE_STICKING_NORMAL:
+    case DT_RULE_STICKING_ABNORMAL:
+        return DT_KIND_PRESSURE;
+    case DT_RULE_CASE_OFF:
+    case DT_RULE_CASE_ABOVE:
+    case DT_RULE_AVOID_SHOE:
+    case DT_RULE_FRESH_WATER:
+        return DT_KIND_LENGTH;
+    default:
+        return DT_KIND_COUNT;
+    }
+}
 
-#define MORE_FRACTURE                                                                              \
-    {                                                                                              \
-        DT_KIND_DENSITY, 0.1 * DT_KGM3_PER_PPG, 10, "more fracture gradient"                       \
-    }
-#define MORE_OVERBALANCE                                                                           \
-    {                                                                                              \
-        DT_KIND_PRESSURE, 100 * DT_PA_PER_PSI, 1e6, "more sticking limit"                          \
-    }
-#define LESS_DEPTH(words)                                                                          \
-    {                                                                                              \
-        DT_KIND_LENGTH, 100 * DT_M_PER_FT, 10, words                                               \
-    }
-
-static const step steps[DT_RULE_COUNT] = {
-    [DT_RULE_MUD_LIMIT] = MORE_FRACTURE,
-    [DT_RULE_KICK_FIXED] = MORE_FRACTURE,
-    [DT_RULE_KICK_DEPTH_RATIO] = MORE_FRACTURE,
-    [DT_RULE_INFLUX_VOLUME] = MORE_FRACTURE,
-    [DT_RULE_STICKING_NORMAL] = MORE_OVERBALANCE,
-    [DT_RULE_STICKING_ABNORMAL] = MORE_OVERBALANCE,
-    [DT_RULE_CASE_OFF] = LESS_DEPTH("more hole allowed below the interval"),
-    [DT_RULE_CASE_ABOVE] = LESS_DEPTH("more distance allowed above the interval"),
-    [DT_RULE_AVOID_SHOE] = LESS_DEPTH("less interval"),
-    [DT_RULE_FRESH_WATER] = LESS_DEPTH("less cover of fresh water"),
-};
+static double step_of(const dt_why_steps *steps, dt_kind kind)
+{
+    return kind == DT_KIND_DENSITY    ? steps->density_kgm3
+           : kind == DT_KIND_PRESSURE ? steps->pressure_pa
+           : kind == DT_KIND_LENGTH   ? steps->length_m
+                                      : NAN;
+}
 
 /** A private copy of a well with one bound eased. */
 typedef struct eased {
@@ -73,7 +69,7 @@ static dt_status ease(const dt_well *well, const dt_reason *why, double by, ease
     }
     for (size_t i = 0; i < well->fracture.count; ++i) {
         e.fracture[i] = well->fracture.points[i];
-        if (steps[why->rule].kind == DT_KIND_DENSITY) e.fracture[i].emw_kgm3 += by;
+        if (eased_kind(why->rule) == DT_KIND_DENSITY) e.fracture[i].emw_kgm3 += by;
     }
     for (size_t i = 0; i < well->interval_count; ++i)
         e.intervals[i] = well->intervals[i];
@@ -114,7 +110,7 @@ static dt_status shadow_of(const dt_program *p, size_t string, double by, double
     const dt_reason *why = &p->seats.items[string].why;
     bool chosen = string > 0 && string + 1 < p->count && !p->seats.items[string].shoe_pinned;
     *moves_m = NAN;
-    if (!chosen || !steps[why->rule].words) return DT_OK;
+    if (!chosen || eased_kind(why->rule) == DT_KIND_COUNT) return DT_OK;
     eased e;
     dt_window window = {0};
     dt_status status = ease(p->well, why, by, &e);
@@ -131,171 +127,114 @@ static dt_status shadow_of(const dt_program *p, size_t string, double by, double
 
 /* ---- items ---- */
 
-static dt_status add_item(dt_why *list, dt_why_item item, sentence *text, sentence *slack)
+static dt_status add_item(dt_why *list, dt_why_item item)
 {
-    dt_status status = sentence_take(text, &item.text);
-    if (slack && (slack->bytes || slack->failed)) {
-        dt_status second = sentence_take(slack, &item.slack_text);
-        if (status == DT_OK) status = second;
-    }
     dt_why_item *items = realloc(list->items, (list->count + 1) * sizeof *items);
-    if (items) list->items = items;
-    if (status == DT_OK && items) {
-        items[list->count++] = item;
-        return DT_OK;
-    }
-    free(item.text);
-    free(item.slack_text);
-    return DT_E_MEMORY;
+    if (!items) return DT_E_MEMORY;
+    list->items = items;
+    items[list->count++] = item;
+    return DT_OK;
 }
 
-static void say_shadow(sentence *s, const step *by, double si, double moves_m, dt_display display)
+/** An item without a place, sides or a slope. */
+static dt_why_item plain_item(size_t i, dt_why_subject subject, const char *rule)
 {
-    shown step_text = show(display, by->kind, si);
-    if (fabs(moves_m) < 0.01) {
-        say(s, "%s %s would not move it: a step or another bound holds it there", step_text.text,
-            by->words);
-        return;
-    }
-    say(s, "%s %s would let it stand %s %s", step_text.text, by->words,
-        show(display, DT_KIND_LENGTH, fabs(moves_m)).text, moves_m < 0 ? "shallower" : "deeper");
+    return (dt_why_item){.string = i,
+                         .section = DT_NO_INDEX,
+                         .subject = subject,
+                         .rule = rule,
+                         .at_tvd_m = NAN,
+                         .have = NAN,
+                         .need = NAN,
+                         .moves_m = NAN,
+                         .slack_step = NAN};
 }
 
-static dt_status explain_seat(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_seat(const dt_program *p, size_t i, const dt_why_steps *steps, dt_why *out)
 {
     const dt_reason *why = &p->seats.items[i].why;
-    const step *by = &steps[why->rule];
-    dt_why_item item = {.string = i,
-                        .subject = DT_WHY_SEAT,
-                        .rule = dt_rule_code(why->rule),
-                        .at_tvd_m = why->tvd_m,
-                        .have = why->have,
-                        .need = why->need,
-                        .kind = why->kind,
-                        .slack_kind = by->kind,
-                        .slack_step = display == DT_DISPLAY_METRIC ? by->metric_si : by->field_si};
-    char *reason = NULL;
+    dt_why_item item = plain_item(i, DT_WHY_SEAT, dt_rule_code(why->rule));
+    item.at_tvd_m = why->tvd_m;
+    item.have = why->have;
+    item.need = why->need;
+    item.kind = why->kind;
+    item.slack_kind = eased_kind(why->rule);
+    item.slack_step = step_of(steps, item.slack_kind);
     dt_status status = shadow_of(p, i, item.slack_step, &item.moves_m);
-    if (status == DT_OK) status = dt_reason_sentence(why, p->well, display, &reason);
-    if (status != DT_OK) return status;
-    sentence text = {0}, slack = {0};
-    say(&text, "%s", reason);
-    free(reason);
-    if (isfinite(item.moves_m)) say_shadow(&slack, by, item.slack_step, item.moves_m, display);
-    return add_item(out, item, &text, &slack);
+    return status == DT_OK ? add_item(out, item) : status;
 }
 
 /** An item whose rule has two sides that are diameters, and no slope: sizes come in steps. */
 static dt_why_item size_item(size_t i, dt_why_subject subject, const char *rule, double have,
                              double need)
 {
-    return (dt_why_item){.string = i,
-                         .subject = subject,
-                         .rule = rule,
-                         .at_tvd_m = NAN,
-                         .have = have,
-                         .need = need,
-                         .kind = DT_KIND_DIAMETER,
-                         .moves_m = NAN,
-                         .slack_step = NAN};
+    dt_why_item item = plain_item(i, subject, rule);
+    item.have = have;
+    item.need = need;
+    item.kind = DT_KIND_DIAMETER;
+    return item;
 }
 
-static dt_status explain_hole(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_hole(const dt_program *p, size_t i, const dt_why_steps *steps, dt_why *out)
 {
+    (void)steps;
     const dt_program_string *at = &p->items[i];
     if (i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED) return DT_OK;
     double gap = (at->hole_m - at->largest_od_m) / 2, need = dt_nest_clearance(p->well, at->od_m);
-    dt_why_item item = size_item(i, DT_WHY_HOLE, "clearance", gap, need);
-    sentence text = {0}, slack = {0};
-    say(&text, "the %s in hole leaves %s round the largest diameter run, %s is asked for",
-        show_inches(at->hole_m).text, show(display, DT_KIND_DIAMETER, gap).text,
-        show(display, DT_KIND_DIAMETER, need).text);
-    say(&slack, "%s of the gap could be given up; holes come in bit sizes, so there is no slope",
-        show(display, DT_KIND_DIAMETER, gap - need).text);
-    return add_item(out, item, &text, &slack);
+    return add_item(out, size_item(i, DT_WHY_HOLE, "clearance", gap, need));
 }
 
-static dt_status explain_pipe(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_pipe(const dt_program *p, size_t i, const dt_why_steps *steps, dt_why *out)
 {
+    (void)steps;
     const dt_program_string *at = &p->items[i];
-    sentence text = {0}, slack = {0};
-    if (i + 1 == p->count) {
-        dt_why_item item =
-            size_item(i, DT_WHY_PIPE, "completion", at->od_m, p->well->min_pipe_od_m);
-        say(&text, "the completion needs %s in or more, the pipe is %s in",
-            show_inches(p->well->min_pipe_od_m).text, show_inches(at->od_m).text);
-        return add_item(out, item, &text, NULL);
-    }
-    double bit = at->string->need_drift_m, drift = INFINITY;
+    if (i + 1 == p->count)
+        return add_item(out,
+                        size_item(i, DT_WHY_PIPE, "completion", at->od_m, p->well->min_pipe_od_m));
+    double drift = INFINITY;
     for (size_t k = 0; k < at->string->section_count; ++k)
         drift = fmin(drift, dt_nest_drift(p->well, at->string->sections[k].pipe));
-    dt_why_item item = size_item(i, DT_WHY_PIPE, "drift", drift, bit);
-    say(&text, "the next bit, %s in, must pass: the drift of the %s in pipe is %s",
-        show_inches(bit).text, show_inches(at->od_m).text,
-        show(display, DT_KIND_DIAMETER, drift).text);
-    say(&slack, "%s of drift is to spare; pipe comes in sizes, so there is no slope",
-        show(display, DT_KIND_DIAMETER, drift - bit).text);
-    return add_item(out, item, &text, &slack);
+    return add_item(out, size_item(i, DT_WHY_PIPE, "drift", drift, at->string->need_drift_m));
 }
 
-static dt_status explain_weight(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_weight(const dt_program *p, size_t i, const dt_why_steps *steps,
+                                dt_why *out)
 {
+    (void)steps;
     const dt_string *string = p->items[i].string;
     for (size_t k = 0; k < string->section_count; ++k) {
-        const dt_section *part = &string->sections[k];
-        const dt_factor *f = &part->screen.by_check[part->screen.worst_check];
+        const dt_screen *screen = &string->sections[k].screen;
+        const dt_factor *f = &screen->by_check[screen->worst_check];
         if (!isfinite(f->factor)) continue;
-        dt_why_item item = {.string = i,
-                            .subject = DT_WHY_WEIGHT,
-                            .rule = dt_load_code(part->screen.worst),
-                            .at_tvd_m = f->at_tvd_m,
-                            .have = f->factor,
-                            .need = f->needed,
-                            .kind = DT_KIND_FRACTION,
-                            .slack_step = NAN,
-                            .moves_m = NAN};
-        sentence text = {0}, slack = {0};
-        say(&text,
-            "%s %s from %s to %s MD: %s governs at %s TVD, factor %.2f where %.2f is asked for",
-            show(display, DT_KIND_LINEAR_MASS, part->pipe->weight_kgm).text,
-            part->pipe->grade->name, show(display, DT_KIND_LENGTH, part->top_md_m).text,
-            show(display, DT_KIND_LENGTH, part->base_md_m).text, dt_load_words(part->screen.worst),
-            show(display, DT_KIND_LENGTH, f->at_tvd_m).text, f->factor, f->needed);
-        say(&slack, "the load may grow by %.1f %% before this pipe fails",
-            100 * (f->factor / f->needed - 1));
-        if (add_item(out, item, &text, &slack) != DT_OK) return DT_E_MEMORY;
+        dt_why_item item = plain_item(i, DT_WHY_WEIGHT, dt_load_code(screen->worst));
+        item.section = k;
+        item.at_tvd_m = f->at_tvd_m;
+        item.have = f->factor;
+        item.need = f->needed;
+        item.kind = DT_KIND_FRACTION;
+        if (add_item(out, item) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
 }
 
-static dt_status explain_cement(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_cement(const dt_program *p, size_t i, const dt_why_steps *steps,
+                                dt_why *out)
 {
+    (void)steps;
     const dt_program_string *at = &p->items[i];
-    dt_why_item item = {.string = i,
-                        .subject = DT_WHY_CEMENT,
-                        .rule = dt_cement_rule_code(at->cement_rule),
-                        .at_tvd_m = at->cement_top_tvd_m,
-                        .have = NAN,
-                        .need = NAN,
-                        .kind = DT_KIND_LENGTH,
-                        .slack_step = NAN,
-                        .moves_m = NAN};
-    sentence text = {0};
-    if (isfinite(at->cement_top_tvd_m))
-        say(&text, "the top of cement at %s TVD: %s",
-            show(display, DT_KIND_LENGTH, at->cement_top_tvd_m).text,
-            dt_cement_rule_words(at->cement_rule));
-    else
-        say(&text, "%s", dt_cement_rule_words(at->cement_rule));
-    return add_item(out, item, &text, NULL);
+    dt_why_item item = plain_item(i, DT_WHY_CEMENT, dt_cement_rule_code(at->cement_rule));
+    item.at_tvd_m = at->cement_top_tvd_m;
+    item.kind = DT_KIND_LENGTH;
+    return add_item(out, item);
 }
 
-typedef dt_status (*explainer)(const dt_program *, size_t, dt_display, dt_why *);
+typedef dt_status (*explainer)(const dt_program *, size_t, const dt_why_steps *, dt_why *);
 
 static const explainer explainers[] = {explain_seat, explain_hole, explain_pipe, explain_weight,
                                        explain_cement};
 
-dt_status dt_why_explain(const dt_program *program, size_t string, dt_display display, dt_why *out)
+dt_status dt_why_explain(const dt_program *program, size_t string, const dt_why_steps *steps,
+                         dt_why *out)
 {
     if (string != DT_NO_INDEX && string >= dt_program_strings(program)) return DT_E_DOMAIN;
     dt_why list = {0};
@@ -304,11 +243,11 @@ dt_status dt_why_explain(const dt_program *program, size_t string, dt_display di
         const size_t i = dt_program_at(program, n);
         if (string != DT_NO_INDEX && i != string) continue;
         if (i >= program->count) { /* a tie-back: no shoe, hole or cement, and its liner's size */
-            status = explain_weight(program, i, display, &list);
+            status = explain_weight(program, i, steps, &list);
             continue;
         }
         for (size_t k = 0; status == DT_OK && k < sizeof explainers / sizeof *explainers; ++k)
-            status = explainers[k](program, i, display, &list);
+            status = explainers[k](program, i, steps, &list);
     }
     if (status == DT_OK)
         *out = list;
@@ -320,10 +259,6 @@ dt_status dt_why_explain(const dt_program *program, size_t string, dt_display di
 void dt_why_free(dt_why *why)
 {
     if (!why) return;
-    for (size_t i = 0; i < why->count; ++i) {
-        free(why->items[i].text);
-        free(why->items[i].slack_text);
-    }
     free(why->items);
     *why = (dt_why){0};
 }

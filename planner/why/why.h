@@ -23,9 +23,10 @@ typedef enum dt_why_subject {
 /** "seat", "hole", ...: for people and JSON; static storage. */
 const char *dt_why_subject_text(dt_why_subject subject);
 
-/** One choice and what binds it. Texts owned by the list. */
+/** One choice and what binds it. */
 typedef struct dt_why_item {
     size_t string;
+    size_t section; /* of the string, top down, for a weight; DT_NO_INDEX */
     dt_why_subject subject;
     const char *rule;  /* stable code, static storage */
     double at_tvd_m;   /* where it binds; NAN when nowhere in particular */
@@ -33,9 +34,7 @@ typedef struct dt_why_item {
     dt_kind kind;      /* of both sides; a factor is DT_KIND_FRACTION: 1.25 is 125 % */
     double slack_step; /* the bound is eased by this much (SI of slack_kind) ... */
     dt_kind slack_kind;
-    double moves_m;   /* ... and the seat moves by this much, shallower below 0; NAN: no slope */
-    char *text;       /* the reason as a sentence */
-    char *slack_text; /* what easing the bound gains, as a sentence; NULL when nothing is known */
+    double moves_m; /* ... and the seat moves by this much, shallower below 0; NAN: no slope */
 } dt_why_item;
 
 typedef struct dt_why {
@@ -43,14 +42,20 @@ typedef struct dt_why {
     size_t count;
 } dt_why;
 
+/** What bounds are eased by, to see what they are worth. */
+typedef struct dt_why_steps {
+    double density_kgm3, pressure_pa, length_m;
+} dt_why_steps;
+
 /**
  * The reasons of a program, or of one of its strings (DT_NO_INDEX: all). Shadow values of
- * seats come from placing the seat again with its bound eased by one step (0.1 ppg, 100 psi,
- * 100 ft), the neighbouring seats held.
+ * seats come from placing the seat again with its bound eased by one step, the neighbouring
+ * seats held.
  * @return DT_OK with *out, freed by dt_why_free(); DT_E_DOMAIN for a string that is not there;
  *         DT_E_MEMORY.
  */
-dt_status dt_why_explain(const dt_program *program, size_t string, dt_display display, dt_why *out);
+dt_status dt_why_explain(const dt_program *program, size_t string, const dt_why_steps *steps,
+                         dt_why *out);
 void dt_why_free(dt_why *why);
 
 /* ---- wishes ---------------------------------------------------------------------------------- */
@@ -117,10 +122,6 @@ typedef struct dt_switches {
 dt_status dt_switches_list(const dt_well *well, dt_switches *out);
 void dt_switches_free(dt_switches *switches);
 
-/** A switch in words, with the figures of the well file. DT_OK with *out owned by the caller. */
-dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display display,
-                          char **out);
-
 /** A well with wishes in it; what a program made under them hangs on. */
 typedef struct dt_wished {
     dt_well well; /* shallow: shares the base well's lists but those below */
@@ -134,27 +135,32 @@ typedef struct dt_wished {
 /**
  * Is there a program under the wishes when only some switches are on? *program is then that
  * program (freed by dt_program_free()) if the pointer is not NULL; its well is *holder, which
- * must outlive it and is freed by dt_wished_free(). refusal may be NULL.
+ * must outlive it and is freed by dt_wished_free(). refusal may be NULL; else it is asked why not:
+ * *program is then also one that breaks pins, and where there is none the refusal is the plan's.
+ * display: of the planner's own texts, its warnings and its refusal.
  * @return DT_OK with *possible; DT_E_DOMAIN for more than DT_WISH_MOST wishes; DT_E_MEMORY.
  */
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
                       const dt_switches *switches, const bool *on, dt_display display,
-                      dt_wished *holder, dt_program **program, bool *possible, char **refusal);
+                      dt_wished *holder, dt_program **program, bool *possible, dt_refusal *refusal);
 void dt_wished_free(dt_wished *wished);
 
 typedef struct dt_verdict {
     bool possible;
     dt_program *program; /* under the wishes, when possible; else NULL */
-    dt_wished wished;
+    dt_wished wished;    /* what either program hangs on */
     dt_switches switches;
     size_t *forbids;     /* indices of switches: the set that forbids the wishes, irreducible */
     size_t forbid_count; /* 0 and not possible: no rule forbids it, it cannot be built at all */
     bool smallest;       /* no smaller set forbids it: all were tried */
-    char *refusal;       /* the planner's own words with just that set in force; NULL */
-    size_t tried;        /* plans made */
+    /* With just that set in force: the program that is planned all the same, its pins broken, or
+     * more strings than wished; NULL: none is, and the planner's own words. */
+    dt_program *broken;
+    dt_refusal refusal;
+    size_t tried; /* plans made */
 } dt_verdict;
 
-/** DT_OK with *out, freed by dt_verdict_free(); DT_E_MEMORY. */
+/** display: as in dt_wish_try(). DT_OK with *out, freed by dt_verdict_free(); DT_E_MEMORY. */
 dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wish_count,
                         dt_display display, dt_verdict *out);
 void dt_verdict_free(dt_verdict *verdict);

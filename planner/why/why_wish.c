@@ -452,46 +452,6 @@ static size_t most_strings(const dt_program *base, const dt_wish *wishes, size_t
     return most;
 }
 
-static dt_status say_why_not(const dt_program *program, dt_display display, char **out)
-{
-    sentence s = {0};
-    for (size_t i = 0; i < program->seats.broken_count; ++i) {
-        char *why = NULL;
-        if (dt_reason_sentence(&program->seats.broken[i].why, program->well, display, &why) !=
-            DT_OK) {
-            free(s.bytes);
-            return DT_E_MEMORY;
-        }
-        say(&s, "%s%s", i ? "; " : "", why);
-        free(why);
-    }
-    for (size_t i = 0; i < program->warning_count; ++i)
-        if (strncmp(program->warnings[i].code, "pin-", 4) == 0 &&
-            strcmp(program->warnings[i].code, "pin-breaks-rule") != 0)
-            say(&s, "%s%s", s.length ? "; " : "", program->warnings[i].text);
-    for (size_t k = 1; s.length == 0 && k + 1 < program->count; ++k) {
-        char *why = NULL;
-        if (dt_reason_sentence(&program->seats.items[k].why_shallowest, program->well, display,
-                               &why) != DT_OK) {
-            free(s.bytes);
-            return DT_E_MEMORY;
-        }
-        /* the whole list of seats is the reason: each is needed because of the one below */
-        say(&s, "%zu strings are needed: ", program->count);
-        for (size_t n = k; n + 1 < program->count; ++n) {
-            if (n > k && dt_reason_sentence(&program->seats.items[n].why_shallowest, program->well,
-                                            display, &why) != DT_OK) {
-                free(s.bytes);
-                return DT_E_MEMORY;
-            }
-            say(&s, "%sa shoe at %s or deeper, since %s", n > k ? "; " : "",
-                show(display, DT_KIND_LENGTH, program->seats.items[n].shallowest_m).text, why);
-            free(why);
-        }
-    }
-    return sentence_take(&s, out);
-}
-
 /** Seats alone, which cost a hundredth of a plan: false when they show that it cannot be. */
 static dt_status seats_allow(const dt_program *base, const dt_well *well, size_t most, bool *allow)
 {
@@ -509,7 +469,7 @@ static dt_status seats_allow(const dt_program *base, const dt_well *well, size_t
 
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
                       const dt_switches *switches, const bool *on, dt_display display,
-                      dt_wished *holder, dt_program **program, bool *possible, char **refusal)
+                      dt_wished *holder, dt_program **program, bool *possible, dt_refusal *refusal)
 {
     if (wish_count > DT_WISH_MOST) return DT_E_DOMAIN;
     dt_program *made = NULL;
@@ -527,18 +487,14 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
     status = dt_program_plan(&holder->well, base->catalogue, display, &made, &said);
     *possible = status == DT_OK && broken_pins(made) <= broken_pins(base) &&
                 made->count <= most_strings(base, wishes, wish_count);
-    dt_status told = DT_OK;
-    if (refusal && status == DT_OK && !*possible) told = say_why_not(made, display, &said.text);
-    if (refusal && told == DT_OK && !*possible) {
-        *refusal = said.text;
-        said.text = NULL;
+    if (refusal && !*possible) {
+        *refusal = said;
+        said = (dt_refusal){0};
     }
     dt_refusal_free(&said);
     /* DT_E_INPUT: the wish names a pipe that the catalogue does not have */
     if (status == DT_E_NONE || status == DT_E_INPUT) status = DT_OK;
-    if (status == DT_OK) status = told;
-    bool keep = status == DT_OK && *possible && program;
-    if (keep) {
+    if (status == DT_OK && made && program && (*possible || refusal)) {
         *program = made;
     } else {
         dt_program_free(made);

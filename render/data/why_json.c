@@ -4,6 +4,7 @@
 
 #include "json_parts.h"
 #include "units.h"
+#include "why_words.h"
 
 /** Both sides in the field unit of their kind, which "unit" names. */
 static json_t *reason_of(const dt_program *program, const dt_why_item *item)
@@ -28,7 +29,11 @@ static json_t *reason_of(const dt_program *program, const dt_why_item *item)
         dt_json_put_text(&object, "unit",
                          factor ? "1" : dt_display_unit(DT_DISPLAY_FIELD, item->kind));
     }
-    dt_json_put_text(&object, "text", item->text);
+    char *text = NULL, *slack = NULL;
+    const bool said = dt_why_sentence(program, item, DT_DISPLAY_FIELD, &text) == DT_OK &&
+                      dt_slack_sentence(program, item, DT_DISPLAY_FIELD, &slack) == DT_OK;
+    /* without memory for a sentence the whole document fails */
+    dt_json_put_new(&object, "text", said ? json_string(text) : NULL);
     if (isfinite(item->moves_m)) {
         dt_json_put(&object, "eased_by",
                     dt_display_value(DT_DISPLAY_FIELD, item->slack_kind, item->slack_step));
@@ -36,7 +41,9 @@ static json_t *reason_of(const dt_program *program, const dt_why_item *item)
                          dt_display_unit(DT_DISPLAY_FIELD, item->slack_kind));
         dt_json_put(&object, "moves_ft", item->moves_m / DT_M_PER_FT);
     }
-    dt_json_put_text(&object, "slack_text", item->slack_text);
+    dt_json_put_text(&object, "slack_text", slack);
+    free(text);
+    free(slack);
     return object;
 }
 
@@ -85,7 +92,10 @@ static dt_status put_forbids(json_t **root, const dt_program *program, const dt_
     dt_json_put_new(root, "forbidden_by", list);
     dt_json_put_new(root, "smallest", json_boolean(v->smallest));
     dt_json_put_new(root, "plans_tried", json_integer((json_int_t)v->tried));
-    dt_json_put_text(root, "text", v->refusal);
+    char *why_not = NULL;
+    if (status == DT_OK) status = dt_why_not_sentence(v, DT_DISPLAY_FIELD, &why_not);
+    dt_json_put_text(root, "text", why_not);
+    free(why_not);
     return status;
 }
 

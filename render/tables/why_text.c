@@ -6,6 +6,7 @@
 #include "sentence.h"
 #include "tables.h"
 #include "units.h"
+#include "why_words.h"
 
 static dt_status take(sentence *s, dt_text *out)
 {
@@ -32,8 +33,14 @@ dt_status dt_write_why_text(const dt_program *program, const dt_why *why, dt_dis
                 show(display, DT_KIND_LENGTH, program->items[item->string].shoe_tvd_m).text);
             last = item->string;
         }
-        say(&s, "  %-10s  %s\n", dt_why_subject_text(item->subject), item->text);
-        if (item->slack_text) say(&s, "  %-10s  %s\n", "", item->slack_text);
+        char *text = NULL, *slack = NULL;
+        if (dt_why_sentence(program, item, display, &text) != DT_OK ||
+            dt_slack_sentence(program, item, display, &slack) != DT_OK)
+            s.failed = true;
+        say(&s, "  %-10s  %s\n", dt_why_subject_text(item->subject), text ? text : "");
+        if (slack) say(&s, "  %-10s  %s\n", "", slack);
+        free(text);
+        free(slack);
     }
     say(&s, "\nWhat a bound is worth comes from placing the seat again with the bound eased, its\n"
             "neighbours held.\n");
@@ -81,11 +88,11 @@ static void say_difference(sentence *s, const dt_program *base, const dt_program
 }
 
 static dt_status say_forbidden(sentence *s, const dt_program *program, const dt_verdict *v,
-                               dt_display display)
+                               const char *why_not, dt_display display)
 {
     if (v->forbid_count == 0) {
         say(s, "This cannot be built, whatever rules are left out");
-        if (v->refusal) say(s, ": %s", v->refusal);
+        if (why_not) say(s, ": %s", why_not);
         say(s, "\n");
         return DT_OK;
     }
@@ -104,7 +111,7 @@ static dt_status say_forbidden(sentence *s, const dt_program *program, const dt_
         v->smallest ? "No smaller set of rules forbids it"
                     : "A smaller set may exist; not all were tried",
         v->tried);
-    if (v->refusal) say(s, "With just these in force: %s\n", v->refusal);
+    if (why_not) say(s, "With just these in force: %s\n", why_not);
     return DT_OK;
 }
 
@@ -120,7 +127,10 @@ dt_status dt_write_verdict_text(const dt_program *program, const dt_verdict *ver
         say_program(&s, "As planned", program, display);
         say_difference(&s, program, verdict->program);
     } else {
-        status = say_forbidden(&s, program, verdict, display);
+        char *why_not = NULL;
+        status = dt_why_not_sentence(verdict, display, &why_not);
+        if (status == DT_OK) status = say_forbidden(&s, program, verdict, why_not, display);
+        free(why_not);
     }
     if (status != DT_OK) {
         free(s.bytes);

@@ -57,7 +57,8 @@ static dt_status draw_thumbnail(const dt_program *program, dt_display display, d
 static dt_status write_why(const dt_program *program, dt_display display, dt_text *out)
 {
     dt_why why = {0};
-    dt_status status = dt_why_explain(program, DT_NO_INDEX, display, &why);
+    const dt_why_steps steps = dt_why_steps_in(display);
+    dt_status status = dt_why_explain(program, DT_NO_INDEX, &steps, &why);
     if (status == DT_OK) status = dt_write_why_json(program, &why, out);
     dt_why_free(&why);
     return status;
@@ -268,7 +269,8 @@ static dt_status questions(const dt_program *program, size_t from)
     dt_verdict verdict = {0};
     dt_text text = {0};
     memory_fails_at(from);
-    dt_status status = dt_why_explain(program, DT_NO_INDEX, DT_DISPLAY_FIELD, &why);
+    const dt_why_steps steps = dt_why_steps_in(DT_DISPLAY_FIELD);
+    dt_status status = dt_why_explain(program, DT_NO_INDEX, &steps, &why);
     if (status == DT_OK)
         status = dt_wish_read(program, DT_WISH_WITHOUT, "string 3", &wish, &problem);
     if (status == DT_OK) status = dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &verdict);

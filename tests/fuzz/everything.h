@@ -81,7 +81,8 @@ static inline void ask_why(const dt_program *p)
 {
     dt_why why = {0};
     dt_text text = {0};
-    MUST(dt_why_explain(p, DT_NO_INDEX, DT_DISPLAY_FIELD, &why) == DT_OK);
+    const dt_why_steps steps = dt_why_steps_in(DT_DISPLAY_FIELD);
+    MUST(dt_why_explain(p, DT_NO_INDEX, &steps, &why) == DT_OK);
     written(dt_write_why_json(p, &why, &text), &text);
     written(dt_write_why_text(p, &why, DT_DISPLAY_METRIC, &text), &text);
     dt_why_free(&why);
