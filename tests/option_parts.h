@@ -4,7 +4,6 @@
 
 #include <stdlib.h>
 
-#include "compare_words.h"
 #include "options.h"
 #include "well_in_code.h"
 
@@ -330,24 +329,6 @@ static inline void part_catalogue(dt_catalogue *catalogue, const char *stock)
     assert_int_equal(dt_catalogue_load(catalogue), DT_OK);
     assert_int_equal(dt_catalogue_restrict(catalogue, stock, strlen(stock), &report), DT_OK);
     dt_report_free(&report);
-}
-
-/** dt_options_search() with what it says in words, where it finds nothing. */
-static inline dt_status part_search(const dt_well *well, const dt_catalogue *catalogue,
-                                    dt_options *out, dt_refusal *refusal)
-{
-    dt_no_options why;
-    *refusal = (dt_refusal){0};
-    dt_status status = dt_options_search(well, catalogue, out, &why);
-    if (status == DT_E_NONE && why.kind == DT_NONE_PLANNED) {
-        dt_program *program = NULL;
-        assert_int_equal(dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, refusal),
-                         DT_E_NONE);
-    } else if (status == DT_E_NONE) {
-        assert_int_equal(dt_no_options_sentence(&why, DT_DISPLAY_FIELD, &refusal->text), DT_OK);
-    }
-    dt_no_options_free(&why);
-    return status;
 }
 
 #endif

@@ -47,9 +47,9 @@ dt_status dt_report_init(dt_report *report, const char *file);
 void dt_report_free(dt_report *report);
 
 /**
- * Adds a finding; past DT_REPORT_MOST it is only counted. The text is printf-formatted; the "what would be right" half
- * of the message comes from messages.def when the finding is written out, unless
- * dt_report_fix() gave it one of its own.
+ * Adds a finding; past DT_REPORT_MOST it is only counted. The text is printf-formatted; the "what
+ * would be right" half of the message comes from messages.def when the finding is written out,
+ * unless dt_report_fix() gave it one of its own.
  */
 #if defined(__GNUC__)
 __attribute__((format(printf, 5, 6)))

@@ -3,6 +3,7 @@
 #define DRAWTUBE_CLI_H
 
 #include "drawings.h"
+#include "notice_words.h"
 
 /** Exit codes of the command; docs/command.md. */
 enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXIT_SYSTEM = 4 };
@@ -164,10 +165,8 @@ typedef struct cli_planned {
 int cli_make_plan(const cli_options *options, cli_planned *p);
 void cli_planned_free(cli_planned *p);
 
-/** Says why there are no options; `before` stands before it. */
-void cli_say_no_options(const cli_options *options, const dt_well *well,
-                        const dt_catalogue *catalogue, const dt_no_options *why,
-                        const char *before);
+/** Why there is no program, on standard error, behind some words; frees the refusal. */
+void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal);
 
 /** Exit code of a status that no message has been printed for yet; prints one. */
 int cli_fail(dt_status status);

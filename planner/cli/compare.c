@@ -53,33 +53,12 @@ static int print_comparison(const cli_options *options, const dt_comparison *com
     return code;
 }
 
-void cli_say_no_options(const cli_options *options, const dt_well *well,
-                        const dt_catalogue *catalogue, const dt_no_options *why, const char *before)
-{
-    dt_refusal refusal = {0};
-    dt_program *program = NULL;
-    dt_status status = DT_OK;
-    if (why->kind == DT_NONE_PLANNED) { /* the plan's own words */
-        dt_program_plan(well, catalogue, options->display, &program, &refusal);
-        dt_program_free(program);
-    } else {
-        status = dt_no_options_sentence(why, options->display, &refusal.text);
-    }
-    if (status != DT_OK)
-        cli_fail(status);
-    else if (refusal.text)
-        fprintf(stderr, "%s: %s%s\n", cli_shown(options->input).text, before, refusal.text);
-    dt_refusal_free(&refusal);
-}
-
 static int make_comparison(const cli_options *options, const dt_well *well,
                            const dt_catalogue *catalogue, dt_comparison *comparison)
 {
-    dt_no_options why;
-    dt_status status = dt_comparison_make(well, catalogue, comparison, &why);
-    if (status == DT_E_NONE || status == DT_E_INPUT)
-        cli_say_no_options(options, well, catalogue, &why, "");
-    dt_no_options_free(&why);
+    dt_refusal refusal = {0};
+    dt_status status = dt_comparison_make(well, catalogue, comparison, &refusal);
+    cli_say_refusal(options, "", &refusal);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }

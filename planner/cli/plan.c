@@ -24,10 +24,8 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal refusal = {0};
-    dt_status status = dt_program_find(p->well, &p->catalogue, options->display, &p->program,
-                                       &p->option, &refusal);
-    if (refusal.text) fprintf(stderr, "%s: %s\n", cli_shown(options->input).text, refusal.text);
-    dt_refusal_free(&refusal);
+    dt_status status = dt_program_find(p->well, &p->catalogue, &p->program, &p->option, &refusal);
+    cli_say_refusal(options, "", &refusal);
     if (status == DT_OK) return EXIT_DONE;
     if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
@@ -74,12 +72,11 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
 {
     const dt_source source = {options->input, p->text, p->size};
     dt_comparison comparison = {0};
-    dt_no_options why = {0};
+    dt_refusal refusal = {0};
     dt_status status = DT_OK;
-    if (options->compare) status = dt_comparison_make(p->well, &p->catalogue, &comparison, &why);
-    if (status == DT_E_NONE)
-        cli_say_no_options(options, p->well, &p->catalogue, &why, "no options: ");
-    dt_no_options_free(&why);
+    if (options->compare)
+        status = dt_comparison_make(p->well, &p->catalogue, &comparison, &refusal);
+    cli_say_refusal(options, "no options: ", &refusal);
     bool compared = options->compare && status == DT_OK;
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
     dt_text graph = {0};
@@ -310,7 +307,7 @@ static void print_summary(const cli_options *options, const cli_planned *p, int 
     dt_display_text(options->display, DT_KIND_LENGTH, last->shoe_tvd_m, shoe, sizeof shoe);
     printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n",
            cli_shown(options->input).text, dt_program_strings(program), shoe,
-           program->steel_kg / 1000, program->warning_count);
+           program->steel_kg / 1000, program->notices.count);
 }
 
 static int plan_into(const cli_options *all, const char *input)

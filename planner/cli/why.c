@@ -53,8 +53,7 @@ static int answer_wishes(const cli_options *options, const dt_program *program,
 {
     dt_verdict verdict;
     dt_text text = {0};
-    const dt_display display = options->json ? DT_DISPLAY_FIELD : options->display;
-    dt_status status = dt_wish_judge(program, list->items, list->count, display, &verdict);
+    dt_status status = dt_wish_judge(program, list->items, list->count, &verdict);
     if (status != DT_OK) return cli_fail(status);
     status = options->json
                  ? dt_write_verdict_json(program, &verdict, list->words, &text)
@@ -81,8 +80,7 @@ static int explain(const cli_options *options, const dt_program *program)
     }
     dt_why why = {0};
     dt_text text = {0};
-    const dt_why_steps steps = dt_why_steps_in(options->json ? DT_DISPLAY_FIELD : options->display);
-    dt_status status = dt_why_explain(program, string, &steps, &why);
+    dt_status status = dt_why_explain(program, string, &why);
     if (status != DT_OK) return cli_fail(status);
     status = options->json ? dt_write_why_json(program, &why, &text)
                            : dt_write_why_text(program, &why, options->display, &text);

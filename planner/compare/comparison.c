@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "program_parts.h"
-#include "sentence.h"
 #include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
@@ -127,8 +126,7 @@ static dt_status taper(const dt_comparison *c, const dt_catalogue *catalogue, en
     const dt_option *searched = &one->more.searched;
     dt_option_plan *plan = calloc(1, sizeof *plan);
     if (!plan) return DT_E_MEMORY;
-    dt_status status =
-        dt_option_plan_make(c->well, catalogue, searched, true, DT_DISPLAY_FIELD, plan);
+    dt_status status = dt_option_plan_make(c->well, catalogue, searched, true, plan);
     one->more.tapers = status == DT_OK &&
                        plan->program->bill.steel_kg < searched->steel_kg - 0.05 &&
                        plan->program->bill.total <= searched->cost;
@@ -276,8 +274,8 @@ static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, 
     one->like = kind->count;
     one->plan = calloc(1, sizeof *one->plan);
     if (!one->plan) return DT_E_MEMORY;
-    dt_status status = dt_option_plan_make(c->well, catalogue, &one->searched, one->tapers,
-                                           DT_DISPLAY_FIELD, one->plan);
+    dt_status status =
+        dt_option_plan_make(c->well, catalogue, &one->searched, one->tapers, one->plan);
     if (status != DT_OK) return status;
     one->program = one->plan->program;
     ++c->count;
@@ -298,7 +296,7 @@ static dt_status find_contingencies(dt_comparison *c)
 static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue)
 {
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(c->well, catalogue, DT_DISPLAY_FIELD, &c->planned, &refusal);
+    dt_status status = dt_program_plan(c->well, catalogue, &c->planned, &refusal);
     dt_refusal_free(&refusal);
     if (status != DT_OK && status != DT_E_NONE) return status;
     status = put_in_order(c, catalogue);
@@ -319,10 +317,10 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue)
 }
 
 dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_comparison *out,
-                             dt_no_options *why)
+                             dt_refusal *refusal)
 {
     *out = (dt_comparison){.well = well};
-    dt_status status = dt_options_search(well, catalogue, &out->options, why);
+    dt_status status = dt_options_search(well, catalogue, &out->options, refusal);
     if (status == DT_OK) status = fill(out, catalogue);
     if (status != DT_OK) dt_comparison_free(out);
     return status;
@@ -348,40 +346,29 @@ void dt_comparison_free(dt_comparison *c)
 /* ---- the program to work with ---- */
 
 /** Says on the program why it is one of the options. */
-static dt_status warn_of_origin(dt_program *program, const char *refusal)
+static dt_status note_origin(dt_program *program, const dt_refusal *refusal)
 {
-    static const char head[] = "No program exists: ";
-    const char *why = refusal ? refusal : "";
-    if (strncmp(why, head, strlen(head)) == 0) why += strlen(head);
-    const char *end = strstr(why, ". "); /* its first sentence */
-    if (!end) end = why + strcspn(why, "\n");
-    while (end > why && end[-1] == '.')
-        --end;
-    sentence text = {0};
-    say(&text,
-        "deciding seats, types and sizes one after the other leads to no program (%.*s); this is "
-        "the first of the programs that drawtube compare finds by deciding them together, with "
-        "every string pinned",
-        (int)(end - why), why);
-    return dt_program_warn(program, "plan-from-options", "well", &text);
+    dt_notice *n = dt_notice_add(&program->notices, DT_NOTICE_PLAN_FROM_OPTIONS, DT_NO_STRING);
+    const dt_notice *no = refusal->why.items;
+    for (size_t i = 0; no && i < no->because_count; ++i)
+        dt_notice_copy_below(&program->notices, n, &no->because[i]);
+    return program->notices.failed ? DT_E_MEMORY : DT_OK;
 }
 
-dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                          dt_program **out, dt_option_plan **owner, dt_refusal *refusal)
+dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
+                          dt_option_plan **owner, dt_refusal *refusal)
 {
     *owner = NULL;
-    dt_status status = dt_program_plan(well, catalogue, display, out, refusal);
+    dt_status status = dt_program_plan(well, catalogue, out, refusal);
     if (status != DT_E_NONE) return status;
     dt_comparison c;
-    dt_no_options why;
-    status = dt_comparison_make(well, catalogue, &c, &why);
-    dt_no_options_free(&why);
+    dt_refusal of_options;
+    status = dt_comparison_make(well, catalogue, &c, &of_options);
+    dt_refusal_free(&of_options);
     if (status != DT_OK) return status;
-    dt_option_plan *plan = calloc(1, sizeof *plan);
-    status = plan ? dt_option_plan_make(well, catalogue, &c.items[0].searched, c.items[0].tapers,
-                                        display, plan)
-                  : DT_E_MEMORY;
-    if (status == DT_OK) status = warn_of_origin(plan->program, refusal->text);
+    dt_option_plan *plan = c.items[0].plan;
+    c.items[0].plan = NULL;
+    status = note_origin(plan->program, refusal);
     dt_comparison_free(&c);
     if (status != DT_OK) {
         dt_option_plan_free(plan);

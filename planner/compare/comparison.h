@@ -70,9 +70,9 @@ typedef struct dt_comparison {
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
 } dt_comparison;
 
-/** @return as dt_options_search(). The programs' own warnings are in field units. */
+/** @return as dt_options_search(). */
 dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_comparison *out,
-                             dt_no_options *why);
+                             dt_refusal *refusal);
 void dt_comparison_free(dt_comparison *comparison);
 
 /**
@@ -83,8 +83,8 @@ void dt_comparison_free(dt_comparison *comparison);
  * @return as dt_program_plan(); refusal->text is that of the plan. *owner is NULL, or owns the
  *         program and is freed with dt_option_plan_free() and free() in its place.
  */
-dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                          dt_program **out, dt_option_plan **owner, dt_refusal *refusal);
+dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
+                          dt_option_plan **owner, dt_refusal *refusal);
 
 /** Strings of an option, tie-backs too. */
 size_t dt_option_strings(const dt_option *option);

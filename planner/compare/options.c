@@ -7,6 +7,7 @@
 
 #include "basis.h"
 #include "options_search.h"
+#include "sentence.h"
 #include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
@@ -139,12 +140,27 @@ static dt_status run_search(dt_search *s, bool on, size_t *fewest, size_t *most)
 
 /* ---- wishes ---- */
 
+typedef enum wish_kind {
+    WISH_STRINGS,
+    WISH_HOOKLOAD,
+    WISH_BOP,
+    WISH_WELLHEAD,
+    WISH_NO_TIEBACKS,
+    WISH_FORBID
+} wish_kind;
+
+typedef struct wish {
+    wish_kind kind;
+    double value;
+    int line;
+} wish;
+
 /** Wishes besides the forbidden sizes. */
 #define MOST_SINGLE_WISHES 5
 
 /** The wishes of a well, as many as there are; `forbidden_m` has room for all sizes among them. */
 typedef struct wish_list {
-    dt_limit *items;
+    wish *items;
     size_t count;
     double *forbidden_m;
 } wish_list;
@@ -160,7 +176,7 @@ static void free_wishes(wish_list *list)
 static bool listed(const wish_list *list, double od_m)
 {
     for (size_t i = 0; i < list->count; ++i)
-        if (list->items[i].kind == DT_LIMIT_SIZE &&
+        if (list->items[i].kind == WISH_FORBID &&
             fabs(list->items[i].value - od_m) < SAME_DIAMETER_M)
             return true;
     return false;
@@ -177,19 +193,16 @@ static dt_status list_wishes(const dt_wishes *w, wish_list *out)
         return DT_E_MEMORY;
     }
     if (!w->given) return DT_OK;
-    dt_limit *at = l.items;
-    if (w->max_strings > 0) *at++ = (dt_limit){DT_LIMIT_STRINGS, (double)w->max_strings, w->line};
-    if (isfinite(w->rig_hookload_n))
-        *at++ = (dt_limit){DT_LIMIT_HOOKLOAD, w->rig_hookload_n, w->line};
-    if (isfinite(w->bop_bore_m)) *at++ = (dt_limit){DT_LIMIT_BOP, w->bop_bore_m, w->line};
-    if (isfinite(w->wellhead_bore_m))
-        *at++ = (dt_limit){DT_LIMIT_WELLHEAD, w->wellhead_bore_m, w->line};
-    if (w->no_tiebacks) *at++ = (dt_limit){DT_LIMIT_NO_TIEBACKS, 1, w->line};
+    wish *at = l.items;
+    if (w->max_strings > 0) *at++ = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
+    if (isfinite(w->rig_hookload_n)) *at++ = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
+    if (isfinite(w->bop_bore_m)) *at++ = (wish){WISH_BOP, w->bop_bore_m, w->line};
+    if (isfinite(w->wellhead_bore_m)) *at++ = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
+    if (w->no_tiebacks) *at++ = (wish){WISH_NO_TIEBACKS, 1, w->line};
     out->count = (size_t)(at - l.items);
     for (size_t i = 0; i < sizes; ++i)
         if (!listed(out, w->forbidden[i].od_m))
-            l.items[out->count++] =
-                (dt_limit){DT_LIMIT_SIZE, w->forbidden[i].od_m, w->forbidden[i].line};
+            l.items[out->count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
     return DT_OK;
 }
 
@@ -200,23 +213,23 @@ static dt_wish_set pick_wishes(const wish_list *list, const bool *picked)
     dt_wish_set set = {
         .most_pull_n = INFINITY, .bore_m = INFINITY, .forbidden_od_m = list->forbidden_m};
     for (size_t i = 0; i < list->count; ++i) {
-        const dt_limit *w = &list->items[i];
+        const wish *w = &list->items[i];
         if (picked && !picked[i]) continue;
         switch (w->kind) {
-        case DT_LIMIT_STRINGS:
+        case WISH_STRINGS:
             set.most_strings = (size_t)w->value;
             break;
-        case DT_LIMIT_HOOKLOAD:
+        case WISH_HOOKLOAD:
             set.most_pull_n = w->value;
             break;
-        case DT_LIMIT_BOP:
-        case DT_LIMIT_WELLHEAD:
+        case WISH_BOP:
+        case WISH_WELLHEAD:
             set.bore_m = fmin(set.bore_m, w->value);
             break;
-        case DT_LIMIT_NO_TIEBACKS:
+        case WISH_NO_TIEBACKS:
             set.no_tiebacks = true;
             break;
-        case DT_LIMIT_SIZE:
+        case WISH_FORBID:
             list->forbidden_m[set.forbidden_count++] = w->value;
             break;
         }
@@ -360,31 +373,37 @@ static dt_status find_collision(hunt *h, bool *smallest)
     return status == DT_OK ? look_smaller(h, smallest) : status;
 }
 
-static dt_status name_collision(const hunt *h, bool smallest, dt_no_options *why)
+static void note_wish(dt_refusal *refusal, dt_notice *above, const wish *w)
 {
-    why->kind = DT_NONE_UNDER_WISHES;
-    why->smallest = smallest;
-    why->limits = calloc(count_on(h), sizeof *why->limits);
-    if (!why->limits) return DT_E_MEMORY;
+    static const struct {
+        dt_notice_code code;
+        const char *name;
+        dt_kind kind;
+    } rows[] = {[WISH_STRINGS] = {DT_NOTICE_WISH_STRINGS, "count", DT_KIND_COUNT},
+                [WISH_HOOKLOAD] = {DT_NOTICE_WISH_HOOKLOAD, "hookload", DT_KIND_FORCE},
+                [WISH_BOP] = {DT_NOTICE_WISH_BOP, "bore", DT_KIND_DIAMETER},
+                [WISH_WELLHEAD] = {DT_NOTICE_WISH_WELLHEAD, "bore", DT_KIND_DIAMETER},
+                [WISH_NO_TIEBACKS] = {DT_NOTICE_WISH_NO_TIEBACKS, NULL, DT_KIND_COUNT},
+                [WISH_FORBID] = {DT_NOTICE_WISH_FORBID, "od", DT_KIND_DIAMETER}};
+    dt_notice *n = dt_notice_below(&refusal->why, above, rows[w->kind].code);
+    if (rows[w->kind].name) dt_notice_figure(n, rows[w->kind].name, rows[w->kind].kind, w->value);
+    if (n) n->line = w->line;
+}
+
+static dt_status note_refusal(const hunt *h, bool smallest, dt_refusal *refusal)
+{
+    const size_t collision = count_on(h);
+    dt_notice *n = dt_notice_add(
+        &refusal->why, collision ? DT_NOTICE_NO_OPTION_LEFT : DT_NOTICE_NO_OPTION, DT_NO_STRING);
+    if (collision) dt_notice_mark(n, collision > 1 ? "together" : "alone", true);
+    dt_notice_mark(n, "not_all", !smallest);
     for (size_t i = 0; i < h->list->count; ++i)
-        if (h->on[i]) why->limits[why->limit_count++] = h->list->items[i];
-    return DT_E_NONE;
+        if (h->on[i]) note_wish(refusal, n, &h->list->items[i]);
+    return refusal->why.failed ? DT_E_MEMORY : DT_OK;
 }
 
-/** Can it be planned all the same, and if not: is it a pin that the catalogue does not have? */
-static dt_status ask_plan(const ground *g, dt_no_options *why)
-{
-    dt_program *program = NULL;
-    dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(g->well, g->catalogue, DT_DISPLAY_FIELD, &program, &refusal);
-    dt_refusal_free(&refusal);
-    dt_program_free(program);
-    why->kind = status == DT_OK ? DT_NONE_TO_COMPARE : DT_NONE_PLANNED;
-    return status == DT_OK ? DT_E_NONE : status;
-}
-
-/** Finds why nothing is left: the wishes that collide, or there is nothing without them. */
-static dt_status refuse(const ground *g, const wish_list *list, dt_no_options *why)
+/** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
+static dt_status refuse(const ground *g, const wish_list *list, dt_refusal *refusal)
 {
     hunt h = {.list = list, .on = calloc(list->count + 1, sizeof *h.on)};
     bool smallest = true;
@@ -395,8 +414,15 @@ static dt_status refuse(const ground *g, const wish_list *list, dt_no_options *w
     dt_status status = open_search(g, &none, way, &h.search);
     if (status == DT_OK) h.search->existence = true;
     if (status == DT_OK) status = find_collision(&h, &smallest);
-    if (status == DT_OK)
-        status = count_on(&h) == 0 ? ask_plan(g, why) : name_collision(&h, smallest, why);
+    if (status == DT_OK && count_on(&h) == 0) {
+        dt_program *program = NULL;
+        status = dt_program_plan(g->well, g->catalogue, &program, refusal);
+        dt_program_free(program);
+    }
+    if (status == DT_OK) {
+        status = note_refusal(&h, smallest, refusal);
+        if (status == DT_OK) status = DT_E_NONE;
+    }
     close_search(h.search);
     free(h.on);
     return status;
@@ -477,11 +503,11 @@ static dt_status hand_over(dt_search *s, dt_options *o)
 }
 
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
-                            dt_no_options *why)
+                            dt_refusal *refusal)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
     const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice)};
-    return dt_options_search_by(well, catalogue, way, out, why);
+    return dt_options_search_by(well, catalogue, way, out, refusal);
 }
 
 /** Where two numbers of strings gave nothing: asks first, pricing nothing, whether there is
@@ -509,17 +535,19 @@ static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_wa
 }
 
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_search_way way, dt_options *out, dt_no_options *why)
+                               dt_search_way way, dt_options *out, dt_refusal *refusal)
 {
     *out = (dt_options){0};
-    *why = (dt_no_options){0};
+    *refusal = (dt_refusal){0};
     ground g;
     dt_search *s = NULL;
     dt_status status = lay_ground(well, catalogue, &g);
     if (status == DT_E_NONE) {
-        status = ask_plan(&g, why);
+        dt_program *program = NULL;
+        status = dt_program_plan(well, catalogue, &program, refusal);
+        dt_program_free(program);
         free_ground(&g);
-        return status;
+        return status == DT_OK ? DT_E_NONE : status;
     }
     wish_list list = {0};
     dt_wish_set set = {0};
@@ -528,19 +556,13 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     if (status == DT_OK) status = open_search(&g, &set, way, &s);
     if (status == DT_OK) status = run_search(s, false, &out->fewest_strings, &out->most_strings);
     if (status == DT_OK && s->front.count == 0) status = search_on(&g, &set, way, &s, out);
-    if (status == DT_OK) status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, why);
+    if (status == DT_OK)
+        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, refusal);
     close_search(s);
     free_wishes(&list);
     free_ground(&g);
     if (status != DT_OK) dt_options_free(out);
     return status;
-}
-
-void dt_no_options_free(dt_no_options *why)
-{
-    if (!why) return;
-    free(why->limits);
-    *why = (dt_no_options){0};
 }
 
 void dt_options_free(dt_options *options)
@@ -600,8 +622,7 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_display display,
-                              dt_option_plan *out)
+                              const dt_option *option, bool tapered, dt_option_plan *out)
 {
     out->well = *well;
     out->program = NULL;
@@ -633,7 +654,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     out->well.pins = out->pins;
     out->well.pin_count = count;
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(&out->well, catalogue, display, &out->program, &refusal);
+    dt_status status = dt_program_plan(&out->well, catalogue, &out->program, &refusal);
     dt_refusal_free(&refusal);
     return status;
 }

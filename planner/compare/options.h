@@ -64,46 +64,14 @@ typedef struct dt_options {
     size_t made, dominated, bounded, kept;
 } dt_options;
 
-typedef enum dt_limit_kind {
-    DT_LIMIT_STRINGS,
-    DT_LIMIT_HOOKLOAD, /* force */
-    DT_LIMIT_BOP,      /* diameters */
-    DT_LIMIT_WELLHEAD,
-    DT_LIMIT_NO_TIEBACKS,
-    DT_LIMIT_SIZE /* a forbidden one */
-} dt_limit_kind;
-
-/** One wish of the well file. */
-typedef struct dt_limit {
-    dt_limit_kind kind;
-    double value; /* SI, or how many */
-    int line;
-} dt_limit;
-
-typedef enum dt_no_options_kind {
-    DT_NONE_PLANNED,     /* dt_program_plan() finds none either, and its refusal says why */
-    DT_NONE_TO_COMPARE,  /* the plan keeps pins that break a rule, or seats off the candidates */
-    DT_NONE_UNDER_WISHES /* there are programs, but not under the limits named */
-} dt_no_options_kind;
-
-/** Why there is no option. */
-typedef struct dt_no_options {
-    dt_no_options_kind kind;
-    dt_limit *limits; /* leave nothing together; without any one of them there is a program */
-    size_t limit_count;
-    bool smallest; /* no fewer leave nothing: all such sets were tried */
-} dt_no_options;
-
-void dt_no_options_free(dt_no_options *why);
-
 /**
  * Finds every non-dominated program.
- * @return DT_OK with *out (free with dt_options_free); DT_E_NONE with *why (free with
- *         dt_no_options_free): no program exists, or the wishes exclude all; DT_E_INPUT when the
- *         catalogue lacks a pinned pipe; DT_E_MEMORY.
+ * @return DT_OK with *out (free with dt_options_free); DT_E_NONE with refusal->text: no
+ *         program exists, or the wishes exclude all (the smallest set of them is named);
+ *         DT_E_MEMORY.
  */
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
-                            dt_no_options *why);
+                            dt_refusal *refusal);
 void dt_options_free(dt_options *options);
 
 /** Kinds of options and the shoes of each, again: items are in order, so the first of a kind is its
@@ -137,8 +105,7 @@ typedef struct dt_option_plan {
  * @return DT_OK; DT_E_NONE when the pinned program cannot be planned; DT_E_MEMORY.
  */
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_display display,
-                              dt_option_plan *out);
+                              const dt_option *option, bool tapered, dt_option_plan *out);
 void dt_option_plan_free(dt_option_plan *plan);
 
 /**

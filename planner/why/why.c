@@ -4,9 +4,9 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "section.h"
+#include "units.h"
 
 const char *dt_why_subject_text(dt_why_subject subject)
 {
@@ -20,35 +20,38 @@ const char *dt_why_subject_text(dt_why_subject subject)
 
 /* ---- shadow values of seats ---- */
 
-/** What a bound is eased by: a quantity of this kind; DT_KIND_COUNT: the rule has no slope. */
-static dt_kind eased_kind(dt_rule rule)
-{
-    switch (rule) {
-    case DT_RULE_MUD_LIMIT:
-    case DT_RULE_KICK_FIXED:
-    case DT_RULE_KICK_DEPTH_RATIO:
-    case DT_RULE_INFLUX_VOLUME:
-        return DT_KIND_DENSITY;
-    case DT_RULE_STICKING_NORMAL:
-    case DT_RULE_STICKING_ABNORMAL:
-        return DT_KIND_PRESSURE;
-    case DT_RULE_CASE_OFF:
-    case DT_RULE_CASE_ABOVE:
-    case DT_RULE_AVOID_SHOE:
-    case DT_RULE_FRESH_WATER:
-        return DT_KIND_LENGTH;
-    default:
-        return DT_KIND_COUNT;
-    }
-}
+/** One step by which a bound is eased. */
+typedef struct step {
+    dt_kind kind;
+    double si;
+    const char *bound; /* "more fracture gradient" */
+} step;
 
-static double step_of(const dt_why_steps *steps, dt_kind kind)
-{
-    return kind == DT_KIND_DENSITY    ? steps->density_kgm3
-           : kind == DT_KIND_PRESSURE ? steps->pressure_pa
-           : kind == DT_KIND_LENGTH   ? steps->length_m
-                                      : NAN;
-}
+#define MORE_FRACTURE                                                                              \
+    {                                                                                              \
+        DT_KIND_DENSITY, 0.1 * DT_KGM3_PER_PPG, "more fracture gradient"                           \
+    }
+#define MORE_OVERBALANCE                                                                           \
+    {                                                                                              \
+        DT_KIND_PRESSURE, 100 * DT_PA_PER_PSI, "more sticking limit"                               \
+    }
+#define LESS_DEPTH(words)                                                                          \
+    {                                                                                              \
+        DT_KIND_LENGTH, 100 * DT_M_PER_FT, words                                                   \
+    }
+
+static const step steps[DT_RULE_COUNT] = {
+    [DT_RULE_MUD_LIMIT] = MORE_FRACTURE,
+    [DT_RULE_KICK_FIXED] = MORE_FRACTURE,
+    [DT_RULE_KICK_DEPTH_RATIO] = MORE_FRACTURE,
+    [DT_RULE_INFLUX_VOLUME] = MORE_FRACTURE,
+    [DT_RULE_STICKING_NORMAL] = MORE_OVERBALANCE,
+    [DT_RULE_STICKING_ABNORMAL] = MORE_OVERBALANCE,
+    [DT_RULE_CASE_OFF] = LESS_DEPTH("more hole allowed below the interval"),
+    [DT_RULE_CASE_ABOVE] = LESS_DEPTH("more distance allowed above the interval"),
+    [DT_RULE_AVOID_SHOE] = LESS_DEPTH("less interval"),
+    [DT_RULE_FRESH_WATER] = LESS_DEPTH("less cover of fresh water"),
+};
 
 /** A private copy of a well with one bound eased. */
 typedef struct eased {
@@ -69,7 +72,7 @@ static dt_status ease(const dt_well *well, const dt_reason *why, double by, ease
     }
     for (size_t i = 0; i < well->fracture.count; ++i) {
         e.fracture[i] = well->fracture.points[i];
-        if (eased_kind(why->rule) == DT_KIND_DENSITY) e.fracture[i].emw_kgm3 += by;
+        if (steps[why->rule].kind == DT_KIND_DENSITY) e.fracture[i].emw_kgm3 += by;
     }
     for (size_t i = 0; i < well->interval_count; ++i)
         e.intervals[i] = well->intervals[i];
@@ -110,7 +113,7 @@ static dt_status shadow_of(const dt_program *p, size_t string, double by, double
     const dt_reason *why = &p->seats.items[string].why;
     bool chosen = string > 0 && string + 1 < p->count && !p->seats.items[string].shoe_pinned;
     *moves_m = NAN;
-    if (!chosen || eased_kind(why->rule) == DT_KIND_COUNT) return DT_OK;
+    if (!chosen || !steps[why->rule].bound) return DT_OK;
     eased e;
     dt_window window = {0};
     dt_status status = ease(p->well, why, by, &e);
@@ -127,114 +130,179 @@ static dt_status shadow_of(const dt_program *p, size_t string, double by, double
 
 /* ---- items ---- */
 
-static dt_status add_item(dt_why *list, dt_why_item item)
+static dt_status add_item(dt_why *list, const dt_why_item *item)
 {
     dt_why_item *items = realloc(list->items, (list->count + 1) * sizeof *items);
     if (!items) return DT_E_MEMORY;
     list->items = items;
-    items[list->count++] = item;
+    items[list->count++] = *item;
     return DT_OK;
 }
 
-/** An item without a place, sides or a slope. */
-static dt_why_item plain_item(size_t i, dt_why_subject subject, const char *rule)
+static dt_notice begin(dt_notice_code code, size_t string)
 {
-    return (dt_why_item){.string = i,
-                         .section = DT_NO_INDEX,
-                         .subject = subject,
-                         .rule = rule,
-                         .at_tvd_m = NAN,
-                         .have = NAN,
-                         .need = NAN,
-                         .moves_m = NAN,
-                         .slack_step = NAN};
+    return (dt_notice){.code = code, .string = string};
 }
 
-static dt_status explain_seat(const dt_program *p, size_t i, const dt_why_steps *steps, dt_why *out)
+static dt_notice *begin_slack(dt_why_item *item, dt_notice_code code)
+{
+    item->has_slack = true;
+    item->slack = begin(code, item->string);
+    return &item->slack;
+}
+
+static void note_shadow(dt_why_item *item, const step *by)
+{
+    const bool in_vain = fabs(item->moves_m) < 0.01;
+    dt_notice *n = begin_slack(item, in_vain ? DT_NOTICE_EASED_IN_VAIN : DT_NOTICE_EASED);
+    dt_notice_figure(n, "step", by->kind, by->si);
+    dt_notice_name(n, "bound", by->bound);
+    if (in_vain) return;
+    dt_notice_figure(n, "moves", DT_KIND_LENGTH, fabs(item->moves_m));
+    dt_notice_mark(n, item->moves_m < 0 ? "shallower" : "deeper", true);
+}
+
+static dt_status explain_seat(const dt_program *p, size_t i, dt_why *out)
 {
     const dt_reason *why = &p->seats.items[i].why;
-    dt_why_item item = plain_item(i, DT_WHY_SEAT, dt_rule_code(why->rule));
-    item.at_tvd_m = why->tvd_m;
-    item.have = why->have;
-    item.need = why->need;
-    item.kind = why->kind;
-    item.slack_kind = eased_kind(why->rule);
-    item.slack_step = step_of(steps, item.slack_kind);
+    const step *by = &steps[why->rule];
+    dt_why_item item = {.string = i,
+                        .subject = DT_WHY_SEAT,
+                        .rule = dt_rule_code(why->rule),
+                        .at_tvd_m = why->tvd_m,
+                        .have = why->have,
+                        .need = why->need,
+                        .kind = why->kind,
+                        .slack_kind = by->kind,
+                        .slack_step = by->si,
+                        .reason = dt_reason_notice(why, p->well)};
+    item.reason.string = i;
     dt_status status = shadow_of(p, i, item.slack_step, &item.moves_m);
-    return status == DT_OK ? add_item(out, item) : status;
+    if (status != DT_OK) return status;
+    if (isfinite(item.moves_m)) note_shadow(&item, by);
+    return add_item(out, &item);
 }
 
 /** An item whose rule has two sides that are diameters, and no slope: sizes come in steps. */
 static dt_why_item size_item(size_t i, dt_why_subject subject, const char *rule, double have,
                              double need)
 {
-    dt_why_item item = plain_item(i, subject, rule);
-    item.have = have;
-    item.need = need;
-    item.kind = DT_KIND_DIAMETER;
-    return item;
+    return (dt_why_item){.string = i,
+                         .subject = subject,
+                         .rule = rule,
+                         .at_tvd_m = NAN,
+                         .have = have,
+                         .need = need,
+                         .kind = DT_KIND_DIAMETER,
+                         .moves_m = NAN,
+                         .slack_step = NAN};
 }
 
-static dt_status explain_hole(const dt_program *p, size_t i, const dt_why_steps *steps, dt_why *out)
+static dt_status explain_hole(const dt_program *p, size_t i, dt_why *out)
 {
-    (void)steps;
     const dt_program_string *at = &p->items[i];
     if (i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED) return DT_OK;
-    double gap = (at->hole_m - at->largest_od_m) / 2, need = dt_nest_clearance(p->well, at->od_m);
-    return add_item(out, size_item(i, DT_WHY_HOLE, "clearance", gap, need));
+    const double clearance_m = (at->hole_m - at->largest_od_m) / 2;
+    const double needed_m = dt_nest_clearance(p->well, at->od_m);
+    dt_why_item item = size_item(i, DT_WHY_HOLE, "clearance", clearance_m, needed_m);
+    item.reason = begin(DT_NOTICE_HOLE_CHOSEN, i);
+    dt_notice_figure(&item.reason, "hole", DT_KIND_DIAMETER, at->hole_m);
+    dt_notice_figure(&item.reason, "clearance", DT_KIND_DIAMETER, clearance_m);
+    dt_notice_figure(&item.reason, "needed", DT_KIND_DIAMETER, needed_m);
+    dt_notice_figure(begin_slack(&item, DT_NOTICE_HOLE_SLACK), "spare", DT_KIND_DIAMETER,
+                     clearance_m - needed_m);
+    return add_item(out, &item);
 }
 
-static dt_status explain_pipe(const dt_program *p, size_t i, const dt_why_steps *steps, dt_why *out)
+static dt_status explain_last_pipe(const dt_program *p, size_t i, dt_why *out)
 {
-    (void)steps;
+    const double od_m = p->items[i].od_m, needed_m = p->well->min_pipe_od_m;
+    dt_why_item item = size_item(i, DT_WHY_PIPE, "completion", od_m, needed_m);
+    item.reason = begin(DT_NOTICE_PIPE_FOR_COMPLETION, i);
+    dt_notice_figure(&item.reason, "needed", DT_KIND_DIAMETER, needed_m);
+    dt_notice_figure(&item.reason, "od", DT_KIND_DIAMETER, od_m);
+    return add_item(out, &item);
+}
+
+static dt_status explain_pipe(const dt_program *p, size_t i, dt_why *out)
+{
     const dt_program_string *at = &p->items[i];
-    if (i + 1 == p->count)
-        return add_item(out,
-                        size_item(i, DT_WHY_PIPE, "completion", at->od_m, p->well->min_pipe_od_m));
-    double drift = INFINITY;
+    if (i + 1 == p->count) return explain_last_pipe(p, i, out);
+    const double bit_m = at->string->need_drift_m;
+    double drift_m = INFINITY;
     for (size_t k = 0; k < at->string->section_count; ++k)
-        drift = fmin(drift, dt_nest_drift(p->well, at->string->sections[k].pipe));
-    return add_item(out, size_item(i, DT_WHY_PIPE, "drift", drift, at->string->need_drift_m));
+        drift_m = fmin(drift_m, dt_nest_drift(p->well, at->string->sections[k].pipe));
+    dt_why_item item = size_item(i, DT_WHY_PIPE, "drift", drift_m, bit_m);
+    item.reason = begin(DT_NOTICE_PIPE_FOR_BIT, i);
+    dt_notice_figure(&item.reason, "bit", DT_KIND_DIAMETER, bit_m);
+    dt_notice_figure(&item.reason, "od", DT_KIND_DIAMETER, at->od_m);
+    dt_notice_figure(&item.reason, "drift", DT_KIND_DIAMETER, drift_m);
+    dt_notice_figure(begin_slack(&item, DT_NOTICE_PIPE_SLACK), "spare", DT_KIND_DIAMETER,
+                     drift_m - bit_m);
+    return add_item(out, &item);
 }
 
-static dt_status explain_weight(const dt_program *p, size_t i, const dt_why_steps *steps,
-                                dt_why *out)
+static dt_status explain_section(const dt_section *part, size_t i, dt_why *out)
 {
-    (void)steps;
+    const dt_factor *f = &part->screen.by_check[part->screen.worst_check];
+    if (!isfinite(f->factor)) return DT_OK;
+    dt_why_item item = {.string = i,
+                        .subject = DT_WHY_WEIGHT,
+                        .rule = dt_load_code(part->screen.worst),
+                        .at_tvd_m = f->at_tvd_m,
+                        .have = f->factor,
+                        .need = f->needed,
+                        .kind = DT_KIND_FRACTION,
+                        .slack_step = NAN,
+                        .moves_m = NAN,
+                        .reason = begin(DT_NOTICE_WEIGHT_CHOSEN, i)};
+    dt_notice *n = &item.reason;
+    dt_notice_figure(n, "weight", DT_KIND_LINEAR_MASS, part->pipe->weight_kgm);
+    dt_notice_name(n, "grade", part->pipe->grade->name);
+    dt_notice_figure(n, "top_md", DT_KIND_LENGTH, part->top_md_m);
+    dt_notice_figure(n, "base_md", DT_KIND_LENGTH, part->base_md_m);
+    dt_notice_name(n, "load", dt_load_words(part->screen.worst));
+    dt_notice_figure(n, "at_tvd", DT_KIND_LENGTH, f->at_tvd_m);
+    dt_notice_number(n, "factor", f->factor);
+    dt_notice_number(n, "needed", f->needed);
+    dt_notice_number(begin_slack(&item, DT_NOTICE_WEIGHT_SLACK), "growth_percent",
+                     100 * (f->factor / f->needed - 1));
+    return add_item(out, &item);
+}
+
+static dt_status explain_weight(const dt_program *p, size_t i, dt_why *out)
+{
     const dt_string *string = p->items[i].string;
-    for (size_t k = 0; k < string->section_count; ++k) {
-        const dt_screen *screen = &string->sections[k].screen;
-        const dt_factor *f = &screen->by_check[screen->worst_check];
-        if (!isfinite(f->factor)) continue;
-        dt_why_item item = plain_item(i, DT_WHY_WEIGHT, dt_load_code(screen->worst));
-        item.section = k;
-        item.at_tvd_m = f->at_tvd_m;
-        item.have = f->factor;
-        item.need = f->needed;
-        item.kind = DT_KIND_FRACTION;
-        if (add_item(out, item) != DT_OK) return DT_E_MEMORY;
-    }
-    return DT_OK;
+    dt_status status = DT_OK;
+    for (size_t k = 0; status == DT_OK && k < string->section_count; ++k)
+        status = explain_section(&string->sections[k], i, out);
+    return status;
 }
 
-static dt_status explain_cement(const dt_program *p, size_t i, const dt_why_steps *steps,
-                                dt_why *out)
+static dt_status explain_cement(const dt_program *p, size_t i, dt_why *out)
 {
-    (void)steps;
     const dt_program_string *at = &p->items[i];
-    dt_why_item item = plain_item(i, DT_WHY_CEMENT, dt_cement_rule_code(at->cement_rule));
-    item.at_tvd_m = at->cement_top_tvd_m;
-    item.kind = DT_KIND_LENGTH;
-    return add_item(out, item);
+    dt_why_item item = {.string = i,
+                        .subject = DT_WHY_CEMENT,
+                        .rule = dt_cement_rule_code(at->cement_rule),
+                        .at_tvd_m = at->cement_top_tvd_m,
+                        .have = NAN,
+                        .need = NAN,
+                        .kind = DT_KIND_LENGTH,
+                        .slack_step = NAN,
+                        .moves_m = NAN,
+                        .reason = begin(DT_NOTICE_CEMENT_TOP_CHOSEN, i)};
+    dt_notice_figure(&item.reason, "top_tvd", DT_KIND_LENGTH, at->cement_top_tvd_m);
+    dt_notice_name(&item.reason, "rule", dt_cement_rule_words(at->cement_rule));
+    return add_item(out, &item);
 }
 
-typedef dt_status (*explainer)(const dt_program *, size_t, const dt_why_steps *, dt_why *);
+typedef dt_status (*explainer)(const dt_program *, size_t, dt_why *);
 
 static const explainer explainers[] = {explain_seat, explain_hole, explain_pipe, explain_weight,
                                        explain_cement};
 
-dt_status dt_why_explain(const dt_program *program, size_t string, const dt_why_steps *steps,
-                         dt_why *out)
+dt_status dt_why_explain(const dt_program *program, size_t string, dt_why *out)
 {
     if (string != DT_NO_INDEX && string >= dt_program_strings(program)) return DT_E_DOMAIN;
     dt_why list = {0};
@@ -243,11 +311,11 @@ dt_status dt_why_explain(const dt_program *program, size_t string, const dt_why_
         const size_t i = dt_program_at(program, n);
         if (string != DT_NO_INDEX && i != string) continue;
         if (i >= program->count) { /* a tie-back: no shoe, hole or cement, and its liner's size */
-            status = explain_weight(program, i, steps, &list);
+            status = explain_weight(program, i, &list);
             continue;
         }
         for (size_t k = 0; status == DT_OK && k < sizeof explainers / sizeof *explainers; ++k)
-            status = explainers[k](program, i, steps, &list);
+            status = explainers[k](program, i, &list);
     }
     if (status == DT_OK)
         *out = list;

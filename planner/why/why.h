@@ -26,7 +26,6 @@ const char *dt_why_subject_text(dt_why_subject subject);
 /** One choice and what binds it. */
 typedef struct dt_why_item {
     size_t string;
-    size_t section; /* of the string, top down, for a weight; DT_NO_INDEX */
     dt_why_subject subject;
     const char *rule;  /* stable code, static storage */
     double at_tvd_m;   /* where it binds; NAN when nowhere in particular */
@@ -34,7 +33,10 @@ typedef struct dt_why_item {
     dt_kind kind;      /* of both sides; a factor is DT_KIND_FRACTION: 1.25 is 125 % */
     double slack_step; /* the bound is eased by this much (SI of slack_kind) ... */
     dt_kind slack_kind;
-    double moves_m; /* ... and the seat moves by this much, shallower below 0; NAN: no slope */
+    double moves_m;   /* ... and the seat moves by this much, shallower below 0; NAN: no slope */
+    dt_notice reason; /* to be said */
+    dt_notice slack;  /* what easing the bound gains; only where has_slack */
+    bool has_slack;
 } dt_why_item;
 
 typedef struct dt_why {
@@ -42,20 +44,14 @@ typedef struct dt_why {
     size_t count;
 } dt_why;
 
-/** What bounds are eased by, to see what they are worth. */
-typedef struct dt_why_steps {
-    double density_kgm3, pressure_pa, length_m;
-} dt_why_steps;
-
 /**
  * The reasons of a program, or of one of its strings (DT_NO_INDEX: all). Shadow values of
- * seats come from placing the seat again with its bound eased by one step, the neighbouring
- * seats held.
+ * seats come from placing the seat again with its bound eased by one step (0.1 ppg, 100 psi,
+ * 100 ft), the neighbouring seats held.
  * @return DT_OK with *out, freed by dt_why_free(); DT_E_DOMAIN for a string that is not there;
  *         DT_E_MEMORY.
  */
-dt_status dt_why_explain(const dt_program *program, size_t string, const dt_why_steps *steps,
-                         dt_why *out);
+dt_status dt_why_explain(const dt_program *program, size_t string, dt_why *out);
 void dt_why_free(dt_why *why);
 
 /* ---- wishes ---------------------------------------------------------------------------------- */
@@ -135,34 +131,29 @@ typedef struct dt_wished {
 /**
  * Is there a program under the wishes when only some switches are on? *program is then that
  * program (freed by dt_program_free()) if the pointer is not NULL; its well is *holder, which
- * must outlive it and is freed by dt_wished_free(). refusal may be NULL; else it is asked why not:
- * *program is then also one that breaks pins, and where there is none the refusal is the plan's.
- * display: of the planner's own texts, its warnings and its refusal.
+ * must outlive it and is freed by dt_wished_free(). refusal may be NULL.
  * @return DT_OK with *possible; DT_E_DOMAIN for more than DT_WISH_MOST wishes; DT_E_MEMORY.
  */
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
-                      const dt_switches *switches, const bool *on, dt_display display,
-                      dt_wished *holder, dt_program **program, bool *possible, dt_refusal *refusal);
+                      const dt_switches *switches, const bool *on, dt_wished *holder,
+                      dt_program **program, bool *possible, dt_refusal *refusal);
 void dt_wished_free(dt_wished *wished);
 
 typedef struct dt_verdict {
     bool possible;
     dt_program *program; /* under the wishes, when possible; else NULL */
-    dt_wished wished;    /* what either program hangs on */
+    dt_wished wished;
     dt_switches switches;
     size_t *forbids;     /* indices of switches: the set that forbids the wishes, irreducible */
     size_t forbid_count; /* 0 and not possible: no rule forbids it, it cannot be built at all */
     bool smallest;       /* no smaller set forbids it: all were tried */
-    /* With just that set in force: the program that is planned all the same, its pins broken, or
-     * more strings than wished; NULL: none is, and the planner's own words. */
-    dt_program *broken;
-    dt_refusal refusal;
-    size_t tried; /* plans made */
+    dt_refusal refusal;  /* what the planner says with just that set in force */
+    size_t tried;        /* plans made */
 } dt_verdict;
 
-/** display: as in dt_wish_try(). DT_OK with *out, freed by dt_verdict_free(); DT_E_MEMORY. */
+/** DT_OK with *out, freed by dt_verdict_free(); DT_E_MEMORY. */
 dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wish_count,
-                        dt_display display, dt_verdict *out);
+                        dt_verdict *out);
 void dt_verdict_free(dt_verdict *verdict);
 
 #endif

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* What options buy and risk beside the chosen program, what was searched, and why nothing is left,
- * as sentences. */
+/* What options buy and risk beside the chosen program, and what was searched, as sentences. */
 #include "compare_words.h"
 
 #include <math.h>
@@ -365,51 +364,5 @@ dt_status dt_contingency_sentence(const dt_program *program, size_t interval,
                 : "");
     else
         say(&s, "%s, cased off early: no spare string nests, whatever is given up below.", name);
-    return sentence_take(&s, out);
-}
-
-/* ---- why there is no option ---- */
-
-static void say_limit(sentence *s, const dt_limit *limit, dt_display display)
-{
-    switch (limit->kind) {
-    case DT_LIMIT_STRINGS:
-        say(s, "max_strings=\"%.0f\"", limit->value);
-        break;
-    case DT_LIMIT_HOOKLOAD:
-        say(s, "rig_hookload=\"%s\"", show(display, DT_KIND_FORCE, limit->value).text);
-        break;
-    case DT_LIMIT_BOP:
-        say(s, "bop_bore=\"%s\"", show(display, DT_KIND_DIAMETER, limit->value).text);
-        break;
-    case DT_LIMIT_WELLHEAD:
-        say(s, "wellhead_bore=\"%s\"", show(display, DT_KIND_DIAMETER, limit->value).text);
-        break;
-    case DT_LIMIT_NO_TIEBACKS:
-        say(s, "tiebacks=\"no\"");
-        break;
-    case DT_LIMIT_SIZE:
-        say(s, "forbid od=\"%s\"", show(display, DT_KIND_DIAMETER, limit->value).text);
-        break;
-    }
-    say(s, " (well file line %d)", limit->line);
-}
-
-dt_status dt_no_options_sentence(const dt_no_options *why, dt_display display, char **out)
-{
-    sentence s = {0};
-    if (why->kind == DT_NONE_TO_COMPARE)
-        say(&s, "No program to compare: none holds every rule with seats on the candidate depths. "
-                "Pins that break a rule are kept by drawtube plan, but cannot be compared.");
-    if (why->kind != DT_NONE_UNDER_WISHES) return sentence_take(&s, out);
-    say(&s, "No program is left: the well can be cased, but not under %s",
-        why->limit_count > 1 ? "these wishes together: " : "this wish: ");
-    for (size_t i = 0; i < why->limit_count; ++i) {
-        say(&s, i ? "; " : "");
-        say_limit(&s, &why->limits[i], display);
-    }
-    say(&s, ". Without any one of them there is a program.");
-    if (!why->smallest)
-        say(&s, " Fewer of the wishes may leave nothing, too: not all sets of them were tried.");
     return sentence_take(&s, out);
 }

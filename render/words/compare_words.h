@@ -30,7 +30,4 @@ const char *dt_proof_words(void);
 dt_status dt_contingency_sentence(const dt_program *program, size_t interval,
                                   const dt_contingency *contingency, char **out);
 
-/** Why there is no option; "" where the plan's own refusal says it (DT_NONE_PLANNED). */
-dt_status dt_no_options_sentence(const dt_no_options *why, dt_display display, char **out);
-
 #endif

@@ -41,7 +41,7 @@ static int by_value(const void *a, const void *b)
 static double search_ms(const dt_well *well, const dt_catalogue *catalogue, int runs, dt_options *o)
 {
     double ms[MOST_RUNS];
-    dt_no_options refusal;
+    dt_refusal refusal;
     for (int i = 0; i < runs; ++i) {
         if (i > 0) dt_options_free(o);
         double start = clock_ms(CLOCK_PROCESS_CPUTIME_ID);
@@ -127,7 +127,7 @@ static void growth_with_catalogue(void)
         char what[64];
         snprintf(what, sizeof what, "  %zu pipes", kept);
         dt_options o;
-        dt_no_options refusal;
+        dt_refusal refusal;
         dt_status status = dt_options_search(well, &catalogue, &o, &refusal);
         if (status == DT_OK) {
             dt_options_free(&o);
@@ -135,7 +135,7 @@ static void growth_with_catalogue(void)
         } else {
             printf("%-44s no program\n", what);
         }
-        dt_no_options_free(&refusal);
+        dt_refusal_free(&refusal);
         catalogue.pipe_count = all;
         dt_catalogue_free(&catalogue);
     }

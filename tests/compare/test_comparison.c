@@ -8,6 +8,7 @@
 #include "drawings.h"
 #include "option_parts.h"
 #include "shipped_wells.h"
+#include "told.h"
 
 /** Many sizes: more kinds of programs than are written out. */
 static const char WIDE_STOCK[] = "od_in,weight_lbft,grade\n"
@@ -25,9 +26,10 @@ typedef struct compared {
 
 static void compare(compared *x, const char *stock)
 {
-    dt_no_options why;
+    dt_refusal refusal = {0};
     part_catalogue(&x->catalogue, stock);
-    assert_int_equal(dt_comparison_make(&x->c.well, &x->catalogue, &x->made, &why), DT_OK);
+    if (dt_comparison_make(&x->c.well, &x->catalogue, &x->made, &refusal) != DT_OK)
+        fail_msg("%s", told_refusal(&refusal));
 }
 
 static void release(compared *x)
@@ -263,16 +265,16 @@ static void options_without_a_plan(void **state)
     dt_program *found = NULL;
     dt_option_plan *owner = NULL;
     dt_refusal refusal = {0};
-    assert_int_equal(
-        dt_program_find(&x.c.well, &x.catalogue, DT_DISPLAY_FIELD, &found, &owner, &refusal),
-        DT_OK);
-    assert_null(refusal.text);
+    assert_int_equal(dt_program_find(&x.c.well, &x.catalogue, &found, &owner, &refusal), DT_OK);
+    assert_null(told_refusal(&refusal));
     assert_ptr_equal(owner->program, found);
     assert_within(found->bill.total, x.made.items[0].option.cost, 1e-6);
     assert_int_equal(found->count, x.made.items[0].program->count);
-    const dt_warning *last = &found->warnings[found->warning_count - 1];
-    assert_string_equal(last->code, "plan-from-options");
-    check_said(last->text, "is asked for); this is the first of the programs", true);
+    const dt_notice *last = &found->notices.items[found->notices.count - 1];
+    assert_int_equal(last->code, DT_NOTICE_PLAN_FROM_OPTIONS);
+    assert_int_equal(last->because_count, 1);
+    assert_int_equal(last->because[0].code, DT_NOTICE_NO_PIPE);
+    check_said(told(last), "this is the first of the programs", true);
     for (size_t k = 1; k + 1 < found->count; ++k)
         assert_int_equal(found->seats.items[k].why.rule, DT_RULE_CHOSEN_TOGETHER);
     dt_option_plan_free(owner);
@@ -365,9 +367,9 @@ static void text_and_json_say_the_same(void **state)
         snprintf(path, sizeof path, DT_WELLS "/%s.xml", wells[w]);
         dt_well *well = shipped_parse(path);
         dt_comparison c;
-        dt_no_options why;
+        dt_refusal refusal = {0};
         dt_text text = {0}, json = {0};
-        assert_int_equal(dt_comparison_make(well, &catalogue, &c, &why), DT_OK);
+        assert_int_equal(dt_comparison_make(well, &catalogue, &c, &refusal), DT_OK);
         check_list(&c);
         assert_int_equal(dt_write_comparison_table(&c, DT_DISPLAY_FIELD, &text), DT_OK);
         assert_int_equal(dt_write_comparison_json(&c, &json), DT_OK);
@@ -433,8 +435,7 @@ static void a_plan_that_breaks_a_wish_is_no_option(void **state)
         w->forbidden = &forbidden;
         w->forbidden_count = isnan(rows[i].last_in) ? 0u : 1u;
         part_catalogue(&catalogue, PART_STOCK);
-        assert_int_equal(dt_program_plan(&c.well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                         DT_OK);
+        assert_int_equal(dt_program_plan(&c.well, &catalogue, &program, &refusal), DT_OK);
         if (dt_program_keeps_wishes(program) == rows[i].breaks)
             fail_msg("row %zu: %s", i, rows[i].breaks ? "kept" : "broken");
         dt_program_free(program);
@@ -476,17 +477,13 @@ static void a_pin_that_breaks_a_rule_cannot_be_compared(void **state)
     dt_refusal refusal = {0};
     dt_program *program = NULL;
     part_catalogue(&catalogue, PART_STOCK);
-    assert_int_equal(dt_program_plan(&c.well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(&c.well, &catalogue, &program, &refusal), DT_OK);
     assert_int_equal(program->seats.broken_count, 1);
     dt_program_free(program);
-    dt_no_options why;
-    char *text = NULL;
-    assert_int_equal(dt_comparison_make(&c.well, &catalogue, &made, &why), DT_E_NONE);
-    assert_int_equal(dt_no_options_sentence(&why, DT_DISPLAY_FIELD, &text), DT_OK);
-    if (!strstr(text, "Pins that break a rule are kept by drawtube plan")) fail_msg("%s", text);
-    free(text);
-    dt_no_options_free(&why);
+    assert_int_equal(dt_comparison_make(&c.well, &catalogue, &made, &refusal), DT_E_NONE);
+    if (!strstr(told_refusal(&refusal), "Pins that break a rule are kept by drawtube plan"))
+        fail_msg("%s", told_refusal(&refusal));
+    dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);
 }
 
@@ -614,8 +611,8 @@ static void check_beds(const double ods_in[3], double completion_in, const bed *
     dt_refusal refusal = {0};
     part_catalogue(&x.catalogue, WIDE_STOCK);
     dt_program *program = NULL;
-    if (dt_program_plan(w, &x.catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
-        fail_msg("%s", refusal.text);
+    if (dt_program_plan(w, &x.catalogue, &program, &refusal) != DT_OK)
+        fail_msg("%s", told_refusal(&refusal));
     assert_int_equal(program->count, 3);
     const parts p = {.well = w, .catalogue = &x.catalogue};
     for (size_t i = 0; i < count; ++i) {

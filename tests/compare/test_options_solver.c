@@ -40,11 +40,11 @@ static bool same_to_the_cent(int which, bool liners, bool cheap)
         model_free(&m);
     }
     dt_options o;
-    dt_no_options why;
+    dt_refusal refusal;
     c.well.wishes.given = true;
     c.well.wishes.max_strings = p.fewest + 1;
     const dt_search_way way = {.by_pressure = true, .exact = true}; /* parts_open()'s depths */
-    assert_int_equal(dt_options_search_by(&c.well, &catalogue, way, &o, &why), DT_OK);
+    assert_int_equal(dt_options_search_by(&c.well, &catalogue, way, &o, &refusal), DT_OK);
     assert_true(least > 0);
     assert_int_equal(llround(o.items[0].cost * 100), least);
     const bool tied = o.items[0].tiebacks > 0;
