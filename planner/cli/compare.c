@@ -57,7 +57,7 @@ static int make_comparison(const cli_options *options, const dt_well *well,
                            const dt_catalogue *catalogue, dt_comparison *comparison)
 {
     dt_refusal refusal = {0};
-    dt_status status = dt_comparison_make(well, catalogue, options->display, comparison, &refusal);
+    dt_status status = dt_comparison_make(well, catalogue, comparison, &refusal);
     cli_say_refusal(options, "", &refusal);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);

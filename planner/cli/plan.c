@@ -75,8 +75,7 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     dt_refusal refusal = {0};
     dt_status status = DT_OK;
     if (options->compare)
-        status =
-            dt_comparison_make(p->well, &p->catalogue, options->display, &comparison, &refusal);
+        status = dt_comparison_make(p->well, &p->catalogue, &comparison, &refusal);
     cli_say_refusal(options, "no options: ", &refusal);
     bool compared = options->compare && status == DT_OK;
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
