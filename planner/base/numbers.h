@@ -5,6 +5,8 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "same.h"
+
 /* Small things that several stages want of plain numbers. */
 
 /** A setting, or what holds where it was not stated (NAN). */
@@ -16,7 +18,7 @@ static inline double or_else(double value, double otherwise)
 /** Of a circle, in m2. */
 static inline double circle_area(double diameter_m)
 {
-    return 3.14159265358979323846 / 4 * diameter_m * diameter_m;
+    return PI / 4 * diameter_m * diameter_m;
 }
 
 /** A tube with a wall and a bore. */

@@ -6,10 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "sentence.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 size_t dt_option_strings(const dt_option *option)
 {

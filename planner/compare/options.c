@@ -6,10 +6,9 @@
 #include <string.h>
 
 #include "options_search.h"
+#include "same.h"
 #include "sentence.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 /** Liner lap when the well states none; the same as in program.c. */
 #define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
@@ -614,7 +613,7 @@ dt_status dt_contingency_find(const dt_program *program, size_t interval, dt_con
                             .smaller_hole_m = NAN,
                             .last_od_m = NAN};
     size_t k = 0;
-    while (k < program->count && program->items[k].shoe_tvd_m < bed->base_m - 1e-6)
+    while (k < program->count && program->items[k].shoe_tvd_m < bed->base_m - SAME_DEPTH_M)
         ++k;
     if (k == program->count) return DT_OK; /* the well does not reach its base */
     out->in_hole_of = k;

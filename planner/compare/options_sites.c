@@ -5,6 +5,7 @@
 
 #include "numbers.h"
 #include "options_search.h"
+#include "same.h"
 #include "units.h"
 
 /** Regular candidates stand on about this step: the multiple of the rounding step nearest it. */
@@ -76,7 +77,7 @@ static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, double 
     for (size_t i = 0; i < count; ++i) {
         double last = s->tvd_m[s->count - 1];
         if (depths[i] < top + LEAST_SECTION_M || depths[i] > bottom - LEAST_SECTION_M) continue;
-        if (depths[i] > last + 1e-6) s->tvd_m[s->count++] = depths[i];
+        if (depths[i] > last + SAME_DEPTH_M) s->tvd_m[s->count++] = depths[i];
     }
     s->tvd_m[s->count++] = bottom;
     free(depths);
@@ -140,7 +141,7 @@ static void mark_shoes(const dt_pipe_choice *c, dt_sites *s)
         floor = fmax(floor, well->fresh_water_m + well->fresh_water_cover_m);
     for (size_t i = 0; i < s->count; ++i) {
         s->md_m[i] = dt_trajectory_md(c->trajectory, s->tvd_m[i]);
-        s->shoe[i] = i > 0 && i + 1 < s->count && s->tvd_m[i] >= floor - 1e-6 &&
+        s->shoe[i] = i > 0 && i + 1 < s->count && s->tvd_m[i] >= floor - SAME_DEPTH_M &&
                      dt_shoe_allowed(c->window, s->tvd_m[i], NULL);
     }
 }

@@ -5,10 +5,8 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
-
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
 
 /** Sea water where the file says nothing: common practice, no source (as for the conductor). */
 #define SEA_KGM3 1025.0
@@ -56,7 +54,8 @@ static double caliper_at(const builder *b, double md_m, bool *logged)
 {
     const dt_caliper_point *points = b->well->caliper;
     for (size_t i = 1; i < b->well->caliper_count; ++i) {
-        if (md_m < points[i - 1].md_m - SAME_MD_M || md_m > points[i].md_m + SAME_MD_M) continue;
+        if (md_m < points[i - 1].md_m - SAME_DEPTH_M || md_m > points[i].md_m + SAME_DEPTH_M)
+            continue;
         double share = (md_m - points[i - 1].md_m) / (points[i].md_m - points[i - 1].md_m);
         share = fmin(fmax(share, 0), 1);
         *logged = true;
@@ -180,7 +179,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
         if (!out->pieces) status = DT_E_MEMORY;
     }
     for (size_t i = 1; status == DT_OK && i < b.depth_count; ++i)
-        if (b.depths[i] - b.depths[i - 1] > SAME_MD_M)
+        if (b.depths[i] - b.depths[i - 1] > SAME_DEPTH_M)
             out->pieces[out->count++] = make_piece(&b, b.depths[i - 1], b.depths[i]);
     free(b.depths);
     return status;
@@ -245,7 +244,7 @@ static double next_bend(const dt_stages *stages, const dt_annulus *annulus, size
     for (; *piece < annulus->count; ++*piece) {
         const double tvd_m =
             dt_trajectory_tvd(stages->trajectory, annulus->pieces[*piece].base_md_m);
-        if (tvd_m > at_m + SAME_MD_M) return tvd_m;
+        if (tvd_m > at_m + SAME_DEPTH_M) return tvd_m;
     }
     return INFINITY;
 }
@@ -265,15 +264,15 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
     /* At the ground itself, round the first pipe, nothing bears and nothing weighs. */
     if (open > 0 && annulus->count && !annulus->pieces[0].open)
         list[n++] = expose(stages, top, DT_BELOW, false);
-    while (next < stages->window->break_count && stages->window->breaks[next] <= top + SAME_MD_M)
+    while (next < stages->window->break_count && stages->window->breaks[next] <= top + SAME_DEPTH_M)
         ++next;
-    for (double at = top; at < base - SAME_MD_M;) {
+    for (double at = top; at < base - SAME_DEPTH_M;) {
         double to = fmin(at + EXPOSED_STEP_M, base);
         to = fmin(to, next_bend(stages, annulus, &piece, at));
         bool is_break =
-            next < stages->window->break_count && stages->window->breaks[next] <= to + SAME_MD_M;
+            next < stages->window->break_count && stages->window->breaks[next] <= to + SAME_DEPTH_M;
         if (is_break) to = fmin(stages->window->breaks[next++], base);
-        list[n++] = expose(stages, to, DT_ABOVE, is_break && to < base - SAME_MD_M);
+        list[n++] = expose(stages, to, DT_ABOVE, is_break && to < base - SAME_DEPTH_M);
         at = to;
     }
     *out = list;

@@ -5,10 +5,8 @@
 #include <stdlib.h>
 
 #include "placement.h"
+#include "same.h"
 #include "units.h"
-
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
 
 /** Dropping the top plug and lining up the pumps: common practice, no source. */
 #define PLUG_DROP_S (10 * 60.0)
@@ -53,7 +51,7 @@ static bool sane(const dt_cement_job *job, const dt_cement *c)
         if (fmin(a->pieces[i].outer_top_m, a->pieces[i].outer_base_m) <= a->pieces[i].pipe_od_m)
             return false;
     if (!(c->collar_md_m <= a->shoe_md_m && c->collar_md_m >= a->string_top_md_m)) return false;
-    double above = a->pieces[0].top_md_m - SAME_MD_M;
+    double above = a->pieces[0].top_md_m - SAME_DEPTH_M;
     for (size_t i = 0; i < c->part_count; ++i) {
         const dt_cement_part *p = &c->parts[i];
         if (!(p->top_md_m > above && p->top_md_m < a->shoe_md_m)) return false;
@@ -84,7 +82,7 @@ static void fill_part(const dt_cement_job *job, const dt_cement *c, size_t index
     }
     p->volume_m3 = p->cased_m3 + p->open_m3 + p->rathole_m3 + p->track_m3;
     /* A volume that is a whole number of sacks must not take one more by the last bit. */
-    p->sacks = ceil(p->volume_m3 / p->slurry.yield_m3 - 1e-9);
+    p->sacks = dt_count_up(p->volume_m3 / p->slurry.yield_m3);
     p->water_m3 = p->sacks * p->slurry.water_m3;
 }
 
@@ -157,7 +155,7 @@ static double second_stage_spare(const dt_cement_job *job, const dt_cement *c)
     double worst = INFINITY;
     for (size_t i = 0; i < job->exposed_count; ++i) {
         const dt_exposed *rock = &job->exposed[i];
-        if (rock->md_m > tool->md_m + SAME_MD_M) continue;
+        if (rock->md_m > tool->md_m + SAME_DEPTH_M) continue;
         double cement = fmax(rock->tvd_m - c->top_tvd_m, 0);
         double pressure =
             job->annulus->top_pressure_pa +
@@ -174,7 +172,7 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
     const dt_cement_settings *s = &job->settings;
     dt_stage_tool *tool = &c->stage;
     *tool = (dt_stage_tool){.md_m = NAN, .tvd_m = NAN, .spare_pa = INFINITY};
-    bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_MD_M);
+    bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_DEPTH_M);
     bool too_long = c->job_s + THICKENING_RESERVE_S > s->thickening_s; /* false for NAN */
     if (!job->may_stage || isnan(c->tallest_top_md_m) || (!too_tall && !too_long)) return;
     double limit = too_tall ? c->tallest_top_md_m : c->top_md_m;
@@ -188,7 +186,7 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
     tool->tvd_m = dt_trajectory_tvd(job->trajectory, at);
     tool->in_casing = at < a->open_md_m;
     tool->volume_m3 = dt_annulus_volume(a, c->top_md_m, at, lead->excess, lead->excess_on);
-    tool->sacks = ceil(tool->volume_m3 / lead->slurry.yield_m3 - 1e-9);
+    tool->sacks = dt_count_up(tool->volume_m3 / lead->slurry.yield_m3);
     tool->water_m3 = tool->sacks * lead->slurry.water_m3;
     tool->spare_pa = tool->in_casing ? INFINITY : second_stage_spare(job, c);
 }
@@ -309,7 +307,7 @@ static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_sl
 {
     static const char *const heavier[] = {"H neat", "H + 15.2 lb/sk hematite"};
     if (stages->well->cementing.tail) return tail;
-    for (size_t i = 0; i < sizeof heavier / sizeof *heavier; ++i)
+    for (size_t i = 0; i < COUNT_OF(heavier); ++i)
         if (tail.density_kgm3 < mud_kgm3 + OVER_MUD_KGM3)
             (void)dt_slurry_find(NULL, heavier[i], &tail);
     return tail;
@@ -325,7 +323,7 @@ static dt_status customary_parts(const dt_stages *stages, double shoe_md_m, doub
     const dt_cement_settings *s = &out->settings;
     double tail_top = shoe_md_m - s->tail_length_m;
     bool heavy = s->lead.density_kgm3 >= mud_kgm3 + OVER_MUD_KGM3;
-    bool lead = tail_top > out->top_md_m + SAME_MD_M && (heavy || stages->well->cementing.lead);
+    bool lead = tail_top > out->top_md_m + SAME_DEPTH_M && (heavy || stages->well->cementing.lead);
     out->part_count = lead ? 2 : 1;
     out->parts = calloc(out->part_count, sizeof *out->parts);
     if (!out->parts) return DT_E_MEMORY;
@@ -416,7 +414,7 @@ static dt_status lighten_lead(const dt_cement_job *job, dt_cement *out)
     static const char *const lighter[] = {"G + 12 % bentonite", "G + 2 % sodium metasilicate",
                                           "G + 3 % sodium metasilicate"};
     dt_status status = DT_OK;
-    for (size_t i = 0; i < sizeof lighter / sizeof *lighter; ++i) {
+    for (size_t i = 0; i < COUNT_OF(lighter); ++i) {
         if (status != DT_OK || out->tight.spare_pa >= 0) break;
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, lighter[i], &lead)) continue;

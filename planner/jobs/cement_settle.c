@@ -4,9 +4,9 @@
 
 #include "cement.h"
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
-#define PI  3.14159265358979323846
 #define FT  DT_M_PER_FT
 #define PPG DT_KGM3_PER_PPG
 #define PSI DT_PA_PER_PSI

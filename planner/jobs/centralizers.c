@@ -4,13 +4,11 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "same.h"
 #include "units.h"
 
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
-#define FT        DT_M_PER_FT
-#define IN        DT_M_PER_IN
-#define YOUNG_PA  (30e6 * DT_PA_PER_PSI)
+#define FT DT_M_PER_FT
+#define IN DT_M_PER_IN
 
 /** Up to this inclination the hole counts as vertical: US 30 CFR 250.461 (mean of 3 deg). */
 #define VERTICAL_RAD (3 * PI / 180)
@@ -31,7 +29,7 @@ static const double G = DT_STANDARD_GRAVITY;
 
 double dt_pipe_stiffness(double od_m, double id_m)
 {
-    return YOUNG_PA * PI / 64 * (pow(od_m, 4) - pow(id_m, 4));
+    return dt_steel_modulus_pa() * PI / 64 * (pow(od_m, 4) - pow(id_m, 4));
 }
 
 double dt_centralizer_load(double weight_nm, double tension_n, double inclination_rad,
@@ -73,8 +71,8 @@ double dt_restoring_force(double od_m, double weight_kgm, bool *published)
         double od_in, lbf;
     } rows[] = {{4.5, 464},    {5.5, 620},    {7, 1040},      {8.625, 1440},
                 {9.625, 1600}, {10.75, 1020}, {13.375, 1220}, {20, 1880}};
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
-        if (fabs(od_m / IN - rows[i].od_in) < 0.0005) {
+    for (size_t i = 0; i < COUNT_OF(rows); ++i)
+        if (fabs(od_m / IN - rows[i].od_in) < SAME_DIAMETER_IN) {
             *published = true;
             return rows[i].lbf * DT_N_PER_LBF;
         }
@@ -155,8 +153,8 @@ static dt_status add_run(worker *w, dt_centralizer_run run)
     /* A stretch like the one above goes on with it. */
     dt_centralizer_run *last = out->count ? &out->runs[out->count - 1] : NULL;
     if (last && !run.by_rule && !last->by_rule && last->kind == run.kind &&
-        fabs(last->spacing_m - run.spacing_m) < SAME_MD_M && last->reached == run.reached &&
-        fabs(last->base_md_m - run.top_md_m) < SAME_MD_M) {
+        fabs(last->spacing_m - run.spacing_m) < SAME_DEPTH_M && last->reached == run.reached &&
+        fabs(last->base_md_m - run.top_md_m) < SAME_DEPTH_M) {
         last->base_md_m = run.base_md_m;
         last->standoff_at = fmin(last->standoff_at, run.standoff_at);
         last->standoff_mid = fmin(last->standoff_mid, run.standoff_mid);
@@ -211,7 +209,7 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
                               .why =
                                   zone ? "for the standoff wanted, at least one a joint at the pay"
                                        : "for the standoff wanted"};
-    for (size_t k = zone ? 1 : 0; k < sizeof joints / sizeof *joints && !run.reached; ++k) {
+    for (size_t k = zone ? 1 : 0; k < COUNT_OF(joints) && !run.reached; ++k) {
         run.spacing_m = joints[k] * w->joint_m;
         run.standoff_at = run.standoff_mid = INFINITY;
         run.side_n = 0;
@@ -252,14 +250,14 @@ static dt_status add_open_hole(worker *w, double top_m, double base_m, double od
 {
     const dt_well *well = w->stages->well;
     dt_status status = DT_OK;
-    for (double at = top_m; status == DT_OK && at < base_m - SAME_MD_M;) {
+    for (double at = top_m; status == DT_OK && at < base_m - SAME_DEPTH_M;) {
         double to = vertical_between(w, at, base_m) ? base_m : fmin(at + STRETCH_M, base_m);
         for (size_t i = 0; i < well->pay_count; ++i) {
             const double cuts[] = {well->pays[i].top_m - ZONE_REACH_M,
                                    well->pays[i].base_m + ZONE_REACH_M};
             for (size_t k = 0; k < 2; ++k) {
                 double md = dt_trajectory_md(w->stages->trajectory, cuts[k]);
-                if (md > at + SAME_MD_M && md < to) to = md;
+                if (md > at + SAME_DEPTH_M && md < to) to = md;
             }
         }
         status = add_stretch(w, at, to, od_m);
@@ -275,7 +273,7 @@ static dt_status place(worker *w)
     double top = fmax(w->cement->top_md_m, a->string_top_md_m);
     double bottom_two = fmax(shoe - 2 * w->joint_m, fmax(top, a->open_md_m));
     dt_status status = DT_OK;
-    if (top < a->open_md_m - SAME_MD_M) {
+    if (top < a->open_md_m - SAME_DEPTH_M) {
         /* rigid ones stay inside pipe: Devereux 1998, p. 92 */
         double hanger = a->string_top_md_m + 15;
         if (hanger > top && hanger < a->open_md_m - w->joint_m)
@@ -303,7 +301,7 @@ static void count_up(worker *w)
         dt_centralizer_run *run = &out->runs[i];
         if (run->count == 0)
             run->count =
-                (size_t)fmax(ceil((run->base_md_m - run->top_md_m) / run->spacing_m - 1e-6), 1);
+                (size_t)fmax(dt_count_up((run->base_md_m - run->top_md_m) / run->spacing_m), 1);
         *(run->kind == DT_CENTRALIZER_BOW ? &out->bows : &out->rigids) += run->count;
         if (run->by_rule) continue;
         out->missed = out->missed || !run->reached;
@@ -320,7 +318,7 @@ static size_t count_scratchers(const worker *w)
     if (!w->wishes->scratchers || w->wishes->movement == DT_MOVE_NONE) return 0;
     for (size_t i = 0; i < well->pay_count; ++i)
         length += fmax(fmin(well->pays[i].base_m, shoe) - fmax(well->pays[i].top_m, open), 0);
-    return (size_t)ceil(length / (15 * FT));
+    return (size_t)dt_count_up(length / (15 * FT));
 }
 
 dt_status dt_centralizers_plan(const dt_stages *stages, size_t string, const dt_cement *cement,

@@ -5,11 +5,10 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
-#define STEPS     60 /* looks at the job between the moments at which a liquid arrives somewhere */
+#define STEPS 60 /* looks at the job between the moments at which a liquid arrives somewhere */
 
 static const double G = DT_STANDARD_GRAVITY;
 
@@ -231,7 +230,7 @@ double placement_pressure(const placement *p, size_t node, int rate)
 {
     const placement_node *at = &p->nodes[node];
     size_t k = 0;
-    while (k + 1 < p->liquid_count && p->edges[k + 1] < at->md_m - SAME_MD_M)
+    while (k + 1 < p->liquid_count && p->edges[k + 1] < at->md_m - SAME_DEPTH_M)
         ++k;
     const placement_level *level = &p->levels[k];
     double pressure =
@@ -370,7 +369,7 @@ dt_status placement_run(placement *p, dt_cement *out)
     out->free_fall_from_m3 = out->free_fall_to_m3 = NAN;
     out->pump_pa = 0;
     for (size_t i = 0; i < count; ++i)
-        if (i == 0 || list[i] - list[i - 1] > 1e-9) look(p, list[i], out);
+        if (i == 0 || list[i] - list[i - 1] > SAME_LOOK_M3) look(p, list[i], out);
     placement_at(p, list[count - 1]);
     double friction = 0, tvd = p->nodes[shoe].tvd_m;
     double annulus = placement_pressure(p, shoe, PLACEMENT_AT_REST);

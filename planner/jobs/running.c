@@ -5,18 +5,16 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
 #define STEP_M                                                                                     \
     10.0 /* random wells against steps of 1 m: hook loads within 0.06 % (tests/selfcheck) */
 
 static const double G = DT_STANDARD_GRAVITY;
 
-/** Steel: 489.5 lb/ft3 (handbooks), and Young's modulus 30e6 psi. */
+/** Steel: 489.5 lb/ft3, as handbooks have it for the weight of pipe; 490 for the rest (same.h). */
 #define STEEL_KGM3 (489.5 * DT_KG_PER_LB / (DT_M_PER_FT * DT_M_PER_FT * DT_M_PER_FT))
-#define YOUNG_PA   (30e6 * DT_PA_PER_PSI)
 
 /* ---- settings ---- */
 
@@ -89,7 +87,7 @@ double dt_empty_depth(double collapse_pa, double factor, double mud_kgm3)
 
 double dt_shock_force(double speed_ms, double steel_m2)
 {
-    return steel_m2 * speed_ms * sqrt(YOUNG_PA * STEEL_KGM3);
+    return steel_m2 * speed_ms * sqrt(dt_steel_modulus_pa() * STEEL_KGM3);
 }
 
 /* ---- the hole's course ---- */
@@ -104,7 +102,7 @@ static size_t cut_path(const dt_trajectory *trajectory, double base_md_m, dt_pat
     for (size_t i = 1; i <= trajectory->count && top < base_md_m; ++i) {
         bool last = i == trajectory->count;
         double base = last ? base_md_m : fmin(trajectory->nodes[i].md_m, base_md_m);
-        size_t steps = (size_t)ceil((base - top) / STEP_M);
+        size_t steps = (size_t)dt_count_up((base - top) / STEP_M);
         for (size_t k = 1; k <= steps; ++k, ++n) {
             if (!out) continue;
             out[n].top_md_m = n ? out[n - 1].base_md_m : 0;
@@ -241,7 +239,7 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
     out->empty_by_float = by_float < low;
     out->empty_md_m = fmin(low, by_float);
     out->empty_factor = empty_factor(run, trajectory, fmax(out->empty_md_m, 1));
-    double joints = fmin(s->fill_joints, floor(out->empty_md_m / s->joint_m));
+    double joints = fmin(s->fill_joints, dt_count_down(out->empty_md_m / s->joint_m));
     out->fill_joint_count = (size_t)fmax(joints, 1);
     out->fill_every_m = (double)out->fill_joint_count * s->joint_m;
 }
@@ -344,10 +342,10 @@ static void count_joints(const dt_string *string, dt_running *out)
     for (size_t i = 0; i < string->section_count; ++i) {
         const dt_section *section = &string->sections[i];
         double length = section->base_md_m - section->top_md_m;
-        out->joints += (size_t)ceil(length / s->joint_m - 1e-9);
+        out->joints += (size_t)dt_count_up(length / s->joint_m);
         out->steel_kg += length * section->pipe->weight_kgm;
     }
-    out->spare_joints = (size_t)ceil((double)out->joints * s->spares - 1e-9);
+    out->spare_joints = (size_t)dt_count_up((double)out->joints * s->spares);
     out->couplings = out->joints; /* each joint comes with one */
     out->track_joint_count = (size_t)s->track_joints;
     out->track_m = s->track_joints * s->joint_m;

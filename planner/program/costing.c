@@ -4,9 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "same.h"
 #include "units.h"
-
-#define PI 3.14159265358979323846
 
 /*
  * Customary times: common practice, no source, unless a row names one. A well's <times>
@@ -135,19 +134,19 @@ void dt_times_settle(const dt_well *well, dt_times_in_force *out)
 static double speed_of(const dt_speed_row *rows, size_t count, double diameter_m)
 {
     for (size_t i = 0; i < count; ++i)
-        if (diameter_m <= rows[i].up_to_m + 1e-6) return rows[i].per_hour;
+        if (diameter_m <= rows[i].up_to_m + SAME_DIAMETER_M) return rows[i].per_hour;
     return rows[count - 1].per_hour;
 }
 
 /** Bills are kept in cents, minutes and 0.1 kg, so that sums are exact whatever their order. */
 static double cents(double money)
 {
-    return round(money * 100) / 100;
+    return dt_nearest(money * 100) / 100;
 }
 
 static double minutes(double hours)
 {
-    return round(hours * 60) / 60;
+    return dt_nearest(hours * 60) / 60;
 }
 
 static double ring_m3(double outside_m, double inside_m, double length_m)
@@ -170,13 +169,14 @@ static double bits_of(const dt_times *t, const dt_billed_string *s)
 {
     double rock = fmax(s->shoe_md_m - s->hole_top_md_m, 0);
     /* a hole opened below the pipe above takes a pilot bit and an opener, in one run */
-    return fmax(ceil(rock / t->bit_run_m - 1e-9), 1) * (s->bit_m < s->hole_m - 1e-6 ? 2 : 1);
+    return fmax(dt_count_up(rock / t->bit_run_m), 1) *
+           (s->bit_m < s->hole_m - SAME_DIAMETER_M ? 2 : 1);
 }
 
 static void bill_hours(const dt_times *t, const dt_billed_string *s, double slurry, double *hours)
 {
     double rock = fmax(s->shoe_md_m - s->hole_top_md_m, 0);
-    double runs = fmax(ceil(rock / t->bit_run_m - 1e-9), 1);
+    double runs = fmax(dt_count_up(rock / t->bit_run_m), 1);
     double length = s->shoe_md_m - s->top_md_m;
     bool liner = s->type == DT_LINER;
     hours[DT_HOURS_DRILL] = minutes(rock / speed_of(t->drilling, t->drilling_count, s->hole_m) +
@@ -205,7 +205,8 @@ static void bill_hours(const dt_times *t, const dt_billed_string *s, double slur
 static double price_of_bit(const dt_prices *prices, double diameter_m)
 {
     for (size_t i = 0; i < prices->bit_count; ++i)
-        if (isnan(prices->bits[i].up_to_m) || diameter_m <= prices->bits[i].up_to_m + 1e-6)
+        if (isnan(prices->bits[i].up_to_m) ||
+            diameter_m <= prices->bits[i].up_to_m + SAME_DIAMETER_M)
             return prices->bits[i].each;
     return 0;
 }
@@ -289,7 +290,7 @@ double dt_price_of_thread(const dt_well *well, dt_thread thread)
 void dt_bill_add_pipe_at(const dt_billed_pipe *pipe, double per_kg, double per_joint, dt_bill *bill)
 {
     double kg = pipe->pipe->weight_kgm * pipe->length_m;
-    bill->steel_kg = round((bill->steel_kg + kg) * 10) / 10;
+    bill->steel_kg = dt_nearest((bill->steel_kg + kg) * 10) / 10;
     bill->cost[DT_COST_PIPE] += cents(kg * per_kg);
     bill->cost[DT_COST_THREADS] += cents(pipe->length_m / DT_JOINT_M * per_joint);
 }
@@ -317,7 +318,7 @@ void dt_bill_add(dt_bill *sum, const dt_bill *bill)
         sum->cost[i] = cents(sum->cost[i] + bill->cost[i]);
     for (int i = 0; i < DT_HOURS_COUNT; ++i)
         sum->hours[i] = minutes(sum->hours[i] + bill->hours[i]);
-    sum->steel_kg = round((sum->steel_kg + bill->steel_kg) * 10) / 10;
+    sum->steel_kg = dt_nearest((sum->steel_kg + bill->steel_kg) * 10) / 10;
     dt_bill_sum(sum);
 }
 

@@ -8,6 +8,7 @@
 
 #include "pressure.h"
 #include "program_parts.h"
+#include "same.h"
 
 /** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
 #define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
@@ -236,7 +237,7 @@ static dt_status warn_of_well(dt_program *p)
          "the conductor is screened for its own weight only: it carries a diverter, no shut-in "
          "pressure"},
     };
-    return dt_program_warn_plainly(p, all, sizeof all / sizeof *all);
+    return dt_program_warn_plainly(p, all, COUNT_OF(all));
 }
 
 static dt_status warn_of_broken_pins(dt_program *p, dt_display display)
@@ -286,18 +287,18 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     for (size_t k = 0; k < item->string->section_count; ++k)
         drift = fmin(drift, dt_nest_drift(p->well, item->string->sections[k].pipe));
     sentence text = {0};
-    if (!driven && gap < need - 0.0005 * DT_M_PER_IN) {
+    if (!driven && gap < need - SAME_DIAMETER_M) {
         say(&text, "the pinned pipe leaves %s round its coupling, %s is asked for",
             show(display, DT_KIND_DIAMETER, gap).text, show(display, DT_KIND_DIAMETER, need).text);
         if (dt_program_warn(p, "pin-clearance", name, &text) != DT_OK) return DT_E_MEMORY;
     }
-    if (drift < item->string->need_drift_m - 0.0005 * DT_M_PER_IN) {
+    if (drift < item->string->need_drift_m - SAME_DIAMETER_M) {
         text = (sentence){0};
         say(&text, "the next bit, %s in, does not pass the drift of the pinned pipe, %s",
             show_inches(item->string->need_drift_m).text,
             show(display, DT_KIND_DIAMETER, drift).text);
         if (dt_program_warn(p, "pin-drift", name, &text) != DT_OK) return DT_E_MEMORY;
-    } else if (i + 1 < p->count && drift < p->items[i + 1].largest_od_m - 0.0005 * DT_M_PER_IN) {
+    } else if (i + 1 < p->count && drift < p->items[i + 1].largest_od_m - SAME_DIAMETER_M) {
         text = (sentence){0}; /* in an opened hole, pipe may be wider than the bit */
         say(&text,
             "the next string, %s over its coupling, does not pass the drift of this one, %s: the "
@@ -367,7 +368,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         double step = p->well->seats.round_to_m;
         double off = isfinite(step) && step > 0 ? fabs(remainder(item->seat->shoe_m, step)) : 0;
         bool chosen = i > 0 && i + 1 < p->count && !item->seat->shoe_pinned;
-        if (chosen && off > 1e-6) {
+        if (chosen && off > SAME_DEPTH_M) {
             sentence text = {0};
             say(&text, "no rounding step fits between the limits of this seat: it stands at its "
                        "exact depth");

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
 
 /* What is stated in two places with other units or digits is the same. */
@@ -136,11 +137,11 @@ static dt_status warn_of_customs(dt_program *p)
         {isnan(r->rig_n), "no limit of the rig"},
         {isnan(r->standoff), "standoff 67 %"},
     };
-    dt_status status = warn_of_custom(p, "cementing-customary", "docs/cement.md", cement,
-                                      sizeof cement / sizeof *cement);
+    dt_status status =
+        warn_of_custom(p, "cementing-customary", "docs/cement.md", cement, COUNT_OF(cement));
     if (status == DT_OK)
-        status = warn_of_custom(p, "running-customary", "docs/running.md", running,
-                                sizeof running / sizeof *running);
+        status =
+            warn_of_custom(p, "running-customary", "docs/running.md", running, COUNT_OF(running));
     if (status == DT_OK && r->scratchers && r->movement == DT_MOVE_NONE) {
         sentence text = {0};
         say(&text, "scratchers only work while the pipe is moved: none is planned");
@@ -305,7 +306,7 @@ static dt_status warn_of_two_words(dt_program *p, dt_display display)
                  loads->bump_margin_pa, job->bump_margin_pa, SAME_PRESSURE_PA},
                 {"displacements-differ", "displacement", "displacement_density", DT_KIND_DENSITY,
                  loads->displacement_kgm3, job->displacement_kgm3, SAME_FLUID_KGM3}};
-    for (size_t i = 0; i < sizeof both / sizeof *both; ++i) {
+    for (size_t i = 0; i < COUNT_OF(both); ++i) {
         const bool stated = loads->given && job->given;
         if (!stated || !(fabs(both[i].loads - both[i].job) > both[i].same)) continue;
         sentence text = {0};
@@ -322,7 +323,8 @@ static dt_status warn_of_two_words(dt_program *p, dt_display display)
 static void warn_of_cement(scribe *s)
 {
     double ground = dt_well_ground_m(s->p->well);
-    if (s->job->cement.rule == DT_CEMENT_PINNED && s->job->cement.top_tvd_m < ground - 1e-6) {
+    if (s->job->cement.rule == DT_CEMENT_PINNED &&
+        s->job->cement.top_tvd_m < ground - SAME_DEPTH_M) {
         sentence text = {0};
         say(&text,
             "the pinned top of cement, %s TVD, is kept although it stands above the ground "

@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
 
 /* 30 CFR 250.421(f), 2015 edition (read), for an intermediate liner below surface casing and a
@@ -39,7 +40,7 @@ void dt_program_hang(const dt_program *p, size_t index, dt_program_string *item)
 static dt_status warn_of_lap(dt_program *p, size_t i, const char *name, dt_display display)
 {
     const double lap_m = p->items[i - 1].shoe_md_m - p->items[i].top_md_m;
-    if (lap_m >= least_lap_m - 1e-6) return DT_OK;
+    if (lap_m >= least_lap_m - SAME_DEPTH_M) return DT_OK;
     sentence text = {0};
     say(&text,
         "its lap is %s; 30 CFR 250.421(f) (2015 edition) asks for %s at least, 43 CFR 3172.7 (from "
@@ -82,7 +83,7 @@ static dt_status warn_of_hanger(dt_program *p, size_t i, const char *name, dt_di
         status = dt_program_warn(p, "pin-hanger", name, &text);
     }
     text = (sentence){0};
-    if (status == DT_OK && item->hung.total_n * factor * (1 - 1e-9) > h->capacity_n) {
+    if (status == DT_OK && dt_less(h->capacity_n, item->hung.total_n * factor)) {
         say(&text,
             "%s hang on the hanger of line %d, which bears %s, where it must bear %.2f times "
             "that: the pin stays",

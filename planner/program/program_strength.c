@@ -5,17 +5,15 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "same.h"
 #include "units.h"
-
-#define SAME_M (0.0005 * DT_M_PER_IN)
 
 /* ---- pinned pipe ---- */
 
 static bool matches(const dt_pin *pin, const dt_pipe *pipe)
 {
-    if (!isnan(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_M) return false;
-    if (!isnan(pin->weight_kgm) &&
-        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+    if (!isnan(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
+    if (!isnan(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
     return !pin->thread || (pipe->threads & 1u << dt_thread_find(pin->thread)) != 0;
@@ -146,7 +144,7 @@ static dt_status warn_plain(dt_program *p)
          "end-factor-customary",
          "no end_factor in <wellhead>: 2 is used, fixed below and free at the top"},
     };
-    return dt_program_warn_plainly(p, all, sizeof all / sizeof *all);
+    return dt_program_warn_plainly(p, all, COUNT_OF(all));
 }
 
 static dt_status warn_of_heads(dt_program *p, dt_display display)

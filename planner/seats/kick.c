@@ -3,11 +3,12 @@
 
 #include <math.h>
 
+#include "same.h"
 #include "units.h"
 
 static double annulus_m2(double outer_m, double inner_m)
 {
-    return 3.14159265358979323846 / 4 * (outer_m * outer_m - inner_m * inner_m);
+    return PI / 4 * (outer_m * outer_m - inner_m * inner_m);
 }
 
 /** Volume of a length filled from the bit up: round the collars first, then round the pipe. */

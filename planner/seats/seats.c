@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "section.h"
 #include "trajectory.h"
 
@@ -15,7 +16,6 @@
 #define LEAST_SECTION_M 1.0
 
 /** Depths closer than this are the same depth when seats are put on the rounding step. */
-#define SAME_DEPTH_M 1e-6
 
 #define SEA_WATER_KGM3 1025.0
 
@@ -99,7 +99,7 @@ static void probe_edges(const moving *m, bracket *b)
 {
     static const double near_m[] = {2e-8, 8e-10};
     double toward = b->bad > b->good ? 1 : -1;
-    for (size_t i = 0; i < sizeof near_m / sizeof *near_m; ++i) {
+    for (size_t i = 0; i < COUNT_OF(near_m); ++i) {
         if (fabs(b->bad - b->good) <= near_m[i]) continue;
         double there = room(m, b->good + toward * near_m[i]);
         if (there >= 0) return;

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
 /* Pipe held against the load cases, depth by depth (docs/strength.md). */
@@ -16,15 +17,15 @@
 void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, double md_m,
                   dt_spot *out)
 {
-    const double nudge_m = 1e-6; /* a survey station belongs to the arcs on both its sides */
+    /* a survey station belongs to the arcs on both its sides */
     *out = (dt_spot){.md_m = md_m,
                      .tvd_m = md_m == load->top_md_m    ? load->top_tvd_m
                               : md_m == load->shoe_md_m ? load->shoe_tvd_m
                                                         : dt_trajectory_tvd(trajectory, md_m)};
     out->yield_part = dt_load_yield_part(load, out->tvd_m);
     out->curvature_radm =
-        fmax(md_m > load->top_md_m ? dt_trajectory_curvature(trajectory, md_m - nudge_m) : 0,
-             md_m < load->shoe_md_m ? dt_trajectory_curvature(trajectory, md_m + nudge_m) : 0);
+        fmax(md_m > load->top_md_m ? dt_trajectory_curvature(trajectory, md_m - SAME_DEPTH_M) : 0,
+             md_m < load->shoe_md_m ? dt_trajectory_curvature(trajectory, md_m + SAME_DEPTH_M) : 0);
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
         if (load->runs[i])
             dt_load_pressures(load, (dt_load)i, out->tvd_m, &out->inside_pa[i],
@@ -91,7 +92,7 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
     const dt_well *well = load->well;
     const double bends[] = {load->backup_top_tvd_m, load->cement_top_tvd_m, load->above_tvd_m,
                             well->loads.unfilled_m};
-    for (size_t i = 0; i < sizeof bends / sizeof *bends; ++i)
+    for (size_t i = 0; i < COUNT_OF(bends); ++i)
         add_tvd(list, load, trajectory, bends[i]);
     add_losses(list, load, trajectory);
     for (size_t i = 0; i < load->lap_test_count; ++i) { /* where the test pressure ends: a step */
@@ -115,7 +116,7 @@ dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *traject
 {
     depth_list list = {0};
     const double length_m = load->shoe_md_m - load->top_md_m;
-    const int steps = (int)ceil(length_m / SPOT_STEP_M);
+    const int steps = (int)dt_count_up(length_m / SPOT_STEP_M);
     for (int i = 0; i < steps; ++i)
         add_md(&list, load, load->top_md_m + length_m * i / steps);
     add_md(&list, load, load->shoe_md_m);
@@ -128,7 +129,7 @@ dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *traject
     qsort(list.md_m, list.count, sizeof *list.md_m, by_value);
     size_t made = 0;
     for (size_t i = 0; i < list.count; ++i)
-        if (i == 0 || list.md_m[i] - list.md_m[i - 1] > 1e-9)
+        if (i == 0 || list.md_m[i] - list.md_m[i - 1] > SAME_LOOK_M)
             dt_spot_fill(load, trajectory, list.md_m[i], &spots[made++]);
     free(list.md_m);
     *out = spots;

@@ -5,6 +5,8 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+#include "same.h"
+
 /*
  * Sweep from the shoe up. A label is a price and a weight hanging at a node, with so many
  * sections used. Inside a section of one pipe both grow in a known way, so what is kept of an
@@ -116,7 +118,7 @@ static void fill_starts(sweep *s)
     const dt_taper *p = s->problem;
     size_t start = 0;
     for (size_t n = 0; n < p->node_count; ++n) {
-        while (start < n && p->along_m[n] - p->along_m[start] >= s->min_length_m - 1e-9)
+        while (start < n && p->along_m[n] - p->along_m[start] >= s->min_length_m - SAME_DEPTH_M)
             ++start;
         s->start[n] = start;
     }
@@ -144,7 +146,7 @@ static bool stands(const dt_taper *p, size_t pipe, size_t node, double lightest_
 {
     const dt_taper_pipe *t = &p->pipes[pipe];
     for (size_t n = node; n <= node + 1; ++n)
-        if (t->most_n[n] < lightest_npm * p->rise_m[n] * (1 - 1e-12) ||
+        if (t->most_n[n] < lightest_npm * p->rise_m[n] * (1 - SAME_SUM) ||
             t->most_n[n] < t->least_n[n])
             return false;
     return true;
@@ -381,7 +383,7 @@ static bool sweep_up(sweep *s)
     s->fronts[0] = (span){0, 1}; /* the shoe, with nothing on it */
     for (size_t node = 1; node < p->node_count; ++node) {
         const bool top = node + 1 == p->node_count;
-        const bool room_above = top_m(p) - p->along_m[node] >= s->min_length_m - 1e-9;
+        const bool room_above = top_m(p) - p->along_m[node] >= s->min_length_m - SAME_DEPTH_M;
         for (size_t level = 1; level <= s->levels; ++level) {
             if (!go_on(s, level, node)) return false;
             if (s->running_count[level] == 0 || !(top || (room_above && level < s->levels)))
@@ -476,7 +478,7 @@ static dt_status sweep_within(const dt_taper *problem, const bool *held, double 
     sweep s = {.problem = problem,
                .held = held,
                .levels = problem->max_sections,
-               .dearest = bound * (1 + 1e-12), /* sums in another order are the same price */
+               .dearest = bound * (1 + SAME_SUM), /* sums in another order are the same price */
                .rest = rest};
     s.min_length_m = fmin(fmax(problem->min_length_m, 0), top_m(problem));
     dt_status status = allocate(&s) ? DT_OK : DT_E_MEMORY;
@@ -592,12 +594,12 @@ static bool worth_a_section(const dt_taper *p, size_t pipe, const double *rest, 
     const double price = p->pipes[pipe].price_per_m;
     size_t from = 0;
     for (size_t n = 1; n < p->node_count; ++n) {
-        while (from + 1 < n && p->along_m[n] - p->along_m[from + 1] >= section_m - 1e-9)
+        while (from + 1 < n && p->along_m[n] - p->along_m[from + 1] >= section_m - SAME_DEPTH_M)
             ++from;
         const double length_m = p->along_m[n] - p->along_m[from];
-        if (length_m < section_m - 1e-9) continue;
+        if (length_m < section_m - SAME_DEPTH_M) continue;
         const double other = rest[0] - (rest[from] - rest[n]);
-        if (other + price * fmin(length_m, section_m) <= bound * (1 + 1e-12)) return true;
+        if (other + price * fmin(length_m, section_m) <= bound * (1 + SAME_SUM)) return true;
     }
     return false;
 }

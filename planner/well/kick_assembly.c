@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "same.h"
 #include "units.h"
 
 #define IN DT_M_PER_IN
@@ -20,8 +21,6 @@ static const dt_kick_row customary_rows[] = {
     {13.5 * IN, 50 * DT_M3_PER_BBL, 5.0 * IN, 8.0 * IN, 600 * FT, 0},
     {60.0 * IN, 100 * DT_M3_PER_BBL, 5.0 * IN, 8.0 * IN, 600 * FT, 0},
 };
-
-#define SAME_DIAMETER_M (0.0005 * IN)
 
 void dt_kick_assembly_for(const dt_well *well, double hole_m, dt_kick_assembly *out)
 {

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "section.h"
 #include "sentence.h"
 
@@ -309,7 +310,7 @@ dt_status dt_why_explain(const dt_program *program, size_t string, dt_display di
             status = explain_weight(program, i, display, &list);
             continue;
         }
-        for (size_t k = 0; status == DT_OK && k < sizeof explainers / sizeof *explainers; ++k)
+        for (size_t k = 0; status == DT_OK && k < COUNT_OF(explainers); ++k)
             status = explainers[k](program, i, display, &list);
     }
     if (status == DT_OK)
