@@ -55,6 +55,13 @@
 /** The same for densities left over, differences of some 1e3 kg/m3. */
 #define TIE_KGM3 1e-6
 
+/** Forces left over, differences of some 1e7 N; and weights hanging, sums of one string. */
+#define TIE_N         1e-2
+#define TIE_HANGING_N 5e-7
+
+/** Prices of strings: under the 1e-9 that a plainer thread is preferred by. */
+#define TIE_PRICE 1e-11
+
 /** Rock and steel of a path of strings: a thousandth of a litre or of a gram prefers none. */
 #define TIE_M3 1e-6
 #define TIE_KG 1e-6
@@ -65,8 +72,8 @@
  */
 #define SAME_SUM 1e-12
 
-/** A bound is loosened by this part, so that rounding never makes it cut what it must keep. */
-#define BOUND_SLACK 1e-9
+/** A bound is loosened by this part: rounding never makes it cut what holds, if but by a tie. */
+#define BOUND_SLACK (4 * TIE)
 
 /**
  * How near to a whole number, or to a half, a reckoned number is one: over what reckoning leaves,

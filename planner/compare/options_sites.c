@@ -72,6 +72,8 @@ static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, double 
     size_t count = add_governing(c, seats, depths);
     for (size_t i = 1; i <= regular; ++i)
         depths[count++] = (double)i * s->step_m;
+    for (size_t i = 0; i < count; ++i)
+        depths[i] = dt_window_on_break(c->window, depths[i]);
     qsort(depths, count, sizeof *depths, by_value);
     s->tvd_m[s->count++] = top;
     for (size_t i = 0; i < count; ++i) {

@@ -84,7 +84,7 @@ static size_t cone_steps(const builder *b, size_t reading)
     const dt_string *own = &b->strings->items[b->string];
     const double narrow_m = fmin(from->diameter_m, to->diameter_m),
                  gap_m = narrow_m - own->sections[0].pipe->od_m,
-                 steps = ceil(fabs(to->diameter_m - from->diameter_m) / (gap_m / 20));
+                 steps = dt_count_up(fabs(to->diameter_m - from->diameter_m) / (gap_m / 20));
     if (!(gap_m > 0) || !(steps < MOST_STEPS)) return MOST_STEPS;
     return steps > 1 ? (size_t)steps : 1;
 }
@@ -287,7 +287,7 @@ const dt_annulus_piece *dt_annulus_at(const dt_annulus *annulus, double md_m)
     size_t low = 0, high = annulus->count - 1;
     while (low < high) {
         size_t middle = (low + high) / 2;
-        if (annulus->pieces[middle].base_md_m >= md_m)
+        if (annulus->pieces[middle].base_md_m >= md_m - SAME_DEPTH_M)
             high = middle;
         else
             low = middle + 1;

@@ -126,7 +126,7 @@ static void fill_times(const dt_cement_job *job, dt_cement *c)
 static bool bears(placement *sim, const dt_cement *c, double top_md_m)
 {
     placement_end(sim, c, top_md_m);
-    return placement_tight(sim, PLACEMENT_DISPLACING).spare_pa >= 0;
+    return placement_tight(sim, PLACEMENT_DISPLACING).spare_pa >= -TIE_PA;
 }
 
 /** Highest top that the rock bears at the end of the job, pumping; by halving. */
@@ -173,18 +173,21 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
     dt_stage_tool *tool = &c->stage;
     *tool = (dt_stage_tool){.md_m = NAN, .tvd_m = NAN, .spare_pa = INFINITY};
     bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_DEPTH_M);
-    bool too_long = c->job_s + THICKENING_RESERVE_S > s->thickening_s; /* false for NAN */
+    bool too_long = dt_less(s->thickening_s, c->job_s + THICKENING_RESERVE_S); /* false for NAN */
     if (!job->may_stage || isnan(c->tallest_top_md_m) || (!too_tall && !too_long)) return;
     double limit = too_tall ? c->tallest_top_md_m : c->top_md_m;
     double in_casing = a->open_md_m - TOOL_ABOVE_SHOE_M;
-    double at = in_casing > limit && in_casing > c->top_md_m ? in_casing : limit;
-    if (!too_tall && at <= c->top_md_m) return; /* too slow, and nowhere to split it */
+    double at = in_casing > limit + SAME_DEPTH_M && in_casing > c->top_md_m + SAME_DEPTH_M
+                    ? in_casing
+                    : limit;
+    if (!too_tall && at <= c->top_md_m + SAME_DEPTH_M)
+        return; /* too slow, and nowhere to split it */
     const dt_cement_part *lead = &c->parts[0];
     tool->proposed = true;
     tool->for_time = !too_tall;
     tool->md_m = at;
     tool->tvd_m = dt_trajectory_tvd(job->trajectory, at);
-    tool->in_casing = at < a->open_md_m;
+    tool->in_casing = at < a->open_md_m - SAME_DEPTH_M;
     tool->volume_m3 = dt_annulus_volume(a, c->top_md_m, at, lead->excess, lead->excess_on);
     tool->sacks = dt_count_up(tool->volume_m3 / lead->slurry.yield_m3);
     tool->water_m3 = tool->sacks * lead->slurry.water_m3;
@@ -219,14 +222,14 @@ static double shallowest_zone(const dt_well *well, double top_m, double base_m, 
     double shallowest = base_m;
     out->zone_pay = out->zone_interval = DT_NO_INDEX;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top_m && well->pays[i].top_m < base_m &&
-            fmax(well->pays[i].top_m, top_m) < shallowest) {
+        if (well->pays[i].base_m > top_m + SAME_DEPTH_M && well->pays[i].top_m < base_m &&
+            fmax(well->pays[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
             shallowest = fmax(well->pays[i].top_m, top_m);
             out->zone_pay = i;
         }
     for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > top_m && well->intervals[i].top_m < base_m &&
-            fmax(well->intervals[i].top_m, top_m) < shallowest) {
+        if (well->intervals[i].base_m > top_m + SAME_DEPTH_M && well->intervals[i].top_m < base_m &&
+            fmax(well->intervals[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
             shallowest = fmax(well->intervals[i].top_m, top_m);
             out->zone_interval = i;
             out->zone_pay = DT_NO_INDEX;
@@ -308,7 +311,7 @@ static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_sl
     static const char *const heavier[] = {"H neat", "H + 15.2 lb/sk hematite"};
     if (stages->well->cementing.tail) return tail;
     for (size_t i = 0; i < COUNT_OF(heavier); ++i)
-        if (tail.density_kgm3 < mud_kgm3 + OVER_MUD_KGM3)
+        if (dt_less(tail.density_kgm3, mud_kgm3 + OVER_MUD_KGM3))
             (void)dt_slurry_find(NULL, heavier[i], &tail);
     return tail;
 }
@@ -322,7 +325,7 @@ static dt_status customary_parts(const dt_stages *stages, double shoe_md_m, doub
 {
     const dt_cement_settings *s = &out->settings;
     double tail_top = shoe_md_m - s->tail_length_m;
-    bool heavy = s->lead.density_kgm3 >= mud_kgm3 + OVER_MUD_KGM3;
+    bool heavy = dt_reaches(s->lead.density_kgm3, mud_kgm3 + OVER_MUD_KGM3);
     bool lead = tail_top > out->top_md_m + SAME_DEPTH_M && (heavy || stages->well->cementing.lead);
     out->part_count = lead ? 2 : 1;
     out->parts = calloc(out->part_count, sizeof *out->parts);
@@ -415,10 +418,10 @@ static dt_status lighten_lead(const dt_cement_job *job, dt_cement *out)
                                           "G + 3 % sodium metasilicate"};
     dt_status status = DT_OK;
     for (size_t i = 0; i < COUNT_OF(lighter); ++i) {
-        if (status != DT_OK || out->tight.spare_pa >= 0) break;
+        if (status != DT_OK || out->tight.spare_pa >= -TIE_PA) break;
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, lighter[i], &lead)) continue;
-        if (lead.density_kgm3 < job->mud_kgm3 + OVER_MUD_KGM3) break;
+        if (dt_less(lead.density_kgm3, job->mud_kgm3 + OVER_MUD_KGM3)) break;
         out->parts[0].slurry = lead;
         out->lead_chosen = true;
         status = dt_cement_compute(job, out);

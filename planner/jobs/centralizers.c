@@ -101,14 +101,15 @@ static double outside_density(const dt_cement *cement, double md_m)
 {
     double density = cement->mud_kgm3;
     for (size_t i = 0; i < cement->part_count; ++i)
-        if (md_m >= cement->parts[i].top_md_m) density = cement->parts[i].slurry.density_kgm3;
+        if (md_m >= cement->parts[i].top_md_m - SAME_DEPTH_M)
+            density = cement->parts[i].slurry.density_kgm3;
     return density;
 }
 
 static double weight_at(const worker *w, double md_m)
 {
     const dt_annulus_piece *p = dt_annulus_at(w->annulus, md_m);
-    double inside = md_m > w->cement->collar_md_m
+    double inside = md_m > w->cement->collar_md_m + SAME_DEPTH_M
                         ? w->cement->parts[w->cement->part_count - 1].slurry.density_kgm3
                         : w->cement->displacement_kgm3;
     return G * dt_weight_by_volumes(p->pipe_kgm, p->pipe_od_m, p->pipe_id_m, inside,
@@ -194,7 +195,8 @@ static bool near_zone(const worker *w, double top_md_m, double base_md_m)
     double top = dt_trajectory_tvd(w->stages->trajectory, top_md_m) - ZONE_REACH_M;
     double base = dt_trajectory_tvd(w->stages->trajectory, base_md_m) + ZONE_REACH_M;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top && well->pays[i].top_m < base) return true;
+        if (well->pays[i].base_m > top + SAME_DEPTH_M && well->pays[i].top_m < base - SAME_DEPTH_M)
+            return true;
     return false;
 }
 
@@ -214,14 +216,16 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
         run.standoff_at = run.standoff_mid = INFINITY;
         run.side_n = 0;
         for (size_t i = 0; i < w->path_count; ++i) {
-            if (w->path[i].base_md_m <= top_m || w->path[i].top_md_m >= base_m) continue;
+            if (w->path[i].base_md_m <= top_m + SAME_DEPTH_M ||
+                w->path[i].top_md_m >= base_m - SAME_DEPTH_M)
+                continue;
             double load = 0;
             dt_standoff s = standoff_in_step(w, i, &run, &load);
             run.standoff_at = fmin(run.standoff_at, s.at);
             run.standoff_mid = fmin(run.standoff_mid, s.mid);
             run.side_n = fmax(run.side_n, load);
         }
-        run.reached = run.standoff_mid >= w->out->target;
+        run.reached = dt_reaches(run.standoff_mid, w->out->target);
     }
     return add_run(w, run);
 }
@@ -229,8 +233,9 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
 static bool vertical_between(const worker *w, double top_m, double base_m)
 {
     for (size_t i = 0; i < w->path_count; ++i)
-        if (w->path[i].base_md_m > top_m && w->path[i].top_md_m < base_m &&
-            w->path[i].inclination_rad > VERTICAL_RAD)
+        if (w->path[i].base_md_m > top_m + SAME_DEPTH_M &&
+            w->path[i].top_md_m < base_m - SAME_DEPTH_M &&
+            dt_less(VERTICAL_RAD, w->path[i].inclination_rad))
             return false;
     return true;
 }
@@ -257,7 +262,7 @@ static dt_status add_open_hole(worker *w, double top_m, double base_m, double od
                                    well->pays[i].base_m + ZONE_REACH_M};
             for (size_t k = 0; k < 2; ++k) {
                 double md = dt_trajectory_md(w->stages->trajectory, cuts[k]);
-                if (md > at + SAME_DEPTH_M && md < to) to = md;
+                if (md > at + SAME_DEPTH_M && md < to - SAME_DEPTH_M) to = md;
             }
         }
         status = add_stretch(w, at, to, od_m);
@@ -276,7 +281,7 @@ static dt_status place(worker *w)
     if (top < a->open_md_m - SAME_DEPTH_M) {
         /* rigid ones stay inside pipe: Devereux 1998, p. 92 */
         double hanger = a->string_top_md_m + 15;
-        if (hanger > top && hanger < a->open_md_m - w->joint_m)
+        if (hanger > top + SAME_DEPTH_M && hanger < a->open_md_m - w->joint_m - SAME_DEPTH_M)
             status = add_rule(w, hanger, hanger, w->joint_m, 1, DT_CENTRALIZER_RIGID,
                               "one 10 to 20 m below the hanger");
         double inside = fmax(a->open_md_m - w->joint_m / 2, top);
@@ -285,9 +290,9 @@ static dt_status place(worker *w)
                               "one just inside the shoe before");
     }
     double open_top = fmax(top, a->open_md_m);
-    if (status == DT_OK && bottom_two > open_top)
+    if (status == DT_OK && bottom_two > open_top + SAME_DEPTH_M)
         status = add_open_hole(w, open_top, bottom_two, od);
-    if (status == DT_OK && shoe > bottom_two)
+    if (status == DT_OK && shoe > bottom_two + SAME_DEPTH_M)
         status = add_rule(w, bottom_two, shoe, w->joint_m / 2, 0, w->wishes->centralizer,
                           "two on each of the bottom two joints");
     return status;

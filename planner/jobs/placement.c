@@ -252,7 +252,7 @@ dt_tight_spot placement_tight(const placement *p, int rate)
         at.fracture_pa = rock->fracture_pa;
         at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
         at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
-        if (at.spare_pa < worst.spare_pa) worst = at;
+        if (dt_less_by(at.spare_pa, worst.spare_pa, TIE_PA)) worst = at;
     }
     return worst;
 }
@@ -337,12 +337,12 @@ static void look(placement *p, double pumped_m3, dt_cement *out)
 {
     size_t last = p->liquid_count - 1, k = 1;
     double begun = p->liquids[1].volume_m3;
-    while (k < last && pumped_m3 > begun)
+    while (k < last && pumped_m3 > begun + SAME_LOOK_M3)
         begun += p->liquids[++k].volume_m3;
     int rate = k == last ? PLACEMENT_DISPLACING : PLACEMENT_MIXING;
     placement_at(p, pumped_m3);
     dt_tight_spot tight = placement_tight(p, rate);
-    if (tight.spare_pa < out->tight.spare_pa) {
+    if (dt_less_by(tight.spare_pa, out->tight.spare_pa, TIE_PA)) {
         out->tight = tight;
         out->tight_pumped_m3 = pumped_m3;
         out->tight_moment = p->liquids[k].moment;
@@ -352,7 +352,7 @@ static void look(placement *p, double pumped_m3, dt_cement *out)
     double inside = inside_pressure(p, pumped_m3, p->liquids[k].rate_m3s, &friction);
     double surface = shoe + friction - inside;
     out->pump_pa = fmax(out->pump_pa, surface);
-    if (surface < 0) { /* U-tube: the column runs ahead of the pump */
+    if (surface < -TIE_PA) { /* U-tube: the column runs ahead of the pump */
         if (isnan(out->free_fall_from_m3)) out->free_fall_from_m3 = pumped_m3;
         out->free_fall_to_m3 = pumped_m3;
     }

@@ -225,10 +225,10 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
 {
     const dt_running_settings *s = &out->settings;
     double shoe = run->string->load.shoe_md_m, low = 0, high = shoe;
-    if (empty_factor(run, trajectory, shoe) >= s->collapse_factor) low = shoe;
+    if (dt_reaches(empty_factor(run, trajectory, shoe), s->collapse_factor)) low = shoe;
     while (high - low > 0.01) {
         double middle = (low + high) / 2;
-        if (empty_factor(run, trajectory, middle) >= s->collapse_factor)
+        if (dt_reaches(empty_factor(run, trajectory, middle), s->collapse_factor))
             low = middle;
         else
             high = middle;
@@ -236,7 +236,7 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
     double by_float = isnan(s->float_pa) || run->mud_kgm3 <= 0
                           ? INFINITY
                           : dt_trajectory_md(trajectory, s->float_pa / (run->mud_kgm3 * G));
-    out->empty_by_float = by_float < low;
+    out->empty_by_float = by_float < low - SAME_DEPTH_M;
     out->empty_md_m = fmin(low, by_float);
     out->empty_factor = empty_factor(run, trajectory, fmax(out->empty_md_m, 1));
     double joints = fmin(s->fill_joints, dt_count_down(out->empty_md_m / s->joint_m));
@@ -295,7 +295,7 @@ static dt_tight_spot surge_spot(const surge *s, double shoe_md_m)
         at.pressure_pa = s->mud_kgm3 * G * rock->tvd_m + surge_at(s, shoe_md_m, rock->md_m);
         at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
         at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
-        if (at.spare_pa < worst.spare_pa) worst = at;
+        if (dt_less_by(at.spare_pa, worst.spare_pa, TIE_PA)) worst = at;
     }
     return worst;
 }
@@ -305,11 +305,11 @@ static double surge_speed(surge *s, double shoe_md_m, double most_ms)
 {
     double low = 0, high = most_ms;
     set_speed(s, high);
-    if (surge_spot(s, shoe_md_m).spare_pa >= 0) return high;
+    if (surge_spot(s, shoe_md_m).spare_pa >= -TIE_PA) return high;
     while (high - low > 1e-4 * most_ms) {
         double middle = (low + high) / 2;
         set_speed(s, middle);
-        if (surge_spot(s, shoe_md_m).spare_pa >= 0)
+        if (surge_spot(s, shoe_md_m).spare_pa >= -TIE_PA)
             low = middle;
         else
             high = middle;
@@ -405,7 +405,7 @@ static void fill_points(const dt_stages *stages, const dt_run *run, dt_running *
     out->hookload_floated_n = last->floated_n;
     out->hookload_up_n = last->up_n;
     out->hookload_down_n = last->down_n;
-    out->nearly_floats = last->floated_n < 0.1 * out->air_n;
+    out->nearly_floats = dt_less_by(last->floated_n, 0.1 * out->air_n, TIE_N);
 }
 
 static double shock_of(const dt_string *string, const dt_running_settings *s)

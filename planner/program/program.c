@@ -315,7 +315,8 @@ static dt_status warn_of_kick(dt_program *p, size_t i, const char *name, dt_disp
 {
     const dt_program_string *item = &p->items[i];
     double minimum = item->kick_assembly.minimum_m3;
-    bool small = item->kick_known && !item->kick.whole_hole && item->kick.tolerance_m3 < minimum;
+    bool small =
+        item->kick_known && !item->kick.whole_hole && dt_less(item->kick.tolerance_m3, minimum);
     /* A conductor carries a diverter: the hole below it is not shut in. */
     if (!p->well->kick.given || !small || i < 2) return DT_OK;
     sentence text = {0};

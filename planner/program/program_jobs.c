@@ -180,9 +180,9 @@ static void warn_of_column(scribe *s)
 {
     const dt_cement *c = &s->job->cement;
     const dt_tight_spot *t = &c->tight;
-    if (!(t->spare_pa < 0)) return;
+    if (!(t->spare_pa < -TIE_PA)) return;
     sentence text = {0};
-    bool breaks = t->pressure_pa > t->fracture_pa;
+    bool breaks = dt_less_by(t->fracture_pa, t->pressure_pa, TIE_PA);
     double left = t->fracture_pa - t->pressure_pa;
     say(&text, "%s: %s the annulus reaches %s at %s TVD, where the rock breaks at %s: ",
         breaks ? "the cement job breaks the formation" : "the cement job leaves too little margin",
@@ -212,10 +212,10 @@ static void warn_of_stage(scribe *s)
             depth(s, c->stage.md_m).text,
             c->stage.in_casing ? "inside the casing before" : "in hard gauge rock", c->stage.sacks,
             c->parts[0].slurry.name);
-        if (c->stage.spare_pa < 0)
+        if (c->stage.spare_pa < -TIE_PA)
             say(&text, "; it too breaks the margin, by %s", pressure(s, -c->stage.spare_pa).text);
         warn(s, "stage-tool-proposed", &text);
-    } else if (c->job_s + 3600 > c->settings.thickening_s) {
+    } else if (dt_less(c->settings.thickening_s, c->job_s + 3600)) {
         say(&text, "the job takes %s and an hour in reserve, the slurry thickens after %s",
             show(s->display, DT_KIND_TIME, c->job_s).text,
             show(s->display, DT_KIND_TIME, c->settings.thickening_s).text);
@@ -228,7 +228,7 @@ static void warn_of_light_slurry(scribe *s)
     const dt_cement *c = &s->job->cement;
     for (size_t i = 0; i < c->part_count; ++i) {
         const dt_slurry_spec *slurry = &c->parts[i].slurry;
-        if (slurry->density_kgm3 > c->mud_kgm3) continue;
+        if (dt_less(c->mud_kgm3, slurry->density_kgm3)) continue;
         sentence text = {0};
         say(&text, "%s of %s is no heavier than the mud of %s, and would not push it out",
             slurry->name, show(s->display, DT_KIND_DENSITY, slurry->density_kgm3).text,
@@ -247,13 +247,13 @@ static void warn_of_set(scribe *s)
             show(s->display, DT_KIND_TIME, c->wait_s).text);
         warn(s, "strength-not-reached", &text);
     }
-    if (c->test_pa > c->internal_yield_pa) {
+    if (dt_less(c->internal_yield_pa, c->test_pa)) {
         sentence text = {0};
         say(&text, "the test of %s is over the internal yield of the weakest pipe, %s",
             pressure(s, c->test_pa).text, pressure(s, c->internal_yield_pa).text);
         warn(s, "test-over-yield", &text);
     }
-    if (c->lift_off_n > 0) {
+    if (c->lift_off_n > TIE_N) {
         sentence text = {0};
         say(&text,
             "the cement can lift the string: the pressure under it exceeds its weight by "
@@ -356,7 +356,7 @@ static void warn_of_running(scribe *s)
     const dt_running *r = &s->job->running;
     const dt_tight_spot *t = &r->surge;
     sentence text = {0};
-    if (t->spare_pa < 0) {
+    if (t->spare_pa < -TIE_PA) {
         say(&text,
             "lowering a joint in %.0f s, surge brings %s to %s TVD, where the rock breaks "
             "at %s and %s is kept free: ",
@@ -377,13 +377,13 @@ static void warn_of_running(scribe *s)
             show(s->display, DT_KIND_FORCE, fabs(r->hookload_floated_n)).text);
         warn(s, "string-floats", &text);
     }
-    if (r->overpull_rig_n < 0) {
+    if (r->overpull_rig_n < -TIE_N) {
         text = (sentence){0};
         say(&text, "the string outweighs the rig: %s over its load with the blocks",
             show(s->display, DT_KIND_FORCE, -r->overpull_rig_n).text);
         warn(s, "rig-overloaded", &text);
     }
-    if (r->hookload_down_n < 0) {
+    if (r->hookload_down_n < -TIE_N) {
         text = (sentence){0};
         say(&text, "drag holds the string: it does not go down by its own weight");
         warn(s, "drag-holds-string", &text);

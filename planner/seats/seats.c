@@ -258,10 +258,11 @@ static limit lowest_seat(const dt_window *window, const gap *g, double bottom_m,
     double least_m = fmax(g->floor.depth_m, g->top_m + LEAST_SECTION_M) +
                      LEAST_SECTION_M * (double)strings_above;
     if (at.depth_m < least_m) {
+        if (least_m - at.depth_m > SAME_DEPTH_M)
+            at.why = least_m > g->floor.depth_m + SAME_DEPTH_M
+                         ? plain_reason(DT_RULE_BELOW_CONDUCTOR, least_m, g->top_m, 0)
+                         : g->floor.why;
         at.depth_m = least_m;
-        at.why = least_m > g->floor.depth_m
-                     ? plain_reason(DT_RULE_BELOW_CONDUCTOR, least_m, g->top_m, 0)
-                     : g->floor.why;
     }
     leave_avoided(window, true, &at);
     if (at.depth_m > bottom_m - SAME_DEPTH_M) at.depth_m = NAN;
@@ -350,8 +351,10 @@ static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, 
     p->shoe_m = exact;
     p->off_step = false;
     if (!isfinite(step) || step <= 0) return;
-    for (double at = on_step(exact, step, deeper);
-         at >= low - SAME_DEPTH_M && at <= high + SAME_DEPTH_M; at += deeper ? step : -step) {
+    for (double stepped = on_step(exact, step, deeper);
+         stepped >= low - SAME_DEPTH_M && stepped <= high + SAME_DEPTH_M;
+         stepped += deeper ? step : -step) {
+        const double at = dt_window_on_break(window, stepped);
         dt_section_check above, below;
         dt_section_test(window, above_m, at, true, &above);
         dt_section_test(window, at, below_m, true, &below);
@@ -371,7 +374,7 @@ static void place_shallowest(const dt_window *window, gap *g)
     for (size_t i = g->count; i-- > 0;) {
         place *p = &g->places[i];
         p->exact = lowest_seat(window, g, below, i);
-        if (!(p->exact.depth_m <= p->deepest.depth_m)) p->exact = p->shallowest;
+        if (!(p->exact.depth_m <= p->deepest.depth_m + SAME_DEPTH_M)) p->exact = p->shallowest;
         put_on_step(window, g, i, true, g->top_m, below);
         below = p->shoe_m;
     }
@@ -385,7 +388,7 @@ static void place_deepest(const dt_window *window, gap *g)
         p->exact =
             deepest_bottom(window, above, g->base_m - LEAST_SECTION_M * (double)(g->count - i));
         leave_avoided(window, false, &p->exact);
-        if (!(p->exact.depth_m >= p->shallowest.depth_m)) p->exact = p->deepest;
+        if (!(p->exact.depth_m >= p->shallowest.depth_m - SAME_DEPTH_M)) p->exact = p->deepest;
         put_on_step(window, g, i, false, above, g->base_m);
         above = p->shoe_m;
     }
@@ -595,24 +598,25 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
         const dt_pin *pin = i < well->pin_count ? &well->pins[i] : NULL;
         if (pin && (pin->role == DT_CONDUCTOR || pin->role == DT_PRODUCTION || isnan(pin->shoe_m)))
             continue;
-        gap g = {.top_m = top, .base_m = pin ? pin->shoe_m : objective, .floor = floor};
+        const double shoe = pin ? dt_window_on_break(window, pin->shoe_m) : objective;
+        gap g = {.top_m = top, .base_m = shoe, .floor = floor};
         g.least_count = strings_asked(well, first, i, from_conductor, pin == NULL, fresh);
         bool may_add = !(pin && pin->role == DT_SURFACE);
         dt_status status = append_gap(window, seats, &g, may_add, pin != NULL);
         if (status != DT_OK) return status;
         if (pin) {
-            dt_reason why = plain_reason(DT_RULE_PINNED, pin->shoe_m, pin->shoe_m, pin->line);
+            dt_reason why = plain_reason(DT_RULE_PINNED, shoe, shoe, pin->line);
             if (pin->shoe_m < floor.depth_m - SAME_DEPTH_M) {
                 dt_reason low = floor.why;
                 low.have = pin->shoe_m;
                 if (add_broken(seats, seats->count, &low) != DT_OK) return DT_E_MEMORY;
             }
             dt_reason avoided;
-            if (!dt_shoe_allowed(window, pin->shoe_m, &avoided) &&
+            if (!dt_shoe_allowed(window, shoe, &avoided) &&
                 add_broken(seats, seats->count, &avoided) != DT_OK)
                 return DT_E_MEMORY;
-            if (add_fixed(seats, pin->shoe_m, &why, true) != DT_OK) return DT_E_MEMORY;
-            top = pin->shoe_m;
+            if (add_fixed(seats, shoe, &why, true) != DT_OK) return DT_E_MEMORY;
+            top = shoe;
             from_conductor = false;
             first = i + 1;
         }

@@ -235,8 +235,8 @@ static double most_by_own_check(const dt_strength *s, const dt_design_in_force *
 {
     switch (dt_load_check(which)) {
     case DT_CHECK_BURST:
-        return (spot->inside_pa[which] - spot->outside_pa[which]) * design->burst <=
-                       s->burst_pa * spot->yield_part
+        return dt_reaches(s->burst_pa * spot->yield_part,
+                          (spot->inside_pa[which] - spot->outside_pa[which]) * design->burst)
                    ? INFINITY
                    : -INFINITY;
     case DT_CHECK_TENSION:
@@ -335,11 +335,17 @@ typedef struct holding {
     double pull_n;
 } holding;
 
+/** A load that is none but for what reckoning leaves of differences of pressure or force is none.
+ */
+static double factor_of(double load, double resistance)
+{
+    return load > TIE_PA ? resistance / load : resistance > 0 ? INFINITY : 0;
+}
+
 /** As consider() and dt_screen_conclude() have it. */
 static bool enough(double load, double resistance, double needed)
 {
-    const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
-    return factor >= needed;
+    return dt_reaches(factor_of(load, resistance), needed);
 }
 
 static double hanging_n(const holding *h, const dt_spot *spot)
@@ -479,13 +485,14 @@ void dt_screen_begin(const dt_design_in_force *design, dt_screen *out)
     }
 }
 
-/** Keeps the smaller factor. True when it was this one. */
+/** Keeps the smaller factor, of a tie the first looked at. True when it was this one. */
 static bool consider(dt_factor *worst, double load, double resistance, const dt_spot *spot)
 {
-    const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
+    const double factor = factor_of(load, resistance);
     /* among depths that load nothing the one nearest to doing so is named */
-    const bool nearer = factor == worst->factor && isinf(factor) && load > worst->load;
-    if (!isnan(worst->factor) && !(factor < worst->factor) && !nearer) return false;
+    const bool nearer =
+        factor == worst->factor && isinf(factor) && dt_less_by(worst->load, load, TIE_PA);
+    if (!isnan(worst->factor) && !dt_less(factor, worst->factor) && !nearer) return false;
     worst->factor = factor;
     worst->load = load;
     worst->resistance = resistance;
@@ -562,8 +569,8 @@ void dt_screen_conclude(dt_screen *screen)
     for (int i = 0; i < DT_CHECK_COUNT; ++i) {
         const dt_factor *f = &screen->by_check[i];
         if (isnan(f->factor)) continue;
-        if (!(f->factor >= f->needed)) screen->ok = false;
-        if (!(f->factor / f->needed < least)) continue;
+        if (!dt_reaches(f->factor, f->needed)) screen->ok = false;
+        if (!dt_less(f->factor / f->needed, least)) continue;
         least = f->factor / f->needed;
         screen->worst_check = (dt_check)i;
         screen->worst = screen->load_of_check[i];

@@ -19,7 +19,7 @@ static double pressing_n(const dt_string_load *load, const dt_ring *ring, dt_loa
         if (!load->runs[cases[i]]) continue;
         const double pull_n =
             dt_load_force_at(load, cases[i], ring, load->top_tvd_m, &unused).pull_n;
-        if (!(pull_n > most_n)) continue;
+        if (!dt_less_by(most_n, pull_n, TIE_N)) continue;
         most_n = pull_n;
         *by = cases[i];
     }

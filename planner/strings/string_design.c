@@ -293,7 +293,8 @@ static bool holds_alone(const dt_string_design *d, const dt_hanging *h, const ca
     for (size_t k = 0; k < d->spot_count; ++k) {
         const double hanging_n = weight_npm * rise_of(d, &d->spots[k]);
         const double slack_n = BOUND_SLACK * hanging_n; /* the bound may be this very weight */
-        if (!(hanging_n <= c->most_n[k] + slack_n && hanging_n >= c->least_n[k])) return false;
+        if (!(hanging_n <= c->most_n[k] + slack_n && hanging_n >= c->least_n[k] - slack_n))
+            return false;
     }
     return true;
 }
@@ -381,7 +382,7 @@ static bool line_is_near(const dt_string_design *d, const candidate *c, size_t k
 }
 
 /** Far under any weight, far over what rounding makes of none where a load bends at the shoe. */
-#define ROUNDING_N 1e-6
+#define ROUNDING_N (2 * TIE_HANGING_N)
 
 /** A bound at each node: straight between the spots, which lies on the safe side (docs). Where the
  * pipe holds at one end of a stretch alone, the collapse regime changes, or the line falls short,
@@ -530,7 +531,8 @@ static dt_status solve_with_gauge(const dt_string_design *d, const dt_hanging *h
         dt_design_choice found;
         if (seen) continue;
         const dt_status one = solve(d, h, wide, wide_count, crossover, bore_m, &found);
-        if (one == DT_OK && (status != DT_OK || found.price < out->price)) *out = found;
+        if (one == DT_OK && (status != DT_OK || found.price < out->price * (1 - TIE_PRICE)))
+            *out = found;
         if (one == DT_OK || one == DT_E_MEMORY) status = one;
     }
     free(wide);

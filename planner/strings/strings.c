@@ -316,7 +316,7 @@ static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *o
         if (status == DT_E_MEMORY) return status;
         if (status != DT_OK) continue;
         const dt_factor *f = &screen.by_check[screen.worst_check];
-        if (!(f->factor / f->needed > best)) continue;
+        if (!dt_less(best, f->factor / f->needed)) continue;
         best = f->factor / f->needed;
         *out = (dt_shortfall){string,
                               pipe,

@@ -47,7 +47,7 @@ static void consider_hole(const dt_window *window, double shoe_m, double base_m,
             const double pore_kgm3 =
                 dt_curve_emw(&window->well->pore, z_m, k == 8 ? DT_ABOVE : DT_BELOW);
             const double surface_pa = (pore_kgm3 - fill_kgm3) * g * z_m;
-            if (!(surface_pa > by_pore_pa)) continue;
+            if (!dt_less_by(by_pore_pa, surface_pa, TIE_PA)) continue;
             by_pore_pa = surface_pa;
             source_m = z_m;
         }
@@ -58,7 +58,7 @@ static void consider_hole(const dt_window *window, double shoe_m, double base_m,
             ? (dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW) - fill_kgm3) * g * shoe_m
             : NAN;
     const double pressure_pa = fmax(fmin(by_pore_pa, by_fracture_pa), 0); /* fmin passes NAN over */
-    if (!isnan(stage->pressure_pa) && pressure_pa <= stage->pressure_pa) return;
+    if (!isnan(stage->pressure_pa) && !dt_less_by(stage->pressure_pa, pressure_pa, TIE_PA)) return;
     stage->pressure_pa = pressure_pa;
     stage->by_pore_pa = by_pore_pa;
     stage->by_fracture_pa = by_fracture_pa;

@@ -556,6 +556,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     read_intervals(&r, root);
     read_slurries(&r, root);
     dt_read_leak_offs(&r, root);
+    if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;
 }
