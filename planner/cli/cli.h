@@ -3,6 +3,7 @@
 #define DRAWTUBE_CLI_H
 
 #include "drawings.h"
+#include "notice_words.h"
 
 /** Exit codes of the command; docs/command.md. */
 enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXIT_SYSTEM = 4 };
@@ -95,23 +96,31 @@ typedef struct cli_file {
     dt_text text;
 } cli_file;
 
-/**
- * Writes all files into a folder (made when absent), each first under a temporary name;
- * they get their names only when all are on disk. EXIT_DONE or EXIT_SYSTEM, nothing half.
- */
-int cli_write_folder(const char *folder, const cli_file *files, size_t count);
-
 /** Makes a folder and those above it unless they are there. EXIT_DONE or EXIT_SYSTEM. */
 int cli_make_folder(const char *folder);
 
 /** "folder/name", malloc'ed; NULL when memory runs out. */
 char *cli_join(const char *folder, const char *name);
 
-/** Writes one file the same way; devices and pipes are written to directly. "-" is stdout. */
+/**
+ * Writes one file beside its place and renames it when it is whole and on disk; devices and pipes
+ * are written to directly. "-" is stdout.
+ */
 int cli_write_file(const char *path, const dt_text *text);
 
 /** Writes to stdout and makes sure it arrived. */
 int cli_print(const dt_text *text);
+
+/* ---- folder.c ---- */
+
+/**
+ * Writes all files into a folder (made when absent) in the place of those that the same command
+ * wrote there before; other files in it stay. The folder is wholly old or wholly new, whatever
+ * becomes of the process (docs/decisions/0033). kind: the command, a word.
+ * @return EXIT_DONE; EXIT_SYSTEM after a message, or silently when a signal is about to end the
+ * process: the folder is as it was.
+ */
+int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count);
 
 /* ---- progress.c ---- */
 
@@ -147,13 +156,17 @@ typedef struct cli_planned {
     dt_well *well;
     dt_catalogue catalogue;
     dt_program *program;
-    char *text; /* of the well file */
+    dt_option_plan *option; /* owns the program where it is one of the options; NULL */
+    char *text;             /* of the well file */
     size_t size;
 } cli_planned;
 
 /** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */
 int cli_make_plan(const cli_options *options, cli_planned *p);
 void cli_planned_free(cli_planned *p);
+
+/** Why there is no program, on standard error, behind some words; frees the refusal. */
+void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal);
 
 /** Exit code of a status that no message has been printed for yet; prints one. */
 int cli_fail(dt_status status);

@@ -36,7 +36,7 @@ static int write_outputs(const cli_options *options, const dt_comparison *compar
         dt_status status = outputs[made].write(comparison, options->display, &files[made].text);
         if (status != DT_OK) code = cli_fail(status);
     }
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
+    if (code == EXIT_DONE) code = cli_write_folder(options->output, "compare", files, made);
     for (size_t i = 0; i < made; ++i)
         dt_text_free(&files[i].text);
     return code;
@@ -59,8 +59,7 @@ static int make_comparison(const cli_options *options, const dt_well *well,
 {
     dt_refusal refusal = {0};
     dt_status status = dt_comparison_make(well, catalogue, options->display, comparison, &refusal);
-    if (refusal.text) fprintf(stderr, "%s: %s\n", cli_shown(options->input).text, refusal.text);
-    dt_refusal_free(&refusal);
+    cli_say_refusal(options, "", &refusal);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }

@@ -12,6 +12,15 @@ int cli_fail(dt_status status)
                                  : EXIT_SYSTEM;
 }
 
+void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal)
+{
+    char *text = NULL;
+    if (dt_refusal_text(refusal, options->display, &text) == DT_OK && text)
+        fprintf(stderr, "%s: %s%s\n", cli_shown(options->input).text, lead, text);
+    free(text);
+    dt_refusal_free(refusal);
+}
+
 enum { MOST_SHOWN = 500 }; /* findings: nobody reads more, and a broken file may bring 100,000 */
 
 int cli_print_report(const dt_report *report)
@@ -23,8 +32,8 @@ int cli_print_report(const dt_report *report)
         fprintf(stderr, "%s\n", line);
         free(line);
     }
-    if (shown < report->count)
-        fprintf(stderr, "%s: and %zu more\n", report->file, report->count - shown);
+    size_t more = report->count - shown + report->left_out;
+    if (more > 0) fprintf(stderr, "%s: and %zu more\n", report->file, more);
     if (report->errors > 0)
         fprintf(stderr, "%s: refused, %zu error%s\n", report->file, report->errors,
                 report->errors == 1 ? "" : "s");

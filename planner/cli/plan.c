@@ -9,7 +9,11 @@
 
 void cli_planned_free(cli_planned *p)
 {
-    dt_program_free(p->program);
+    if (p->option)
+        dt_option_plan_free(p->option);
+    else
+        dt_program_free(p->program);
+    free(p->option);
     dt_catalogue_free(&p->catalogue);
     dt_well_free(p->well);
     free(p->text);
@@ -21,10 +25,8 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal refusal = {0};
-    dt_status status =
-        dt_program_plan(p->well, &p->catalogue, options->display, &p->program, &refusal);
-    if (refusal.text) fprintf(stderr, "%s: %s\n", cli_shown(options->input).text, refusal.text);
-    dt_refusal_free(&refusal);
+    dt_status status = dt_program_find(p->well, &p->catalogue, &p->program, &p->option, &refusal);
+    cli_say_refusal(options, "", &refusal);
     if (status == DT_OK) return EXIT_DONE;
     if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
@@ -76,9 +78,7 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     if (options->compare)
         status =
             dt_comparison_make(p->well, &p->catalogue, options->display, &comparison, &refusal);
-    if (refusal.text)
-        fprintf(stderr, "%s: no options: %s\n", cli_shown(options->input).text, refusal.text);
-    dt_refusal_free(&refusal);
+    cli_say_refusal(options, "no options: ", &refusal);
     bool compared = options->compare && status == DT_OK;
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
     dt_text graph = {0};
@@ -97,7 +97,6 @@ typedef struct output {
     write_function write;
 } output;
 
-/* program.json comes last: where a folder has one, all else of it is there, too. */
 static const output outputs[] = {
     {"schematic.svg", schematic},
     {"schematic-column.svg", column},
@@ -202,7 +201,7 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i)
         code = add_output(options, p, &outputs[i], &f);
     cli_progress_end(&f.progress);
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, f.files, f.count);
+    if (code == EXIT_DONE) code = cli_write_folder(options->output, "plan", f.files, f.count);
     for (size_t i = 0; i < f.count; ++i)
         dt_text_free(&f.files[i].text);
     free(f.files);
@@ -310,7 +309,7 @@ static void print_summary(const cli_options *options, const cli_planned *p, int 
     dt_display_text(options->display, DT_KIND_LENGTH, last->shoe_tvd_m, shoe, sizeof shoe);
     printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n",
            cli_shown(options->input).text, dt_program_strings(program), shoe,
-           program->steel_kg / 1000, program->warning_count);
+           program->steel_kg / 1000, program->notices.count);
 }
 
 static int plan_into(const cli_options *all, const char *input)

@@ -53,7 +53,7 @@ static int answer_wishes(const cli_options *options, const dt_program *program,
 {
     dt_verdict verdict;
     dt_text text = {0};
-    dt_status status = dt_wish_judge(program, list->items, list->count, options->display, &verdict);
+    dt_status status = dt_wish_judge(program, list->items, list->count, &verdict);
     if (status != DT_OK) return cli_fail(status);
     status = options->json
                  ? dt_write_verdict_json(program, &verdict, list->words, &text)
@@ -80,7 +80,7 @@ static int explain(const cli_options *options, const dt_program *program)
     }
     dt_why why = {0};
     dt_text text = {0};
-    dt_status status = dt_why_explain(program, string, options->display, &why);
+    dt_status status = dt_why_explain(program, string, &why);
     if (status != DT_OK) return cli_fail(status);
     status = options->json ? dt_write_why_json(program, &why, &text)
                            : dt_write_why_text(program, &why, options->display, &text);

@@ -5,13 +5,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "options_search.h"
 #include "same.h"
 #include "sentence.h"
 #include "units.h"
-
-/** Liner lap when the well states none; the same as in program.c. */
-#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
 /** All a search borrows, made once for all sets of wishes. */
 typedef struct ground {
@@ -45,16 +43,15 @@ static dt_pipe_choice choice_of(const ground *g)
                              .catalogue = g->catalogue,
                              .window = &g->window,
                              .trajectory = &g->trajectory,
-                             .lap_m =
-                                 isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m,
+                             .lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP),
                              .most_pull_n = INFINITY,
                              .conductor_m = g->seats.items[0].shoe_m};
     dt_design_settle(well, &choice.design);
     return choice;
 }
 
-static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool existence,
-                             bool by_pressure, dt_search **out)
+static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_search_way way,
+                             dt_search **out)
 {
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
@@ -62,10 +59,9 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool ex
     s->choice.most_pull_n = wishes->most_pull_n;
     s->seats = &g->seats;
     s->wishes = *wishes;
-    s->existence = existence;
-    s->by_pressure = by_pressure;
+    s->by_pressure = way.by_pressure;
     dt_status status = dt_pipe_choice_init(&s->choice);
-    if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, &s->sites);
+    if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, way.exact, &s->sites);
     *out = s;
     return status;
 }
@@ -78,6 +74,7 @@ static void close_search(dt_search *s)
     dt_sites_free(&s->sites);
     free(s->front.items);
     free(s->front.scores);
+    free(s->sizes_owned);
     free(s);
 }
 
@@ -102,23 +99,36 @@ static size_t fewest_found(const dt_search *s)
     return fewest;
 }
 
+static size_t string_limit(const dt_search *s)
+{
+    return s->wishes.most_strings ? s->wishes.most_strings : DT_MOST_STRINGS;
+}
+
+/** Is there any program at all under the wishes? */
+static dt_status find_any(dt_search *s)
+{
+    return search_up_to(s, string_limit(s));
+}
+
 /**
  * Runs over the numbers of strings: to the wish, or to one more than the fewest that work. These
- * are found first: nothing of fewer strings exists then, whatever is tied back.
+ * are found first: nothing of fewer strings exists then, whatever is tied back. Gives up after two
+ * numbers, unless `on`, as long as it is not known that there is anything to find.
  */
-static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
+static dt_status run_search(dt_search *s, bool on, size_t *fewest, size_t *most)
 {
-    const size_t limit = s->wishes.most_strings ? s->wishes.most_strings : DT_MOST_STRINGS;
+    const size_t limit = string_limit(s);
     dt_status status = DT_OK;
     *fewest = s->seats->count;
     *most = limit;
-    if (s->wishes.most_strings || s->existence) {
+    if (s->wishes.most_strings) {
         status = search_up_to(s, limit);
         if (s->front.count > 0) *fewest = fewest_found(s);
         return status;
     }
     size_t strings = s->seats->count < limit ? s->seats->count + 1 : limit;
-    while (strings <= limit && s->front.count == 0 && status == DT_OK)
+    const size_t last = on ? limit : strings;
+    while (strings <= last && s->front.count == 0 && status == DT_OK)
         status = search_up_to(s, strings++);
     *most = strings - 1;
     if (s->front.count == 0 || status != DT_OK) return status;
@@ -127,8 +137,7 @@ static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
     return status;
 }
 
-/* ---- wishes -------------------------------------------------------------------------------------
- */
+/* ---- wishes ---- */
 
 typedef enum wish_kind {
     WISH_STRINGS,
@@ -145,154 +154,282 @@ typedef struct wish {
     int line;
 } wish;
 
-#define MOST_WISHES (5 + DT_MOST_STRINGS)
+/** Wishes besides the forbidden sizes. */
+#define MOST_SINGLE_WISHES 5
 
-static size_t list_wishes(const dt_wishes *w, wish *list)
+/** The wishes of a well, as many as there are; `forbidden_m` has room for all sizes among them. */
+typedef struct wish_list {
+    wish *items;
+    size_t count;
+    double *forbidden_m;
+} wish_list;
+
+static void free_wishes(wish_list *list)
 {
-    size_t count = 0;
-    if (!w->given) return 0;
-    if (w->max_strings > 0) list[count++] = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
-    if (isfinite(w->rig_hookload_n))
-        list[count++] = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
-    if (isfinite(w->bop_bore_m)) list[count++] = (wish){WISH_BOP, w->bop_bore_m, w->line};
-    if (isfinite(w->wellhead_bore_m))
-        list[count++] = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
-    if (w->no_tiebacks) list[count++] = (wish){WISH_NO_TIEBACKS, 1, w->line};
-    for (size_t i = 0; i < w->forbidden_count && count < MOST_WISHES; ++i)
-        list[count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
-    return count;
+    free(list->items);
+    free(list->forbidden_m);
+    *list = (wish_list){0};
 }
 
-/** The wishes of a list that a bit of the mask picks. */
-static dt_wish_set pick_wishes(const wish *list, size_t count, unsigned mask)
+/** A size forbidden twice is one wish, of the line that comes first. */
+static bool listed(const wish_list *list, double od_m)
 {
-    dt_wish_set set = {.most_pull_n = INFINITY, .bore_m = INFINITY};
-    for (size_t i = 0; i < count; ++i) {
-        if (!(mask & (1u << i))) continue;
-        switch (list[i].kind) {
+    for (size_t i = 0; i < list->count; ++i)
+        if (list->items[i].kind == WISH_FORBID &&
+            fabs(list->items[i].value - od_m) < SAME_DIAMETER_M)
+            return true;
+    return false;
+}
+
+static dt_status list_wishes(const dt_wishes *w, wish_list *out)
+{
+    const size_t sizes = w->given ? w->forbidden_count : 0;
+    wish_list l = {.items = calloc(MOST_SINGLE_WISHES + sizes, sizeof *l.items),
+                   .forbidden_m = calloc(sizes + 1, sizeof *l.forbidden_m)};
+    *out = l;
+    if (!l.items || !l.forbidden_m) {
+        free_wishes(out);
+        return DT_E_MEMORY;
+    }
+    if (!w->given) return DT_OK;
+    wish *at = l.items;
+    if (w->max_strings > 0) *at++ = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
+    if (isfinite(w->rig_hookload_n)) *at++ = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
+    if (isfinite(w->bop_bore_m)) *at++ = (wish){WISH_BOP, w->bop_bore_m, w->line};
+    if (isfinite(w->wellhead_bore_m)) *at++ = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
+    if (w->no_tiebacks) *at++ = (wish){WISH_NO_TIEBACKS, 1, w->line};
+    out->count = (size_t)(at - l.items);
+    for (size_t i = 0; i < sizes; ++i)
+        if (!listed(out, w->forbidden[i].od_m))
+            l.items[out->count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
+    return DT_OK;
+}
+
+/** The wishes that are picked, or all. The set borrows the list's room for forbidden sizes: one
+ * set of a list at a time. */
+static dt_wish_set pick_wishes(const wish_list *list, const bool *picked)
+{
+    dt_wish_set set = {
+        .most_pull_n = INFINITY, .bore_m = INFINITY, .forbidden_od_m = list->forbidden_m};
+    for (size_t i = 0; i < list->count; ++i) {
+        const wish *w = &list->items[i];
+        if (picked && !picked[i]) continue;
+        switch (w->kind) {
         case WISH_STRINGS:
-            set.most_strings = (size_t)list[i].value;
+            set.most_strings = (size_t)w->value;
             break;
         case WISH_HOOKLOAD:
-            set.most_pull_n = list[i].value;
+            set.most_pull_n = w->value;
             break;
         case WISH_BOP:
         case WISH_WELLHEAD:
-            set.bore_m = fmin(set.bore_m, list[i].value);
+            set.bore_m = fmin(set.bore_m, w->value);
             break;
         case WISH_NO_TIEBACKS:
             set.no_tiebacks = true;
             break;
         case WISH_FORBID:
-            set.forbidden_od_m[set.forbidden_count++] = list[i].value;
+            list->forbidden_m[set.forbidden_count++] = w->value;
             break;
         }
     }
     return set;
 }
 
-static dt_status exists(const ground *g, const dt_wish_set *set, bool *found)
+/* ---- wishes that leave nothing ---- */
+
+/** Searches spent on looking for a smaller set than the one that is found by halving. */
+#define MOST_TRIES 64
+
+typedef struct hunt {
+    const wish_list *list;
+    dt_search *search; /* one for all tries: what a pipe holds is remembered */
+    bool *on;          /* wishes in force in the next try */
+    bool found;        /* by the last try */
+    size_t tried;
+} hunt;
+
+/** Does any program exist under the wishes that are on? */
+static dt_status try_wishes(hunt *h)
 {
-    dt_search *s = NULL;
-    size_t fewest, most;
-    const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
-    dt_status status = open_search(g, set, true, dt_pipe_choice_by_pressure(&choice), &s);
-    if (status == DT_OK) status = run_search(s, &fewest, &most);
-    *found = s && s->front.count > 0;
-    close_search(s);
+    dt_search *s = h->search;
+    s->wishes = pick_wishes(h->list, h->on);
+    if (s->choice.most_pull_n != s->wishes.most_pull_n) dt_holds_free(s);
+    s->choice.most_pull_n = s->wishes.most_pull_n;
+    memset(s->spare_memo, 0, sizeof s->spare_memo); /* forbidden sizes are no spares */
+    s->front.count = 0;
+    ++h->tried;
+    dt_status status = find_any(s);
+    h->found = s->front.count > 0;
     return status;
 }
 
-static unsigned bits_in(unsigned mask)
+static size_t count_on(const hunt *h)
 {
-    unsigned count = 0;
-    for (; mask; mask &= mask - 1)
-        ++count;
+    size_t count = 0;
+    for (size_t i = 0; i < h->list->count; ++i)
+        count += h->on[i];
     return count;
 }
 
-/** The smallest set of wishes under which nothing is left; sets are tried by size. */
-static dt_status smallest_collision(const ground *g, const wish *list, size_t count,
-                                    unsigned *collision)
+static void put_on(hunt *h, size_t first, size_t count, bool on)
 {
-    for (unsigned size = 0; size <= count; ++size)
-        for (unsigned mask = 0; mask < (1u << count); ++mask) {
-            if (bits_in(mask) != size) continue;
-            dt_wish_set set = pick_wishes(list, count, mask);
-            bool found = false;
-            dt_status status = exists(g, &set, &found);
-            if (status != DT_OK) return status;
-            if (!found) {
-                *collision = mask;
-                return DT_OK;
-            }
-        }
-    *collision = 0;
+    for (size_t i = first; i < first + count; ++i)
+        h->on[i] = on;
+}
+
+/**
+ * Of a run of wishes, which alone are off, turns on an irreducible set that leaves nothing together
+ * with those that are on: each half is looked at with the other in force. `grown`: more are on than
+ * at the last try. Takes about twice as many tries as wishes are named, times the logarithm of how
+ * many there are.
+ */
+static dt_status halve(hunt *h, size_t first, size_t count, bool grown)
+{
+    dt_status status = grown ? try_wishes(h) : DT_OK;
+    if (status != DT_OK || (grown && !h->found)) return status;
+    put_on(h, first, count, count == 1);
+    if (count == 1) return DT_OK;
+    const size_t left = count / 2, right = count - left;
+    put_on(h, first, left, true);
+    status = halve(h, first + left, right, true);
+    if (status != DT_OK) return status;
+    put_on(h, first, left, false);
+    bool any = false;
+    for (size_t i = first + left; i < first + count; ++i)
+        any = any || h->on[i];
+    return halve(h, first, left, any);
+}
+
+/** The next set of as many wishes, in order; false at the last. */
+static bool next_wishes(hunt *h, size_t size)
+{
+    const size_t n = h->list->count;
+    size_t low = 0; /* the lowest wish with room above it moves up; those below start over */
+    while (low < n && !(h->on[low] && (low + 1 == n || !h->on[low + 1])))
+        ++low;
+    if (low + 1 >= n) return false;
+    size_t below = 0;
+    for (size_t i = 0; i < low; ++i)
+        below += h->on[i];
+    put_on(h, 0, low + 1, false);
+    h->on[low + 1] = true;
+    put_on(h, 0, below, true);
+    return size > 0;
+}
+
+/** How many sets have up to `size` of n wishes, or more than is tried. */
+static double sets_up_to(size_t n, size_t size)
+{
+    double total = 0, choose = 1;
+    for (size_t k = 0; k <= size && total <= MOST_TRIES; ++k) {
+        total += choose;
+        choose *= (double)(n - k) / (double)(k + 1);
+    }
+    return total;
+}
+
+/** Tries every set of so many wishes, in order, until nothing is left. */
+static dt_status try_size(hunt *h, size_t size)
+{
+    put_on(h, 0, h->list->count, false);
+    put_on(h, 0, size, true);
+    do {
+        dt_status status = try_wishes(h);
+        if (status != DT_OK || !h->found) return status;
+    } while (next_wishes(h, size));
     return DT_OK;
 }
 
-static void say_wish(sentence *s, const wish *w, dt_display display)
+/** As far as there are few enough of them, sets no larger than the one that is on: the first of the
+ * smallest. *smallest: all smaller ones were looked at. */
+static dt_status look_smaller(hunt *h, bool *smallest)
 {
-    switch (w->kind) {
-    case WISH_STRINGS:
-        say(s, "max_strings=\"%.0f\"", w->value);
-        break;
-    case WISH_HOOKLOAD:
-        say(s, "rig_hookload=\"%s\"", show(display, DT_KIND_FORCE, w->value).text);
-        break;
-    case WISH_BOP:
-        say(s, "bop_bore=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    case WISH_WELLHEAD:
-        say(s, "wellhead_bore=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    case WISH_NO_TIEBACKS:
-        say(s, "tiebacks=\"no\"");
-        break;
-    case WISH_FORBID:
-        say(s, "forbid od=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    }
-    say(s, " (well file line %d)", w->line);
+    const size_t n = h->list->count, found = count_on(h), tried = h->tried;
+    bool *best = malloc((n + 1) * sizeof *best);
+    if (!best) return DT_E_MEMORY;
+    memcpy(best, h->on, n * sizeof *best);
+    dt_status status = DT_OK;
+    size_t size = 0;
+    h->found = true;
+    while (status == DT_OK && h->found && size < found &&
+           sets_up_to(n, size + 1) + (double)tried <= MOST_TRIES)
+        status = try_size(h, ++size);
+    if (h->found) memcpy(h->on, best, n * sizeof *best);
+    *smallest = !h->found || size + 1 >= found;
+    free(best);
+    return status;
+}
+
+/** A set of wishes under which nothing is left, and without any one of which something is. */
+static dt_status find_collision(hunt *h, bool *smallest)
+{
+    *smallest = true;
+    if (h->list->count == 0) return DT_OK; /* known already */
+    dt_status status = try_wishes(h);      /* none is on */
+    if (status != DT_OK || !h->found) return status;
+    status = halve(h, 0, h->list->count, false);
+    return status == DT_OK ? look_smaller(h, smallest) : status;
+}
+
+static void note_wish(dt_refusal *refusal, dt_notice *above, const wish *w)
+{
+    static const struct {
+        dt_notice_code code;
+        const char *name;
+        dt_kind kind;
+    } rows[] = {[WISH_STRINGS] = {DT_NOTICE_WISH_STRINGS, "count", DT_KIND_COUNT},
+                [WISH_HOOKLOAD] = {DT_NOTICE_WISH_HOOKLOAD, "hookload", DT_KIND_FORCE},
+                [WISH_BOP] = {DT_NOTICE_WISH_BOP, "bore", DT_KIND_DIAMETER},
+                [WISH_WELLHEAD] = {DT_NOTICE_WISH_WELLHEAD, "bore", DT_KIND_DIAMETER},
+                [WISH_NO_TIEBACKS] = {DT_NOTICE_WISH_NO_TIEBACKS, NULL, DT_KIND_COUNT},
+                [WISH_FORBID] = {DT_NOTICE_WISH_FORBID, "od", DT_KIND_DIAMETER}};
+    dt_notice *n = dt_notice_below(&refusal->why, above, rows[w->kind].code);
+    if (rows[w->kind].name) dt_notice_figure(n, rows[w->kind].name, rows[w->kind].kind, w->value);
+    if (n) n->line = w->line;
+}
+
+static dt_status note_refusal(const hunt *h, bool smallest, dt_refusal *refusal)
+{
+    const size_t collision = count_on(h);
+    dt_notice *n = dt_notice_add(
+        &refusal->why, collision ? DT_NOTICE_NO_OPTION_LEFT : DT_NOTICE_NO_OPTION, DT_NO_STRING);
+    if (collision) dt_notice_mark(n, collision > 1 ? "together" : "alone", true);
+    dt_notice_mark(n, "not_all", !smallest);
+    for (size_t i = 0; i < h->list->count; ++i)
+        if (h->on[i]) note_wish(refusal, n, &h->list->items[i]);
+    return refusal->why.failed ? DT_E_MEMORY : DT_OK;
 }
 
 /** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
-static dt_status refuse(const ground *g, dt_display display, dt_refusal *refusal)
+static dt_status refuse(const ground *g, const wish_list *list, dt_refusal *refusal)
 {
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&g->well->wishes, list);
-    unsigned collision = 0;
-    dt_status status = smallest_collision(g, list, count, &collision);
-    if (status != DT_OK) return status;
-    if (collision == 0) {
+    hunt h = {.list = list, .on = calloc(list->count + 1, sizeof *h.on)};
+    bool smallest = true;
+    if (!h.on) return DT_E_MEMORY;
+    const dt_wish_set none = {.most_pull_n = INFINITY, .bore_m = INFINITY};
+    const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
+    const dt_search_way way = {dt_pipe_choice_by_pressure(&choice), true};
+    dt_status status = open_search(g, &none, way, &h.search);
+    if (status == DT_OK) h.search->existence = true;
+    if (status == DT_OK) status = find_collision(&h, &smallest);
+    if (status == DT_OK && count_on(&h) == 0) {
         dt_program *program = NULL;
-        status = dt_program_plan(g->well, g->catalogue, display, &program, refusal);
+        status = dt_program_plan(g->well, g->catalogue, &program, refusal);
         dt_program_free(program);
-        if (status == DT_E_NONE) return DT_E_NONE;
-        if (status != DT_OK) return status;
     }
-    sentence s = {0};
-    if (collision == 0)
-        say(&s, "No program to compare: none holds every rule with seats on the candidate depths. "
-                "Pins that break a rule are kept by drawtube plan, but cannot be compared.");
-    else
-        say(&s, "No program is left: the well can be cased, but not under %s",
-            bits_in(collision) > 1 ? "these wishes together: " : "this wish: ");
-    bool first = true;
-    for (size_t i = 0; i < count; ++i) {
-        if (!(collision & (1u << i))) continue;
-        say(&s, first ? "" : "; ");
-        say_wish(&s, &list[i], display);
-        first = false;
+    if (status == DT_OK) {
+        status = note_refusal(&h, smallest, refusal);
+        if (status == DT_OK) status = DT_E_NONE;
     }
-    if (collision) say(&s, ". Without any one of them there is a program.");
-    status = sentence_take(&s, &refusal->text);
-    return status == DT_OK ? DT_E_NONE : status;
+    close_search(h.search);
+    free(h.on);
+    return status;
 }
 
 /* ---- options in order ---- */
 
-static int by_cost(const void *left, const void *right)
+int dt_option_by_cost(const void *left, const void *right)
 {
     const dt_option *a = left, *b = right;
     if (a->cost != b->cost) return a->cost < b->cost ? -1 : 1;
@@ -315,9 +452,10 @@ static bool same_structure(const dt_option *a, const dt_option *b)
     return true;
 }
 
-/** Items are in order, so the first of a structure is its best. */
-static dt_status find_structures(dt_options *o)
+dt_status dt_options_find_structures(dt_options *o)
 {
+    free(o->structures);
+    o->structure_count = 0;
     o->structures = calloc(o->count + 1, sizeof *o->structures);
     if (!o->structures) return DT_E_MEMORY;
     for (size_t i = 0; i < o->count; ++i) {
@@ -349,7 +487,7 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->count = s->front.count;
     s->front.items = NULL;
     s->front.count = 0;
-    qsort(o->items, o->count, sizeof *o->items, by_cost);
+    qsort(o->items, o->count, sizeof *o->items, dt_option_by_cost);
     o->most_by_wish = s->wishes.most_strings > 0;
     o->seat_count = s->sites.count;
     o->seat_step_m = s->sites.step_m;
@@ -360,20 +498,43 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->dominated = s->dominated;
     o->bounded = s->bounded;
     o->kept = s->kept;
-    return find_structures(o);
+    return dt_options_find_structures(o);
 }
 
-dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                            dt_options *out, dt_refusal *refusal)
+dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
+                            dt_refusal *refusal)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
-    return dt_options_search_by(well, catalogue, display, dt_pipe_choice_by_pressure(&choice), out,
-                                refusal);
+    const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice)};
+    return dt_options_search_by(well, catalogue, way, out, refusal);
+}
+
+/** Where two numbers of strings gave nothing: asks first, pricing nothing, whether there is
+ * anything with shoes at exact depths, and searches on only then; those depths come last. */
+static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_way way,
+                           dt_search **s, dt_options *out)
+{
+    dt_search *any = NULL;
+    const bool rounded = dt_sites_rounded(g->well) && !way.exact;
+    way.exact = true;
+    dt_status status = open_search(g, set, way, &any);
+    if (status == DT_OK) any->existence = true;
+    if (status == DT_OK) status = find_any(any);
+    const bool found = status == DT_OK && any->front.count > 0;
+    close_search(any);
+    if (!found) return status;
+    status = run_search(*s, true, &out->fewest_strings, &out->most_strings);
+    if (status != DT_OK || (*s)->front.count > 0 || !rounded) return status;
+    close_search(*s);
+    *s = NULL;
+    out->not_rounded = true;
+    status = open_search(g, set, way, s);
+    if (status == DT_OK) status = run_search(*s, true, &out->fewest_strings, &out->most_strings);
+    return status;
 }
 
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_display display, bool by_pressure, dt_options *out,
-                               dt_refusal *refusal)
+                               dt_search_way way, dt_options *out, dt_refusal *refusal)
 {
     *out = (dt_options){0};
     *refusal = (dt_refusal){0};
@@ -382,19 +543,22 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     dt_status status = lay_ground(well, catalogue, &g);
     if (status == DT_E_NONE) {
         dt_program *program = NULL;
-        status = dt_program_plan(well, catalogue, display, &program, refusal);
+        status = dt_program_plan(well, catalogue, &program, refusal);
         dt_program_free(program);
         free_ground(&g);
         return status == DT_OK ? DT_E_NONE : status;
     }
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&well->wishes, list);
-    dt_wish_set set = pick_wishes(list, count, ~0u);
-    if (status == DT_OK) status = open_search(&g, &set, false, by_pressure, &s);
-    if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
+    wish_list list = {0};
+    dt_wish_set set = {0};
+    if (status == DT_OK) status = list_wishes(&well->wishes, &list);
+    if (status == DT_OK) set = pick_wishes(&list, NULL);
+    if (status == DT_OK) status = open_search(&g, &set, way, &s);
+    if (status == DT_OK) status = run_search(s, false, &out->fewest_strings, &out->most_strings);
+    if (status == DT_OK && s->front.count == 0) status = search_on(&g, &set, way, &s, out);
     if (status == DT_OK)
-        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, display, refusal);
+        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, refusal);
     close_search(s);
+    free_wishes(&list);
     free_ground(&g);
     if (status != DT_OK) dt_options_free(out);
     return status;
@@ -416,10 +580,15 @@ static dt_score score_of(const dt_option *o)
                       (int)lround(o->days * 24 * 60)};
 }
 
-bool dt_option_dominates(const dt_option *a, const dt_option *b)
+bool dt_option_at_least(const dt_option *a, const dt_option *b)
 {
     const dt_score as = score_of(a), bs = score_of(b);
-    return dt_score_at_least(a, &as, b, &bs) && !dt_score_at_least(b, &bs, a, &as);
+    return dt_score_at_least(a, &as, b, &bs);
+}
+
+bool dt_option_dominates(const dt_option *a, const dt_option *b)
+{
+    return dt_option_at_least(a, b) && !dt_option_at_least(b, a);
 }
 
 static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordinal)
@@ -447,12 +616,12 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
                     .grade = tapered ? NULL : (char *)c->tie_pipe->grade->name,
                     .thread = tapered ? NULL : (char *)dt_thread_text(c->tie_thread),
                     .wear_m = own ? own->wear_m : NAN,
-                    .line = own ? own->line : 0};
+                    .line = own ? own->line : 0,
+                    .chosen = !own};
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_display display,
-                              dt_option_plan *out)
+                              const dt_option *option, bool tapered, dt_option_plan *out)
 {
     out->well = *well;
     out->program = NULL;
@@ -473,6 +642,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                         .grade = tapered ? NULL : (char *)c->pipe->grade->name,
                         .thread = tapered ? NULL : (char *)dt_thread_text(c->thread),
                         .wear_m = before ? before->wear_m : NAN};
+        pin->chosen = !before || (!fixed && isnan(before->shoe_m));
         if (c->tied_back) out->pins[count++] = tieback_pin(well, before, c, tapered);
         if (!before) continue;
         pin->cement = before->cement;
@@ -483,7 +653,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     out->well.pins = out->pins;
     out->well.pin_count = count;
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(&out->well, catalogue, display, &out->program, &refusal);
+    dt_status status = dt_program_plan(&out->well, catalogue, &out->program, &refusal);
     dt_refusal_free(&refusal);
     return status;
 }
@@ -494,9 +664,16 @@ static dt_status open_counting(const dt_well *well, const dt_catalogue *catalogu
     *out = NULL;
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&well->wishes, list);
-    s->wishes = pick_wishes(list, count, ~0u);
+    wish_list list;
+    dt_status status = list_wishes(&well->wishes, &list);
+    if (status != DT_OK) {
+        free(s);
+        return status;
+    }
+    s->wishes = pick_wishes(&list, NULL);
+    s->sizes_owned = list.forbidden_m; /* goes with the search */
+    list.forbidden_m = NULL;
+    free_wishes(&list);
     s->choice = (dt_pipe_choice){.well = well, .catalogue = catalogue};
     *out = s;
     return dt_pipe_choice_init(&s->choice);
@@ -545,6 +722,55 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out)
     }
     close_search(s);
     return status;
+}
+
+/** Most that hangs on the hook when a string is run as its design cases say. */
+static double most_pull(const dt_program *program, const dt_string *string)
+{
+    const dt_trajectory *path = &program->trajectory;
+    static const dt_load cases[] = {DT_LOAD_TENSION_RUN, DT_LOAD_TENSION_SHOCK};
+    double hanging_n = 0, most_n = 0;
+    for (size_t i = string->section_count; i-- > 0;) {
+        const dt_section *s = &string->sections[i];
+        const double top_m = dt_trajectory_tvd(path, s->top_md_m);
+        hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
+                     (dt_trajectory_tvd(path, s->base_md_m) - top_m);
+        for (size_t k = 0; k < COUNT_OF(cases); ++k) {
+            if (!string->load.runs[cases[k]]) continue;
+            const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, top_m, hanging_n);
+            most_n = fmax(most_n, at.pull_n);
+        }
+    }
+    return most_n;
+}
+
+static bool forbidden_size(const dt_wishes *w, double od_m)
+{
+    for (size_t i = 0; i < w->forbidden_count; ++i)
+        if (fabs(w->forbidden[i].od_m - od_m) < SAME_DIAMETER_M) return true;
+    return false;
+}
+
+bool dt_program_keeps_wishes(const dt_program *program)
+{
+    const dt_wishes *w = &program->well->wishes;
+    if (!w->given) return true;
+    double bore_m = INFINITY;
+    if (isfinite(w->bop_bore_m)) bore_m = fmin(bore_m, w->bop_bore_m);
+    if (isfinite(w->wellhead_bore_m)) bore_m = fmin(bore_m, w->wellhead_bore_m);
+    bore_m += SAME_DIAMETER_M;
+    if (w->max_strings > 0 && dt_program_strings(program) > w->max_strings) return false;
+    for (size_t i = 0; i < dt_program_strings(program); ++i) {
+        const dt_program_string *item = &program->items[i];
+        const bool tieback = i >= program->count;
+        if (forbidden_size(w, item->od_m)) return false;
+        if (i >= 2 && (item->largest_od_m > bore_m || (!tieback && item->bit_m > bore_m)))
+            return false;
+        if (isfinite(w->rig_hookload_n) && most_pull(program, item->string) > w->rig_hookload_n)
+            return false;
+        if (tieback && w->no_tiebacks && item->seat->pin == DT_NO_INDEX) return false;
+    }
+    return true;
 }
 
 /* ---- contingency ---- */

@@ -211,9 +211,12 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
         out->allowed[i] = offer_allowed(pin, &search->choice, at->k, offer);
-        if (!out->allowed[i]) continue;
+        out->cents[i] = 0;
+        out->steel[i] = 0;
+        if (!out->allowed[i] || search->existence) continue;
         dt_bill bill = {0};
-        dt_bill_add_pipe_at(&(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
+        dt_bill_add_pipe_at(search->choice.well,
+                            &(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
                             offer->per_joint, &bill);
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
@@ -271,7 +274,8 @@ void dt_stand_count_spares(const run *r, const spot *at, size_t pipe, double bit
         st->passes[i] = drift >= bit_m - SAME_DIAMETER_M || kept;
         st->passes[i] = st->passes[i] && st->allowed[i];
         if (!st->passes[i]) continue;
-        if (drift != last_drift) spares = dt_spares_between(r->search, drift, bit_m);
+        if (drift != last_drift && !r->search->existence)
+            spares = dt_spares_between(r->search, drift, bit_m);
         last_drift = drift;
         st->spares[i] = (uint8_t)(spares > 255 ? 255 : spares);
     }
@@ -295,6 +299,7 @@ bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, doubl
     const dt_string_type type = at->type == DT_TIEBACK ? DT_LINER : at->type;
     const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
+    if (r->search->existence) return (bound){0, 0, 0, 0}; /* whatever it costs */
     double ground = dt_well_ground_m(well);
     double above = at->k > 0 ? s->tvd_m[at->top] : ground;
     double top_md = at->k > 0 ? dt_top_md(&r->search->choice, type, above) : 0;

@@ -19,9 +19,11 @@ typedef struct dt_running_settings {
     double collapse_factor, float_pa; /* float NAN: not checked */
     double fill_joints;
     double joint_time_s, peak_factor;
+    double fastest_joint_s; /* no string is let down faster */
     dt_margin margin;
     double joints_per_hour, rig_up_s, trip_speed_ms;
     dt_shock shock;
+    double shock_n_per_lbft; /* of pipe stopped short, by its weight in lb/ft */
     bool overpull_on_air;
     double landing_kgm, landing_od_m, landing_id_m;
     dt_bingham mud;
@@ -59,8 +61,12 @@ typedef struct dt_running {
     double empty_factor; /* collapse resistance over load there */
     double fill_every_m;
     size_t fill_joint_count;
-    dt_tight_spot surge;    /* at the planned time a joint, shoe at depth */
-    double surge_pa;        /* at the shoe */
+    dt_tight_spot surge; /* at the planned time a joint, shoe at depth */
+    double surge_pa;     /* at the shoe; NAN where there is no surge to speak of */
+    /* the caliper log has a place that the pipe with its couplings does not pass: then neither
+     * surge nor time a joint is computed. line: of the reading, 0 where the pipe passes */
+    int blocked_line;
+    double blocked_md_m, blocked_hole_m, blocked_pipe_m;
     double joint_s;         /* least time for a joint near bottom */
     bool stops_circulating; /* no speed respects the margin: it is used up at rest */
     double overpull_pipe_n, overpull_rig_n; /* smallest over depth; NAN */

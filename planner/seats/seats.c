@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "same.h"
 #include "section.h"
 #include "trajectory.h"
@@ -16,11 +17,6 @@
 #define LEAST_SECTION_M 1.0
 
 /** Depths closer than this are the same depth when seats are put on the rounding step. */
-
-#define SEA_WATER_KGM3 1025.0
-
-/** Liner lap when the well states none; the same as in program.c. */
-#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
 static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
 {
@@ -449,17 +445,8 @@ static void seat_conductor(const dt_window *window, dt_seat *seat)
         seat->exact_m = seat->shoe_m = c->depth_m;
         seat->why = plain_reason(DT_RULE_CONDUCTOR_GIVEN, c->depth_m, c->depth_m, c->line);
     } else {
-        /* Devereux, Practical Well Planning and Drilling Manual (1998), appendix 5, p. 457:
-         * returns to the flowline must not lift the soil at the shoe. */
-        double x = isfinite(c->flowline_m) ? c->flowline_m : well->rig_floor_m;
-        double y = well->over_sea ? well->water_depth_m : 0;
-        double sea = well->over_sea
-                         ? (isfinite(c->sea_gradient_kgm3) ? c->sea_gradient_kgm3 : SEA_WATER_KGM3)
-                         : 0;
-        double penetration = ((x + y) * c->returns_gradient_kgm3 - y * sea) /
-                             (c->soil_gradient_kgm3 - c->returns_gradient_kgm3);
-        seat->exact_m = dt_well_ground_m(well) + fmax(penetration, 0);
-        seat->shoe_m = on_step(seat->exact_m, well->seats.round_to_m, true);
+        seat->exact_m = dt_well_ground_m(well) + fmax(dt_conductor_penetration_m(well), 0);
+        seat->shoe_m = dt_conductor_shoe_m(well);
         seat->why = plain_reason(DT_RULE_CONDUCTOR_RETURNS, seat->exact_m, seat->exact_m, c->line);
     }
     seat->shallowest_m = seat->exact_m;
@@ -605,7 +592,8 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
         dt_status status = append_gap(window, seats, &g, may_add, pin != NULL);
         if (status != DT_OK) return status;
         if (pin) {
-            dt_reason why = plain_reason(DT_RULE_PINNED, shoe, shoe, pin->line);
+            dt_reason why = plain_reason(pin->chosen ? DT_RULE_CHOSEN_TOGETHER : DT_RULE_PINNED,
+                                         pin->shoe_m, pin->shoe_m, pin->line);
             if (pin->shoe_m < floor.depth_m - SAME_DEPTH_M) {
                 dt_reason low = floor.why;
                 low.have = pin->shoe_m;
@@ -683,7 +671,7 @@ static void give_muds(const dt_window *window, dt_seats *seats)
 /** A liner whose lap, along the hole, reaches the wellhead leaves a tie-back no room. */
 static dt_status has_room(const dt_well *well, double shoe_above_m, bool *fits)
 {
-    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    const double lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP);
     dt_trajectory trajectory = {0};
     const dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
     if (status != DT_OK) return status;

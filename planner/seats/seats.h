@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_SEATS_H
 #define DRAWTUBE_SEATS_H
 
+#include "notice.h"
 #include "units.h"
 #include "window.h"
 
@@ -36,7 +37,8 @@
     X(ROUNDING, "rounding", "seats stand on the rounding step")                                    \
     X(PINNED, "pinned", "the engineer has decided it")                                             \
     X(INFLUX_VOLUME, "influx-volume",                                                              \
-      "an influx of the asked volume must be borne while it is circulated out")
+      "an influx of the asked volume must be borne while it is circulated out")                    \
+    X(CHOSEN_TOGETHER, "chosen-together", "it was chosen together with the other strings")
 
 typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code, words) DT_RULE_##name,
@@ -150,11 +152,7 @@ size_t dt_seats_tieback_on(const dt_seats *seats, size_t seat);
 size_t dt_seats_at(const dt_seats *seats, size_t position);
 size_t dt_seats_position(const dt_seats *seats, size_t index);
 
-/**
- * A reason as a sentence with both sides of the inequality, in display units.
- * @return DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
- */
-dt_status dt_reason_sentence(const dt_reason *reason, const dt_well *well, dt_display display,
-                             char **out);
+/** A reason as a notice, with both sides of the inequality; names are the well's. */
+dt_notice dt_reason_notice(const dt_reason *reason, const dt_well *well);
 
 #endif

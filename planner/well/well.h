@@ -377,6 +377,7 @@ typedef struct dt_pin {
     dt_pinned_cement *cement;
     size_t cement_count;
     int line;
+    bool chosen; /* of an option: the search chose its shoe, not the engineer */
 } dt_pin;
 
 /* ---- prices, times and wishes, for costing and for comparing programs ---- */
@@ -426,7 +427,7 @@ typedef struct dt_speed_row {
     int line;
 } dt_speed_row;
 
-/** How fast the rig works. NAN: customary (planner/program/costing.c has the table). */
+/** How fast the rig works. NAN: that of the basis. */
 typedef struct dt_times {
     double trip_m_per_hour; /* each way */
     double connection_minutes, stand_m;
@@ -469,6 +470,9 @@ typedef struct dt_wishes {
     X(GRADIENT_020, "0.2-psi-per-ft", "0.2 psi/ft of depth, at most 1500 psi")                     \
     X(PRESSURE, "pressure", "as the well file says")                                               \
     X(NONE, "none", "no test")
+
+/** Part of its internal yield that a string is tested to where that is the rule. */
+#define DT_TEST_YIELD_PART 0.7
 
 typedef enum dt_test_rule {
 #define DT_TEST_ENUM(name, word, words) DT_TEST_##name,
@@ -557,6 +561,8 @@ typedef struct dt_caliper_point {
 } dt_caliper_point;
 
 typedef struct dt_well {
+    const struct dt_basis *basis; /* what holds where the well says nothing; borrowed; NULL: the
+                                   * built-in one (basis.h) */
     char *name;
     char *note;         /* NULL when none */
     double rig_floor_m; /* height of the rig floor above ground or sea level */
@@ -637,6 +643,21 @@ void dt_well_start(dt_well *well);
 
 /** TVD of the ground or of the mudline: rig floor height plus water depth. */
 double dt_well_ground_m(const dt_well *well);
+
+/** A conductor reaches so deep into the ground at least: no search looks at shorter sections. */
+#define DT_CONDUCTOR_LEAST_M 1.0
+
+/**
+ * How deep the conductor must reach into the ground for returns to come to the flowline without
+ * lifting the soil at its shoe, m; 0 or less when the soil bears them with no conductor at all,
+ * NAN when the well does not state both gradients.
+ * Devereux, Practical Well Planning and Drilling Manual (1998), appendix 5, p. 457.
+ */
+double dt_conductor_penetration_m(const dt_well *well);
+
+/** TVD of the conductor's shoe as <conductor> has it: given, or computed and rounded deeper to the
+ *  well's step; NAN when it says neither. A pinned conductor goes before it. */
+double dt_conductor_shoe_m(const dt_well *well);
 
 /** A commented new well file, field or metric, static storage. */
 const char *dt_well_starter(bool metric);

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "well_elements.h"
 #include "well_limits.h"
 
@@ -17,6 +18,7 @@ static const dt_limit CELSIUS = {-60, 400, false, "rock of oil wells is below 30
 static const dt_limit HEATING = {0, 400, false, "rock of oil wells is below 300 degC"};
 static const dt_limit STRENGTH = {0.1, 1.2, false, "a part of the yield strength, about 0.8 to 1"};
 static const dt_limit SHARE = {0, 1, false, "a part of the hole is at most all of it"};
+static const dt_limit PREVENTERS = {0, 20e6, true, "no preventers weigh so much"};
 static const dt_limit FORCE = {0, 20e6, false, "no wellhead weighs so much"};
 static const dt_limit END_FACTOR = {0.5, 2.5, false, "K is 0.5 (fixed ends) to 2 (free top)"};
 
@@ -61,13 +63,15 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
     dt_load_wishes *loads = &r->well->loads;
     loads->given = true;
     loads->line = dt_line_of(node);
-    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, 3, DT_KICK_GAS);
-    loads->evacuation =
-        (dt_evacuation)dt_read_word(r, node, "evacuation", evacuations, 2, DT_EVACUATION_FULL);
-    loads->running =
-        (dt_running_load)dt_read_word(r, node, "running", runnings, 2, DT_RUNNING_OVERPULL);
+    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, 3,
+                                             dt_custom_word(r->well, DT_CUSTOM_LOADS_KICK));
+    loads->evacuation = (dt_evacuation)dt_read_word(
+        r, node, "evacuation", evacuations, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_EVACUATION));
+    loads->running = (dt_running_load)dt_read_word(
+        r, node, "running", runnings, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_RUNNING));
     loads->burst_outside =
-        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 4, DT_OUTSIDE_WATER);
+        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 4,
+                                 dt_custom_word(r->well, DT_CUSTOM_LOADS_BURST_OUTSIDE));
     dt_read_fields(r, node, fields, COUNT(fields), loads);
     read_tests(r, node);
 }
@@ -147,7 +151,7 @@ void dt_read_wellhead(dt_reader *r, xmlNodePtr node)
 {
     static const dt_field fields[] = {
         {"evacuation", DT_KIND_FRACTION, &SHARE, offsetof(dt_wellhead_wishes, evacuation)},
-        {"bop", DT_KIND_FORCE, &FORCE, offsetof(dt_wellhead_wishes, bop_n)},
+        {"bop", DT_KIND_FORCE, &PREVENTERS, offsetof(dt_wellhead_wishes, bop_n)},
         {"head", DT_KIND_FORCE, &FORCE, offsetof(dt_wellhead_wishes, head_n)},
         {"free_length", DT_KIND_LENGTH, &LENGTH, offsetof(dt_wellhead_wishes, free_length_m)},
     };
@@ -155,8 +159,10 @@ void dt_read_wellhead(dt_reader *r, xmlNodePtr node)
     dt_read_fields(r, node, fields, COUNT(fields), wellhead);
     dt_read_number(r, node, "end_factor", 1, "", &END_FACTOR, &wellhead->end_factor);
     wellhead->given = true;
-    wellhead->hung_buckles = dt_read_yes(r, node, "hung_buckles", true);
-    wellhead->mudline = dt_read_yes(r, node, "mudline", false);
+    wellhead->hung_buckles = dt_read_yes(r, node, "hung_buckles",
+                                         dt_custom_word(r->well, DT_CUSTOM_WELLHEAD_HUNG_BUCKLES));
+    wellhead->mudline =
+        dt_read_yes(r, node, "mudline", dt_custom_word(r->well, DT_CUSTOM_WELLHEAD_MUDLINE));
     wellhead->line = dt_line_of(node);
 }
 

@@ -10,8 +10,7 @@
 #include "sentence.h"
 #include "why.h"
 
-/* ---- reading -----------------------------------------------------------------------------------
- */
+/* ---- reading ---- */
 
 static dt_status problem(char **out, const char *format, const char *text)
 {
@@ -76,12 +75,49 @@ static const field_word field_words[] = {
     {"type", DT_WISH_TYPE, DT_KIND_COUNT},
 };
 
+/** Sizes and weights as in a well file (well_limits.h): past them a wish is a slip of the pen. */
+static bool can_be(dt_kind kind, double si)
+{
+    if (kind == DT_KIND_DIAMETER) return si >= DT_M_PER_IN && si <= 60 * DT_M_PER_IN;
+    if (kind == DT_KIND_LINEAR_MASS) return si >= 1 && si <= 1500;
+    return true;
+}
+
+/** Depths in words, "9000 ft (2743.2 m)" as the reader of well files has them. */
+static void say_depth(sentence *s, double m)
+{
+    char field[24], metric[24];
+    dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, m, field, sizeof field);
+    dt_display_text(DT_DISPLAY_METRIC, DT_KIND_LENGTH, m, metric, sizeof metric);
+    say(s, "%s (%s)", field, metric);
+}
+
+/** A shoe stands in the ground, above the objective, and below the conductor if it is another's;
+ *  the search takes a wish as a pin, which the reader of well files would have refused. */
+static dt_status check_shoe(const dt_program *program, const dt_wish *wish, const char *text,
+                            char **out)
+{
+    const dt_well *well = program->well;
+    bool conductor = wish->string == 0;
+    double least_m = conductor ? dt_well_ground_m(well) : program->seats.items[0].shoe_m;
+    least_m += conductor ? DT_CONDUCTOR_LEAST_M - SAME_DEPTH_M : SAME_DEPTH_M;
+    if (wish->value >= least_m && wish->value < well->objective_m - SAME_DEPTH_M) return DT_OK;
+    sentence s = {0};
+    say(&s, "a shoe at %.60s is not between the %s at ", text,
+        conductor ? "ground" : "conductor's");
+    say_depth(&s, conductor ? dt_well_ground_m(well) : program->seats.items[0].shoe_m);
+    say(&s, " and the objective at ");
+    say_depth(&s, well->objective_m);
+    return sentence_take(&s, out) == DT_OK ? DT_E_INPUT : DT_E_MEMORY;
+}
+
 static dt_status read_value(const dt_program *program, const field_word *field, const char *text,
                             dt_wish *wish, char **out)
 {
     if (field->kind != DT_KIND_COUNT) {
-        if (dt_quantity_parse(text, field->kind, &wish->value) == DT_PARSE_OK && wish->value > 0)
-            return DT_OK;
+        if (dt_quantity_parse(text, field->kind, &wish->value) == DT_PARSE_OK && wish->value > 0 &&
+            can_be(field->kind, wish->value))
+            return field->field == DT_WISH_SHOE ? check_shoe(program, wish, text, out) : DT_OK;
         sentence s = {0};
         say(&s, "\"%.60s\" is no %s: write a number and one of %s", text, field->word,
             dt_unit_choices(field->kind));
@@ -132,9 +168,14 @@ static dt_status read_set(const dt_program *program, const char *text, dt_wish *
     if (field->field == DT_WISH_SHOE && wish->string + 1 == program->count)
         return problem(out, "the %s string has to reach the objective: its shoe cannot be set",
                        "production");
-    if (field->field == DT_WISH_TYPE && wish->string < 2)
-        return problem(out, "the %s strings run to the surface", "conductor and surface");
-    return read_value(program, field, value, wish, out);
+    dt_status status = read_value(program, field, value, wish, out);
+    if (status != DT_OK || field->field != DT_WISH_TYPE) return status;
+    if (wish->string < 2 && wish->type == DT_LINER)
+        return problem(out,
+                       "the %s string runs to the surface: only strings below the second can be "
+                       "liners",
+                       dt_role_text(program->items[wish->string].seat->role));
+    return DT_OK;
 }
 
 static dt_status read_sizes(const char *text, size_t length, dt_wish *wish, char **out)
@@ -146,7 +187,8 @@ static dt_status read_sizes(const char *text, size_t length, dt_wish *wish, char
         char size[40];
         double value = 0;
         if (!trimmed(at, stop, size, sizeof size) ||
-            dt_quantity_parse(size, DT_KIND_DIAMETER, &value) != DT_PARSE_OK || !(value > 0))
+            dt_quantity_parse(size, DT_KIND_DIAMETER, &value) != DT_PARSE_OK ||
+            !can_be(DT_KIND_DIAMETER, value))
             return problem(out, "\"%.80s\": write sizes with their unit, as in 9.625 in, 7 in",
                            text);
         if (wish->size_count == DT_WISH_SIZES)
@@ -196,8 +238,7 @@ dt_status dt_wish_read(const dt_program *program, dt_wish_kind kind, const char 
     return status;
 }
 
-/* ---- pins and restrictions
- * ------------------------------------------------------------------------ */
+/* ---- pins and restrictions ---- */
 
 static dt_pin empty_pin(dt_role role)
 {
@@ -387,17 +428,17 @@ void dt_wished_free(dt_wished *wished)
     *wished = (dt_wished){0};
 }
 
-/* ---- trying
- * ---------------------------------------------------------------------------------------- */
+/* ---- trying ---- */
 
 static size_t broken_pins(const dt_program *program)
 {
-    static const char *const codes[] = {"pin-breaks-rule", "pin-clearance", "pin-drift",
-                                        "pin-fails-load", "pin-without-place"};
+    static const dt_notice_code codes[] = {DT_NOTICE_PIN_BREAKS_RULE, DT_NOTICE_PIN_CLEARANCE,
+                                           DT_NOTICE_PIN_DRIFT,       DT_NOTICE_PIN_COMPLETION,
+                                           DT_NOTICE_PIN_FAILS_LOAD,  DT_NOTICE_PIN_WITHOUT_PLACE};
     size_t count = 0;
-    for (size_t i = 0; i < program->warning_count; ++i)
+    for (size_t i = 0; i < program->notices.count; ++i)
         for (size_t k = 0; k < COUNT_OF(codes); ++k)
-            count += strcmp(program->warnings[i].code, codes[k]) == 0;
+            count += program->notices.items[i].code == codes[k];
     return count;
 }
 
@@ -411,44 +452,44 @@ static size_t most_strings(const dt_program *base, const dt_wish *wishes, size_t
     return most;
 }
 
-static dt_status say_why_not(const dt_program *program, dt_display display, char **out)
+static void note_reason(dt_notices *list, dt_notice *above, const dt_reason *reason,
+                        const dt_well *well)
 {
-    sentence s = {0};
-    for (size_t i = 0; i < program->seats.broken_count; ++i) {
-        char *why = NULL;
-        if (dt_reason_sentence(&program->seats.broken[i].why, program->well, display, &why) !=
-            DT_OK) {
-            free(s.bytes);
-            return DT_E_MEMORY;
-        }
-        say(&s, "%s%s", i ? "; " : "", why);
-        free(why);
+    dt_notice *n = dt_notice_below(list, above, DT_NOTICE_RULE_PINNED);
+    if (n) *n = dt_reason_notice(reason, well);
+}
+
+/** The whole list of seats is the reason: each is needed because of the one below. */
+static void note_strings_needed(const dt_program *program, dt_notices *list)
+{
+    dt_notice *n = dt_notice_add(list, DT_NOTICE_STRINGS_NEEDED, DT_NO_STRING);
+    dt_notice_number(n, "strings", (double)program->count);
+    for (size_t k = 1; k + 1 < program->count; ++k) {
+        const dt_seat *seat = &program->seats.items[k];
+        dt_notice *shoe = dt_notice_below(list, n, DT_NOTICE_SHOE_NEEDED);
+        dt_notice_figure(shoe, "shoe_tvd", DT_KIND_LENGTH, seat->shallowest_m);
+        note_reason(list, shoe, &seat->why_shallowest, program->well);
     }
-    for (size_t i = 0; i < program->warning_count; ++i)
-        if (strncmp(program->warnings[i].code, "pin-", 4) == 0 &&
-            strcmp(program->warnings[i].code, "pin-breaks-rule") != 0)
-            say(&s, "%s%s", s.length ? "; " : "", program->warnings[i].text);
-    for (size_t k = 1; s.length == 0 && k + 1 < program->count; ++k) {
-        char *why = NULL;
-        if (dt_reason_sentence(&program->seats.items[k].why_shallowest, program->well, display,
-                               &why) != DT_OK) {
-            free(s.bytes);
-            return DT_E_MEMORY;
-        }
-        /* the whole list of seats is the reason: each is needed because of the one below */
-        say(&s, "%zu strings are needed: ", program->count);
-        for (size_t n = k; n + 1 < program->count; ++n) {
-            if (n > k && dt_reason_sentence(&program->seats.items[n].why_shallowest, program->well,
-                                            display, &why) != DT_OK) {
-                free(s.bytes);
-                return DT_E_MEMORY;
-            }
-            say(&s, "%sa shoe at %s or deeper, since %s", n > k ? "; " : "",
-                show(display, DT_KIND_LENGTH, program->seats.items[n].shallowest_m).text, why);
-            free(why);
-        }
+}
+
+/** Pins that a program made under wishes breaks, or why it has so many strings. */
+static dt_status note_why_not(const dt_program *program, dt_refusal *refusal)
+{
+    dt_notices *list = &refusal->why;
+    dt_notice *n = dt_notice_add(list, DT_NOTICE_WISH_BROKEN, DT_NO_STRING);
+    for (size_t i = 0; i < program->seats.broken_count; ++i)
+        note_reason(list, n, &program->seats.broken[i].why, program->well);
+    for (size_t i = 0; i < program->notices.count; ++i) {
+        const dt_notice *pin = &program->notices.items[i];
+        if (strncmp(dt_notice_code_text(pin->code), "pin-", 4) == 0 &&
+            pin->code != DT_NOTICE_PIN_BREAKS_RULE)
+            dt_notice_copy_below(list, n, pin);
     }
-    return sentence_take(&s, out);
+    if (n && n->because_count == 0) {
+        --list->count;
+        if (program->count > 2) note_strings_needed(program, list);
+    }
+    return list->failed ? DT_E_MEMORY : DT_OK;
 }
 
 /** Seats alone, which cost a hundredth of a plan: false when they show that it cannot be. */
@@ -467,8 +508,8 @@ static dt_status seats_allow(const dt_program *base, const dt_well *well, size_t
 }
 
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
-                      const dt_switches *switches, const bool *on, dt_display display,
-                      dt_wished *holder, dt_program **program, bool *possible, char **refusal)
+                      const dt_switches *switches, const bool *on, dt_wished *holder,
+                      dt_program **program, bool *possible, dt_refusal *refusal)
 {
     if (wish_count > DT_WISH_MOST) return DT_E_DOMAIN;
     dt_program *made = NULL;
@@ -483,14 +524,14 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
             return status;
         }
     }
-    status = dt_program_plan(&holder->well, base->catalogue, display, &made, &said);
+    status = dt_program_plan(&holder->well, base->catalogue, &made, &said);
     *possible = status == DT_OK && broken_pins(made) <= broken_pins(base) &&
                 made->count <= most_strings(base, wishes, wish_count);
     dt_status told = DT_OK;
-    if (refusal && status == DT_OK && !*possible) told = say_why_not(made, display, &said.text);
+    if (refusal && status == DT_OK && !*possible) told = note_why_not(made, &said);
     if (refusal && told == DT_OK && !*possible) {
-        *refusal = said.text;
-        said.text = NULL;
+        *refusal = said;
+        said = (dt_refusal){0};
     }
     dt_refusal_free(&said);
     /* DT_E_INPUT: the wish names a pipe that the catalogue does not have */

@@ -6,6 +6,7 @@
 
 #include "check.h"
 #include "option_model.h"
+#include "options_search.h"
 
 static const char SOLVER_STOCK[] = "od_in,weight_lbft,grade\n"
                                    "20,94,J55\n"
@@ -42,7 +43,8 @@ static bool same_to_the_cent(int which, bool liners, bool cheap)
     dt_refusal refusal;
     c.well.wishes.given = true;
     c.well.wishes.max_strings = p.fewest + 1;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    const dt_search_way way = {.by_pressure = true, .exact = true}; /* parts_open()'s depths */
+    assert_int_equal(dt_options_search_by(&c.well, &catalogue, way, &o, &refusal), DT_OK);
     assert_true(least > 0);
     assert_int_equal(llround(o.items[0].cost * 100), least);
     const bool tied = o.items[0].tiebacks > 0;

@@ -184,9 +184,9 @@ static inline void choices_of_program(choices_made *c, const dt_program *p)
         choice_number(c, where, "kg to 0.1", item->bill.steel_kg, 0);
         choices_of_job(c, where, item->job);
     }
-    choice_count(c, "well", "warnings", (double)p->warning_count);
-    for (size_t i = 0; i < p->warning_count; ++i)
-        choice_word(c, p->warnings[i].where, "warning", p->warnings[i].code);
+    choice_count(c, "well", "warnings", (double)p->notices.count);
+    for (size_t i = 0; i < p->notices.count; ++i)
+        choice_word(c, "well", "warning", dt_notice_code_text(p->notices.items[i].code));
 }
 
 static inline void choices_of_option(choices_made *c, const char *where, const dt_option *o)

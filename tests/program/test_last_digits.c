@@ -85,8 +85,7 @@ static choices_made choices_of_text(const dt_catalogue *catalogue, const char *t
     if (read != DT_OK) return c;
     dt_program *program = NULL;
     dt_refusal refusal = {0};
-    const dt_status planned =
-        dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    const dt_status planned = dt_program_plan(well, catalogue, &program, &refusal);
     choice_count(&c, "plan", "status", planned);
     if (planned == DT_OK) choices_of_program(&c, program);
     dt_refusal_free(&refusal);
