@@ -50,7 +50,7 @@
 #define TIE 1e-9
 
 /** The same for pressures left over, which are small differences of large ones (1e8 Pa). */
-#define TIE_PA 1e-2
+#define TIE_PA 1e-3
 
 /** The same for densities left over, differences of some 1e3 kg/m3. */
 #define TIE_KGM3 1e-6

@@ -291,10 +291,12 @@ static double shallowest_zone(const dt_well *well, double above_m, double shoe_m
 {
     double shallowest = shoe_m;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > above_m + SAME_DEPTH_M && well->pays[i].top_m < shoe_m)
+        if (well->pays[i].base_m > above_m + SAME_DEPTH_M &&
+            well->pays[i].top_m < shoe_m - SAME_DEPTH_M)
             shallowest = fmin(shallowest, fmax(well->pays[i].top_m, above_m));
     for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > above_m + SAME_DEPTH_M && well->intervals[i].top_m < shoe_m)
+        if (well->intervals[i].base_m > above_m + SAME_DEPTH_M &&
+            well->intervals[i].top_m < shoe_m - SAME_DEPTH_M)
             shallowest = fmin(shallowest, fmax(well->intervals[i].top_m, above_m));
     return shallowest;
 }

@@ -485,14 +485,23 @@ void dt_screen_begin(const dt_design_in_force *design, dt_screen *out)
     }
 }
 
-/** Keeps the smaller factor, of a tie the first looked at. True when it was this one. */
+/** Is a factor at a depth worse than the worst so far? Of depths that tie the shallower is named.
+ */
+static bool is_worse(const dt_factor *worst, double factor, double load, double md_m)
+{
+    if (isnan(worst->factor)) return true;
+    /* among depths that load nothing the one nearest to doing so is named */
+    if (isinf(worst->factor)) return !isinf(factor) || dt_less_by(worst->load, load, TIE_PA);
+    const double slack = TIE * worst->factor;
+    if (factor < worst->factor - slack) return true;
+    return factor <= worst->factor + slack && md_m < worst->at_md_m - SAME_DEPTH_M;
+}
+
+/** Keeps the smaller factor. True when it was this one. */
 static bool consider(dt_factor *worst, double load, double resistance, const dt_spot *spot)
 {
     const double factor = factor_of(load, resistance);
-    /* among depths that load nothing the one nearest to doing so is named */
-    const bool nearer =
-        factor == worst->factor && isinf(factor) && dt_less_by(worst->load, load, TIE_PA);
-    if (!isnan(worst->factor) && !dt_less(factor, worst->factor) && !nearer) return false;
+    if (!is_worse(worst, factor, load, spot->md_m)) return false;
     worst->factor = factor;
     worst->load = load;
     worst->resistance = resistance;
