@@ -77,9 +77,9 @@ size_t dt_window_break_below(const dt_window *window, double tvd_m)
 
 double dt_window_on_break(const dt_window *window, double tvd_m)
 {
-    size_t below = dt_window_break_below(window, tvd_m - SAME_DEPTH_M);
-    bool near = below < window->break_count && window->breaks[below] <= tvd_m + SAME_DEPTH_M;
-    return near ? window->breaks[below] : tvd_m;
+    size_t first = dt_window_break_below(window, tvd_m - SAME_DEPTH_M),
+           end = dt_window_break_below(window, tvd_m + SAME_DEPTH_M);
+    return first == end ? tvd_m : window->breaks[end - 1]; /* of several the deepest */
 }
 
 static dt_face make_face(const dt_well *well, double tvd_m, dt_side side)
