@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "cli.h"
+#include "same.h"
 
 static dt_status write_json(const dt_comparison *comparison, dt_display display, dt_text *out)
 {
@@ -21,7 +22,7 @@ static const struct {
     {"options.json", write_json},
 };
 
-enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
+enum { OUTPUT_COUNT = COUNT_OF(outputs) };
 
 /** Makes everything in memory first: a failure leaves no file behind. */
 static int write_outputs(const cli_options *options, const dt_comparison *comparison)

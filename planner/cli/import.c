@@ -6,6 +6,7 @@
 
 #include "cli.h"
 #include "import.h"
+#include "same.h"
 
 static size_t read_file(void *context, char *bytes, size_t size)
 {
@@ -170,7 +171,7 @@ static const struct {
                {"witsml-geometry", dt_write_witsml_geometry},
                {"witsml-trajectory", dt_write_witsml_trajectory}};
 
-enum { FORMAT_COUNT = sizeof formats / sizeof *formats };
+enum { FORMAT_COUNT = COUNT_OF(formats) };
 
 int cli_export(const cli_options *options)
 {

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "cli.h"
+#include "same.h"
 
 void cli_planned_free(cli_planned *p)
 {
@@ -105,7 +106,7 @@ static const output outputs[] = {
     {"program.json", json},
 };
 
-enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
+enum { OUTPUT_COUNT = COUNT_OF(outputs) };
 
 /** Drawings there is one of for each string, numbered from the surface down: strength-1.svg. */
 static const struct {
@@ -113,14 +114,14 @@ static const struct {
     dt_status (*draw)(const dt_program *, size_t, dt_display, dt_text *);
 } string_drawings[] = {{"strength", dt_draw_strength}, {"string", dt_draw_string_sheet}};
 
-enum { STRING_DRAWING_COUNT = sizeof string_drawings / sizeof *string_drawings };
+enum { STRING_DRAWING_COUNT = COUNT_OF(string_drawings) };
 
 static const struct {
     dt_picture kind;
     const char *ending;
 } pictures[] = {{DT_PICTURE_PNG, ".png"}, {DT_PICTURE_PDF, ".pdf"}};
 
-enum { PICTURE_COUNT = sizeof pictures / sizeof *pictures };
+enum { PICTURE_COUNT = COUNT_OF(pictures) };
 
 /** Files in the making. */
 typedef struct folder {

@@ -6,9 +6,8 @@
 #include <string.h>
 
 #include "cli.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 int cli_start(const cli_options *options)
 {
@@ -118,7 +117,7 @@ static bool read_dogleg(const char *text, double *radm)
     double degrees = 0;
     if (!text) return true;
     if (dt_number_parse(text, &degrees) == DT_PARSE_OK && degrees >= 0) {
-        *radm = degrees * 3.14159265358979323846 / 180 / (100 * DT_M_PER_FT);
+        *radm = degrees * PI / 180 / (100 * DT_M_PER_FT);
         return in_range("dogleg", text, DOGLEG, *radm);
     }
     fprintf(stderr, "drawtube: --dogleg \"%s\" is not a number of deg/100 ft\n", text);
@@ -178,7 +177,7 @@ static bool make_pipe(const cli_options *options, double od, dt_grade *grade, dt
     *pipe = (dt_pipe){.od_m = od,
                       .wall_m = wall,
                       .id_m = od - 2 * wall,
-                      .weight_kgm = 3.14159265358979323846 * (od - wall) * wall * 7850,
+                      .weight_kgm = PI * (od - wall) * wall * 7850,
                       .drift_m = NAN,
                       .special_drift_m = NAN,
                       .coupling_od_m = NAN,

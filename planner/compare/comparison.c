@@ -7,9 +7,8 @@
 #include <string.h>
 
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 size_t dt_option_strings(const dt_option *option)
 {

@@ -7,9 +7,8 @@
 
 #include "basis.h"
 #include "options_search.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 /** All a search borrows, made once for all sets of wishes. */
 typedef struct ground {
@@ -735,7 +734,7 @@ static double most_pull(const dt_program *program, const dt_string *string)
         const double top_m = dt_trajectory_tvd(path, s->top_md_m);
         hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
                      (dt_trajectory_tvd(path, s->base_md_m) - top_m);
-        for (size_t k = 0; k < sizeof cases / sizeof *cases; ++k) {
+        for (size_t k = 0; k < COUNT_OF(cases); ++k) {
             if (!string->load.runs[cases[k]]) continue;
             const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, top_m, hanging_n);
             most_n = fmax(most_n, at.pull_n);
@@ -839,7 +838,7 @@ dt_status dt_contingency_find(const dt_program *program, size_t interval, dt_con
                             .smaller_hole_m = NAN,
                             .last_od_m = NAN};
     size_t k = 0;
-    while (k < program->count && program->items[k].shoe_tvd_m < bed->base_m - 1e-6)
+    while (k < program->count && program->items[k].shoe_tvd_m < bed->base_m - SAME_DEPTH_M)
         ++k;
     if (k == program->count) return DT_OK; /* the well does not reach its base */
     out->in_hole_of = k;

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "options_search.h"
+#include "same.h"
 #include "units.h"
 
 static const double g = DT_STANDARD_GRAVITY;
@@ -168,8 +169,8 @@ static double most_bending_pa(const dt_pipe_choice *c)
     double curvature = 0, od_m = 0;
     for (size_t i = 0; i < c->trajectory->count; ++i) {
         const double md_m = c->trajectory->nodes[i].md_m;
-        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m + 1e-6));
-        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m - 1e-6));
+        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m + SAME_DEPTH_M));
+        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m - SAME_DEPTH_M));
     }
     for (size_t i = 0; i < c->size_count; ++i)
         od_m = fmax(od_m, c->sizes[i].od_m);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Bounds: what the strings above a label add at least, and what they hold at most. */
 #include "options_run.h"
+#include "same.h"
 
 #include <math.h>
 
@@ -147,7 +148,7 @@ void dt_stand_find_most_sent(const run *r, const spot *at, size_t pipe, stand *s
                 fmax(most_burst, r->ranks[at->k].most_burst[r->bit_of_hole[r->nest.fits[f].hole]]);
     /* the net pressure is gas less a fixed part */
     const double part_pa = 1e9 - least_net_gas(r, &r->ranks[at->k - 1], at->top, 1e9);
-    st->most_sent_pa = most_burst / r->search->choice.design.burst * (1 + 1e-9) + part_pa;
+    st->most_sent_pa = most_burst / r->search->choice.design.burst * (1 + BOUND_SLACK) + part_pa;
 }
 
 bool dt_may_be_held(const run *r, const spot *at, double bit_m, const dt_asks *asks)
@@ -167,8 +168,8 @@ bool dt_may_be_held(const run *r, const spot *at, double bit_m, const dt_asks *a
             if (offer->drift_m < bit_m - SAME_DIAMETER_M || !offer->rated) continue;
             const double inside_part = 1 - 2 * offer->pipe->wall_m / offer->pipe->od_m;
             const double squeeze_pa = outside_pa - inside_part * asks->inside_pa;
-            if (offer->burst_pa >= gas_pa * (1 - 1e-9) &&
-                offer->collapse_pa >= c->design.collapse * squeeze_pa * (1 - 1e-9))
+            if (offer->burst_pa >= gas_pa * (1 - BOUND_SLACK) &&
+                offer->collapse_pa >= c->design.collapse * squeeze_pa * (1 - BOUND_SLACK))
                 return true;
         }
     }

@@ -9,6 +9,7 @@
  * completes the dropped one completes the other at least as well.
  */
 #include "options_run.h"
+#include "same.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* One string in one place: what its offers hold, cost and let through. */
 #include "options_run.h"
+#include "same.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -174,8 +175,7 @@ static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_
     bool grade_pinned = pin && pin->grade;
     if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
     if (!pin) return true;
-    if (isfinite(pin->weight_kgm) &&
-        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+    if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
     return !pin->thread || dt_thread_find(pin->thread) == offer->thread;

@@ -9,6 +9,7 @@
 #include "basis.h"
 #include "pressure.h"
 #include "program_parts.h"
+#include "same.h"
 
 size_t dt_program_strings(const dt_program *program)
 {

@@ -6,6 +6,7 @@
 
 #include "basis.h"
 #include "hold.h"
+#include "same.h"
 #include "units.h"
 #include "well_slurries.h"
 
@@ -27,7 +28,7 @@ static void worsen(dt_string_load *load, const dt_over_column *source, double by
 {
     const double limited_pa = fmin(source->most_pa, by_fracture_pa); /* fmin passes NAN over */
     const double surface_pa = fmax(limited_pa, 0);
-    if (surface_pa <= load->surface_pressure_pa) return;
+    if (!dt_less_by(load->surface_pressure_pa, surface_pa, TIE_PA)) return;
     load->surface_pressure_pa = surface_pa;
     load->surface_by_pore_pa = source->most_pa;
     load->surface_by_fracture_pa = by_fracture_pa;

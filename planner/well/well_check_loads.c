@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "same.h"
 #include "units.h"
 #include "well_parts.h"
 
@@ -64,7 +65,7 @@ static void check_thermal(const dt_well *well, dt_report *report)
         if (t->deratings[i].celsius <= t->deratings[i - 1].celsius)
             dt_report_add(report, DT_MSG_THERMAL_ORDER, t->deratings[i].line,
                           "derating/point/@temperature", "temperature does not increase");
-    if (t->count && t->points[t->count - 1].tvd_m < well->objective_m - 1e-6) {
+    if (t->count && t->points[t->count - 1].tvd_m < well->objective_m - SAME_DEPTH_M) {
         char have[32], want[32];
         dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, t->points[t->count - 1].tvd_m, have,
                         sizeof have);

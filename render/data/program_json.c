@@ -5,6 +5,7 @@
 
 #include "json_parts.h"
 #include "notice_words.h"
+#include "same.h"
 #include "units.h"
 
 static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
@@ -367,7 +368,7 @@ static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
 {
     static const dt_thread threads[] = {DT_STC, DT_LTC, DT_BTC};
     json_t *joints = json_object();
-    for (size_t i = 0; i < sizeof threads / sizeof *threads; ++i)
+    for (size_t i = 0; i < COUNT_OF(threads); ++i)
         dt_json_put(&joints, dt_thread_text(threads[i]), value[threads[i]] / unit);
     return joints;
 }

@@ -234,7 +234,8 @@ static bool may_be_left_out(const char *path)
     static const char *const endings[] = {"seat_shallowest_tvd_ft", "seat_deepest_tvd_ft",
                                           "seat_unrounded_tvd_ft", "pilot_bit_in"};
     if (strstr(path, ".worst_case.")) return true; /* one of those under governing, again */
-    if (strncmp(path, "notices.", 8) == 0) return true; /* said in the sentence, which is compared */
+    if (strncmp(path, "notices.", 8) == 0)
+        return true; /* said in the sentence, which is compared */
     for (size_t i = 0; i < sizeof endings / sizeof *endings; ++i) {
         size_t length = strlen(path), end = strlen(endings[i]);
         if (length > end && strcmp(path + length - end, endings[i]) == 0) return true;
