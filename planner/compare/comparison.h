@@ -2,6 +2,8 @@
 #ifndef DRAWTUBE_COMPARISON_H
 #define DRAWTUBE_COMPARISON_H
 
+#include <drawtube/questions.h>
+
 #include "options.h"
 
 /*
@@ -26,7 +28,7 @@ typedef struct dt_compared {
     char *buys, *risks; /* a plain sentence each */
 } dt_compared;
 
-typedef struct dt_comparison {
+struct dt_comparison {
     const dt_well *well; /* borrowed */
     dt_options options;
     dt_program *planned; /* the program of drawtube plan; NULL when that finds none */
@@ -35,7 +37,7 @@ typedef struct dt_comparison {
     size_t left_out;               /* structures beyond DT_MOST_COMPARED */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
     char *searched, *proof;        /* what was looked at, and why nothing is missing */
-} dt_comparison;
+};
 
 /** @return DT_OK; DT_E_NONE with refusal->text; DT_E_MEMORY. */
 dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_display display,

@@ -50,7 +50,7 @@ typedef struct dt_warning {
     char *where; /* "surface", "well", ... */
 } dt_warning;
 
-typedef struct dt_program {
+struct dt_program {
     const dt_well *well;           /* borrowed */
     const dt_catalogue *catalogue; /* borrowed */
     dt_window window;
@@ -70,16 +70,12 @@ typedef struct dt_program {
     dt_bill bill; /* of all strings */
     dt_warning *warnings;
     size_t warning_count;
-} dt_program;
+};
 
 /** Why no program exists, in sentences; owned by the caller, freed by dt_refusal_free(). */
-typedef struct dt_refusal {
+struct dt_refusal {
     char *text; /* one paragraph, display units, depths named */
-} dt_refusal;
-
-/** Strings of the program, tie-backs too, and the index of each in the order they are run. */
-size_t dt_program_strings(const dt_program *program);
-size_t dt_program_at(const dt_program *program, size_t position);
+};
 
 /** The trade's name of a string: "surface", "intermediate 2", "production tie-back". Returns the
  * length as snprintf does. */
@@ -103,7 +99,6 @@ dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_displ
  */
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                           dt_program **out, dt_refusal *refusal);
-void dt_program_free(dt_program *program);
 void dt_refusal_free(dt_refusal *refusal);
 
 #endif

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "json_parts.h"
+#include "library.h"
 #include "units.h"
 
 static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
@@ -371,4 +372,9 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
     dt_json_put(&root, "rupture_psi", rating->rupture_pa / DT_PA_PER_PSI);
     if (loaded) dt_json_put_new(&root, "loaded", loaded_of(loaded));
     return dt_json_take(root, 2, out);
+}
+
+dt_status dt_write_rated_json(const dt_rated *rated, dt_text *out)
+{
+    return dt_write_rating_json(&rated->pipe, &rated->rating, dt_rated_under(rated), out);
 }
