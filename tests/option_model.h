@@ -163,8 +163,7 @@ static inline void model_build(model *m, const parts *p, size_t count, size_t mo
         m->finished[top] = model_pressure(p, top, last, true);
 }
 
-/* ---- rows, in CPLEX LP format
- * ------------------------------------------------------------------------ */
+/* ---- rows, in CPLEX LP format ---- */
 
 #define MODEL_MPA 1e-6
 

@@ -234,8 +234,7 @@ static inline unsigned part_spares(const parts *p, double drift_m, double bit_m)
     return most;
 }
 
-/* ---- invented wells and small catalogues
- * --------------------------------------------------------- */
+/* ---- invented wells and small catalogues ---- */
 
 /** Rows of a stock list. */
 static const char PART_STOCK[] = "od_in,weight_lbft,grade\n"

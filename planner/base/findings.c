@@ -94,6 +94,10 @@ void dt_report_add(dt_report *report, dt_message id, int line, const char *where
     dt_finding finding = {.id = id, .severity = dt_message_severity(id), .line = line};
     /* Counted even when it cannot be stored: a file with an error is never taken as good. */
     if (finding.severity == DT_ERROR) ++report->errors;
+    if (report->count == DT_REPORT_MOST) {
+        ++report->left_out;
+        return;
+    }
 
     va_list arguments;
     va_start(arguments, format);
@@ -112,7 +116,7 @@ void dt_report_add(dt_report *report, dt_message id, int line, const char *where
 void dt_report_fix(dt_report *report, const char *format, ...)
 {
     /* After a finding that could not be stored the last one is not the caller's. */
-    if (report->count == 0 || report->out_of_memory) return;
+    if (report->count == 0 || report->out_of_memory || report->left_out) return;
     dt_finding *last = &report->items[report->count - 1];
     va_list arguments;
     va_start(arguments, format);

@@ -24,13 +24,17 @@ typedef struct dt_finding {
     char *fix;            /* what would be right here; NULL: as messages.def says; owned */
 } dt_finding;
 
+/** Findings that are kept of one file: nobody reads more, and a broken file may bring 500,000. */
+#define DT_REPORT_MOST ((size_t)20000)
+
 /** All findings of one file. Sorted by line before it is handed out. */
 struct dt_report {
     char *file; /* as the user typed it, "-" for stdin; owned */
     dt_finding *items;
     size_t count;
     size_t capacity;
-    size_t errors;     /* how many items are of severity DT_ERROR */
+    size_t errors;     /* how many findings are of severity DT_ERROR, kept or not */
+    size_t left_out;   /* findings beyond DT_REPORT_MOST, which are counted and not kept */
     int out_of_memory; /* set when an item could not be stored */
 };
 
@@ -41,9 +45,9 @@ dt_status dt_report_init(dt_report *report, const char *file);
 void dt_report_free(dt_report *report);
 
 /**
- * Adds a finding. The text is printf-formatted; the "what would be right" half
- * of the message comes from messages.def when the finding is written out, unless
- * dt_report_fix() gave it one of its own.
+ * Adds a finding; past DT_REPORT_MOST it is only counted. The text is printf-formatted; the "what
+ * would be right" half of the message comes from messages.def when the finding is written out,
+ * unless dt_report_fix() gave it one of its own.
  */
 #if defined(__GNUC__)
 __attribute__((format(printf, 5, 6)))

@@ -95,23 +95,31 @@ typedef struct cli_file {
     dt_text text;
 } cli_file;
 
-/**
- * Writes all files into a folder (made when absent), each first under a temporary name;
- * they get their names only when all are on disk. EXIT_DONE or EXIT_SYSTEM, nothing half.
- */
-int cli_write_folder(const char *folder, const cli_file *files, size_t count);
-
 /** Makes a folder and those above it unless they are there. EXIT_DONE or EXIT_SYSTEM. */
 int cli_make_folder(const char *folder);
 
 /** "folder/name", malloc'ed; NULL when memory runs out. */
 char *cli_join(const char *folder, const char *name);
 
-/** Writes one file the same way; devices and pipes are written to directly. "-" is stdout. */
+/**
+ * Writes one file beside its place and renames it when it is whole and on disk; devices and pipes
+ * are written to directly. "-" is stdout.
+ */
 int cli_write_file(const char *path, const dt_text *text);
 
 /** Writes to stdout and makes sure it arrived. */
 int cli_print(const dt_text *text);
+
+/* ---- folder.c ---- */
+
+/**
+ * Writes all files into a folder (made when absent) in the place of those that the same command
+ * wrote there before; other files in it stay. The folder is wholly old or wholly new, whatever
+ * becomes of the process (docs/decisions/0033). kind: the command, a word.
+ * @return EXIT_DONE; EXIT_SYSTEM after a message, or silently when a signal is about to end the
+ * process: the folder is as it was.
+ */
+int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count);
 
 /* ---- progress.c ---- */
 

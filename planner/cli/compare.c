@@ -35,7 +35,7 @@ static int write_outputs(const cli_options *options, const dt_comparison *compar
         dt_status status = outputs[made].write(comparison, options->display, &files[made].text);
         if (status != DT_OK) code = cli_fail(status);
     }
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, files, made);
+    if (code == EXIT_DONE) code = cli_write_folder(options->output, "compare", files, made);
     for (size_t i = 0; i < made; ++i)
         dt_text_free(&files[i].text);
     return code;

@@ -23,8 +23,8 @@ int cli_print_report(const dt_report *report)
         fprintf(stderr, "%s\n", line);
         free(line);
     }
-    if (shown < report->count)
-        fprintf(stderr, "%s: and %zu more\n", report->file, report->count - shown);
+    size_t more = report->count - shown + report->left_out;
+    if (more > 0) fprintf(stderr, "%s: and %zu more\n", report->file, more);
     if (report->errors > 0)
         fprintf(stderr, "%s: refused, %zu error%s\n", report->file, report->errors,
                 report->errors == 1 ? "" : "s");

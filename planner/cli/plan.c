@@ -96,7 +96,6 @@ typedef struct output {
     write_function write;
 } output;
 
-/* program.json comes last: where a folder has one, all else of it is there, too. */
 static const output outputs[] = {
     {"schematic.svg", schematic},
     {"schematic-column.svg", column},
@@ -201,7 +200,7 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i)
         code = add_output(options, p, &outputs[i], &f);
     cli_progress_end(&f.progress);
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, f.files, f.count);
+    if (code == EXIT_DONE) code = cli_write_folder(options->output, "plan", f.files, f.count);
     for (size_t i = 0; i < f.count; ++i)
         dt_text_free(&f.files[i].text);
     free(f.files);

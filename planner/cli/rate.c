@@ -31,16 +31,41 @@ static bool read_fraction(const char *text, double *metres)
     return true;
 }
 
+/** Past it no formula is meant, and squares of the number no longer fit (from memory). */
+typedef struct range {
+    double least, most;
+    const char *words;
+} range;
+
+static const range PIPE_SIZE = {0.0001, 60 * DT_M_PER_IN,
+                                "walls begin at 0.004 in and pipes end at 60 in"};
+static const range PIPE_WEIGHT = {1, 1500, "pipes weigh from 1 to 1000 lb/ft"};
+static const range STRENGTH = {1, 1e10, "strengths of steel are from 20,000 to 400,000 psi"};
+static const range WEAR = {0, 60 * DT_M_PER_IN, "what is worn off is from nothing to the wall"};
+static const range FORCE = {-1e8, 1e8, "no pipe bears more than 22,000 klbf, pull or push"};
+static const range PRESSURE = {0, 1e9, "a pressure is from 0 to 145,000 psi"};
+static const range DOGLEG = {0, 10, "wells bend by less than 100 deg/100 ft"};
+
+static bool in_range(const char *option, const char *text, range allowed, double si)
+{
+    if (si >= allowed.least && si <= allowed.most) return true;
+    fprintf(stderr, "drawtube: --%s \"%s\" is too %s: %s\n", option, text,
+            si < allowed.least ? "small" : "large", allowed.words);
+    return false;
+}
+
 /** A quantity of the command line: with its unit, or bare in the field unit of the option. */
 static bool read_quantity(const char *option, const char *text, dt_kind kind, double bare_factor,
-                          double *si)
+                          range allowed, double *si)
 {
     double bare = 0;
-    if (kind == DT_KIND_DIAMETER && read_fraction(text, si)) return true;
-    if (dt_quantity_parse(text, kind, si) == DT_PARSE_OK && *si > 0) return true;
+    if (kind == DT_KIND_DIAMETER && read_fraction(text, si))
+        return in_range(option, text, allowed, *si);
+    if (dt_quantity_parse(text, kind, si) == DT_PARSE_OK && *si > 0)
+        return in_range(option, text, allowed, *si);
     if (dt_number_parse(text, &bare) == DT_PARSE_OK && bare > 0) {
         *si = bare * bare_factor;
-        return true;
+        return in_range(option, text, allowed, *si);
     }
     fprintf(stderr,
             "drawtube: --%s \"%s\" is not a positive quantity; write a number and one of %s\n",
@@ -70,16 +95,17 @@ static int say_not_found(const dt_catalogue *catalogue, double od_m, const cli_o
     return EXIT_REFUSED;
 }
 
-/** A quantity that may be any number. */
+/** A quantity that may be 0 or less. */
 static bool read_any(const char *option, const char *text, dt_kind kind, double bare_factor,
-                     double *si)
+                     range allowed, double *si)
 {
     double bare = 0;
     if (!text) return true; /* stays 0 */
-    if (dt_quantity_parse(text, kind, si) == DT_PARSE_OK) return true;
+    if (dt_quantity_parse(text, kind, si) == DT_PARSE_OK)
+        return in_range(option, text, allowed, *si);
     if (dt_number_parse(text, &bare) == DT_PARSE_OK) {
         *si = bare * bare_factor;
-        return true;
+        return in_range(option, text, allowed, *si);
     }
     fprintf(stderr, "drawtube: --%s \"%s\" is no quantity; write a number and one of %s\n", option,
             text, dt_unit_choices(kind));
@@ -93,7 +119,7 @@ static bool read_dogleg(const char *text, double *radm)
     if (!text) return true;
     if (dt_number_parse(text, &degrees) == DT_PARSE_OK && degrees >= 0) {
         *radm = degrees * 3.14159265358979323846 / 180 / (100 * DT_M_PER_FT);
-        return true;
+        return in_range("dogleg", text, DOGLEG, *radm);
     }
     fprintf(stderr, "drawtube: --dogleg \"%s\" is not a number of deg/100 ft\n", text);
     return false;
@@ -102,17 +128,15 @@ static bool read_dogleg(const char *text, double *radm)
 static bool read_load(const cli_options *options, dt_pipe_load *load, bool *given)
 {
     *given = options->tension || options->internal || options->external || options->dogleg;
-    if (!read_any("tension", options->tension, DT_KIND_FORCE, 1000 * DT_N_PER_LBF,
+    if (!read_any("tension", options->tension, DT_KIND_FORCE, 1000 * DT_N_PER_LBF, FORCE,
                   &load->axial_n) ||
-        !read_any("internal", options->internal, DT_KIND_PRESSURE, DT_PA_PER_PSI,
+        !read_any("internal", options->internal, DT_KIND_PRESSURE, DT_PA_PER_PSI, PRESSURE,
                   &load->inside_pa) ||
-        !read_any("external", options->external, DT_KIND_PRESSURE, DT_PA_PER_PSI,
+        !read_any("external", options->external, DT_KIND_PRESSURE, DT_PA_PER_PSI, PRESSURE,
                   &load->outside_pa) ||
         !read_dogleg(options->dogleg, &load->curvature_radm))
         return false;
-    if (load->inside_pa >= 0 && load->outside_pa >= 0) return true;
-    fprintf(stderr, "drawtube: a pressure is not negative\n");
-    return false;
+    return true;
 }
 
 static int print_rating(const cli_options *options, const dt_catalogue *catalogue,
@@ -144,11 +168,11 @@ static bool make_pipe(const cli_options *options, double od, dt_grade *grade, dt
 {
     double wall = 0, tensile = NAN;
     *grade = (dt_grade){.name = "user", .max_yield_pa = NAN};
-    if (!read_quantity("wall", options->wall, DT_KIND_DIAMETER, DT_M_PER_IN, &wall) ||
-        !read_quantity("yield", options->yield, DT_KIND_PRESSURE, DT_PA_PER_PSI,
+    if (!read_quantity("wall", options->wall, DT_KIND_DIAMETER, DT_M_PER_IN, PIPE_SIZE, &wall) ||
+        !read_quantity("yield", options->yield, DT_KIND_PRESSURE, DT_PA_PER_PSI, STRENGTH,
                        &grade->yield_pa) ||
-        (options->tensile &&
-         !read_quantity("tensile", options->tensile, DT_KIND_PRESSURE, DT_PA_PER_PSI, &tensile)))
+        (options->tensile && !read_quantity("tensile", options->tensile, DT_KIND_PRESSURE,
+                                            DT_PA_PER_PSI, STRENGTH, &tensile)))
         return false;
     grade->tensile_pa = tensile;
     *pipe = (dt_pipe){.od_m = od,
@@ -168,7 +192,7 @@ static bool wear_off(const cli_options *options, dt_pipe *pipe)
 {
     double wear = 0;
     if (!options->wear) return true;
-    if (!read_any("wear", options->wear, DT_KIND_DIAMETER, DT_M_PER_IN, &wear)) return false;
+    if (!read_any("wear", options->wear, DT_KIND_DIAMETER, DT_M_PER_IN, WEAR, &wear)) return false;
     if (wear >= 0 && wear < pipe->wall_m) {
         pipe->wall_m -= wear;
         pipe->id_m += 2 * wear;
@@ -196,9 +220,9 @@ int cli_rate(const cli_options *options)
     bool loaded = false;
     dt_pipe_load load = {0};
     if (!options_are_whole(options) || !read_load(options, &load, &loaded)) return EXIT_USAGE;
-    if (!read_quantity("od", options->od, DT_KIND_DIAMETER, DT_M_PER_IN, &od) ||
-        (options->weight &&
-         !read_quantity("weight", options->weight, DT_KIND_LINEAR_MASS, DT_KGM_PER_LBFT, &weight)))
+    if (!read_quantity("od", options->od, DT_KIND_DIAMETER, DT_M_PER_IN, PIPE_SIZE, &od) ||
+        (options->weight && !read_quantity("weight", options->weight, DT_KIND_LINEAR_MASS,
+                                           DT_KGM_PER_LBFT, PIPE_WEIGHT, &weight)))
         return EXIT_USAGE;
     dt_catalogue catalogue = {0};
     int code = cli_load_catalogue(options, &catalogue);

@@ -222,16 +222,6 @@ static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display d
     return sentence_take(&s, out);
 }
 
-/** Options are chosen with one pipe a string; of those shown, with several lengths where these are
- * lighter, one can outdo another. NULL: none does. */
-static const dt_compared *outdone_by(const dt_comparison *c, const dt_compared *one)
-{
-    for (size_t i = 0; one->like > 0 && i < c->count; ++i)
-        if (c->items[i].option.count > 0 && dt_option_dominates(&c->items[i].option, &one->option))
-            return &c->items[i];
-    return NULL;
-}
-
 static dt_status say_risks(const dt_comparison *c, dt_compared *one, dt_display display, char **out)
 {
     sentence s = {0};
@@ -244,11 +234,6 @@ static dt_status say_risks(const dt_comparison *c, dt_compared *one, dt_display 
     for (size_t k = 1; k < one->program->count; ++k)
         if (newly_tied(c, one, k)) say_tieback_risk(&s, one->program, k, display, &any);
     say(&s, any ? "." : "nothing more than the chosen program.");
-    const dt_compared *better = outdone_by(c, one);
-    if (better)
-        say(&s, " With several lengths of pipe a string %s%s equals or beats it in all.",
-            better == &c->items[0] ? "" : "option ",
-            better == &c->items[0] ? "the chosen program" : better->label);
     return sentence_take(&s, out);
 }
 
@@ -335,9 +320,10 @@ static dt_status describe(const dt_comparison *c, dt_compared *one, dt_display d
 
 /* ---- searched, and proved ---- */
 
-static dt_status say_searched(const dt_options *o, const dt_well *well, dt_display display,
-                              char **out)
+static dt_status say_searched(const dt_comparison *c, dt_display display, char **out)
 {
+    const dt_options *o = &c->options;
+    const dt_well *well = c->well;
     sentence s = {0};
     bool tied = false;
     for (size_t i = 0; i < o->count; ++i)
@@ -355,10 +341,23 @@ static dt_status say_searched(const dt_options *o, const dt_well *well, dt_displ
     if (o->step_widened)
         say(&s, " The step is wider than usual: this well leaves so much room that a finer one "
                 "would take minutes.");
+    if (o->not_rounded)
+        say(&s, " No program has all shoes on the steps that round_to asks for: they stand at "
+                "exact depths, too.");
     if (o->bends_left_out)
         say(&s, " The tables have too many points for each to be a candidate depth.");
     if (tied && well->prices_given && isnan(well->prices.receptacle))
         say(&s, " Tie-backs are priced without a receptacle: <prices> has no price of one.");
+    if (c->outdone)
+        say(&s,
+            " Of the programs found, %zu %s left out: counted with several lengths of pipe a "
+            "string, or beside the plan, another equals or beats %s in all.",
+            c->outdone, c->outdone > 1 ? "are" : "is", c->outdone > 1 ? "them" : "it");
+    if (c->not_tapered)
+        say(&s,
+            " The %zu dearest are counted with one pipe a string: they were too many to try "
+            "with several lengths.",
+            c->not_tapered);
     if (!o->most_by_wish)
         say(&s, " The number of strings was limited to one more than the fewest, since no wish "
                 "says otherwise.");
@@ -376,8 +375,6 @@ static const char proof[] =
     "any upper part can add are no better than a finished program. Nothing else is left out; of "
     "programs equal in all criteria one is kept.";
 
-/* ---- putting it together ---- */
-
 static dt_status copy_text(const char *text, char **out)
 {
     sentence s = {0};
@@ -385,25 +382,148 @@ static dt_status copy_text(const char *text, char **out)
     return sentence_take(&s, out);
 }
 
+/* ---- options as they are drawn and billed ---- */
+
+/** Options tried with several lengths of pipe a string; each takes some hundredths of a second. */
+#define MOST_TAPERED 120
+
+/** An option with what is known of it, while they are put in order. */
+typedef struct entry {
+    dt_option option;
+    dt_listed more;
+    bool planned; /* the plan's own program */
+} entry;
+
+static void count_lengths(const dt_program *program, dt_listed *out)
+{
+    for (size_t k = 0; k < program->count && k < DT_MOST_STRINGS; ++k) {
+        const size_t tie = dt_seats_tieback_on(&program->seats, k);
+        out->lengths[k] = program->items[k].string->section_count;
+        out->tie_lengths[k] = tie == DT_NO_INDEX ? 0 : program->items[tie].string->section_count;
+    }
+}
+
+/**
+ * The same shoes, holes and sizes with strings of several lengths of pipe, by least steel: taken
+ * in place of the searched one when it is lighter and no dearer.
+ */
+static dt_status taper(const dt_comparison *c, const dt_catalogue *catalogue, dt_display display,
+                       entry *one)
+{
+    const dt_option *searched = &one->more.searched;
+    dt_option_plan *plan = calloc(1, sizeof *plan);
+    if (!plan) return DT_E_MEMORY;
+    dt_status status = dt_option_plan_make(c->well, catalogue, searched, true, display, plan);
+    one->more.tapers = status == DT_OK &&
+                       plan->program->bill.steel_kg < searched->steel_kg - 0.05 &&
+                       plan->program->bill.total <= searched->cost;
+    if (one->more.tapers) {
+        status = dt_option_of_program(plan->program, &one->option);
+        count_lengths(plan->program, &one->more);
+    }
+    dt_option_plan_free(plan);
+    free(plan);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+static int by_shown_cost(const void *left, const void *right)
+{
+    const entry *a = left, *b = right;
+    if (a->option.cost != b->option.cost) return a->option.cost < b->option.cost ? -1 : 1;
+    if (a->option.steel_kg != b->option.steel_kg)
+        return a->option.steel_kg < b->option.steel_kg ? -1 : 1;
+    if (a->option.days != b->option.days) return a->option.days < b->option.days ? -1 : 1;
+    if (a->planned != b->planned) return a->planned ? -1 : 1;
+    return dt_option_by_cost(&a->more.searched, &b->more.searched);
+}
+
+/** Drops what another equals or beats in all; of equals the first stays. */
+static size_t drop_outdone(entry *list, size_t count)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; ++i) {
+        bool outdone = false;
+        for (size_t k = 0; k < count && !outdone; ++k)
+            outdone = k < kept ? dt_option_at_least(&list[k].option, &list[i].option)
+                               : k > i && dt_option_dominates(&list[k].option, &list[i].option);
+        if (!outdone) list[kept++] = list[i];
+    }
+    return kept;
+}
+
+/** The searched options, tapered as far as they are not too many, then the plan's own program. */
+static dt_status fill_entries(dt_comparison *c, const dt_catalogue *catalogue, dt_display display,
+                              entry *list, size_t *count)
+{
+    const dt_options *o = &c->options;
+    dt_status status = DT_OK;
+    for (size_t i = 0; i < o->count && status == DT_OK; ++i) {
+        list[i] = (entry){.option = o->items[i], .more = {.searched = o->items[i]}};
+        for (size_t k = 0; k < o->items[i].count; ++k) {
+            list[i].more.lengths[k] = 1;
+            list[i].more.tie_lengths[k] = o->items[i].strings[k].tied_back ? 1 : 0;
+        }
+        const bool best = o->structures[o->items[i].structure].best == i;
+        if (i < MOST_TAPERED || best)
+            status = taper(c, catalogue, display, &list[i]);
+        else
+            ++c->not_tapered;
+    }
+    *count = o->count;
+    if (status != DT_OK || !c->planned) return status;
+    entry *plan = &list[*count];
+    *plan = (entry){.planned = true};
+    status = dt_option_of_program(c->planned, &plan->option);
+    plan->more.searched = plan->option;
+    count_lengths(c->planned, &plan->more);
+    c->plan_listed = plan->more;
+    c->plan_breaks_wish = !dt_program_keeps_wishes(c->planned);
+    if (!c->plan_breaks_wish) ++*count;
+    return status;
+}
+
+/** Puts the options in the order of what they come to. */
+static dt_status put_in_order(dt_comparison *c, const dt_catalogue *catalogue, dt_display display)
+{
+    dt_options *o = &c->options;
+    const size_t searched = o->count;
+    entry *list = calloc(searched + 1, sizeof *list);
+    dt_option *items = calloc(searched + 1, sizeof *items);
+    c->listed = calloc(searched + 1, sizeof *c->listed);
+    size_t count = 0;
+    dt_status status = list && items && c->listed ? DT_OK : DT_E_MEMORY;
+    if (status == DT_OK) status = fill_entries(c, catalogue, display, list, &count);
+    if (status == DT_OK) {
+        qsort(list, count, sizeof *list, by_shown_cost);
+        const size_t kept = drop_outdone(list, count);
+        c->outdone = count - kept;
+        c->plan_rank = 0;
+        for (size_t i = 0; i < kept; ++i) {
+            items[i] = list[i].option;
+            c->listed[i] = list[i].more;
+            if (list[i].planned) c->plan_rank = i + 1;
+        }
+        if (count > searched && c->plan_rank == 0) --c->outdone; /* the plan, which was not found */
+        free(o->items);
+        o->items = items;
+        o->count = kept;
+        items = NULL;
+        status = dt_options_find_structures(o);
+    }
+    free(items);
+    free(list);
+    return status;
+}
+
+/** The first option that equals or beats the plan in all; it is none of them then. */
 static size_t find_dominating(const dt_options *o, const dt_option *option)
 {
     for (size_t i = 0; i < o->count; ++i)
-        if (dt_option_dominates(&o->items[i], option)) return i + 1;
+        if (dt_option_at_least(&o->items[i], option)) return i + 1;
     return 0;
 }
 
-static bool same_program(const dt_option *a, const dt_option *b)
-{
-    if (a->count != b->count || fabs(a->cost - b->cost) > 0.005 ||
-        fabs(a->steel_kg - b->steel_kg) > 0.05 || fabs(a->days - b->days) > 1e-6)
-        return false;
-    for (size_t k = 0; k < a->count; ++k)
-        if (a->strings[k].pipe != b->strings[k].pipe || a->strings[k].type != b->strings[k].type ||
-            a->strings[k].tie_pipe != b->strings[k].tie_pipe ||
-            fabs(a->strings[k].shoe_m - b->strings[k].shoe_m) > 0.01)
-            return false;
-    return true;
-}
+/* ---- putting it together ---- */
 
 /** The plan's own program comes first; it is often, but need not be, one of the options. */
 static dt_status put_planned(dt_comparison *c)
@@ -412,56 +532,42 @@ static dt_status put_planned(dt_comparison *c)
     snprintf(one->label, sizeof one->label, "plan");
     one->program = c->planned;
     dt_status status = dt_option_of_program(c->planned, &one->option);
-    one->dominated_by = find_dominating(&c->options, &one->option);
-    for (size_t i = 0; i < c->options.count; ++i)
-        if (same_program(&c->options.items[i], &one->option)) one->rank = i + 1;
+    one->searched = one->option;
+    one->rank = c->plan_rank;
+    if (one->rank == 0) one->dominated_by = find_dominating(&c->options, &one->option);
     c->count = 1;
     return status;
 }
 
-/**
- * The same shoes, holes and sizes with strings of several lengths of pipe, by least steel: taken
- * in place of the searched one when it is lighter and no dearer.
- */
-static dt_status taper(dt_comparison *c, const dt_catalogue *catalogue, dt_compared *one,
-                       dt_display display)
+/** The best option of a kind beside the plan's own program; DT_NO_INDEX: there is no other. */
+static size_t best_beside_plan(const dt_comparison *c, size_t structure)
 {
-    dt_option_plan *plan = calloc(1, sizeof *plan);
-    if (!plan) return DT_E_MEMORY;
-    dt_status status = dt_option_plan_make(c->well, catalogue, &one->searched, true, display, plan);
-    bool lighter = status == DT_OK &&
-                   plan->program->bill.steel_kg < one->searched.steel_kg - 0.05 &&
-                   plan->program->bill.total <= one->searched.cost;
-    if (lighter) {
-        status = dt_option_of_program(plan->program, &one->option);
-        dt_option_plan *longer = one->plan;
-        one->plan = plan;
-        one->program = plan->program;
-        one->tapers = true;
-        plan = longer;
-    }
-    dt_option_plan_free(plan);
-    free(plan);
-    return status == DT_E_NONE ? DT_OK : status;
+    for (size_t i = c->options.structures[structure].best; i < c->options.count; ++i)
+        if (c->options.items[i].structure == structure && i + 1 != c->plan_rank) return i;
+    return DT_NO_INDEX;
 }
 
 static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, size_t structure,
                                dt_display display)
 {
     const dt_structure *kind = &c->options.structures[structure];
+    const size_t best = best_beside_plan(c, structure);
+    if (best == DT_NO_INDEX) return DT_OK;
     dt_compared *one = &c->items[c->count];
     snprintf(one->label, sizeof one->label, "%c", (char)('A' + structure));
-    one->option = one->searched = c->options.items[kind->best];
-    one->rank = kind->best + 1;
+    one->option = c->options.items[best];
+    one->searched = c->listed[best].searched;
+    one->tapers = c->listed[best].tapers;
+    one->rank = best + 1;
     one->like = kind->count;
     one->plan = calloc(1, sizeof *one->plan);
     if (!one->plan) return DT_E_MEMORY;
     dt_status status =
-        dt_option_plan_make(c->well, catalogue, &one->searched, false, display, one->plan);
+        dt_option_plan_make(c->well, catalogue, &one->searched, one->tapers, display, one->plan);
     if (status != DT_OK) return status;
     one->program = one->plan->program;
     ++c->count;
-    return taper(c, catalogue, one, display);
+    return DT_OK;
 }
 
 static dt_status find_contingencies(dt_comparison *c)
@@ -481,6 +587,8 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_displa
     dt_status status = dt_program_plan(c->well, catalogue, display, &c->planned, &refusal);
     dt_refusal_free(&refusal);
     if (status != DT_OK && status != DT_E_NONE) return status;
+    status = put_in_order(c, catalogue, display);
+    if (status != DT_OK) return status;
     size_t structures = c->options.structure_count;
     if (structures > DT_MOST_COMPARED) {
         c->left_out = structures - DT_MOST_COMPARED;
@@ -494,7 +602,7 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_displa
     for (size_t i = 0; i < c->count && status == DT_OK; ++i)
         status = describe(c, &c->items[i], display);
     if (status == DT_OK) status = find_contingencies(c);
-    if (status == DT_OK) status = say_searched(&c->options, c->well, display, &c->searched);
+    if (status == DT_OK) status = say_searched(c, display, &c->searched);
     if (status == DT_OK) status = copy_text(proof, &c->proof);
     return status;
 }
@@ -521,6 +629,7 @@ void dt_comparison_free(dt_comparison *c)
         free(c->items[i].risks);
     }
     free(c->items);
+    free(c->listed);
     free(c->contingencies);
     free(c->searched);
     free(c->proof);

@@ -19,7 +19,7 @@ typedef struct dt_compared {
     dt_option option;          /* as it is drawn and billed */
     size_t rank;               /* 1-based place in options.items; 0: not among them */
     size_t like;               /* options of its structure, itself included; 0 for the plan's own */
-    size_t dominated_by;       /* rank of an option that dominates it; 0: none does */
+    size_t dominated_by;       /* rank of an option that equals or beats it in all; 0: none does */
     const dt_program *program; /* in full; owned by plan or by the comparison */
     dt_option_plan *plan;      /* NULL for the plan's own program */
     bool tapers;        /* the planner does it with several lengths of pipe a string, for less */
@@ -28,11 +28,29 @@ typedef struct dt_compared {
     char *buys, *risks; /* a plain sentence each */
 } dt_compared;
 
+/** An option beside its figures in dt_options: how it was found, and of what its strings are. */
+typedef struct dt_listed {
+    dt_option searched;              /* of one pipe a string */
+    bool tapers;                     /* several lengths of pipe a string make it lighter */
+    size_t lengths[DT_MOST_STRINGS]; /* of pipe in each string; the one at its top is named */
+    size_t tie_lengths[DT_MOST_STRINGS];
+} dt_listed;
+
 struct dt_comparison {
     const dt_well *well; /* borrowed */
+    /* As they are drawn and billed: with several lengths of pipe a string where that is lighter and
+     * no dearer, in the order of what they then come to; without those that another, or the plan,
+     * then equals or beats in all. The plan's own program is one of them unless it is
+     * beaten or breaks a wish. */
     dt_options options;
-    dt_program *planned; /* the program of drawtube plan; NULL when that finds none */
-    dt_compared *items;  /* [0] is the chosen one the others are held against */
+    dt_listed *listed;     /* as options.items */
+    dt_listed plan_listed; /* of the plan's own program */
+    size_t plan_rank;      /* of the plan's own program among them, 1-based; 0: it is not */
+    bool plan_breaks_wish; /* then it is none of them, and beats none */
+    size_t outdone;        /* found by the search, beaten since */
+    size_t not_tapered;    /* too many to try with several lengths of pipe */
+    dt_program *planned;   /* the program of drawtube plan; NULL when that finds none */
+    dt_compared *items;    /* [0] is the chosen one the others are held against */
     size_t count;
     size_t left_out;               /* structures beyond DT_MOST_COMPARED */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */

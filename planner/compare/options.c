@@ -54,8 +54,8 @@ static dt_pipe_choice choice_of(const ground *g)
     return choice;
 }
 
-static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool existence,
-                             bool by_pressure, dt_search **out)
+static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_search_way way,
+                             dt_search **out)
 {
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
@@ -63,10 +63,9 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, bool ex
     s->choice.most_pull_n = wishes->most_pull_n;
     s->seats = &g->seats;
     s->wishes = *wishes;
-    s->existence = existence;
-    s->by_pressure = by_pressure;
+    s->by_pressure = way.by_pressure;
     dt_status status = dt_pipe_choice_init(&s->choice);
-    if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, &s->sites);
+    if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, way.exact, &s->sites);
     *out = s;
     return status;
 }
@@ -79,6 +78,7 @@ static void close_search(dt_search *s)
     dt_sites_free(&s->sites);
     free(s->front.items);
     free(s->front.scores);
+    free(s->sizes_owned);
     free(s);
 }
 
@@ -103,6 +103,17 @@ static size_t fewest_found(const dt_search *s)
     return fewest;
 }
 
+/** Is there a program of at most so many strings at all? Found sooner than the best ones are. */
+static dt_status any_up_to(dt_search *s, size_t strings, bool *any)
+{
+    s->existence = true;
+    dt_status status = search_up_to(s, strings);
+    s->existence = false;
+    *any = s->front.count > 0;
+    s->front.count = 0;
+    return status;
+}
+
 /**
  * Runs over the numbers of strings: to the wish, or to one more than the fewest that work. These
  * are found first: nothing of fewer strings exists then, whatever is tied back.
@@ -119,7 +130,10 @@ static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
         return status;
     }
     size_t strings = s->seats->count < limit ? s->seats->count + 1 : limit;
-    while (strings <= limit && s->front.count == 0 && status == DT_OK)
+    status = search_up_to(s, strings++);
+    bool any = s->front.count > 0;
+    if (!any && status == DT_OK && strings <= limit) status = any_up_to(s, limit, &any);
+    while (any && strings <= limit && s->front.count == 0 && status == DT_OK)
         status = search_up_to(s, strings++);
     *most = strings - 1;
     if (s->front.count == 0 || status != DT_OK) return status;
@@ -128,8 +142,7 @@ static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
     return status;
 }
 
-/* ---- wishes -------------------------------------------------------------------------------------
- */
+/* ---- wishes ---- */
 
 typedef enum wish_kind {
     WISH_STRINGS,
@@ -146,90 +159,222 @@ typedef struct wish {
     int line;
 } wish;
 
-#define MOST_WISHES (5 + DT_MOST_STRINGS)
+/** Wishes besides the forbidden sizes. */
+#define MOST_SINGLE_WISHES 5
 
-static size_t list_wishes(const dt_wishes *w, wish *list)
+/** The wishes of a well, as many as there are; `forbidden_m` has room for all sizes among them. */
+typedef struct wish_list {
+    wish *items;
+    size_t count;
+    double *forbidden_m;
+} wish_list;
+
+static void free_wishes(wish_list *list)
 {
-    size_t count = 0;
-    if (!w->given) return 0;
-    if (w->max_strings > 0) list[count++] = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
-    if (isfinite(w->rig_hookload_n))
-        list[count++] = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
-    if (isfinite(w->bop_bore_m)) list[count++] = (wish){WISH_BOP, w->bop_bore_m, w->line};
-    if (isfinite(w->wellhead_bore_m))
-        list[count++] = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
-    if (w->no_tiebacks) list[count++] = (wish){WISH_NO_TIEBACKS, 1, w->line};
-    for (size_t i = 0; i < w->forbidden_count && count < MOST_WISHES; ++i)
-        list[count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
-    return count;
+    free(list->items);
+    free(list->forbidden_m);
+    *list = (wish_list){0};
 }
 
-/** The wishes of a list that a bit of the mask picks. */
-static dt_wish_set pick_wishes(const wish *list, size_t count, unsigned mask)
+/** A size forbidden twice is one wish, of the line that comes first. */
+static bool listed(const wish_list *list, double od_m)
 {
-    dt_wish_set set = {.most_pull_n = INFINITY, .bore_m = INFINITY};
-    for (size_t i = 0; i < count; ++i) {
-        if (!(mask & (1u << i))) continue;
-        switch (list[i].kind) {
+    for (size_t i = 0; i < list->count; ++i)
+        if (list->items[i].kind == WISH_FORBID &&
+            fabs(list->items[i].value - od_m) < SAME_DIAMETER_M)
+            return true;
+    return false;
+}
+
+static dt_status list_wishes(const dt_wishes *w, wish_list *out)
+{
+    const size_t sizes = w->given ? w->forbidden_count : 0;
+    wish_list l = {.items = calloc(MOST_SINGLE_WISHES + sizes, sizeof *l.items),
+                   .forbidden_m = calloc(sizes + 1, sizeof *l.forbidden_m)};
+    *out = l;
+    if (!l.items || !l.forbidden_m) {
+        free_wishes(out);
+        return DT_E_MEMORY;
+    }
+    if (!w->given) return DT_OK;
+    wish *at = l.items;
+    if (w->max_strings > 0) *at++ = (wish){WISH_STRINGS, (double)w->max_strings, w->line};
+    if (isfinite(w->rig_hookload_n)) *at++ = (wish){WISH_HOOKLOAD, w->rig_hookload_n, w->line};
+    if (isfinite(w->bop_bore_m)) *at++ = (wish){WISH_BOP, w->bop_bore_m, w->line};
+    if (isfinite(w->wellhead_bore_m)) *at++ = (wish){WISH_WELLHEAD, w->wellhead_bore_m, w->line};
+    if (w->no_tiebacks) *at++ = (wish){WISH_NO_TIEBACKS, 1, w->line};
+    out->count = (size_t)(at - l.items);
+    for (size_t i = 0; i < sizes; ++i)
+        if (!listed(out, w->forbidden[i].od_m))
+            l.items[out->count++] = (wish){WISH_FORBID, w->forbidden[i].od_m, w->forbidden[i].line};
+    return DT_OK;
+}
+
+/** The wishes that are picked, or all. The set borrows the list's room for forbidden sizes: one
+ * set of a list at a time. */
+static dt_wish_set pick_wishes(const wish_list *list, const bool *picked)
+{
+    dt_wish_set set = {
+        .most_pull_n = INFINITY, .bore_m = INFINITY, .forbidden_od_m = list->forbidden_m};
+    for (size_t i = 0; i < list->count; ++i) {
+        const wish *w = &list->items[i];
+        if (picked && !picked[i]) continue;
+        switch (w->kind) {
         case WISH_STRINGS:
-            set.most_strings = (size_t)list[i].value;
+            set.most_strings = (size_t)w->value;
             break;
         case WISH_HOOKLOAD:
-            set.most_pull_n = list[i].value;
+            set.most_pull_n = w->value;
             break;
         case WISH_BOP:
         case WISH_WELLHEAD:
-            set.bore_m = fmin(set.bore_m, list[i].value);
+            set.bore_m = fmin(set.bore_m, w->value);
             break;
         case WISH_NO_TIEBACKS:
             set.no_tiebacks = true;
             break;
         case WISH_FORBID:
-            set.forbidden_od_m[set.forbidden_count++] = list[i].value;
+            list->forbidden_m[set.forbidden_count++] = w->value;
             break;
         }
     }
     return set;
 }
 
-static dt_status exists(const ground *g, const dt_wish_set *set, bool *found)
+/* ---- wishes that leave nothing ---- */
+
+/** Searches spent on looking for a smaller set than the one that is found by halving. */
+#define MOST_TRIES 64
+
+typedef struct hunt {
+    const wish_list *list;
+    dt_search *search; /* one for all tries: what a pipe holds is remembered */
+    bool *on;          /* wishes in force in the next try */
+    bool found;        /* by the last try */
+    size_t tried;
+} hunt;
+
+/** Does any program exist under the wishes that are on? */
+static dt_status try_wishes(hunt *h)
 {
-    dt_search *s = NULL;
+    dt_search *s = h->search;
     size_t fewest, most;
-    const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
-    dt_status status = open_search(g, set, true, dt_pipe_choice_by_pressure(&choice), &s);
-    if (status == DT_OK) status = run_search(s, &fewest, &most);
-    *found = s && s->front.count > 0;
-    close_search(s);
+    s->wishes = pick_wishes(h->list, h->on);
+    if (s->choice.most_pull_n != s->wishes.most_pull_n) dt_holds_free(s);
+    s->choice.most_pull_n = s->wishes.most_pull_n;
+    memset(s->spare_memo, 0, sizeof s->spare_memo); /* forbidden sizes are no spares */
+    s->front.count = 0;
+    ++h->tried;
+    dt_status status = run_search(s, &fewest, &most);
+    h->found = s->front.count > 0;
     return status;
 }
 
-static unsigned bits_in(unsigned mask)
+static size_t count_on(const hunt *h)
 {
-    unsigned count = 0;
-    for (; mask; mask &= mask - 1)
-        ++count;
+    size_t count = 0;
+    for (size_t i = 0; i < h->list->count; ++i)
+        count += h->on[i];
     return count;
 }
 
-/** The smallest set of wishes under which nothing is left; sets are tried by size. */
-static dt_status smallest_collision(const ground *g, const wish *list, size_t count,
-                                    unsigned *collision)
+static void put_on(hunt *h, size_t first, size_t count, bool on)
 {
-    for (unsigned size = 0; size <= count; ++size)
-        for (unsigned mask = 0; mask < (1u << count); ++mask) {
-            if (bits_in(mask) != size) continue;
-            dt_wish_set set = pick_wishes(list, count, mask);
-            bool found = false;
-            dt_status status = exists(g, &set, &found);
-            if (status != DT_OK) return status;
-            if (!found) {
-                *collision = mask;
-                return DT_OK;
-            }
-        }
-    *collision = 0;
+    for (size_t i = first; i < first + count; ++i)
+        h->on[i] = on;
+}
+
+/**
+ * Of a run of wishes, which alone are off, turns on an irreducible set that leaves nothing together
+ * with those that are on: each half is looked at with the other in force. `grown`: more are on than
+ * at the last try. Takes about twice as many tries as wishes are named, times the logarithm of how
+ * many there are.
+ */
+static dt_status halve(hunt *h, size_t first, size_t count, bool grown)
+{
+    dt_status status = grown ? try_wishes(h) : DT_OK;
+    if (status != DT_OK || (grown && !h->found)) return status;
+    put_on(h, first, count, count == 1);
+    if (count == 1) return DT_OK;
+    const size_t left = count / 2, right = count - left;
+    put_on(h, first, left, true);
+    status = halve(h, first + left, right, true);
+    if (status != DT_OK) return status;
+    put_on(h, first, left, false);
+    bool any = false;
+    for (size_t i = first + left; i < first + count; ++i)
+        any = any || h->on[i];
+    return halve(h, first, left, any);
+}
+
+/** The next set of as many wishes, in order; false at the last. */
+static bool next_wishes(hunt *h, size_t size)
+{
+    const size_t n = h->list->count;
+    size_t low = 0; /* the lowest wish with room above it moves up; those below start over */
+    while (low < n && !(h->on[low] && (low + 1 == n || !h->on[low + 1])))
+        ++low;
+    if (low + 1 >= n) return false;
+    size_t below = 0;
+    for (size_t i = 0; i < low; ++i)
+        below += h->on[i];
+    put_on(h, 0, low + 1, false);
+    h->on[low + 1] = true;
+    put_on(h, 0, below, true);
+    return size > 0;
+}
+
+/** How many sets have up to `size` of n wishes, or more than is tried. */
+static double sets_up_to(size_t n, size_t size)
+{
+    double total = 0, choose = 1;
+    for (size_t k = 0; k <= size && total <= MOST_TRIES; ++k) {
+        total += choose;
+        choose *= (double)(n - k) / (double)(k + 1);
+    }
+    return total;
+}
+
+/** Tries every set of so many wishes, in order, until nothing is left. */
+static dt_status try_size(hunt *h, size_t size)
+{
+    put_on(h, 0, h->list->count, false);
+    put_on(h, 0, size, true);
+    do {
+        dt_status status = try_wishes(h);
+        if (status != DT_OK || !h->found) return status;
+    } while (next_wishes(h, size));
     return DT_OK;
+}
+
+/** As far as there are few enough of them, sets no larger than the one that is on: the first of the
+ * smallest. *smallest: all smaller ones were looked at. */
+static dt_status look_smaller(hunt *h, bool *smallest)
+{
+    const size_t n = h->list->count, found = count_on(h), tried = h->tried;
+    bool *best = malloc((n + 1) * sizeof *best);
+    if (!best) return DT_E_MEMORY;
+    memcpy(best, h->on, n * sizeof *best);
+    dt_status status = DT_OK;
+    size_t size = 0;
+    h->found = true;
+    while (status == DT_OK && h->found && size < found &&
+           sets_up_to(n, size + 1) + (double)tried <= MOST_TRIES)
+        status = try_size(h, ++size);
+    if (h->found) memcpy(h->on, best, n * sizeof *best);
+    *smallest = !h->found || size + 1 >= found;
+    free(best);
+    return status;
+}
+
+/** A set of wishes under which nothing is left, and without any one of which something is. */
+static dt_status find_collision(hunt *h, bool *smallest)
+{
+    *smallest = true;
+    dt_status status = try_wishes(h); /* none is on */
+    if (status != DT_OK || !h->found || h->list->count == 0) return status;
+    status = halve(h, 0, h->list->count, false);
+    return status == DT_OK ? look_smaller(h, smallest) : status;
 }
 
 static void say_wish(sentence *s, const wish *w, dt_display display)
@@ -257,43 +402,59 @@ static void say_wish(sentence *s, const wish *w, dt_display display)
     say(s, " (well file line %d)", w->line);
 }
 
-/** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
-static dt_status refuse(const ground *g, dt_display display, dt_refusal *refusal)
+static dt_status say_refusal(const hunt *h, bool smallest, dt_display display, dt_refusal *refusal)
 {
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&g->well->wishes, list);
-    unsigned collision = 0;
-    dt_status status = smallest_collision(g, list, count, &collision);
-    if (status != DT_OK) return status;
-    if (collision == 0) {
-        dt_program *program = NULL;
-        status = dt_program_plan(g->well, g->catalogue, display, &program, refusal);
-        dt_program_free(program);
-        if (status == DT_E_NONE) return DT_E_NONE;
-        if (status != DT_OK) return status;
-    }
+    const size_t collision = count_on(h);
     sentence s = {0};
     if (collision == 0)
         say(&s, "No program to compare: none holds every rule with seats on the candidate depths. "
                 "Pins that break a rule are kept by drawtube plan, but cannot be compared.");
     else
         say(&s, "No program is left: the well can be cased, but not under %s",
-            bits_in(collision) > 1 ? "these wishes together: " : "this wish: ");
+            collision > 1 ? "these wishes together: " : "this wish: ");
     bool first = true;
-    for (size_t i = 0; i < count; ++i) {
-        if (!(collision & (1u << i))) continue;
+    for (size_t i = 0; i < h->list->count; ++i) {
+        if (!h->on[i]) continue;
         say(&s, first ? "" : "; ");
-        say_wish(&s, &list[i], display);
+        say_wish(&s, &h->list->items[i], display);
         first = false;
     }
     if (collision) say(&s, ". Without any one of them there is a program.");
-    status = sentence_take(&s, &refusal->text);
-    return status == DT_OK ? DT_E_NONE : status;
+    if (!smallest)
+        say(&s, " Fewer of the wishes may leave nothing, too: not all sets of them were tried.");
+    return sentence_take(&s, &refusal->text);
+}
+
+/** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
+static dt_status refuse(const ground *g, const wish_list *list, dt_display display,
+                        dt_refusal *refusal)
+{
+    hunt h = {.list = list, .on = calloc(list->count + 1, sizeof *h.on)};
+    bool smallest = true;
+    if (!h.on) return DT_E_MEMORY;
+    const dt_wish_set none = {.most_pull_n = INFINITY, .bore_m = INFINITY};
+    const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
+    const dt_search_way way = {dt_pipe_choice_by_pressure(&choice), true};
+    dt_status status = open_search(g, &none, way, &h.search);
+    if (status == DT_OK) h.search->existence = true;
+    if (status == DT_OK) status = find_collision(&h, &smallest);
+    if (status == DT_OK && count_on(&h) == 0) {
+        dt_program *program = NULL;
+        status = dt_program_plan(g->well, g->catalogue, display, &program, refusal);
+        dt_program_free(program);
+    }
+    if (status == DT_OK) {
+        status = say_refusal(&h, smallest, display, refusal);
+        if (status == DT_OK) status = DT_E_NONE;
+    }
+    close_search(h.search);
+    free(h.on);
+    return status;
 }
 
 /* ---- options in order ---- */
 
-static int by_cost(const void *left, const void *right)
+int dt_option_by_cost(const void *left, const void *right)
 {
     const dt_option *a = left, *b = right;
     if (a->cost != b->cost) return a->cost < b->cost ? -1 : 1;
@@ -316,9 +477,10 @@ static bool same_structure(const dt_option *a, const dt_option *b)
     return true;
 }
 
-/** Items are in order, so the first of a structure is its best. */
-static dt_status find_structures(dt_options *o)
+dt_status dt_options_find_structures(dt_options *o)
 {
+    free(o->structures);
+    o->structure_count = 0;
     o->structures = calloc(o->count + 1, sizeof *o->structures);
     if (!o->structures) return DT_E_MEMORY;
     for (size_t i = 0; i < o->count; ++i) {
@@ -350,7 +512,7 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->count = s->front.count;
     s->front.items = NULL;
     s->front.count = 0;
-    qsort(o->items, o->count, sizeof *o->items, by_cost);
+    qsort(o->items, o->count, sizeof *o->items, dt_option_by_cost);
     o->most_by_wish = s->wishes.most_strings > 0;
     o->seat_count = s->sites.count;
     o->seat_step_m = s->sites.step_m;
@@ -361,19 +523,19 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->dominated = s->dominated;
     o->bounded = s->bounded;
     o->kept = s->kept;
-    return find_structures(o);
+    return dt_options_find_structures(o);
 }
 
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                             dt_options *out, dt_refusal *refusal)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
-    return dt_options_search_by(well, catalogue, display, dt_pipe_choice_by_pressure(&choice), out,
-                                refusal);
+    const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice)};
+    return dt_options_search_by(well, catalogue, display, way, out, refusal);
 }
 
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_display display, bool by_pressure, dt_options *out,
+                               dt_display display, dt_search_way way, dt_options *out,
                                dt_refusal *refusal)
 {
     *out = (dt_options){0};
@@ -388,14 +550,22 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
         free_ground(&g);
         return status == DT_OK ? DT_E_NONE : status;
     }
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&well->wishes, list);
-    dt_wish_set set = pick_wishes(list, count, ~0u);
-    if (status == DT_OK) status = open_search(&g, &set, false, by_pressure, &s);
+    wish_list list = {0};
+    dt_wish_set set = {0};
+    if (status == DT_OK) status = list_wishes(&well->wishes, &list);
+    if (status == DT_OK) set = pick_wishes(&list, NULL);
+    if (status == DT_OK) status = open_search(&g, &set, way, &s);
     if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
+    if (status == DT_OK && s->front.count == 0 && dt_sites_rounded(well) && !way.exact) {
+        close_search(s);
+        way.exact = out->not_rounded = true;
+        status = open_search(&g, &set, way, &s);
+        if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
+    }
     if (status == DT_OK)
-        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, display, refusal);
+        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, display, refusal);
     close_search(s);
+    free_wishes(&list);
     free_ground(&g);
     if (status != DT_OK) dt_options_free(out);
     return status;
@@ -417,10 +587,15 @@ static dt_score score_of(const dt_option *o)
                       (int)lround(o->days * 24 * 60)};
 }
 
-bool dt_option_dominates(const dt_option *a, const dt_option *b)
+bool dt_option_at_least(const dt_option *a, const dt_option *b)
 {
     const dt_score as = score_of(a), bs = score_of(b);
-    return dt_score_at_least(a, &as, b, &bs) && !dt_score_at_least(b, &bs, a, &as);
+    return dt_score_at_least(a, &as, b, &bs);
+}
+
+bool dt_option_dominates(const dt_option *a, const dt_option *b)
+{
+    return dt_option_at_least(a, b) && !dt_option_at_least(b, a);
 }
 
 static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordinal)
@@ -495,9 +670,16 @@ static dt_status open_counting(const dt_well *well, const dt_catalogue *catalogu
     *out = NULL;
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
-    wish list[MOST_WISHES];
-    size_t count = list_wishes(&well->wishes, list);
-    s->wishes = pick_wishes(list, count, ~0u);
+    wish_list list;
+    dt_status status = list_wishes(&well->wishes, &list);
+    if (status != DT_OK) {
+        free(s);
+        return status;
+    }
+    s->wishes = pick_wishes(&list, NULL);
+    s->sizes_owned = list.forbidden_m; /* goes with the search */
+    list.forbidden_m = NULL;
+    free_wishes(&list);
     s->choice = (dt_pipe_choice){.well = well, .catalogue = catalogue};
     *out = s;
     return dt_pipe_choice_init(&s->choice);
@@ -546,6 +728,55 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out)
     }
     close_search(s);
     return status;
+}
+
+/** Most that hangs on the hook when a string is run as its design cases say. */
+static double most_pull(const dt_program *program, const dt_string *string)
+{
+    const dt_trajectory *path = &program->trajectory;
+    static const dt_load cases[] = {DT_LOAD_TENSION_RUN, DT_LOAD_TENSION_SHOCK};
+    double hanging_n = 0, most_n = 0;
+    for (size_t i = string->section_count; i-- > 0;) {
+        const dt_section *s = &string->sections[i];
+        const double top_m = dt_trajectory_tvd(path, s->top_md_m);
+        hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
+                     (dt_trajectory_tvd(path, s->base_md_m) - top_m);
+        for (size_t k = 0; k < sizeof cases / sizeof *cases; ++k) {
+            if (!string->load.runs[cases[k]]) continue;
+            const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, top_m, hanging_n);
+            most_n = fmax(most_n, at.pull_n);
+        }
+    }
+    return most_n;
+}
+
+static bool forbidden_size(const dt_wishes *w, double od_m)
+{
+    for (size_t i = 0; i < w->forbidden_count; ++i)
+        if (fabs(w->forbidden[i].od_m - od_m) < SAME_DIAMETER_M) return true;
+    return false;
+}
+
+bool dt_program_keeps_wishes(const dt_program *program)
+{
+    const dt_wishes *w = &program->well->wishes;
+    if (!w->given) return true;
+    double bore_m = INFINITY;
+    if (isfinite(w->bop_bore_m)) bore_m = fmin(bore_m, w->bop_bore_m);
+    if (isfinite(w->wellhead_bore_m)) bore_m = fmin(bore_m, w->wellhead_bore_m);
+    bore_m += SAME_DIAMETER_M;
+    if (w->max_strings > 0 && dt_program_strings(program) > w->max_strings) return false;
+    for (size_t i = 0; i < dt_program_strings(program); ++i) {
+        const dt_program_string *item = &program->items[i];
+        const bool tieback = i >= program->count;
+        if (forbidden_size(w, item->od_m)) return false;
+        if (i >= 2 && (item->largest_od_m > bore_m || (!tieback && item->bit_m > bore_m)))
+            return false;
+        if (isfinite(w->rig_hookload_n) && most_pull(program, item->string) > w->rig_hookload_n)
+            return false;
+        if (tieback && w->no_tiebacks && item->seat->pin == DT_NO_INDEX) return false;
+    }
+    return true;
 }
 
 /* ---- contingency ---- */

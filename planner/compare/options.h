@@ -55,6 +55,8 @@ typedef struct dt_options {
     size_t seat_count;    /* candidate depths */
     double seat_step_m;   /* the regular ones among them */
     bool step_widened;    /* a finer step would have taken too long */
+    bool not_rounded;     /* shoes that the well file asks to round stand at exact depths too, since
+                             no program has all of them rounded */
     bool bends_left_out;  /* the tables have too many points for each to be a candidate */
     size_t section_count; /* pairs of them that one mud drills */
     /* Partial programs: made, and of these beaten by another of their state, cut because even
@@ -72,11 +74,24 @@ dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, 
                             dt_options *out, dt_refusal *refusal);
 void dt_options_free(dt_options *options);
 
+/** Kinds of options and the shoes of each, again: items are in order, so the first of a kind is its
+ * best. DT_OK or DT_E_MEMORY. */
+dt_status dt_options_find_structures(dt_options *options);
+
+/** Order of options, for qsort: cost, steel, days, then larger at the objective, more spares. */
+int dt_option_by_cost(const void *left, const void *right);
+
+/** Does `a` equal or beat `b` in every criterion? */
+bool dt_option_at_least(const dt_option *a, const dt_option *b);
+
 /** Does `a` equal or beat `b` in every criterion, and beat it in one? */
 bool dt_option_dominates(const dt_option *a, const dt_option *b);
 
 /** A program as an option, to be compared with others. Spares are counted for it. */
 dt_status dt_option_of_program(const dt_program *program, dt_option *out);
+
+/** Does a program keep the <wishes> of its well? Pinned tie-backs stay whatever is wished. */
+bool dt_program_keeps_wishes(const dt_program *program);
 
 /** An option in full: the well with every string pinned, and the program planned from it. */
 typedef struct dt_option_plan {

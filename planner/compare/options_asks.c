@@ -286,4 +286,7 @@ void dt_asks_free(dt_search *search)
     free(search->kinds);
     free(search->kind_table);
     free(search->guard);
+    search->kinds = NULL;
+    search->kind_table = NULL;
+    search->guard = NULL;
 }

@@ -146,5 +146,10 @@ void dt_holds_free(dt_search *search)
     free(search->hold);
     free(search->exposures);
     free(search->exposure_table);
+    search->hold = NULL;
+    search->exposures = NULL;
+    search->exposure_table = NULL;
+    search->hold_count = search->hold_capacity = 0;
+    search->exposure_count = search->exposure_capacity = search->exposure_slots = 0;
     dt_asks_free(search);
 }

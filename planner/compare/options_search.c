@@ -77,8 +77,7 @@ static void thin_out(dt_search *search, label *items, size_t *count)
     *count = kept;
 }
 
-/* ---- the front of finished programs -----------------------------------------------------------
- */
+/* ---- the front of finished programs ---- */
 
 static bool score_at_least(const dt_score *a, const dt_score *b)
 {
@@ -352,7 +351,7 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
         bound above = {0, 0, 0, 0};
         if (at->k > 0) above = rk->above[at->top * rk->bit_count + bit];
         if (above.spares < 0) continue; /* nothing above can let this through */
-        if (r->search->existence) own = above = (bound){0, 0, 0, 0};
+        if (r->search->existence) above = (bound){0, 0, 0, 0};
         double cents = own.cents + above.cents;
         int minutes = own.minutes + above.minutes;
         if (front_beats(r, ideal.cents + cents, ideal.steel + above.steel, ideal.minutes + minutes,
@@ -485,9 +484,7 @@ static dt_status finish(run *r)
     return DT_OK;
 }
 
-/* ---- one run
- * -----------------------------------------------------------------------------------------------
- */
+/* ---- one run ---- */
 
 static void give_roles(run *r)
 {

@@ -29,16 +29,21 @@ typedef struct dt_sites {
     size_t pair_count;
 } dt_sites;
 
-dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, dt_sites *out);
+/** Does the well file ask for rounded shoes? */
+bool dt_sites_rounded(const dt_well *well);
+
+/** exact: governing depths themselves, even where the well file asks for rounded shoes. */
+dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bool exact,
+                         dt_sites *out);
 void dt_sites_free(dt_sites *sites);
 
 /** The wishes in force for one search; a refusal tries subsets. */
 typedef struct dt_wish_set {
-    size_t most_strings; /* 0: not limited */
-    double most_pull_n;  /* INFINITY */
-    double bore_m;       /* INFINITY */
-    bool no_tiebacks;    /* beside pinned ones */
-    double forbidden_od_m[DT_MOST_STRINGS];
+    size_t most_strings;          /* 0: not limited */
+    double most_pull_n;           /* INFINITY */
+    double bore_m;                /* INFINITY */
+    bool no_tiebacks;             /* beside pinned ones */
+    const double *forbidden_od_m; /* borrowed */
     size_t forbidden_count;
 } dt_wish_set;
 
@@ -105,6 +110,7 @@ typedef struct dt_search {
     const dt_seats *seats; /* of the plan: pins and the conductor */
     dt_sites sites;
     dt_wish_set wishes;
+    double *sizes_owned;    /* forbidden sizes of the wishes, where nothing else owns them */
     bool existence;         /* only ask whether any program exists */
     bool out_of_memory;     /* a screen could not be made */
     bool by_pressure;       /* one pressure sums up what is below; else the whole chain does */
@@ -126,9 +132,15 @@ typedef struct dt_search {
     } spare_memo[DT_SPARE_MEMO];
 } dt_search;
 
-/** dt_options_search() with the way to sum up what is below given: for tests. */
+/** How a search goes about it. */
+typedef struct dt_search_way {
+    bool by_pressure; /* how what is below is summed up */
+    bool exact;       /* governing depths are candidates, even where shoes are to be rounded */
+} dt_search_way;
+
+/** dt_options_search() in a way that is given: for tests. */
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_display display, bool by_pressure, dt_options *out,
+                               dt_display display, dt_search_way way, dt_options *out,
                                dt_refusal *refusal);
 
 /**

@@ -18,15 +18,20 @@
 /** Two shoes closer than this are one (as in seats.c). */
 #define LEAST_SECTION_M 1.0
 
+bool dt_sites_rounded(const dt_well *well)
+{
+    return isfinite(well->seats.round_to_m) && well->seats.round_to_m > 0;
+}
+
 static double step_of(const dt_well *well)
 {
     double round_to = well->seats.round_to_m;
-    if (!isfinite(round_to) || round_to <= 0) return REGULAR_STEP_M;
+    if (!dt_sites_rounded(well)) return REGULAR_STEP_M;
     return round_to * fmax(round(REGULAR_STEP_M / round_to), 1);
 }
 
 /** Depths with a reason of their own: bends and steps of the window, intervals, seats. */
-static size_t add_governing(const dt_pipe_choice *c, const dt_seats *seats, double *depths)
+static size_t list_governing(const dt_pipe_choice *c, const dt_seats *seats, double *depths)
 {
     const dt_well *well = c->well;
     size_t count = 0;
@@ -43,32 +48,52 @@ static size_t add_governing(const dt_pipe_choice *c, const dt_seats *seats, doub
         const dt_seat *seat = &seats->items[i];
         depths[count++] = seat->shallowest_m;
         depths[count++] = seat->deepest_m;
-        depths[count++] = seat->shoe_m;
     }
-    for (size_t i = 0; i < well->pin_count; ++i)
-        if (isfinite(well->pins[i].shoe_m)) depths[count++] = well->pins[i].shoe_m;
     if (isfinite(well->fresh_water_m))
         depths[count++] = well->fresh_water_m + well->fresh_water_cover_m;
     return count;
 }
 
+/** Where shoes are rounded, the two multiples about each governing depth; else the depth itself.
+ * As they are: pinned shoes, and the plan's own, which is exact where no multiple fits its limits.
+ */
+static size_t add_governing(const dt_pipe_choice *c, const dt_seats *seats, bool exact,
+                            double *depths)
+{
+    const dt_well *well = c->well;
+    const double step = well->seats.round_to_m;
+    size_t count = list_governing(c, seats, depths);
+    for (size_t i = count; !exact && dt_sites_rounded(well) && i-- > 0;) {
+        const double steps = depths[i] / step;
+        depths[i] = floor(steps + 1e-6 / step) * step;
+        depths[count++] = ceil(steps - 1e-6 / step) * step;
+    }
+    for (size_t i = 0; i < seats->count; ++i)
+        depths[count++] = seats->items[i].shoe_m;
+    for (size_t i = 0; i < well->pin_count; ++i)
+        if (isfinite(well->pins[i].shoe_m)) depths[count++] = well->pins[i].shoe_m;
+    return count;
+}
+
 /** Shoe of the conductor, then all candidates below it in order, each once, then the objective. */
-static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, double step_m, dt_sites *s)
+static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, bool exact, double step_m,
+                         dt_sites *s)
 {
     const dt_well *well = c->well;
     double top = seats->items[0].shoe_m, bottom = seats->items[seats->count - 1].shoe_m;
     s->step_m = step_m;
     s->bends_left_out = c->window->break_count > MOST_BENDS;
     size_t regular = (size_t)(bottom / s->step_m) + 1;
-    size_t room = regular + c->window->break_count + 3 * (well->interval_count + seats->count) +
-                  well->pin_count + 4;
+    size_t room = regular +
+                  2 * (c->window->break_count + 3 * (well->interval_count + seats->count)) +
+                  well->pin_count + 6;
     double *depths = malloc(room * sizeof *depths);
     s->tvd_m = malloc(room * sizeof *s->tvd_m);
     if (!depths || !s->tvd_m) {
         free(depths);
         return DT_E_MEMORY;
     }
-    size_t count = add_governing(c, seats, depths);
+    size_t count = add_governing(c, seats, exact, depths);
     for (size_t i = 1; i <= regular; ++i)
         depths[count++] = (double)i * s->step_m;
     qsort(depths, count, sizeof *depths, by_value);
@@ -145,14 +170,15 @@ static void mark_shoes(const dt_pipe_choice *c, dt_sites *s)
     }
 }
 
-dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, dt_sites *out)
+dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bool exact,
+                         dt_sites *out)
 {
     dt_sites s = {0};
     double step = step_of(choice->well), depth = choice->well->objective_m;
     dt_status status;
     for (;; step *= 2) {
         s = (dt_sites){0};
-        status = collect(choice, seats, step, &s);
+        status = collect(choice, seats, exact, step, &s);
         if (status == DT_OK) status = make_room(&s);
         if (status != DT_OK) break;
         find_reach(choice, &s);

@@ -211,7 +211,9 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
         out->allowed[i] = offer_allowed(pin, &search->choice, at->k, offer);
-        if (!out->allowed[i]) continue;
+        out->cents[i] = 0;
+        out->steel[i] = 0;
+        if (!out->allowed[i] || search->existence) continue;
         dt_bill bill = {0};
         dt_bill_add_pipe_at(&(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
                             offer->per_joint, &bill);
@@ -295,6 +297,7 @@ bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, doubl
     const dt_string_type type = at->type == DT_TIEBACK ? DT_LINER : at->type;
     const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
+    if (r->search->existence) return (bound){0, 0, 0, 0}; /* whatever it costs */
     double ground = dt_well_ground_m(well);
     double above = at->k > 0 ? s->tvd_m[at->top] : ground;
     double top_md = at->k > 0 ? dt_top_md(&r->search->choice, type, above) : 0;

@@ -15,6 +15,7 @@
 #include <string.h>
 
 #include "import_parts.h"
+#include "xml_crowd.h"
 
 #define WITSML_NAMESPACE "http://www.witsml.org/schemas/1series"
 #define M_PER_US_FT      (1200.0 / 3937.0) /* exact, NIST SP 811, B.6 */
@@ -184,6 +185,10 @@ dt_status dt_import_witsml(dt_lines *lines, dt_imported *out)
     int line = 0;
     dt_status status = read_whole(lines, &text, &size);
     if (status != DT_OK) return status;
+    if (dt_xml_is_crowded(text, size, DT_XML_MOST_TAGS_WITSML, lines->report)) {
+        free(text);
+        return DT_E_INPUT;
+    }
     xmlDocPtr doc = parse(text, size, &doctype, &line);
     free(text);
     if (doc)
@@ -265,7 +270,9 @@ dt_status dt_import_into(const dt_imported *imported, const char *well, size_t s
     xmlDocPtr parts = wrapped ? parse(wrapped, strlen(wrapped), &doctype, &line) : NULL;
     free(wrapped);
     if (!parts) return DT_E_MEMORY;
-    xmlDocPtr into = size <= DT_WELL_MAX_BYTES ? parse(well, size, &doctype, &line) : NULL;
+    bool fits =
+        size <= DT_WELL_MAX_BYTES && !dt_xml_is_crowded(well, size, DT_XML_MOST_TAGS_WELL, NULL);
+    xmlDocPtr into = fits ? parse(well, size, &doctype, &line) : NULL;
     xmlNodePtr root = into ? xmlDocGetRootElement(into) : NULL;
     status = root && is_named(root, "well") ? merge(into, parts, out) : DT_E_INPUT;
     xmlFreeDoc(parts);

@@ -150,6 +150,26 @@ static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m
     return piece;
 }
 
+/** The log is straight between readings: narrowest at one of them or at an end of the hole. */
+static void find_narrowest(const builder *b, dt_annulus *out)
+{
+    const dt_caliper_point *points = b->well->caliper;
+    const double top_m = fmax(b->open_md_m, b->top_md_m);
+    out->narrow_m = INFINITY;
+    for (size_t i = 1; i < b->well->caliper_count; ++i) {
+        const dt_caliper_point *from = &points[i - 1], *to = &points[i];
+        const double ends_m[2] = {fmax(from->md_m, top_m), fmin(to->md_m, out->shoe_md_m)};
+        for (size_t k = 0; k < 2 && ends_m[1] > ends_m[0] + SAME_MD_M; ++k) {
+            const double share = (ends_m[k] - from->md_m) / (to->md_m - from->md_m);
+            const double hole_m = from->diameter_m + share * (to->diameter_m - from->diameter_m);
+            if (!(hole_m < out->narrow_m)) continue;
+            out->narrow_m = hole_m;
+            out->narrow_md_m = ends_m[k];
+            out->narrow_line = from->diameter_m <= to->diameter_m ? from->line : to->line;
+        }
+    }
+}
+
 dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *out)
 {
     const dt_well *well = stages->well;
@@ -174,6 +194,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
     b.top_md_m = string ? 0 : ground_md;
     double sea = or_else(well->conductor.sea_gradient_kgm3, SEA_KGM3);
     if (!string) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
+    find_narrowest(&b, out);
     dt_status status = collect_depths(&b);
     if (status == DT_OK) {
         out->pieces = calloc(b.depth_count + 1, sizeof *out->pieces);

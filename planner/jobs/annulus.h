@@ -28,6 +28,10 @@ typedef struct dt_annulus {
     double open_md_m;       /* where the open hole begins: the shoe before */
     double shoe_md_m;
     bool by_caliper; /* the caliper log covers some of the open hole */
+    /* the narrowest place of the open hole in the caliper log, the shallowest of several; line:
+     * of the smaller of the readings round it, 0 where the log covers nothing of the hole */
+    double narrow_md_m, narrow_m;
+    int narrow_line;
 } dt_annulus;
 
 /** What the stages before have settled; all borrowed. */

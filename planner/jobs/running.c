@@ -463,6 +463,22 @@ static dt_status with_surge(const dt_stages *stages, const dt_annulus *annulus, 
     return status;
 }
 
+/** Does the caliper log let the pipe with its couplings down? Says where it does not. */
+static bool passes(const dt_annulus *annulus, const dt_nest_pipe *pipe, dt_running *out)
+{
+    const double width_m = fmax(pipe->od_m, pipe->coupling_od_m);
+    if (!annulus->narrow_line || annulus->narrow_m > width_m) return true;
+    out->blocked_line = annulus->narrow_line;
+    out->blocked_md_m = annulus->narrow_md_m;
+    out->blocked_hole_m = annulus->narrow_m;
+    out->blocked_pipe_m = width_m;
+    for (size_t i = 0; i < out->point_count; ++i)
+        out->points[i].joint_s = INFINITY;
+    out->joint_s = INFINITY;
+    out->surge_pa = NAN;
+    return false;
+}
+
 dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *out)
 {
     const dt_string *own = &stages->strings->items[string];
@@ -494,7 +510,8 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
         fill_points(stages, &run, out);
         run_empty(&run, stages->trajectory, out);
         out->surge.spare_pa = INFINITY;
-        if (!out->driven) status = with_surge(stages, &annulus, out, run.mud_kgm3, od);
+        if (!out->driven && passes(&annulus, &stages->nest->pipes[own->nest_pipe], out))
+            status = with_surge(stages, &annulus, out, run.mud_kgm3, od);
         out->shock_n = shock_of(own, &out->settings);
         out->time_s = running_time(own, out);
     }

@@ -59,8 +59,12 @@ typedef struct dt_running {
     double empty_factor; /* collapse resistance over load there */
     double fill_every_m;
     size_t fill_joint_count;
-    dt_tight_spot surge;    /* at the planned time a joint, shoe at depth */
-    double surge_pa;        /* at the shoe */
+    dt_tight_spot surge; /* at the planned time a joint, shoe at depth */
+    double surge_pa;     /* at the shoe; NAN where there is no surge to speak of */
+    /* the caliper log has a place that the pipe with its couplings does not pass: then neither
+     * surge nor time a joint is computed. line: of the reading, 0 where the pipe passes */
+    int blocked_line;
+    double blocked_md_m, blocked_hole_m, blocked_pipe_m;
     double joint_s;         /* least time for a joint near bottom */
     bool stops_circulating; /* no speed respects the margin: it is used up at rest */
     double overpull_pipe_n, overpull_rig_n; /* smallest over depth; NAN */

@@ -23,8 +23,7 @@ enum {
 /** Histogram bin of seats that are not rounded. */
 #define PLAIN_BIN_M 10.0
 
-/* ---- shares ------------------------------------------------------------------------------------
- */
+/* ---- shares ---- */
 
 double dt_share_value(dt_share share)
 {
@@ -43,8 +42,7 @@ double dt_share_bound(dt_share share)
     return end ? fmin(1, 3 / (double)share.of) : 0;
 }
 
-/* ---- what is counted ----------------------------------------------------------------------------
- */
+/* ---- what is counted ---- */
 
 /** Whole numbers only: their sum does not depend on the order of adding. */
 typedef struct tally {
@@ -114,8 +112,7 @@ static void tally_add(tally *sum, const tally *part)
         sum->block[i] += part->block[i];
 }
 
-/* ---- one realisation
- * ------------------------------------------------------------------------------ */
+/* ---- one realisation ---- */
 
 typedef struct worker {
     run *r;
@@ -247,8 +244,7 @@ static void *work_round(void *argument)
     return NULL;
 }
 
-/* ---- threads
- * ------------------------------------------------------------------------------------- */
+/* ---- threads ---- */
 
 /** Runs `work` on every item, one thread each; an item whose thread cannot start runs here. */
 static void run_all(void *(*work)(void *), void *items, size_t size, unsigned count)
@@ -284,8 +280,7 @@ static void workers_free(worker *workers, unsigned count)
     }
 }
 
-/* ---- the surest programs
- * -------------------------------------------------------------------------- */
+/* ---- the surest programs ---- */
 
 /** One search of the list; jobs are shared out over threads. */
 typedef struct job {
@@ -414,8 +409,7 @@ static dt_status search_programs(run *r, unsigned threads)
     return status;
 }
 
-/* ---- results
- * ------------------------------------------------------------------------------------- */
+/* ---- results ---- */
 
 static void quantiles(const dt_odds *odds, dt_odds_string *s)
 {
@@ -589,8 +583,7 @@ static dt_status fill_odds(const run *r, const tally *t, dt_odds *odds)
     return status;
 }
 
-/* ---- the run
- * ------------------------------------------------------------------------------------- */
+/* ---- the run ---- */
 
 /** Precise enough, by the standard error, or by the 95 % bound where everything or nothing holds.
  */

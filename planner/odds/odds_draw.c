@@ -99,8 +99,7 @@ void dt_uncertains_free(dt_uncertains *list)
     *list = (dt_uncertains){0};
 }
 
-/* ---- one realisation ---------------------------------------------------------------------------
- */
+/* ---- one realisation ---- */
 
 static dt_status copy_points(dt_curve *curve)
 {

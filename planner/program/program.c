@@ -35,8 +35,7 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
     return snprintf(buffer, size, "%s%s", dt_role_text(role), tied);
 }
 
-/* ---- the strings in full ----------------------------------------------------------------------
- */
+/* ---- the strings in full ---- */
 
 static void reckon_kick(const dt_program *p, size_t index, dt_program_string *item)
 {
@@ -138,8 +137,7 @@ static dt_status fill_items(dt_program *p)
     return DT_OK;
 }
 
-/* ---- warnings -----------------------------------------------------------------------------------
- */
+/* ---- warnings ---- */
 
 dt_status dt_program_warn(dt_program *p, const char *code, const char *where, sentence *text)
 {
@@ -310,6 +308,22 @@ static dt_status warn_of_nest(dt_program *p, size_t i, const char *name, dt_disp
     return DT_OK;
 }
 
+/** Pinned pipe that is too small for what is run in it at the objective. */
+static dt_status warn_of_completion(dt_program *p, size_t i, const char *name)
+{
+    const dt_program_string *item = &p->items[i];
+    const dt_well *well = p->well;
+    const size_t pin = item->seat->pin;
+    if (i + 1 != p->count || item->od_m >= well->min_pipe_od_m - 0.0005 * DT_M_PER_IN) return DT_OK;
+    sentence text = {0};
+    say(&text, "the completion needs pipe of %s in or more (well file line %d), the pinned pipe",
+        show_inches(well->min_pipe_od_m).text, well->objective_line);
+    if (pin != DT_NO_INDEX && well->pins[pin].line > 0)
+        say(&text, " of line %d", well->pins[pin].line);
+    say(&text, " is %s in: the pin stays", show_inches(item->od_m).text);
+    return dt_program_warn(p, "pin-completion", name, &text);
+}
+
 static dt_status warn_of_kick(dt_program *p, size_t i, const char *name, dt_display display)
 {
     const dt_program_string *item = &p->items[i];
@@ -356,6 +370,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
         char name[32];
         dt_program_string_name(p, i, name, sizeof name);
         if (warn_of_nest(p, i, name, display) != DT_OK) return DT_E_MEMORY;
+        if (warn_of_completion(p, i, name) != DT_OK) return DT_E_MEMORY;
         if (warn_of_kick(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         if (dt_program_warn_of_sections(p, i, name, display) != DT_OK) return DT_E_MEMORY;
         if (item->seat->type == DT_LINER && p->lap_customary) {
@@ -377,8 +392,7 @@ static dt_status warn_of_strings(dt_program *p, dt_display display)
     return DT_OK;
 }
 
-/* ---- refusals
- * ------------------------------------------------------------------------------------- */
+/* ---- refusals ---- */
 
 static dt_status refuse_seats(const dt_program *p, dt_display display, dt_refusal *refusal)
 {
@@ -504,8 +518,7 @@ static dt_status refuse_strings(const dt_program *p, const dt_shortfall *f, dt_d
     return sentence_take(&s, &refusal->text);
 }
 
-/* ---- all stages
- * ------------------------------------------------------------------------------------ */
+/* ---- all stages ---- */
 
 static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refusal)
 {

@@ -330,7 +330,12 @@ static void warn_of_cement(scribe *s)
             depth(s, s->job->cement.top_tvd_m).text, depth(s, ground).text);
         warn(s, "cement-top-above-ground", &text);
     }
-    if (s->job->cement_refused) {
+    if (s->job->cement_refused && s->job->running.blocked_line) {
+        sentence text = {0};
+        say(&text, "the cement job is not computed: the pipe does not pass the hole at %s MD",
+            depth(s, s->job->running.blocked_md_m).text);
+        warn(s, "cement-not-computed", &text);
+    } else if (s->job->cement_refused) {
         sentence text = {0};
         say(&text,
             "the cement job is not computed: its tops, collar or hole do not fit the string "
@@ -354,6 +359,17 @@ static void warn_of_running(scribe *s)
     const dt_running *r = &s->job->running;
     const dt_tight_spot *t = &r->surge;
     sentence text = {0};
+    if (r->blocked_line) {
+        say(&text,
+            "the caliper log has %s at %s MD (well file line %d), and the pipe with its couplings "
+            "is %s wide: it does not pass, and no surge is computed; ream the hole there, or "
+            "correct the reading",
+            show(s->display, DT_KIND_DIAMETER, r->blocked_hole_m).text,
+            depth(s, r->blocked_md_m).text, r->blocked_line,
+            show(s->display, DT_KIND_DIAMETER, r->blocked_pipe_m).text);
+        warn(s, "hole-too-narrow", &text);
+        text = (sentence){0};
+    }
     if (t->spare_pa < 0) {
         say(&text,
             "lowering a joint in %.0f s, surge brings %s to %s TVD, where the rock breaks "

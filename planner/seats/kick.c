@@ -125,8 +125,7 @@ double dt_kick_gas_z(double pressure_pa, double temperature_k, double gravity)
     return dt_kick_gas_z_reduced(pressure_pa / critical_pa, temperature_k / critical_k);
 }
 
-/* ---- one section of a well --------------------------------------------------------------------
- */
+/* ---- one section of a well ---- */
 
 /** Undisturbed temperature at a depth, K: straight between points, the end values beyond. */
 static double temperature(const dt_well *well, double tvd_m)

@@ -17,8 +17,6 @@
 /** Depths closer than this are the same depth when seats are put on the rounding step. */
 #define SAME_DEPTH_M 1e-6
 
-#define SEA_WATER_KGM3 1025.0
-
 /** Liner lap when the well states none; the same as in program.c. */
 #define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
@@ -446,17 +444,8 @@ static void seat_conductor(const dt_window *window, dt_seat *seat)
         seat->exact_m = seat->shoe_m = c->depth_m;
         seat->why = plain_reason(DT_RULE_CONDUCTOR_GIVEN, c->depth_m, c->depth_m, c->line);
     } else {
-        /* Devereux, Practical Well Planning and Drilling Manual (1998), appendix 5, p. 457:
-         * returns to the flowline must not lift the soil at the shoe. */
-        double x = isfinite(c->flowline_m) ? c->flowline_m : well->rig_floor_m;
-        double y = well->over_sea ? well->water_depth_m : 0;
-        double sea = well->over_sea
-                         ? (isfinite(c->sea_gradient_kgm3) ? c->sea_gradient_kgm3 : SEA_WATER_KGM3)
-                         : 0;
-        double penetration = ((x + y) * c->returns_gradient_kgm3 - y * sea) /
-                             (c->soil_gradient_kgm3 - c->returns_gradient_kgm3);
-        seat->exact_m = dt_well_ground_m(well) + fmax(penetration, 0);
-        seat->shoe_m = on_step(seat->exact_m, well->seats.round_to_m, true);
+        seat->exact_m = dt_well_ground_m(well) + fmax(dt_conductor_penetration_m(well), 0);
+        seat->shoe_m = dt_conductor_shoe_m(well);
         seat->why = plain_reason(DT_RULE_CONDUCTOR_RETURNS, seat->exact_m, seat->exact_m, c->line);
     }
     seat->shallowest_m = seat->exact_m;

@@ -123,8 +123,7 @@ double dt_pore_eaton(double overburden_kgm3, double normal_kgm3, double ratio, d
     return overburden_kgm3 - (overburden_kgm3 - normal_kgm3) * pow(ratio, exponent);
 }
 
-/* ---- the fracture curve of a well --------------------------------------------------------------
- */
+/* ---- the fracture curve of a well ---- */
 
 /** Between two computed points the curve is a line: this far apart it is one within 0.01 ppg. */
 #define LONGEST_STEP_M 50.0

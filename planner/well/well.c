@@ -1,10 +1,16 @@
 /* SPDX-License-Identifier: MIT */
 #include "well.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "well_parts.h"
+
+/** Depths closer than this are the same depth when the conductor is put on the rounding step. */
+#define SAME_DEPTH_M 1e-6
+
+#define SEA_WATER_KGM3 1025.0
 
 extern const char dt_embedded_start_field[];
 extern const char dt_embedded_start_metric[];
@@ -79,6 +85,28 @@ const char *dt_well_starter(bool metric)
 double dt_well_ground_m(const dt_well *well)
 {
     return well->rig_floor_m + well->water_depth_m;
+}
+
+double dt_conductor_penetration_m(const dt_well *well)
+{
+    const dt_conductor *c = &well->conductor;
+    double x = isfinite(c->flowline_m) ? c->flowline_m : well->rig_floor_m;
+    double y = well->over_sea ? well->water_depth_m : 0;
+    double sea = well->over_sea ? c->sea_gradient_kgm3 : 0;
+    if (isnan(sea)) sea = SEA_WATER_KGM3;
+    return ((x + y) * c->returns_gradient_kgm3 - y * sea) /
+           (c->soil_gradient_kgm3 - c->returns_gradient_kgm3);
+}
+
+double dt_conductor_shoe_m(const dt_well *well)
+{
+    if (isfinite(well->conductor.depth_m)) return well->conductor.depth_m;
+    double penetration_m = dt_conductor_penetration_m(well);
+    if (isnan(penetration_m)) return NAN;
+    double exact_m = dt_well_ground_m(well) + fmax(penetration_m, 0);
+    double step_m = well->seats.round_to_m;
+    if (!isfinite(step_m) || step_m <= 0) return exact_m;
+    return step_m * ceil(exact_m / step_m - SAME_DEPTH_M / step_m);
 }
 
 void dt_well_free(dt_well *well)

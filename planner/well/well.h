@@ -603,6 +603,21 @@ void dt_well_start(dt_well *well);
 /** TVD of the ground or of the mudline: rig floor height plus water depth. */
 double dt_well_ground_m(const dt_well *well);
 
+/** A conductor reaches so deep into the ground at least: no search looks at shorter sections. */
+#define DT_CONDUCTOR_LEAST_M 1.0
+
+/**
+ * How deep the conductor must reach into the ground for returns to come to the flowline without
+ * lifting the soil at its shoe, m; 0 or less when the soil bears them with no conductor at all,
+ * NAN when the well does not state both gradients.
+ * Devereux, Practical Well Planning and Drilling Manual (1998), appendix 5, p. 457.
+ */
+double dt_conductor_penetration_m(const dt_well *well);
+
+/** TVD of the conductor's shoe as <conductor> has it: given, or computed and rounded deeper to the
+ *  well's step; NAN when it says neither. A pinned conductor goes before it. */
+double dt_conductor_shoe_m(const dt_well *well);
+
 /** Interval kinds the drawings know, NULL-terminated, static storage. */
 const char *const *dt_interval_kinds(void);
 

@@ -336,6 +336,34 @@ static void check_conductor_gradients(const dt_well *well, const dt_well_gaps *g
                           isnan(c->depth_m) ? "the well is on land" : "the depth is given");
 }
 
+/** The conductor that is pinned at a depth of its own; NULL when none is. */
+static const dt_pin *pinned_conductor(const dt_well *well)
+{
+    for (size_t i = 0; i < well->pin_count; ++i)
+        if (well->pins[i].role == DT_CONDUCTOR && !isnan(well->pins[i].shoe_m))
+            return &well->pins[i];
+    return NULL;
+}
+
+/** A conductor whose depth follows from the returns, and not from a pin. */
+static void check_computed_conductor(const dt_well *well, dt_report *report)
+{
+    const dt_conductor *c = &well->conductor;
+    double ground_m = dt_well_ground_m(well), penetration_m = dt_conductor_penetration_m(well);
+    double shoe_m = dt_conductor_shoe_m(well);
+    if (penetration_m < DT_CONDUCTOR_LEAST_M)
+        dt_report_add(report, DT_MSG_CONDUCTOR_NOT_NEEDED, c->line, "conductor",
+                      "the soil bears returns to %s above the %s with a conductor of %s, and no "
+                      "section is shorter than %s",
+                      depth(isnan(c->flowline_m) ? well->rig_floor_m : c->flowline_m).text,
+                      well->over_sea ? "sea" : "ground", depth(fmax(penetration_m, 0)).text,
+                      depth(DT_CONDUCTOR_LEAST_M).text);
+    else if (well->objective_m > ground_m && shoe_m >= well->objective_m)
+        dt_report_add(report, DT_MSG_CONDUCTOR_BELOW_OBJECTIVE, c->line, "conductor",
+                      "the conductor computed to %s is not above the objective at %s",
+                      depth(shoe_m).text, depth(well->objective_m).text);
+}
+
 static void check_conductor(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
     const dt_conductor *c = &well->conductor;
@@ -349,6 +377,12 @@ static void check_conductor(const dt_well *well, const dt_well_gaps *gaps, dt_re
         dt_report_add(report, DT_MSG_CONDUCTOR_ABOVE_GROUND, c->line, "conductor/@depth",
                       "the conductor at %s is not below the ground at %s", depth(c->depth_m).text,
                       depth(ground_m).text);
+    else if (c->depth_m < ground_m + DT_CONDUCTOR_LEAST_M - SAME_DEPTH_M)
+        dt_report_add(report, DT_MSG_CONDUCTOR_ABOVE_GROUND, c->line, "conductor/@depth",
+                      "the conductor at %s reaches %s into the ground at %s, and no section is "
+                      "shorter than %s",
+                      depth(c->depth_m).text, depth(c->depth_m - ground_m).text,
+                      depth(ground_m).text, depth(DT_CONDUCTOR_LEAST_M).text);
     if (gaps->conductor) return;
     check_conductor_gradients(well, gaps, report);
     if (!isnan(c->depth_m)) return;
@@ -360,6 +394,8 @@ static void check_conductor(const dt_well *well, const dt_well_gaps *gaps, dt_re
         dt_report_add(report, DT_MSG_CONDUCTOR_SOIL_TOO_WEAK, c->line, "conductor/@soil_gradient",
                       "the soil bears %s and the returns weigh %s", emw(c->soil_gradient_kgm3).text,
                       emw(c->returns_gradient_kgm3).text);
+    else if (!gaps->over && !gaps->water_depth && !pinned_conductor(well))
+        check_computed_conductor(well, report);
 }
 
 static void check_clearances(const dt_well *well, dt_report *report)
@@ -475,6 +511,13 @@ static void check_pin_depths(const dt_well *well, const dt_pin *pin, dt_report *
         dt_report_add(report, DT_MSG_PIN_SHOE_OUTSIDE, pin->line, "pinned/string/@shoe",
                       "the shoe at %s is not between the ground at %s and the objective at %s",
                       depth(pin->shoe_m).text, depth(ground_m).text, depth(well->objective_m).text);
+    else if (pin->role == DT_CONDUCTOR &&
+             pin->shoe_m < ground_m + DT_CONDUCTOR_LEAST_M - SAME_DEPTH_M)
+        dt_report_add(report, DT_MSG_PIN_SHOE_OUTSIDE, pin->line, "pinned/string/@shoe",
+                      "the conductor at %s reaches %s into the ground at %s, and no section is "
+                      "shorter than %s",
+                      depth(pin->shoe_m).text, depth(pin->shoe_m - ground_m).text,
+                      depth(ground_m).text, depth(DT_CONDUCTOR_LEAST_M).text);
     if (pin->role == DT_PRODUCTION && pin->shoe_m < well->objective_m - SAME_DEPTH_M)
         dt_report_add(report, DT_MSG_PIN_PRODUCTION_SHORT, pin->line, "pinned/string/@shoe",
                       "the production shoe at %s is above the objective at %s",
@@ -587,10 +630,30 @@ static bool pin_follows(const dt_pin *before, const dt_pin *pin)
     return pin->role == before->role && (pin->role == DT_INTERMEDIATE || pin->type == DT_TIEBACK);
 }
 
+static void report_pin_order(const dt_well *well, const dt_pin *pin, double shoe_m,
+                             dt_report *report)
+{
+    bool conductor = !pinned_conductor(well) && shoe_m == dt_conductor_shoe_m(well);
+    bool computed = conductor && isnan(well->conductor.depth_m);
+    char above[64] = "one before it";
+    if (conductor)
+        snprintf(above, sizeof above, "conductor, which line %d %s,", well->conductor.line,
+                 computed ? "computes" : "gives");
+    dt_report_add(report, DT_MSG_PIN_SHOE_ORDER, pin->line, "pinned/string/@shoe",
+                  "the shoe at %s is not below the %s at %s", depth(pin->shoe_m).text, above,
+                  depth(shoe_m).text);
+    if (conductor)
+        dt_report_fix(report, "pin it deeper, or %s line %d",
+                      computed ? "give a shallower depth in" : "correct the depth in",
+                      well->conductor.line);
+}
+
 static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
     /* The deepest shoe so far; a tie-back ends at a liner's top. */
-    double shoe_m = NAN, conductor_m = well->conductor.depth_m;
+    double shoe_m = NAN, conductor_m = gaps->conductor          ? NAN
+                                       : pinned_conductor(well) ? pinned_conductor(well)->shoe_m
+                                                                : dt_conductor_shoe_m(well);
     for (size_t i = 0; i < well->pin_count; ++i) {
         const dt_pin *pin = &well->pins[i];
         check_pin_depths(well, pin, report);
@@ -604,9 +667,7 @@ static void check_pins(const dt_well *well, const dt_well_gaps *gaps, dt_report 
         if (pin->type == DT_TIEBACK) continue;
         if (pin->role != DT_CONDUCTOR) shoe_m = fmax(shoe_m, conductor_m);
         if (pin->shoe_m <= shoe_m && pin->shoe_m > dt_well_ground_m(well)) /* else told already */
-            dt_report_add(report, DT_MSG_PIN_SHOE_ORDER, pin->line, "pinned/string/@shoe",
-                          "the shoe at %s is not below the one before it at %s",
-                          depth(pin->shoe_m).text, depth(shoe_m).text);
+            report_pin_order(well, pin, shoe_m, report);
         if (!isnan(pin->shoe_m)) shoe_m = pin->shoe_m;
     }
 }

@@ -35,8 +35,7 @@ void dt_read_depth_spread(dt_reader *r, const xmlNode *node, dt_depth_spread *sp
                                                          range ? DT_TRIANGULAR : DT_NORMAL);
 }
 
-/* ---- fracture by a method ---------------------------------------------------------------------
- */
+/* ---- fracture by a method ---- */
 
 static dt_fracture_method method_of(dt_reader *r, const xmlNode *node)
 {
@@ -132,8 +131,7 @@ bool dt_read_fracture_method(dt_reader *r, const xmlNode *node)
     return true;
 }
 
-/* ---- leak-off tests ---------------------------------------------------------------------------
- */
+/* ---- leak-off tests ---- */
 
 static void read_leak_off(dt_reader *r, const xmlNode *node, dt_leak_off *test)
 {
@@ -193,8 +191,7 @@ void dt_settle_fracture(dt_reader *r)
     if (status != DT_OK) r->gaps->fracture = true;
 }
 
-/* ---- kick tolerance -----------------------------------------------------------------------------
- */
+/* ---- kick tolerance ---- */
 
 static void read_hole(dt_reader *r, const xmlNode *node, dt_kick_row *row)
 {

@@ -12,6 +12,7 @@
 #include <string.h>
 
 #include "well_parts.h"
+#include "xml_crowd.h"
 
 extern const char dt_embedded_schema[];
 extern const size_t dt_embedded_schema_size;
@@ -506,6 +507,7 @@ dt_status dt_well_open(const char *text, size_t size, dt_report *report, struct 
     parse_state state = {.report = report};
     parse_state schema_state = {.report = report};
 
+    if (dt_xml_is_crowded(text, size, DT_XML_MOST_TAGS_WELL, report)) return DT_OK;
     doc = parse_text(text, size, &state);
     if (state.out_of_memory) goto done;
     if (!doc || !check_root(xmlDocGetRootElement(doc), report)) {

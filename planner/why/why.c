@@ -19,8 +19,7 @@ const char *dt_why_subject_text(dt_why_subject subject)
     return texts[subject];
 }
 
-/* ---- shadow values of seats ---------------------------------------------------------------------
- */
+/* ---- shadow values of seats ---- */
 
 /** One step by which a bound is eased, in what people read. */
 typedef struct step {
@@ -130,8 +129,7 @@ static dt_status shadow_of(const dt_program *p, size_t string, double by, double
     return status;
 }
 
-/* ---- items --------------------------------------------------------------------------------------
- */
+/* ---- items ---- */
 
 static dt_status add_item(dt_why *list, dt_why_item item, sentence *text, sentence *slack)
 {

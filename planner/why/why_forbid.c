@@ -10,8 +10,7 @@
 /** Plans spent on looking for a smaller set than the one that deletion finds. */
 #define MOST_TRIES 500
 
-/* ---- switches
- * ------------------------------------------------------------------------------------- */
+/* ---- switches ---- */
 
 /** Has the pin of a string anything to switch off? The conductor's depth is not a rule. */
 static bool pin_says(const dt_pin *pin)
@@ -143,8 +142,7 @@ dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display
     return sentence_take(&s, out);
 }
 
-/* ---- the set that forbids
- * --------------------------------------------------------------------------- */
+/* ---- the set that forbids ---- */
 
 typedef struct hunt {
     const dt_program *base;

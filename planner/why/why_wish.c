@@ -11,8 +11,7 @@
 
 #define SAME_DEPTH_M 1e-6
 
-/* ---- reading -----------------------------------------------------------------------------------
- */
+/* ---- reading ---- */
 
 static dt_status problem(char **out, const char *format, const char *text)
 {
@@ -77,12 +76,49 @@ static const field_word field_words[] = {
     {"type", DT_WISH_TYPE, DT_KIND_COUNT},
 };
 
+/** Sizes and weights as in a well file (well_limits.h): past them a wish is a slip of the pen. */
+static bool can_be(dt_kind kind, double si)
+{
+    if (kind == DT_KIND_DIAMETER) return si >= DT_M_PER_IN && si <= 60 * DT_M_PER_IN;
+    if (kind == DT_KIND_LINEAR_MASS) return si >= 1 && si <= 1500;
+    return true;
+}
+
+/** Depths in words, "9000 ft (2743.2 m)" as the reader of well files has them. */
+static void say_depth(sentence *s, double m)
+{
+    char field[24], metric[24];
+    dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, m, field, sizeof field);
+    dt_display_text(DT_DISPLAY_METRIC, DT_KIND_LENGTH, m, metric, sizeof metric);
+    say(s, "%s (%s)", field, metric);
+}
+
+/** A shoe stands in the ground, above the objective, and below the conductor if it is another's;
+ *  the search takes a wish as a pin, which the reader of well files would have refused. */
+static dt_status check_shoe(const dt_program *program, const dt_wish *wish, const char *text,
+                            char **out)
+{
+    const dt_well *well = program->well;
+    bool conductor = wish->string == 0;
+    double least_m = conductor ? dt_well_ground_m(well) : program->seats.items[0].shoe_m;
+    least_m += conductor ? DT_CONDUCTOR_LEAST_M - SAME_DEPTH_M : SAME_DEPTH_M;
+    if (wish->value >= least_m && wish->value < well->objective_m - SAME_DEPTH_M) return DT_OK;
+    sentence s = {0};
+    say(&s, "a shoe at %.60s is not between the %s at ", text,
+        conductor ? "ground" : "conductor's");
+    say_depth(&s, conductor ? dt_well_ground_m(well) : program->seats.items[0].shoe_m);
+    say(&s, " and the objective at ");
+    say_depth(&s, well->objective_m);
+    return sentence_take(&s, out) == DT_OK ? DT_E_INPUT : DT_E_MEMORY;
+}
+
 static dt_status read_value(const dt_program *program, const field_word *field, const char *text,
                             dt_wish *wish, char **out)
 {
     if (field->kind != DT_KIND_COUNT) {
-        if (dt_quantity_parse(text, field->kind, &wish->value) == DT_PARSE_OK && wish->value > 0)
-            return DT_OK;
+        if (dt_quantity_parse(text, field->kind, &wish->value) == DT_PARSE_OK && wish->value > 0 &&
+            can_be(field->kind, wish->value))
+            return field->field == DT_WISH_SHOE ? check_shoe(program, wish, text, out) : DT_OK;
         sentence s = {0};
         say(&s, "\"%.60s\" is no %s: write a number and one of %s", text, field->word,
             dt_unit_choices(field->kind));
@@ -133,9 +169,14 @@ static dt_status read_set(const dt_program *program, const char *text, dt_wish *
     if (field->field == DT_WISH_SHOE && wish->string + 1 == program->count)
         return problem(out, "the %s string has to reach the objective: its shoe cannot be set",
                        "production");
-    if (field->field == DT_WISH_TYPE && wish->string < 2)
-        return problem(out, "the %s strings run to the surface", "conductor and surface");
-    return read_value(program, field, value, wish, out);
+    dt_status status = read_value(program, field, value, wish, out);
+    if (status != DT_OK || field->field != DT_WISH_TYPE) return status;
+    if (wish->string < 2 && wish->type == DT_LINER)
+        return problem(out,
+                       "the %s string runs to the surface: only strings below the second can be "
+                       "liners",
+                       dt_role_text(program->items[wish->string].seat->role));
+    return DT_OK;
 }
 
 static dt_status read_sizes(const char *text, size_t length, dt_wish *wish, char **out)
@@ -147,7 +188,8 @@ static dt_status read_sizes(const char *text, size_t length, dt_wish *wish, char
         char size[40];
         double value = 0;
         if (!trimmed(at, stop, size, sizeof size) ||
-            dt_quantity_parse(size, DT_KIND_DIAMETER, &value) != DT_PARSE_OK || !(value > 0))
+            dt_quantity_parse(size, DT_KIND_DIAMETER, &value) != DT_PARSE_OK ||
+            !can_be(DT_KIND_DIAMETER, value))
             return problem(out, "\"%.80s\": write sizes with their unit, as in 9.625 in, 7 in",
                            text);
         if (wish->size_count == DT_WISH_SIZES)
@@ -197,8 +239,7 @@ dt_status dt_wish_read(const dt_program *program, dt_wish_kind kind, const char 
     return status;
 }
 
-/* ---- pins and restrictions
- * ------------------------------------------------------------------------ */
+/* ---- pins and restrictions ---- */
 
 static dt_pin empty_pin(dt_role role)
 {
@@ -388,13 +429,12 @@ void dt_wished_free(dt_wished *wished)
     *wished = (dt_wished){0};
 }
 
-/* ---- trying
- * ---------------------------------------------------------------------------------------- */
+/* ---- trying ---- */
 
 static size_t broken_pins(const dt_program *program)
 {
-    static const char *const codes[] = {"pin-breaks-rule", "pin-clearance", "pin-drift",
-                                        "pin-fails-load", "pin-without-place"};
+    static const char *const codes[] = {"pin-breaks-rule", "pin-clearance",  "pin-drift",
+                                        "pin-completion",  "pin-fails-load", "pin-without-place"};
     size_t count = 0;
     for (size_t i = 0; i < program->warning_count; ++i)
         for (size_t k = 0; k < sizeof codes / sizeof *codes; ++k)

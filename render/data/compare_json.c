@@ -5,7 +5,13 @@
 #include "json_parts.h"
 #include "units.h"
 
-static json_t *string_of(const dt_choice *choice)
+/** Of several lengths of pipe in a string the one at its top is named, and how many they are. */
+static void put_lengths(json_t **object, size_t lengths)
+{
+    if (lengths > 1) dt_json_put_count(object, "lengths", lengths);
+}
+
+static json_t *string_of(const dt_choice *choice, size_t lengths)
 {
     json_t *object = json_object();
     dt_json_put_text(&object, "role", dt_role_text(choice->role));
@@ -18,11 +24,12 @@ static json_t *string_of(const dt_choice *choice)
     dt_json_put(&object, "weight_lbft", choice->pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", choice->pipe->grade->name);
     dt_json_put_text(&object, "thread", dt_thread_text(choice->thread));
+    put_lengths(&object, lengths);
     return object;
 }
 
 /** The tie-back on a liner: no shoe, no hole. */
-static json_t *tieback_of(const dt_choice *choice)
+static json_t *tieback_of(const dt_choice *choice, size_t lengths)
 {
     json_t *object = json_object();
     dt_json_put_text(&object, "role", dt_role_text(choice->role));
@@ -31,6 +38,7 @@ static json_t *tieback_of(const dt_choice *choice)
     dt_json_put(&object, "weight_lbft", choice->tie_pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", choice->tie_pipe->grade->name);
     dt_json_put_text(&object, "thread", dt_thread_text(choice->tie_thread));
+    put_lengths(&object, lengths);
     return object;
 }
 
@@ -48,15 +56,17 @@ static json_t *totals_of(const dt_comparison *c, const dt_option *option)
     return totals;
 }
 
-static json_t *option_of(const dt_comparison *c, const dt_option *option)
+static json_t *option_of(const dt_comparison *c, const dt_option *option, const dt_listed *listed)
 {
     json_t *object = json_object(), *strings = json_array();
     for (size_t k = 0; k < option->count; ++k) {
-        dt_json_append(&strings, string_of(&option->strings[k]));
-        if (option->strings[k].tied_back) dt_json_append(&strings, tieback_of(&option->strings[k]));
+        dt_json_append(&strings, string_of(&option->strings[k], listed->lengths[k]));
+        if (option->strings[k].tied_back)
+            dt_json_append(&strings, tieback_of(&option->strings[k], listed->tie_lengths[k]));
     }
     dt_json_put_new(&object, "strings", strings);
     dt_json_put_new(&object, "totals", totals_of(c, option));
+    if (listed->tapers) dt_json_put_new(&object, "one_pipe", totals_of(c, &listed->searched));
     return object;
 }
 
@@ -66,7 +76,6 @@ static void put_words(json_t **object, const dt_comparison *c, const dt_compared
     dt_json_put_text(object, "changes", one->changes);
     dt_json_put_text(object, "buys", one->buys);
     dt_json_put_text(object, "risks", one->risks);
-    if (one->tapers) dt_json_put_new(object, "tapered", totals_of(c, &one->option));
     for (int i = 0; i < DT_COST_COUNT; ++i)
         dt_json_put(&cost, dt_cost_key((dt_cost)i), one->program->bill.cost[i]);
     for (int i = 0; i < DT_HOURS_COUNT; ++i)
@@ -105,9 +114,12 @@ static json_t *options_of(const dt_comparison *c)
     }
     for (size_t i = 0; i < c->options.count; ++i) {
         const dt_option *option = &c->options.items[i];
-        json_t *object = option_of(c, option);
+        json_t *object = option_of(c, option, &c->listed[i]);
         dt_json_put_count(&object, "rank", i + 1);
-        put_label(&object, option, ++seen[option->structure]);
+        if (i + 1 == c->plan_rank)
+            dt_json_put_text(&object, "label", "plan");
+        else
+            put_label(&object, option, ++seen[option->structure]);
         put_dominated(&object, 0);
         for (size_t k = 0; k < c->count; ++k)
             if (c->items[k].rank == i + 1 && c->items[k].plan) put_words(&object, c, &c->items[k]);
@@ -127,6 +139,9 @@ static json_t *searched_of(const dt_comparison *c)
     dt_json_put_count(&object, "candidate_depths", o->seat_count);
     dt_json_put(&object, "step_ft", o->seat_step_m / DT_M_PER_FT);
     dt_json_put_new(&object, "step_widened", json_boolean(o->step_widened));
+    dt_json_put_new(&object, "shoes_not_rounded", json_boolean(o->not_rounded));
+    dt_json_put_count(&object, "outdone", c->outdone);
+    dt_json_put_count(&object, "not_tapered", c->not_tapered);
     dt_json_put_new(&object, "bends_left_out", json_boolean(o->bends_left_out));
     dt_json_put_count(&object, "sections", o->section_count);
     dt_json_put_count(&object, "made", o->made);
@@ -164,7 +179,9 @@ dt_status dt_write_comparison_json(const dt_comparison *c, dt_text *out)
     dt_json_put_text(&root, "well", c->well->name);
     dt_json_put_new(&root, "priced", json_boolean(c->well->prices_given));
     if (c->planned) {
-        json_t *plan = option_of(c, &c->items[0].option);
+        json_t *plan = option_of(c, &c->items[0].option, &c->plan_listed);
+        if (c->plan_rank) dt_json_put_count(&plan, "rank", c->plan_rank);
+        dt_json_put_new(&plan, "breaks_wish", json_boolean(c->plan_breaks_wish));
         dt_json_put_text(&plan, "label", c->items[0].label);
         put_dominated(&plan, c->items[0].dominated_by);
         put_words(&plan, c, &c->items[0]);

@@ -191,8 +191,7 @@ static void label_seats(picture *p)
     dt_labels_free(&labels);
 }
 
-/* ---- what drives the odds ----------------------------------------------------------------------
- */
+/* ---- what drives the odds ---- */
 
 static double share_x(double share)
 {

@@ -203,6 +203,7 @@ static void set_running(dt_sheet *s)
     cell slow = plain("at once");
     if (r->joint_s > 0) slow = plain("%.0f s", ceil(r->joint_s));
     if (!isfinite(r->joint_s)) slow = plain("none is slow enough");
+    if (r->blocked_line) slow = plain("the hole is too narrow");
     const fact list[] = {
         {"joints, and spare ones",
          plain("%zu + %zu, range %d", r->joints, r->spare_joints, r->settings.range)},

@@ -235,6 +235,8 @@ static void put_option(dt_buffer *out, const dt_comparison *c, size_t index, dt_
         put_paragraph(out, one->buys);
         put_paragraph(out, one->risks);
     }
+    if (index == 0 && c->plan_breaks_wish)
+        put_paragraph(out, "It breaks a wish of the well file: it is none of the options.");
     dt_buffer_text(out, "<div class=\"scroll\">");
     put_strings(out, one, display);
     if (index > 0) put_bill(out, c, one);
@@ -288,6 +290,11 @@ dt_status dt_write_comparison_page(const dt_comparison *c, dt_display display, d
                                "file has no prices. No other program equals or beats one of "
                                "these in strings, steel, days, pipe at the objective and spare "
                                "strings at once.");
+    if (c->plan_rank) {
+        char text[64];
+        snprintf(text, sizeof text, "The plan is number %zu of them.", c->plan_rank);
+        put_paragraph(&page, text);
+    }
     put_drawing(&page, &svg);
     put_overview(&page, c);
     dt_buffer_text(&page, "<h2>One by one</h2>\n");

@@ -106,9 +106,11 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
     say(&s, ": %zu options of %zu kinds that no other program equals or beats in all\n",
         c->options.count, c->options.structure_count);
     if (c->well->prices_given)
-        say(&s, "Ranked by cost; prices are those of the well file.\n\n");
+        say(&s, "Ranked by cost; prices are those of the well file.");
     else
-        say(&s, "No <prices> in the well file: ranked by steel, then days; nothing is priced.\n\n");
+        say(&s, "No <prices> in the well file: ranked by steel, then days; nothing is priced.");
+    if (c->plan_rank) say(&s, " The plan is number %zu of them.", c->plan_rank);
+    say(&s, "\n\n");
     say_head(&s, c, width);
     for (size_t i = 0; i < c->count; ++i)
         say_row(&s, c, &c->items[i], width);
@@ -120,6 +122,8 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
         say_seats(&s, c, one, display);
         if (i == 0 && one->dominated_by)
             say(&s, "  option %zu of the list equals or beats it in all\n", one->dominated_by);
+        if (i == 0 && c->plan_breaks_wish)
+            say(&s, "  it breaks a wish of the well file: it is none of the options\n");
         if (i == 0) continue;
         if (*one->changes) say(&s, "  %s\n", one->changes);
         say_lines(&s, c, one);

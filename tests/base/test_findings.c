@@ -81,6 +81,24 @@ static void sorting_keeps_the_order_within_a_line(void **state)
     dt_report_free(&report);
 }
 
+/* Nobody reads 100,000 findings: past the first 20,000 they are counted, and keep no memory. */
+static void past_the_most_findings_are_counted(void **state)
+{
+    (void)state;
+    dt_report report;
+    assert_int_equal(dt_report_init(&report, "file"), DT_OK);
+    for (size_t i = 0; i < DT_REPORT_MOST + 3; ++i) {
+        dt_report_add(&report, DT_MSG_FILE_EMPTY, 1, "x", "%zu", i);
+        dt_report_fix(&report, "remedy %zu", i);
+    }
+    assert_int_equal(report.count, DT_REPORT_MOST);
+    assert_int_equal(report.left_out, 3);
+    assert_int_equal(report.errors, DT_REPORT_MOST + 3);
+    /* the last one kept has its own remedy, not that of one left out */
+    assert_string_equal(dt_finding_fix(&report.items[DT_REPORT_MOST - 1]), "remedy 19999");
+    dt_report_free(&report);
+}
+
 static void freeing_twice_and_nothing_is_allowed(void **state)
 {
     (void)state;
@@ -111,6 +129,7 @@ int main(void)
         cmocka_unit_test(numbers_and_names_are_unique),
         cmocka_unit_test(a_line_reads_as_documented),
         cmocka_unit_test(sorting_keeps_the_order_within_a_line),
+        cmocka_unit_test(past_the_most_findings_are_counted),
         cmocka_unit_test(freeing_twice_and_nothing_is_allowed),
         cmocka_unit_test(every_status_and_message_has_words),
     };

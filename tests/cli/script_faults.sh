@@ -31,7 +31,7 @@ expect() {
 # nothing_left FOLDER: it holds no file at all; whole_or_nothing FOLDER: or all, and none half
 count_files() { find "$1" -type f 2>/dev/null | wc -l; }
 no_temporary() {
-    find "$1" -name '*.new-*' 2>/dev/null | grep . && complain "a temporary file was left: $2"
+    find "$1" "$(dirname "$1")" \( -name '*.new-*' -o -name .drawtube-new -o -name .drawtube-ready \) 2>/dev/null | grep . && complain "a temporary file was left: $2"
 }
 nothing_left() {
     [ "$(count_files "$1")" -eq 0 ] || complain "files were left: $2"
@@ -129,6 +129,23 @@ mkdir -p "$out-taken/window.svg"
 expect 4 "window.svg: Is a directory" "$drawtube" plan "$well" -o "$out-taken"
 no_temporary "$out-taken" "a folder where a file should go"
 
+# ---- a link to the folder stays one; a list of files from a stranger reaches nothing outside the folder
+mkdir "$work/behind"
+ln -s behind "$work/link"
+"$drawtube" plan "$well" -o "$work/link" >/dev/null || complain "plan fails into link"
+[ -L "$work/link" ] || complain "the link to a folder was replaced"
+whole_or_nothing "$work/behind" "a link to the folder"
+: >"$work/victim"
+mkdir "$work/behind/dir"
+for name in ../victim dir dir/../../victim .. . "" "a b"; do echo "plan $name"; done >>"$work/behind/.drawtube-files"
+"$drawtube" plan "$well" -o "$work/behind" >/dev/null || complain "plan fails into behind"
+[ -e "$work/victim" ] && [ -d "$work/behind/dir" ] || complain "a list of files removes what is not in the folder"
+rmdir "$work/behind/dir"
+whole_or_nothing "$work/behind" "a list of files from a stranger"
+seq 200000 >"$work/behind/.drawtube-files"
+mv "$work/behind/.drawtube-files" "$work/behind/strange" && ln -s strange "$work/behind/.drawtube-files"
+expect 4 "Too many levels of symbolic links" "$drawtube" plan "$well" -o "$work/behind"
+
 # ---- nobody listens: closed streams, a pipe without a reader
 rm -rf "$out"
 "$drawtube" plan "$well" -o "$out" >&- 2>"$work/err"
@@ -157,8 +174,11 @@ for ignore in "" "trap '' PIPE;"; do
 done
 
 # ---- signals: before each file, and whenever they come
+rm -rf "$out"
+DT_STEP_COUNT=$work/count "$failing" plan "$well" -o "$out" >/dev/null 2>&1
+steps=$(cat "$work/count")
 for number in 2 15; do
-    for step in 1 2 $((all - 1)) "$all" $((all + 1)) $((2 * all)); do
+    for step in 1 2 $((all - 1)) "$all" $((all + 1)) "$steps"; do
         rm -rf "$out"
         DT_SIGNAL=$number DT_SIGNAL_AT=$step "$failing" plan "$well" -o "$out" >/dev/null 2>"$work/err"
         code=$?

@@ -7,6 +7,7 @@
 #include "comparison.h"
 #include "drawings.h"
 #include "option_parts.h"
+#include "shipped_wells.h"
 
 /** Many sizes: more kinds of programs than are written out. */
 static const char WIDE_STOCK[] = "od_in,weight_lbft,grade\n"
@@ -149,12 +150,66 @@ static void check_changes(const dt_comparison *c, const dt_compared *one)
     }
 }
 
+/** Is this a multiple of the rounding step, a pinned shoe, or a seat that the plan begins with? */
+static bool rounded(const dt_well *well, const dt_seats *seats, double shoe_m)
+{
+    bool fine = fabs(remainder(shoe_m, well->seats.round_to_m)) < 1e-6;
+    for (size_t k = 0; k < seats->count; ++k)
+        fine = fine || fabs(seats->items[k].shoe_m - shoe_m) < 1e-6;
+    for (size_t i = 0; i < well->pin_count; ++i)
+        fine = fine || fabs(well->pins[i].shoe_m - shoe_m) < 1e-6;
+    return fine;
+}
+
+static void check_rounded(const dt_comparison *c)
+{
+    dt_window window;
+    dt_seats seats;
+    assert_int_equal(dt_window_build(c->well, &window), DT_OK);
+    assert_int_equal(dt_seats_choose(&window, &seats), DT_OK);
+    for (size_t i = 0; i < c->options.count; ++i)
+        for (size_t k = 1; k + 1 < c->options.items[i].count; ++k)
+            assert_true(rounded(c->well, &seats, c->options.items[i].strings[k].shoe_m));
+    dt_seats_free(&seats);
+    dt_window_free(&window);
+}
+
+/** What is shown, ranked and written is what the drawn programs come to, and none of it is beaten
+ * by another, the plan included. */
+static void check_list(const dt_comparison *c)
+{
+    const dt_options *o = &c->options;
+    size_t cheaper = 0;
+    for (size_t i = 0; i < o->count; ++i) {
+        const dt_option *a = &o->items[i];
+        for (size_t k = 0; k < o->count; ++k)
+            if (k != i && dt_option_at_least(&o->items[k], a))
+                fail_msg("option %zu equals or beats option %zu", k + 1, i + 1);
+        if (c->planned && i + 1 != c->plan_rank && !c->plan_breaks_wish)
+            assert_false(dt_option_at_least(&c->items[0].option, a));
+        if (c->planned) cheaper += a->cost < c->items[0].option.cost;
+        if (i > 0) assert_true(dt_option_by_cost(&o->items[i - 1], a) <= 0);
+    }
+    if (!isnan(c->well->seats.round_to_m) && !o->not_rounded) check_rounded(c);
+    if (c->plan_rank && c->well->prices_given) assert_int_equal(c->plan_rank, cheaper + 1);
+    for (size_t i = 0; i < c->count; ++i) {
+        const dt_compared *one = &c->items[i];
+        assert_within(one->option.cost, one->program->bill.total, 0.01);
+        assert_within(one->option.steel_kg, one->program->bill.steel_kg, 0.1);
+        assert_within(one->option.days, one->program->bill.days, 1.0 / 1440);
+        if (one->rank == 0) continue;
+        assert_within(o->items[one->rank - 1].cost, one->option.cost, 0);
+        assert_within(o->items[one->rank - 1].steel_kg, one->option.steel_kg, 0);
+    }
+}
+
 static void check_all(const dt_comparison *c)
 {
     for (size_t i = 0; i < c->count; ++i) {
         check_sentences(c, &c->items[i]);
         check_changes(c, &c->items[i]);
     }
+    check_list(c);
     assert_string_equal(c->items[0].changes, "");
 }
 
@@ -194,7 +249,7 @@ static void options_without_a_plan(void **state)
     assert_null(x.made.planned);
     assert_string_equal(x.made.items[0].label, "A");
     for (size_t i = 0; i < x.made.options.count; ++i)
-        assert_true(x.made.options.items[i].cost >= x.made.items[0].searched.cost - 0.005);
+        assert_true(x.made.options.items[i].cost >= x.made.items[0].option.cost - 0.005);
     check_all(&x.made);
     bool lacking = false;
     for (size_t i = 0; i < x.made.count; ++i)
@@ -250,6 +305,128 @@ static void what_the_search_left_out_is_said(void **state)
     check_searched(&c, 3, SMALLER_STOCK, "too many points for each to be a candidate depth");
 }
 
+/** The number behind a key in JSON, from a place in it on. */
+static double json_number(const char *from, const char *key)
+{
+    char quoted[48];
+    snprintf(quoted, sizeof quoted, "\"%s\":", key);
+    const char *at = strstr(from, quoted);
+    assert_non_null(at);
+    return strtod(at + strlen(quoted), NULL);
+}
+
+/* Shipped wells: what the text shows of a program is what the JSON says of it, in one order, and
+ * no option is ranked before a plan that is cheaper. */
+static void text_and_json_say_the_same(void **state)
+{
+    (void)state;
+    static const char *const wells[] = {"alder-reach", "brackwater-deep", "hollinfold",
+                                        "mizzenlow-shelf", "thornback-rise"};
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    size_t tapered = 0, first = 0;
+    for (size_t w = 0; w < sizeof wells / sizeof *wells; ++w) {
+        char path[512];
+        snprintf(path, sizeof path, DT_WELLS "/%s.xml", wells[w]);
+        dt_well *well = shipped_parse(path);
+        dt_comparison c;
+        dt_refusal refusal = {0};
+        dt_text text = {0}, json = {0};
+        assert_int_equal(dt_comparison_make(well, &catalogue, DT_DISPLAY_FIELD, &c, &refusal),
+                         DT_OK);
+        check_list(&c);
+        assert_int_equal(dt_write_comparison_table(&c, DT_DISPLAY_FIELD, &text), DT_OK);
+        assert_int_equal(dt_write_comparison_json(&c, &json), DT_OK);
+        const char *list = strstr(json.bytes, "\"options\":");
+        for (size_t i = 0; i < c.count; ++i) {
+            const dt_compared *one = &c.items[i];
+            char words[64];
+            snprintf(words, sizeof words, "\n%-5s ", one->label);
+            const char *row = strstr(text.bytes, words), *entry = list;
+            assert_non_null(row);
+            for (size_t k = 0; k < one->rank; ++k) /* totals of the rank'th entry */
+                entry = strstr(entry, "\"totals\":") + 1;
+            if (one->rank == 0) entry = strstr(json.bytes, "\"plan\":");
+            assert_true(one->rank == 0 || (size_t)json_number(entry, "rank") >= one->rank);
+            snprintf(words, sizeof words, " %8.1f %7.1f", json_number(entry, "steel_t"),
+                     json_number(entry, "days"));
+            if (well->prices_given)
+                snprintf(words + strlen(words), sizeof words - strlen(words), " %13.0f",
+                         json_number(entry, "cost"));
+            const char *said = strstr(row, words), *end = strchr(row + 1, '\n');
+            if (!said || said > end) fail_msg("%s, %s: no%s", wells[w], one->label, words);
+            tapered += one->tapers;
+        }
+        first += c.plan_rank == 1;
+        snprintf(path, sizeof path, " The plan is number %zu of them.", c.plan_rank);
+        check_said(text.bytes, path, c.plan_rank > 0);
+        dt_text_free(&text);
+        dt_text_free(&json);
+        dt_comparison_free(&c);
+        dt_well_free(well);
+    }
+    assert_true(tapered > 5 && first > 1); /* else it tests little */
+    dt_catalogue_free(&catalogue);
+}
+
+/* A plan that breaks a wish is shown, but is no option and beats none; one that keeps it may. */
+static void a_plan_that_breaks_a_wish_is_no_option(void **state)
+{
+    (void)state;
+    static dt_forbidden forbidden = {7 * PART_IN, 8};
+    const struct {
+        double last_in, hookload_lbf, bore_in;
+        size_t most;
+        bool no_tiebacks, breaks;
+    } rows[] = {{NAN, NAN, NAN, 0, false, false}, {7, NAN, NAN, 0, false, true},
+                {NAN, 4e6, NAN, 0, true, false},  {NAN, 1.5e5, NAN, 0, false, true},
+                {NAN, NAN, 30, 4, false, false},  {NAN, NAN, 8, 0, false, true},
+                {NAN, NAN, NAN, 2, false, true}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        dt_catalogue catalogue;
+        dt_refusal refusal;
+        dt_program *program = NULL;
+        coded_well c;
+        part_well(&c, 0);
+        dt_wishes *w = &c.well.wishes;
+        w->given = true;
+        w->max_strings = rows[i].most;
+        w->no_tiebacks = rows[i].no_tiebacks;
+        w->rig_hookload_n = rows[i].hookload_lbf * DT_N_PER_LBF;
+        w->bop_bore_m = rows[i].bore_in * PART_IN;
+        c.well.min_pipe_od_m = 7 * PART_IN;
+        forbidden.od_m = rows[i].last_in * PART_IN;
+        w->forbidden = &forbidden;
+        w->forbidden_count = isnan(rows[i].last_in) ? 0u : 1u;
+        part_catalogue(&catalogue, PART_STOCK);
+        assert_int_equal(dt_program_plan(&c.well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
+                         DT_OK);
+        if (dt_program_keeps_wishes(program) == rows[i].breaks)
+            fail_msg("row %zu: %s", i, rows[i].breaks ? "kept" : "broken");
+        dt_program_free(program);
+        dt_catalogue_free(&catalogue);
+    }
+    compared x = {0};
+    part_well(&x.c, 0);
+    x.c.well.wishes.given = true;
+    forbidden.od_m = 9.625 * PART_IN;
+    x.c.well.wishes.forbidden = &forbidden;
+    x.c.well.wishes.forbidden_count = 1;
+    compare(&x, WIDE_STOCK);
+    assert_true(x.made.plan_breaks_wish);
+    assert_int_equal(x.made.plan_rank, 0);
+    for (size_t i = 0; i < x.made.options.count; ++i)
+        for (size_t k = 0; k < x.made.options.items[i].count; ++k)
+            assert_true(fabs(x.made.options.items[i].strings[k].pipe->od_m - forbidden.od_m) >
+                        PART_SAME);
+    dt_text text = {0};
+    assert_int_equal(dt_write_comparison_table(&x.made, DT_DISPLAY_FIELD, &text), DT_OK);
+    assert_non_null(strstr(text.bytes, "it breaks a wish of the well file"));
+    dt_text_free(&text);
+    check_all(&x.made);
+    release(&x);
+}
+
 /* A pin that breaks a rule is kept by the plan, with a warning; no option has it, and that is said.
  */
 static void a_pin_that_breaks_a_rule_cannot_be_compared(void **state)
@@ -296,7 +473,8 @@ static void kinds_beyond_the_letters_are_counted(void **state)
         if (i > 0) assert_true(best >= o->items[o->structures[i - 1].best].cost);
         if (i >= 26) continue;
         assert_int_equal(x.made.items[1 + i].label[0], 'A' + (int)i);
-        assert_within(x.made.items[1 + i].searched.cost, best, 0);
+        if (x.made.plan_rank != o->structures[i].best + 1)
+            assert_within(x.made.items[1 + i].option.cost, best, 0);
     }
     assert_int_equal(options, o->count);
     dt_text text = {0};
@@ -452,6 +630,8 @@ int main(void)
         cmocka_unit_test(words_say_the_differences),
         cmocka_unit_test(options_without_a_plan),
         cmocka_unit_test(what_the_search_left_out_is_said),
+        cmocka_unit_test(text_and_json_say_the_same),
+        cmocka_unit_test(a_plan_that_breaks_a_wish_is_no_option),
         cmocka_unit_test(a_pin_that_breaks_a_rule_cannot_be_compared),
         cmocka_unit_test(kinds_beyond_the_letters_are_counted),
         cmocka_unit_test(spares_against_all_pipes)};

@@ -8,8 +8,7 @@
 #include "options_search.h"
 #include "shipped_wells.h"
 
-/* ---- a search that tries everything
- * ---------------------------------------------------------------- */
+/* ---- a search that tries everything ---- */
 
 typedef struct vector {
     long long cents, steel, minutes;
@@ -364,6 +363,15 @@ static bool in_front(const front *f, const dt_option *o)
     return false;
 }
 
+/** With the governing depths themselves as candidates, as parts_open() lists them. */
+static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
+                                dt_refusal *refusal)
+{
+    const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
+    const dt_search_way how = {dt_pipe_choice_by_pressure(&choice), true};
+    return dt_options_search_by(well, catalogue, DT_DISPLAY_FIELD, how, out, refusal);
+}
+
 static size_t compare_with_everything(coded_well *c, const char *stock, size_t more, bool must_hang)
 {
     dt_catalogue catalogue;
@@ -377,8 +385,7 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     dt_refusal refusal;
     c->well.wishes.given = true;
     c->well.wishes.max_strings = p.fewest + more;
-    if (dt_options_search(&c->well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) != DT_OK)
-        fail_msg("%s", refusal.text);
+    if (search_exactly(&c->well, &catalogue, &o, &refusal) != DT_OK) fail_msg("%s", refusal.text);
     bool hangs = false;
     size_t tied = 0, drilling = 0;
     for (size_t i = 0; i < o.count; ++i) {
@@ -415,12 +422,12 @@ static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_we
     dt_refusal refusal;
     size_t tied = 0;
     part_catalogue(&catalogue, stock);
-    assert_int_equal(
-        dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD, one_by_pressure, &a, &refusal),
-        DT_OK);
-    assert_int_equal(
-        dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD, other_by_pressure, &b, &refusal),
-        DT_OK);
+    assert_int_equal(dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD,
+                                          (dt_search_way){one_by_pressure, false}, &a, &refusal),
+                     DT_OK);
+    assert_int_equal(dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD,
+                                          (dt_search_way){other_by_pressure, false}, &b, &refusal),
+                     DT_OK);
     assert_int_equal(a.count, b.count);
     for (size_t i = 0; i < a.count; ++i) {
         assert_within(a.items[i].cost, b.items[i].cost, 0.005);
@@ -819,8 +826,7 @@ static void finds_the_tiebacks_that_trying_everything_finds(void **state)
     assert_true(tied > 3);
 }
 
-/* ---- against the plan
- * -------------------------------------------------------------------------------- */
+/* ---- against the plan ---- */
 
 /** Every kind of option of every shipped well, planned again from its pins, costs what the search
  * said, holds its loads and breaks no rule. */
@@ -876,26 +882,12 @@ static void no_option_dominates_another(void **state)
     for (size_t i = 0; i < o.count; ++i)
         for (size_t k = 0; k < o.count; ++k)
             assert_false(dt_option_dominates(&o.items[i], &o.items[k]));
-    /* The plan's own program is one of the programs looked at: it is an option, or beaten. */
-    dt_program *program = NULL;
-    dt_option own;
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
-    assert_int_equal(dt_option_of_program(program, &own), DT_OK);
-    bool covered = false;
-    for (size_t i = 0; i < o.count; ++i)
-        covered = covered || !dt_option_dominates(&own, &o.items[i]);
-    for (size_t i = 0; i < o.count; ++i)
-        assert_false(dt_option_dominates(&own, &o.items[i]));
-    assert_true(covered);
-    dt_program_free(program);
     dt_options_free(&o);
     dt_well_free(well);
     dt_catalogue_free(&catalogue);
 }
 
-/* ---- what must hold of an optimum
- * ---------------------------------------------------------------------- */
+/* ---- what must hold of an optimum ---- */
 
 static double least_cost(const dt_well *well, const char *stock)
 {
@@ -966,9 +958,7 @@ static void a_longer_limit_never_loses_an_optimum(void **state)
     }
 }
 
-/* ---- wishes
- * -----------------------------------------------------------------------------------------------
- */
+/* ---- wishes ---- */
 
 static void refused(const dt_well *well, const char *const *said, const char *const *unsaid)
 {
@@ -1020,6 +1010,67 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     assert_non_null(strstr(refusal.text, "Without any one of them there is a program"));
     dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);
+}
+
+/** The lines that a refusal names as forbidden sizes. */
+static size_t named_lines(const char *text, int lines[64])
+{
+    size_t count = 0;
+    for (const char *at = text; (at = strstr(at, "forbid od=")) != NULL; ++at) {
+        assert_true(count < 64);
+        assert_int_equal(
+            sscanf(strstr(at, "(well file line"), "(well file line %d)", &lines[count++]), 1);
+    }
+    return count;
+}
+
+static dt_status options_of(dt_well *well, const dt_forbidden *forbidden, size_t count,
+                            dt_refusal *refusal)
+{
+    dt_catalogue catalogue;
+    dt_options o;
+    part_catalogue(&catalogue, PART_STOCK);
+    well->wishes.given = true;
+    well->wishes.forbidden = (dt_forbidden *)forbidden;
+    well->wishes.forbidden_count = count;
+    *refusal = (dt_refusal){0};
+    dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, refusal);
+    if (status == DT_OK) dt_options_free(&o);
+    dt_catalogue_free(&catalogue);
+    return status;
+}
+
+/* Any number of forbidden sizes, some twice, most not in stock: the ones named leave nothing by
+ * themselves, and without any one of them there is a program. All sizes
+ * of the stock below the conductor's are forbidden. */
+static void many_forbidden_sizes(void **state)
+{
+    (void)state;
+    enum { MOST = 400 };
+    static dt_forbidden all[MOST];
+    static const double stock[] = {13.375, 10.75, 9.625, 7, 5};
+    for (size_t count = 14; count <= MOST; count += count < 30 ? 1 : 185) {
+        coded_well c;
+        part_well(&c, 1);
+        for (size_t i = 0; i < count; ++i) /* the five sizes spread over the rows, twice each */
+            all[i] = (dt_forbidden){(i % 3 ? stock[i / 3 % 5] : 40 + 0.01 * (double)i) * PART_IN,
+                                    (int)i + 100};
+        dt_refusal refusal;
+        assert_int_equal(options_of(&c.well, all, count, &refusal), DT_E_NONE);
+        int lines[64];
+        const size_t named = named_lines(refusal.text, lines);
+        if (named == 0) fail_msg("%zu rows: %s", count, refusal.text);
+        dt_refusal_free(&refusal);
+        for (size_t without = 0; without <= named; ++without) { /* the last round: all */
+            dt_forbidden kept[64];
+            size_t left = 0;
+            for (size_t i = 0; i < named; ++i)
+                if (i != without) kept[left++] = all[lines[i] - 100];
+            assert_int_equal(options_of(&c.well, kept, left, &refusal),
+                             without < named ? DT_OK : DT_E_NONE);
+            dt_refusal_free(&refusal);
+        }
+    }
 }
 
 /* One wish at a time that leaves nothing: a well of three strings with two, a bit of the last
@@ -1083,9 +1134,7 @@ static void wishes_hold_in_every_option(void **state)
     dt_catalogue_free(&catalogue);
 }
 
-/* ---- pins
- * ----------------------------------------------------------------------------------------------------
- */
+/* ---- pins ---- */
 
 static void pins_stay_in_every_option(void **state)
 {
@@ -1282,6 +1331,7 @@ int main(void)
         cmocka_unit_test(a_removed_size_never_lowers_it),
         cmocka_unit_test(a_longer_limit_never_loses_an_optimum),
         cmocka_unit_test(colliding_wishes_are_named_and_no_others),
+        cmocka_unit_test(many_forbidden_sizes),
         cmocka_unit_test(each_wish_that_leaves_nothing),
         cmocka_unit_test(wishes_hold_in_every_option),
         cmocka_unit_test(pins_stay_in_every_option),

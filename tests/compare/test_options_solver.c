@@ -4,6 +4,7 @@
  * so, where the solver is not installed. */
 #include <stdio.h>
 
+#include "options_search.h"
 #include "check.h"
 #include "option_model.h"
 
@@ -42,7 +43,9 @@ static bool same_to_the_cent(int which, bool liners, bool cheap)
     dt_refusal refusal;
     c.well.wishes.given = true;
     c.well.wishes.max_strings = p.fewest + 1;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    const dt_search_way way = {.by_pressure = true, .exact = true}; /* parts_open()'s depths */
+    assert_int_equal(dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, way, &o, &refusal),
+                     DT_OK);
     assert_true(least > 0);
     assert_int_equal(llround(o.items[0].cost * 100), least);
     const bool tied = o.items[0].tiebacks > 0;

@@ -11,6 +11,14 @@ awk '/<datum/ { for (i = 0; i < 100; ++i) printf "<note>"; for (i = 0; i < 100; 
     plain.xml >nested-note.xml
 awk '/<datum/ { printf "  <datum"; for (i = 0; i < 20000; ++i) printf " a%d=\"1\"", i; print "/>"; next } { print }' \
     plain.xml >attributes.xml
+awk 'BEGIN { printf "<well xmlns=\"urn:drawtube:well:1\" name=\"x\""; for (i = 0; i < 100000; ++i) printf " a%d=\"1\"", i; print "/>" }' \
+    >attributes-1-mb.xml
+awk 'BEGIN { printf "<trajectorys xmlns=\"http://www.witsml.org/schemas/1series\" version=\"1.4.1.1\""
+             for (i = 0; i < 60000; ++i) print " a" i "=\"1\""; print "/>" }' >survey-attributes.xml
+awk 'BEGIN { printf "<well xmlns=\"urn:drawtube:well:1\" name=\"x\">"; for (i = 0; i < 1048000; ++i) printf "<a/>"
+             print "</well>" }' >elements-4-mb.xml
+awk 'BEGIN { print "<trajectorys xmlns=\"http://www.witsml.org/schemas/1series\" version=\"1.4.1.1\">"
+             for (i = 0; i < 3000000; ++i) print "<a/>"; print "</trajectorys>" }' >survey-elements.xml
 awk '/<datum/ { printf "  <note a=\""; for (i = 0; i < 300000; ++i) printf "0123456789"; print "\"/>" } { print }' \
     plain.xml >attribute-3-mb.xml
 awk '/<pore/ { print "<pore_pressure depth_unit=\"ft\" unit=\"ppg\">"

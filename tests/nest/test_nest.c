@@ -105,8 +105,7 @@ static void every_edge_keeps_its_rule(void **state)
     dt_catalogue_free(&catalogue);
 }
 
-/* ---- the chosen path against trying every path ------------------------------------------------
- */
+/* ---- the chosen path against trying every path ---- */
 
 typedef struct tried {
     double unusual, rock, steel;

@@ -308,8 +308,7 @@ static void first_order_shares(void **state)
     unmake(&m);
 }
 
-/* ---- the surest seats
- * ----------------------------------------------------------------------------- */
+/* ---- the surest seats ---- */
 
 /** One free seat: an intermediate between a low and a high pressure ramp. */
 static void one_seat(made *m)
@@ -355,8 +354,7 @@ static void surest_seat_against_all_depths(void **state)
     unmake(&m);
 }
 
-/* ---- running
- * ---------------------------------------------------------------------------------------- */
+/* ---- running ---- */
 
 static char *json_of(const made *m, unsigned threads)
 {

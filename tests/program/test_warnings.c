@@ -33,6 +33,33 @@ typedef struct provoked {
 } provoked;
 
 static const provoked rows[] = {
+    /* API 5CT: the coupling of 9-5/8 in pipe is 10.625 in wide; the log is straight from 13 in at
+       5000 ft to 10 in at 6000 ft, so the pipe stops on the way and 10 in is the narrowest */
+    {JOB,
+     {{"<running", "<caliper><reading md='5000 ft' diameter='13 in'/>"
+                   "<reading md='6000 ft' diameter='10 in'/></caliper><running"}},
+     "hole-too-narrow",
+     "production",
+     "has 10.000 in at 6000 ft MD (well file line"},
+    /* narrower than the body: surge was 'inf psi' */
+    {JOB,
+     {{"<running", "<caliper><reading md='5000 ft' diameter='13 in'/>"
+                   "<reading md='6000 ft' diameter='9 in'/></caliper><running"}},
+     "hole-too-narrow",
+     "production",
+     "its couplings is 10.625 in wide: it does not pass"},
+    {JOB,
+     {{"<running", "<caliper><reading md='5000 ft' diameter='13 in'/>"
+                   "<reading md='6000 ft' diameter='9 in'/></caliper><running"}},
+     "cement-not-computed",
+     "production",
+     "the pipe does not pass the hole at 6000 ft MD"},
+    /* the completion needs 7 in, the file pins less */
+    {LAND,
+     {PIN("<string role='production' od='5 in'/>")},
+     "pin-completion",
+     "production",
+     "needs pipe of 7 in or more (well file line 7), the pinned pipe of line 29 is 5 in"},
     /* seats: 1450 ft of fresh water and 50 ft of cover */
     {LAND,
      {PIN("<string role='surface' shoe='1000 ft'/>")},

@@ -133,8 +133,7 @@ static void two_equations_of_state_agree(void **state)
                  dt_kick_gas_z_reduced(3, 1.5), 1e-4);
 }
 
-/* ---- properties ---------------------------------------------------------------------------------
- */
+/* ---- properties ---- */
 
 static dt_influx_case middling(void)
 {

@@ -99,8 +99,12 @@ void check_surge(const bore *b, double density)
     const dt_running_wishes *w = &c->well->running;
     liquid mud = {density, slow_or(r->mud_pv_pas, 0.020),
                   slow_or(r->mud_yp_pa, 12 * SLOW_LBF / (100 * SLOW_FT * SLOW_FT)), 0};
-    for (size_t i = 0; i < b->count; ++i) /* pipe that does not go into its hole is not let down */
-        if (b->items[i].outer[0] <= b->items[i].od || b->items[i].outer[2] <= b->items[i].od)
+    /* pipe that does not go into its hole is not let down; no coupling is a fifth wider than its
+     * pipe, so a claim that there is no surge needs a hole as narrow as that somewhere */
+    const double wide = isnan(s->surge_pa) ? 1.2 : 1;
+    for (size_t i = 0; i < b->count; ++i)
+        if (b->items[i].outer[0] <= wide * b->items[i].od ||
+            b->items[i].outer[2] <= wide * b->items[i].od)
             return;
     surged planned = surge(b, slow_or(w->joint_time_s, 20), &mud);
     int n = (int)b->string;

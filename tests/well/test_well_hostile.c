@@ -195,8 +195,18 @@ static void deep_wide_and_long_files_are_refused(void **state)
                     "<point depth=\"1\" value=\"1\"/>", 100000, "</pore_pressure></well>");
     assert_true(brings(wide, DT_MSG_LIST_TOO_LONG));
     free(wide);
-    wide = repeated(HEAD, "<interval/>", 100000, "</well>");
+    /* whole ones: of those without attributes 400,000 findings would come, and not all are kept */
+    wide =
+        repeated(HEAD, "<interval name='x' kind='salt' top='1 m' base='2 m' action='avoid-shoe'/>",
+                 40000, "</well>");
     assert_true(brings(wide, DT_MSG_LIST_TOO_LONG));
+    free(wide);
+    wide = repeated(HEAD, "<a/>", 150001, "</well>");
+    assert_int_equal(first_error_of(wide), DT_MSG_XML_CROWDED);
+    free(wide);
+    /* a tag of 100,000 attributes held libxml2 for minutes; 200 are looked at */
+    wide = repeated("<well xmlns=\"urn:drawtube:well:1\" name=\"x\"", " a\n=\n'1'", 100000, "/>");
+    assert_int_equal(first_error_of(wide), DT_MSG_XML_CROWDED);
     free(wide);
     /* the most that is read, and one more */
     const struct {
@@ -213,7 +223,7 @@ static void deep_wide_and_long_files_are_refused(void **state)
             assert_int_equal(brings(wide, DT_MSG_LIST_TOO_LONG), more);
             free(wide);
         }
-    wide = repeated(HEAD, "<datum/>", 100000, "</well>");
+    wide = repeated(HEAD, "<datum/>", 2000, "</well>"); /* all of these findings are kept */
     assert_true(brings(wide, DT_MSG_ELEMENT_REPEATED));
     free(wide);
 

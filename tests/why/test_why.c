@@ -162,8 +162,7 @@ static void shadows_of_every_bound(void **state)
     }
 }
 
-/* ---- words
- * ---------------------------------------------------------------------------------------- */
+/* ---- words ---- */
 
 static void reading_wishes(void **state)
 {
@@ -221,8 +220,7 @@ static void reading_wishes(void **state)
     release(&p);
 }
 
-/* ---- sets against brute force
- * --------------------------------------------------------------------- */
+/* ---- sets against brute force ---- */
 
 static bool possible(const dt_program *base, const dt_wish *wishes, size_t count,
                      const dt_switches *switches, const bool *on)
@@ -589,10 +587,15 @@ static void wishes_for_shipped_wells(void **state)
         {"alder-reach.xml", "weight of production = 26 lb/ft", false, DT_SWITCH_LOADS},
         /* the pin above is 9-5/8 in: the same size does not go through it */
         {"alder-reach.xml", "pipe of production = 9.625 in", false, DT_SWITCH_PIN},
+        /* the completion needs 7 in */
+        {"alder-reach.xml", "pipe of production = 5 in", false, DT_SWITCH_COMPLETION},
         {"alder-reach.xml", "weight of production = 32 lb/ft", true, DT_SWITCH_LOADS},
         {"alder-reach.xml", "thread of production = BTC", true, DT_SWITCH_LOADS},
         {"alder-reach.xml", "grade of production = P110", true, DT_SWITCH_LOADS},
         {"mizzenlow-shelf.xml", "type of intermediate 2 = full", true, DT_SWITCH_LOADS},
+        /* what they are already */
+        {"mizzenlow-shelf.xml", "type of string 1 = full", true, DT_SWITCH_LOADS},
+        {"mizzenlow-shelf.xml", "type of surface = full", true, DT_SWITCH_LOADS},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
         char path[512];
@@ -631,6 +634,46 @@ static void wishes_for_shipped_wells(void **state)
     }
 }
 
+/* A well of two strings, whose second is full already and has nothing to hang in but the conductor.
+ */
+static void types_in_a_well_of_two_strings(void **state)
+{
+    (void)state;
+    dt_well *well;
+    dt_catalogue catalogue;
+    dt_program *program;
+    dt_wish wish;
+    dt_verdict v;
+    char *problem = NULL;
+    /* without fresh water, 3000 ft of this rock need no surface string */
+    const edit edits[] = {{"<objective depth=\"11500 ft\"", "<objective depth=\"3000 ft\""},
+                          {"<fresh_water deepest=\"1450 ft\" cover=\"50 ft\"/>", ""},
+                          {"<pay ", "<!--"},
+                          {"</well>", "--></well>"}};
+    plan_file(DT_WELLS "/alder-reach.xml", edits, sizeof edits / sizeof *edits, &well, &catalogue,
+              &program);
+    assert_int_equal(program->count, 2);
+    for (int string = 1; string <= 2; ++string) {
+        char text[64];
+        snprintf(text, sizeof text, "type of string %d = full", string);
+        if (dt_wish_read(program, DT_WISH_SET, text, &wish, &problem) != DT_OK)
+            fail_msg("%s: %s", text, problem);
+        assert_int_equal(dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+        assert_true(v.possible);
+        assert_int_equal(v.program->count, 2);
+        assert_within(v.program->bill.steel_kg, program->bill.steel_kg, 1e-6);
+        dt_verdict_free(&v);
+    }
+    assert_int_equal(
+        dt_wish_read(program, DT_WISH_SET, "type of production = liner", &wish, &problem),
+        DT_E_INPUT);
+    assert_non_null(strstr(problem, "the production string runs to the surface"));
+    free(problem);
+    dt_program_free(program);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+}
+
 /* Words that are no wish get a sentence that says what is wrong. */
 static void wishes_that_cannot_be_read(void **state)
 {
@@ -638,14 +681,17 @@ static void wishes_that_cannot_be_read(void **state)
     const struct {
         dt_wish_kind kind;
         const char *text, *words;
-    } rows[] = {{DT_WISH_SET, "type of production = stuck", "write full or liner"},
-                {DT_WISH_SET, "thread of production = WELD", "is no thread"},
-                {DT_WISH_SET, "colour of production = red", "FIELD of STRING = VALUE"},
-                {DT_WISH_SET, "shoe of cellar = 30 ft", "no \"cellar\""},
-                {DT_WISH_SET, "shoe of surface = -30 ft", "is no"},
-                {DT_WISH_SET, "shoe = 30 ft", "FIELD of STRING = VALUE"},
-                {DT_WISH_WITHOUT, "string 99", "string 1 to string 3"},
-                {DT_WISH_WITHOUT, "string 4294967298", "string 1 to string 3"}};
+    } rows[] = {
+        {DT_WISH_SET, "type of production = stuck", "write full or liner"},
+        {DT_WISH_SET, "thread of production = WELD", "is no thread"},
+        {DT_WISH_SET, "colour of production = red", "FIELD of STRING = VALUE"},
+        {DT_WISH_SET, "shoe of cellar = 30 ft", "no \"cellar\""},
+        {DT_WISH_SET, "shoe of surface = -30 ft", "is no"},
+        {DT_WISH_SET, "shoe = 30 ft", "FIELD of STRING = VALUE"},
+        {DT_WISH_SET, "type of string 1 = liner", "the conductor string runs to the surface"},
+        {DT_WISH_SET, "type of string 2 = liner", "the surface string runs to the surface"},
+        {DT_WISH_WITHOUT, "string 99", "string 1 to string 3"},
+        {DT_WISH_WITHOUT, "string 4294967298", "string 1 to string 3"}};
     dt_well *well;
     dt_catalogue catalogue;
     dt_program *program;
@@ -674,6 +720,7 @@ int main(void)
         cmocka_unit_test(wishes_are_pins),
         cmocka_unit_test(switches_in_words),
         cmocka_unit_test(wishes_for_shipped_wells),
+        cmocka_unit_test(types_in_a_well_of_two_strings),
         cmocka_unit_test(wishes_that_cannot_be_read),
         cmocka_unit_test(a_smaller_set_is_looked_for),
         cmocka_unit_test(collapse_gradient_forbids),

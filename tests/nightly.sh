@@ -1,0 +1,67 @@
+#!/bin/sh
+# SPDX-License-Identifier: MIT
+# nightly.sh WORK [PART...]: what takes hours and so is no part of .ci/run. cmake --build build --target nightly
+# runs all of it; parts: selfcheck mutations fuzz bytes analysis exercises word. Ends at the first part that
+# fails and says which; findings stay in WORK.
+set -eu
+source=$(cd "$(dirname "$0")/.." && pwd)
+mkdir -p "${1:?nightly.sh WORK [PART...]}"
+work=$(cd "$1" && pwd)
+shift
+cd "$source"
+export LC_ALL=C
+
+release() {
+    cmake -S "$source" -B "$work/release" -DCMAKE_BUILD_TYPE=Release >"$work/release.log" &&
+        cmake --build "$work/release" -j2 --target drawtube selfcheck >>"$work/release.log" || { cat "$work/release.log"; exit 1; }
+}
+
+# 10,000 random wells against the independent checker, in two halves side by side.
+part_selfcheck() {
+    release
+    "$work/release/tests/selfcheck" --count 5000 --seed 1 --failures "$work/failures" >"$work/selfcheck-1" 2>&1 &
+    first=$!
+    "$work/release/tests/selfcheck" --count 5000 --seed 5001 --failures "$work/failures" >"$work/selfcheck-2" 2>&1 ||
+        { tail "$work/selfcheck-2"; exit 1; }
+    wait $first || { tail "$work/selfcheck-1"; exit 1; }
+    tail -n1 "$work/selfcheck-1" "$work/selfcheck-2"
+}
+
+# Claims spoiled on purpose: does the checker notice each kind?
+part_mutations() {
+    release
+    "$work/release/tests/selfcheck" --mutate --count 400 --seed 11
+}
+
+part_fuzz() { sh tests/fuzz/run.sh 3600; }
+part_bytes() { sh tests/same_bytes/run.sh "$work/same_bytes" all; }
+part_analysis() { sh tests/analysis/run.sh "$work/analysis" cppcheck tidy threads odds memory; }
+part_exercises() { release && sh tests/cli/script_exercises.sh "$work/release/drawtube" "$source" "$work/exercises"; }
+
+# Drawings as a word processor takes them: one page each, with ink on it. Look at the pictures, too.
+part_word() {
+    for need in soffice pdftoppm; do
+        command -v $need >/dev/null || { echo "skipped: $need is not installed (Debian: libreoffice-draw-nogui libreoffice-writer-nogui poppler-utils)"; return 0; }
+    done
+    release
+    for well in wells/*.xml; do
+        name=$(basename "$well" .xml)
+        "$work/release/drawtube" plan "$well" -o "$work/word/$name" >/dev/null 2>&1 || continue
+        for drawing in schematic schematic-column window options; do
+            (cd "$work/word/$name" &&
+                soffice "-env:UserInstallation=file://$work/word/profile" --headless --convert-to pdf "$drawing.svg" >/dev/null 2>&1 &&
+                pdftoppm -r 60 -gray "$drawing.pdf" "$drawing") || { echo "FAILED: $name/$drawing.svg"; exit 1; }
+            pages=$(find "$work/word/$name" -name "$drawing-[0-9]*.pgm" | wc -l)
+            [ "$pages" = 1 ] || { echo "FAILED: $name/$drawing.svg takes $pages pages"; exit 1; }
+            ink=$(tail -c 100000 "$work/word/$name/$drawing"-*.pgm | tr -d '\377' | wc -c)
+            [ "$ink" -gt 500 ] || { echo "FAILED: $name/$drawing.svg comes out blank"; exit 1; }
+        done
+    done
+    echo "look at $work/word/*/*.pgm"
+}
+
+[ $# -gt 0 ] || set -- selfcheck mutations exercises bytes analysis word fuzz
+for part; do
+    echo "== $part"
+    "part_$part" || { echo "FAILED: $part"; exit 1; }
+done
