@@ -22,8 +22,9 @@ typedef struct dt_comparison dt_comparison;
 
 /**
  * Searches them.
- * @param[in]  progress  told how many partial programs were looked at, of a total that is not
- * known; NULL: nobody asks.
+ * @param[in]  progress  told how many partial programs were made, of a total that is not known;
+ * then how many of the options found were tried with several lengths of pipe a string. NULL: nobody
+ * asks.
  * @param[out] refusal   as of dt_plan().
  * @return DT_OK with *out, freed by dt_comparison_close(); DT_E_NONE; DT_E_INPUT; DT_E_STOPPED when
  *         the progress said so; DT_E_MEMORY. Well and catalogue must outlive the comparison.

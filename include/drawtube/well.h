@@ -38,8 +38,10 @@ DT_API dt_status dt_report_open(const char *file, dt_report **out);
 /** Frees a report; NULL is allowed. */
 DT_API void dt_report_close(dt_report *report);
 
-/** How many findings there are, and how many of them are errors. */
+/** How many findings are kept, at most 20,000; how many there were; how many of these are errors.
+ */
 DT_API size_t dt_report_count(const dt_report *report);
+DT_API size_t dt_report_found(const dt_report *report);
 DT_API size_t dt_report_errors(const dt_report *report);
 
 /** A finding, index below dt_report_count(); DT_OK or DT_E_DOMAIN. */

@@ -2,7 +2,7 @@
 #ifndef DRAWTUBE_CLI_H
 #define DRAWTUBE_CLI_H
 
-#include "drawings.h"
+#include <drawtube/draw.h>
 
 /** Exit codes of the command; docs/command.md. */
 enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXIT_SYSTEM = 4 };
@@ -139,7 +139,7 @@ void cli_progress_end(cli_progress *progress);
 /* ---- input.c ---- */
 
 /** All findings to stderr, a line each, and a count of errors. */
-int cli_print_report(const dt_report *report);
+int cli_print_report(const char *file, const dt_report *report);
 
 /** Reads and checks a well; prints all findings to stderr. */
 int cli_load_well(const cli_options *options, dt_well **well);
@@ -148,12 +148,16 @@ int cli_load_well(const cli_options *options, dt_well **well);
 int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size);
 
 /** Loads the built-in catalogue and applies the user's files. */
-int cli_load_catalogue(const cli_options *options, dt_catalogue *catalogue);
+int cli_load_catalogue(const cli_options *options, dt_catalogue **catalogue);
+
+/** Says why there is no program, after the words: "WELL: ", "WELL: no options: ". Frees the
+ * refusal. */
+void cli_print_refusal(const cli_options *options, const char *words, dt_refusal *refusal);
 
 /** A well, a catalogue and the program made of them; freed together. */
 typedef struct cli_planned {
     dt_well *well;
-    dt_catalogue catalogue;
+    dt_catalogue *catalogue;
     dt_program *program;
     char *text; /* of the well file */
     size_t size;

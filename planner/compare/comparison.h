@@ -37,7 +37,8 @@ typedef struct dt_listed {
 } dt_listed;
 
 struct dt_comparison {
-    const dt_well *well; /* borrowed */
+    const dt_well *well;         /* borrowed */
+    const dt_progress *progress; /* while it is made; NULL: nobody asks */
     /* As they are drawn and billed: with several lengths of pipe a string where that is lighter and
      * no dearer, in the order of what they then come to; without those that another, or the plan,
      * then equals or beats in all. The plan's own program is one of them unless it is
@@ -60,6 +61,10 @@ struct dt_comparison {
 /** @return DT_OK; DT_E_NONE with refusal->text; DT_E_MEMORY. */
 dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                              dt_comparison *out, dt_refusal *refusal);
+/** The same, told how far it has come: progress may be NULL. DT_E_STOPPED when it said so. */
+dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *catalogue,
+                                     dt_display display, const dt_progress *progress,
+                                     dt_comparison *out, dt_refusal *refusal);
 void dt_comparison_free(dt_comparison *comparison);
 
 /** Strings of an option, tie-backs too. */

@@ -36,6 +36,11 @@ size_t dt_report_count(const dt_report *report)
     return report->count;
 }
 
+size_t dt_report_found(const dt_report *report)
+{
+    return report->count + report->left_out;
+}
+
 size_t dt_report_errors(const dt_report *report)
 {
     return report->errors;

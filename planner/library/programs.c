@@ -31,9 +31,15 @@ void dt_refusal_close(dt_refusal *refusal)
 dt_status dt_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                   dt_refusal **refusal)
 {
+    return dt_plan_said_in(well, catalogue, DT_DISPLAY_FIELD, out, refusal);
+}
+
+dt_status dt_plan_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
+                          dt_program **out, dt_refusal **refusal)
+{
     dt_refusal said = {0};
     dt_program *program = NULL;
-    dt_status status = dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &said);
+    dt_status status = dt_program_plan(well, catalogue, display, &program, &said);
     if (status == DT_OK) *out = program;
     return dt_refusal_hand(status, &said, refusal);
 }
