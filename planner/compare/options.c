@@ -5,14 +5,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "options_search.h"
 #include "sentence.h"
 #include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
-
-/** Liner lap when the well states none; the same as in program.c. */
-#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
 /** All a search borrows, made once for all sets of wishes. */
 typedef struct ground {
@@ -47,8 +45,7 @@ static dt_pipe_choice choice_of(const ground *g)
                              .catalogue = g->catalogue,
                              .window = &g->window,
                              .trajectory = &g->trajectory,
-                             .lap_m =
-                                 isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m,
+                             .lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP),
                              .most_pull_n = INFINITY,
                              .conductor_m = g->seats.items[0].shoe_m};
     dt_design_settle(well, &choice.design);

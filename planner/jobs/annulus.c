@@ -4,18 +4,12 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "basis.h"
 #include "numbers.h"
 #include "units.h"
 
 #define PI        3.14159265358979323846
 #define SAME_MD_M 1e-6
-
-/** Sea water where the file says nothing: common practice, no source (as for the conductor). */
-#define SEA_KGM3 1025.0
-
-/** Pipe a liner is run on when the file says nothing: 5 in 19.5 lb/ft, ID 4.276 in. */
-static const double landing_customary[3] = {19.5 * DT_KGM_PER_LBFT, 5.0 * DT_M_PER_IN,
-                                            4.276 * DT_M_PER_IN};
 
 /* ---- building ---- */
 
@@ -133,10 +127,12 @@ static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m
     dt_annulus_piece piece = {.top_md_m = top_md_m, .base_md_m = base_md_m};
     const dt_section *own = own_section(b, middle_m), *round = outside(b, middle_m);
     piece.landing = own == NULL;
-    piece.pipe_kgm =
-        own ? own->pipe->weight_kgm : or_else(wishes->landing_kgm, landing_customary[0]);
-    piece.pipe_od_m = own ? own->pipe->od_m : or_else(wishes->landing_od_m, landing_customary[1]);
-    piece.pipe_id_m = own ? own->pipe->id_m : or_else(wishes->landing_id_m, landing_customary[2]);
+    piece.pipe_kgm = own ? own->pipe->weight_kgm
+                         : dt_custom_or(b->well, wishes->landing_kgm, DT_CUSTOM_LANDING_WEIGHT);
+    piece.pipe_od_m =
+        own ? own->pipe->od_m : dt_custom_or(b->well, wishes->landing_od_m, DT_CUSTOM_LANDING_OD);
+    piece.pipe_id_m =
+        own ? own->pipe->id_m : dt_custom_or(b->well, wishes->landing_id_m, DT_CUSTOM_LANDING_ID);
     piece.open = round == NULL;
     if (round) {
         piece.outer_top_m = piece.outer_base_m = round->pipe->id_m;
@@ -192,7 +188,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
     b.open_md_m = out->open_md_m;
     /* Round the first pipe the annulus ends at the ground; sea water stands on it. */
     b.top_md_m = string ? 0 : ground_md;
-    double sea = or_else(well->conductor.sea_gradient_kgm3, SEA_KGM3);
+    double sea = dt_custom_or(well, well->conductor.sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT);
     if (!string) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
     find_narrowest(&b, out);
     dt_status status = collect_depths(&b);

@@ -4,20 +4,12 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "basis.h"
 #include "placement.h"
 #include "units.h"
 
 #define PI        3.14159265358979323846
 #define SAME_MD_M 1e-6
-
-/** Dropping the top plug and lining up the pumps: common practice, no source. */
-#define PLUG_DROP_S (10 * 60.0)
-
-/** Slurry must stay pumpable so long past the planned job: common practice, no source. */
-#define THICKENING_RESERVE_S (60 * 60.0)
-
-/** A stage tool in the old casing stands so far above its shoe: common practice, no source. */
-#define TOOL_ABOVE_SHOE_M (100 * DT_M_PER_FT)
 
 static const double G = DT_STANDARD_GRAVITY;
 
@@ -120,7 +112,7 @@ static void fill_times(const dt_cement_job *job, dt_cement *c)
     c->strokes = c->displacement_m3 / s->pump_m3_per_stroke;
     c->mix_s = c->slurry_m3 / s->mix_rate_m3s;
     c->displace_s = c->displacement_m3 / s->displacement_rate_m3s;
-    c->job_s = c->mix_s + PLUG_DROP_S + c->displace_s;
+    c->job_s = c->mix_s + s->plug_drop_s + c->displace_s;
 }
 
 /* ---- what one stage reaches, and what a second does ---- */
@@ -175,10 +167,10 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
     dt_stage_tool *tool = &c->stage;
     *tool = (dt_stage_tool){.md_m = NAN, .tvd_m = NAN, .spare_pa = INFINITY};
     bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_MD_M);
-    bool too_long = c->job_s + THICKENING_RESERVE_S > s->thickening_s; /* false for NAN */
+    bool too_long = c->job_s + s->thickening_reserve_s > s->thickening_s; /* false for NAN */
     if (!job->may_stage || isnan(c->tallest_top_md_m) || (!too_tall && !too_long)) return;
     double limit = too_tall ? c->tallest_top_md_m : c->top_md_m;
-    double in_casing = a->open_md_m - TOOL_ABOVE_SHOE_M;
+    double in_casing = a->open_md_m - s->tool_above_shoe_m;
     double at = in_casing > limit && in_casing > c->top_md_m ? in_casing : limit;
     if (!too_tall && at <= c->top_md_m) return; /* too slow, and nowhere to split it */
     const dt_cement_part *lead = &c->parts[0];
@@ -301,30 +293,34 @@ static dt_status pinned_parts(const dt_stages *stages, const dt_pin *pin, double
     return DT_OK;
 }
 
-/** A slurry follows the mud only if it is heavier: so much is common practice, no source. */
-#define OVER_MUD_KGM3 (0.5 * DT_KGM3_PER_PPG)
+/** A slurry follows the mud only if it is so heavy. */
+static double lightest_over(const dt_well *well, double mud_kgm3)
+{
+    return mud_kgm3 + dt_custom_value_of(well, DT_CUSTOM_CEMENTING_OVER_MUD);
+}
 
 /** The tail in force, or where the file names none the next heavier one for a heavy mud. */
 static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_slurry_spec tail)
 {
-    static const char *const heavier[] = {"H neat", "H + 15.2 lb/sk hematite"};
+    size_t count = 0;
+    const dt_name_custom *heavier = dt_custom_rows(stages->well, DT_TABLE_HEAVIER_TAILS, &count);
     if (stages->well->cementing.tail) return tail;
-    for (size_t i = 0; i < sizeof heavier / sizeof *heavier; ++i)
-        if (tail.density_kgm3 < mud_kgm3 + OVER_MUD_KGM3)
-            (void)dt_slurry_find(NULL, heavier[i], &tail);
+    for (size_t i = 0; i < count; ++i)
+        if (tail.density_kgm3 < lightest_over(stages->well, mud_kgm3))
+            (void)dt_slurry_find(NULL, heavier[i].text, &tail);
     return tail;
 }
 
 /**
  * Lead down to where the tail begins, tail from there. Tail alone where it is long enough, or
- * where the file names no lead and the customary one is not heavier than the mud.
+ * where the file names no lead and that of the basis is not heavier than the mud.
  */
-static dt_status customary_parts(const dt_stages *stages, double shoe_md_m, double mud_kgm3,
-                                 dt_cement *out)
+static dt_status parts_by_settings(const dt_stages *stages, double shoe_md_m, double mud_kgm3,
+                                   dt_cement *out)
 {
     const dt_cement_settings *s = &out->settings;
     double tail_top = shoe_md_m - s->tail_length_m;
-    bool heavy = s->lead.density_kgm3 >= mud_kgm3 + OVER_MUD_KGM3;
+    bool heavy = s->lead.density_kgm3 >= lightest_over(stages->well, mud_kgm3);
     bool lead = tail_top > out->top_md_m + SAME_MD_M && (heavy || stages->well->cementing.lead);
     out->part_count = lead ? 2 : 1;
     out->parts = calloc(out->part_count, sizeof *out->parts);
@@ -408,19 +404,19 @@ static void set_lift_off(const dt_annulus *annulus, const dt_cement_job *job, dt
 }
 
 /**
- * Where the file names no lead and the customary one is too heavy, the next lighter built-in
- * ones are tried, and the first the rock bears is taken; if it bears none, the lightest.
+ * Where the file names no lead and that of the basis is too heavy, the next lighter ones of the
+ * basis are tried, and the first the rock bears is taken; if it bears none, the lightest.
  */
-static dt_status lighten_lead(const dt_cement_job *job, dt_cement *out)
+static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_cement *out)
 {
-    static const char *const lighter[] = {"G + 12 % bentonite", "G + 2 % sodium metasilicate",
-                                          "G + 3 % sodium metasilicate"};
+    size_t count = 0;
+    const dt_name_custom *lighter = dt_custom_rows(well, DT_TABLE_LIGHTER_LEADS, &count);
     dt_status status = DT_OK;
-    for (size_t i = 0; i < sizeof lighter / sizeof *lighter; ++i) {
+    for (size_t i = 0; i < count; ++i) {
         if (status != DT_OK || out->tight.spare_pa >= 0) break;
         dt_slurry_spec lead;
-        if (!dt_slurry_find(NULL, lighter[i], &lead)) continue;
-        if (lead.density_kgm3 < job->mud_kgm3 + OVER_MUD_KGM3) break;
+        if (!dt_slurry_find(NULL, lighter[i].text, &lead)) continue;
+        if (lead.density_kgm3 < lightest_over(well, job->mud_kgm3)) break;
         out->parts[0].slurry = lead;
         out->lead_chosen = true;
         status = dt_cement_compute(job, out);
@@ -440,7 +436,7 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     out->collar_md_m = annulus->shoe_md_m - track_m;
     dt_status status = pin && pin->cement_count
                            ? pinned_parts(stages, pin, annulus->shoe_md_m, out)
-                           : customary_parts(stages, annulus->shoe_md_m, job.mud_kgm3, out);
+                           : parts_by_settings(stages, annulus->shoe_md_m, job.mud_kgm3, out);
     job.settings = out->settings;
     dt_exposed *exposed = NULL;
     if (status == DT_OK) status = dt_annulus_exposed(stages, annulus, &exposed, &job.exposed_count);
@@ -448,7 +444,7 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     bool pinned = pin && pin->cement_count;
     if (status == DT_OK) status = dt_cement_compute(&job, out);
     if (status == DT_OK && !pinned && !stages->well->cementing.lead && out->part_count == 2)
-        status = lighten_lead(&job, out);
+        status = lighten_lead(stages->well, &job, out);
     if (status == DT_OK) {
         weakest_section(stages, string, out);
         set_test(stages, string, out);

@@ -46,6 +46,7 @@ typedef struct dt_cement_settings {
     dt_test_rule test;
     double test_pressure_pa;
     double wait_s, wait_strength_pa;
+    double plug_drop_s, thickening_reserve_s, tool_above_shoe_m;
     double thickening_s;            /* NAN: not checked */
     dt_bingham mud, spacer, slurry; /* densities not used */
 } dt_cement_settings;

@@ -2,34 +2,12 @@
 /* What holds where the well file says nothing of cementing. Each origin is in docs/cement.md. */
 #include <math.h>
 
+#include "basis.h"
 #include "cement.h"
 #include "numbers.h"
 #include "units.h"
 
-#define PI  3.14159265358979323846
-#define FT  DT_M_PER_FT
-#define PPG DT_KGM3_PER_PPG
-#define PSI DT_PA_PER_PSI
-#define BPM (DT_M3_PER_BBL / 60)
-#define YP  (DT_N_PER_LBF / (100 * DT_M_PER_FT * DT_M_PER_FT))
-
-/** What differs from role to role. */
-typedef struct role_row {
-    double excess; /* of the open hole: common practice; the last two HWU's and RRC's 20 % */
-    double wait_h; /* common practice */
-    dt_test_rule test;
-    double test_psi;
-} role_row;
-
-static const role_row by_role[DT_ROLE_COUNT] = {
-    /* a drilled conductor 100 to 200 %; 250 psi: US 30 CFR 250.721(a) */
-    [DT_CONDUCTOR] = {1.00, 12, DT_TEST_PRESSURE, 250},
-    [DT_SURFACE] = {1.00, 12, DT_TEST_INTERNAL_YIELD, NAN},
-    [DT_INTERMEDIATE] = {0.20, 12, DT_TEST_INTERNAL_YIELD, NAN},
-    [DT_PRODUCTION] = {0.20, 24, DT_TEST_INTERNAL_YIELD, NAN},
-};
-#define EXCESS_BY_CALIPER 0.15 /* over caliper volume 10 to 15 %: common practice */
-
+#define PI 3.14159265358979323846
 double dt_triplex_stroke(double bore_m, double stroke_m, double efficiency)
 {
     return 3 * PI / 4 * bore_m * bore_m * stroke_m * efficiency;
@@ -38,31 +16,40 @@ double dt_triplex_stroke(double bore_m, double stroke_m, double efficiency)
 dt_bingham dt_mud_settle(const dt_well *well)
 {
     return (dt_bingham){.density_kgm3 = NAN,
-                        .pv_pas = or_else(well->rheology.mud_pv_pas, 20e-3),
-                        .yp_pa = or_else(well->rheology.mud_yp_pa, 12 * YP)};
+                        .pv_pas = dt_custom_or(well, well->rheology.mud_pv_pas, DT_CUSTOM_MUD_PV),
+                        .yp_pa = dt_custom_or(well, well->rheology.mud_yp_pa, DT_CUSTOM_MUD_YP)};
 }
 
-static dt_slurry_spec slurry_or(const dt_well *well, const char *name, const char *otherwise)
+static dt_slurry_spec slurry_or(const dt_well *well, const char *name, dt_custom otherwise)
 {
     dt_slurry_spec slurry = {0};
     if (!name || !dt_slurry_find(well, name, &slurry))
-        (void)dt_slurry_find(NULL, otherwise, &slurry);
+        (void)dt_slurry_find(NULL, dt_custom_text(well, otherwise), &slurry);
     return slurry;
 }
 
-/** Pumping faster than this in the narrowest annulus is not customary: 4 ft/s, no source. */
-#define SPEED_MOST_MS (4 * FT)
-
-/** A customary rate, held back where the annulus round the string is tight. */
-static double rate_in(const dt_annulus *annulus, double rate_m3s)
+/** A rate of the well's basis, held back where the annulus round the string is tight. */
+static double rate_in(const dt_well *well, const dt_annulus *annulus, dt_custom rate)
 {
+    const double most_ms = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_MOST_SPEED);
+    double rate_m3s = dt_custom_value_of(well, rate);
     for (size_t i = 0; i < annulus->count; ++i) {
         const dt_annulus_piece *p = &annulus->pieces[i];
         double outer = fmin(p->outer_top_m, p->outer_base_m); /* of a cone the narrow end */
         double area = PI / 4 * (outer * outer - p->pipe_od_m * p->pipe_od_m);
-        if (!p->landing && area > 0) rate_m3s = fmin(rate_m3s, area * SPEED_MOST_MS);
+        if (!p->landing && area > 0) rate_m3s = fmin(rate_m3s, area * most_ms);
     }
     return rate_m3s;
+}
+
+/** What the well's basis has for a role; the last row where it has none. */
+static const dt_role_customs *customs_of(const dt_well *well, dt_role role)
+{
+    size_t count = 0, i = 0;
+    const dt_role_customs *rows = dt_custom_rows(well, DT_TABLE_CEMENTING_ROLES, &count);
+    while (i + 1 < count && rows[i].role != (int)role)
+        ++i;
+    return &rows[i];
 }
 
 /** The pressure test of <loads> for a role; NAN when it has none. */
@@ -92,35 +79,48 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
                       dt_cement_settings *out)
 {
     const dt_cement_wishes *w = &well->cementing;
-    const role_row *row = &by_role[role];
-    double bore = or_else(w->pump_bore_m, 6.5 * DT_M_PER_IN);
-    double stroke = or_else(w->pump_stroke_m, 12 * DT_M_PER_IN);
+    const dt_role_customs *row = customs_of(well, role);
+    const double bore = dt_custom_or(well, w->pump_bore_m, DT_CUSTOM_CEMENTING_PUMP_BORE);
+    const double stroke = dt_custom_or(well, w->pump_stroke_m, DT_CUSTOM_CEMENTING_PUMP_STROKE);
+    const double share =
+        dt_custom_or(well, w->pump_efficiency, DT_CUSTOM_CEMENTING_PUMP_EFFICIENCY);
+    const double excess = annulus->by_caliper
+                              ? dt_custom_value_of(well, DT_CUSTOM_CEMENTING_EXCESS_BY_CALIPER)
+                              : row->excess;
     *out = (dt_cement_settings){
-        .lead = slurry_or(well, w->lead, "G + 8 % bentonite"),
-        .tail = slurry_or(well, w->tail, "G neat"),
-        .above_shoe_m = or_else(w->above_shoe_m, 500 * FT),
-        .tail_length_m = or_else(w->tail_length_m, 500 * FT),
-        .excess = or_else(w->excess, annulus->by_caliper ? EXCESS_BY_CALIPER : row->excess),
-        .rathole_m = or_else(w->rathole_m, 0),
+        .lead = slurry_or(well, w->lead, DT_CUSTOM_CEMENTING_LEAD),
+        .tail = slurry_or(well, w->tail, DT_CUSTOM_CEMENTING_TAIL),
+        .above_shoe_m = dt_custom_or(well, w->above_shoe_m, DT_CUSTOM_CEMENTING_ABOVE_SHOE),
+        .tail_length_m = dt_custom_or(well, w->tail_length_m, DT_CUSTOM_CEMENTING_TAIL_LENGTH),
+        .excess = or_else(w->excess, excess),
+        .rathole_m = dt_custom_or(well, w->rathole_m, DT_CUSTOM_CEMENTING_RATHOLE),
         .rathole_excess = w->rathole_excess,
-        .spacer_length_m = or_else(w->spacer_length_m, 500 * FT),
+        .spacer_length_m =
+            dt_custom_or(well, w->spacer_length_m, DT_CUSTOM_CEMENTING_SPACER_LENGTH),
         .spacer_kgm3 = w->spacer_kgm3,
         .displacement_kgm3 = w->displacement_kgm3,
-        .mix_rate_m3s = or_else(w->mix_rate_m3s, rate_in(annulus, 5 * BPM)),
-        .displacement_rate_m3s = or_else(w->displacement_rate_m3s, rate_in(annulus, 8 * BPM)),
-        .pump_m3_per_stroke = dt_triplex_stroke(bore, stroke, or_else(w->pump_efficiency, 0.96)),
-        .margin = w->margin_given ? w->margin : (dt_margin){.emw_kgm3 = 0.3 * PPG},
-        .bump_margin_pa = or_else(w->bump_margin_pa, 500 * PSI),
-        .test = w->test == DT_TEST_COUNT ? row->test : w->test,
-        .test_pressure_pa = w->test == DT_TEST_COUNT ? row->test_psi * PSI : w->test_pressure_pa,
-        .wait_s = or_else(w->wait_s, row->wait_h * 3600),
-        .wait_strength_pa = or_else(w->wait_strength_pa, 500 * PSI),
+        .mix_rate_m3s =
+            or_else(w->mix_rate_m3s, rate_in(well, annulus, DT_CUSTOM_CEMENTING_MIX_RATE)),
+        .displacement_rate_m3s =
+            or_else(w->displacement_rate_m3s,
+                    rate_in(well, annulus, DT_CUSTOM_CEMENTING_DISPLACEMENT_RATE)),
+        .pump_m3_per_stroke = dt_triplex_stroke(bore, stroke, share),
+        .margin = w->margin_given ? w->margin : dt_custom_margin(well, DT_CUSTOM_CEMENTING_MARGIN),
+        .bump_margin_pa = dt_custom_or(well, w->bump_margin_pa, DT_CUSTOM_CEMENTING_BUMP_MARGIN),
+        .test = w->test == DT_TEST_COUNT ? (dt_test_rule)row->test : w->test,
+        .test_pressure_pa = w->test == DT_TEST_COUNT ? row->test_pressure_pa : w->test_pressure_pa,
+        .wait_s = or_else(w->wait_s, row->wait_s),
+        .wait_strength_pa =
+            dt_custom_or(well, w->wait_strength_pa, DT_CUSTOM_CEMENTING_WAIT_STRENGTH),
         .thickening_s = w->thickening_s,
+        .plug_drop_s = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_PLUG_DROP),
+        .thickening_reserve_s = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_RESERVE),
+        .tool_above_shoe_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TOOL_ABOVE_SHOE),
         .mud = dt_mud_settle(well),
-        .spacer = {.pv_pas = or_else(well->rheology.spacer_pv_pas, 20e-3),
-                   .yp_pa = or_else(well->rheology.spacer_yp_pa, 12 * YP)},
-        .slurry = {.pv_pas = or_else(well->rheology.slurry_pv_pas, 50e-3),
-                   .yp_pa = or_else(well->rheology.slurry_yp_pa, 15 * YP)},
+        .spacer = {.pv_pas = dt_custom_or(well, well->rheology.spacer_pv_pas, DT_CUSTOM_SPACER_PV),
+                   .yp_pa = dt_custom_or(well, well->rheology.spacer_yp_pa, DT_CUSTOM_SPACER_YP)},
+        .slurry = {.pv_pas = dt_custom_or(well, well->rheology.slurry_pv_pas, DT_CUSTOM_SLURRY_PV),
+                   .yp_pa = dt_custom_or(well, well->rheology.slurry_yp_pa, DT_CUSTOM_SLURRY_YP)},
     };
     take_from_loads(well, role, out);
 }

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "basis.h"
+#include "numbers.h"
 #include "units.h"
 
 #define PI        3.14159265358979323846
@@ -12,15 +14,8 @@
 #define IN        DT_M_PER_IN
 #define YOUNG_PA  (30e6 * DT_PA_PER_PSI)
 
-/** Up to this inclination the hole counts as vertical: US 30 CFR 250.461 (mean of 3 deg). */
-#define VERTICAL_RAD (3 * PI / 180)
-
-/** Smallest standoff at which API Spec 10D states a bow's force, and recommended least
- *  (Devereux, Practical Well Planning and Drilling Manual, 1998, p. 93). */
-#define STANDOFF_LEAST 0.67
-
-/** Zones get one a joint so far to both sides: 50 to 100 ft is common practice, no source. */
-#define ZONE_REACH_M (75 * FT)
+/** Standoff at which API Spec 10D states a bow's force. */
+#define STANDOFF_RATED 0.67
 
 /** Stretches that are looked at as one when spacing is computed. */
 #define STRETCH_M 100.0
@@ -60,7 +55,7 @@ dt_standoff dt_standoff_of(double hole_m, double od_m, dt_centralizer_kind kind,
 {
     double clearance = (hole_m - od_m) / 2;
     double at = kind == DT_CENTRALIZER_BOW
-                    ? clearance * (1 - (1 - STANDOFF_LEAST) * load_n / restoring_n)
+                    ? clearance * (1 - (1 - STANDOFF_RATED) * load_n / restoring_n)
                     : fmin((rigid_od_m - od_m) / 2, clearance);
     dt_standoff out = {.at = fmax(at, 0) / clearance};
     out.mid = fmin(out.at, fmax(at - sag_m, 0) / clearance);
@@ -142,7 +137,8 @@ static dt_standoff standoff_in_step(const worker *w, size_t step, const dt_centr
                                   s->build_rad_m, s->turn_rad_m, span_m, NULL);
     double sag =
         dt_sag(*load_n, span_m, dt_pipe_stiffness(p->pipe_od_m, p->pipe_id_m), w->tension[step]);
-    double rigid = isnan(w->wishes->rigid_od_m) ? hole - 0.25 * IN : w->wishes->rigid_od_m;
+    double rigid = or_else(w->wishes->rigid_od_m,
+                           hole - dt_custom_value_of(w->stages->well, DT_CUSTOM_RIGID_GAP));
     return dt_standoff_of(hole, p->pipe_od_m, w->wishes->centralizer, w->out->restoring_n, rigid,
                           *load_n, sag);
 }
@@ -193,17 +189,19 @@ static dt_status add_rule(worker *w, double top_m, double base_m, double spacing
 static bool near_zone(const worker *w, double top_md_m, double base_md_m)
 {
     const dt_well *well = w->stages->well;
-    double top = dt_trajectory_tvd(w->stages->trajectory, top_md_m) - ZONE_REACH_M;
-    double base = dt_trajectory_tvd(w->stages->trajectory, base_md_m) + ZONE_REACH_M;
+    const double reach_m = dt_custom_value_of(well, DT_CUSTOM_ZONE_REACH);
+    double top = dt_trajectory_tvd(w->stages->trajectory, top_md_m) - reach_m;
+    double base = dt_trajectory_tvd(w->stages->trajectory, base_md_m) + reach_m;
     for (size_t i = 0; i < well->pay_count; ++i)
         if (well->pays[i].base_m > top && well->pays[i].top_m < base) return true;
     return false;
 }
 
-/** Largest of the customary spacings that reaches the target in all steps of a stretch. */
+/** Largest spacing of the well's basis that reaches the target in all steps of a stretch. */
 static dt_status add_computed(worker *w, double top_m, double base_m)
 {
-    static const double joints[] = {2, 1, 0.5, 1.0 / 3};
+    size_t count = 0;
+    const dt_number_custom *joints = dt_custom_rows(w->stages->well, DT_TABLE_SPACINGS, &count);
     bool zone = near_zone(w, top_m, base_m);
     dt_centralizer_run run = {.top_md_m = top_m,
                               .base_md_m = base_m,
@@ -211,8 +209,9 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
                               .why =
                                   zone ? "for the standoff wanted, at least one a joint at the pay"
                                        : "for the standoff wanted"};
-    for (size_t k = zone ? 1 : 0; k < sizeof joints / sizeof *joints && !run.reached; ++k) {
-        run.spacing_m = joints[k] * w->joint_m;
+    for (size_t k = 0; k < count && !run.reached; ++k) {
+        if (zone && joints[k].number > 1) continue;
+        run.spacing_m = joints[k].number * w->joint_m;
         run.standoff_at = run.standoff_mid = INFINITY;
         run.side_n = 0;
         for (size_t i = 0; i < w->path_count; ++i) {
@@ -230,9 +229,10 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
 
 static bool vertical_between(const worker *w, double top_m, double base_m)
 {
+    const double most_rad = dt_custom_value_of(w->stages->well, DT_CUSTOM_VERTICAL);
     for (size_t i = 0; i < w->path_count; ++i)
         if (w->path[i].base_md_m > top_m && w->path[i].top_md_m < base_m &&
-            w->path[i].inclination_rad > VERTICAL_RAD)
+            w->path[i].inclination_rad > most_rad)
             return false;
     return true;
 }
@@ -251,12 +251,12 @@ static dt_status add_stretch(worker *w, double top_m, double base_m, double od_m
 static dt_status add_open_hole(worker *w, double top_m, double base_m, double od_m)
 {
     const dt_well *well = w->stages->well;
+    const double reach_m = dt_custom_value_of(well, DT_CUSTOM_ZONE_REACH);
     dt_status status = DT_OK;
     for (double at = top_m; status == DT_OK && at < base_m - SAME_MD_M;) {
         double to = vertical_between(w, at, base_m) ? base_m : fmin(at + STRETCH_M, base_m);
         for (size_t i = 0; i < well->pay_count; ++i) {
-            const double cuts[] = {well->pays[i].top_m - ZONE_REACH_M,
-                                   well->pays[i].base_m + ZONE_REACH_M};
+            const double cuts[] = {well->pays[i].top_m - reach_m, well->pays[i].base_m + reach_m};
             for (size_t k = 0; k < 2; ++k) {
                 double md = dt_trajectory_md(w->stages->trajectory, cuts[k]);
                 if (md > at + SAME_MD_M && md < to) to = md;
@@ -311,7 +311,7 @@ static void count_up(worker *w)
     }
 }
 
-/** Reciprocating scratchers 15 to 20 ft apart over the pay: common practice, no source. */
+/** Reciprocating scratchers over the pay. */
 static size_t count_scratchers(const worker *w)
 {
     const dt_well *well = w->stages->well;
@@ -320,14 +320,15 @@ static size_t count_scratchers(const worker *w)
     if (!w->wishes->scratchers || w->wishes->movement == DT_MOVE_NONE) return 0;
     for (size_t i = 0; i < well->pay_count; ++i)
         length += fmax(fmin(well->pays[i].base_m, shoe) - fmax(well->pays[i].top_m, open), 0);
-    return (size_t)ceil(length / (15 * FT));
+    return (size_t)ceil(length / dt_custom_value_of(well, DT_CUSTOM_SCRATCHER_SPACING));
 }
 
 dt_status dt_centralizers_plan(const dt_stages *stages, size_t string, const dt_cement *cement,
                                double joint_m, dt_centralizing *out)
 {
     const dt_running_wishes *wishes = &stages->well->running;
-    *out = (dt_centralizing){.target = isnan(wishes->standoff) ? STANDOFF_LEAST : wishes->standoff,
+    *out = (dt_centralizing){.target =
+                                 dt_custom_or(stages->well, wishes->standoff, DT_CUSTOM_STANDOFF),
                              .standoff = NAN,
                              .movement = wishes->movement};
     if (!cement->cemented) return DT_OK;

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "basis.h"
 #include "numbers.h"
 #include "units.h"
 
@@ -20,51 +21,59 @@ static const double G = DT_STANDARD_GRAVITY;
 
 /* ---- settings ---- */
 
-/** Joints an hour by size: common practice, no source. */
-static double rate_of(double od_m)
+/** Joints an hour by size, where the well states no rate. */
+static double rate_of(const dt_well *well, double od_m)
 {
-    static const struct {
-        double from_in, joints;
-    } rows[] = {{18, 6}, {11.5, 10}, {8, 15}, {0, 20}};
-    size_t i = 0;
-    while (od_m < rows[i].from_in * DT_M_PER_IN)
-        ++i;
-    return rows[i].joints;
+    size_t count = 0;
+    const dt_rate_custom *rows = dt_custom_rows(well, DT_TABLE_RUNNING_RATES, &count);
+    while (count > 1 && od_m < rows[count - 1].from_m)
+        --count;
+    return rows[count - 1].per_hour;
+}
+
+/** Length of a made-up joint of a range, where the well states none. */
+static double joint_of(const dt_well *well, int range)
+{
+    size_t count = 0;
+    const dt_joint_custom *rows = dt_custom_rows(well, DT_TABLE_JOINTS, &count);
+    while (count > 1 && range < rows[count - 1].range)
+        --count;
+    return rows[count - 1].joint_m;
 }
 
 void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, double od_m,
                        dt_running_settings *out)
 {
-    /* Average made-up lengths of ranges 1, 2 and 3, as one mill article of 2024 quotes the
-     * averages API Spec 5CT asks for; not read in the standard itself. */
-    static const double joint_ft[] = {20, 29, 40};
     const dt_running_wishes *w = &well->running;
-    int range = (int)or_else(w->range, 3);
+    int range = (int)dt_custom_or(well, w->range, DT_CUSTOM_RUNNING_RANGE);
     bool single = role == DT_CONDUCTOR || type == DT_LINER;
     bool no_track = type == DT_TIEBACK; /* not cemented */
+    const dt_custom track = single ? DT_CUSTOM_RUNNING_TRACK_SINGLE : DT_CUSTOM_RUNNING_TRACK;
     *out = (dt_running_settings){
         .range = range,
-        .joint_m = or_else(w->joint_m, joint_ft[range - 1] * DT_M_PER_FT),
-        .spares = or_else(w->spares, 0.04),
-        .track_joints = no_track ? 0 : or_else(w->track_joints, single ? 1 : 2),
-        .friction_cased = or_else(w->friction_cased, 0.20),
-        .friction_open = or_else(w->friction_open, 0.30),
-        .blocks_n = or_else(w->blocks_n, 40e3 * DT_N_PER_LBF),
+        .joint_m = or_else(w->joint_m, joint_of(well, range)),
+        .spares = dt_custom_or(well, w->spares, DT_CUSTOM_RUNNING_SPARES),
+        .track_joints = no_track ? 0 : dt_custom_or(well, w->track_joints, track),
+        .friction_cased = dt_custom_or(well, w->friction_cased, DT_CUSTOM_FRICTION_CASED),
+        .friction_open = dt_custom_or(well, w->friction_open, DT_CUSTOM_FRICTION_OPEN),
+        .blocks_n = dt_custom_or(well, w->blocks_n, DT_CUSTOM_RUNNING_BLOCKS),
         .rig_n = w->rig_n,
-        .collapse_factor = or_else(w->collapse_factor, 1.125),
+        .collapse_factor = dt_custom_or(well, w->collapse_factor, DT_CUSTOM_RUNNING_COLLAPSE),
         .float_pa = w->float_pa,
-        .fill_joints = or_else(w->fill_joints, 10),
-        .joint_time_s = or_else(w->joint_time_s, 20),
-        .peak_factor = or_else(w->peak_factor, 1.5),
+        .fill_joints = dt_custom_or(well, w->fill_joints, DT_CUSTOM_RUNNING_FILL),
+        .joint_time_s = dt_custom_or(well, w->joint_time_s, DT_CUSTOM_RUNNING_JOINT_TIME),
+        .fastest_joint_s = dt_custom_value_of(well, DT_CUSTOM_RUNNING_FASTEST_JOINT),
+        .peak_factor = dt_custom_or(well, w->peak_factor, DT_CUSTOM_RUNNING_PEAK),
         .margin = w->margin_given ? w->margin : well->margins.safety,
-        .joints_per_hour = or_else(w->joints_per_hour, rate_of(od_m)),
-        .rig_up_s = or_else(w->rig_up_s, 4 * 3600.0),
-        .trip_speed_ms = or_else(w->trip_speed_ms, 1000 * DT_M_PER_FT / 3600),
+        .joints_per_hour = or_else(w->joints_per_hour, rate_of(well, od_m)),
+        .rig_up_s = dt_custom_or(well, w->rig_up_s, DT_CUSTOM_RUNNING_RIG_UP),
+        .trip_speed_ms = dt_custom_or(well, w->trip_speed_ms, DT_CUSTOM_RUNNING_TRIP_SPEED),
         .shock = w->shock,
+        .shock_n_per_lbft = dt_custom_value_of(well, DT_CUSTOM_RUNNING_SHOCK_FORCE) * DT_N_PER_LBF,
         .overpull_on_air = w->overpull_on_air,
-        .landing_kgm = or_else(w->landing_kgm, 19.5 * DT_KGM_PER_LBFT),
-        .landing_od_m = or_else(w->landing_od_m, 5.0 * DT_M_PER_IN),
-        .landing_id_m = or_else(w->landing_id_m, 4.276 * DT_M_PER_IN),
+        .landing_kgm = dt_custom_or(well, w->landing_kgm, DT_CUSTOM_LANDING_WEIGHT),
+        .landing_od_m = dt_custom_or(well, w->landing_od_m, DT_CUSTOM_LANDING_OD),
+        .landing_id_m = dt_custom_or(well, w->landing_id_m, DT_CUSTOM_LANDING_ID),
         .mud = dt_mud_settle(well),
     };
 }
@@ -324,9 +333,10 @@ static void run_surge(surge *s, dt_running *out)
     const dt_running_settings *set = &out->settings;
     double peak = set->joint_m * set->peak_factor;
     for (size_t i = 0; i < out->point_count; ++i) {
-        /* 4 s a joint is as fast as any string is let down: common practice, no source. */
-        double speed = surge_speed(s, out->points[i].md_m, peak / 4);
-        out->points[i].joint_s = speed >= peak / 4 ? 0 : speed > 0 ? peak / speed : INFINITY;
+        double speed = surge_speed(s, out->points[i].md_m, peak / set->fastest_joint_s);
+        out->points[i].joint_s = speed >= peak / set->fastest_joint_s ? 0
+                                 : speed > 0                          ? peak / speed
+                                                                      : INFINITY;
         if (isinf(out->points[i].joint_s)) out->stops_circulating = true;
         out->joint_s = out->points[i].joint_s; /* ends with the shoe at depth */
     }
@@ -417,8 +427,8 @@ static double shock_of(const dt_string *string, const dt_running_settings *s)
     switch (s->shock) {
     case DT_SHOCK_SPEED:
         return dt_shock_force(speed, circle_area(top->od_m) - circle_area(top->id_m));
-    case DT_SHOCK_WEIGHT: /* 3200 lbf for each lb/ft: an old rule, from memory */
-        return 3200 * DT_N_PER_LBF * top->weight_kgm / DT_KGM_PER_LBFT;
+    case DT_SHOCK_WEIGHT:
+        return s->shock_n_per_lbft * top->weight_kgm / DT_KGM_PER_LBFT;
     case DT_SHOCK_NONE:
         break;
     }

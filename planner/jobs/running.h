@@ -19,9 +19,11 @@ typedef struct dt_running_settings {
     double collapse_factor, float_pa; /* float NAN: not checked */
     double fill_joints;
     double joint_time_s, peak_factor;
+    double fastest_joint_s; /* no string is let down faster */
     dt_margin margin;
     double joints_per_hour, rig_up_s, trip_speed_ms;
     dt_shock shock;
+    double shock_n_per_lbft; /* of pipe stopped short, by its weight in lb/ft */
     bool overpull_on_air;
     double landing_kgm, landing_od_m, landing_id_m;
     dt_bingham mud;

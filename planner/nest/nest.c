@@ -6,35 +6,17 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "liner_hangers.h"
 #include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
-/** A hole is opened to at most this multiple of its pilot bit (common practice, no source). */
-#define MOST_OPENING 1.25
-
-/*
- * Customary smallest gap between hole wall and coupling (common practice, no source). The
- * table keeps the hole sizes the trade uses with each pipe: 6 or 6-1/8 with 4-1/2 and 5,
- * 8-1/2 with 7, 12-1/4 with 9-5/8, 13-1/2 with 10-3/4, 17-1/2 with 13-3/8, 26 with 20,
- * 36 with 30.
- */
-static const dt_clearance_row customary_clearances[] = {
-    {5.5 * DT_M_PER_IN, 0.25 * DT_M_PER_IN, 0},    {7.0 * DT_M_PER_IN, 0.40 * DT_M_PER_IN, 0},
-    {8.625 * DT_M_PER_IN, 0.50 * DT_M_PER_IN, 0},  {9.875 * DT_M_PER_IN, 0.75 * DT_M_PER_IN, 0},
-    {11.875 * DT_M_PER_IN, 0.85 * DT_M_PER_IN, 0}, {16.0 * DT_M_PER_IN, 1.5 * DT_M_PER_IN, 0},
-    {20.0 * DT_M_PER_IN, 2.0 * DT_M_PER_IN, 0},    {60.0 * DT_M_PER_IN, 3.0 * DT_M_PER_IN, 0},
-};
-
 double dt_nest_clearance(const dt_well *well, double od_m)
 {
-    const dt_clearance_row *rows = customary_clearances;
-    size_t count = sizeof customary_clearances / sizeof *customary_clearances;
-    if (well->sizes.clearance_count > 0) {
-        rows = well->sizes.clearances;
-        count = well->sizes.clearance_count;
-    }
+    size_t count = well->sizes.clearance_count;
+    const dt_clearance_row *rows = well->sizes.clearances;
+    if (count == 0) rows = dt_custom_rows(well, DT_TABLE_CLEARANCES, &count);
     for (size_t i = 0; i < count; ++i)
         if (od_m <= rows[i].up_to_od_m + SAME_DIAMETER_M) return rows[i].radial_m;
     return rows[count - 1].radial_m;
@@ -170,11 +152,12 @@ static dt_status add_hole(builder *b, dt_nest_hole hole)
  */
 static dt_status add_opened_holes(builder *b, size_t string, const dt_bit *bit)
 {
+    const double most = dt_custom_value_of(b->well, DT_CUSTOM_SIZES_MOST_OPENING);
     dt_status status = DT_OK;
     for (size_t i = 0; status == DT_OK && i < b->catalogue->bit_count; ++i) {
         const dt_bit *pilot = &b->catalogue->bits[i];
         if (pilot->commonness != DT_BIT_STANDARD) continue;
-        if (pilot->diameter_m * MOST_OPENING < bit->diameter_m - SAME_DIAMETER_M) continue;
+        if (pilot->diameter_m * most < bit->diameter_m - SAME_DIAMETER_M) continue;
         if (pilot->diameter_m > bit->diameter_m - SAME_DIAMETER_M) break;
         status = add_hole(b, (dt_nest_hole){.string = string,
                                             .diameter_m = bit->diameter_m,

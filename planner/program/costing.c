@@ -4,58 +4,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "basis.h"
 #include "units.h"
 
 #define PI 3.14159265358979323846
-
-/*
- * Customary times: common practice, no source, unless a row names one. A well's <times>
- * replaces each on its own.
- */
-static const dt_speed_row customary_drilling[] = {
-    {6.5 * DT_M_PER_IN, 20 * DT_M_PER_FT, 0},
-    {8.75 * DT_M_PER_IN, 30 * DT_M_PER_FT, 0},
-    {12.25 * DT_M_PER_IN, 45 * DT_M_PER_FT, 0},
-    {60.0 * DT_M_PER_IN, 60 * DT_M_PER_FT, 0},
-};
-static const dt_speed_row customary_running[] = {
-    {7.625 * DT_M_PER_IN, 20, 0},
-    {10.75 * DT_M_PER_IN, 15, 0},
-    {16.0 * DT_M_PER_IN, 10, 0},
-    {60.0 * DT_M_PER_IN, 6, 0},
-};
-static const dt_times customary = {
-    .trip_m_per_hour = 1000 * DT_M_PER_FT,
-    .connection_minutes = 5, /* upper end of a published example's 3 to 5 min a stand */
-    .stand_m = 90 * DT_M_PER_FT,
-    .bit_run_m = 5000 * DT_M_PER_FT,
-    .circulate_hours = 6,
-    .crew_hours = 4,
-    .wait_hours = 12, /* 30 CFR 250.422 for strings below the conductor, from memory */
-    .wellhead_hours = 10,
-    .test_hours = 4,
-    .drill_out_hours = 4,
-    .hanger_hours = 4,
-    .lap_test_hours = 4,
-    .reserve = 0,
-    .drilling = (dt_speed_row *)customary_drilling,
-    .running = (dt_speed_row *)customary_running,
-    .drilling_count = sizeof customary_drilling / sizeof *customary_drilling,
-    .running_count = sizeof customary_running / sizeof *customary_running,
-};
-
-/* Cement job, common practice, no source: one slurry at 5 bbl a minute, the plug, displacement
- * at 8 bbl a minute. */
-static const double mix_m3_per_hour = 60 * 5 * DT_M3_PER_BBL;
-static const double displace_m3_per_hour = 60 * 8 * DT_M3_PER_BBL;
-static const double plug_hours = 10.0 / 60;
-/* Washed-out hole: 25 % of its annulus; published figures run from 10 to 35 %. */
-static const double open_hole_excess = 0.25;
-/* Slurry per mass of cement, class G with 44 % water: 1.15 ft3 from a 94 lb sack. */
-static const double slurry_m3_per_kg =
-    1.15 * DT_M_PER_FT * DT_M_PER_FT * DT_M_PER_FT / (94 * DT_KG_PER_LB);
-/* US 30 CFR 250.421(d) and (e), 2015 edition. */
-static const double cement_above_m = 500 * DT_M_PER_FT;
 
 static const struct {
     const char *key, *words;
@@ -91,42 +43,41 @@ const char *dt_hours_words(dt_hours hours)
     return hours < DT_HOURS_COUNT ? hours_texts[hours].words : "";
 }
 
-static double settle(double stated, double otherwise, bool *is_customary)
+static double settle(const dt_well *well, double stated, dt_custom custom, bool *by_basis)
 {
     if (!isnan(stated)) return stated;
-    *is_customary = true;
-    return otherwise;
+    *by_basis = true;
+    return dt_custom_value_of(well, custom);
 }
 
 void dt_times_settle(const dt_well *well, dt_times_in_force *out)
 {
     const dt_times *t = &well->times;
-    const dt_times *c = &customary;
     bool guessed = false;
     dt_times f = *t;
-    f.trip_m_per_hour = settle(t->trip_m_per_hour, c->trip_m_per_hour, &guessed);
-    f.connection_minutes = settle(t->connection_minutes, c->connection_minutes, &guessed);
-    f.stand_m = settle(t->stand_m, c->stand_m, &guessed);
-    f.bit_run_m = settle(t->bit_run_m, c->bit_run_m, &guessed);
-    f.circulate_hours = settle(t->circulate_hours, c->circulate_hours, &guessed);
-    f.crew_hours = settle(t->crew_hours, c->crew_hours, &guessed);
+    f.trip_m_per_hour = settle(well, t->trip_m_per_hour, DT_CUSTOM_TRIP_PER_HOUR, &guessed);
+    f.connection_minutes =
+        settle(well, t->connection_minutes, DT_CUSTOM_CONNECTION_MINUTES, &guessed);
+    f.stand_m = settle(well, t->stand_m, DT_CUSTOM_STAND, &guessed);
+    f.bit_run_m = settle(well, t->bit_run_m, DT_CUSTOM_BIT_RUN, &guessed);
+    f.circulate_hours = settle(well, t->circulate_hours, DT_CUSTOM_CIRCULATE_HOURS, &guessed);
+    f.crew_hours = settle(well, t->crew_hours, DT_CUSTOM_CREW_HOURS, &guessed);
     /* what is stated for the jobs themselves counts here too */
     double waited = isnan(t->wait_hours) ? well->cementing.wait_s / 3600 : t->wait_hours;
-    f.wait_hours = settle(waited, c->wait_hours, &guessed);
-    f.wellhead_hours = settle(t->wellhead_hours, c->wellhead_hours, &guessed);
-    f.test_hours = settle(t->test_hours, c->test_hours, &guessed);
-    f.drill_out_hours = settle(t->drill_out_hours, c->drill_out_hours, &guessed);
-    f.hanger_hours = settle(t->hanger_hours, c->hanger_hours, &guessed);
-    f.lap_test_hours = settle(t->lap_test_hours, c->lap_test_hours, &guessed);
-    f.reserve = isnan(t->reserve) ? 0 : t->reserve;
+    f.wait_hours = settle(well, waited, DT_CUSTOM_WAIT_HOURS, &guessed);
+    f.wellhead_hours = settle(well, t->wellhead_hours, DT_CUSTOM_WELLHEAD_HOURS, &guessed);
+    f.test_hours = settle(well, t->test_hours, DT_CUSTOM_TEST_HOURS, &guessed);
+    f.drill_out_hours = settle(well, t->drill_out_hours, DT_CUSTOM_DRILL_OUT_HOURS, &guessed);
+    f.hanger_hours = settle(well, t->hanger_hours, DT_CUSTOM_HANGER_HOURS, &guessed);
+    f.lap_test_hours = settle(well, t->lap_test_hours, DT_CUSTOM_LAP_TEST_HOURS, &guessed);
+    f.reserve = dt_custom_or(well, t->reserve, DT_CUSTOM_TIMES_RESERVE);
     if (t->drilling_count == 0) {
-        f.drilling = c->drilling;
-        f.drilling_count = c->drilling_count;
+        f.drilling =
+            (dt_speed_row *)dt_custom_rows(well, DT_TABLE_DRILLING_SPEEDS, &f.drilling_count);
         guessed = true;
     }
     if (t->running_count == 0) {
-        f.running = c->running;
-        f.running_count = c->running_count;
+        f.running = (dt_speed_row *)dt_custom_rows(well, DT_TABLE_CASING_SPEEDS, &f.running_count);
         guessed = true;
     }
     *out = (dt_times_in_force){f, guessed};
@@ -157,12 +108,13 @@ static double ring_m3(double outside_m, double inside_m, double length_m)
 
 /** Slurry round the string: open hole with excess, and the lap inside the string above, taken
  * as wide as the hole below it, which is nearly so unless the hole is opened. */
-static double slurry_m3(const dt_billed_string *s)
+static double slurry_m3(const dt_well *well, const dt_billed_string *s)
 {
     if (isnan(s->cement_top_md_m)) return 0;
     double open_top = fmax(s->cement_top_md_m, s->hole_top_md_m);
     double lap = s->hole_top_md_m - fmin(s->cement_top_md_m, s->hole_top_md_m);
-    return ring_m3(s->hole_m, s->od_m, s->shoe_md_m - open_top) * (1 + open_hole_excess) +
+    return ring_m3(s->hole_m, s->od_m, s->shoe_md_m - open_top) *
+               (1 + dt_custom_value_of(well, DT_CUSTOM_BILL_EXCESS)) +
            ring_m3(s->hole_m, s->od_m, lap);
 }
 
@@ -173,7 +125,17 @@ static double bits_of(const dt_times *t, const dt_billed_string *s)
     return fmax(ceil(rock / t->bit_run_m - 1e-9), 1) * (s->bit_m < s->hole_m - 1e-6 ? 2 : 1);
 }
 
-static void bill_hours(const dt_times *t, const dt_billed_string *s, double slurry, double *hours)
+/** One slurry, the plug, displacement. */
+static double pumping_hours(const dt_well *well, double slurry, double displaced)
+{
+    const double mix_s = slurry / dt_custom_value_of(well, DT_CUSTOM_CEMENTING_MIX_RATE);
+    const double displace_s =
+        displaced / dt_custom_value_of(well, DT_CUSTOM_CEMENTING_DISPLACEMENT_RATE);
+    return (mix_s + dt_custom_value_of(well, DT_CUSTOM_CEMENTING_PLUG_DROP) + displace_s) / 3600;
+}
+
+static void bill_hours(const dt_well *well, const dt_times *t, const dt_billed_string *s,
+                       double slurry, double *hours)
 {
     double rock = fmax(s->shoe_md_m - s->hole_top_md_m, 0);
     double runs = fmax(ceil(rock / t->bit_run_m - 1e-9), 1);
@@ -184,15 +146,14 @@ static void bill_hours(const dt_times *t, const dt_billed_string *s, double slur
     /* each bit in and out, and a trip to condition the hole before the pipe */
     hours[DT_HOURS_TRIPS] =
         minutes((runs + 1) * 2 * s->shoe_md_m / t->trip_m_per_hour + t->circulate_hours);
-    double joints = length / DT_JOINT_M;
+    double joints = length / dt_custom_value_of(well, DT_CUSTOM_BILL_JOINT);
     /* a liner goes in on drill pipe, and the drill pipe comes out again */
     hours[DT_HOURS_RUN] =
         minutes(joints / speed_of(t->running, t->running_count, s->od_m) + t->crew_hours +
                 (liner ? 2 * s->top_md_m / t->trip_m_per_hour : 0));
     double displaced = PI / 4 * s->od_m * s->od_m * length;
     if (slurry > 0)
-        hours[DT_HOURS_CEMENT] = minutes(slurry / mix_m3_per_hour + plug_hours +
-                                         displaced / displace_m3_per_hour + t->wait_hours);
+        hours[DT_HOURS_CEMENT] = minutes(pumping_hours(well, slurry, displaced) + t->wait_hours);
     hours[DT_HOURS_HEAD] =
         minutes(liner ? t->hanger_hours + t->lap_test_hours : t->wellhead_hours + t->test_hours);
     hours[DT_HOURS_DRILL_OUT] = s->last ? 0 : minutes(t->drill_out_hours);
@@ -215,8 +176,8 @@ void dt_bill_hole(const dt_well *well, const dt_times_in_force *times, const dt_
 {
     const dt_prices *prices = &well->prices;
     dt_bill bill = {0};
-    double slurry = slurry_m3(s);
-    bill_hours(&times->times, s, slurry, bill.hours);
+    double slurry = slurry_m3(well, s);
+    bill_hours(well, &times->times, s, slurry, bill.hours);
     if (well->prices_given) {
         bool liner = s->type == DT_LINER;
         double hours = 0;
@@ -225,7 +186,8 @@ void dt_bill_hole(const dt_well *well, const dt_times_in_force *times, const dt_
         double day = prices->rig_per_day + prices->services_per_day;
         bill.cost[DT_COST_HANGER] = cents(liner ? prices->hanger + prices->packer : 0);
         bill.cost[DT_COST_WELLHEAD] = cents(liner ? 0 : prices->wellhead_stage);
-        bill.cost[DT_COST_CEMENT] = cents(slurry / slurry_m3_per_kg * prices->cement_per_kg);
+        bill.cost[DT_COST_CEMENT] =
+            cents(slurry / dt_custom_value_of(well, DT_CUSTOM_BILL_YIELD) * prices->cement_per_kg);
         bill.cost[DT_COST_BITS] =
             cents(bits_of(&times->times, s) * price_of_bit(prices, s->hole_m));
         bill.cost[DT_COST_RIG] = cents(hours / 24 * day);
@@ -241,7 +203,8 @@ void dt_bill_tieback(const dt_well *well, const dt_times_in_force *times,
     dt_bill bill = {0};
     bill.hours[DT_HOURS_TRIPS] = minutes(2 * s->base_md_m / t->trip_m_per_hour);
     bill.hours[DT_HOURS_RUN] =
-        minutes(s->base_md_m / DT_JOINT_M / speed_of(t->running, t->running_count, s->od_m) +
+        minutes(s->base_md_m / dt_custom_value_of(well, DT_CUSTOM_BILL_JOINT) /
+                    speed_of(t->running, t->running_count, s->od_m) +
                 t->crew_hours);
     bill.hours[DT_HOURS_HEAD] = minutes(t->wellhead_hours + t->test_hours);
     double hours = 0;
@@ -286,17 +249,19 @@ double dt_price_of_thread(const dt_well *well, dt_thread thread)
     return rest;
 }
 
-void dt_bill_add_pipe_at(const dt_billed_pipe *pipe, double per_kg, double per_joint, dt_bill *bill)
+void dt_bill_add_pipe_at(const dt_well *well, const dt_billed_pipe *pipe, double per_kg,
+                         double per_joint, dt_bill *bill)
 {
     double kg = pipe->pipe->weight_kgm * pipe->length_m;
     bill->steel_kg = round((bill->steel_kg + kg) * 10) / 10;
     bill->cost[DT_COST_PIPE] += cents(kg * per_kg);
-    bill->cost[DT_COST_THREADS] += cents(pipe->length_m / DT_JOINT_M * per_joint);
+    bill->cost[DT_COST_THREADS] +=
+        cents(pipe->length_m / dt_custom_value_of(well, DT_CUSTOM_BILL_JOINT) * per_joint);
 }
 
 void dt_bill_add_pipe(const dt_well *well, const dt_billed_pipe *pipe, dt_bill *bill)
 {
-    dt_bill_add_pipe_at(pipe, dt_price_of_grade(well, pipe->pipe->grade->name),
+    dt_bill_add_pipe_at(well, pipe, dt_price_of_grade(well, pipe->pipe->grade->name),
                         dt_price_of_thread(well, pipe->thread), bill);
 }
 
@@ -340,5 +305,7 @@ double dt_bill_cement_top(const dt_well *well, dt_role role, dt_string_type type
     if (role == DT_CONDUCTOR) return well->conductor.method == DT_CONDUCTOR_DRILLED ? ground : NAN;
     if (type == DT_LINER) return top_m;
     if (role == DT_SURFACE) return ground;
-    return fmax(shallowest_zone(well, above_m, shoe_m) - cement_above_m, ground);
+    return fmax(shallowest_zone(well, above_m, shoe_m) -
+                    dt_custom_value_of(well, DT_CUSTOM_CEMENTING_ABOVE_SHOE),
+                ground);
 }

@@ -110,8 +110,8 @@ void dt_bill_tieback(const dt_well *well, const dt_times_in_force *times,
 void dt_bill_add_pipe(const dt_well *well, const dt_billed_pipe *pipe, dt_bill *bill);
 
 /** The same at prices looked up before: per kg of the grade, per joint of the thread. */
-void dt_bill_add_pipe_at(const dt_billed_pipe *pipe, double per_kg, double per_joint,
-                         dt_bill *bill);
+void dt_bill_add_pipe_at(const dt_well *well, const dt_billed_pipe *pipe, double per_kg,
+                         double per_joint, dt_bill *bill);
 
 /** Sets total and days from the lines. */
 void dt_bill_sum(dt_bill *bill);
@@ -122,9 +122,6 @@ void dt_bill_add(dt_bill *sum, const dt_bill *bill);
 /** Price of pipe per kg in a grade, and of a thread per joint; 0 when nothing is priced. */
 double dt_price_of_grade(const dt_well *well, const char *grade);
 double dt_price_of_thread(const dt_well *well, dt_thread thread);
-
-/** Length of a joint the threads are counted by: range 3, 40 ft on average (common practice). */
-#define DT_JOINT_M (40 * DT_M_PER_FT)
 
 /**
  * Top of cement the bill counts on: ground for conductor and surface string, the liner's top

@@ -6,11 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "pressure.h"
 #include "program_parts.h"
-
-/** Liner lap when the well states none; 200 to 500 ft is common practice, no source. */
-#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
 size_t dt_program_strings(const dt_program *program)
 {
@@ -525,7 +523,7 @@ static dt_status run_stages(dt_program *p, dt_display display, dt_refusal *refus
     const dt_well *well = p->well;
     dt_design_settle(well, &p->design);
     p->lap_customary = isnan(well->seats.lap_m);
-    p->lap_m = p->lap_customary ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    p->lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP);
     dt_status status = dt_program_check_pins(p, display, refusal);
     if (status == DT_OK)
         status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);

@@ -3,12 +3,9 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "basis.h"
 #include "program_parts.h"
 #include "units.h"
-
-/* 30 CFR 250.421(f), 2015 edition (read), for an intermediate liner below surface casing and a
- * production liner below intermediate; 43 CFR 3172.7 (from memory) has the same for all liners. */
-static const double least_lap_m = 100 * DT_M_PER_FT;
 
 static const dt_section *section_at(const dt_string *string, double md_m)
 {
@@ -39,6 +36,7 @@ void dt_program_hang(const dt_program *p, size_t index, dt_program_string *item)
 static dt_status warn_of_lap(dt_program *p, size_t i, const char *name, dt_display display)
 {
     const double lap_m = p->items[i - 1].shoe_md_m - p->items[i].top_md_m;
+    const double least_lap_m = dt_custom_value_of(p->well, DT_CUSTOM_SEATS_LEAST_LAP);
     if (lap_m >= least_lap_m - 1e-6) return DT_OK;
     sentence text = {0};
     say(&text,

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "section.h"
 #include "trajectory.h"
 
@@ -16,9 +17,6 @@
 
 /** Depths closer than this are the same depth when seats are put on the rounding step. */
 #define SAME_DEPTH_M 1e-6
-
-/** Liner lap when the well states none; the same as in program.c. */
-#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)
 
 static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
 {
@@ -668,7 +666,7 @@ static void give_muds(const dt_window *window, dt_seats *seats)
 /** A liner whose lap, along the hole, reaches the wellhead leaves a tie-back no room. */
 static dt_status has_room(const dt_well *well, double shoe_above_m, bool *fits)
 {
-    const double lap_m = isnan(well->seats.lap_m) ? CUSTOMARY_LAP_M : well->seats.lap_m;
+    const double lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP);
     dt_trajectory trajectory = {0};
     const dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
     if (status != DT_OK) return status;

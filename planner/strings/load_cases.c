@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "basis.h"
 #include "hold.h"
 #include "units.h"
 #include "window.h"
@@ -14,24 +15,6 @@ static const double pi = 3.14159265358979323846;
 static const double steel_kgm3 = 7850; /* 490 lb/ft3, handbook value */
 static const double poisson = 0.3;
 static const double expansion_perk = 6.9e-6 * 1.8; /* 6.9e-6 per degF, from memory */
-
-/* Shock of pipe stopped short: 3200 lbf for each lb/ft of weight, common practice, from memory. */
-static const double shock_n_per_kgm = 3200 * DT_N_PER_LBF / DT_KGM_PER_LBFT;
-
-/* Overburden where the well has no table: 1 psi/ft, common practice, no source. */
-static const double customary_overburden_kgm3 = DT_PA_PER_PSI / DT_M_PER_FT / DT_STANDARD_GRAVITY;
-
-/* Customary values where the well states none: common practice, no source; the gas gradient is that
- * of a published kick example (docs/strength.md). */
-static const double customary_burst = 1.10, customary_collapse = 1.00;
-static const double customary_tension = 1.60, customary_triaxial = 1.25;
-static const double customary_overpull_n = 100e3 * DT_N_PER_LBF;
-static const double customary_gas_kgm3 =
-    0.1 * DT_PA_PER_PSI / DT_M_PER_FT / DT_STANDARD_GRAVITY; /* 0.1 psi/ft */
-static const double customary_sections = 3;
-static const double customary_section_m = 500 * DT_M_PER_FT;
-static const double customary_crossover_m = 40 * DT_M_PER_FT; /* one joint */
-static const double customary_bump_pa = 500 * DT_PA_PER_PSI;
 
 static const struct {
     const char *code, *words;
@@ -73,41 +56,50 @@ const char *dt_check_code(dt_check check)
     return check < DT_CHECK_COUNT ? codes[check] : "";
 }
 
-/* The stated value, or the customary one and a mark that it is. */
-static double settle(bool given, double stated, double customary, bool *is_customary)
+/* The stated value, or that of the well's basis and a mark that it is. */
+static double settle(const dt_well *well, bool given, double stated, dt_custom custom,
+                     bool *by_basis)
 {
     if (given && !isnan(stated)) return stated;
-    *is_customary = true;
-    return customary;
+    *by_basis = true;
+    return dt_custom_value_of(well, custom);
 }
 
 void dt_design_settle(const dt_well *well, dt_design_in_force *out)
 {
     const dt_design *d = &well->design;
     dt_design_in_force f = {0};
-    f.burst = settle(d->given, d->burst, customary_burst, &f.factors_customary);
-    f.collapse = settle(d->given, d->collapse, customary_collapse, &f.factors_customary);
-    f.tension = settle(d->given, d->tension, customary_tension, &f.factors_customary);
-    f.triaxial = settle(d->given, d->triaxial, customary_triaxial, &f.factors_customary);
-    f.overpull_n = settle(d->given, d->overpull_n, customary_overpull_n, &f.overpull_customary);
+    f.burst = settle(well, d->given, d->burst, DT_CUSTOM_DESIGN_BURST, &f.factors_customary);
+    f.collapse =
+        settle(well, d->given, d->collapse, DT_CUSTOM_DESIGN_COLLAPSE, &f.factors_customary);
+    f.tension = settle(well, d->given, d->tension, DT_CUSTOM_DESIGN_TENSION, &f.factors_customary);
+    f.triaxial =
+        settle(well, d->given, d->triaxial, DT_CUSTOM_DESIGN_TRIAXIAL, &f.factors_customary);
+    f.overpull_n =
+        settle(well, d->given, d->overpull_n, DT_CUSTOM_DESIGN_OVERPULL, &f.overpull_customary);
     f.gas_gradient_kgm3 =
-        settle(d->given, d->gas_gradient_kgm3, customary_gas_kgm3, &f.gas_customary);
-    f.collapse_method = d->given && d->collapse_method == DT_CHOOSE_COMBINED
-                            ? DT_COLLAPSE_COMBINED
-                            : DT_COLLAPSE_REDUCED_YIELD;
-    f.sour = d->given && d->sour;
+        settle(well, d->given, d->gas_gradient_kgm3, DT_CUSTOM_DESIGN_GAS, &f.gas_customary);
+    const int method =
+        d->given ? (int)d->collapse_method : dt_custom_word(well, DT_CUSTOM_DESIGN_COLLAPSE_METHOD);
+    f.collapse_method =
+        method == DT_CHOOSE_COMBINED ? DT_COLLAPSE_COMBINED : DT_COLLAPSE_REDUCED_YIELD;
+    f.sour = d->given ? d->sour : dt_custom_word(well, DT_CUSTOM_DESIGN_SOUR) == 1;
     f.gauge_m = d->given && !isnan(d->gauge_m) ? d->gauge_m : 0;
     /* all zero: a design made in code that does not mention them */
     const bool said =
         d->given && !(d->max_sections == 0 && d->min_section_m == 0 && d->crossover_m == 0);
-    f.max_sections = (size_t)settle(said, d->max_sections, customary_sections, &f.taper_customary);
-    f.min_section_m = settle(said, d->min_section_m, customary_section_m, &f.taper_customary);
-    f.crossover_m = settle(said, d->crossover_m, customary_crossover_m, &f.taper_customary);
+    f.max_sections = (size_t)settle(well, said, d->max_sections, DT_CUSTOM_DESIGN_MAX_SECTIONS,
+                                    &f.taper_customary);
+    f.min_section_m =
+        settle(well, said, d->min_section_m, DT_CUSTOM_DESIGN_MIN_SECTION, &f.taper_customary);
+    f.crossover_m =
+        settle(well, said, d->crossover_m, DT_CUSTOM_DESIGN_CROSSOVER, &f.taper_customary);
     /* One job: where <loads> leaves its margin open, that of <cementing> holds (decision 0024). */
     const bool by_loads = well->loads.given && !isnan(well->loads.bump_margin_pa);
-    f.bump_margin_pa = by_loads ? well->loads.bump_margin_pa
-                                : settle(well->cementing.given, well->cementing.bump_margin_pa,
-                                         customary_bump_pa, &f.bump_customary);
+    f.bump_margin_pa = by_loads
+                           ? well->loads.bump_margin_pa
+                           : settle(well, well->cementing.given, well->cementing.bump_margin_pa,
+                                    DT_CUSTOM_CEMENTING_BUMP_MARGIN, &f.bump_customary);
     *out = f;
 }
 
@@ -150,7 +142,9 @@ static double mud_kgm3(const dt_string_load *load)
 static double burst_outside_pa(const dt_string_load *load, double tvd_m)
 {
     const dt_outside kind =
-        load->well && load->well->loads.given ? load->well->loads.burst_outside : DT_OUTSIDE_WATER;
+        load->well && load->well->loads.given
+            ? load->well->loads.burst_outside
+            : (dt_outside)dt_custom_word(load->well, DT_CUSTOM_LOADS_BURST_OUTSIDE);
     switch (kind) {
     case DT_OUTSIDE_MUD:
         return column_pa(mud_kgm3(load), 0, tvd_m);
@@ -212,8 +206,9 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
         if (!dt_load_crosses_salt(load, bed) || tvd_m < bed->top_m - same_depth_m ||
             tvd_m > bed->base_m + same_depth_m || tvd_m < load->above_tvd_m - same_depth_m)
             continue;
-        return well->overburden.count ? curve_pa(&well->overburden, tvd_m, -1)
-                                      : column_pa(customary_overburden_kgm3, 0, tvd_m);
+        return well->overburden.count
+                   ? curve_pa(&well->overburden, tvd_m, -1)
+                   : column_pa(dt_custom_value_of(well, DT_CUSTOM_OVERBURDEN), 0, tvd_m);
     }
     return column_pa(mud_kgm3(load), 0, tvd_m);
 }
@@ -395,7 +390,8 @@ dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const 
         force.pull_n = load->overpull_n;
         break;
     case DT_LOAD_TENSION_SHOCK:
-        force.pull_n = shock_n_per_kgm * ring->weight_kgm;
+        force.pull_n = dt_custom_value_of(load->well, DT_CUSTOM_RUNNING_SHOCK_FORCE) *
+                       DT_N_PER_LBF / DT_KGM_PER_LBFT * ring->weight_kgm;
         break;
     case DT_LOAD_TENSION_BUMP:
     case DT_LOAD_BURST_BUMP: /* the string hangs free: pressure on the plug pulls */

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "basis.h"
 #include "hold.h"
 #include "units.h"
 #include "well_slurries.h"
@@ -13,13 +14,6 @@
 
 static const double g = DT_STANDARD_GRAVITY;
 static const double fresh_water_kgm3 = 1000;
-
-/* Class G cement with 44 % water, API Spec 10A (from memory): where the well states no slurry. */
-static const double customary_cement_kgm3 = 15.8 * DT_KGM3_PER_PPG;
-
-/* Over fracture pressure at the shoe a production liner laps into: 30 CFR 250.425, 2015 edition
- * (read; in 250.721 since 2016, from memory). */
-static const double customary_above_pa = 500 * DT_PA_PER_PSI;
 
 /* The strongest gas at surface from the hole between two shoes: most_pa, from most_tvd_m. */
 static dt_over_column strongest_gas(const dt_window *window, double gas_kgm3, double top_m,
@@ -148,7 +142,8 @@ static double heaviest_named_slurry(const dt_well *well)
         if (names[i] && dt_slurry_find(well, names[i], &slurry))
             heaviest = fmax(heaviest, slurry.density_kgm3); /* fmax passes NAN over */
     }
-    return well->cementing.tail ? heaviest : fmax(heaviest, customary_cement_kgm3);
+    return well->cementing.tail ? heaviest
+                                : fmax(heaviest, dt_custom_value_of(well, DT_CUSTOM_LOADS_CEMENT));
 }
 
 static double stated(bool given, double value, double otherwise)
@@ -208,7 +203,8 @@ static dt_lap_test test_of_liner(const dt_window *window, const dt_seats *seats,
                             isnan(wishes->fluid_kgm3) ? liner->mud_kgm3 : wishes->fluid_kgm3};
     if (wishes->rule == DT_LINER_TEST_PRESSURE) return test;
     const double at_m = production ? liner[-1].shoe_m : liner->shoe_m;
-    const double above_pa = isnan(wishes->above_pa) ? customary_above_pa : wishes->above_pa;
+    const double above_pa =
+        dt_custom_or(window->well, wishes->above_pa, DT_CUSTOM_LINER_TEST_ABOVE);
     const double rock_pa = dt_curve_emw(&window->well->fracture, at_m, DT_BELOW) * g * at_m;
     test.pressure_pa = fmax(rock_pa + (production ? above_pa : 0) - test.fluid_kgm3 * g * at_m, 0);
     return test;

@@ -4,14 +4,12 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "basis.h"
 #include "units.h"
 
 static const double g = DT_STANDARD_GRAVITY;
 static const double pi = 3.14159265358979323846;
 static const double steel_kgm3 = 7850; /* 490 lb/ft3, handbook value */
-
-/* Fixed below, free at the top: the textbook's end factor where the well states none. */
-static const double customary_end_factor = 2.0;
 
 double dt_working_pressure_psi(double pressure_pa)
 {
@@ -150,7 +148,7 @@ static void land(const dt_window *window, const dt_strings *strings, const dt_se
         l.stress_pa = l.load_n / area_m2;
         l.yield_pa = pipe->grade->yield_pa;
         l.stress_factor = l.stress_pa > 0 ? l.yield_pa / l.stress_pa : INFINITY;
-        const double k = isnan(w->end_factor) ? customary_end_factor : w->end_factor;
+        const double k = dt_custom_or(window->well, w->end_factor, DT_CUSTOM_WELLHEAD_END_FACTOR);
         l.column_made =
             !isnan(w->free_length_m) &&
             dt_column_strength(pipe->od_m, wall_m, l.yield_pa, w->free_length_m, k, &l.column_n,
@@ -170,7 +168,8 @@ dt_status dt_wellhead_build(const dt_window *window, const dt_seats *seats,
     const size_t count = seats->count + seats->tieback_count;
     dt_wellhead made = {.stages = calloc(count + 1, sizeof *made.stages),
                         .count = count,
-                        .evacuation = w->given && !isnan(w->evacuation) ? w->evacuation : 1};
+                        .evacuation = dt_custom_or(window->well, w->given ? w->evacuation : NAN,
+                                                   DT_CUSTOM_WELLHEAD_EVACUATION)};
     if (!made.stages) return DT_E_MEMORY;
     for (size_t i = 0; i < count; ++i)
         made.stages[i] = stage_of(window, seats, design, made.evacuation, i);

@@ -3,31 +3,19 @@
 
 #include <math.h>
 
+#include "basis.h"
 #include "units.h"
 
 #define IN DT_M_PER_IN
-#define FT DT_M_PER_FT
-
-/*
- * Drill pipe and collars customary for a hole (common practice, no source), and the lower
- * end of the influx volumes seen in practice (from memory; not standardised: SPE 28909,
- * SPE/IADC 140113). A table to be edited: <kick_tolerance> of the well file replaces it.
- */
-static const dt_kick_row customary_rows[] = {
-    {5.0 * IN, 10 * DT_M3_PER_BBL, 2.875 * IN, 3.5 * IN, 500 * FT, 0},
-    {6.75 * IN, 10 * DT_M3_PER_BBL, 3.5 * IN, 4.75 * IN, 500 * FT, 0},
-    {9.0 * IN, 25 * DT_M3_PER_BBL, 5.0 * IN, 6.5 * IN, 600 * FT, 0},
-    {13.5 * IN, 50 * DT_M3_PER_BBL, 5.0 * IN, 8.0 * IN, 600 * FT, 0},
-    {60.0 * IN, 100 * DT_M3_PER_BBL, 5.0 * IN, 8.0 * IN, 600 * FT, 0},
-};
 
 #define SAME_DIAMETER_M (0.0005 * IN)
 
 void dt_kick_assembly_for(const dt_well *well, double hole_m, dt_kick_assembly *out)
 {
     bool own = well->kick.row_count > 0;
-    const dt_kick_row *rows = own ? well->kick.rows : customary_rows;
-    size_t count = own ? well->kick.row_count : sizeof customary_rows / sizeof *customary_rows;
+    size_t count = well->kick.row_count;
+    const dt_kick_row *rows = well->kick.rows;
+    if (!own) rows = dt_custom_rows(well, DT_TABLE_KICK_ROWS, &count);
     size_t at = 0;
     while (at + 1 < count && hole_m > rows[at].up_to_m + SAME_DIAMETER_M)
         ++at;

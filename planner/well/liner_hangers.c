@@ -3,10 +3,12 @@
 
 #include <math.h>
 
+#include "basis.h"
+
 double dt_hanger_factor(const dt_well *well)
 {
     const double factor = well->hangers.factor;
-    return isnan(factor) || factor == 0 ? 1 : factor;
+    return dt_custom_or(well, factor == 0 ? NAN : factor, DT_CUSTOM_HANGERS_FACTOR);
 }
 
 bool dt_hanger_waived(const dt_well *well, const dt_pin *liner, const dt_pin *above)

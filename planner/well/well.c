@@ -5,12 +5,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "well_parts.h"
 
 /** Depths closer than this are the same depth when the conductor is put on the rounding step. */
 #define SAME_DEPTH_M 1e-6
 
-#define SEA_WATER_KGM3 1025.0
 
 extern const char dt_embedded_start_field[];
 extern const char dt_embedded_start_metric[];
@@ -92,8 +92,8 @@ double dt_conductor_penetration_m(const dt_well *well)
     const dt_conductor *c = &well->conductor;
     double x = isfinite(c->flowline_m) ? c->flowline_m : well->rig_floor_m;
     double y = well->over_sea ? well->water_depth_m : 0;
-    double sea = well->over_sea ? c->sea_gradient_kgm3 : 0;
-    if (isnan(sea)) sea = SEA_WATER_KGM3;
+    double sea =
+        well->over_sea ? dt_custom_or(well, c->sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT) : 0;
     return ((x + y) * c->returns_gradient_kgm3 - y * sea) /
            (c->soil_gradient_kgm3 - c->returns_gradient_kgm3);
 }

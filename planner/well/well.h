@@ -411,7 +411,7 @@ typedef struct dt_speed_row {
     int line;
 } dt_speed_row;
 
-/** How fast the rig works. NAN: customary (planner/program/costing.c has the table). */
+/** How fast the rig works. NAN: that of the basis. */
 typedef struct dt_times {
     double trip_m_per_hour; /* each way */
     double connection_minutes, stand_m;
@@ -542,6 +542,8 @@ typedef struct dt_caliper_point {
 } dt_caliper_point;
 
 struct dt_well {
+    const struct dt_basis *basis; /* what holds where the well says nothing; borrowed; NULL: the
+                                   * built-in one (basis.h) */
     char *name;
     char *note;         /* NULL when none */
     double rig_floor_m; /* height of the rig floor above ground or sea level */

@@ -36,7 +36,8 @@ typedef struct dt_well_gaps {
 
 /**
  * Fills the model from the tree.
- * @param[out] well  must be zeroed; on return every part is set, NAN where the file has nothing.
+ * @param[out] well  must be zeroed but for its basis; on return every part is set, NAN where the
+ * file has nothing.
  * @return DT_OK (look at report->errors) or DT_E_MEMORY.
  */
 dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt_well_gaps *gaps);

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "kick_assembly.h"
 #include "pressure.h"
 #include "well_elements.h"
@@ -144,7 +145,8 @@ static void read_leak_off(dt_reader *r, const xmlNode *node, dt_leak_off *test)
     };
     test->line = dt_line_of(node);
     dt_read_fields(r, node, fields, COUNT(fields), test);
-    if (!dt_has_attribute(node, "deduct")) test->deduct_kgm3 = 0;
+    if (!dt_has_attribute(node, "deduct"))
+        test->deduct_kgm3 = dt_custom_value_of(r->well, DT_CUSTOM_LEAK_OFF_DEDUCT);
     bool emw = dt_has_attribute(node, "emw"), mud = dt_has_attribute(node, "mud"),
          pressure = dt_has_attribute(node, "pressure");
     if (mud != pressure || emw == mud)
@@ -212,7 +214,8 @@ static void read_hole(dt_reader *r, const xmlNode *node, dt_kick_row *row)
 static void read_gas(dt_reader *r, const xmlNode *node, dt_kick_wishes *kick)
 {
     static const char *const laws[] = {"boyle", "real"};
-    kick->law = (dt_gas_law)dt_read_word(r, node, "gas_law", laws, 2, DT_GAS_BOYLE);
+    kick->law = (dt_gas_law)dt_read_word(r, node, "gas_law", laws, 2,
+                                         dt_custom_word(r->well, DT_CUSTOM_KICK_GAS_LAW));
     dt_read_number(r, node, "gas_gravity", 1, "", &GRAVITY, &kick->gas_gravity);
     bool given = dt_has_attribute(node, "gas_gravity");
     if (kick->law == DT_GAS_REAL && !given)
@@ -238,9 +241,11 @@ void dt_read_kick(dt_reader *r, xmlNodePtr node)
     kick->given = true;
     kick->line = dt_line_of(node);
     dt_read_fields(r, node, fields, COUNT(fields), kick);
-    if (!dt_has_attribute(node, "intensity")) kick->intensity_kgm3 = 0;
+    if (!dt_has_attribute(node, "intensity"))
+        kick->intensity_kgm3 = dt_custom_value_of(r->well, DT_CUSTOM_KICK_INTENSITY);
     if (!dt_has_attribute(node, "influx")) kick->influx_kgm3 = influx;
-    if (!dt_has_attribute(node, "margin")) kick->margin_kgm3 = 0;
+    if (!dt_has_attribute(node, "margin"))
+        kick->margin_kgm3 = dt_custom_value_of(r->well, DT_CUSTOM_KICK_MARGIN);
     read_gas(r, node, kick);
     if (dt_has_attribute(node, "seat_volume") != dt_has_attribute(node, "seat_hole"))
         dt_report_add(r->report, DT_MSG_KICK_SEAT_RULE, kick->line, "kick_tolerance",
@@ -266,8 +271,9 @@ void dt_pressure_absent(dt_well *well)
 {
     well->fracture_from.ratio = well->fracture_from.sd_kgm3 = NAN;
     well->fresh_water_spread = (dt_depth_spread){.sd_m = NAN, .low_m = NAN, .high_m = NAN};
-    /* 0.1 psi/ft is the customary gradient of a gas influx (common practice, no source). */
-    well->kick.influx_kgm3 = 0.1 * DT_PA_PER_PSI / DT_M_PER_FT / DT_STANDARD_GRAVITY;
+    well->kick.influx_kgm3 = dt_custom_value_of(well, DT_CUSTOM_KICK_INFLUX);
+    well->kick.intensity_kgm3 = dt_custom_value_of(well, DT_CUSTOM_KICK_INTENSITY);
+    well->kick.margin_kgm3 = dt_custom_value_of(well, DT_CUSTOM_KICK_MARGIN);
     well->kick.gas_gravity = NAN;
     well->kick.seat_volume_m3 = well->kick.seat_hole_m = well->kick.seat_below_m = NAN;
     well->kick.seat_pipe_od_m = well->kick.seat_collar_od_m = well->kick.seat_collar_m = NAN;

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "catalogue.h"
 #include "well_elements.h"
 #include "well_limits.h"
@@ -207,7 +208,9 @@ static void read_fresh_water(dt_reader *r, xmlNodePtr node)
     dt_read_quantity(r, node, "deepest", DT_KIND_LENGTH, &DEPTH_BELOW, &r->well->fresh_water_m);
     bool good =
         dt_read_quantity(r, node, "cover", DT_KIND_LENGTH, &DEPTH, &r->well->fresh_water_cover_m);
-    if (good && isnan(r->well->fresh_water_cover_m)) r->well->fresh_water_cover_m = 0;
+    if (good)
+        r->well->fresh_water_cover_m =
+            dt_custom_or(r->well, r->well->fresh_water_cover_m, DT_CUSTOM_FRESH_WATER_COVER);
     dt_read_depth_spread(r, node, &r->well->fresh_water_spread);
     r->well->fresh_water_line = dt_line_of(node);
 }
@@ -249,7 +252,8 @@ static void read_interval(dt_reader *r, xmlNodePtr node, dt_interval *interval)
     if (interval->kind) check_kind(r, node, interval->kind);
     dt_read_fields(r, node, fields, COUNT(fields), interval);
     dt_read_depth_spread(r, node, &interval->top_spread);
-    if (!dt_has_attribute(node, "within")) interval->within_m = 0;
+    if (!dt_has_attribute(node, "within"))
+        interval->within_m = dt_custom_value_of(r->well, DT_CUSTOM_INTERVAL_WITHIN);
     interval->action = (dt_action)dt_read_word(r, node, "action", actions, 3, DT_CASE_OFF);
     interval->permeable =
         (dt_permeable)dt_read_word(r, node, "permeable", permeable, 3, DT_PERMEABLE_UNSAID);
@@ -290,12 +294,22 @@ static void read_margins(dt_reader *r, xmlNodePtr node)
 {
     static const char *const rules[] = {"fixed", "depth-ratio"};
     dt_margins *margins = &r->well->margins;
-    dt_read_margin(r, node, "trip", &margins->trip);
-    dt_read_margin(r, node, "kick", &margins->kick);
-    dt_read_margin(r, node, "surge", &margins->surge);
-    dt_read_margin(r, node, "safety", &margins->safety);
-    dt_read_margin(r, node, "gain", &margins->gain);
-    margins->kick_rule = (dt_kick_rule)dt_read_word(r, node, "kick_rule", rules, 2, DT_KICK_FIXED);
+    const struct {
+        const char *name;
+        dt_margin *margin;
+        dt_custom custom;
+    } all[] = {{"trip", &margins->trip, DT_CUSTOM_MARGINS_TRIP},
+               {"kick", &margins->kick, DT_CUSTOM_MARGINS_KICK},
+               {"surge", &margins->surge, DT_CUSTOM_MARGINS_SURGE},
+               {"safety", &margins->safety, DT_CUSTOM_MARGINS_SAFETY},
+               {"gain", &margins->gain, DT_CUSTOM_MARGINS_GAIN}};
+    for (size_t i = 0; i < COUNT(all); ++i) {
+        dt_read_margin(r, node, all[i].name, all[i].margin);
+        if (!dt_has_attribute(node, all[i].name))
+            *all[i].margin = dt_custom_margin(r->well, all[i].custom);
+    }
+    margins->kick_rule = (dt_kick_rule)dt_read_word(
+        r, node, "kick_rule", rules, 2, dt_custom_word(r->well, DT_CUSTOM_MARGINS_KICK_RULE));
     margins->line = dt_line_of(node);
 }
 
@@ -311,8 +325,10 @@ static void read_sticking(dt_reader *r, xmlNodePtr node)
     dt_sticking *sticking = &r->well->sticking;
     dt_read_fields(r, node, fields, COUNT(fields), sticking);
     sticking->given = true;
-    sticking->mud = (dt_sticking_mud)dt_read_word(r, node, "mud", mud, 2, DT_STICKING_PLANNED_MUD);
-    sticking->rock = (dt_sticking_rock)dt_read_word(r, node, "rock", rock, 2, DT_STICKING_ALL_ROCK);
+    sticking->mud = (dt_sticking_mud)dt_read_word(r, node, "mud", mud, 2,
+                                                  dt_custom_word(r->well, DT_CUSTOM_STICKING_MUD));
+    sticking->rock = (dt_sticking_rock)dt_read_word(
+        r, node, "rock", rock, 2, dt_custom_word(r->well, DT_CUSTOM_STICKING_ROCK));
     sticking->line = dt_line_of(node);
 }
 
@@ -325,8 +341,9 @@ static void read_seats(dt_reader *r, xmlNodePtr node)
     };
     dt_seat_wishes *seats = &r->well->seats;
     dt_read_fields(r, node, fields, COUNT(fields), seats);
-    seats->prefer = (dt_prefer)dt_read_word(r, node, "prefer", prefer, 2, DT_PREFER_SHALLOWEST);
-    seats->liners = dt_read_yes(r, node, "liners", true);
+    seats->prefer = (dt_prefer)dt_read_word(r, node, "prefer", prefer, 2,
+                                            dt_custom_word(r->well, DT_CUSTOM_SEATS_PREFER));
+    seats->liners = dt_read_yes(r, node, "liners", dt_custom_word(r->well, DT_CUSTOM_SEATS_LINERS));
     seats->line = dt_line_of(node);
 }
 
@@ -347,9 +364,10 @@ static void read_design(dt_reader *r, xmlNodePtr node)
     dt_read_number(r, node, "tension", 1, "", &FACTOR, &design->tension);
     dt_read_number(r, node, "triaxial", 1, "", &FACTOR, &design->triaxial);
     dt_read_number(r, node, "max_sections", 1, "", &SECTIONS, &design->max_sections);
-    design->collapse_method = (dt_collapse_choice)dt_read_word(
-        r, node, "collapse_method", collapse_methods, 2, DT_CHOOSE_REDUCED_YIELD);
-    design->sour = dt_read_yes(r, node, "sour", false);
+    design->collapse_method =
+        (dt_collapse_choice)dt_read_word(r, node, "collapse_method", collapse_methods, 2,
+                                         dt_custom_word(r->well, DT_CUSTOM_DESIGN_COLLAPSE_METHOD));
+    design->sour = dt_read_yes(r, node, "sour", dt_custom_word(r->well, DT_CUSTOM_DESIGN_SOUR));
     design->given = true;
     design->line = dt_line_of(node);
 }
@@ -361,8 +379,10 @@ static void read_sizes(dt_reader *r, xmlNodePtr node)
         {"radial", DT_KIND_DIAMETER, &GAP, offsetof(dt_clearance_row, radial_m)},
     };
     dt_size_wishes *sizes = &r->well->sizes;
-    sizes->special_drift = dt_read_yes(r, node, "special_drift", false);
-    sizes->opened_hole = dt_read_yes(r, node, "opened_hole", false);
+    sizes->special_drift = dt_read_yes(r, node, "special_drift",
+                                       dt_custom_word(r->well, DT_CUSTOM_SIZES_SPECIAL_DRIFT));
+    sizes->opened_hole =
+        dt_read_yes(r, node, "opened_hole", dt_custom_word(r->well, DT_CUSTOM_SIZES_OPENED_HOLE));
     sizes->line = dt_line_of(node);
     sizes->clearances =
         dt_list_for(r, node, "clearance", sizeof *sizes->clearances, &sizes->clearance_count);
@@ -521,9 +541,35 @@ static void read_element(dt_reader *r, const xmlNode *root, const element *row)
                       "a second <%s>; the first is in line %d", row->name, dt_line_of(first));
 }
 
+/** Choices of elements that the file may leave out. */
+static void take_words(dt_well *well)
+{
+    dt_load_wishes *loads = &well->loads;
+    well->sticking.mud = (dt_sticking_mud)dt_custom_word(well, DT_CUSTOM_STICKING_MUD);
+    well->sticking.rock = (dt_sticking_rock)dt_custom_word(well, DT_CUSTOM_STICKING_ROCK);
+    well->seats.prefer = (dt_prefer)dt_custom_word(well, DT_CUSTOM_SEATS_PREFER);
+    well->seats.liners = dt_custom_word(well, DT_CUSTOM_SEATS_LINERS) == 1;
+    well->sizes.special_drift = dt_custom_word(well, DT_CUSTOM_SIZES_SPECIAL_DRIFT) == 1;
+    well->sizes.opened_hole = dt_custom_word(well, DT_CUSTOM_SIZES_OPENED_HOLE) == 1;
+    loads->kick = (dt_kick_case)dt_custom_word(well, DT_CUSTOM_LOADS_KICK);
+    loads->evacuation = (dt_evacuation)dt_custom_word(well, DT_CUSTOM_LOADS_EVACUATION);
+    loads->running = (dt_running_load)dt_custom_word(well, DT_CUSTOM_LOADS_RUNNING);
+    loads->burst_outside = (dt_outside)dt_custom_word(well, DT_CUSTOM_LOADS_BURST_OUTSIDE);
+    well->kick.law = (dt_gas_law)dt_custom_word(well, DT_CUSTOM_KICK_GAS_LAW);
+    well->wellhead.hung_buckles = dt_custom_word(well, DT_CUSTOM_WELLHEAD_HUNG_BUCKLES) == 1;
+    well->wellhead.mudline = dt_custom_word(well, DT_CUSTOM_WELLHEAD_MUDLINE) == 1;
+    well->wishes.no_tiebacks = dt_custom_word(well, DT_CUSTOM_WISHES_TIEBACKS) == 0;
+}
+
 void dt_well_start(dt_well *well)
 {
+    dt_well_start_on(well, NULL);
+}
+
+void dt_well_start_on(dt_well *well, const dt_basis *basis)
+{
     memset(well, 0, sizeof *well);
+    well->basis = basis;
     well->rig_floor_m = well->objective_m = well->min_pipe_od_m = NAN;
     well->pore.correlation_length_m = well->fracture.correlation_length_m = NAN;
     well->collapse.correlation_length_m = well->overburden.correlation_length_m = NAN;
@@ -531,7 +577,6 @@ void dt_well_start(dt_well *well)
     well->sticking.normal_limit_pa = well->sticking.abnormal_limit_pa = NAN;
     well->sticking.normal_pore_kgm3 = NAN;
     well->seats.round_to_m = well->seats.lap_m = NAN;
-    well->seats.liners = true;
     well->design.burst = well->design.collapse = well->design.tension = NAN;
     well->design.triaxial = well->design.overpull_n = well->design.gas_gradient_kgm3 = NAN;
     well->conductor.depth_m = well->conductor.soil_gradient_kgm3 = NAN;
@@ -542,13 +587,14 @@ void dt_well_start(dt_well *well)
     dt_loads_absent(well);
     dt_liners_absent(well);
     dt_prices_absent(well);
+    take_words(well);
 }
 
 dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt_well_gaps *gaps)
 {
     dt_reader r = {.report = report, .well = well, .gaps = gaps};
     xmlNodePtr root = xmlDocGetRootElement(doc);
-    dt_well_start(well);
+    dt_well_start_on(well, well->basis);
     gaps->conductor = true; /* until one is read: its absence is told as such */
     well->name = dt_read_name(&r, root, "name");
     for (size_t i = 0; i < COUNT(ELEMENTS); ++i)

@@ -4,6 +4,7 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "basis.h"
 #include "well_elements.h"
 #include "well_limits.h"
 
@@ -112,9 +113,16 @@ static void set_unsaid(const dt_field *fields, size_t count, void *base)
 void dt_jobs_absent(dt_well *well)
 {
     const double none = NAN;
-    well->cementing = (dt_cement_wishes){.rathole_excess = true, .test = DT_TEST_COUNT};
+    well->cementing = (dt_cement_wishes){
+        .rathole_excess = dt_custom_word(well, DT_CUSTOM_CEMENTING_RATHOLE_EXCESS) == 1,
+        .test = DT_TEST_COUNT};
     well->rheology = (dt_rheology){0};
-    well->running = (dt_running_wishes){0};
+    well->running = (dt_running_wishes){
+        .centralizer = (dt_centralizer_kind)dt_custom_word(well, DT_CUSTOM_CENTRALIZER),
+        .movement = (dt_movement)dt_custom_word(well, DT_CUSTOM_MOVEMENT),
+        .shock = (dt_shock)dt_custom_word(well, DT_CUSTOM_RUNNING_SHOCK),
+        .overpull_on_air = dt_custom_word(well, DT_CUSTOM_RUNNING_OVERPULL_ON) == 1,
+        .scratchers = dt_custom_word(well, DT_CUSTOM_SCRATCHERS) == 1};
     set_unsaid(CEMENT_FIELDS, COUNT(CEMENT_FIELDS), &well->cementing);
     set_unsaid(RHEOLOGY_FIELDS, COUNT(RHEOLOGY_FIELDS), &well->rheology);
     set_unsaid(RUNNING_FIELDS, COUNT(RUNNING_FIELDS), &well->running);
@@ -149,7 +157,8 @@ void dt_read_cementing(dt_reader *r, xmlNodePtr node)
     dt_read_fields(r, node, CEMENT_FIELDS, COUNT(CEMENT_FIELDS), wishes);
     wishes->lead = dt_read_name(r, node, "lead");
     wishes->tail = dt_read_name(r, node, "tail");
-    wishes->rathole_excess = dt_read_yes(r, node, "rathole_excess", true);
+    wishes->rathole_excess = dt_read_yes(
+        r, node, "rathole_excess", dt_custom_word(r->well, DT_CUSTOM_CEMENTING_RATHOLE_EXCESS));
     dt_read_margin(r, node, "margin", &wishes->margin);
     wishes->margin_given = dt_has_attribute(node, "margin");
     wishes->test = (dt_test_rule)dt_read_word(r, node, "test", tests, DT_TEST_COUNT, DT_TEST_COUNT);
@@ -178,11 +187,17 @@ void dt_read_running(dt_reader *r, xmlNodePtr node)
     }
     dt_read_margin(r, node, "margin", &wishes->margin);
     wishes->margin_given = dt_has_attribute(node, "margin");
-    wishes->centralizer = (dt_centralizer_kind)dt_read_word(r, node, "centralizer", kinds, 2, 0);
-    wishes->movement = (dt_movement)dt_read_word(r, node, "movement", movements, 3, 0);
-    wishes->shock = (dt_shock)dt_read_word(r, node, "shock", shocks, 3, 0);
-    wishes->overpull_on_air = dt_read_word(r, node, "overpull_on", overpulls, 2, 0) == 1;
-    wishes->scratchers = dt_read_yes(r, node, "scratchers", false);
+    wishes->centralizer = (dt_centralizer_kind)dt_read_word(
+        r, node, "centralizer", kinds, 2, dt_custom_word(r->well, DT_CUSTOM_CENTRALIZER));
+    wishes->movement = (dt_movement)dt_read_word(r, node, "movement", movements, 3,
+                                                 dt_custom_word(r->well, DT_CUSTOM_MOVEMENT));
+    wishes->shock = (dt_shock)dt_read_word(r, node, "shock", shocks, 3,
+                                           dt_custom_word(r->well, DT_CUSTOM_RUNNING_SHOCK));
+    wishes->overpull_on_air =
+        dt_read_word(r, node, "overpull_on", overpulls, 2,
+                     dt_custom_word(r->well, DT_CUSTOM_RUNNING_OVERPULL_ON)) == 1;
+    wishes->scratchers =
+        dt_read_yes(r, node, "scratchers", dt_custom_word(r->well, DT_CUSTOM_SCRATCHERS));
     wishes->line = dt_line_of(node);
 }
 

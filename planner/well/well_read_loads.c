@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "well_elements.h"
 #include "well_limits.h"
 
@@ -62,13 +63,15 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
     dt_load_wishes *loads = &r->well->loads;
     loads->given = true;
     loads->line = dt_line_of(node);
-    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, 3, DT_KICK_GAS);
-    loads->evacuation =
-        (dt_evacuation)dt_read_word(r, node, "evacuation", evacuations, 2, DT_EVACUATION_FULL);
-    loads->running =
-        (dt_running_load)dt_read_word(r, node, "running", runnings, 2, DT_RUNNING_OVERPULL);
+    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, 3,
+                                             dt_custom_word(r->well, DT_CUSTOM_LOADS_KICK));
+    loads->evacuation = (dt_evacuation)dt_read_word(
+        r, node, "evacuation", evacuations, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_EVACUATION));
+    loads->running = (dt_running_load)dt_read_word(
+        r, node, "running", runnings, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_RUNNING));
     loads->burst_outside =
-        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 4, DT_OUTSIDE_WATER);
+        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 4,
+                                 dt_custom_word(r->well, DT_CUSTOM_LOADS_BURST_OUTSIDE));
     dt_read_fields(r, node, fields, COUNT(fields), loads);
     read_tests(r, node);
 }
@@ -156,8 +159,10 @@ void dt_read_wellhead(dt_reader *r, xmlNodePtr node)
     dt_read_fields(r, node, fields, COUNT(fields), wellhead);
     dt_read_number(r, node, "end_factor", 1, "", &END_FACTOR, &wellhead->end_factor);
     wellhead->given = true;
-    wellhead->hung_buckles = dt_read_yes(r, node, "hung_buckles", true);
-    wellhead->mudline = dt_read_yes(r, node, "mudline", false);
+    wellhead->hung_buckles = dt_read_yes(r, node, "hung_buckles",
+                                         dt_custom_word(r->well, DT_CUSTOM_WELLHEAD_HUNG_BUCKLES));
+    wellhead->mudline =
+        dt_read_yes(r, node, "mudline", dt_custom_word(r->well, DT_CUSTOM_WELLHEAD_MUDLINE));
     wellhead->line = dt_line_of(node);
 }
 

@@ -4,6 +4,7 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "basis.h"
 #include "catalogue.h"
 #include "well_elements.h"
 #include "well_limits.h"
@@ -225,7 +226,8 @@ void dt_read_wishes(dt_reader *r, xmlNodePtr node)
                       "%g is not a whole number of strings", most);
     else if (isfinite(most))
         wishes->max_strings = (size_t)most;
-    wishes->no_tiebacks = !dt_read_yes(r, node, "tiebacks", true);
+    wishes->no_tiebacks =
+        !dt_read_yes(r, node, "tiebacks", dt_custom_word(r->well, DT_CUSTOM_WISHES_TIEBACKS));
     wishes->forbidden =
         dt_list_for(r, node, "forbid", sizeof *wishes->forbidden, &wishes->forbidden_count);
     xmlNodePtr at = dt_child_named(node, "forbid");

@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "basis.h"
 #include "report.h"
 
 /** Says the value of a setting. Nothing said means that the setting is off. */
@@ -13,7 +14,7 @@ typedef void (*say_value)(const dt_page *page, dt_buffer *text);
 typedef struct setting {
     const char *group, *name, *element, *attribute;
     say_value say;
-    const char *otherwise; /* origin when the well file does not state it */
+    const char *otherwise; /* origin when the well file does not state it; "": as its basis says */
 } setting;
 
 /** The element in the well file, or NULL. Settings stand right under the root, once each. */
@@ -212,10 +213,6 @@ SETTING(returns)
 #undef WELL
 #undef DESIGN
 
-static const char customary[] = "customary: common practice, no source";
-static const char rule_default[] = "default of the well file";
-static const char zero[] = "default: none";
-
 static const setting settings[] = {
     {"Place", "Rig floor above ground or sea", "datum", "rig_floor", rig_floor, ""},
     {"Place", "Stands over", "datum", "over", over, ""},
@@ -223,31 +220,31 @@ static const setting settings[] = {
     {"Aim", "Objective, TVD", "objective", "depth", objective, ""},
     {"Aim", "Smallest last pipe, OD", "objective", "min_pipe_od", min_pipe_od, ""},
     {"Fresh water", "Deepest fresh water", "fresh_water", "deepest", fresh_water, ""},
-    {"Fresh water", "Cover below it", "fresh_water", "cover", cover, zero},
-    {"Margins", "Trip, above pore pressure", "margins", "trip", trip, zero},
-    {"Margins", "Kick, below fracture", "margins", "kick", kick, zero},
-    {"Margins", "Kick rule", "margins", "kick_rule", kick_rule, rule_default},
-    {"Margins", "Surge", "margins", "surge", surge, zero},
-    {"Margins", "Safety", "margins", "safety", safety, zero},
-    {"Margins", "Gain of mud weight", "margins", "gain", gain, zero},
+    {"Fresh water", "Cover below it", "fresh_water", "cover", cover, ""},
+    {"Margins", "Trip, above pore pressure", "margins", "trip", trip, ""},
+    {"Margins", "Kick, below fracture", "margins", "kick", kick, ""},
+    {"Margins", "Kick rule", "margins", "kick_rule", kick_rule, ""},
+    {"Margins", "Surge", "margins", "surge", surge, ""},
+    {"Margins", "Safety", "margins", "safety", safety, ""},
+    {"Margins", "Gain of mud weight", "margins", "gain", gain, ""},
     {"Sticking", "Limit, normally pressured rock", "sticking", "normal_limit", normal_limit, ""},
     {"Sticking", "Limit, abnormally pressured rock", "sticking", "abnormal_limit", abnormal_limit,
      ""},
     {"Sticking", "Normal up to a pore pressure of", "sticking", "normal_pore", normal_pore, ""},
-    {"Sticking", "Overbalance of", "sticking", "mud", sticking_mud, rule_default},
-    {"Sticking", "Rock that can stick pipe", "sticking", "rock", sticking_rock, rule_default},
+    {"Sticking", "Overbalance of", "sticking", "mud", sticking_mud, ""},
+    {"Sticking", "Rock that can stick pipe", "sticking", "rock", sticking_rock, ""},
     {"Seats", "Rounded deeper to", "seats", "round_to", round_to, ""},
-    {"Seats", "Of seats that need the fewest strings", "seats", "prefer", prefer, rule_default},
-    {"Seats", "Liner lap", "seats", "lap", lap, customary},
-    {"Seats", "Liners", "seats", "liners", liners, rule_default},
-    {"Sizes", "Special drift", "sizes", "special_drift", special_drift, rule_default},
-    {"Sizes", "Hole opened below a pipe", "sizes", "opened_hole", opened_hole, rule_default},
-    {"Design", "Burst factor", "design", "burst", burst, customary},
-    {"Design", "Collapse factor", "design", "collapse", collapse, customary},
-    {"Design", "Tension factor", "design", "tension", tension, customary},
-    {"Design", "Triaxial factor", "design", "triaxial", triaxial, customary},
-    {"Design", "Overpull while running", "design", "overpull", overpull, customary},
-    {"Design", "Gas in the gas-to-surface case", "design", "gas_gradient", gas_gradient, customary},
+    {"Seats", "Of seats that need the fewest strings", "seats", "prefer", prefer, ""},
+    {"Seats", "Liner lap", "seats", "lap", lap, ""},
+    {"Seats", "Liners", "seats", "liners", liners, ""},
+    {"Sizes", "Special drift", "sizes", "special_drift", special_drift, ""},
+    {"Sizes", "Hole opened below a pipe", "sizes", "opened_hole", opened_hole, ""},
+    {"Design", "Burst factor", "design", "burst", burst, ""},
+    {"Design", "Collapse factor", "design", "collapse", collapse, ""},
+    {"Design", "Tension factor", "design", "tension", tension, ""},
+    {"Design", "Triaxial factor", "design", "triaxial", triaxial, ""},
+    {"Design", "Overpull while running", "design", "overpull", overpull, ""},
+    {"Design", "Gas in the gas-to-surface case", "design", "gas_gradient", gas_gradient, ""},
     {"Conductor", "Method", "conductor", "method", method, ""},
     {"Conductor", "Shoe, TVD", "conductor", "depth", conductor_depth,
      "rule: returns must reach the flowline"},
@@ -257,6 +254,19 @@ static const setting settings[] = {
 
 enum { SETTING_COUNT = sizeof settings / sizeof *settings };
 
+/** Where a value of the basis comes from. A word or a 0 is what silence means, a figure a custom.
+ */
+static void write_basis_origin(dt_page *page, const setting *s)
+{
+    const dt_custom custom = dt_custom_find(s->element, s->attribute);
+    if (custom == DT_CUSTOM_COUNT) return;
+    const dt_well *well = page->program->well;
+    const bool figure =
+        dt_custom_about(custom)->form != DT_FORM_WORD && dt_custom_value_of(well, custom) > 0;
+    if (figure) dt_html_text(&page->html, "customary: ");
+    dt_html_text(&page->html, dt_custom_source(well, custom));
+}
+
 static void write_origin(dt_page *page, const setting *s)
 {
     int line = line_of(page, s->element, s->attribute);
@@ -265,8 +275,10 @@ static void write_origin(dt_page *page, const setting *s)
     dt_html_open(&page->html, "td");
     if (line > 0)
         dt_page_line(page, text, line);
-    else
+    else if (*s->otherwise)
         dt_html_text(&page->html, s->otherwise);
+    else
+        write_basis_origin(page, s);
     dt_html_close(&page->html);
 }
 
@@ -305,6 +317,7 @@ static void write_clearances(dt_page *page)
     static const dt_column columns[] = {
         DT_WORDS("String"), DT_QUANTITY("Smallest gap", DT_KIND_DIAMETER), DT_WORDS("Origin")};
     bool own = page->program->well->sizes.clearance_count > 0;
+    const dt_basis *basis = dt_basis_of(page->program->well);
     dt_page_table(page, "Smallest gap all round between coupling and hole");
     dt_page_head(page, columns, sizeof columns / sizeof *columns);
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
@@ -319,7 +332,10 @@ static void write_clearances(dt_page *page)
         dt_html_open(&page->html, "tr");
         dt_page_string_head(page, i);
         dt_page_say(page, "td", "number", &gap);
-        dt_html_element(&page->html, "td", NULL, own ? "well file, <clearance> rows" : customary);
+        dt_html_open(&page->html, "td");
+        dt_html_text(&page->html, own ? "well file, <clearance> rows" : "customary: ");
+        if (!own) dt_html_text(&page->html, basis->column_sources[DT_COLUMN_CLEARANCES_RADIAL]);
+        dt_html_close(&page->html);
         dt_html_close(&page->html);
     }
     dt_page_table_end(page);

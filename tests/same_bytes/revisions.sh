@@ -25,6 +25,7 @@ tree() {
 
 # make NAME: builds the command, and its outputs from the wells of the old revision.
 make() {
+    rm -rf "$work/build-$1"
     cmake -S "$work/source/$1" -B "$work/build-$1" -DCMAKE_BUILD_TYPE=Release >"$work/$1.log" &&
         cmake --build "$work/build-$1" -j2 --target drawtube >>"$work/$1.log" || { cat "$work/$1.log"; exit 1; }
     mkdir "$work/outputs/$1"

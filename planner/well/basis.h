@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_BASIS_H
+#define DRAWTUBE_BASIS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "units.h"
+#include "well.h"
+
+/*
+ * A basis holds what is taken where a well says nothing, each value with its source: docs/basis.md.
+ * Which customs there are is customs.def's; their values are a basis file's alone. The built-in one
+ * is compiled from planner/well/basis/built-in.xml.
+ */
+
+/** One value that a basis holds. */
+typedef enum dt_custom {
+#define DT_CUSTOM(name, place, element, attribute, form, kind, choices, words) DT_CUSTOM_##name,
+#include "customs.def"
+    DT_CUSTOM_COUNT
+} dt_custom;
+
+/** One table or series of values. */
+typedef enum dt_custom_table {
+#define DT_CUSTOM_TABLE(name, element, row, type, words)  DT_TABLE_##name,
+#define DT_CUSTOM_SERIES(name, element, row, type, words) DT_TABLE_##name,
+#include "customs.def"
+    DT_TABLE_COUNT
+} dt_custom_table;
+
+/** One column of a table. */
+typedef enum dt_custom_column {
+#define DT_CUSTOM_COLUMN(table, name, need, attribute, form, kind, choices, member, words)         \
+    DT_COLUMN_##table##_##name,
+#include "customs.def"
+    DT_COLUMN_COUNT
+} dt_custom_column;
+
+typedef enum dt_custom_form {
+    DT_FORM_NUMBER,
+    DT_FORM_QUANTITY,
+    DT_FORM_MARGIN,
+    DT_FORM_WORD,
+    DT_FORM_NAME
+} dt_custom_form;
+
+/** What customs.def says of a value. */
+typedef struct dt_custom_row {
+    const char *element, *attribute; /* of the well file, or of a basis file alone */
+    bool basis_only;
+    dt_custom_form form;
+    dt_kind kind;        /* of a quantity; else DT_KIND_COUNT */
+    const char *choices; /* of a word: "no|yes" */
+    const char *words;   /* for people */
+} dt_custom_row;
+
+/** What customs.def says of a table. */
+typedef struct dt_table_row {
+    const char *element, *row; /* <row> stands in <element> */
+    bool series;               /* kept in the order of the file; else the first column grows */
+    size_t size, line_offset;  /* of the row's struct */
+    const char *type;          /* its name */
+    const char *words;
+} dt_table_row;
+
+/** What customs.def says of a column. */
+typedef struct dt_column_row {
+    dt_custom_table table;
+    bool must; /* be stated in each row; else NAN is allowed */
+    const char *attribute;
+    dt_custom_form form;
+    dt_kind kind;
+    const char *choices;
+    size_t offset; /* of a double; of an int for a word, of a string for a name */
+    const char *member, *words;
+} dt_column_row;
+
+/* Rows of tables that a well file does not have. */
+
+typedef struct dt_role_customs {
+    int role; /* dt_role */
+    double excess, wait_s;
+    int test; /* dt_test_rule */
+    double test_pressure_pa;
+    int line;
+} dt_role_customs;
+
+typedef struct dt_name_custom {
+    const char *text;
+    int line;
+} dt_name_custom;
+
+typedef struct dt_number_custom {
+    double number;
+    int line;
+} dt_number_custom;
+
+typedef struct dt_joint_custom {
+    double range, joint_m;
+    int line;
+} dt_joint_custom;
+
+typedef struct dt_rate_custom {
+    double from_m, per_hour;
+    int line;
+} dt_rate_custom;
+
+/** One value of a basis. */
+typedef struct dt_custom_value {
+    double si;          /* SI; of a word its place among the choices; NAN for a name */
+    bool pressure;      /* a margin that is a pressure */
+    const char *text;   /* as the basis spells it: "500 ft" */
+    const char *source; /* where it comes from */
+    int line;
+} dt_custom_value;
+
+typedef struct dt_table_value {
+    const void *rows; /* of the type of customs.def */
+    size_t count;     /* one at least */
+} dt_table_value;
+
+/** A whole basis: every custom has a value. */
+typedef struct dt_basis {
+    const char *name;
+    dt_custom_value values[DT_CUSTOM_COUNT];
+    dt_table_value tables[DT_TABLE_COUNT];
+    const char *column_sources[DT_COLUMN_COUNT];
+} dt_basis;
+
+/** Element, attribute, form and words of a value, a table or a column; static storage. */
+const dt_custom_row *dt_custom_about(dt_custom custom);
+const dt_table_row *dt_table_about(dt_custom_table table);
+const dt_column_row *dt_column_about(dt_custom_column column);
+
+/** The value that stands for an attribute; DT_CUSTOM_COUNT when none does. */
+dt_custom dt_custom_find(const char *element, const char *attribute);
+
+/** The basis that is compiled in; static storage. */
+const dt_basis *dt_basis_built_in(void);
+
+/** What a well stands on: its own basis, or the built-in one (also for NULL). */
+const dt_basis *dt_basis_of(const dt_well *well);
+
+/** dt_well_start() for a well that stands on another basis than the built-in one; borrowed. */
+void dt_well_start_on(dt_well *well, const dt_basis *basis);
+
+/** The value of a well's basis in SI: a number, or a quantity of the custom's kind. */
+double dt_custom_value_of(const dt_well *well, dt_custom custom);
+
+/** What the well states, or where that is NAN the value of its basis. */
+double dt_custom_or(const dt_well *well, double stated, dt_custom custom);
+
+/** A margin of the well's basis. */
+dt_margin dt_custom_margin(const dt_well *well, dt_custom custom);
+
+/** A word of the well's basis, as its place among the choices: a value of the enumeration. */
+int dt_custom_word(const dt_well *well, dt_custom custom);
+
+/** As the well's basis spells the value, "500 ft"; for a name the name. Owned by the basis. */
+const char *dt_custom_text(const dt_well *well, dt_custom custom);
+
+/** Where the value of the well's basis comes from. Owned by the basis. */
+const char *dt_custom_source(const dt_well *well, dt_custom custom);
+
+/** Rows of a table of the well's basis, of the type that customs.def names; *count receives how
+ * many. Owned by the basis. */
+const void *dt_custom_rows(const dt_well *well, dt_custom_table table, size_t *count);
+
+/** Hears of one thing wrong with a basis file. `where` is as in "design/@burst". */
+typedef void (*dt_basis_problem)(void *context, int line, const char *where, const char *problem);
+
+struct _xmlNode;
+
+/**
+ * Reads a basis from the root of its tree. Everything wrong is told, not the first alone.
+ *
+ * @param[in]  root     element <basis>, from a parser that the file could be trusted to.
+ * @param[in]  under    what holds where the file says nothing; NULL: it must say all.
+ * @param[in]  problem  called for each thing wrong, with `context`.
+ * @param[out] out      freed by dt_basis_free(); set only on DT_OK.
+ * @return DT_OK; DT_E_INPUT when a problem was told; DT_E_MEMORY.
+ */
+dt_status dt_basis_read(const struct _xmlNode *root, const dt_basis *under,
+                        dt_basis_problem problem, void *context, dt_basis **out);
+
+/** Frees a basis of dt_basis_read(), never the built-in one; NULL is allowed. */
+void dt_basis_free(dt_basis *basis);
+
+#endif
