@@ -139,6 +139,7 @@ typedef struct dt_totals {
     size_t notices;
 } dt_totals;
 
+/** The totals of a program. */
 DT_API void dt_program_totals(const dt_program *program, dt_totals *out);
 
 /* ---- notices ----------------------------------------------------------------------------------

@@ -187,6 +187,7 @@ typedef struct dt_odds_view {
     size_t hopeless;  /* wells drawn for which no program exists */
 } dt_odds_view;
 
+/** The figures of odds. */
 DT_API void dt_odds_figures(const dt_odds *odds, dt_odds_view *out);
 
 /* ---- what one pipe stands ---------------------------------------------------------------------
@@ -232,6 +233,7 @@ typedef struct dt_rated_view {
     double burst_factor, tension_factor; /* resistance over load; INFINITY: not loaded so */
 } dt_rated_view;
 
+/** The figures of ratings. */
 DT_API void dt_rated_figures(const dt_rated *rated, dt_rated_view *out);
 
 /* ---- tables and surveys of other programs -----------------------------------------------------
