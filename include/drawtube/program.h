@@ -20,7 +20,8 @@ typedef struct dt_refusal dt_refusal;
 DT_API void dt_refusal_close(dt_refusal *refusal);
 
 /**
- * Chooses seats, sizes, pipe, cement and running of a well.
+ * Chooses seats, sizes, pipe, cement and running of a well: string by string, and where that finds
+ * nothing, the first of the options (questions.h), of which a notice then says so.
  * @param[out] refusal  set with DT_E_NONE and DT_E_INPUT, freed by dt_refusal_close(); else
  *                      untouched. NULL when it is not wanted.
  * @return DT_OK with *out, freed by dt_program_free(); DT_E_NONE when no program exists; DT_E_INPUT

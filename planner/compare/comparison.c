@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "program_parts.h"
 #include "sentence.h"
 #include "units.h"
 
@@ -358,6 +359,14 @@ static dt_status say_searched(const dt_comparison *c, dt_display display, char *
             " The %zu dearest are counted with one pipe a string: they were too many to try "
             "with several lengths.",
             c->not_tapered);
+    for (size_t i = 0; i < well->pin_count; ++i)
+        if (well->pins[i].role == DT_PRODUCTION && well->pins[i].type != DT_TIEBACK &&
+            well->pins[i].od_m < well->min_pipe_od_m - SAME_DIAMETER_M)
+            say(&s,
+                " The completion needs %s in or more (well file line %d); the pin of %s in (line "
+                "%d) stays in every option.",
+                show_inches(well->min_pipe_od_m).text, well->objective_line,
+                show_inches(well->pins[i].od_m).text, well->pins[i].line);
     if (!o->most_by_wish)
         say(&s, " The number of strings was limited to one more than the fewest, since no wish "
                 "says otherwise.");
@@ -654,6 +663,53 @@ void dt_comparison_free(dt_comparison *c)
     dt_program_free(c->planned);
     dt_options_free(&c->options);
     *c = (dt_comparison){0};
+}
+
+/* ---- the program to work with ---- */
+
+/** Says on the program why it is one of the options. */
+static dt_status warn_of_origin(dt_program *program, const char *refusal)
+{
+    static const char head[] = "No program exists: ";
+    const char *why = refusal ? refusal : "";
+    if (strncmp(why, head, strlen(head)) == 0) why += strlen(head);
+    const char *end = strstr(why, ". "); /* its first sentence */
+    if (!end) end = why + strcspn(why, "\n");
+    while (end > why && end[-1] == '.')
+        --end;
+    sentence text = {0};
+    say(&text,
+        "deciding seats, types and sizes one after the other leads to no program (%.*s); this is "
+        "the first of the programs that drawtube compare finds by deciding them together, with "
+        "every string pinned",
+        (int)(end - why), why);
+    return dt_program_warn(program, "plan-from-options", "well", &text);
+}
+
+dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
+                          dt_program **out, dt_option_plan **owner, dt_refusal *refusal)
+{
+    *owner = NULL;
+    dt_status status = dt_program_plan(well, catalogue, display, out, refusal);
+    if (status != DT_E_NONE) return status;
+    dt_comparison c;
+    dt_refusal of_options;
+    status = dt_comparison_make(well, catalogue, display, &c, &of_options);
+    dt_refusal_free(&of_options);
+    if (status != DT_OK) return status;
+    dt_option_plan *plan = c.items[0].plan;
+    c.items[0].plan = NULL;
+    status = warn_of_origin(plan->program, refusal->text);
+    dt_comparison_free(&c);
+    if (status != DT_OK) {
+        dt_option_plan_free(plan);
+        free(plan);
+        return status;
+    }
+    dt_refusal_free(refusal);
+    *owner = plan;
+    *out = plan->program;
+    return DT_OK;
 }
 
 dt_status dt_contingency_sentence(const dt_program *program, size_t interval,

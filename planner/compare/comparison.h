@@ -67,6 +67,17 @@ dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *ca
                                      dt_comparison *out, dt_refusal *refusal);
 void dt_comparison_free(dt_comparison *comparison);
 
+/**
+ * The program to work with: the one of dt_program_plan(), and where that finds none, since it
+ * decides seats, types and sizes one after the other, the first of the options, which decide them
+ * together. Its warnings then say so (plan-from-options), and its well is a copy with every string
+ * pinned.
+ * @return as dt_program_plan(); refusal->text is that of the plan. *owner is NULL, or owns the
+ *         program and is freed with dt_option_plan_free() and free() in its place.
+ */
+dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
+                          dt_program **out, dt_option_plan **owner, dt_refusal *refusal);
+
 /** Strings of an option, tie-backs too. */
 size_t dt_option_strings(const dt_option *option);
 

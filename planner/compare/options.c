@@ -102,37 +102,36 @@ static size_t fewest_found(const dt_search *s)
     return fewest;
 }
 
-/** Is there a program of at most so many strings at all? Found sooner than the best ones are. */
-static dt_status any_up_to(dt_search *s, size_t strings, bool *any)
+static size_t string_limit(const dt_search *s)
 {
-    s->existence = true;
-    dt_status status = search_up_to(s, strings);
-    s->existence = false;
-    *any = s->front.count > 0;
-    s->front.count = 0;
-    return status;
+    return s->wishes.most_strings ? s->wishes.most_strings : DT_MOST_STRINGS;
+}
+
+/** Is there any program at all under the wishes? */
+static dt_status find_any(dt_search *s)
+{
+    return search_up_to(s, string_limit(s));
 }
 
 /**
  * Runs over the numbers of strings: to the wish, or to one more than the fewest that work. These
- * are found first: nothing of fewer strings exists then, whatever is tied back.
+ * are found first: nothing of fewer strings exists then, whatever is tied back. Gives up after two
+ * numbers, unless `on`, as long as it is not known that there is anything to find.
  */
-static dt_status run_search(dt_search *s, size_t *fewest, size_t *most)
+static dt_status run_search(dt_search *s, bool on, size_t *fewest, size_t *most)
 {
-    const size_t limit = s->wishes.most_strings ? s->wishes.most_strings : DT_MOST_STRINGS;
+    const size_t limit = string_limit(s);
     dt_status status = DT_OK;
     *fewest = s->seats->count;
     *most = limit;
-    if (s->wishes.most_strings || s->existence) {
+    if (s->wishes.most_strings) {
         status = search_up_to(s, limit);
         if (s->front.count > 0) *fewest = fewest_found(s);
         return status;
     }
     size_t strings = s->seats->count < limit ? s->seats->count + 1 : limit;
-    status = search_up_to(s, strings++);
-    bool any = s->front.count > 0;
-    if (!any && status == DT_OK && strings <= limit) status = any_up_to(s, limit, &any);
-    while (any && strings <= limit && s->front.count == 0 && status == DT_OK)
+    const size_t last = on ? limit : strings;
+    while (strings <= last && s->front.count == 0 && status == DT_OK)
         status = search_up_to(s, strings++);
     *most = strings - 1;
     if (s->front.count == 0 || status != DT_OK) return status;
@@ -257,14 +256,13 @@ typedef struct hunt {
 static dt_status try_wishes(hunt *h)
 {
     dt_search *s = h->search;
-    size_t fewest, most;
     s->wishes = pick_wishes(h->list, h->on);
     if (s->choice.most_pull_n != s->wishes.most_pull_n) dt_holds_free(s);
     s->choice.most_pull_n = s->wishes.most_pull_n;
     memset(s->spare_memo, 0, sizeof s->spare_memo); /* forbidden sizes are no spares */
     s->front.count = 0;
     ++h->tried;
-    dt_status status = run_search(s, &fewest, &most);
+    dt_status status = find_any(s);
     h->found = s->front.count > 0;
     return status;
 }
@@ -370,8 +368,9 @@ static dt_status look_smaller(hunt *h, bool *smallest)
 static dt_status find_collision(hunt *h, bool *smallest)
 {
     *smallest = true;
-    dt_status status = try_wishes(h); /* none is on */
-    if (status != DT_OK || !h->found || h->list->count == 0) return status;
+    if (h->list->count == 0) return DT_OK; /* known already */
+    dt_status status = try_wishes(h);      /* none is on */
+    if (status != DT_OK || !h->found) return status;
     status = halve(h, 0, h->list->count, false);
     return status == DT_OK ? look_smaller(h, smallest) : status;
 }
@@ -541,6 +540,30 @@ dt_status dt_options_search_watched(const dt_well *well, const dt_catalogue *cat
     return dt_options_search_by(well, catalogue, display, way, out, refusal);
 }
 
+/** Where two numbers of strings gave nothing: asks first, pricing nothing, whether there is
+ * anything with shoes at exact depths, and searches on only then; those depths come last. */
+static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_way way,
+                           dt_search **s, dt_options *out)
+{
+    dt_search *any = NULL;
+    const bool rounded = dt_sites_rounded(g->well) && !way.exact;
+    way.exact = true;
+    dt_status status = open_search(g, set, way, &any);
+    if (status == DT_OK) any->existence = true;
+    if (status == DT_OK) status = find_any(any);
+    const bool found = status == DT_OK && any->front.count > 0;
+    close_search(any);
+    if (!found) return status;
+    status = run_search(*s, true, &out->fewest_strings, &out->most_strings);
+    if (status != DT_OK || (*s)->front.count > 0 || !rounded) return status;
+    close_search(*s);
+    *s = NULL;
+    out->not_rounded = true;
+    status = open_search(g, set, way, s);
+    if (status == DT_OK) status = run_search(*s, true, &out->fewest_strings, &out->most_strings);
+    return status;
+}
+
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
                                dt_display display, dt_search_way way, dt_options *out,
                                dt_refusal *refusal)
@@ -563,13 +586,8 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     if (status == DT_OK) status = list_wishes(&well->wishes, &list);
     if (status == DT_OK) set = pick_wishes(&list, NULL);
     if (status == DT_OK) status = open_search(&g, &set, way, &s);
-    if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
-    if (status == DT_OK && s->front.count == 0 && dt_sites_rounded(well) && !way.exact) {
-        close_search(s);
-        way.exact = out->not_rounded = true;
-        status = open_search(&g, &set, way, &s);
-        if (status == DT_OK) status = run_search(s, &out->fewest_strings, &out->most_strings);
-    }
+    if (status == DT_OK) status = run_search(s, false, &out->fewest_strings, &out->most_strings);
+    if (status == DT_OK && s->front.count == 0) status = search_on(&g, &set, way, &s, out);
     if (status == DT_OK)
         status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, display, refusal);
     close_search(s);
@@ -631,7 +649,8 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
                     .grade = tapered ? NULL : (char *)c->tie_pipe->grade->name,
                     .thread = tapered ? NULL : (char *)dt_thread_text(c->tie_thread),
                     .wear_m = own ? own->wear_m : NAN,
-                    .line = own ? own->line : 0};
+                    .line = own ? own->line : 0,
+                    .chosen = !own};
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
@@ -657,6 +676,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                         .grade = tapered ? NULL : (char *)c->pipe->grade->name,
                         .thread = tapered ? NULL : (char *)dt_thread_text(c->thread),
                         .wear_m = before ? before->wear_m : NAN};
+        pin->chosen = !before || (!fixed && isnan(before->shoe_m));
         if (c->tied_back) out->pins[count++] = tieback_pin(well, before, c, tapered);
         if (!before) continue;
         pin->cement = before->cement;

@@ -274,7 +274,8 @@ void dt_stand_count_spares(const run *r, const spot *at, size_t pipe, double bit
         st->passes[i] = drift >= bit_m - SAME_DIAMETER_M || kept;
         st->passes[i] = st->passes[i] && st->allowed[i];
         if (!st->passes[i]) continue;
-        if (drift != last_drift) spares = dt_spares_between(r->search, drift, bit_m);
+        if (drift != last_drift && !r->search->existence)
+            spares = dt_spares_between(r->search, drift, bit_m);
         last_drift = drift;
         st->spares[i] = (uint8_t)(spares > 255 ? 255 : spares);
     }

@@ -3,8 +3,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "comparison.h"
 #include "library.h"
-#include "program.h"
 
 dt_status dt_refusal_hand(dt_status status, dt_refusal *said, dt_refusal **out)
 {
@@ -39,8 +39,12 @@ dt_status dt_plan_said_in(const dt_well *well, const dt_catalogue *catalogue, dt
 {
     dt_refusal said = {0};
     dt_program *program = NULL;
-    dt_status status = dt_program_plan(well, catalogue, display, &program, &said);
-    if (status == DT_OK) *out = program;
+    dt_option_plan *owner = NULL;
+    dt_status status = dt_program_find(well, catalogue, display, &program, &owner, &said);
+    if (status == DT_OK) {
+        program->kept = owner; /* one of the options hangs on a well of its own */
+        *out = program;
+    }
     return dt_refusal_hand(status, &said, refusal);
 }
 

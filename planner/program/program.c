@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "basis.h"
+#include "customs_words.h"
 #include "pressure.h"
 #include "program_parts.h"
 
@@ -160,7 +161,7 @@ dt_status dt_program_warn_plainly(dt_program *p, const dt_plain_warning *all, si
     for (size_t i = 0; i < count; ++i) {
         if (!all[i].raised) continue;
         sentence text = {0};
-        say(&text, "%s", all[i].text);
+        dt_say_customs(&text, p->well, all[i].text);
         if (dt_program_warn(p, all[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
     }
     return DT_OK;
@@ -212,22 +213,22 @@ static dt_status warn_of_well(dt_program *p)
          "the points have spreads: the plan holds for the base values; \"drawtube odds\" says how "
          "sure it is"},
         {!w->kick.given, "kick-tolerance-customary",
-         "no <kick_tolerance> in the well file: it is reckoned for a swabbed gas kick of 0.1 "
-         "psi/ft "
+         "no <kick_tolerance> in the well file: it is reckoned for a swabbed gas kick of "
+         "{kick_tolerance influx} "
          "with customary drill pipe and collars, and no minimum is asked for"},
         {w->kick.given && w->kick.row_count == 0, "kick-rows-customary",
          "no <hole> rows in <kick_tolerance>: drill pipe, collars and smallest influx volumes are "
          "customary ones (from memory, not standardised)"},
         {p->design.factors_customary, "design-factors-customary",
-         "one or more design factors are not stated: customary ones are used (burst 1.10, collapse "
-         "1.00, "
-         "tension 1.60, triaxial 1.25; common practice)"},
+         "one or more design factors are not stated: customary ones are used (burst "
+         "{design burst}, collapse {design collapse}, tension {design tension}, triaxial {design "
+         "triaxial}; common practice)"},
         {p->design.overpull_customary, "overpull-customary",
-         "no overpull stated: 100,000 lbf is used (common practice)"},
+         "no overpull stated: {design overpull} is used (common practice)"},
         {p->design.gas_customary, "gas-gradient-customary",
-         "no gas gradient stated: 0.1 psi/ft is used (common practice)"},
+         "no gas gradient stated: {design gas_gradient} is used (common practice)"},
         {computed_at_sea, "sea-gradient-customary",
-         "no sea water gradient stated for the conductor: 1025 kg/m3 is used"},
+         "no sea water gradient stated for the conductor: {conductor sea_gradient} is used"},
         {true, "conductor-not-screened",
          "the conductor is screened for its own weight only: it carries a diverter, no shut-in "
          "pressure"},
@@ -595,6 +596,7 @@ void dt_program_free(dt_program *program)
     dt_seats_free(&program->seats);
     dt_window_free(&program->window);
     dt_trajectory_free(&program->trajectory);
+    free(program->kept);
     free(program);
 }
 

@@ -70,6 +70,8 @@ struct dt_program {
     dt_bill bill; /* of all strings */
     dt_warning *warnings;
     size_t warning_count;
+    void *kept; /* memory that its well stands in, freed with the program; NULL: the well is others'
+                 */
 };
 
 /** Why no program exists, in sentences; owned by the caller, freed by dt_refusal_free(). */

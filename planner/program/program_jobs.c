@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "customs_words.h"
 #include "program_parts.h"
 #include "units.h"
 
@@ -93,9 +94,11 @@ static dt_status warn_of_custom(dt_program *p, const char *code, const char *pag
 {
     sentence text = {0};
     size_t said = 0;
-    for (size_t i = 0; i < count; ++i)
-        if (list[i].unsaid)
-            say(&text, "%s%s", said++ ? ", " : "not stated, so as customary: ", list[i].words);
+    for (size_t i = 0; i < count; ++i) {
+        if (!list[i].unsaid) continue;
+        say(&text, "%s", said++ ? ", " : "not stated, so as customary: ");
+        dt_say_customs(&text, p->well, list[i].words);
+    }
     if (said == 0) return DT_OK;
     say(&text, " (%s says where each comes from)", page);
     return dt_program_warn(p, code, "well", &text);
@@ -106,35 +109,44 @@ static dt_status warn_of_customs(dt_program *p)
     const dt_cement_wishes *c = &p->well->cementing;
     const dt_running_wishes *r = &p->well->running;
     const dt_rheology *f = &p->well->rheology;
+    const double rathole_m = dt_custom_value_of(p->well, DT_CUSTOM_CEMENTING_RATHOLE);
     const custom cement[] = {
-        {!c->lead, "lead G + 8 % bentonite, or the heaviest lighter one that the rock bears"},
-        {!c->tail, "tail G neat, or H heavier than the mud"},
-        {isnan(c->tail_length_m), "500 ft of tail"},
-        {isnan(c->above_shoe_m), "cement 500 ft above shoe and zones"},
-        {isnan(c->excess), "excess 100 % of the open hole for conductor and surface, 20 % below, "
-                           "15 % over a caliper log"},
-        {isnan(c->rathole_m), "no rathole"},
+        {!c->lead, "lead {cementing lead}, or the heaviest lighter one that the rock bears"},
+        {!c->tail, "tail {cementing tail}, or H heavier than the mud"},
+        {isnan(c->tail_length_m), "{cementing tail_length} of tail"},
+        {isnan(c->above_shoe_m), "cement {cementing above_shoe} above shoe and zones"},
+        {isnan(c->excess), "excess {cementing by_role surface excess} of the open hole for "
+                           "conductor and surface, {cementing by_role production excess} below, "
+                           "{cementing excess_by_caliper} over a caliper log"},
+        {isnan(c->rathole_m) && !(rathole_m > 0), "no rathole"},
+        {isnan(c->rathole_m) && rathole_m > 0, "{cementing rathole} of rathole"},
         {isnan(c->spacer_length_m) || isnan(c->spacer_kgm3),
-         "500 ft of spacer halfway between mud and slurry"},
-        {!c->margin_given, "0.3 ppg kept under the fracture gradient"},
+         "{cementing spacer_length} of spacer halfway between mud and slurry"},
+        {!c->margin_given, "{cementing margin} kept under the fracture gradient"},
         {isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s),
-         "mixed at 5 and displaced at 8 bbl/min, at most 4 ft/s in the annulus"},
+         "mixed at {#cementing mix_rate displacement_rate} and displaced at {cementing "
+         "displacement_rate}, at most {cementing most_speed} in the annulus"},
         {c->test == DT_TEST_COUNT && !p->well->loads.test_count,
          "tested to 70 % of internal yield"},
-        {isnan(c->wait_s), "12 h of waiting, 24 h for production"},
+        {isnan(c->wait_s),
+         "{cementing by_role surface wait} of waiting, {cementing by_role production wait} for "
+         "production"},
         {isnan(f->mud_pv_pas + f->mud_yp_pa + f->spacer_pv_pas + f->spacer_yp_pa +
                f->slurry_pv_pas + f->slurry_yp_pa),
-         "mud and spacer of 20 cP and 12 lbf/100ft2, slurry of 50 cP and 15"},
+         "mud and spacer of {rheology mud_pv} and {rheology mud_yp}, slurry of {rheology "
+         "slurry_pv} "
+         "and {#rheology slurry_yp mud_yp}"},
     };
     const custom running[] = {
-        {isnan(r->range) && isnan(r->joint_m), "range 3 joints of 40 ft"},
-        {isnan(r->spares), "4 % spare joints"},
+        {isnan(r->range) && isnan(r->joint_m),
+         "range {running range} joints of {running joints = joint_length}"},
+        {isnan(r->spares), "{running spares} spare joints"},
         {isnan(r->friction_cased) || isnan(r->friction_open),
-         "friction 0.20 in pipe, 0.30 in rock"},
-        {isnan(r->collapse_factor), "collapse factor 1.125 while empty"},
-        {isnan(r->joint_time_s), "20 s to lower a joint"},
+         "friction {running friction_cased} in pipe, {running friction_open} in rock"},
+        {isnan(r->collapse_factor), "collapse factor {running collapse_factor} while empty"},
+        {isnan(r->joint_time_s), "{running joint_time} to lower a joint"},
         {isnan(r->rig_n), "no limit of the rig"},
-        {isnan(r->standoff), "standoff 67 %"},
+        {isnan(r->standoff), "standoff {running standoff}"},
     };
     dt_status status = warn_of_custom(p, "cementing-customary", "docs/cement.md", cement,
                                       sizeof cement / sizeof *cement);

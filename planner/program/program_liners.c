@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "basis.h"
+#include "customs_words.h"
 #include "program_parts.h"
 #include "units.h"
 
@@ -111,9 +112,10 @@ static dt_status warn_of_test(dt_program *p)
     if (test->rule == DT_LINER_TEST_PRESSURE || !isnan(test->above_pa) ||
         p->items[last].seat->type != DT_LINER)
         return DT_OK;
-    say(&text,
-        "no above in <liner_top_test>: the production liner is tested to 500 psi over fracture "
-        "pressure at the shoe it laps into (30 CFR 250.425, 2015 edition; moved since)");
+    dt_say_customs(&text, p->well,
+                   "no above in <liner_top_test>: the production liner is tested to "
+                   "{liner_top_test above} over fracture pressure at the shoe it laps into (30 CFR "
+                   "250.425, 2015 edition; moved since)");
     return dt_program_warn(p, "liner-top-test-customary", "well", &text);
 }
 

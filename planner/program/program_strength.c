@@ -115,22 +115,23 @@ static dt_status warn_plain(dt_program *p)
     const bool salt_guessed = any_runs(p, DT_LOAD_COLLAPSE_SALT) && !w->overburden.count;
     const dt_plain_warning all[] = {
         {p->design.taper_customary, "taper-customary",
-         "sections of a string: what is not stated is at most 3, each at least 500 ft, a crossover "
-         "counted as 40 ft of the lightest pipe (common practice)"},
+         "sections of a string: what is not stated is at most {design max_sections}, each at least "
+         "{design min_section}, a crossover counted as {design crossover} of the lightest pipe "
+         "(common practice)"},
         {!given || isnan(loads->packer_fluid_kgm3), "tubing-leak-not-run",
          "no packer_fluid in <loads>: the tubing leak is not looked at; the finished well is shut "
          "in on gas alone"},
         {!any_runs(p, DT_LOAD_BURST_TEST), "pressure-test-not-run",
          "no <test> in <loads>: no pressure test is looked at"},
         {p->design.bump_customary, "bump-margin-customary",
-         "no bump_margin in <loads> or <cementing>: the plug is bumped 500 psi above the lift "
-         "(common practice)"},
+         "no bump_margin in <loads> or <cementing>: the plug is bumped "
+         "{cementing bump_margin} above the lift (common practice)"},
         {(!given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(w) && !w->cementing.tail,
          "slurry-customary",
-         "no cement density stated: unset slurry of 15.8 ppg outside is used (class G with 44 % "
-         "water)"},
+         "no cement density stated: unset slurry of {loads cement} outside is used (class G "
+         "with 44 % water)"},
         {salt_guessed, "overburden-customary",
-         "no <overburden>: salt presses with 1 psi/ft (common practice)"},
+         "no <overburden>: salt presses with {overburden gradient} (common practice)"},
         {!w->thermal.derating_count, "derating-off",
          "no <derating>: yield strength is not reduced for temperature"},
         {p->design.sour, "sour-grades",
@@ -144,7 +145,8 @@ static dt_status warn_plain(dt_program *p)
          "no weight of the wellhead (head in <wellhead>): it is left out of the landing load"},
         {head->given && !isnan(head->free_length_m) && isnan(head->end_factor),
          "end-factor-customary",
-         "no end_factor in <wellhead>: 2 is used, fixed below and free at the top"},
+         "no end_factor in <wellhead>: {wellhead end_factor} is used, fixed below and free at the "
+         "top"},
     };
     return dt_program_warn_plainly(p, all, sizeof all / sizeof *all);
 }

@@ -588,7 +588,8 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
         dt_status status = append_gap(window, seats, &g, may_add, pin != NULL);
         if (status != DT_OK) return status;
         if (pin) {
-            dt_reason why = plain_reason(DT_RULE_PINNED, pin->shoe_m, pin->shoe_m, pin->line);
+            dt_reason why = plain_reason(pin->chosen ? DT_RULE_CHOSEN_TOGETHER : DT_RULE_PINNED,
+                                         pin->shoe_m, pin->shoe_m, pin->line);
             if (pin->shoe_m < floor.depth_m - SAME_DEPTH_M) {
                 dt_reason low = floor.why;
                 low.have = pin->shoe_m;

@@ -36,7 +36,8 @@
     X(ROUNDING, "rounding", "seats stand on the rounding step")                                    \
     X(PINNED, "pinned", "the engineer has decided it")                                             \
     X(INFLUX_VOLUME, "influx-volume",                                                              \
-      "an influx of the asked volume must be borne while it is circulated out")
+      "an influx of the asked volume must be borne while it is circulated out")                    \
+    X(CHOSEN_TOGETHER, "chosen-together", "it was chosen together with the other strings")
 
 typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code, words) DT_RULE_##name,

@@ -362,6 +362,7 @@ typedef struct dt_pin {
     dt_pinned_cement *cement;
     size_t cement_count;
     int line;
+    bool chosen; /* of an option: the search chose its shoe, not the engineer */
 } dt_pin;
 
 /* ---- prices, times and wishes, for costing and for comparing programs ---- */

@@ -123,10 +123,11 @@ dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display
         break;
     }
     case DT_SWITCH_PIN:
-        say(&s, "what the well file pins of the %s %s (line %d)",
+        say(&s, "what the %s pins of the %s %s",
+            well->pins[item->index].line > 0 ? "well file" : "program",
             dt_role_text(well->pins[item->index].role),
-            well->pins[item->index].type == DT_TIEBACK ? "tie-back" : "string",
-            well->pins[item->index].line);
+            well->pins[item->index].type == DT_TIEBACK ? "tie-back" : "string");
+        if (well->pins[item->index].line > 0) say(&s, " (line %d)", well->pins[item->index].line);
         break;
     case DT_SWITCH_COMPLETION:
         say(&s, "the completion needs pipe of %s in or more (well file line %d)",

@@ -231,7 +231,9 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     dt_json_put_text(object, "type", dt_string_type_text(seat->type));
     dt_json_put(object, "top_md_ft", feet(item->top_md_m));
     dt_status status = put_seat(object, program, item);
-    dt_json_put_new(object, "pinned", json_boolean(seat->pin != DT_NO_INDEX));
+    dt_json_put_new(
+        object, "pinned",
+        json_boolean(seat->pin != DT_NO_INDEX && !program->well->pins[seat->pin].chosen));
     dt_json_put(object, "hole_in", inches(item->hole_m));
     if (item->opened) dt_json_put(object, "pilot_bit_in", inches(item->bit_m));
     dt_json_put(object, "od_in", inches(item->od_m));

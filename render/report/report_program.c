@@ -332,7 +332,8 @@ static void write_seat(dt_page *page, size_t index)
         dt_page_figure(page, DT_KIND_LENGTH, seat->exact_m,
                        dt_json("strings.%zu.seat_unrounded_tvd_ft", index));
     }
-    if (seat->shoe_pinned) dt_html_text(html, ", decided by the engineer");
+    if (seat->shoe_pinned && seat->why.rule != DT_RULE_CHOSEN_TOGETHER)
+        dt_html_text(html, ", decided by the engineer");
     dt_html_close(html);
     if (moves) {
         dt_page_term(page, "May stand", NULL);

@@ -23,6 +23,21 @@ want 0 "plan json" plan "$wells/alder-reach.xml" --json; says '"drawtube.program
 want 0 "compare" compare "$wells/mizzenlow-shelf.xml"; says "Buys" out; says "Proof" out; says "licensed" out
 want 0 "compare json" compare "$wells/mizzenlow-shelf.xml" --json; says '"drawtube.options/1"' out
 want 0 "compare without prices" compare "$wells/alder-reach.xml"; says "ranked by steel" out
+deep=$2/tests/gannet-hollow.xml
+want 0 "plan of a program that only the options find" plan "$deep"; says "plan-from-options" out
+says "chosen together with the other strings" out; says "1.03 in burst" out
+want 0 "its options" compare "$deep"; says "A, the chosen one" out
+for c in plan why; do want 0 "$c in JSON" $c "$deep" --json; done
+"$tube" plan "$deep" >"$dir/one" 2>&1; "$tube" plan "$deep" >"$dir/two" 2>&1
+cmp -s "$dir/one" "$dir/two" || { echo "FAILED: two plans from options differ"; fail=1; }
+seq -f '<forbid od="%g in"/>' 5 26 >"$dir/forbidden"
+sed "s|</well>|<wishes>$(tr -d '\n' <"$dir/forbidden")</wishes></well>|" "$wells/brackwater-deep.xml" >"$dir/forbids.xml"
+want 1 "22 forbidden sizes" compare "$dir/forbids.xml"; says 'forbid od="5.000 in"' err
+sed 's|</well>|<pinned><string role="production" od="5 in"/></pinned></well>|' "$wells/alder-reach.xml" >"$dir/small.xml"
+want 0 "a pin below the completion" plan "$dir/small.xml"; says "pin-completion" out
+want 0 "its options" compare "$dir/small.xml"; says "The completion needs 7 in or more" out
+want 1 "a wish below the completion" why "$wells/alder-reach.xml" --set "pipe of production = 5 in"; says "completion" out
+want 0 "a string is full already" why "$wells/alder-reach.xml" --set "type of string 2 = full"
 want 1 "compare without a program" compare "$wells/narrowgate.xml"; says "collides" err
 sed 's|</well>|<wishes max_strings="5" rig_hookload="90 klbf" bop_bore="18.75 in"/></well>|' \
     "$wells/mizzenlow-shelf.xml" >"$dir/wishes.xml"

@@ -61,22 +61,24 @@ for h in $(git ls-files 'include/*.h' 'planner/*.h'); do
          {before = $0} END {exit bad}' "$h" || fail=1
 done
 # What a well leaves open is taken from its basis: no default stands in the code as a number or a word.
-defaults='(#define|static const|const double|const char)[^;(]*customary'
+defaults='(#define|static const|const double|const char)[^;(]*([cC]ustomary|CUSTOMARY)'
 defaults="$defaults|or_else\\([^()]*, *(-?[0-9.]|\")"
 defaults="$defaults|isnan\\([^()]*\\) *\\? *(0?\\.[0-9]|[1-9])"
+defaults="$defaults|if \\(isnan\\([^()]*\\)\\) [a-z_>.-]+ = (0?\\.[0-9]|[1-9]|[A-MO-Z_][A-Z_])"
 defaults="$defaults|has_attribute\\([^;]*= *-?[0-9]"
 defaults="$defaults|[^a-z_]settle\\([^;]*, *-?[0-9.]+[,)]"
 planted() { # what the pattern is for, it sees
-    echo "$1" | grep -qiE "$defaults" || bad "the look for defaults does not see: $1"
+    echo "$1" | grep -qE "$defaults" || bad "the look for defaults does not see: $1"
 }
 planted 'static const double customary_burst = 1.10;'
 planted '#define CUSTOMARY_LAP_M (300 * DT_M_PER_FT)'
 planted '.spares = or_else(w->spares, 0.04),'
 planted 'lead = or_else(w->lead, "G neat");'
 planted 'x = isnan(w->k) ? 2.0 : w->k;'
+planted 'if (isnan(sea)) sea = SEA_WATER_KGM3;'
 planted 'if (!dt_has_attribute(node, "within")) interval->within_m = 0;'
 planted 'f.burst = settle(d->given, d->burst, 1.10, &guessed);'
-grep -rniE "$defaults" planner --include='*.[ch]' | grep -vE '^planner/well/(basis|customs)' |
+grep -rnE "$defaults" planner --include='*.[ch]' | grep -vE '^planner/well/(basis|customs)' |
     grep . && bad "a default belongs into planner/well/basis/built-in.xml (docs/basis.md)"
 # The top level is what it is.
 extra=$(git ls-files 2>/dev/null | cut -d/ -f1 | sort -u | grep -vE '^(README\.md|DEVELOPERS\.md|LICENSE|CMakeLists\.txt|planner|render|include|tests|wells|docs|\..*)$' || true)

@@ -251,6 +251,24 @@ static void options_without_a_plan(void **state)
     for (size_t i = 0; i < x.made.options.count; ++i)
         assert_true(x.made.options.items[i].cost >= x.made.items[0].option.cost - 0.005);
     check_all(&x.made);
+    /* what is worked with then is the option that the others are held against, and says so */
+    dt_program *found = NULL;
+    dt_option_plan *owner = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(
+        dt_program_find(&x.c.well, &x.catalogue, DT_DISPLAY_FIELD, &found, &owner, &refusal),
+        DT_OK);
+    assert_null(refusal.text);
+    assert_ptr_equal(owner->program, found);
+    assert_within(found->bill.total, x.made.items[0].option.cost, 1e-6);
+    assert_int_equal(found->count, x.made.items[0].program->count);
+    const dt_warning *last = &found->warnings[found->warning_count - 1];
+    assert_string_equal(last->code, "plan-from-options");
+    check_said(last->text, "is asked for); this is the first of the programs", true);
+    for (size_t k = 1; k + 1 < found->count; ++k)
+        assert_int_equal(found->seats.items[k].why.rule, DT_RULE_CHOSEN_TOGETHER);
+    dt_option_plan_free(owner);
+    free(owner);
     bool lacking = false;
     for (size_t i = 0; i < x.made.count; ++i)
         lacking = lacking || strstr(x.made.items[i].changes, "no intermediate");

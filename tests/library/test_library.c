@@ -143,6 +143,23 @@ static void strings_and_sections_add_up(void **state)
     assert_true(wells >= 5);
 }
 
+/** Where string by string finds nothing, one of the options is handed out, and says so. */
+static void an_option_is_planned(void **state)
+{
+    (void)state;
+    planned p = plan(DT_TESTS "/gannet-hollow.xml");
+    dt_totals totals;
+    dt_notice_view notice;
+    bool said = false;
+    dt_program_totals(p.program, &totals);
+    for (size_t i = 0; i < totals.notices; ++i) {
+        assert_int_equal(dt_program_notice_view(p.program, i, &notice), DT_OK);
+        said = said || strcmp(notice.code, "plan-from-options") == 0;
+    }
+    assert_true(said);
+    free_planned(&p);
+}
+
 /* ---- reports and refusals ---- */
 
 static void a_broken_file_is_reported(void **state)
@@ -469,6 +486,7 @@ static void nothing_is_freed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(strings_and_sections_add_up),
+                                       cmocka_unit_test(an_option_is_planned),
                                        cmocka_unit_test(a_broken_file_is_reported),
                                        cmocka_unit_test(a_catalogue_file_too_large_is_refused),
                                        cmocka_unit_test(a_refusal_has_words),
