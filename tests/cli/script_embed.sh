@@ -89,6 +89,57 @@ draws "$work/shared-program" "$work/broken.xml" "$work/none.xml"
     bad "a broken file gets no finding with its line"
 [ ! -e "$work/none.svg" ] || bad "a refused well leaves a drawing behind"
 
+# The whole command from the installed headers and libraries: it sees no others, and all that it writes
+# comes out as from the one that has every room once.
+cat >"$work/said_in.c" <<'END'
+#include "said_in.h"
+dt_status dt_plan_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display, dt_program **out,
+                          dt_refusal **refusal)
+{
+    (void)display;
+    return dt_plan(well, catalogue, out, refusal);
+}
+dt_status dt_comparison_open_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
+                                     const dt_progress *progress, dt_comparison **out, dt_refusal **refusal)
+{
+    (void)display;
+    return dt_comparison_open(well, catalogue, progress, out, refusal);
+}
+dt_status dt_why_open_said_in(const dt_program *program, size_t index, dt_display display, dt_why **out)
+{
+    (void)display;
+    return dt_why_open(program, index, out);
+}
+dt_status dt_verdict_open_said_in(const dt_program *program, const dt_wish_words *wishes, size_t count,
+                                  dt_display display, dt_verdict **out, dt_wish_problem *problem)
+{
+    (void)display;
+    return dt_verdict_open(program, wishes, count, out, problem);
+}
+END
+[ -f "$source/planner/cli/said_in.h" ] || : >"$work/said_in.c"
+# shellcheck disable=SC2046,SC2086
+"$cc" -std=c11 -D_POSIX_C_SOURCE=200809L -DDRAWTUBE_VERSION="\"$version\"" $flags "$source"/planner/cli/*.c \
+    "$work/said_in.c" -I"$source/planner/cli" -o "$work/linked" \
+    $(pkg-config --cflags --libs drawtube-picture drawtube-graph drawtube-render libxml-2.0) \
+    "-Wl,-rpath,$lib" || bad "the command does not build from the installed libraries"
+writes() { # writes PROGRAM FOLDER
+    mkdir "$2"
+    for well in brackwater-deep thornback-rise; do
+        "$1" plan "$source/wells/$well.xml" -o "$2/$well" >"$2/$well.txt" || bad "$1 plan $well: exit $?"
+        "$1" why "$source/wells/$well.xml" >"$2/$well.why" || bad "$1 why $well: exit $?"
+    done
+    "$1" why "$source/wells/thornback-rise.xml" --without "string 3" >"$2/without" || echo "exit $?" >>"$2/without"
+    "$1" odds "$source/wells/brackwater-deep.xml" --samples 200 --threads 2 -o "$2/odds.svg" >"$2/odds" || bad "$1 odds"
+    "$1" compare "$source/wells/mizzenlow-shelf.xml" -o "$2/compare" >"$2/options" || bad "$1 compare"
+    "$1" rate --od 7 --weight 29 --grade P110 --tension 300 --json >"$2/rate" || bad "$1 rate"
+    "$1" import "$source/docs/samples/survey.csv" --survey >"$2/import" 2>/dev/null || bad "$1 import"
+}
+writes "$work/linked" "$work/by-libraries"
+writes "$drawtube" "$work/by-command"
+[ "$(find "$work/by-command" -type f | wc -l)" -gt 40 ] || bad "the command writes too little to compare"
+diff -r "$work/by-command" "$work/by-libraries" || bad "the libraries write otherwise than the command"
+
 # The archives alone: only the system's libraries are still shared.
 mkdir "$work/archives"
 cp -R "$work/prefix/." "$work/archives/"
