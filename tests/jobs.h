@@ -7,6 +7,7 @@
 
 #include "cited.h"
 #include "program.h"
+#include "told.h"
 
 /* A published job as a well file of tests/jobs/, run through the whole chain. */
 
@@ -34,8 +35,9 @@ static inline void job_open(const char *folder, const char *name, job_file *out)
     assert_int_equal(status, DT_OK);
     assert_int_equal(dt_catalogue_load(&out->catalogue), DT_OK);
     dt_refusal refusal = {0};
-    status = dt_program_plan(out->well, &out->catalogue, DT_DISPLAY_FIELD, &out->program, &refusal);
-    if (status != DT_OK) fail_msg("%s: %s", name, refusal.text ? refusal.text : "no memory");
+    status = dt_program_plan(out->well, &out->catalogue, &out->program, &refusal);
+    if (status != DT_OK)
+        fail_msg("%s: %s", name, told_refusal(&refusal) ? told_refusal(&refusal) : "no memory");
     dt_refusal_free(&refusal);
 }
 
@@ -58,8 +60,8 @@ static inline const dt_job *job_of(const job_file *file, dt_role role)
 
 static inline bool job_warns(const job_file *file, const char *code)
 {
-    for (size_t i = 0; i < file->program->warning_count; ++i)
-        if (strcmp(file->program->warnings[i].code, code) == 0) return true;
+    for (size_t i = 0; i < file->program->notices.count; ++i)
+        if (strcmp(told_code(file->program, i), code) == 0) return true;
     return false;
 }
 

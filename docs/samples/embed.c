@@ -118,7 +118,7 @@ static int print(const dt_program *program)
            totals.days);
     for (size_t i = 0; code == DONE && i < totals.notices; ++i) {
         dt_text text = {0};
-        dt_status status = dt_notice_text(program, i, DT_DISPLAY_FIELD, &text);
+        dt_status status = dt_notice_text(dt_program_notice(program, i), DT_DISPLAY_FIELD, &text);
         if (status == DT_OK)
             printf("- %s\n", text.bytes);
         else

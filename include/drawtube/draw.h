@@ -18,9 +18,8 @@ extern "C" {
 /* ---- sentences --------------------------------------------------------------------------------
  */
 
-/** A notice of a program as a sentence; DT_E_DOMAIN when there is no such notice. */
-DT_API dt_status dt_notice_text(const dt_program *program, size_t notice, dt_display display,
-                                dt_text *out);
+/** A notice of a program or of a refusal as a sentence. */
+DT_API dt_status dt_notice_text(const dt_notice *notice, dt_display display, dt_text *out);
 
 /** Why no program exists, as a paragraph; NULL makes an empty one. */
 DT_API dt_status dt_refusal_text(const dt_refusal *refusal, dt_display display, dt_text *out);

@@ -146,15 +146,41 @@ DT_API void dt_program_totals(const dt_program *program, dt_totals *out);
 /* ---- notices ----------------------------------------------------------------------------------
  */
 
-/** Something the reader of a program must know. draw.h makes a text of it. */
+/** Something the reader of a program must know, as facts. draw.h makes a text of it. */
+typedef struct dt_notice dt_notice;
+
+/** STOPPER: it cannot be done so. REVIEW: look at it. ASSUMED: taken where nothing was stated. */
+typedef enum dt_gravity { DT_STOPPER, DT_REVIEW, DT_ASSUMED } dt_gravity;
+
+/** One number of a notice. */
+typedef struct dt_figure {
+    const char *name; /* static */
+    dt_kind kind;     /* of the SI value; DT_KIND_COUNT: a plain number */
+    double value;
+} dt_figure;
+
+/** A notice shown; texts are static, the figures belong to the notice. */
 typedef struct dt_notice_view {
-    const char *code;  /* stable, as in program.json; static */
-    const char *where; /* name of the string, "well" for all; owned by the program */
+    const char *code; /* stable, as in program.json */
+    dt_gravity gravity;
+    size_t string; /* index of the string it is about; DT_NO_INDEX: the whole well */
+    int line;      /* of the well file; 0: none */
+    const dt_figure *figures;
+    size_t figure_count;
+    size_t reasons; /* notices below it */
 } dt_notice_view;
 
-/** A notice of a program, index below dt_totals.notices; DT_OK or DT_E_DOMAIN. */
-DT_API dt_status dt_program_notice_view(const dt_program *program, size_t index,
-                                        dt_notice_view *out);
+/** A notice of a program, index below dt_totals.notices, owned by it; NULL when there is none. */
+DT_API const dt_notice *dt_program_notice(const dt_program *program, size_t index);
+
+/** What a refusal says, owned by it; NULL: nothing. */
+DT_API const dt_notice *dt_refusal_notice(const dt_refusal *refusal);
+
+/** The facts of a notice. */
+DT_API void dt_notice_show(const dt_notice *notice, dt_notice_view *out);
+
+/** A reason below a notice, owned by it; NULL when there is none of that index. */
+DT_API const dt_notice *dt_notice_reason(const dt_notice *notice, size_t index);
 
 #ifdef __cplusplus
 }

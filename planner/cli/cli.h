@@ -150,10 +150,6 @@ int cli_load_source(const cli_options *options, dt_well **well, char **text, siz
 /** Loads the built-in catalogue and applies the user's files. */
 int cli_load_catalogue(const cli_options *options, dt_catalogue **catalogue);
 
-/** Says why there is no program, after the words: "WELL: ", "WELL: no options: ". Frees the
- * refusal. */
-void cli_print_refusal(const cli_options *options, const char *words, dt_refusal *refusal);
-
 /** A well, a catalogue and the program made of them; freed together. */
 typedef struct cli_planned {
     dt_well *well;
@@ -166,6 +162,9 @@ typedef struct cli_planned {
 /** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */
 int cli_make_plan(const cli_options *options, cli_planned *p);
 void cli_planned_free(cli_planned *p);
+
+/** Why there is no program, on standard error, behind some words; frees the refusal. */
+void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal);
 
 /** Exit code of a status that no message has been printed for yet; prints one. */
 int cli_fail(dt_status status);

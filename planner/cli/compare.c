@@ -60,7 +60,7 @@ static int make_comparison(const cli_options *options, const dt_well *well,
     dt_refusal *refusal = NULL;
     dt_status status =
         dt_comparison_open_said_in(well, catalogue, options->display, NULL, comparison, &refusal);
-    cli_print_refusal(options, "", refusal);
+    cli_say_refusal(options, "", refusal);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }

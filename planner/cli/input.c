@@ -32,12 +32,12 @@ int cli_print_report(const char *file, const dt_report *report)
     return EXIT_DONE;
 }
 
-void cli_print_refusal(const cli_options *options, const char *words, dt_refusal *refusal)
+void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal)
 {
-    dt_text why = {0};
-    if (refusal && dt_refusal_text(refusal, options->display, &why) == DT_OK)
-        fprintf(stderr, "%s: %s%s\n", cli_shown(options->input).text, words, why.bytes);
-    dt_text_free(&why);
+    dt_text text = {0};
+    if (refusal && dt_refusal_text(refusal, options->display, &text) == DT_OK && text.size > 0)
+        fprintf(stderr, "%s: %s%s\n", cli_shown(options->input).text, lead, text.bytes);
+    dt_text_free(&text);
     dt_refusal_close(refusal);
 }
 

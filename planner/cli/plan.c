@@ -24,9 +24,8 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal *refusal = NULL;
-    dt_status status =
-        dt_plan_said_in(p->well, p->catalogue, options->display, &p->program, &refusal);
-    cli_print_refusal(options, "", refusal);
+    dt_status status = dt_plan(p->well, p->catalogue, &p->program, &refusal);
+    cli_say_refusal(options, "", refusal);
     if (status == DT_OK) return EXIT_DONE;
     if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
@@ -78,7 +77,7 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     if (options->compare)
         status = dt_comparison_open_said_in(p->well, p->catalogue, options->display, NULL,
                                             &comparison, &refusal);
-    cli_print_refusal(options, "no options: ", refusal);
+    cli_say_refusal(options, "no options: ", refusal);
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
     dt_text graph = {0};
     if (status == DT_OK) status = dt_draw_options(p->program, options->display, &graph);

@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "cli.h"
-#include "said_in.h"
 
 /** The wishes of one call, the options that said them, and how the user said them. */
 typedef struct wish_list {
@@ -49,8 +48,7 @@ static int answer_wishes(const cli_options *options, const dt_program *program)
     dt_verdict *verdict = NULL;
     dt_wish_problem problem = {0};
     dt_text text = {0};
-    dt_status status = dt_verdict_open_said_in(program, list.items, list.count, options->display,
-                                               &verdict, &problem);
+    dt_status status = dt_verdict_open(program, list.items, list.count, &verdict, &problem);
     if (problem.text.bytes)
         fprintf(stderr, "drawtube: --%s: %s\n", list.options[problem.wish],
                 cli_shown(problem.text.bytes).text);
@@ -82,7 +80,7 @@ static int explain(const cli_options *options, const dt_program *program)
     }
     dt_why *why = NULL;
     dt_text text = {0};
-    dt_status status = dt_why_open_said_in(program, string, options->display, &why);
+    dt_status status = dt_why_open(program, string, &why);
     if (status != DT_OK) return cli_fail(status);
     status = options->json ? dt_write_why_json(program, why, &text)
                            : dt_write_why_text(program, why, options->display, &text);

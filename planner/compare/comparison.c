@@ -423,13 +423,12 @@ static dt_status tell(const dt_comparison *c, size_t done, size_t total)
  * The same shoes, holes and sizes with strings of several lengths of pipe, by least steel: taken
  * in place of the searched one when it is lighter and no dearer.
  */
-static dt_status taper(const dt_comparison *c, const dt_catalogue *catalogue, dt_display display,
-                       entry *one)
+static dt_status taper(const dt_comparison *c, const dt_catalogue *catalogue, entry *one)
 {
     const dt_option *searched = &one->more.searched;
     dt_option_plan *plan = calloc(1, sizeof *plan);
     if (!plan) return DT_E_MEMORY;
-    dt_status status = dt_option_plan_make(c->well, catalogue, searched, true, display, plan);
+    dt_status status = dt_option_plan_make(c->well, catalogue, searched, true, plan);
     one->more.tapers = status == DT_OK &&
                        plan->program->bill.steel_kg < searched->steel_kg - 0.05 &&
                        plan->program->bill.total <= searched->cost;
@@ -468,8 +467,8 @@ static size_t drop_outdone(entry *list, size_t count)
 }
 
 /** The searched options, tapered as far as they are not too many, then the plan's own program. */
-static dt_status fill_entries(dt_comparison *c, const dt_catalogue *catalogue, dt_display display,
-                              entry *list, size_t *count)
+static dt_status fill_entries(dt_comparison *c, const dt_catalogue *catalogue, entry *list,
+                              size_t *count)
 {
     const dt_options *o = &c->options;
     dt_status status = DT_OK;
@@ -483,7 +482,7 @@ static dt_status fill_entries(dt_comparison *c, const dt_catalogue *catalogue, d
         status = tell(c, i, o->count);
         if (status != DT_OK) break;
         if (i < MOST_TAPERED || best)
-            status = taper(c, catalogue, display, &list[i]);
+            status = taper(c, catalogue, &list[i]);
         else
             ++c->not_tapered;
     }
@@ -501,7 +500,7 @@ static dt_status fill_entries(dt_comparison *c, const dt_catalogue *catalogue, d
 }
 
 /** Puts the options in the order of what they come to. */
-static dt_status put_in_order(dt_comparison *c, const dt_catalogue *catalogue, dt_display display)
+static dt_status put_in_order(dt_comparison *c, const dt_catalogue *catalogue)
 {
     dt_options *o = &c->options;
     const size_t searched = o->count;
@@ -510,7 +509,7 @@ static dt_status put_in_order(dt_comparison *c, const dt_catalogue *catalogue, d
     c->listed = calloc(searched + 1, sizeof *c->listed);
     size_t count = 0;
     dt_status status = list && items && c->listed ? DT_OK : DT_E_MEMORY;
-    if (status == DT_OK) status = fill_entries(c, catalogue, display, list, &count);
+    if (status == DT_OK) status = fill_entries(c, catalogue, list, &count);
     if (status == DT_OK) {
         qsort(list, count, sizeof *list, by_shown_cost);
         const size_t kept = drop_outdone(list, count);
@@ -565,8 +564,7 @@ static size_t best_beside_plan(const dt_comparison *c, size_t structure)
     return DT_NO_INDEX;
 }
 
-static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, size_t structure,
-                               dt_display display)
+static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, size_t structure)
 {
     const dt_structure *kind = &c->options.structures[structure];
     const size_t best = best_beside_plan(c, structure);
@@ -581,7 +579,7 @@ static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, 
     one->plan = calloc(1, sizeof *one->plan);
     if (!one->plan) return DT_E_MEMORY;
     dt_status status =
-        dt_option_plan_make(c->well, catalogue, &one->searched, one->tapers, display, one->plan);
+        dt_option_plan_make(c->well, catalogue, &one->searched, one->tapers, one->plan);
     if (status != DT_OK) return status;
     one->program = one->plan->program;
     ++c->count;
@@ -602,10 +600,10 @@ static dt_status find_contingencies(dt_comparison *c)
 static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_display display)
 {
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(c->well, catalogue, display, &c->planned, &refusal);
+    dt_status status = dt_program_plan(c->well, catalogue, &c->planned, &refusal);
     dt_refusal_free(&refusal);
     if (status != DT_OK && status != DT_E_NONE) return status;
-    status = put_in_order(c, catalogue, display);
+    status = put_in_order(c, catalogue);
     if (status != DT_OK) return status;
     size_t structures = c->options.structure_count;
     if (structures > DT_MOST_COMPARED) {
@@ -616,7 +614,7 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_displa
     if (!c->items) return DT_E_MEMORY;
     status = c->planned ? put_planned(c) : DT_OK;
     for (size_t i = 0; i < structures && status == DT_OK; ++i)
-        status = put_structure(c, catalogue, i, display);
+        status = put_structure(c, catalogue, i);
     for (size_t i = 0; i < c->count && status == DT_OK; ++i)
         status = describe(c, &c->items[i], display);
     if (status == DT_OK) status = find_contingencies(c);
@@ -636,8 +634,7 @@ dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *ca
                                      dt_comparison *out, dt_refusal *refusal)
 {
     *out = (dt_comparison){.well = well, .progress = progress};
-    dt_status status =
-        dt_options_search_watched(well, catalogue, display, progress, &out->options, refusal);
+    dt_status status = dt_options_search_watched(well, catalogue, progress, &out->options, refusal);
     if (status == DT_OK) status = fill(out, catalogue, display);
     out->progress = NULL;
     if (status != DT_OK) dt_comparison_free(out);
@@ -668,38 +665,29 @@ void dt_comparison_free(dt_comparison *c)
 /* ---- the program to work with ---- */
 
 /** Says on the program why it is one of the options. */
-static dt_status warn_of_origin(dt_program *program, const char *refusal)
+static dt_status note_origin(dt_program *program, const dt_refusal *refusal)
 {
-    static const char head[] = "No program exists: ";
-    const char *why = refusal ? refusal : "";
-    if (strncmp(why, head, strlen(head)) == 0) why += strlen(head);
-    const char *end = strstr(why, ". "); /* its first sentence */
-    if (!end) end = why + strcspn(why, "\n");
-    while (end > why && end[-1] == '.')
-        --end;
-    sentence text = {0};
-    say(&text,
-        "deciding seats, types and sizes one after the other leads to no program (%.*s); this is "
-        "the first of the programs that drawtube compare finds by deciding them together, with "
-        "every string pinned",
-        (int)(end - why), why);
-    return dt_program_warn(program, "plan-from-options", "well", &text);
+    dt_notice *n = dt_notice_add(&program->notices, DT_NOTICE_PLAN_FROM_OPTIONS, DT_NO_STRING);
+    const dt_notice *no = refusal->why.items;
+    for (size_t i = 0; no && i < no->because_count; ++i)
+        dt_notice_copy_below(&program->notices, n, &no->because[i]);
+    return program->notices.failed ? DT_E_MEMORY : DT_OK;
 }
 
-dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                          dt_program **out, dt_option_plan **owner, dt_refusal *refusal)
+dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
+                          dt_option_plan **owner, dt_refusal *refusal)
 {
     *owner = NULL;
-    dt_status status = dt_program_plan(well, catalogue, display, out, refusal);
+    dt_status status = dt_program_plan(well, catalogue, out, refusal);
     if (status != DT_E_NONE) return status;
     dt_comparison c;
     dt_refusal of_options;
-    status = dt_comparison_make(well, catalogue, display, &c, &of_options);
+    status = dt_comparison_make(well, catalogue, DT_DISPLAY_FIELD, &c, &of_options);
     dt_refusal_free(&of_options);
     if (status != DT_OK) return status;
     dt_option_plan *plan = c.items[0].plan;
     c.items[0].plan = NULL;
-    status = warn_of_origin(plan->program, refusal->text);
+    status = note_origin(plan->program, refusal);
     dt_comparison_free(&c);
     if (status != DT_OK) {
         dt_option_plan_free(plan);

@@ -75,8 +75,8 @@ void dt_comparison_free(dt_comparison *comparison);
  * @return as dt_program_plan(); refusal->text is that of the plan. *owner is NULL, or owns the
  *         program and is freed with dt_option_plan_free() and free() in its place.
  */
-dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                          dt_program **out, dt_option_plan **owner, dt_refusal *refusal);
+dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
+                          dt_option_plan **owner, dt_refusal *refusal);
 
 /** Strings of an option, tie-backs too. */
 size_t dt_option_strings(const dt_option *option);

@@ -375,57 +375,37 @@ static dt_status find_collision(hunt *h, bool *smallest)
     return status == DT_OK ? look_smaller(h, smallest) : status;
 }
 
-static void say_wish(sentence *s, const wish *w, dt_display display)
+static void note_wish(dt_refusal *refusal, dt_notice *above, const wish *w)
 {
-    switch (w->kind) {
-    case WISH_STRINGS:
-        say(s, "max_strings=\"%.0f\"", w->value);
-        break;
-    case WISH_HOOKLOAD:
-        say(s, "rig_hookload=\"%s\"", show(display, DT_KIND_FORCE, w->value).text);
-        break;
-    case WISH_BOP:
-        say(s, "bop_bore=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    case WISH_WELLHEAD:
-        say(s, "wellhead_bore=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    case WISH_NO_TIEBACKS:
-        say(s, "tiebacks=\"no\"");
-        break;
-    case WISH_FORBID:
-        say(s, "forbid od=\"%s\"", show(display, DT_KIND_DIAMETER, w->value).text);
-        break;
-    }
-    say(s, " (well file line %d)", w->line);
+    static const struct {
+        dt_notice_code code;
+        const char *name;
+        dt_kind kind;
+    } rows[] = {[WISH_STRINGS] = {DT_NOTICE_WISH_STRINGS, "count", DT_KIND_COUNT},
+                [WISH_HOOKLOAD] = {DT_NOTICE_WISH_HOOKLOAD, "hookload", DT_KIND_FORCE},
+                [WISH_BOP] = {DT_NOTICE_WISH_BOP, "bore", DT_KIND_DIAMETER},
+                [WISH_WELLHEAD] = {DT_NOTICE_WISH_WELLHEAD, "bore", DT_KIND_DIAMETER},
+                [WISH_NO_TIEBACKS] = {DT_NOTICE_WISH_NO_TIEBACKS, NULL, DT_KIND_COUNT},
+                [WISH_FORBID] = {DT_NOTICE_WISH_FORBID, "od", DT_KIND_DIAMETER}};
+    dt_notice *n = dt_notice_below(&refusal->why, above, rows[w->kind].code);
+    if (rows[w->kind].name) dt_notice_figure(n, rows[w->kind].name, rows[w->kind].kind, w->value);
+    if (n) n->line = w->line;
 }
 
-static dt_status say_refusal(const hunt *h, bool smallest, dt_display display, dt_refusal *refusal)
+static dt_status note_refusal(const hunt *h, bool smallest, dt_refusal *refusal)
 {
     const size_t collision = count_on(h);
-    sentence s = {0};
-    if (collision == 0)
-        say(&s, "No program to compare: none holds every rule with seats on the candidate depths. "
-                "Pins that break a rule are kept by drawtube plan, but cannot be compared.");
-    else
-        say(&s, "No program is left: the well can be cased, but not under %s",
-            collision > 1 ? "these wishes together: " : "this wish: ");
-    bool first = true;
-    for (size_t i = 0; i < h->list->count; ++i) {
-        if (!h->on[i]) continue;
-        say(&s, first ? "" : "; ");
-        say_wish(&s, &h->list->items[i], display);
-        first = false;
-    }
-    if (collision) say(&s, ". Without any one of them there is a program.");
-    if (!smallest)
-        say(&s, " Fewer of the wishes may leave nothing, too: not all sets of them were tried.");
-    return sentence_take(&s, &refusal->text);
+    dt_notice *n = dt_notice_add(
+        &refusal->why, collision ? DT_NOTICE_NO_OPTION_LEFT : DT_NOTICE_NO_OPTION, DT_NO_STRING);
+    if (collision) dt_notice_mark(n, collision > 1 ? "together" : "alone", true);
+    dt_notice_mark(n, "not_all", !smallest);
+    for (size_t i = 0; i < h->list->count; ++i)
+        if (h->on[i]) note_wish(refusal, n, &h->list->items[i]);
+    return refusal->why.failed ? DT_E_MEMORY : DT_OK;
 }
 
 /** Says why nothing is left: the plan's own refusal, or the wishes that collide. */
-static dt_status refuse(const ground *g, const wish_list *list, dt_display display,
-                        dt_refusal *refusal)
+static dt_status refuse(const ground *g, const wish_list *list, dt_refusal *refusal)
 {
     hunt h = {.list = list, .on = calloc(list->count + 1, sizeof *h.on)};
     bool smallest = true;
@@ -438,11 +418,11 @@ static dt_status refuse(const ground *g, const wish_list *list, dt_display displ
     if (status == DT_OK) status = find_collision(&h, &smallest);
     if (status == DT_OK && count_on(&h) == 0) {
         dt_program *program = NULL;
-        status = dt_program_plan(g->well, g->catalogue, display, &program, refusal);
+        status = dt_program_plan(g->well, g->catalogue, &program, refusal);
         dt_program_free(program);
     }
     if (status == DT_OK) {
-        status = say_refusal(&h, smallest, display, refusal);
+        status = note_refusal(&h, smallest, refusal);
         if (status == DT_OK) status = DT_E_NONE;
     }
     close_search(h.search);
@@ -524,20 +504,20 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     return dt_options_find_structures(o);
 }
 
-dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                            dt_options *out, dt_refusal *refusal)
+dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
+                            dt_refusal *refusal)
 {
-    return dt_options_search_watched(well, catalogue, display, NULL, out, refusal);
+    return dt_options_search_watched(well, catalogue, NULL, out, refusal);
 }
 
 dt_status dt_options_search_watched(const dt_well *well, const dt_catalogue *catalogue,
-                                    dt_display display, const dt_progress *progress,
-                                    dt_options *out, dt_refusal *refusal)
+                                    const dt_progress *progress, dt_options *out,
+                                    dt_refusal *refusal)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
     const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice),
                                .progress = progress};
-    return dt_options_search_by(well, catalogue, display, way, out, refusal);
+    return dt_options_search_by(well, catalogue, way, out, refusal);
 }
 
 /** Where two numbers of strings gave nothing: asks first, pricing nothing, whether there is
@@ -565,8 +545,7 @@ static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_wa
 }
 
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_display display, dt_search_way way, dt_options *out,
-                               dt_refusal *refusal)
+                               dt_search_way way, dt_options *out, dt_refusal *refusal)
 {
     *out = (dt_options){0};
     *refusal = (dt_refusal){0};
@@ -575,7 +554,7 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     dt_status status = lay_ground(well, catalogue, &g);
     if (status == DT_E_NONE) {
         dt_program *program = NULL;
-        status = dt_program_plan(well, catalogue, display, &program, refusal);
+        status = dt_program_plan(well, catalogue, &program, refusal);
         dt_program_free(program);
         free_ground(&g);
         return status == DT_OK ? DT_E_NONE : status;
@@ -589,7 +568,7 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     if (status == DT_OK) status = run_search(s, false, &out->fewest_strings, &out->most_strings);
     if (status == DT_OK && s->front.count == 0) status = search_on(&g, &set, way, &s, out);
     if (status == DT_OK)
-        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, display, refusal);
+        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, refusal);
     close_search(s);
     free_wishes(&list);
     free_ground(&g);
@@ -654,8 +633,7 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_display display,
-                              dt_option_plan *out)
+                              const dt_option *option, bool tapered, dt_option_plan *out)
 {
     out->well = *well;
     out->program = NULL;
@@ -687,7 +665,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     out->well.pins = out->pins;
     out->well.pin_count = count;
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(&out->well, catalogue, display, &out->program, &refusal);
+    dt_status status = dt_program_plan(&out->well, catalogue, &out->program, &refusal);
     dt_refusal_free(&refusal);
     return status;
 }

@@ -70,12 +70,12 @@ typedef struct dt_options {
  *         program exists, or the wishes exclude all (the smallest set of them is named);
  *         DT_E_MEMORY.
  */
-dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                            dt_options *out, dt_refusal *refusal);
+dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
+                            dt_refusal *refusal);
 /** The same, told how far it has come: progress may be NULL. DT_E_STOPPED when it said so. */
 dt_status dt_options_search_watched(const dt_well *well, const dt_catalogue *catalogue,
-                                    dt_display display, const dt_progress *progress,
-                                    dt_options *out, dt_refusal *refusal);
+                                    const dt_progress *progress, dt_options *out,
+                                    dt_refusal *refusal);
 void dt_options_free(dt_options *options);
 
 /** Kinds of options and the shoes of each, again: items are in order, so the first of a kind is its
@@ -109,8 +109,7 @@ typedef struct dt_option_plan {
  * @return DT_OK; DT_E_NONE when the pinned program cannot be planned; DT_E_MEMORY.
  */
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_display display,
-                              dt_option_plan *out);
+                              const dt_option *option, bool tapered, dt_option_plan *out);
 void dt_option_plan_free(dt_option_plan *plan);
 
 /**

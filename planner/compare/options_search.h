@@ -142,8 +142,7 @@ typedef struct dt_search_way {
 
 /** dt_options_search() in a way that is given: for tests. */
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_display display, dt_search_way way, dt_options *out,
-                               dt_refusal *refusal);
+                               dt_search_way way, dt_options *out, dt_refusal *refusal);
 
 /**
  * All programs of a number of drilled strings with at most so many tie-backs, merged into the

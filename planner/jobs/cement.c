@@ -355,7 +355,7 @@ static void set_test(const dt_stages *stages, size_t string, dt_cement *out)
     const dt_string_load *load = &stages->strings->items[string].load;
     double length_ft = (load->shoe_md_m - load->top_md_m) / DT_M_PER_FT;
     double depth_ft = load->shoe_tvd_m / DT_M_PER_FT, psi = DT_PA_PER_PSI;
-    double yield70 = 0.7 * out->internal_yield_pa;
+    double yield70 = DT_TEST_YIELD_PART * out->internal_yield_pa;
     switch (out->settings.test) {
     case DT_TEST_INTERNAL_YIELD:
         out->test_pa = yield70;

@@ -27,18 +27,10 @@ const dt_loaded_rating *dt_rated_under(const dt_rated *rated);
 /** What a program that links the library sees of a pipe. */
 void dt_pipe_show(const dt_pipe *pipe, dt_pipe_view *out);
 
-/* The calls of the public headers with the units that sentences are made in
- * (planner/cli/said_in.h). */
-dt_status dt_plan_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                          dt_program **out, dt_refusal **refusal);
+/* dt_comparison_open() with the units that its sentences are made in (planner/cli/said_in.h). */
 dt_status dt_comparison_open_said_in(const dt_well *well, const dt_catalogue *catalogue,
                                      dt_display display, const dt_progress *progress,
                                      dt_comparison **out, dt_refusal **refusal);
-dt_status dt_why_open_said_in(const dt_program *program, size_t index, dt_display display,
-                              dt_why **out);
-dt_status dt_verdict_open_said_in(const dt_program *program, const dt_wish_words *wishes,
-                                  size_t count, dt_display display, dt_verdict **out,
-                                  dt_wish_problem *problem);
 
 /** Hands out a refusal on the heap when it is wanted and `status` has one, else frees what it
  * holds. The status, or DT_E_MEMORY. */

@@ -31,16 +31,10 @@ void dt_refusal_close(dt_refusal *refusal)
 dt_status dt_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                   dt_refusal **refusal)
 {
-    return dt_plan_said_in(well, catalogue, DT_DISPLAY_FIELD, out, refusal);
-}
-
-dt_status dt_plan_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                          dt_program **out, dt_refusal **refusal)
-{
     dt_refusal said = {0};
     dt_program *program = NULL;
     dt_option_plan *owner = NULL;
-    dt_status status = dt_program_find(well, catalogue, display, &program, &owner, &said);
+    dt_status status = dt_program_find(well, catalogue, &program, &owner, &said);
     if (status == DT_OK) {
         program->kept = owner; /* one of the options hangs on a well of its own */
         *out = program;
@@ -129,13 +123,33 @@ void dt_program_totals(const dt_program *program, dt_totals *out)
                        .steel_kg = program->steel_kg,
                        .cost = program->bill.total,
                        .days = program->bill.days,
-                       .notices = program->warning_count};
+                       .notices = program->notices.count};
 }
 
-dt_status dt_program_notice_view(const dt_program *program, size_t index, dt_notice_view *out)
+/* ---- notices ---- */
+
+const dt_notice *dt_program_notice(const dt_program *program, size_t index)
 {
-    if (index >= program->warning_count) return DT_E_DOMAIN;
-    const dt_warning *warning = &program->warnings[index];
-    *out = (dt_notice_view){.code = warning->code, .where = warning->where};
-    return DT_OK;
+    return index < program->notices.count ? &program->notices.items[index] : NULL;
+}
+
+const dt_notice *dt_refusal_notice(const dt_refusal *refusal)
+{
+    return refusal->why.count > 0 ? &refusal->why.items[0] : NULL;
+}
+
+void dt_notice_show(const dt_notice *notice, dt_notice_view *out)
+{
+    *out = (dt_notice_view){.code = dt_notice_code_text(notice->code),
+                            .gravity = dt_notice_gravity(notice->code),
+                            .string = notice->string == DT_NO_STRING ? DT_NO_INDEX : notice->string,
+                            .line = notice->line,
+                            .figures = notice->figures,
+                            .figure_count = notice->figure_count,
+                            .reasons = notice->because_count};
+}
+
+const dt_notice *dt_notice_reason(const dt_notice *notice, size_t index)
+{
+    return index < notice->because_count ? &notice->because[index] : NULL;
 }

@@ -63,15 +63,9 @@ dt_status dt_comparison_option(const dt_comparison *comparison, size_t index, dt
 
 dt_status dt_why_open(const dt_program *program, size_t index, dt_why **out)
 {
-    return dt_why_open_said_in(program, index, DT_DISPLAY_FIELD, out);
-}
-
-dt_status dt_why_open_said_in(const dt_program *program, size_t index, dt_display display,
-                              dt_why **out)
-{
     dt_why *why = calloc(1, sizeof *why);
     if (!why) return DT_E_MEMORY;
-    dt_status status = dt_why_explain(program, index, display, why);
+    dt_status status = dt_why_explain(program, index, why);
     if (status == DT_OK)
         *out = why;
     else
@@ -130,18 +124,11 @@ static dt_status read_wishes(const dt_program *program, const dt_wish_words *wor
 dt_status dt_verdict_open(const dt_program *program, const dt_wish_words *wishes, size_t count,
                           dt_verdict **out, dt_wish_problem *problem)
 {
-    return dt_verdict_open_said_in(program, wishes, count, DT_DISPLAY_FIELD, out, problem);
-}
-
-dt_status dt_verdict_open_said_in(const dt_program *program, const dt_wish_words *wishes,
-                                  size_t count, dt_display display, dt_verdict **out,
-                                  dt_wish_problem *problem)
-{
     dt_wish read[DT_WISH_MOST];
     if (count > DT_WISH_MOST) return DT_E_DOMAIN;
     dt_verdict *verdict = calloc(1, sizeof *verdict);
     dt_status status = verdict ? read_wishes(program, wishes, count, read, problem) : DT_E_MEMORY;
-    if (status == DT_OK) status = dt_wish_judge(program, read, count, display, verdict);
+    if (status == DT_OK) status = dt_wish_judge(program, read, count, verdict);
     if (status == DT_OK)
         *out = verdict;
     else

@@ -7,6 +7,7 @@
 #include "hung.h"
 #include "kick.h"
 #include "liner_hangers.h"
+#include "notice.h"
 #include "wellhead.h"
 
 /*
@@ -43,13 +44,6 @@ typedef struct dt_program_string {
     dt_hung hung;                   /* on a liner's hanger */
 } dt_program_string;
 
-/** Something the reader of a program must know. code is stable; strings owned by the program. */
-typedef struct dt_warning {
-    const char *code; /* static storage */
-    char *text;
-    char *where; /* "surface", "well", ... */
-} dt_warning;
-
 struct dt_program {
     const dt_well *well;           /* borrowed */
     const dt_catalogue *catalogue; /* borrowed */
@@ -67,16 +61,15 @@ struct dt_program {
     dt_job *jobs;             /* as the items */
     double steel_kg;
     dt_times_in_force times;
-    dt_bill bill; /* of all strings */
-    dt_warning *warnings;
-    size_t warning_count;
+    dt_bill bill;       /* of all strings */
+    dt_notices notices; /* what the reader must know */
     void *kept; /* memory that its well stands in, freed with the program; NULL: the well is others'
                  */
 };
 
-/** Why no program exists, in sentences; owned by the caller, freed by dt_refusal_free(). */
+/** Why no program exists; owned by the caller, freed by dt_refusal_free(). */
 struct dt_refusal {
-    char *text; /* one paragraph, display units, depths named */
+    dt_notices why; /* one notice, the reasons below it; none when there is nothing to say */
 };
 
 /** The trade's name of a string: "surface", "intermediate 2", "production tie-back". Returns the
@@ -87,20 +80,13 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
 
 /**
- * What the top of a string's cement was placed by, as a phrase: "500 ft above Lantern sand,
- * whose top is at 11200 ft TVD". DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
- */
-dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_display display,
-                               char **out);
-
-/**
  * Runs all stages.
- * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->text;
- *         DT_E_INPUT with refusal->text when the catalogue lacks a pinned pipe; DT_E_MEMORY. well
+ * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->why;
+ *         DT_E_INPUT with refusal->why when the catalogue lacks a pinned pipe; DT_E_MEMORY. well
  * and catalogue must outlive the program.
  */
-dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                          dt_program **out, dt_refusal *refusal);
+dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
+                          dt_refusal *refusal);
 void dt_refusal_free(dt_refusal *refusal);
 
 #endif

@@ -1,10 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /* How every string of a program is run and cemented, and what to warn of. */
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 
-#include "customs_words.h"
 #include "program_parts.h"
 #include "units.h"
 
@@ -54,388 +52,363 @@ dt_status dt_program_jobs(dt_program *p)
     return DT_OK;
 }
 
-/* ---- why the cement ends where it does ---- */
-
-dt_status dt_cement_top_phrase(const dt_program *program, size_t index, dt_display display,
-                               char **out)
-{
-    const dt_cement *c = &program->jobs[index].cement;
-    const dt_well *well = program->well;
-    const char *zone = NULL;
-    double zone_m = NAN;
-    if (c->zone_pay != DT_NO_INDEX) {
-        zone = well->pays[c->zone_pay].name;
-        zone_m = well->pays[c->zone_pay].top_m;
-    } else if (c->zone_interval != DT_NO_INDEX) {
-        zone = well->intervals[c->zone_interval].name;
-        zone_m = well->intervals[c->zone_interval].top_m;
-    }
-    sentence s = {0};
-    if (c->rule != DT_CEMENT_ABOVE_SHOE)
-        say(&s, "%s", dt_cement_rule_words(c->rule));
-    else if (zone)
-        say(&s, "%s above %s, whose top is at %s TVD",
-            show(display, DT_KIND_LENGTH, c->settings.above_shoe_m).text, zone,
-            show(display, DT_KIND_LENGTH, zone_m).text);
-    else
-        say(&s, "%s above the shoe", show(display, DT_KIND_LENGTH, c->settings.above_shoe_m).text);
-    return sentence_take(&s, out);
-}
-
 /* ---- what the file left to custom ---- */
 
-typedef struct custom {
-    bool unsaid;
-    const char *words;
-} custom;
+/** One value of a custom, and the name its figure has. */
+typedef struct part {
+    const char *name;
+    dt_custom custom;
+} part;
 
-static dt_status warn_of_custom(dt_program *p, const char *code, const char *page,
-                                const custom *list, size_t count)
+enum { MOST_PARTS = 4 };
+
+/** A custom of one or more values that was not stated. */
+typedef struct unstated {
+    bool raised;
+    dt_notice_code code;
+    part parts[MOST_PARTS];
+} unstated;
+
+static void note_unstated(dt_program *p, dt_notice *above, const unstated *u)
 {
-    sentence text = {0};
-    size_t said = 0;
-    for (size_t i = 0; i < count; ++i) {
-        if (!list[i].unsaid) continue;
-        say(&text, "%s", said++ ? ", " : "not stated, so as customary: ");
-        dt_say_customs(&text, p->well, list[i].words);
-    }
-    if (said == 0) return DT_OK;
-    say(&text, " (%s says where each comes from)", page);
-    return dt_program_warn(p, code, "well", &text);
+    if (!u->raised) return;
+    dt_notice *n = dt_notice_below(&p->notices, above, u->code);
+    for (size_t i = 0; i < MOST_PARTS && u->parts[i].name; ++i)
+        dt_note_custom(n, p->well, u->parts[i].name, u->parts[i].custom);
 }
 
-static dt_status warn_of_customs(dt_program *p)
+static const dt_role_customs *customs_of(const dt_well *well, dt_role role)
+{
+    size_t count = 0;
+    const dt_role_customs *rows = dt_custom_rows(well, DT_TABLE_CEMENTING_ROLES, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (rows[i].role == (int)role) return &rows[i];
+    return NULL;
+}
+
+/** What the basis says for every role: excess, waiting, the test. */
+static void note_by_role(dt_program *p, dt_notice *above, dt_notice_code code)
+{
+    const dt_role_customs *surface = customs_of(p->well, DT_SURFACE);
+    const dt_role_customs *deeper = customs_of(p->well, DT_PRODUCTION);
+    dt_notice *n = dt_notice_below(&p->notices, above, code);
+    if (!surface || !deeper) return; /* the basis has a row for each: its reader sees to it */
+    if (code == DT_NOTICE_CUSTOM_EXCESS) {
+        dt_notice_figure(n, "surface_excess", DT_KIND_FRACTION, surface->excess);
+        dt_notice_figure(n, "deeper_excess", DT_KIND_FRACTION, deeper->excess);
+        dt_note_custom(n, p->well, "caliper_excess", DT_CUSTOM_CEMENTING_EXCESS_BY_CALIPER);
+    } else {
+        dt_notice_figure(n, "wait", DT_KIND_TIME, surface->wait_s);
+        dt_notice_figure(n, "production_wait", DT_KIND_TIME, deeper->wait_s);
+    }
+}
+
+/** Adds a notice, and takes it away again when nothing came to stand below it. */
+static void note_list(dt_program *p, dt_notice_code code, void (*fill)(dt_program *, dt_notice *))
+{
+    dt_notice *n = dt_notice_add(&p->notices, code, DT_NO_STRING);
+    fill(p, n);
+    if (n && n->because_count == 0) --p->notices.count;
+}
+
+static void note_cement_customs(dt_program *p, dt_notice *n)
 {
     const dt_cement_wishes *c = &p->well->cementing;
-    const dt_running_wishes *r = &p->well->running;
     const dt_rheology *f = &p->well->rheology;
-    const double rathole_m = dt_custom_value_of(p->well, DT_CUSTOM_CEMENTING_RATHOLE);
-    const custom cement[] = {
-        {!c->lead, "lead {cementing lead}, or the heaviest lighter one that the rock bears"},
-        {!c->tail, "tail {cementing tail}, or H heavier than the mud"},
-        {isnan(c->tail_length_m), "{cementing tail_length} of tail"},
-        {isnan(c->above_shoe_m), "cement {cementing above_shoe} above shoe and zones"},
-        {isnan(c->excess), "excess {cementing by_role surface excess} of the open hole for "
-                           "conductor and surface, {cementing by_role production excess} below, "
-                           "{cementing excess_by_caliper} over a caliper log"},
-        {isnan(c->rathole_m) && !(rathole_m > 0), "no rathole"},
-        {isnan(c->rathole_m) && rathole_m > 0, "{cementing rathole} of rathole"},
+    const bool no_rathole = !(dt_custom_value_of(p->well, DT_CUSTOM_CEMENTING_RATHOLE) > 0);
+    const bool no_rheology = isnan(f->mud_pv_pas + f->mud_yp_pa + f->spacer_pv_pas +
+                                   f->spacer_yp_pa + f->slurry_pv_pas + f->slurry_yp_pa);
+    const unstated slurries[] = {
+        {!c->lead, DT_NOTICE_CUSTOM_LEAD, {{"slurry", DT_CUSTOM_CEMENTING_LEAD}}},
+        {!c->tail, DT_NOTICE_CUSTOM_TAIL, {{"slurry", DT_CUSTOM_CEMENTING_TAIL}}},
+        {isnan(c->tail_length_m),
+         DT_NOTICE_CUSTOM_TAIL_LENGTH,
+         {{"length", DT_CUSTOM_CEMENTING_TAIL_LENGTH}}},
+        {isnan(c->above_shoe_m),
+         DT_NOTICE_CUSTOM_ABOVE_SHOE,
+         {{"length", DT_CUSTOM_CEMENTING_ABOVE_SHOE}}}};
+    const unstated fluids[] = {
         {isnan(c->spacer_length_m) || isnan(c->spacer_kgm3),
-         "{cementing spacer_length} of spacer halfway between mud and slurry"},
-        {!c->margin_given, "{cementing margin} kept under the fracture gradient"},
+         DT_NOTICE_CUSTOM_SPACER,
+         {{"length", DT_CUSTOM_CEMENTING_SPACER_LENGTH}}},
+        {!c->margin_given, DT_NOTICE_CUSTOM_MARGIN, {{"margin", DT_CUSTOM_CEMENTING_MARGIN}}},
         {isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s),
-         "mixed at {#cementing mix_rate displacement_rate} and displaced at {cementing "
-         "displacement_rate}, at most {cementing most_speed} in the annulus"},
-        {c->test == DT_TEST_COUNT && !p->well->loads.test_count,
-         "tested to 70 % of internal yield"},
-        {isnan(c->wait_s),
-         "{cementing by_role surface wait} of waiting, {cementing by_role production wait} for "
-         "production"},
-        {isnan(f->mud_pv_pas + f->mud_yp_pa + f->spacer_pv_pas + f->spacer_yp_pa +
-               f->slurry_pv_pas + f->slurry_yp_pa),
-         "mud and spacer of {rheology mud_pv} and {rheology mud_yp}, slurry of {rheology "
-         "slurry_pv} "
-         "and {#rheology slurry_yp mud_yp}"},
-    };
-    const custom running[] = {
-        {isnan(r->range) && isnan(r->joint_m),
-         "range {running range} joints of {running joints = joint_length}"},
-        {isnan(r->spares), "{running spares} spare joints"},
-        {isnan(r->friction_cased) || isnan(r->friction_open),
-         "friction {running friction_cased} in pipe, {running friction_open} in rock"},
-        {isnan(r->collapse_factor), "collapse factor {running collapse_factor} while empty"},
-        {isnan(r->joint_time_s), "{running joint_time} to lower a joint"},
-        {isnan(r->rig_n), "no limit of the rig"},
-        {isnan(r->standoff), "standoff {running standoff}"},
-    };
-    dt_status status = warn_of_custom(p, "cementing-customary", "docs/cement.md", cement,
-                                      sizeof cement / sizeof *cement);
-    if (status == DT_OK)
-        status = warn_of_custom(p, "running-customary", "docs/running.md", running,
-                                sizeof running / sizeof *running);
-    if (status == DT_OK && r->scratchers && r->movement == DT_MOVE_NONE) {
-        sentence text = {0};
-        say(&text, "scratchers only work while the pipe is moved: none is planned");
-        status = dt_program_warn(p, "scratchers-need-movement", "well", &text);
+         DT_NOTICE_CUSTOM_RATES,
+         {{"mix", DT_CUSTOM_CEMENTING_MIX_RATE},
+          {"displacement", DT_CUSTOM_CEMENTING_DISPLACEMENT_RATE},
+          {"annular_speed", DT_CUSTOM_CEMENTING_MOST_SPEED}}}};
+    const unstated rheology = {no_rheology,
+                               DT_NOTICE_CUSTOM_RHEOLOGY,
+                               {{"mud_viscosity", DT_CUSTOM_MUD_PV},
+                                {"mud_yield_point", DT_CUSTOM_MUD_YP},
+                                {"slurry_viscosity", DT_CUSTOM_SLURRY_PV},
+                                {"slurry_yield_point", DT_CUSTOM_SLURRY_YP}}};
+    for (size_t i = 0; i < sizeof slurries / sizeof *slurries; ++i)
+        note_unstated(p, n, &slurries[i]);
+    if (isnan(c->excess)) note_by_role(p, n, DT_NOTICE_CUSTOM_EXCESS);
+    if (isnan(c->rathole_m)) {
+        dt_notice *rathole = dt_notice_below(&p->notices, n, DT_NOTICE_CUSTOM_RATHOLE);
+        dt_notice_mark(rathole, "none", no_rathole);
+        if (!no_rathole) dt_note_custom(rathole, p->well, "length", DT_CUSTOM_CEMENTING_RATHOLE);
     }
-    return status;
+    for (size_t i = 0; i < sizeof fluids / sizeof *fluids; ++i)
+        note_unstated(p, n, &fluids[i]);
+    if (c->test == DT_TEST_COUNT && !p->well->loads.test_count)
+        dt_notice_figure(dt_notice_below(&p->notices, n, DT_NOTICE_CUSTOM_TEST), "yield_part",
+                         DT_KIND_FRACTION, DT_TEST_YIELD_PART);
+    if (isnan(c->wait_s)) note_by_role(p, n, DT_NOTICE_CUSTOM_WAIT);
+    note_unstated(p, n, &rheology);
+}
+
+static void note_running_customs(dt_program *p, dt_notice *n)
+{
+    const dt_running_wishes *r = &p->well->running;
+    const unstated all[] = {
+        {isnan(r->spares), DT_NOTICE_CUSTOM_SPARES, {{"spares", DT_CUSTOM_RUNNING_SPARES}}},
+        {isnan(r->friction_cased) || isnan(r->friction_open),
+         DT_NOTICE_CUSTOM_FRICTION,
+         {{"cased", DT_CUSTOM_FRICTION_CASED}, {"open", DT_CUSTOM_FRICTION_OPEN}}},
+        {isnan(r->collapse_factor),
+         DT_NOTICE_CUSTOM_COLLAPSE_EMPTY,
+         {{"factor", DT_CUSTOM_RUNNING_COLLAPSE}}},
+        {isnan(r->joint_time_s),
+         DT_NOTICE_CUSTOM_JOINT_TIME,
+         {{"joint_time", DT_CUSTOM_RUNNING_JOINT_TIME}}},
+        {isnan(r->rig_n), DT_NOTICE_CUSTOM_NO_RIG_LIMIT, {{NULL, DT_CUSTOM_COUNT}}},
+        {isnan(r->standoff), DT_NOTICE_CUSTOM_STANDOFF, {{"standoff", DT_CUSTOM_STANDOFF}}}};
+    if (isnan(r->range) && isnan(r->joint_m)) {
+        size_t count = 0;
+        const double range = dt_custom_value_of(p->well, DT_CUSTOM_RUNNING_RANGE);
+        const dt_joint_custom *joints = dt_custom_rows(p->well, DT_TABLE_JOINTS, &count);
+        dt_notice *joint = dt_notice_below(&p->notices, n, DT_NOTICE_CUSTOM_JOINTS);
+        dt_note_custom(joint, p->well, "range", DT_CUSTOM_RUNNING_RANGE);
+        for (size_t i = 0; i < count; ++i)
+            if (fabs(joints[i].range - range) < 0.5)
+                dt_notice_figure(joint, "joint", DT_KIND_LENGTH, joints[i].joint_m);
+    }
+    for (size_t i = 0; i < sizeof all / sizeof *all; ++i)
+        note_unstated(p, n, &all[i]);
+}
+
+static void note_customs(dt_program *p)
+{
+    const dt_running_wishes *r = &p->well->running;
+    note_list(p, DT_NOTICE_CEMENTING_CUSTOMARY, note_cement_customs);
+    note_list(p, DT_NOTICE_RUNNING_CUSTOMARY, note_running_customs);
+    if (r->scratchers && r->movement == DT_MOVE_NONE)
+        dt_notice_add(&p->notices, DT_NOTICE_SCRATCHERS_NEED_MOVEMENT, DT_NO_STRING);
 }
 
 /* ---- cement ---- */
 
-typedef struct scribe {
+/** One string whose job is looked at. */
+typedef struct viewer {
     dt_program *p;
-    dt_display display;
-    const char *name; /* of the string */
+    size_t string;
     const dt_job *job;
-    dt_status status;
-} scribe;
+} viewer;
 
-static shown depth(const scribe *s, double m)
+static dt_notice *add(const viewer *v, dt_notice_code code)
 {
-    return show(s->display, DT_KIND_LENGTH, m);
+    return dt_notice_add(&v->p->notices, code, v->string);
 }
 
-static shown pressure(const scribe *s, double pa)
+static void note_column(const viewer *v)
 {
-    return show(s->display, DT_KIND_PRESSURE, pa);
-}
-
-static void warn(scribe *s, const char *code, sentence *text)
-{
-    dt_status status = dt_program_warn(s->p, code, s->name, text);
-    if (s->status == DT_OK) s->status = status;
-}
-
-static void warn_of_column(scribe *s)
-{
-    const dt_cement *c = &s->job->cement;
+    const dt_cement *c = &v->job->cement;
     const dt_tight_spot *t = &c->tight;
     if (!(t->spare_pa < 0)) return;
-    sentence text = {0};
-    bool breaks = t->pressure_pa > t->fracture_pa;
-    double left = t->fracture_pa - t->pressure_pa;
-    say(&text, "%s: %s the annulus reaches %s at %s TVD, where the rock breaks at %s: ",
-        breaks ? "the cement job breaks the formation" : "the cement job leaves too little margin",
-        c->tight_moment, pressure(s, t->pressure_pa).text, depth(s, t->tvd_m).text,
-        pressure(s, t->fracture_pa).text);
-    say(&text, breaks ? "%s too much, margin of %s not counted" : "a margin of %s, %s is wanted",
-        pressure(s, fabs(left)).text, pressure(s, t->needed_pa).text);
-    if (isnan(c->tallest_top_md_m))
-        say(&text, "; with that margin the rock does not bear even mud and spacer at "
-                   "this rate");
-    else if (c->tallest_top_md_m > c->top_md_m + 0.1)
-        say(&text, "; with these slurries it bears a top no higher than %s MD",
-            depth(s, c->tallest_top_md_m).text);
-    warn(s, breaks ? "cement-breaks-formation" : "cement-margin-small", &text);
+    const bool breaks = t->pressure_pa > t->fracture_pa;
+    const double left_pa = t->fracture_pa - t->pressure_pa;
+    dt_notice *n =
+        add(v, breaks ? DT_NOTICE_CEMENT_BREAKS_FORMATION : DT_NOTICE_CEMENT_MARGIN_SMALL);
+    dt_notice_name(n, "moment", c->tight_moment);
+    dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, t->pressure_pa);
+    dt_notice_figure(n, "at_tvd", DT_KIND_LENGTH, t->tvd_m);
+    dt_notice_figure(n, "fracture", DT_KIND_PRESSURE, t->fracture_pa);
+    dt_notice_figure(n, breaks ? "over" : "left", DT_KIND_PRESSURE, fabs(left_pa));
+    dt_notice_figure(n, "margin", DT_KIND_PRESSURE, t->needed_pa);
+    dt_notice_mark(n, "never", isnan(c->tallest_top_md_m));
+    if (c->tallest_top_md_m > c->top_md_m + 0.1)
+        dt_notice_figure(n, "tallest_top_md", DT_KIND_LENGTH, c->tallest_top_md_m);
 }
 
-static void warn_of_stage(scribe *s)
+static void note_stage(const viewer *v)
 {
-    const dt_cement *c = &s->job->cement;
-    sentence text = {0};
+    const dt_cement *c = &v->job->cement;
     if (c->stage.proposed) {
-        say(&text,
-            "one stage %s: a stage tool at %s MD (%s) is proposed; the second stage takes "
-            "%.0f sacks of %s",
-            c->stage.for_time ? "takes longer than the slurry stays pumpable"
-                              : "cannot reach the planned top",
-            depth(s, c->stage.md_m).text,
-            c->stage.in_casing ? "inside the casing before" : "in hard gauge rock", c->stage.sacks,
-            c->parts[0].slurry.name);
+        dt_notice *n = add(v, DT_NOTICE_STAGE_TOOL_PROPOSED);
+        dt_notice_mark(n, c->stage.for_time ? "for_time" : "for_top", true);
+        dt_notice_mark(n, c->stage.in_casing ? "in_casing" : "in_rock", true);
+        dt_notice_figure(n, "tool_md", DT_KIND_LENGTH, c->stage.md_m);
+        dt_notice_number(n, "sacks", c->stage.sacks);
+        dt_notice_name(n, "slurry", c->parts[0].slurry.name);
         if (c->stage.spare_pa < 0)
-            say(&text, "; it too breaks the margin, by %s", pressure(s, -c->stage.spare_pa).text);
-        warn(s, "stage-tool-proposed", &text);
+            dt_notice_figure(n, "over", DT_KIND_PRESSURE, -c->stage.spare_pa);
     } else if (c->job_s + 3600 > c->settings.thickening_s) {
-        say(&text, "the job takes %s and an hour in reserve, the slurry thickens after %s",
-            show(s->display, DT_KIND_TIME, c->job_s).text,
-            show(s->display, DT_KIND_TIME, c->settings.thickening_s).text);
-        warn(s, "cement-too-slow", &text);
+        dt_notice *n = add(v, DT_NOTICE_CEMENT_TOO_SLOW);
+        dt_notice_figure(n, "job", DT_KIND_TIME, c->job_s);
+        dt_notice_figure(n, "thickening", DT_KIND_TIME, c->settings.thickening_s);
     }
 }
 
-static void warn_of_light_slurry(scribe *s)
+static void note_light_slurry(const viewer *v)
 {
-    const dt_cement *c = &s->job->cement;
+    const dt_cement *c = &v->job->cement;
     for (size_t i = 0; i < c->part_count; ++i) {
         const dt_slurry_spec *slurry = &c->parts[i].slurry;
         if (slurry->density_kgm3 > c->mud_kgm3) continue;
-        sentence text = {0};
-        say(&text, "%s of %s is no heavier than the mud of %s, and would not push it out",
-            slurry->name, show(s->display, DT_KIND_DENSITY, slurry->density_kgm3).text,
-            show(s->display, DT_KIND_DENSITY, c->mud_kgm3).text);
-        warn(s, "slurry-lighter-than-mud", &text);
+        dt_notice *n = add(v, DT_NOTICE_SLURRY_LIGHTER_THAN_MUD);
+        dt_notice_name(n, "slurry", slurry->name);
+        dt_notice_figure(n, "density", DT_KIND_DENSITY, slurry->density_kgm3);
+        dt_notice_figure(n, "mud", DT_KIND_DENSITY, c->mud_kgm3);
     }
 }
 
-static void warn_of_set(scribe *s)
+static void note_set(const viewer *v)
 {
-    const dt_cement *c = &s->job->cement;
+    const dt_cement *c = &v->job->cement;
     if (c->strength_never) {
-        sentence text = {0};
-        say(&text, "the strengths stated never reach %s: the wait of %s is by hours alone",
-            pressure(s, c->settings.wait_strength_pa).text,
-            show(s->display, DT_KIND_TIME, c->wait_s).text);
-        warn(s, "strength-not-reached", &text);
+        dt_notice *n = add(v, DT_NOTICE_STRENGTH_NOT_REACHED);
+        dt_notice_figure(n, "strength", DT_KIND_PRESSURE, c->settings.wait_strength_pa);
+        dt_notice_figure(n, "wait", DT_KIND_TIME, c->wait_s);
     }
     if (c->test_pa > c->internal_yield_pa) {
-        sentence text = {0};
-        say(&text, "the test of %s is over the internal yield of the weakest pipe, %s",
-            pressure(s, c->test_pa).text, pressure(s, c->internal_yield_pa).text);
-        warn(s, "test-over-yield", &text);
+        dt_notice *n = add(v, DT_NOTICE_TEST_OVER_YIELD);
+        dt_notice_figure(n, "test", DT_KIND_PRESSURE, c->test_pa);
+        dt_notice_figure(n, "internal_yield", DT_KIND_PRESSURE, c->internal_yield_pa);
     }
-    if (c->lift_off_n > 0) {
-        sentence text = {0};
-        say(&text,
-            "the cement can lift the string: the pressure under it exceeds its weight by "
-            "%s; chain it down",
-            show(s->display, DT_KIND_FORCE, c->lift_off_n).text);
-        warn(s, "string-may-rise", &text);
-    }
-    if (isnan(c->water_m3)) {
-        sentence text = {0};
-        say(&text, "a slurry states no mix water: the water is not added up");
-        warn(s, "mix-water-not-stated", &text);
-    }
+    if (c->lift_off_n > 0)
+        dt_notice_figure(add(v, DT_NOTICE_STRING_MAY_RISE), "lift", DT_KIND_FORCE, c->lift_off_n);
+    if (isnan(c->water_m3)) add(v, DT_NOTICE_MIX_WATER_NOT_STATED);
 }
 
 /** <loads> and <cementing> speak of one job: the pipe is held against what the first says. */
-static void warn_of_loads(scribe *s)
+static void note_loads(const viewer *v)
 {
-    const dt_cement *c = &s->job->cement;
-    const dt_string_load *load = &s->p->strings.items[s->job - s->p->jobs].load;
-    double heaviest = 0;
+    const dt_cement *c = &v->job->cement;
+    const dt_string_load *load = &v->p->strings.items[v->string].load;
+    double heaviest_kgm3 = 0;
     for (size_t i = 0; i < c->part_count; ++i)
-        heaviest = fmax(heaviest, c->parts[i].slurry.density_kgm3);
-    if (heaviest > load->cement_kgm3 + SAME_FLUID_KGM3) { /* false for a conductor: NAN */
-        sentence text = {0};
-        say(&text,
-            "the job takes slurry of %s, the load cases of the pipe %s: state cement=\"...\" in "
-            "<loads>, or another slurry",
-            show(s->display, DT_KIND_DENSITY, heaviest).text,
-            show(s->display, DT_KIND_DENSITY, load->cement_kgm3).text);
-        warn(s, "slurry-over-loads", &text);
+        heaviest_kgm3 = fmax(heaviest_kgm3, c->parts[i].slurry.density_kgm3);
+    if (heaviest_kgm3 > load->cement_kgm3 + SAME_FLUID_KGM3) { /* false for a conductor: NAN */
+        dt_notice *n = add(v, DT_NOTICE_SLURRY_OVER_LOADS);
+        dt_notice_figure(n, "slurry", DT_KIND_DENSITY, heaviest_kgm3);
+        dt_notice_figure(n, "in_loads", DT_KIND_DENSITY, load->cement_kgm3);
     }
     if (c->test_pa > load->test_pa + SAME_PRESSURE_PA) { /* false where no test is a load case */
-        sentence text = {0};
-        say(&text, "the job tests to %s, the load case of the test is %s",
-            pressure(s, c->test_pa).text, pressure(s, load->test_pa).text);
-        warn(s, "test-over-loads", &text);
+        dt_notice *n = add(v, DT_NOTICE_TEST_OVER_LOADS);
+        dt_notice_figure(n, "test", DT_KIND_PRESSURE, c->test_pa);
+        dt_notice_figure(n, "in_loads", DT_KIND_PRESSURE, load->test_pa);
     }
 }
 
 /** What both parts state of the whole well, and state differently. */
-static dt_status warn_of_two_words(dt_program *p, dt_display display)
+static void note_two_words(dt_program *p)
 {
     const dt_load_wishes *loads = &p->well->loads;
     const dt_cement_wishes *job = &p->well->cementing;
     const struct {
-        const char *code, *in_loads, *in_cementing;
+        dt_notice_code code;
         dt_kind kind;
         double loads, job, same;
-    } both[] = {{"bump-margins-differ", "bump_margin", "bump_margin", DT_KIND_PRESSURE,
-                 loads->bump_margin_pa, job->bump_margin_pa, SAME_PRESSURE_PA},
-                {"displacements-differ", "displacement", "displacement_density", DT_KIND_DENSITY,
-                 loads->displacement_kgm3, job->displacement_kgm3, SAME_FLUID_KGM3}};
+    } both[] = {{DT_NOTICE_BUMP_MARGINS_DIFFER, DT_KIND_PRESSURE, loads->bump_margin_pa,
+                 job->bump_margin_pa, SAME_PRESSURE_PA},
+                {DT_NOTICE_DISPLACEMENTS_DIFFER, DT_KIND_DENSITY, loads->displacement_kgm3,
+                 job->displacement_kgm3, SAME_FLUID_KGM3}};
     for (size_t i = 0; i < sizeof both / sizeof *both; ++i) {
         const bool stated = loads->given && job->given;
         if (!stated || !(fabs(both[i].loads - both[i].job) > both[i].same)) continue;
-        sentence text = {0};
-        say(&text,
-            "%s is %s in <loads>, which the pipe is held against, %s %s in <cementing>, by which "
-            "the job is done",
-            both[i].in_loads, show(display, both[i].kind, both[i].loads).text, both[i].in_cementing,
-            show(display, both[i].kind, both[i].job).text);
-        if (dt_program_warn(p, both[i].code, "well", &text) != DT_OK) return DT_E_MEMORY;
+        dt_notice *n = dt_notice_add(&p->notices, both[i].code, DT_NO_STRING);
+        dt_notice_figure(n, "in_loads", both[i].kind, both[i].loads);
+        dt_notice_figure(n, "in_cementing", both[i].kind, both[i].job);
     }
-    return DT_OK;
 }
 
-static void warn_of_cement(scribe *s)
+static void note_not_computed(const viewer *v)
 {
-    double ground = dt_well_ground_m(s->p->well);
-    if (s->job->cement.rule == DT_CEMENT_PINNED && s->job->cement.top_tvd_m < ground - 1e-6) {
-        sentence text = {0};
-        say(&text,
-            "the pinned top of cement, %s TVD, is kept although it stands above the ground "
-            "at %s",
-            depth(s, s->job->cement.top_tvd_m).text, depth(s, ground).text);
-        warn(s, "cement-top-above-ground", &text);
+    dt_notice *n = add(v, DT_NOTICE_CEMENT_NOT_COMPUTED);
+    if (v->job->running.blocked_line)
+        dt_notice_figure(n, "blocked_md", DT_KIND_LENGTH, v->job->running.blocked_md_m);
+    else
+        dt_notice_figure(n, "shoe_md", DT_KIND_LENGTH,
+                         v->p->strings.items[v->string].load.shoe_md_m);
+}
+
+static void note_cement(const viewer *v)
+{
+    const dt_cement *c = &v->job->cement;
+    const double ground_m = dt_well_ground_m(v->p->well);
+    if (c->rule == DT_CEMENT_PINNED && c->top_tvd_m < ground_m - 1e-6) {
+        dt_notice *n = add(v, DT_NOTICE_CEMENT_TOP_ABOVE_GROUND);
+        dt_notice_figure(n, "top_tvd", DT_KIND_LENGTH, c->top_tvd_m);
+        dt_notice_figure(n, "ground_tvd", DT_KIND_LENGTH, ground_m);
     }
-    if (s->job->cement_refused && s->job->running.blocked_line) {
-        sentence text = {0};
-        say(&text, "the cement job is not computed: the pipe does not pass the hole at %s MD",
-            depth(s, s->job->running.blocked_md_m).text);
-        warn(s, "cement-not-computed", &text);
-    } else if (s->job->cement_refused) {
-        sentence text = {0};
-        say(&text,
-            "the cement job is not computed: its tops, collar or hole do not fit the string "
-            "(shoe %s MD): a top below the shoe, a collar above the string, slurries that "
-            "leave each other no room, or a caliper reading smaller than the pipe",
-            depth(s, s->p->strings.items[s->job - s->p->jobs].load.shoe_md_m).text);
-        warn(s, "cement-not-computed", &text);
-    }
-    if (!s->job->cement.cemented) return;
-    warn_of_light_slurry(s);
-    warn_of_loads(s);
-    warn_of_column(s);
-    warn_of_stage(s);
-    warn_of_set(s);
+    if (v->job->cement_refused) note_not_computed(v);
+    if (!c->cemented) return;
+    note_light_slurry(v);
+    note_loads(v);
+    note_column(v);
+    note_stage(v);
+    note_set(v);
 }
 
 /* ---- running ---- */
 
-static void warn_of_running(scribe *s)
+static void note_narrow_hole(const viewer *v)
 {
-    const dt_running *r = &s->job->running;
+    const dt_running *r = &v->job->running;
+    if (!r->blocked_line) return;
+    dt_notice *n = add(v, DT_NOTICE_HOLE_TOO_NARROW);
+    dt_notice_figure(n, "hole", DT_KIND_DIAMETER, r->blocked_hole_m);
+    dt_notice_figure(n, "at_md", DT_KIND_LENGTH, r->blocked_md_m);
+    dt_notice_figure(n, "pipe", DT_KIND_DIAMETER, r->blocked_pipe_m);
+    if (n) n->line = r->blocked_line;
+}
+
+static void note_surge(const viewer *v)
+{
+    const dt_running *r = &v->job->running;
     const dt_tight_spot *t = &r->surge;
-    sentence text = {0};
-    if (r->blocked_line) {
-        say(&text,
-            "the caliper log has %s at %s MD (well file line %d), and the pipe with its couplings "
-            "is %s wide: it does not pass, and no surge is computed; ream the hole there, or "
-            "correct the reading",
-            show(s->display, DT_KIND_DIAMETER, r->blocked_hole_m).text,
-            depth(s, r->blocked_md_m).text, r->blocked_line,
-            show(s->display, DT_KIND_DIAMETER, r->blocked_pipe_m).text);
-        warn(s, "hole-too-narrow", &text);
-        text = (sentence){0};
-    }
-    if (t->spare_pa < 0) {
-        say(&text,
-            "lowering a joint in %.0f s, surge brings %s to %s TVD, where the rock breaks "
-            "at %s and %s is kept free: ",
-            r->settings.joint_time_s, pressure(s, t->pressure_pa).text, depth(s, t->tvd_m).text,
-            pressure(s, t->fracture_pa).text, pressure(s, t->needed_pa).text);
-        if (isfinite(r->joint_s))
-            say(&text, "take %.0f s or more near bottom", ceil(r->joint_s));
-        else
-            say(&text, "no speed is slow enough; fill and circulate on the way, or thin the mud");
-        warn(s, "surge", &text);
-    }
-    if (r->nearly_floats && s->job != s->p->jobs) {
-        text = (sentence){0};
-        bool floats = r->hookload_floated_n < 0;
-        say(&text,
-            floats ? "empty the string floats with %s: fill it on the way"
-                   : "empty the string weighs only %s in mud: fill it on the way",
-            show(s->display, DT_KIND_FORCE, fabs(r->hookload_floated_n)).text);
-        warn(s, "string-floats", &text);
-    }
-    if (r->overpull_rig_n < 0) {
-        text = (sentence){0};
-        say(&text, "the string outweighs the rig: %s over its load with the blocks",
-            show(s->display, DT_KIND_FORCE, -r->overpull_rig_n).text);
-        warn(s, "rig-overloaded", &text);
-    }
-    if (r->hookload_down_n < 0) {
-        text = (sentence){0};
-        say(&text, "drag holds the string: it does not go down by its own weight");
-        warn(s, "drag-holds-string", &text);
-    }
-    if (s->job->centralizing.missed) {
-        text = (sentence){0};
-        say(&text,
-            "three centralizers a joint do not reach a standoff of %.0f %%: %.0f %% is left; "
-            "stiffer or rigid ones are wanted",
-            100 * s->job->centralizing.target, 100 * s->job->centralizing.standoff);
-        warn(s, "standoff-missed", &text);
+    if (!(t->spare_pa < 0)) return;
+    dt_notice *n = add(v, DT_NOTICE_SURGE);
+    dt_notice_number(n, "joint_seconds", r->settings.joint_time_s);
+    dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, t->pressure_pa);
+    dt_notice_figure(n, "at_tvd", DT_KIND_LENGTH, t->tvd_m);
+    dt_notice_figure(n, "fracture", DT_KIND_PRESSURE, t->fracture_pa);
+    dt_notice_figure(n, "margin", DT_KIND_PRESSURE, t->needed_pa);
+    dt_notice_number(n, "least_seconds", ceil(r->joint_s)); /* left out where none is slow enough */
+    dt_notice_mark(n, "never", !isfinite(r->joint_s));
+}
+
+static void note_running(const viewer *v)
+{
+    const dt_running *r = &v->job->running;
+    note_narrow_hole(v);
+    note_surge(v);
+    if (r->nearly_floats && v->string != 0)
+        dt_notice_figure(add(v, DT_NOTICE_STRING_FLOATS),
+                         r->hookload_floated_n < 0 ? "buoyancy" : "weight", DT_KIND_FORCE,
+                         fabs(r->hookload_floated_n));
+    if (r->overpull_rig_n < 0)
+        dt_notice_figure(add(v, DT_NOTICE_RIG_OVERLOADED), "over", DT_KIND_FORCE,
+                         -r->overpull_rig_n);
+    if (r->hookload_down_n < 0) add(v, DT_NOTICE_DRAG_HOLDS_STRING);
+    if (v->job->centralizing.missed) {
+        dt_notice *n = add(v, DT_NOTICE_STANDOFF_MISSED);
+        dt_notice_figure(n, "target", DT_KIND_FRACTION, v->job->centralizing.target);
+        dt_notice_figure(n, "left", DT_KIND_FRACTION, v->job->centralizing.standoff);
     }
 }
 
-dt_status dt_program_warn_of_jobs(dt_program *p, dt_display display)
+void dt_program_note_jobs(dt_program *p)
 {
-    dt_status status = warn_of_customs(p);
-    if (status == DT_OK) status = warn_of_two_words(p, display);
-    for (size_t n = 0; status == DT_OK && n < dt_program_strings(p); ++n) {
+    note_customs(p);
+    note_two_words(p);
+    for (size_t n = 0; n < dt_program_strings(p); ++n) {
         const size_t i = dt_program_at(p, n);
-        char name[32];
-        dt_program_string_name(p, i, name, sizeof name);
-        scribe s = {.p = p, .display = display, .name = name, .job = &p->jobs[i], .status = DT_OK};
-        if (!s.job->running.driven) warn_of_running(&s);
-        warn_of_cement(&s);
-        status = s.status;
+        const viewer v = {.p = p, .string = i, .job = &p->jobs[i]};
+        if (!v.job->running.driven) note_running(&v);
+        note_cement(&v);
     }
-    return status;
 }

@@ -1,10 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* What hangs on the hangers of liners, and what the reader must know of hangers and laps. */
 #include <math.h>
-#include <stdio.h>
 
-#include "basis.h"
-#include "customs_words.h"
 #include "program_parts.h"
 #include "units.h"
 
@@ -34,106 +31,83 @@ void dt_program_hang(const dt_program *p, size_t index, dt_program_string *item)
     item->hung = dt_hanger_load(&string->load, string->sections[0].pipe, hanging_n);
 }
 
-static dt_status warn_of_lap(dt_program *p, size_t i, const char *name, dt_display display)
+static void note_lap(dt_program *p, size_t i)
 {
     const double lap_m = p->items[i - 1].shoe_md_m - p->items[i].top_md_m;
     const double least_lap_m = dt_custom_value_of(p->well, DT_CUSTOM_SEATS_LEAST_LAP);
-    if (lap_m >= least_lap_m - 1e-6) return DT_OK;
-    sentence text = {0};
-    say(&text,
-        "its lap is %s; 30 CFR 250.421(f) (2015 edition) asks for %s at least, 43 CFR 3172.7 (from "
-        "memory) for the same: look up the rule in force",
-        show(display, DT_KIND_LENGTH, lap_m).text, show(display, DT_KIND_LENGTH, least_lap_m).text);
-    return dt_program_warn(p, "lap-short", name, &text);
+    if (lap_m >= least_lap_m - 1e-6) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_LAP_SHORT, i);
+    dt_notice_figure(n, "lap", DT_KIND_LENGTH, lap_m);
+    dt_notice_figure(n, "needed", DT_KIND_LENGTH, least_lap_m);
 }
 
-static dt_status warn_unchecked(dt_program *p, size_t i, const char *name, dt_display display)
+static void note_unchecked(dt_program *p, size_t i)
 {
     const dt_program_string *item = &p->items[i];
-    sentence text = {0};
-    if (p->well->hangers.count > 0) {
-        say(&text,
-            "the list of hangers has none for the pinned %s in liner in the pipe above: the pin "
-            "stays, its hanger is not checked",
-            show_inches(item->od_m).text);
-        return dt_program_warn(p, "pin-hanger", name, &text);
-    }
-    say(&text,
-        "no <liner_hangers> in the well file: capacity and bore of its hanger are not checked; %s "
-        "hang on it once the plug is bumped",
-        show(display, DT_KIND_FORCE, item->hung.total_n).text);
-    return dt_program_warn(p, "hanger-not-checked", name, &text);
+    if (p->well->hangers.count > 0)
+        dt_notice_figure(dt_notice_add(&p->notices, DT_NOTICE_PIN_HANGER, i), "liner",
+                         DT_KIND_DIAMETER, item->od_m);
+    else
+        dt_notice_figure(dt_notice_add(&p->notices, DT_NOTICE_HANGER_NOT_CHECKED, i), "hung",
+                         DT_KIND_FORCE, item->hung.total_n);
 }
 
 /** Only pins can bring a string here whose hanger does not suit. */
-static dt_status warn_of_hanger(dt_program *p, size_t i, const char *name, dt_display display)
+static void note_hanger(dt_program *p, size_t i)
 {
     const dt_program_string *item = &p->items[i];
     const dt_hanger *h = item->hanger;
     const dt_pipe *host = section_at(p->items[i - 1].string, item->top_md_m)->pipe;
     const double factor = dt_hanger_factor(p->well), bit_m = item->string->need_drift_m;
-    dt_status status = DT_OK;
-    sentence text = {0};
     if (!dt_hanger_fits(h, host)) {
-        say(&text, "the hanger of line %d is not set in the pipe above, %s in %s: the pin stays",
-            h->line, show_inches(host->od_m).text,
-            show(display, DT_KIND_LINEAR_MASS, host->weight_kgm).text);
-        status = dt_program_warn(p, "pin-hanger", name, &text);
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_HANGER, i);
+        dt_notice_figure(n, "host", DT_KIND_DIAMETER, host->od_m);
+        dt_notice_figure(n, "host_weight", DT_KIND_LINEAR_MASS, host->weight_kgm);
+        if (n) n->line = h->line;
     }
-    text = (sentence){0};
-    if (status == DT_OK && item->hung.total_n * factor * (1 - 1e-9) > h->capacity_n) {
-        say(&text,
-            "%s hang on the hanger of line %d, which bears %s, where it must bear %.2f times "
-            "that: the pin stays",
-            show(display, DT_KIND_FORCE, item->hung.total_n).text, h->line,
-            show(display, DT_KIND_FORCE, h->capacity_n).text, factor);
-        status = dt_program_warn(p, "pin-hanger", name, &text);
+    if (item->hung.total_n * factor * (1 - 1e-9) > h->capacity_n) {
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_HANGER, i);
+        dt_notice_figure(n, "hung", DT_KIND_FORCE, item->hung.total_n);
+        dt_notice_figure(n, "capacity", DT_KIND_FORCE, h->capacity_n);
+        dt_notice_number(n, "factor", factor);
+        if (n) n->line = h->line;
     }
-    text = (sentence){0};
-    if (status == DT_OK && !dt_hanger_passes(h, bit_m)) {
-        say(&text, "the next bit, %s in, does not pass the hanger of line %d, %s: the pin stays",
-            show_inches(bit_m).text, h->line,
-            show(display, DT_KIND_DIAMETER, dt_hanger_bore(h)).text);
-        status = dt_program_warn(p, "pin-hanger", name, &text);
+    if (!dt_hanger_passes(h, bit_m)) {
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_HANGER, i);
+        dt_notice_figure(n, "bit", DT_KIND_DIAMETER, bit_m);
+        dt_notice_figure(n, "bore", DT_KIND_DIAMETER, dt_hanger_bore(h));
+        if (n) n->line = h->line;
     }
-    return status;
 }
 
 /** The test of liners: not asked for, or by a customary pressure. */
-static dt_status warn_of_test(dt_program *p)
+static void note_test(dt_program *p)
 {
     const dt_liner_test *test = &p->well->liner_test;
-    sentence text = {0};
     if (!test->given) {
-        say(&text, "no <liner_top_test>: no pressure test of liner and lap is looked at");
-        return dt_program_warn(p, "liner-top-test-not-run", "well", &text);
+        dt_notice_add(&p->notices, DT_NOTICE_LINER_TOP_TEST_NOT_RUN, DT_NO_STRING);
+        return;
     }
-    const size_t last = p->count - 1;
     if (test->rule == DT_LINER_TEST_PRESSURE || !isnan(test->above_pa) ||
-        p->items[last].seat->type != DT_LINER)
-        return DT_OK;
-    dt_say_customs(&text, p->well,
-                   "no above in <liner_top_test>: the production liner is tested to "
-                   "{liner_top_test above} over fracture pressure at the shoe it laps into (30 CFR "
-                   "250.425, 2015 edition; moved since)");
-    return dt_program_warn(p, "liner-top-test-customary", "well", &text);
+        p->items[p->count - 1].seat->type != DT_LINER)
+        return;
+    dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_LINER_TOP_TEST_CUSTOMARY, DT_NO_STRING),
+                   p->well, "above", DT_CUSTOM_LINER_TEST_ABOVE);
 }
 
-dt_status dt_program_warn_of_liners(dt_program *p, dt_display display)
+void dt_program_note_liners(dt_program *p)
 {
     bool any = false;
     for (size_t i = 1; i < p->count; ++i) {
-        char name[32];
         if (p->items[i].seat->type != DT_LINER) continue;
         any = true;
-        dt_program_string_name(p, i, name, sizeof name);
-        dt_status status = warn_of_lap(p, i, name, display);
-        if (status == DT_OK)
-            status = p->items[i].hanger ? warn_of_hanger(p, i, name, display)
-                                        : warn_unchecked(p, i, name, display);
-        if (status != DT_OK) return status;
+        note_lap(p, i);
+        if (p->items[i].hanger)
+            note_hanger(p, i);
+        else
+            note_unchecked(p, i);
     }
-    return any ? warn_of_test(p) : DT_OK;
+    if (any) note_test(p);
 }
 
 const dt_lap_test *dt_program_liner_test(const dt_program_string *item)

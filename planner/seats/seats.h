@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_SEATS_H
 #define DRAWTUBE_SEATS_H
 
+#include "notice.h"
 #include "units.h"
 #include "window.h"
 
@@ -151,11 +152,7 @@ size_t dt_seats_tieback_on(const dt_seats *seats, size_t seat);
 size_t dt_seats_at(const dt_seats *seats, size_t position);
 size_t dt_seats_position(const dt_seats *seats, size_t index);
 
-/**
- * A reason as a sentence with both sides of the inequality, in display units.
- * @return DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
- */
-dt_status dt_reason_sentence(const dt_reason *reason, const dt_well *well, dt_display display,
-                             char **out);
+/** A reason as a notice, with both sides of the inequality; names are the well's. */
+dt_notice dt_reason_notice(const dt_reason *reason, const dt_well *well);
 
 #endif

@@ -456,6 +456,9 @@ typedef struct dt_wishes {
     X(PRESSURE, "pressure", "as the well file says")                                               \
     X(NONE, "none", "no test")
 
+/** Part of its internal yield that a string is tested to where that is the rule. */
+#define DT_TEST_YIELD_PART 0.7
+
 typedef enum dt_test_rule {
 #define DT_TEST_ENUM(name, word, words) DT_TEST_##name,
     DT_TEST_LIST(DT_TEST_ENUM)

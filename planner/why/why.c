@@ -4,10 +4,9 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "section.h"
-#include "sentence.h"
+#include "units.h"
 
 const char *dt_why_subject_text(dt_why_subject subject)
 {
@@ -21,24 +20,24 @@ const char *dt_why_subject_text(dt_why_subject subject)
 
 /* ---- shadow values of seats ---- */
 
-/** One step by which a bound is eased, in what people read. */
+/** One step by which a bound is eased. */
 typedef struct step {
     dt_kind kind;
-    double field_si, metric_si;
-    const char *words; /* "more fracture gradient" */
+    double si;
+    const char *bound; /* "more fracture gradient" */
 } step;
 
 #define MORE_FRACTURE                                                                              \
     {                                                                                              \
-        DT_KIND_DENSITY, 0.1 * DT_KGM3_PER_PPG, 10, "more fracture gradient"                       \
+        DT_KIND_DENSITY, 0.1 * DT_KGM3_PER_PPG, "more fracture gradient"                           \
     }
 #define MORE_OVERBALANCE                                                                           \
     {                                                                                              \
-        DT_KIND_PRESSURE, 100 * DT_PA_PER_PSI, 1e6, "more sticking limit"                          \
+        DT_KIND_PRESSURE, 100 * DT_PA_PER_PSI, "more sticking limit"                               \
     }
 #define LESS_DEPTH(words)                                                                          \
     {                                                                                              \
-        DT_KIND_LENGTH, 100 * DT_M_PER_FT, 10, words                                               \
+        DT_KIND_LENGTH, 100 * DT_M_PER_FT, words                                                   \
     }
 
 static const step steps[DT_RULE_COUNT] = {
@@ -114,7 +113,7 @@ static dt_status shadow_of(const dt_program *p, size_t string, double by, double
     const dt_reason *why = &p->seats.items[string].why;
     bool chosen = string > 0 && string + 1 < p->count && !p->seats.items[string].shoe_pinned;
     *moves_m = NAN;
-    if (!chosen || !steps[why->rule].words) return DT_OK;
+    if (!chosen || !steps[why->rule].bound) return DT_OK;
     eased e;
     dt_window window = {0};
     dt_status status = ease(p->well, why, by, &e);
@@ -131,37 +130,39 @@ static dt_status shadow_of(const dt_program *p, size_t string, double by, double
 
 /* ---- items ---- */
 
-static dt_status add_item(dt_why *list, dt_why_item item, sentence *text, sentence *slack)
+static dt_status add_item(dt_why *list, const dt_why_item *item)
 {
-    dt_status status = sentence_take(text, &item.text);
-    if (slack && (slack->bytes || slack->failed)) {
-        dt_status second = sentence_take(slack, &item.slack_text);
-        if (status == DT_OK) status = second;
-    }
     dt_why_item *items = realloc(list->items, (list->count + 1) * sizeof *items);
-    if (items) list->items = items;
-    if (status == DT_OK && items) {
-        items[list->count++] = item;
-        return DT_OK;
-    }
-    free(item.text);
-    free(item.slack_text);
-    return DT_E_MEMORY;
+    if (!items) return DT_E_MEMORY;
+    list->items = items;
+    items[list->count++] = *item;
+    return DT_OK;
 }
 
-static void say_shadow(sentence *s, const step *by, double si, double moves_m, dt_display display)
+static dt_notice begin(dt_notice_code code, size_t string)
 {
-    shown step_text = show(display, by->kind, si);
-    if (fabs(moves_m) < 0.01) {
-        say(s, "%s %s would not move it: a step or another bound holds it there", step_text.text,
-            by->words);
-        return;
-    }
-    say(s, "%s %s would let it stand %s %s", step_text.text, by->words,
-        show(display, DT_KIND_LENGTH, fabs(moves_m)).text, moves_m < 0 ? "shallower" : "deeper");
+    return (dt_notice){.code = code, .string = string};
 }
 
-static dt_status explain_seat(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_notice *begin_slack(dt_why_item *item, dt_notice_code code)
+{
+    item->has_slack = true;
+    item->slack = begin(code, item->string);
+    return &item->slack;
+}
+
+static void note_shadow(dt_why_item *item, const step *by)
+{
+    const bool in_vain = fabs(item->moves_m) < 0.01;
+    dt_notice *n = begin_slack(item, in_vain ? DT_NOTICE_EASED_IN_VAIN : DT_NOTICE_EASED);
+    dt_notice_figure(n, "step", by->kind, by->si);
+    dt_notice_name(n, "bound", by->bound);
+    if (in_vain) return;
+    dt_notice_figure(n, "moves", DT_KIND_LENGTH, fabs(item->moves_m));
+    dt_notice_mark(n, item->moves_m < 0 ? "shallower" : "deeper", true);
+}
+
+static dt_status explain_seat(const dt_program *p, size_t i, dt_why *out)
 {
     const dt_reason *why = &p->seats.items[i].why;
     const step *by = &steps[why->rule];
@@ -173,16 +174,13 @@ static dt_status explain_seat(const dt_program *p, size_t i, dt_display display,
                         .need = why->need,
                         .kind = why->kind,
                         .slack_kind = by->kind,
-                        .slack_step = display == DT_DISPLAY_METRIC ? by->metric_si : by->field_si};
-    char *reason = NULL;
+                        .slack_step = by->si,
+                        .reason = dt_reason_notice(why, p->well)};
+    item.reason.string = i;
     dt_status status = shadow_of(p, i, item.slack_step, &item.moves_m);
-    if (status == DT_OK) status = dt_reason_sentence(why, p->well, display, &reason);
     if (status != DT_OK) return status;
-    sentence text = {0}, slack = {0};
-    say(&text, "%s", reason);
-    free(reason);
-    if (isfinite(item.moves_m)) say_shadow(&slack, by, item.slack_step, item.moves_m, display);
-    return add_item(out, item, &text, &slack);
+    if (isfinite(item.moves_m)) note_shadow(&item, by);
+    return add_item(out, &item);
 }
 
 /** An item whose rule has two sides that are diameters, and no slope: sizes come in steps. */
@@ -200,75 +198,88 @@ static dt_why_item size_item(size_t i, dt_why_subject subject, const char *rule,
                          .slack_step = NAN};
 }
 
-static dt_status explain_hole(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_hole(const dt_program *p, size_t i, dt_why *out)
 {
     const dt_program_string *at = &p->items[i];
     if (i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED) return DT_OK;
-    double gap = (at->hole_m - at->largest_od_m) / 2, need = dt_nest_clearance(p->well, at->od_m);
-    dt_why_item item = size_item(i, DT_WHY_HOLE, "clearance", gap, need);
-    sentence text = {0}, slack = {0};
-    say(&text, "the %s in hole leaves %s round the largest diameter run, %s is asked for",
-        show_inches(at->hole_m).text, show(display, DT_KIND_DIAMETER, gap).text,
-        show(display, DT_KIND_DIAMETER, need).text);
-    say(&slack, "%s of the gap could be given up; holes come in bit sizes, so there is no slope",
-        show(display, DT_KIND_DIAMETER, gap - need).text);
-    return add_item(out, item, &text, &slack);
+    const double clearance_m = (at->hole_m - at->largest_od_m) / 2;
+    const double needed_m = dt_nest_clearance(p->well, at->od_m);
+    dt_why_item item = size_item(i, DT_WHY_HOLE, "clearance", clearance_m, needed_m);
+    item.reason = begin(DT_NOTICE_HOLE_CHOSEN, i);
+    dt_notice_figure(&item.reason, "hole", DT_KIND_DIAMETER, at->hole_m);
+    dt_notice_figure(&item.reason, "clearance", DT_KIND_DIAMETER, clearance_m);
+    dt_notice_figure(&item.reason, "needed", DT_KIND_DIAMETER, needed_m);
+    dt_notice_figure(begin_slack(&item, DT_NOTICE_HOLE_SLACK), "spare", DT_KIND_DIAMETER,
+                     clearance_m - needed_m);
+    return add_item(out, &item);
 }
 
-static dt_status explain_pipe(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_last_pipe(const dt_program *p, size_t i, dt_why *out)
+{
+    const double od_m = p->items[i].od_m, needed_m = p->well->min_pipe_od_m;
+    dt_why_item item = size_item(i, DT_WHY_PIPE, "completion", od_m, needed_m);
+    item.reason = begin(DT_NOTICE_PIPE_FOR_COMPLETION, i);
+    dt_notice_figure(&item.reason, "needed", DT_KIND_DIAMETER, needed_m);
+    dt_notice_figure(&item.reason, "od", DT_KIND_DIAMETER, od_m);
+    return add_item(out, &item);
+}
+
+static dt_status explain_pipe(const dt_program *p, size_t i, dt_why *out)
 {
     const dt_program_string *at = &p->items[i];
-    sentence text = {0}, slack = {0};
-    if (i + 1 == p->count) {
-        dt_why_item item =
-            size_item(i, DT_WHY_PIPE, "completion", at->od_m, p->well->min_pipe_od_m);
-        say(&text, "the completion needs %s in or more, the pipe is %s in",
-            show_inches(p->well->min_pipe_od_m).text, show_inches(at->od_m).text);
-        return add_item(out, item, &text, NULL);
-    }
-    double bit = at->string->need_drift_m, drift = INFINITY;
+    if (i + 1 == p->count) return explain_last_pipe(p, i, out);
+    const double bit_m = at->string->need_drift_m;
+    double drift_m = INFINITY;
     for (size_t k = 0; k < at->string->section_count; ++k)
-        drift = fmin(drift, dt_nest_drift(p->well, at->string->sections[k].pipe));
-    dt_why_item item = size_item(i, DT_WHY_PIPE, "drift", drift, bit);
-    say(&text, "the next bit, %s in, must pass: the drift of the %s in pipe is %s",
-        show_inches(bit).text, show_inches(at->od_m).text,
-        show(display, DT_KIND_DIAMETER, drift).text);
-    say(&slack, "%s of drift is to spare; pipe comes in sizes, so there is no slope",
-        show(display, DT_KIND_DIAMETER, drift - bit).text);
-    return add_item(out, item, &text, &slack);
+        drift_m = fmin(drift_m, dt_nest_drift(p->well, at->string->sections[k].pipe));
+    dt_why_item item = size_item(i, DT_WHY_PIPE, "drift", drift_m, bit_m);
+    item.reason = begin(DT_NOTICE_PIPE_FOR_BIT, i);
+    dt_notice_figure(&item.reason, "bit", DT_KIND_DIAMETER, bit_m);
+    dt_notice_figure(&item.reason, "od", DT_KIND_DIAMETER, at->od_m);
+    dt_notice_figure(&item.reason, "drift", DT_KIND_DIAMETER, drift_m);
+    dt_notice_figure(begin_slack(&item, DT_NOTICE_PIPE_SLACK), "spare", DT_KIND_DIAMETER,
+                     drift_m - bit_m);
+    return add_item(out, &item);
 }
 
-static dt_status explain_weight(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_section(const dt_section *part, size_t i, dt_why *out)
+{
+    const dt_factor *f = &part->screen.by_check[part->screen.worst_check];
+    if (!isfinite(f->factor)) return DT_OK;
+    dt_why_item item = {.string = i,
+                        .subject = DT_WHY_WEIGHT,
+                        .rule = dt_load_code(part->screen.worst),
+                        .at_tvd_m = f->at_tvd_m,
+                        .have = f->factor,
+                        .need = f->needed,
+                        .kind = DT_KIND_FRACTION,
+                        .slack_step = NAN,
+                        .moves_m = NAN,
+                        .reason = begin(DT_NOTICE_WEIGHT_CHOSEN, i)};
+    dt_notice *n = &item.reason;
+    dt_notice_figure(n, "weight", DT_KIND_LINEAR_MASS, part->pipe->weight_kgm);
+    dt_notice_name(n, "grade", part->pipe->grade->name);
+    dt_notice_figure(n, "top_md", DT_KIND_LENGTH, part->top_md_m);
+    dt_notice_figure(n, "base_md", DT_KIND_LENGTH, part->base_md_m);
+    dt_notice_name(n, "load", dt_load_words(part->screen.worst));
+    dt_notice_figure(n, "at_tvd", DT_KIND_LENGTH, f->at_tvd_m);
+    dt_notice_number(n, "factor", f->factor);
+    dt_notice_number(n, "needed", f->needed);
+    dt_notice_number(begin_slack(&item, DT_NOTICE_WEIGHT_SLACK), "growth_percent",
+                     100 * (f->factor / f->needed - 1));
+    return add_item(out, &item);
+}
+
+static dt_status explain_weight(const dt_program *p, size_t i, dt_why *out)
 {
     const dt_string *string = p->items[i].string;
-    for (size_t k = 0; k < string->section_count; ++k) {
-        const dt_section *part = &string->sections[k];
-        const dt_factor *f = &part->screen.by_check[part->screen.worst_check];
-        if (!isfinite(f->factor)) continue;
-        dt_why_item item = {.string = i,
-                            .subject = DT_WHY_WEIGHT,
-                            .rule = dt_load_code(part->screen.worst),
-                            .at_tvd_m = f->at_tvd_m,
-                            .have = f->factor,
-                            .need = f->needed,
-                            .kind = DT_KIND_FRACTION,
-                            .slack_step = NAN,
-                            .moves_m = NAN};
-        sentence text = {0}, slack = {0};
-        say(&text,
-            "%s %s from %s to %s MD: %s governs at %s TVD, factor %.2f where %.2f is asked for",
-            show(display, DT_KIND_LINEAR_MASS, part->pipe->weight_kgm).text,
-            part->pipe->grade->name, show(display, DT_KIND_LENGTH, part->top_md_m).text,
-            show(display, DT_KIND_LENGTH, part->base_md_m).text, dt_load_words(part->screen.worst),
-            show(display, DT_KIND_LENGTH, f->at_tvd_m).text, f->factor, f->needed);
-        say(&slack, "the load may grow by %.1f %% before this pipe fails",
-            100 * (f->factor / f->needed - 1));
-        if (add_item(out, item, &text, &slack) != DT_OK) return DT_E_MEMORY;
-    }
-    return DT_OK;
+    dt_status status = DT_OK;
+    for (size_t k = 0; status == DT_OK && k < string->section_count; ++k)
+        status = explain_section(&string->sections[k], i, out);
+    return status;
 }
 
-static dt_status explain_cement(const dt_program *p, size_t i, dt_display display, dt_why *out)
+static dt_status explain_cement(const dt_program *p, size_t i, dt_why *out)
 {
     const dt_program_string *at = &p->items[i];
     dt_why_item item = {.string = i,
@@ -279,23 +290,19 @@ static dt_status explain_cement(const dt_program *p, size_t i, dt_display displa
                         .need = NAN,
                         .kind = DT_KIND_LENGTH,
                         .slack_step = NAN,
-                        .moves_m = NAN};
-    sentence text = {0};
-    if (isfinite(at->cement_top_tvd_m))
-        say(&text, "the top of cement at %s TVD: %s",
-            show(display, DT_KIND_LENGTH, at->cement_top_tvd_m).text,
-            dt_cement_rule_words(at->cement_rule));
-    else
-        say(&text, "%s", dt_cement_rule_words(at->cement_rule));
-    return add_item(out, item, &text, NULL);
+                        .moves_m = NAN,
+                        .reason = begin(DT_NOTICE_CEMENT_TOP_CHOSEN, i)};
+    dt_notice_figure(&item.reason, "top_tvd", DT_KIND_LENGTH, at->cement_top_tvd_m);
+    dt_notice_name(&item.reason, "rule", dt_cement_rule_words(at->cement_rule));
+    return add_item(out, &item);
 }
 
-typedef dt_status (*explainer)(const dt_program *, size_t, dt_display, dt_why *);
+typedef dt_status (*explainer)(const dt_program *, size_t, dt_why *);
 
 static const explainer explainers[] = {explain_seat, explain_hole, explain_pipe, explain_weight,
                                        explain_cement};
 
-dt_status dt_why_explain(const dt_program *program, size_t string, dt_display display, dt_why *out)
+dt_status dt_why_explain(const dt_program *program, size_t string, dt_why *out)
 {
     if (string != DT_NO_INDEX && string >= dt_program_strings(program)) return DT_E_DOMAIN;
     dt_why list = {0};
@@ -304,11 +311,11 @@ dt_status dt_why_explain(const dt_program *program, size_t string, dt_display di
         const size_t i = dt_program_at(program, n);
         if (string != DT_NO_INDEX && i != string) continue;
         if (i >= program->count) { /* a tie-back: no shoe, hole or cement, and its liner's size */
-            status = explain_weight(program, i, display, &list);
+            status = explain_weight(program, i, &list);
             continue;
         }
         for (size_t k = 0; status == DT_OK && k < sizeof explainers / sizeof *explainers; ++k)
-            status = explainers[k](program, i, display, &list);
+            status = explainers[k](program, i, &list);
     }
     if (status == DT_OK)
         *out = list;
@@ -320,10 +327,6 @@ dt_status dt_why_explain(const dt_program *program, size_t string, dt_display di
 void dt_why_free(dt_why *why)
 {
     if (!why) return;
-    for (size_t i = 0; i < why->count; ++i) {
-        free(why->items[i].text);
-        free(why->items[i].slack_text);
-    }
     free(why->items);
     *why = (dt_why){0};
 }

@@ -17,7 +17,7 @@
 /** "seat", "hole", ...: for people and JSON; static storage. */
 const char *dt_why_subject_text(dt_why_subject subject);
 
-/** One choice and what binds it. Texts owned by the list. */
+/** One choice and what binds it. */
 typedef struct dt_why_item {
     size_t string;
     dt_why_subject subject;
@@ -28,8 +28,9 @@ typedef struct dt_why_item {
     double slack_step; /* the bound is eased by this much (SI of slack_kind) ... */
     dt_kind slack_kind;
     double moves_m;   /* ... and the seat moves by this much, shallower below 0; NAN: no slope */
-    char *text;       /* the reason as a sentence */
-    char *slack_text; /* what easing the bound gains, as a sentence; NULL when nothing is known */
+    dt_notice reason; /* to be said */
+    dt_notice slack;  /* what easing the bound gains; only where has_slack */
+    bool has_slack;
 } dt_why_item;
 
 struct dt_why {
@@ -44,7 +45,7 @@ struct dt_why {
  * @return DT_OK with *out, freed by dt_why_free(); DT_E_DOMAIN for a string that is not there;
  *         DT_E_MEMORY.
  */
-dt_status dt_why_explain(const dt_program *program, size_t string, dt_display display, dt_why *out);
+dt_status dt_why_explain(const dt_program *program, size_t string, dt_why *out);
 void dt_why_free(dt_why *why);
 
 /* ---- wishes ---------------------------------------------------------------------------------- */
@@ -131,8 +132,8 @@ typedef struct dt_wished {
  * @return DT_OK with *possible; DT_E_DOMAIN for more than DT_WISH_MOST wishes; DT_E_MEMORY.
  */
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
-                      const dt_switches *switches, const bool *on, dt_display display,
-                      dt_wished *holder, dt_program **program, bool *possible, char **refusal);
+                      const dt_switches *switches, const bool *on, dt_wished *holder,
+                      dt_program **program, bool *possible, dt_refusal *refusal);
 void dt_wished_free(dt_wished *wished);
 
 struct dt_verdict {
@@ -143,13 +144,13 @@ struct dt_verdict {
     size_t *forbids;     /* indices of switches: the set that forbids the wishes, irreducible */
     size_t forbid_count; /* 0 and not possible: no rule forbids it, it cannot be built at all */
     bool smallest;       /* no smaller set forbids it: all were tried */
-    char *refusal;       /* the planner's own words with just that set in force; NULL */
+    dt_refusal refusal;  /* what the planner says with just that set in force */
     size_t tried;        /* plans made */
 };
 
 /** DT_OK with *out, freed by dt_verdict_free(); DT_E_MEMORY. */
 dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wish_count,
-                        dt_display display, dt_verdict *out);
+                        dt_verdict *out);
 void dt_verdict_free(dt_verdict *verdict);
 
 #endif

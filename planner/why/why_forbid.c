@@ -149,7 +149,6 @@ typedef struct hunt {
     const dt_program *base;
     const dt_wish *wishes;
     size_t wish_count;
-    dt_display display;
     const dt_switches *switches;
     bool *on;
     size_t tried;
@@ -159,8 +158,8 @@ static dt_status possible_with(hunt *h, bool *possible)
 {
     dt_wished holder = {0};
     ++h->tried;
-    return dt_wish_try(h->base, h->wishes, h->wish_count, h->switches, h->on, h->display, &holder,
-                       NULL, possible, NULL);
+    return dt_wish_try(h->base, h->wishes, h->wish_count, h->switches, h->on, &holder, NULL,
+                       possible, NULL);
 }
 
 /** Deletion filter: leaves out each switch without which the wish stays forbidden. */
@@ -255,12 +254,12 @@ static dt_status settle_forbidden(hunt *h, dt_verdict *verdict)
         if (h->on[i]) verdict->forbids[verdict->forbid_count++] = i;
     dt_wished holder = {0};
     bool possible = false;
-    return dt_wish_try(h->base, h->wishes, h->wish_count, h->switches, h->on, h->display, &holder,
-                       NULL, &possible, &verdict->refusal);
+    return dt_wish_try(h->base, h->wishes, h->wish_count, h->switches, h->on, &holder, NULL,
+                       &possible, &verdict->refusal);
 }
 
 dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wish_count,
-                        dt_display display, dt_verdict *out)
+                        dt_verdict *out)
 {
     *out = (dt_verdict){0};
     dt_status status = dt_switches_list(base->well, &out->switches);
@@ -268,14 +267,13 @@ dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wi
     hunt h = {.base = base,
               .wishes = wishes,
               .wish_count = wish_count,
-              .display = display,
               .switches = &out->switches,
               .on = malloc((out->switches.count + 1) * sizeof *h.on)};
     if (!h.on) status = DT_E_MEMORY;
     for (size_t i = 0; h.on && i < out->switches.count; ++i)
         h.on[i] = true;
     if (status == DT_OK)
-        status = dt_wish_try(base, wishes, wish_count, &out->switches, h.on, display, &out->wished,
+        status = dt_wish_try(base, wishes, wish_count, &out->switches, h.on, &out->wished,
                              &out->program, &out->possible, NULL);
     h.tried = 1;
     if (status == DT_OK && !out->possible) status = settle_forbidden(&h, out);
@@ -292,6 +290,6 @@ void dt_verdict_free(dt_verdict *verdict)
     dt_wished_free(&verdict->wished);
     dt_switches_free(&verdict->switches);
     free(verdict->forbids);
-    free(verdict->refusal);
+    dt_refusal_free(&verdict->refusal);
     *verdict = (dt_verdict){0};
 }

@@ -433,12 +433,13 @@ void dt_wished_free(dt_wished *wished)
 
 static size_t broken_pins(const dt_program *program)
 {
-    static const char *const codes[] = {"pin-breaks-rule", "pin-clearance",  "pin-drift",
-                                        "pin-completion",  "pin-fails-load", "pin-without-place"};
+    static const dt_notice_code codes[] = {DT_NOTICE_PIN_BREAKS_RULE, DT_NOTICE_PIN_CLEARANCE,
+                                           DT_NOTICE_PIN_DRIFT,       DT_NOTICE_PIN_COMPLETION,
+                                           DT_NOTICE_PIN_FAILS_LOAD,  DT_NOTICE_PIN_WITHOUT_PLACE};
     size_t count = 0;
-    for (size_t i = 0; i < program->warning_count; ++i)
+    for (size_t i = 0; i < program->notices.count; ++i)
         for (size_t k = 0; k < sizeof codes / sizeof *codes; ++k)
-            count += strcmp(program->warnings[i].code, codes[k]) == 0;
+            count += program->notices.items[i].code == codes[k];
     return count;
 }
 
@@ -452,44 +453,44 @@ static size_t most_strings(const dt_program *base, const dt_wish *wishes, size_t
     return most;
 }
 
-static dt_status say_why_not(const dt_program *program, dt_display display, char **out)
+static void note_reason(dt_notices *list, dt_notice *above, const dt_reason *reason,
+                        const dt_well *well)
 {
-    sentence s = {0};
-    for (size_t i = 0; i < program->seats.broken_count; ++i) {
-        char *why = NULL;
-        if (dt_reason_sentence(&program->seats.broken[i].why, program->well, display, &why) !=
-            DT_OK) {
-            free(s.bytes);
-            return DT_E_MEMORY;
-        }
-        say(&s, "%s%s", i ? "; " : "", why);
-        free(why);
+    dt_notice *n = dt_notice_below(list, above, DT_NOTICE_RULE_PINNED);
+    if (n) *n = dt_reason_notice(reason, well);
+}
+
+/** The whole list of seats is the reason: each is needed because of the one below. */
+static void note_strings_needed(const dt_program *program, dt_notices *list)
+{
+    dt_notice *n = dt_notice_add(list, DT_NOTICE_STRINGS_NEEDED, DT_NO_STRING);
+    dt_notice_number(n, "strings", (double)program->count);
+    for (size_t k = 1; k + 1 < program->count; ++k) {
+        const dt_seat *seat = &program->seats.items[k];
+        dt_notice *shoe = dt_notice_below(list, n, DT_NOTICE_SHOE_NEEDED);
+        dt_notice_figure(shoe, "shoe_tvd", DT_KIND_LENGTH, seat->shallowest_m);
+        note_reason(list, shoe, &seat->why_shallowest, program->well);
     }
-    for (size_t i = 0; i < program->warning_count; ++i)
-        if (strncmp(program->warnings[i].code, "pin-", 4) == 0 &&
-            strcmp(program->warnings[i].code, "pin-breaks-rule") != 0)
-            say(&s, "%s%s", s.length ? "; " : "", program->warnings[i].text);
-    for (size_t k = 1; s.length == 0 && k + 1 < program->count; ++k) {
-        char *why = NULL;
-        if (dt_reason_sentence(&program->seats.items[k].why_shallowest, program->well, display,
-                               &why) != DT_OK) {
-            free(s.bytes);
-            return DT_E_MEMORY;
-        }
-        /* the whole list of seats is the reason: each is needed because of the one below */
-        say(&s, "%zu strings are needed: ", program->count);
-        for (size_t n = k; n + 1 < program->count; ++n) {
-            if (n > k && dt_reason_sentence(&program->seats.items[n].why_shallowest, program->well,
-                                            display, &why) != DT_OK) {
-                free(s.bytes);
-                return DT_E_MEMORY;
-            }
-            say(&s, "%sa shoe at %s or deeper, since %s", n > k ? "; " : "",
-                show(display, DT_KIND_LENGTH, program->seats.items[n].shallowest_m).text, why);
-            free(why);
-        }
+}
+
+/** Pins that a program made under wishes breaks, or why it has so many strings. */
+static dt_status note_why_not(const dt_program *program, dt_refusal *refusal)
+{
+    dt_notices *list = &refusal->why;
+    dt_notice *n = dt_notice_add(list, DT_NOTICE_WISH_BROKEN, DT_NO_STRING);
+    for (size_t i = 0; i < program->seats.broken_count; ++i)
+        note_reason(list, n, &program->seats.broken[i].why, program->well);
+    for (size_t i = 0; i < program->notices.count; ++i) {
+        const dt_notice *pin = &program->notices.items[i];
+        if (strncmp(dt_notice_code_text(pin->code), "pin-", 4) == 0 &&
+            pin->code != DT_NOTICE_PIN_BREAKS_RULE)
+            dt_notice_copy_below(list, n, pin);
     }
-    return sentence_take(&s, out);
+    if (n && n->because_count == 0) {
+        --list->count;
+        if (program->count > 2) note_strings_needed(program, list);
+    }
+    return list->failed ? DT_E_MEMORY : DT_OK;
 }
 
 /** Seats alone, which cost a hundredth of a plan: false when they show that it cannot be. */
@@ -508,8 +509,8 @@ static dt_status seats_allow(const dt_program *base, const dt_well *well, size_t
 }
 
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
-                      const dt_switches *switches, const bool *on, dt_display display,
-                      dt_wished *holder, dt_program **program, bool *possible, char **refusal)
+                      const dt_switches *switches, const bool *on, dt_wished *holder,
+                      dt_program **program, bool *possible, dt_refusal *refusal)
 {
     if (wish_count > DT_WISH_MOST) return DT_E_DOMAIN;
     dt_program *made = NULL;
@@ -524,14 +525,14 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
             return status;
         }
     }
-    status = dt_program_plan(&holder->well, base->catalogue, display, &made, &said);
+    status = dt_program_plan(&holder->well, base->catalogue, &made, &said);
     *possible = status == DT_OK && broken_pins(made) <= broken_pins(base) &&
                 made->count <= most_strings(base, wishes, wish_count);
     dt_status told = DT_OK;
-    if (refusal && status == DT_OK && !*possible) told = say_why_not(made, display, &said.text);
+    if (refusal && status == DT_OK && !*possible) told = note_why_not(made, &said);
     if (refusal && told == DT_OK && !*possible) {
-        *refusal = said.text;
-        said.text = NULL;
+        *refusal = said;
+        said = (dt_refusal){0};
     }
     dt_refusal_free(&said);
     /* DT_E_INPUT: the wish names a pipe that the catalogue does not have */

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include "json_parts.h"
 #include "library.h"
+#include "notice_words.h"
 #include "units.h"
 
 static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
@@ -264,24 +266,69 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     return status;
 }
 
-static json_t *warnings_of(const dt_program *program)
+/** "at_md_ft": a figure's name with the unit its number is in. */
+static void put_figure(json_t **object, const dt_figure *figure)
 {
-    json_t *list = json_array();
-    for (size_t i = 0; i < program->warning_count; ++i) {
-        json_t *warning = json_object();
-        dt_json_put_text(&warning, "code", program->warnings[i].code);
-        dt_json_put_text(&warning, "text", program->warnings[i].text);
-        dt_json_put_text(&warning, "where", program->warnings[i].where);
-        dt_json_append(&list, warning);
+    char key[64];
+    const char *unit = dt_key_unit(figure->kind);
+    snprintf(key, sizeof key, "%s%s%s", figure->name, *unit ? "_" : "", unit);
+    dt_json_put(object, key,
+                figure->kind == DT_KIND_COUNT
+                    ? figure->value
+                    : dt_display_value(DT_DISPLAY_FIELD, figure->kind, figure->value));
+}
+
+/** Names that are values; a mark only chooses words. */
+static void put_names(json_t **object, const dt_notice *n)
+{
+    json_t *names = json_object();
+    for (size_t i = 0; i < n->name_count; ++i)
+        dt_json_put_text(&names, n->names[i].name, n->names[i].text);
+    dt_json_put_new(object, "names", names);
+}
+
+static dt_status notice_of(const dt_program *program, const dt_notice *n, json_t **out);
+
+static dt_status notices_of(const dt_program *program, const dt_notice *items, size_t count,
+                            json_t **out)
+{
+    dt_status status = DT_OK;
+    *out = json_array();
+    for (size_t i = 0; status == DT_OK && i < count; ++i) {
+        json_t *notice = NULL;
+        status = notice_of(program, &items[i], &notice);
+        dt_json_append(out, notice);
     }
-    return list;
+    return status;
+}
+
+static dt_status notice_of(const dt_program *program, const dt_notice *n, json_t **out)
+{
+    json_t *object = json_object(), *figures = json_object(), *because = NULL;
+    char *text = NULL, name[32];
+    dt_status status = dt_notice_words(n, DT_DISPLAY_FIELD, &text);
+    dt_json_put_text(&object, "code", dt_notice_code_text(n->code));
+    dt_json_put_text(&object, "severity", dt_gravity_text(dt_notice_gravity(n->code)));
+    dt_notice_where(program, n, name, sizeof name);
+    dt_json_put_new(&object, "string", n->string == DT_NO_STRING ? json_null() : json_string(name));
+    if (n->line > 0) dt_json_put_new(&object, "line", json_integer(n->line));
+    for (size_t i = 0; i < n->figure_count; ++i)
+        put_figure(&figures, &n->figures[i]);
+    dt_json_put_new(&object, "figures", figures);
+    put_names(&object, n);
+    if (status == DT_OK) status = notices_of(program, n->because, n->because_count, &because);
+    dt_json_put_new(&object, "because", because);
+    dt_json_put_text(&object, "text", text);
+    free(text);
+    *out = object;
+    return status;
 }
 
 dt_status dt_json_program(const dt_program *program, json_t **out)
 {
     json_t *root = json_object(), *strings = json_array(), *totals = json_object();
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
-    dt_json_put_text(&root, "schema", "drawtube.program/1");
+    dt_json_put_text(&root, "schema", "drawtube.program/2");
     dt_json_put_text(&root, "well", program->well->name);
     for (size_t n = 0; status == DT_OK && n < dt_program_strings(program); ++n) {
         const dt_program_string *item = &program->items[dt_program_at(program, n)];
@@ -297,7 +344,10 @@ dt_status dt_json_program(const dt_program *program, json_t **out)
     if (program->well->prices_given && program->well->prices.currency)
         dt_json_put_text(&totals, "currency", program->well->prices.currency);
     dt_json_put_new(&root, "totals", totals);
-    dt_json_put_new(&root, "warnings", warnings_of(program));
+    json_t *notices = NULL;
+    if (status == DT_OK)
+        status = notices_of(program, program->notices.items, program->notices.count, &notices);
+    dt_json_put_new(&root, "notices", notices);
     if (status == DT_OK && !root) status = DT_E_MEMORY;
     if (status != DT_OK) {
         json_decref(root);

@@ -3,10 +3,20 @@
 #include <stdlib.h>
 
 #include "json_parts.h"
+#include "notice_words.h"
 #include "units.h"
 
+static dt_status put_text(json_t **object, const char *key, const dt_notice *notice)
+{
+    char *text = NULL;
+    const dt_status status = dt_notice_words(notice, DT_DISPLAY_FIELD, &text);
+    dt_json_put_text(object, key, text);
+    free(text);
+    return status;
+}
+
 /** Both sides in the field unit of their kind, which "unit" names. */
-static json_t *reason_of(const dt_program *program, const dt_why_item *item)
+static dt_status reason_of(const dt_program *program, const dt_why_item *item, json_t **out)
 {
     json_t *object = json_object();
     char name[32];
@@ -28,7 +38,7 @@ static json_t *reason_of(const dt_program *program, const dt_why_item *item)
         dt_json_put_text(&object, "unit",
                          factor ? "1" : dt_display_unit(DT_DISPLAY_FIELD, item->kind));
     }
-    dt_json_put_text(&object, "text", item->text);
+    dt_status status = put_text(&object, "text", &item->reason);
     if (isfinite(item->moves_m)) {
         dt_json_put(&object, "eased_by",
                     dt_display_value(DT_DISPLAY_FIELD, item->slack_kind, item->slack_step));
@@ -36,8 +46,9 @@ static json_t *reason_of(const dt_program *program, const dt_why_item *item)
                          dt_display_unit(DT_DISPLAY_FIELD, item->slack_kind));
         dt_json_put(&object, "moves_ft", item->moves_m / DT_M_PER_FT);
     }
-    dt_json_put_text(&object, "slack_text", item->slack_text);
-    return object;
+    if (status == DT_OK && item->has_slack) status = put_text(&object, "slack_text", &item->slack);
+    *out = object;
+    return status;
 }
 
 dt_status dt_write_why_json(const dt_program *program, const dt_why *why, dt_text *out)
@@ -45,10 +56,16 @@ dt_status dt_write_why_json(const dt_program *program, const dt_why *why, dt_tex
     json_t *root = json_object(), *reasons = json_array();
     dt_json_put_text(&root, "schema", "drawtube.why/1");
     dt_json_put_text(&root, "well", program->well->name);
-    for (size_t i = 0; i < why->count; ++i)
-        dt_json_append(&reasons, reason_of(program, &why->items[i]));
+    dt_status status = DT_OK;
+    for (size_t i = 0; status == DT_OK && i < why->count; ++i) {
+        json_t *reason = NULL;
+        status = reason_of(program, &why->items[i], &reason);
+        dt_json_append(&reasons, reason);
+    }
     dt_json_put_new(&root, "reasons", reasons);
-    return dt_json_take(root, 2, out);
+    if (status == DT_OK) return dt_json_take(root, 2, out);
+    json_decref(root);
+    return status;
 }
 
 static json_t *strings_of(const dt_program *program)
@@ -85,7 +102,10 @@ static dt_status put_forbids(json_t **root, const dt_program *program, const dt_
     dt_json_put_new(root, "forbidden_by", list);
     dt_json_put_new(root, "smallest", json_boolean(v->smallest));
     dt_json_put_new(root, "plans_tried", json_integer((json_int_t)v->tried));
-    dt_json_put_text(root, "text", v->refusal);
+    char *refusal = NULL;
+    if (status == DT_OK) status = dt_refusal_words(&v->refusal, DT_DISPLAY_FIELD, &refusal);
+    dt_json_put_text(root, "text", refusal);
+    free(refusal);
     return status;
 }
 

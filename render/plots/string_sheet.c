@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include "string_sheet.h"
+#include "notice_words.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -478,18 +479,22 @@ static void set_accessories(dt_sheet *s)
 
 static void set_warnings(dt_sheet *s)
 {
-    char name[32];
-    dt_program_string_name(s->program, s->index, name, sizeof name);
     dt_labels block = {.width = FIGURES_W, .size = SIZE};
     bool any = false;
-    for (size_t i = 0; i < s->program->warning_count; ++i) {
-        const dt_warning *w = &s->program->warnings[i];
-        if (strcmp(w->where, name) != 0) continue;
+    for (size_t i = 0; i < s->program->notices.count; ++i) {
+        const dt_notice *n = &s->program->notices.items[i];
+        char *text = NULL;
+        if (n->string != s->index) continue;
+        if (dt_notice_words(n, s->display, &text) != DT_OK) {
+            block.failed = true;
+            break;
+        }
         if (!any) section(s, "Warnings");
         any = true;
         block.count = 0;
         dt_label *label = dt_labels_add(&block, 0, DT_TEXT_RUST, NULL);
-        dt_label_write(&block, label, false, 5, w->text);
+        dt_label_write(&block, label, false, 5, text);
+        free(text);
         if (!label) break;
         label->top = s->y + 1;
         double height = dt_label_height(&block, label);

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "notice_words.h"
 #include "report.h"
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
@@ -137,7 +138,7 @@ static void write_facts(dt_page *page)
     open_fact(page, "Warnings");
     dt_html_open(html, "a");
     dt_html_attribute(html, "href", "#warnings");
-    dt_buffer_number(&text, (double)program->warning_count, 0);
+    dt_buffer_number(&text, (double)program->notices.count, 0);
     dt_page_say(page, "span", NULL, &text);
     dt_html_close(html);
     close_fact(page);
@@ -479,26 +480,43 @@ void dt_section_reasons(dt_page *page)
 
 /* ---- warnings ---- */
 
+/** One notice; its sentence stands in program.json in field units, so only these are marked. */
+static void write_notice(dt_page *page, size_t i)
+{
+    dt_html *html = &page->html;
+    const dt_notice *n = &page->program->notices.items[i];
+    char where[32], *text = NULL;
+    if (dt_notice_words(n, page->display, &text) != DT_OK) {
+        html->status = DT_E_MEMORY;
+        return;
+    }
+    dt_notice_where(page->program, n, where, sizeof where);
+    dt_html_open(html, "li");
+    dt_html_open(html, "strong");
+    if (n->string != DT_NO_STRING)
+        dt_html_attribute(html, "data-json", dt_json("notices.%zu.string", i).text);
+    dt_html_text(html, where);
+    dt_html_close(html);
+    dt_html_text(html, ": ");
+    if (page->display == DT_DISPLAY_FIELD)
+        dt_page_words(page, "span", text, dt_json("notices.%zu.text", i));
+    else
+        dt_html_element(html, "span", NULL, text);
+    dt_html_text(html, " ");
+    dt_page_words(page, "code", dt_notice_code_text(n->code), dt_json("notices.%zu.code", i));
+    dt_html_close(html);
+    free(text);
+}
+
 void dt_section_warnings(dt_page *page)
 {
     dt_html *html = &page->html;
-    if (page->program->warning_count == 0) {
+    if (page->program->notices.count == 0) {
         dt_html_element(html, "p", NULL, "None.");
         return;
     }
     dt_html_open_class(html, "ul", "warnings");
-    for (size_t i = 0; i < page->program->warning_count; ++i) {
-        const dt_warning *w = &page->program->warnings[i];
-        dt_html_open(html, "li");
-        dt_html_open(html, "strong");
-        dt_html_attribute(html, "data-json", dt_json("warnings.%zu.where", i).text);
-        dt_html_text(html, w->where);
-        dt_html_close(html);
-        dt_html_text(html, ": ");
-        dt_page_words(page, "span", w->text, dt_json("warnings.%zu.text", i));
-        dt_html_text(html, " ");
-        dt_page_words(page, "code", w->code, dt_json("warnings.%zu.code", i));
-        dt_html_close(html);
-    }
+    for (size_t i = 0; i < page->program->notices.count; ++i)
+        write_notice(page, i);
     dt_html_close(html);
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "jobs_table.h"
+#include "notice_words.h"
 #include "sentence.h"
 #include "tables.h"
 #include "units.h"
@@ -243,13 +244,19 @@ static void say_liner_tests(sentence *s, const dt_program *program, dt_display d
     }
 }
 
-static void say_warnings(sentence *s, const dt_program *program)
+static dt_status say_notices(sentence *s, const dt_program *program, dt_display display)
 {
-    if (program->warning_count > 0) say(s, "\nWarnings\n");
-    for (size_t i = 0; i < program->warning_count; ++i) {
-        const dt_warning *w = &program->warnings[i];
-        say(s, "  %s [%s]: %s\n", w->where, w->code, w->text);
+    if (program->notices.count > 0) say(s, "\nWarnings\n");
+    for (size_t i = 0; i < program->notices.count; ++i) {
+        const dt_notice *n = &program->notices.items[i];
+        char where[32], *text = NULL;
+        dt_notice_where(program, n, where, sizeof where);
+        const dt_status status = dt_notice_words(n, display, &text);
+        if (status != DT_OK) return status;
+        say(s, "  %s [%s]: %s\n", where, dt_notice_code_text(n->code), text);
+        free(text);
     }
+    return DT_OK;
 }
 
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out)
@@ -277,7 +284,11 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
     say_heads(&s, program, display);
     say_hangers(&s, program, display);
     say_liner_tests(&s, program, display);
-    say_warnings(&s, program);
+    status = say_notices(&s, program, display);
+    if (status != DT_OK) {
+        free(s.bytes);
+        return status;
+    }
     say(&s, "\n" CAUTION);
     size_t size = s.length;
     char *bytes = NULL;

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "notice_words.h"
 #include "sentence.h"
 #include "tables.h"
 #include "units.h"
@@ -12,6 +13,16 @@ static dt_status take(sentence *s, dt_text *out)
     char *bytes = NULL;
     dt_status status = sentence_take(s, &bytes);
     if (status == DT_OK) *out = (dt_text){bytes, strlen(bytes)};
+    return status;
+}
+
+static dt_status say_reason(sentence *s, const char *subject, const dt_notice *notice,
+                            dt_display display)
+{
+    char *text = NULL;
+    const dt_status status = dt_notice_words(notice, display, &text);
+    if (status == DT_OK) say(s, "  %-10s  %s\n", subject, text);
+    free(text);
     return status;
 }
 
@@ -32,8 +43,13 @@ dt_status dt_write_why_text(const dt_program *program, const dt_why *why, dt_dis
                 show(display, DT_KIND_LENGTH, program->items[item->string].shoe_tvd_m).text);
             last = item->string;
         }
-        say(&s, "  %-10s  %s\n", dt_why_subject_text(item->subject), item->text);
-        if (item->slack_text) say(&s, "  %-10s  %s\n", "", item->slack_text);
+        dt_status status =
+            say_reason(&s, dt_why_subject_text(item->subject), &item->reason, display);
+        if (status == DT_OK && item->has_slack) status = say_reason(&s, "", &item->slack, display);
+        if (status != DT_OK) {
+            free(s.bytes);
+            return status;
+        }
     }
     say(&s, "\nWhat a bound is worth comes from placing the seat again with the bound eased, its\n"
             "neighbours held.\n");
@@ -80,14 +96,24 @@ static void say_difference(sentence *s, const dt_program *base, const dt_program
     say(s, " Nothing is priced here.\n");
 }
 
+/** A line with the planner's own reason, where there is one. */
+static dt_status say_refused(sentence *s, const dt_refusal *refusal, const char *lead,
+                             dt_display display)
+{
+    char *text = NULL;
+    const dt_status status = dt_refusal_words(refusal, display, &text);
+    if (text) say(s, "%s%s", lead, text);
+    say(s, "\n");
+    free(text);
+    return status;
+}
+
 static dt_status say_forbidden(sentence *s, const dt_program *program, const dt_verdict *v,
                                dt_display display)
 {
     if (v->forbid_count == 0) {
         say(s, "This cannot be built, whatever rules are left out");
-        if (v->refusal) say(s, ": %s", v->refusal);
-        say(s, "\n");
-        return DT_OK;
+        return say_refused(s, &v->refusal, ": ", display);
     }
     say(s, v->forbid_count == 1
                ? "This forbids it; without it, it can be done:\n"
@@ -104,8 +130,8 @@ static dt_status say_forbidden(sentence *s, const dt_program *program, const dt_
         v->smallest ? "No smaller set of rules forbids it"
                     : "A smaller set may exist; not all were tried",
         v->tried);
-    if (v->refusal) say(s, "With just these in force: %s\n", v->refusal);
-    return DT_OK;
+    if (v->refusal.why.count == 0) return DT_OK;
+    return say_refused(s, &v->refusal, "With just these in force: ", display);
 }
 
 dt_status dt_write_verdict_text(const dt_program *program, const dt_verdict *verdict,

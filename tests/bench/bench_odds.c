@@ -69,7 +69,7 @@ static void against_points(const dt_well *well, const dt_catalogue *catalogue)
         thicken(&thick.fracture, &well->fracture, times, fracture);
         dt_program *program = NULL;
         dt_refusal refusal = {0};
-        if (dt_program_plan(&thick, catalogue, DT_DISPLAY_FIELD, &program, &refusal) == DT_OK) {
+        if (dt_program_plan(&thick, catalogue, &program, &refusal) == DT_OK) {
             snprintf(what, sizeof what, "%zu points, 2 threads",
                      thick.pore.count + thick.fracture.count);
             report(what, program, times >= 16 ? 4000 : 20000, 2);
@@ -96,7 +96,7 @@ static void against_depth(const dt_well *well, const dt_catalogue *catalogue)
         deep.interval_count = 0;
         dt_program *program = NULL;
         dt_refusal refusal = {0};
-        if (dt_program_plan(&deep, catalogue, DT_DISPLAY_FIELD, &program, &refusal) == DT_OK) {
+        if (dt_program_plan(&deep, catalogue, &program, &refusal) == DT_OK) {
             snprintf(what, sizeof what, "%.0f ft deep, %zu strings, 2 threads",
                      deep.objective_m / DT_M_PER_FT, program->count);
             report(what, program, 20000, 2);
@@ -120,7 +120,7 @@ int main(int argc, char **argv)
     dt_refusal refusal = {0};
     int bad = dt_report_init(&report_of, path) || dt_well_parse(bytes, size, &report_of, &well) ||
               dt_catalogue_load(&catalogue) ||
-              dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+              dt_program_plan(well, &catalogue, &program, &refusal);
     for (unsigned threads = 1; !bad && threads <= 4; threads *= 2) {
         char what[64];
         snprintf(what, sizeof what, "%u thread%s", threads, threads > 1 ? "s" : "");

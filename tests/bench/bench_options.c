@@ -45,7 +45,7 @@ static double search_ms(const dt_well *well, const dt_catalogue *catalogue, int 
     for (int i = 0; i < runs; ++i) {
         if (i > 0) dt_options_free(o);
         double start = clock_ms(CLOCK_PROCESS_CPUTIME_ID);
-        must(dt_options_search(well, catalogue, DT_DISPLAY_FIELD, o, &refusal) == DT_OK);
+        must(dt_options_search(well, catalogue, o, &refusal) == DT_OK);
         ms[i] = clock_ms(CLOCK_PROCESS_CPUTIME_ID) - start;
     }
     qsort(ms, (size_t)runs, sizeof *ms, by_value);
@@ -128,7 +128,7 @@ static void growth_with_catalogue(void)
         snprintf(what, sizeof what, "  %zu pipes", kept);
         dt_options o;
         dt_refusal refusal;
-        dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal);
+        dt_status status = dt_options_search(well, &catalogue, &o, &refusal);
         if (status == DT_OK) {
             dt_options_free(&o);
             print_search(what, well, &catalogue);

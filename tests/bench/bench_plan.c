@@ -23,7 +23,7 @@ static int one_run(const char *path, const char *bytes, size_t size, lap *out)
     int bad = dt_report_init(&report, path) || dt_well_parse(bytes, size, &report, &well) ||
               dt_catalogue_load(&catalogue);
     double read = clock_ms(CLOCK_MONOTONIC);
-    bad = bad || dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    bad = bad || dt_program_plan(well, &catalogue, &program, &refusal);
     double planned = clock_ms(CLOCK_MONOTONIC);
     static dt_status (*const draw[])(const dt_program *, dt_display, dt_text *) = {
         dt_draw_schematic, dt_draw_window, dt_draw_options, dt_write_program_table};

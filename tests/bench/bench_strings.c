@@ -34,7 +34,7 @@ static int bench(const dt_catalogue *catalogue, const char *name)
     well->design.max_sections = 4;
     dt_program *program = NULL;
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    dt_status status = dt_program_plan(well, catalogue, &program, &refusal);
     dt_refusal_free(&refusal);
     if (status != DT_OK) {
         dt_well_free(well);

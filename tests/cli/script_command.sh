@@ -19,7 +19,7 @@ for c in plan check compare draw start rate; do want 0 "$c help" $c --help; says
 
 want 0 "check" check "$wells/alder-reach.xml"
 want 0 "plan" plan "$wells/alder-reach.xml"; says "surface" out; says "licensed" out
-want 0 "plan json" plan "$wells/alder-reach.xml" --json; says '"drawtube.program/1"' out
+want 0 "plan json" plan "$wells/alder-reach.xml" --json; says '"drawtube.program/2"' out
 want 0 "compare" compare "$wells/mizzenlow-shelf.xml"; says "Buys" out; says "Proof" out; says "licensed" out
 want 0 "compare json" compare "$wells/mizzenlow-shelf.xml" --json; says '"drawtube.options/1"' out
 want 0 "compare without prices" compare "$wells/alder-reach.xml"; says "ranked by steel" out

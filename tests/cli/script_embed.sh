@@ -93,28 +93,11 @@ draws "$work/shared-program" "$work/broken.xml" "$work/none.xml"
 # comes out as from the one that has every room once.
 cat >"$work/said_in.c" <<'END'
 #include "said_in.h"
-dt_status dt_plan_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display, dt_program **out,
-                          dt_refusal **refusal)
-{
-    (void)display;
-    return dt_plan(well, catalogue, out, refusal);
-}
 dt_status dt_comparison_open_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
                                      const dt_progress *progress, dt_comparison **out, dt_refusal **refusal)
 {
     (void)display;
     return dt_comparison_open(well, catalogue, progress, out, refusal);
-}
-dt_status dt_why_open_said_in(const dt_program *program, size_t index, dt_display display, dt_why **out)
-{
-    (void)display;
-    return dt_why_open(program, index, out);
-}
-dt_status dt_verdict_open_said_in(const dt_program *program, const dt_wish_words *wishes, size_t count,
-                                  dt_display display, dt_verdict **out, dt_wish_problem *problem)
-{
-    (void)display;
-    return dt_verdict_open(program, wishes, count, out, problem);
 }
 END
 [ -f "$source/planner/cli/said_in.h" ] || : >"$work/said_in.c"

@@ -8,6 +8,7 @@
 #include "drawings.h"
 #include "option_parts.h"
 #include "shipped_wells.h"
+#include "told.h"
 
 /** Many sizes: more kinds of programs than are written out. */
 static const char WIDE_STOCK[] = "od_in,weight_lbft,grade\n"
@@ -29,7 +30,7 @@ static void compare(compared *x, const char *stock)
     part_catalogue(&x->catalogue, stock);
     if (dt_comparison_make(&x->c.well, &x->catalogue, DT_DISPLAY_FIELD, &x->made, &refusal) !=
         DT_OK)
-        fail_msg("%s", refusal.text);
+        fail_msg("%s", told_refusal(&refusal));
 }
 
 static void release(compared *x)
@@ -255,16 +256,16 @@ static void options_without_a_plan(void **state)
     dt_program *found = NULL;
     dt_option_plan *owner = NULL;
     dt_refusal refusal = {0};
-    assert_int_equal(
-        dt_program_find(&x.c.well, &x.catalogue, DT_DISPLAY_FIELD, &found, &owner, &refusal),
-        DT_OK);
-    assert_null(refusal.text);
+    assert_int_equal(dt_program_find(&x.c.well, &x.catalogue, &found, &owner, &refusal), DT_OK);
+    assert_null(told_refusal(&refusal));
     assert_ptr_equal(owner->program, found);
     assert_within(found->bill.total, x.made.items[0].option.cost, 1e-6);
     assert_int_equal(found->count, x.made.items[0].program->count);
-    const dt_warning *last = &found->warnings[found->warning_count - 1];
-    assert_string_equal(last->code, "plan-from-options");
-    check_said(last->text, "is asked for); this is the first of the programs", true);
+    const dt_notice *last = &found->notices.items[found->notices.count - 1];
+    assert_int_equal(last->code, DT_NOTICE_PLAN_FROM_OPTIONS);
+    assert_int_equal(last->because_count, 1);
+    assert_int_equal(last->because[0].code, DT_NOTICE_NO_PIPE);
+    check_said(told(last), "this is the first of the programs", true);
     for (size_t k = 1; k + 1 < found->count; ++k)
         assert_int_equal(found->seats.items[k].why.rule, DT_RULE_CHOSEN_TOGETHER);
     dt_option_plan_free(owner);
@@ -417,8 +418,7 @@ static void a_plan_that_breaks_a_wish_is_no_option(void **state)
         w->forbidden = &forbidden;
         w->forbidden_count = isnan(rows[i].last_in) ? 0u : 1u;
         part_catalogue(&catalogue, PART_STOCK);
-        assert_int_equal(dt_program_plan(&c.well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                         DT_OK);
+        assert_int_equal(dt_program_plan(&c.well, &catalogue, &program, &refusal), DT_OK);
         if (dt_program_keeps_wishes(program) == rows[i].breaks)
             fail_msg("row %zu: %s", i, rows[i].breaks ? "kept" : "broken");
         dt_program_free(program);
@@ -460,14 +460,13 @@ static void a_pin_that_breaks_a_rule_cannot_be_compared(void **state)
     dt_refusal refusal = {0};
     dt_program *program = NULL;
     part_catalogue(&catalogue, PART_STOCK);
-    assert_int_equal(dt_program_plan(&c.well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(&c.well, &catalogue, &program, &refusal), DT_OK);
     assert_int_equal(program->seats.broken_count, 1);
     dt_program_free(program);
     assert_int_equal(dt_comparison_make(&c.well, &catalogue, DT_DISPLAY_FIELD, &made, &refusal),
                      DT_E_NONE);
-    if (!strstr(refusal.text, "Pins that break a rule are kept by drawtube plan"))
-        fail_msg("%s", refusal.text);
+    if (!strstr(told_refusal(&refusal), "Pins that break a rule are kept by drawtube plan"))
+        fail_msg("%s", told_refusal(&refusal));
     dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);
 }
@@ -596,8 +595,8 @@ static void check_beds(const double ods_in[3], double completion_in, const bed *
     dt_refusal refusal = {0};
     part_catalogue(&x.catalogue, WIDE_STOCK);
     dt_program *program = NULL;
-    if (dt_program_plan(w, &x.catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
-        fail_msg("%s", refusal.text);
+    if (dt_program_plan(w, &x.catalogue, &program, &refusal) != DT_OK)
+        fail_msg("%s", told_refusal(&refusal));
     assert_int_equal(program->count, 3);
     const parts p = {.well = w, .catalogue = &x.catalogue};
     for (size_t i = 0; i < count; ++i) {

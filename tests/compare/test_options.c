@@ -7,6 +7,7 @@
 #include "option_parts.h"
 #include "options_search.h"
 #include "shipped_wells.h"
+#include "told.h"
 
 /* ---- a search that tries everything ---- */
 
@@ -369,7 +370,7 @@ static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalog
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
     const dt_search_way how = {dt_pipe_choice_by_pressure(&choice), true, NULL};
-    return dt_options_search_by(well, catalogue, DT_DISPLAY_FIELD, how, out, refusal);
+    return dt_options_search_by(well, catalogue, how, out, refusal);
 }
 
 static size_t compare_with_everything(coded_well *c, const char *stock, size_t more, bool must_hang)
@@ -385,7 +386,8 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     dt_refusal refusal;
     c->well.wishes.given = true;
     c->well.wishes.max_strings = p.fewest + more;
-    if (search_exactly(&c->well, &catalogue, &o, &refusal) != DT_OK) fail_msg("%s", refusal.text);
+    if (search_exactly(&c->well, &catalogue, &o, &refusal) != DT_OK)
+        fail_msg("%s", told_refusal(&refusal));
     bool hangs = false;
     size_t tied = 0, drilling = 0;
     for (size_t i = 0; i < o.count; ++i) {
@@ -422,11 +424,11 @@ static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_we
     dt_refusal refusal;
     size_t tied = 0;
     part_catalogue(&catalogue, stock);
-    assert_int_equal(dt_options_search_by(one, &catalogue, DT_DISPLAY_FIELD,
+    assert_int_equal(dt_options_search_by(one, &catalogue,
                                           (dt_search_way){one_by_pressure, false, NULL}, &a,
                                           &refusal),
                      DT_OK);
-    assert_int_equal(dt_options_search_by(other, &catalogue, DT_DISPLAY_FIELD,
+    assert_int_equal(dt_options_search_by(other, &catalogue,
                                           (dt_search_way){other_by_pressure, false, NULL}, &b,
                                           &refusal),
                      DT_OK);
@@ -528,8 +530,7 @@ static void a_widened_step_is_one_that_could_be_asked_for(void **state)
     part_catalogue(&catalogue, SMALLER_STOCK);
     const dt_well *wells[] = {&own.well, &asked.well};
     for (size_t i = 0; i < 2; ++i) {
-        assert_int_equal(dt_options_search(wells[i], &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                         DT_OK);
+        assert_int_equal(dt_options_search(wells[i], &catalogue, &o, &refusal), DT_OK);
         assert_within(o.seat_step_m / FT, 100, 1e-9);
         assert_int_equal(o.step_widened, i == 0);
         assert_true(o.section_count < 40000);
@@ -567,9 +568,8 @@ static void points_on_a_line_change_nothing(void **state)
         dt_options o;
         dt_refusal refusal;
         part_catalogue(&catalogue, SMALLER_STOCK);
-        assert_int_equal(dt_options_search(w ? &dotted.well : &plain.well, &catalogue,
-                                           DT_DISPLAY_FIELD, &o, &refusal),
-                         DT_OK);
+        assert_int_equal(
+            dt_options_search(w ? &dotted.well : &plain.well, &catalogue, &o, &refusal), DT_OK);
         assert_int_equal(o.bends_left_out, w);
         dt_options_free(&o);
         dt_catalogue_free(&catalogue);
@@ -620,8 +620,7 @@ static void a_finer_step_never_loses_an_optimum(void **state)
         dt_options o;
         dt_refusal refusal;
         part_catalogue(&catalogue, SMALL_STOCK);
-        assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                         DT_OK);
+        assert_int_equal(dt_options_search(&c.well, &catalogue, &o, &refusal), DT_OK);
         best[fine] = o.items[0].cost;
         dt_options_free(&o);
         dt_catalogue_free(&catalogue);
@@ -775,7 +774,7 @@ static double cost_of_all(const dt_well *well)
     dt_options o;
     dt_refusal refusal;
     double sum = 0;
-    assert_int_equal(dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(dt_options_search(well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i)
         sum += o.items[i].cost;
     dt_options_free(&o);
@@ -843,15 +842,13 @@ static void options_are_programs(void **state)
         dt_well *well = shipped_parse(wells[i].path);
         dt_options o;
         dt_refusal refusal;
-        dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal);
+        dt_status status = dt_options_search(well, &catalogue, &o, &refusal);
         dt_refusal_free(&refusal);
         for (size_t s = 0; status == DT_OK && s < o.structure_count; ++s) {
             const dt_option *option = &o.items[o.structures[s].best];
             static dt_option_plan plan;
             dt_option again;
-            assert_int_equal(
-                dt_option_plan_make(well, &catalogue, option, false, DT_DISPLAY_FIELD, &plan),
-                DT_OK);
+            assert_int_equal(dt_option_plan_make(well, &catalogue, option, false, &plan), DT_OK);
             assert_int_equal(dt_option_of_program(plan.program, &again), DT_OK);
             assert_within(again.cost, option->cost, 0.005);
             assert_within(again.steel_kg, option->steel_kg, 0.05);
@@ -880,7 +877,7 @@ static void no_option_dominates_another(void **state)
     dt_well *well = shipped_parse(DT_WELLS "/mizzenlow-shelf.xml");
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(dt_options_search(well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i)
         for (size_t k = 0; k < o.count; ++k)
             assert_false(dt_option_dominates(&o.items[i], &o.items[k]));
@@ -897,7 +894,7 @@ static double least_cost(const dt_well *well, const char *stock)
     part_catalogue(&catalogue, stock);
     dt_options o;
     dt_refusal refusal;
-    dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal);
+    dt_status status = dt_options_search(well, &catalogue, &o, &refusal);
     double least = status == DT_OK ? o.items[0].cost : INFINITY;
     if (status == DT_OK) dt_options_free(&o);
     dt_refusal_free(&refusal);
@@ -968,13 +965,14 @@ static void refused(const dt_well *well, const char *const *said, const char *co
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                     DT_E_NONE);
-    assert_non_null(refusal.text);
+    assert_int_equal(dt_options_search(well, &catalogue, &o, &refusal), DT_E_NONE);
+    assert_non_null(told_refusal(&refusal));
     for (; *said; ++said)
-        if (!strstr(refusal.text, *said)) fail_msg("\"%s\" not in: %s", *said, refusal.text);
+        if (!strstr(told_refusal(&refusal), *said))
+            fail_msg("\"%s\" not in: %s", *said, told_refusal(&refusal));
     for (; *unsaid; ++unsaid)
-        if (strstr(refusal.text, *unsaid)) fail_msg("\"%s\" in: %s", *unsaid, refusal.text);
+        if (strstr(told_refusal(&refusal), *unsaid))
+            fail_msg("\"%s\" in: %s", *unsaid, told_refusal(&refusal));
     dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);
 }
@@ -1006,10 +1004,9 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal),
-                     DT_E_NONE);
-    assert_non_null(strstr(refusal.text, "these wishes together"));
-    assert_non_null(strstr(refusal.text, "Without any one of them there is a program"));
+    assert_int_equal(dt_options_search(&c.well, &catalogue, &o, &refusal), DT_E_NONE);
+    assert_non_null(strstr(told_refusal(&refusal), "these wishes together"));
+    assert_non_null(strstr(told_refusal(&refusal), "Without any one of them there is a program"));
     dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);
 }
@@ -1036,7 +1033,7 @@ static dt_status options_of(dt_well *well, const dt_forbidden *forbidden, size_t
     well->wishes.forbidden = (dt_forbidden *)forbidden;
     well->wishes.forbidden_count = count;
     *refusal = (dt_refusal){0};
-    dt_status status = dt_options_search(well, &catalogue, DT_DISPLAY_FIELD, &o, refusal);
+    dt_status status = dt_options_search(well, &catalogue, &o, refusal);
     if (status == DT_OK) dt_options_free(&o);
     dt_catalogue_free(&catalogue);
     return status;
@@ -1060,8 +1057,8 @@ static void many_forbidden_sizes(void **state)
         dt_refusal refusal;
         assert_int_equal(options_of(&c.well, all, count, &refusal), DT_E_NONE);
         int lines[64];
-        const size_t named = named_lines(refusal.text, lines);
-        if (named == 0) fail_msg("%zu rows: %s", count, refusal.text);
+        const size_t named = named_lines(told_refusal(&refusal), lines);
+        if (named == 0) fail_msg("%zu rows: %s", count, told_refusal(&refusal));
         dt_refusal_free(&refusal);
         for (size_t without = 0; without <= named; ++without) { /* the last round: all */
             dt_forbidden kept[64];
@@ -1123,7 +1120,7 @@ static void wishes_hold_in_every_option(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(dt_options_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i) {
         assert_true(o.items[i].count <= 5);
         for (size_t k = 0; k < o.items[i].count; ++k) {
@@ -1150,7 +1147,7 @@ static void pins_stay_in_every_option(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(dt_options_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     for (size_t i = 0; i < o.count; ++i) {
         bool found = false;
         for (size_t k = 0; k < o.items[i].count; ++k) {
@@ -1224,7 +1221,7 @@ static void pipe_pinned_in_full_is_not_judged(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(dt_options_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     size_t failing = 0;
     assert_true(o.count > 0);
     for (size_t i = 0; i < o.count; ++i) {
@@ -1232,9 +1229,8 @@ static void pipe_pinned_in_full_is_not_judged(void **state)
         assert_within(surface->pipe->weight_kgm / DT_KGM_PER_LBFT, 54.5, 1e-6);
         assert_string_equal(surface->pipe->grade->name, "J55");
         dt_option_plan plan;
-        assert_int_equal(
-            dt_option_plan_make(&c.well, &catalogue, &o.items[i], false, DT_DISPLAY_FIELD, &plan),
-            DT_OK);
+        assert_int_equal(dt_option_plan_make(&c.well, &catalogue, &o.items[i], false, &plan),
+                         DT_OK);
         for (size_t k = 0; k < plan.program->count; ++k) {
             const bool ok = plan.program->items[k].string->sections[0].screen.ok;
             failing += k == 1 && !ok;
@@ -1264,7 +1260,7 @@ static void a_pinned_tieback_stays(void **state)
     part_catalogue(&catalogue, PART_STOCK);
     dt_options o;
     dt_refusal refusal;
-    assert_int_equal(dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal), DT_OK);
+    assert_int_equal(dt_options_search(&c.well, &catalogue, &o, &refusal), DT_OK);
     assert_true(o.count > 0);
     for (size_t i = 0; i < o.count; ++i) {
         const dt_choice *last = &o.items[i].strings[o.items[i].count - 1];
@@ -1292,16 +1288,16 @@ static void a_wish_for_no_tiebacks_can_collide(void **state)
         part_catalogue(&catalogue, TIEBACK_STOCK);
         dt_options o;
         dt_refusal refusal;
-        bool with = dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
+        bool with = dt_options_search(&c.well, &catalogue, &o, &refusal) == DT_OK;
         if (with) dt_options_free(&o);
         dt_refusal_free(&refusal);
         c.well.wishes.no_tiebacks = true;
-        bool without =
-            dt_options_search(&c.well, &catalogue, DT_DISPLAY_FIELD, &o, &refusal) == DT_OK;
+        bool without = dt_options_search(&c.well, &catalogue, &o, &refusal) == DT_OK;
         if (without) dt_options_free(&o);
         assert_true(with || !without);
         if (with && !without) {
-            named = strstr(refusal.text, "tiebacks=\"no\"") && strstr(refusal.text, "rig_hookload");
+            named = strstr(told_refusal(&refusal), "tiebacks=\"no\"") &&
+                    strstr(told_refusal(&refusal), "rig_hookload");
             assert_true(named);
         }
         dt_refusal_free(&refusal);

@@ -4,9 +4,9 @@
  * so, where the solver is not installed. */
 #include <stdio.h>
 
-#include "options_search.h"
 #include "check.h"
 #include "option_model.h"
+#include "options_search.h"
 
 static const char SOLVER_STOCK[] = "od_in,weight_lbft,grade\n"
                                    "20,94,J55\n"
@@ -44,8 +44,7 @@ static bool same_to_the_cent(int which, bool liners, bool cheap)
     c.well.wishes.given = true;
     c.well.wishes.max_strings = p.fewest + 1;
     const dt_search_way way = {.by_pressure = true, .exact = true}; /* parts_open()'s depths */
-    assert_int_equal(dt_options_search_by(&c.well, &catalogue, DT_DISPLAY_FIELD, way, &o, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_options_search_by(&c.well, &catalogue, way, &o, &refusal), DT_OK);
     assert_true(least > 0);
     assert_int_equal(llround(o.items[0].cost * 100), least);
     const bool tied = o.items[0].tiebacks > 0;

@@ -57,8 +57,11 @@ static dt_status draw_thumbnail(const dt_program *program, dt_display display, d
 static dt_status write_why(const dt_program *program, dt_display display, dt_text *out)
 {
     dt_why why = {0};
-    dt_status status = dt_why_explain(program, DT_NO_INDEX, display, &why);
-    if (status == DT_OK) status = dt_write_why_json(program, &why, out);
+    dt_status status = dt_why_explain(program, DT_NO_INDEX, &why);
+    if (status == DT_OK && display == DT_DISPLAY_METRIC)
+        status = dt_write_why_text(program, &why, display, out);
+    else if (status == DT_OK)
+        status = dt_write_why_json(program, &why, out);
     dt_why_free(&why);
     return status;
 }
@@ -83,9 +86,7 @@ static dt_status read_and_plan(chain *c, const char *bytes, size_t size, const c
     dt_status status = dt_report_init(&c->report, path);
     if (status == DT_OK) status = dt_well_parse(bytes, size, &c->report, &c->well);
     if (status == DT_OK) status = dt_catalogue_load(&c->catalogue);
-    if (status == DT_OK)
-        status =
-            dt_program_plan(c->well, &c->catalogue, DT_DISPLAY_FIELD, &c->program, &c->refusal);
+    if (status == DT_OK) status = dt_program_plan(c->well, &c->catalogue, &c->program, &c->refusal);
     return status;
 }
 
@@ -189,7 +190,7 @@ static dt_status search_small(dt_catalogue *catalogue)
     part_well(&c, 1);
     dt_options options;
     dt_refusal refusal;
-    dt_status status = dt_options_search(&c.well, catalogue, DT_DISPLAY_FIELD, &options, &refusal);
+    dt_status status = dt_options_search(&c.well, catalogue, &options, &refusal);
     if (status == DT_OK) dt_options_free(&options);
     dt_refusal_free(&refusal);
     return status;
@@ -272,10 +273,10 @@ static dt_status questions(const dt_program *program, size_t from)
     dt_verdict verdict = {0};
     dt_text text = {0};
     memory_fails_at(from);
-    dt_status status = dt_why_explain(program, DT_NO_INDEX, DT_DISPLAY_FIELD, &why);
+    dt_status status = dt_why_explain(program, DT_NO_INDEX, &why);
     if (status == DT_OK)
         status = dt_wish_read(program, DT_WISH_WITHOUT, "string 3", &wish, &problem);
-    if (status == DT_OK) status = dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &verdict);
+    if (status == DT_OK) status = dt_wish_judge(program, &wish, 1, &verdict);
     if (status == DT_OK)
         status = dt_write_verdict_text(program, &verdict, "x", DT_DISPLAY_FIELD, &text);
     dt_text_free(&text);
@@ -313,8 +314,7 @@ static void questions_of_a_plan(void **state)
     assert_int_equal(dt_report_init(&report, "x"), DT_OK);
     assert_int_equal(dt_well_parse(bytes, size, &report, &well), DT_OK);
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
     assert_int_equal(questions(program, 0), DT_OK);
     size_t total = memory_calls();
     assert_true(total > 5);
@@ -400,8 +400,7 @@ static void a_report(void **state)
     dt_program *program = NULL;
     dt_refusal refusal = {0};
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
     const dt_source source = {path, bytes, size};
     dt_text text = {0};
     memory_fails_at(0);

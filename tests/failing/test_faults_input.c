@@ -208,8 +208,7 @@ static dt_status plan_well(const char *text, size_t size, dt_report *report)
     dt_refusal refusal = {0};
     dt_status status = dt_well_parse(text, size, report, &well);
     if (status == DT_OK) status = dt_catalogue_load(&catalogue);
-    if (status == DT_OK)
-        status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    if (status == DT_OK) status = dt_program_plan(well, &catalogue, &program, &refusal);
     dt_program_free(program);
     dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "drawings.h"
+#include "told.h"
 
 /*
  * All that can be made of a well that was read: its program, every drawing and table of it,
@@ -81,7 +82,7 @@ static inline void ask_why(const dt_program *p)
 {
     dt_why why = {0};
     dt_text text = {0};
-    MUST(dt_why_explain(p, DT_NO_INDEX, DT_DISPLAY_FIELD, &why) == DT_OK);
+    MUST(dt_why_explain(p, DT_NO_INDEX, &why) == DT_OK);
     written(dt_write_why_json(p, &why, &text), &text);
     written(dt_write_why_text(p, &why, DT_DISPLAY_METRIC, &text), &text);
     dt_why_free(&why);
@@ -97,7 +98,7 @@ static inline void ask_wish(const dt_program *p)
     MUST(status == DT_OK || (status == DT_E_INPUT && problem));
     free(problem);
     if (status != DT_OK) return;
-    MUST(dt_wish_judge(p, &wish, 1, DT_DISPLAY_FIELD, &verdict) == DT_OK);
+    MUST(dt_wish_judge(p, &wish, 1, &verdict) == DT_OK);
     written(dt_write_verdict_json(p, &verdict, "without string 3", &text), &text);
     written(dt_write_verdict_text(p, &verdict, "without string 3", DT_DISPLAY_FIELD, &text), &text);
     dt_verdict_free(&verdict);
@@ -132,7 +133,8 @@ static inline void ask_compare(const dt_well *well)
     MUST(dt_catalogue_restrict(&catalogue, stock, sizeof stock - 1, &report) == DT_OK);
     dt_status status =
         dt_comparison_make(well, &catalogue, DT_DISPLAY_FIELD, &comparison, &refusal);
-    MUST(status == DT_OK || ((status == DT_E_NONE || status == DT_E_INPUT) && refusal.text));
+    MUST(status == DT_OK ||
+         ((status == DT_E_NONE || status == DT_E_INPUT) && told_refusal(&refusal)));
     if (status == DT_OK) {
         written(dt_write_comparison_json(&comparison, &text), &text);
         written(dt_write_comparison_table(&comparison, DT_DISPLAY_METRIC, &text), &text);
@@ -151,8 +153,9 @@ static inline void plan_and_ask(const dt_well *well, questions ask)
     dt_program *program = NULL;
     dt_refusal refusal = {0};
     MUST(dt_catalogue_load(&catalogue) == DT_OK);
-    dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
-    MUST(status == DT_OK || ((status == DT_E_NONE || status == DT_E_INPUT) && refusal.text));
+    dt_status status = dt_program_plan(well, &catalogue, &program, &refusal);
+    MUST(status == DT_OK ||
+         ((status == DT_E_NONE || status == DT_E_INPUT) && told_refusal(&refusal)));
     if (status == DT_OK) {
         check_program(program);
         write_all(program);

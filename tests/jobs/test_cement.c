@@ -8,6 +8,7 @@
 #include "cited.h"
 #include "edited_well.h"
 #include "jobs.h"
+#include "told.h"
 
 #define JOBS DT_TESTS "/jobs"
 
@@ -235,10 +236,10 @@ static void a_breaking_column_is_told(void **state)
     const dt_cement *c = &job_of(&f, DT_PRODUCTION)->cement;
     assert_true(c->tight.pressure_pa > c->tight.fracture_pa);
     const char *text = NULL;
-    for (size_t i = 0; i < f.program->warning_count; ++i)
-        if (strcmp(f.program->warnings[i].code, "cement-breaks-formation") == 0 &&
-            strcmp(f.program->warnings[i].where, "production") == 0)
-            text = f.program->warnings[i].text;
+    for (size_t i = 0; i < f.program->notices.count; ++i)
+        if (strcmp(told_code(f.program, i), "cement-breaks-formation") == 0 &&
+            strcmp(told_where(f.program, i), "production") == 0)
+            text = told_text(f.program, i);
     assert_non_null(text);
     char depth[32], reached[32], breaks[32];
     dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, c->tight.tvd_m, depth, sizeof depth);
@@ -315,8 +316,7 @@ static void open_with_test(const char *test, job_file *f)
     dt_refusal refusal = {0};
     *f = (job_file){.well = edited_well(JOBS "/example-e.xml", &change, 1)};
     assert_int_equal(dt_catalogue_load(&f->catalogue), DT_OK);
-    assert_int_equal(
-        dt_program_plan(f->well, &f->catalogue, DT_DISPLAY_FIELD, &f->program, &refusal), DT_OK);
+    assert_int_equal(dt_program_plan(f->well, &f->catalogue, &f->program, &refusal), DT_OK);
 }
 
 /* docs/cement.md: 0.22 psi/ft of length or 1,500 psi, the greater (43 CFR 3172, from memory); 0.2
@@ -357,8 +357,7 @@ static void a_logged_hole_takes_what_its_cones_hold(void **state)
     job_file f = {.well = edited_well(JOBS "/example-e.xml", &change, 1)};
     dt_refusal refusal = {0};
     assert_int_equal(dt_catalogue_load(&f.catalogue), DT_OK);
-    assert_int_equal(dt_program_plan(f.well, &f.catalogue, DT_DISPLAY_FIELD, &f.program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(f.well, &f.catalogue, &f.program, &refusal), DT_OK);
     const dt_cement *logged = &job_of(&f, DT_PRODUCTION)->cement;
     job_file plain;
     job_open(JOBS, "example-e.xml", &plain);

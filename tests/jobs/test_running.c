@@ -9,6 +9,7 @@
 #include "cited.h"
 #include "edited_well.h"
 #include "jobs.h"
+#include "told.h"
 
 #define JOBS DT_TESTS "/jobs"
 #define KLBF (1000 * LBF)
@@ -373,8 +374,8 @@ static void example_e_wished(void **state)
     dt_refusal refusal = {0};
     dt_well *well = edited_well(JOBS "/example-e.xml", edits, 2);
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    if (dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
-        fail_msg("%s", refusal.text);
+    if (dt_program_plan(well, &catalogue, &program, &refusal) != DT_OK)
+        fail_msg("%s", told_refusal(&refusal));
     const dt_job *job = program->items[program->count - 1].job;
     assert_cited(&shock_by_weight, "shock of 47 lb/ft", "klbf", job->running.shock_n / KLBF,
                  3.2 * 47, 1e-6);

@@ -128,13 +128,18 @@ static void strings_and_sections_add_up(void **state)
         for (size_t i = 0; i < totals.notices; ++i) {
             dt_notice_view notice;
             dt_text text = {0};
-            assert_int_equal(dt_program_notice_view(p.program, i, &notice), DT_OK);
-            assert_int_equal(dt_notice_text(p.program, i, DT_DISPLAY_FIELD, &text), DT_OK);
+            dt_notice_show(dt_program_notice(p.program, i), &notice);
+            assert_true(notice.string == DT_NO_INDEX || notice.string < totals.strings);
+            for (size_t k = 0; k < notice.figure_count; ++k)
+                assert_true(isfinite(notice.figures[k].value) && notice.figures[k].name);
+            assert_int_equal(
+                dt_notice_text(dt_program_notice(p.program, i), DT_DISPLAY_FIELD, &text), DT_OK);
             assert_true(strlen(notice.code) > 0 && text.size > 10 &&
                         text.size == strlen(text.bytes));
             dt_text_free(&text);
         }
         dt_string_view none;
+        assert_null(dt_program_notice(p.program, totals.notices));
         assert_int_equal(dt_program_string_view(p.program, totals.strings, &none), DT_E_DOMAIN);
         free_planned(&p);
         ++wells;
@@ -153,7 +158,7 @@ static void an_option_is_planned(void **state)
     bool said = false;
     dt_program_totals(p.program, &totals);
     for (size_t i = 0; i < totals.notices; ++i) {
-        assert_int_equal(dt_program_notice_view(p.program, i, &notice), DT_OK);
+        dt_notice_show(dt_program_notice(p.program, i), &notice);
         said = said || strcmp(notice.code, "plan-from-options") == 0;
     }
     assert_true(said);
@@ -228,6 +233,11 @@ static void a_refusal_has_words(void **state)
     assert_non_null(refusal);
     assert_int_equal(dt_refusal_text(refusal, DT_DISPLAY_FIELD, &why), DT_OK);
     assert_true(why.size > 20);
+    dt_notice_view notice;
+    dt_notice_show(dt_refusal_notice(refusal), &notice);
+    assert_int_equal(notice.gravity, DT_STOPPER);
+    if (notice.reasons > 0) assert_non_null(dt_notice_reason(dt_refusal_notice(refusal), 0));
+    assert_null(dt_notice_reason(dt_refusal_notice(refusal), notice.reasons));
     dt_text_free(&why);
     dt_refusal_close(refusal);
     assert_int_equal(dt_plan(well, catalogue, &program, NULL), DT_E_NONE); /* not wanted */

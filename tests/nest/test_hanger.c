@@ -6,6 +6,7 @@
 #include "check.h"
 #include "program.h"
 #include "shipped_wells.h"
+#include "told.h"
 
 #define IN 0.0254
 static const double klbf = 1000 * 4.4482216152605, lbft = 0.45359237 / 0.3048;
@@ -17,9 +18,9 @@ static dt_program *plan(dt_well *well)
 {
     dt_program *program = NULL;
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
-    assert_true(status == DT_OK || (status == DT_E_NONE && refusal.text));
-    if (status == DT_E_NONE) assert_non_null(strstr(refusal.text, "liner_hangers"));
+    dt_status status = dt_program_plan(well, &catalogue, &program, &refusal);
+    assert_true(status == DT_OK || (status == DT_E_NONE && told_refusal(&refusal)));
+    if (status == DT_E_NONE) assert_non_null(strstr(told_refusal(&refusal), "liner_hangers"));
     dt_refusal_free(&refusal);
     return status == DT_OK ? program : NULL;
 }
@@ -36,8 +37,8 @@ static dt_well *shelf(void)
 
 static bool warned(const dt_program *p, const char *code)
 {
-    for (size_t i = 0; i < p->warning_count; ++i)
-        if (strcmp(p->warnings[i].code, code) == 0) return true;
+    for (size_t i = 0; i < p->notices.count; ++i)
+        if (strcmp(told_code(p, i), code) == 0) return true;
     return false;
 }
 
@@ -118,11 +119,10 @@ static void plans_obey_the_list(void **state)
 
 /** Two hangers to choose from: the plan is the better of the two it would be with one alone. */
 /** Is there a warning of this code with these words? */
-static bool told(const dt_program *p, const char *code, const char *words)
+static bool is_told(const dt_program *p, const char *code, const char *words)
 {
-    for (size_t i = 0; i < p->warning_count; ++i)
-        if (strcmp(p->warnings[i].code, code) == 0 && strstr(p->warnings[i].text, words))
-            return true;
+    for (size_t i = 0; i < p->notices.count; ++i)
+        if (strcmp(told_code(p, i), code) == 0 && strstr(told_text(p, i), words)) return true;
     return false;
 }
 
@@ -200,7 +200,7 @@ static void pins_stay_and_are_told(void **state)
     p = plan(well);
     assert_non_null(p);
     assert_ptr_equal(p->items[3].hanger, &hanger);
-    assert_true(told(p, "pin-hanger", "is not set in the pipe above, 10-3/4 in"));
+    assert_true(is_told(p, "pin-hanger", "is not set in the pipe above, 10-3/4 in"));
     dt_program_free(p);
     hanger.lightest_kgm = host_kgm - lbft; /* within its weights again: nothing to tell */
     p = plan(well);
@@ -222,7 +222,7 @@ static void pins_stay_and_are_told(void **state)
     well->pin_count = 3;
     p = plan(well);
     assert_non_null(p);
-    assert_true(told(p, "pin-hanger", "does not pass the hanger of line 1"));
+    assert_true(is_told(p, "pin-hanger", "does not pass the hanger of line 1"));
     dt_program_free(p);
     hanger.bore_m = bit_m;
     p = plan(well);

@@ -182,7 +182,7 @@ static void bills_of_shipped_wells_add_up(void **state)
         dt_well *well = shipped_parse(wells[i].path);
         dt_program *program = NULL;
         dt_refusal refusal = {0};
-        dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+        dt_status status = dt_program_plan(well, &catalogue, &program, &refusal);
         double money = 0, days = 0, steel = 0;
         for (size_t k = 0; status == DT_OK && k < dt_program_strings(program); ++k) {
             money += program->items[k].bill.total;

@@ -13,6 +13,7 @@
 #include "program.h"
 #include "program_parts.h"
 #include "ratings.h"
+#include "told.h"
 #include "units.h"
 
 #define LAND  DT_WELLS "/alder-reach.xml"
@@ -246,11 +247,11 @@ static const provoked rows[] = {
 static void must_warn(const dt_program *program, const provoked *row)
 {
     const char *seen = "it is not there";
-    for (size_t i = 0; i < program->warning_count; ++i) {
-        const dt_warning *w = &program->warnings[i];
-        if (strcmp(w->code, row->code) != 0 || strcmp(w->where, row->where) != 0) continue;
-        if (strstr(w->text, row->words)) return;
-        seen = w->text;
+    for (size_t i = 0; i < program->notices.count; ++i) {
+        if (strcmp(told_code(program, i), row->code) != 0) continue;
+        if (strcmp(told_where(program, i), row->where) != 0) continue;
+        if (strstr(told_text(program, i), row->words)) return;
+        seen = told_text(program, i);
     }
     fail_msg("%s of %s, want \"%s\": %s", row->code, row->where, row->words, seen);
 }
@@ -265,13 +266,16 @@ static void each_is_provoked(void **state)
         dt_well *well = edited_well(row->base, row->edits, 2);
         dt_program *program = NULL;
         dt_refusal refusal = {0};
-        dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+        dt_status status = dt_program_plan(well, &catalogue, &program, &refusal);
         if (row->code) {
             if (status != DT_OK)
-                fail_msg("%s: %s", row->code, refusal.text ? refusal.text : "no memory");
+                fail_msg("%s: %s", row->code,
+                         told_refusal(&refusal) ? told_refusal(&refusal) : "no memory");
             must_warn(program, row);
-        } else if (status == DT_OK || !refusal.text || !strstr(refusal.text, row->words)) {
-            fail_msg("want \"%s\": %s", row->words, refusal.text ? refusal.text : "planned");
+        } else if (status == DT_OK || !told_refusal(&refusal) ||
+                   !strstr(told_refusal(&refusal), row->words)) {
+            fail_msg("want \"%s\": %s", row->words,
+                     told_refusal(&refusal) ? told_refusal(&refusal) : "planned");
         }
         dt_program_free(program);
         dt_refusal_free(&refusal);
@@ -293,11 +297,10 @@ static void none_without_the_change(void **state)
         dt_well *well = edited_well(row->base, NULL, 0);
         dt_program *program = NULL;
         dt_refusal refusal = {0};
-        assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                         DT_OK);
-        for (size_t k = 0; k < program->warning_count; ++k)
-            if (strcmp(program->warnings[k].code, row->code) == 0 &&
-                strcmp(program->warnings[k].where, row->where) == 0)
+        assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
+        for (size_t k = 0; k < program->notices.count; ++k)
+            if (strcmp(told_code(program, k), row->code) == 0 &&
+                strcmp(told_where(program, k), row->where) == 0)
                 fail_msg("%s is there without a reason", row->code);
         dt_program_free(program);
         dt_refusal_free(&refusal);
@@ -316,18 +319,15 @@ static void a_section_that_fails_is_told(void **state)
     dt_well *well = edited_well(LAND, NULL, 0);
     dt_program *program = NULL;
     dt_refusal refusal = {0};
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
-    const size_t before = program->warning_count, last = program->count - 1;
-    assert_int_equal(dt_program_warn_of_sections(program, last, "production", DT_DISPLAY_FIELD),
-                     DT_OK);
-    assert_int_equal(program->warning_count, before);
+    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
+    const size_t before = program->notices.count, last = program->count - 1;
+    dt_program_note_sections(program, last);
+    assert_int_equal(program->notices.count, before);
     dt_section *section = &program->strings.items[last].sections[0];
     section->screen.ok = false;
     section->screen.by_check[section->screen.worst_check].factor = 0.87;
-    assert_int_equal(dt_program_warn_of_sections(program, last, "production", DT_DISPLAY_FIELD),
-                     DT_OK);
-    assert_int_equal(program->warning_count, before + 1);
+    dt_program_note_sections(program, last);
+    assert_int_equal(program->notices.count, before + 1);
     const provoked told = {
         .code = "section-fails-load", .where = "production", .words = "MD: factor 0.87, 1."};
     must_warn(program, &told);
@@ -366,16 +366,16 @@ static void a_coupling_wider_than_the_drift(void **state)
         assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
         assert_int_equal(dt_catalogue_restrict(&catalogue, stock, strlen(stock), &report), DT_OK);
         dt_report_free(&report);
-        if (dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
-            fail_msg("%s", refusal.text);
+        if (dt_program_plan(well, &catalogue, &program, &refusal) != DT_OK)
+            fail_msg("%s", told_refusal(&refusal));
         const provoked row = {.code = "pin-drift",
                               .where = "surface",
                               .words = "12.750 in over its coupling, does not pass the drift of "
                                        "this one, 12.259 in"};
         if (!w) must_warn(program, &row);
         if (w) assert_within(program->items[1].od_m / DT_M_PER_IN, 16, 1e-6);
-        for (size_t i = 0; w && i < program->warning_count; ++i)
-            assert_true(strcmp(program->warnings[i].code, "pin-drift") != 0);
+        for (size_t i = 0; w && i < program->notices.count; ++i)
+            assert_true(strcmp(told_code(program, i), "pin-drift") != 0);
         dt_program_free(program);
         dt_catalogue_free(&catalogue);
         dt_well_free(well);
@@ -408,8 +408,8 @@ static void pressure_beyond_the_classes(void **state)
         fail_msg("%s", report.items[0].text);
     dt_report_free(&report);
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    if (dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal) != DT_OK)
-        fail_msg("%s", refusal.text);
+    if (dt_program_plan(well, &catalogue, &program, &refusal) != DT_OK)
+        fail_msg("%s", told_refusal(&refusal));
     const provoked row = {.code = "beyond-pressure-classes",
                           .where = "production",
                           .words = "25052 psi, is above the largest class, 20,000 psi"};

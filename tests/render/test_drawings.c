@@ -392,7 +392,7 @@ static int draw_well(const char *path, const dt_catalogue *catalogue)
     dt_refusal refusal = {0};
     assert_int_equal(dt_report_init(&report, path), DT_OK);
     assert_int_equal(dt_well_parse(bytes, size, &report, &well), DT_OK);
-    dt_status status = dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    dt_status status = dt_program_plan(well, catalogue, &program, &refusal);
     assert_true(status == DT_OK || status == DT_E_NONE);
     if (status == DT_OK) check_all(program);
     if (status == DT_OK) check_strengths(program);

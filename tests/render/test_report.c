@@ -233,6 +233,7 @@ static bool may_be_left_out(const char *path)
     static const char *const endings[] = {"seat_shallowest_tvd_ft", "seat_deepest_tvd_ft",
                                           "seat_unrounded_tvd_ft", "pilot_bit_in"};
     if (strstr(path, ".worst_case.")) return true; /* one of those under governing, again */
+    if (strncmp(path, "notices.", 8) == 0) return true; /* said in the sentence, which is compared */
     for (size_t i = 0; i < sizeof endings / sizeof *endings; ++i) {
         size_t length = strlen(path), end = strlen(endings[i]);
         if (length > end && strcmp(path + length - end, endings[i]) == 0) return true;
@@ -344,7 +345,7 @@ static void every_figure_is_that_of_program_json(void **state)
             dt_program *program = NULL;
             dt_refusal refusal = {0};
             if (pass == 2) hang_liners(well);
-            dt_status status = dt_program_plan(well, &catalogue, d, &program, &refusal);
+            dt_status status = dt_program_plan(well, &catalogue, &program, &refusal);
             if (status == DT_OK) {
                 check_page(program, &source, d);
                 for (size_t k = 0; k < program->count; ++k)
@@ -374,8 +375,7 @@ static void a_foreign_source_is_refused(void **state)
     dt_refusal refusal = {0};
     dt_text page = {0};
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
     const dt_source empty = {"x", "", 0}, words = {"x", "no XML", 6};
     assert_int_equal(dt_write_report(program, NULL, &empty, NULL, DT_DISPLAY_FIELD, &page),
                      DT_E_INPUT);
@@ -416,8 +416,7 @@ static void other_encodings_are_shown(void **state)
     assert_int_equal(dt_report_init(&report, path), DT_OK);
     assert_int_equal(dt_well_parse(latin, size, &report, &well), DT_OK);
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    assert_int_equal(dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
     const dt_source source = {path, latin, size};
     assert_int_equal(dt_write_report(program, NULL, &source, NULL, DT_DISPLAY_FIELD, &page), DT_OK);
     assert_non_null(strstr(page.bytes, "name=&quot;\xC3\x85lders &amp;lt;b&gt;"));

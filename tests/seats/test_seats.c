@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "check.h"
+#include "notice_words.h"
 #include "seats.h"
 #include "slow_seats.h"
 #include "well_in_code.h"

@@ -198,7 +198,7 @@ dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims
     dt_program *program = NULL;
     dt_refusal refusal = {0};
     memset(out, 0, sizeof *out);
-    dt_status status = dt_program_plan(well, catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    dt_status status = dt_program_plan(well, catalogue, &program, &refusal);
     out->lap_m = well->seats.lap_m == well->seats.lap_m ? well->seats.lap_m : 300 * DT_M_PER_FT;
     if (status == DT_OK) {
         if (!copy_program(program, out)) status = DT_E_MEMORY;

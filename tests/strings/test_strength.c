@@ -48,7 +48,7 @@ static dt_program *plan(dt_well *well)
 {
     dt_program *program = NULL;
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(well, &catalogue, DT_DISPLAY_FIELD, &program, &refusal);
+    dt_status status = dt_program_plan(well, &catalogue, &program, &refusal);
     dt_refusal_free(&refusal);
     return status == DT_OK ? program : NULL;
 }

@@ -10,6 +10,7 @@
 #include "check.h"
 #include "drawings.h"
 #include "edited_well.h"
+#include "told.h"
 #include "well_in_code.h"
 #include "why.h"
 
@@ -31,9 +32,8 @@ static bool plan(planned *p)
     assert_int_equal(dt_report_init(&report, "stock"), DT_OK);
     assert_int_equal(dt_catalogue_restrict(&p->catalogue, stock, strlen(stock), &report), DT_OK);
     dt_report_free(&report);
-    dt_status status =
-        dt_program_plan(&p->c.well, &p->catalogue, DT_DISPLAY_FIELD, &p->program, &refusal);
-    if (status != DT_OK) print_message("%s\n", refusal.text);
+    dt_status status = dt_program_plan(&p->c.well, &p->catalogue, &p->program, &refusal);
+    if (status != DT_OK) print_message("%s\n", told_refusal(&refusal));
     dt_refusal_free(&refusal);
     return status == DT_OK;
 }
@@ -85,7 +85,7 @@ static void shadow_of_a_straight_line(void **state)
     planned p;
     ramp(&p);
     dt_why why = {0};
-    assert_int_equal(dt_why_explain(p.program, DT_NO_INDEX, DT_DISPLAY_FIELD, &why), DT_OK);
+    assert_int_equal(dt_why_explain(p.program, DT_NO_INDEX, &why), DT_OK);
     const dt_why_item *seat = item_of(&why, 1, DT_WHY_SEAT);
     assert_non_null(seat);
     assert_string_equal(seat->rule, "fracture-kick");
@@ -93,16 +93,16 @@ static void shadow_of_a_straight_line(void **state)
     assert_within(seat->need / PPG, 14, 1e-6);
     assert_within(seat->slack_step / PPG, 0.1, 1e-9);
     assert_within(seat->moves_m / FT, -200, 1e-3);
-    assert_non_null(strstr(seat->slack_text, "200 ft shallower"));
+    assert_non_null(strstr(told(&seat->slack), "200 ft shallower"));
     assert_non_null(item_of(&why, 2, DT_WHY_PIPE));
     assert_non_null(item_of(&why, 2, DT_WHY_WEIGHT));
     assert_non_null(item_of(&why, 0, DT_WHY_CEMENT));
     dt_why_free(&why);
-    assert_int_equal(dt_why_explain(p.program, 1, DT_DISPLAY_METRIC, &why), DT_OK);
+    assert_int_equal(dt_why_explain(p.program, 1, &why), DT_OK);
     for (size_t i = 0; i < why.count; ++i)
         assert_int_equal(why.items[i].string, 1);
     dt_why_free(&why);
-    assert_int_equal(dt_why_explain(p.program, 3, DT_DISPLAY_FIELD, &why), DT_E_DOMAIN);
+    assert_int_equal(dt_why_explain(p.program, 3, &why), DT_E_DOMAIN);
     release(&p);
 }
 
@@ -150,13 +150,13 @@ static void shadows_of_every_bound(void **state)
         assert_int_equal(p.program->count, 3);
         assert_within(p.program->items[1].shoe_tvd_m / FT, want[bound].shoe_ft, 1e-2);
         dt_why why = {0};
-        assert_int_equal(dt_why_explain(p.program, 1, DT_DISPLAY_FIELD, &why), DT_OK);
+        assert_int_equal(dt_why_explain(p.program, 1, &why), DT_OK);
         const dt_why_item *seat = item_of(&why, 1, DT_WHY_SEAT);
         assert_non_null(seat);
         assert_string_equal(seat->rule, want[bound].rule);
         assert_within(seat->moves_m / FT, want[bound].moves_ft, 1e-2);
         assert_non_null(
-            strstr(seat->slack_text, want[bound].moves_ft > 0 ? " deeper" : " shallower"));
+            strstr(told(&seat->slack), want[bound].moves_ft > 0 ? " deeper" : " shallower"));
         dt_why_free(&why);
         release(&p);
     }
@@ -227,8 +227,7 @@ static bool possible(const dt_program *base, const dt_wish *wishes, size_t count
 {
     dt_wished holder = {0};
     bool answer = false;
-    assert_int_equal(dt_wish_try(base, wishes, count, switches, on, DT_DISPLAY_FIELD, &holder, NULL,
-                                 &answer, NULL),
+    assert_int_equal(dt_wish_try(base, wishes, count, switches, on, &holder, NULL, &answer, NULL),
                      DT_OK);
     return answer;
 }
@@ -245,7 +244,7 @@ static size_t bits(size_t set)
 static size_t check_against_all_subsets(const dt_program *base, const dt_wish *wishes, size_t count)
 {
     dt_verdict v;
-    assert_int_equal(dt_wish_judge(base, wishes, count, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_int_equal(dt_wish_judge(base, wishes, count, &v), DT_OK);
     size_t n = v.switches.count, found = 0, smallest = SIZE_MAX;
     bool on[16];
     assert_true(n <= 12);
@@ -340,7 +339,7 @@ static void a_smaller_set_is_looked_for(void **state)
     assert_int_equal(check_against_all_subsets(p.program, &wishes[1], 1), 1);
     assert_int_equal(check_against_all_subsets(p.program, wishes, 2), 1);
     dt_verdict v;
-    assert_int_equal(dt_wish_judge(p.program, wishes, 2, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_int_equal(dt_wish_judge(p.program, wishes, 2, &v), DT_OK);
     assert_true(v.smallest && !v.possible);
     assert_int_equal(v.switches.items[v.forbids[0]].rule, DT_RULE_MUD_LIMIT);
     dt_verdict_free(&v);
@@ -365,7 +364,7 @@ static void collapse_gradient_forbids(void **state)
     const dt_wish wish = wish_for(p.program, DT_WISH_WITHOUT, "string 2");
     assert_int_equal(check_against_all_subsets(p.program, &wish, 1), 2);
     dt_verdict v;
-    assert_int_equal(dt_wish_judge(p.program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_int_equal(dt_wish_judge(p.program, &wish, 1, &v), DT_OK);
     assert_int_equal(v.switches.items[v.forbids[0]].rule, DT_RULE_KICK_FIXED);
     assert_int_equal(v.switches.items[v.forbids[1]].kind, DT_SWITCH_COLLAPSE);
     char *words = NULL;
@@ -389,7 +388,7 @@ static void wishes_are_pins(void **state)
     assert_int_equal(
         dt_wish_read(p.program, DT_WISH_SET, "shoe of surface = 5100 ft", &wish, &problem), DT_OK);
     dt_verdict v;
-    assert_int_equal(dt_wish_judge(p.program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_int_equal(dt_wish_judge(p.program, &wish, 1, &v), DT_OK);
     assert_true(v.possible && v.program->count == 3);
     assert_within(v.program->items[1].shoe_tvd_m / FT, 5100, 1e-6);
     dt_text text = {0};
@@ -409,8 +408,9 @@ static void plan_file(const char *path, const edit *edits, size_t count, dt_well
     *program = NULL;
     *well = edited_well(path, edits, count);
     assert_int_equal(dt_catalogue_load(catalogue), DT_OK);
-    dt_status status = dt_program_plan(*well, catalogue, DT_DISPLAY_FIELD, program, &refusal);
-    if (status != DT_OK) fail_msg("%s: %s", path, refusal.text ? refusal.text : "no memory");
+    dt_status status = dt_program_plan(*well, catalogue, program, &refusal);
+    if (status != DT_OK)
+        fail_msg("%s: %s", path, told_refusal(&refusal) ? told_refusal(&refusal) : "no memory");
 }
 
 /* Every rule and input of a well that may be left out says itself with its figures and line. */
@@ -502,7 +502,7 @@ static void wishes_for_a_tieback(void **state)
     const size_t tie = program->count;
     /* its pipe is explained by its loads, and nothing else is: no hole, no cement */
     dt_why why;
-    assert_int_equal(dt_why_explain(program, tie, DT_DISPLAY_FIELD, &why), DT_OK);
+    assert_int_equal(dt_why_explain(program, tie, &why), DT_OK);
     const dt_string *string = program->items[tie].string;
     assert_int_equal(why.count, string->section_count);
     for (size_t i = 0; i < why.count; ++i) {
@@ -517,7 +517,7 @@ static void wishes_for_a_tieback(void **state)
     dt_wish wish = wish_for(program, DT_WISH_SET, "weight of production tie-back = 38 lb/ft");
     assert_int_equal(wish.string, tie);
     dt_verdict v;
-    assert_int_equal(dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+    assert_int_equal(dt_wish_judge(program, &wish, 1, &v), DT_OK);
     if (!v.possible) fail_msg("%s", v.refusal);
     assert_int_equal(v.program->seats.tieback_count, 1);
     string = v.program->items[v.program->count].string;
@@ -535,17 +535,18 @@ static void wishes_for_a_tieback(void **state)
     } tries[] = {{DT_SWITCH_TRIP, false}, {DT_SWITCH_LOADS, true}, {DT_SWITCH_PIN, true}};
     for (size_t t = 0; t < sizeof tries / sizeof *tries; ++t) {
         bool on[32], can;
-        char *refusal = NULL;
+        dt_refusal refusal = {0};
         dt_wished holder = {0};
         assert_true(list.count < sizeof on / sizeof *on);
         for (size_t i = 0; i < list.count; ++i)
             on[i] = list.items[i].kind != tries[t].off || list.items[i].index > 0;
-        assert_int_equal(dt_wish_try(program, &wish, 1, &list, on, DT_DISPLAY_FIELD, &holder, NULL,
-                                     &can, &refusal),
+        assert_int_equal(dt_wish_try(program, &wish, 1, &list, on, &holder, NULL, &can, &refusal),
                          DT_OK);
         assert_int_equal(can, tries[t].possible);
-        if (!can) assert_non_null(strstr(refusal, "if the production liner below were tied back"));
-        free(refusal);
+        if (!can)
+            assert_non_null(
+                strstr(told_refusal(&refusal), "if the production liner below were tied back"));
+        dt_refusal_free(&refusal);
     }
     dt_switches_free(&list);
     /* what is its liner's */
@@ -609,9 +610,9 @@ static void wishes_for_shipped_wells(void **state)
         plan_file(path, &pinned, rows[i].base[0] == 'a', &well, &catalogue, &program);
         if (dt_wish_read(program, DT_WISH_SET, rows[i].wish, &wish, &problem) != DT_OK)
             fail_msg("%s: %s", rows[i].wish, problem);
-        assert_int_equal(dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+        assert_int_equal(dt_wish_judge(program, &wish, 1, &v), DT_OK);
         if (v.possible != rows[i].possible)
-            fail_msg("%s: %s", rows[i].wish, v.possible ? "possible" : v.refusal);
+            fail_msg("%s: %s", rows[i].wish, v.possible ? "possible" : told_refusal(&v.refusal));
         if (!v.possible) {
             assert_int_equal(v.forbid_count, 1);
             assert_int_equal(v.switches.items[v.forbids[0]].kind, rows[i].by);
@@ -658,7 +659,7 @@ static void types_in_a_well_of_two_strings(void **state)
         snprintf(text, sizeof text, "type of string %d = full", string);
         if (dt_wish_read(program, DT_WISH_SET, text, &wish, &problem) != DT_OK)
             fail_msg("%s: %s", text, problem);
-        assert_int_equal(dt_wish_judge(program, &wish, 1, DT_DISPLAY_FIELD, &v), DT_OK);
+        assert_int_equal(dt_wish_judge(program, &wish, 1, &v), DT_OK);
         assert_true(v.possible);
         assert_int_equal(v.program->count, 2);
         assert_within(v.program->bill.steel_kg, program->bill.steel_kg, 1e-6);

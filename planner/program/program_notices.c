@@ -1,0 +1,249 @@
+/* SPDX-License-Identifier: MIT */
+/* What a reader must know of a program: the well as it was asked, pins, seats, holes, kicks. */
+#include <math.h>
+
+#include "pressure.h"
+#include "program_parts.h"
+#include "units.h"
+
+#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
+
+void dt_program_note_plainly(dt_program *p, const dt_plain_notice *all, size_t count)
+{
+    for (size_t i = 0; i < count; ++i)
+        if (all[i].raised) dt_notice_add(&p->notices, all[i].code, DT_NO_STRING);
+}
+
+void dt_note_custom(dt_notice *notice, const dt_well *well, const char *name, dt_custom custom)
+{
+    const dt_kind kind = dt_custom_about(custom)->kind;
+    dt_notice_figure(notice, name, kind, dt_custom_value_of(well, custom));
+    dt_notice_name(notice, name, dt_custom_text(well, custom));
+}
+
+static bool has_spread(const dt_curve *curve)
+{
+    for (size_t i = 0; i < curve->count; ++i)
+        if (isfinite(curve->points[i].sd_kgm3) || isfinite(curve->points[i].low_kgm3) ||
+            isfinite(curve->points[i].high_kgm3))
+            return true;
+    return false;
+}
+
+static bool depth_spread(const dt_depth_spread *spread)
+{
+    return spread->sd_m > 0 || spread->low_m < spread->high_m;
+}
+
+static bool depths_spread(const dt_well *well)
+{
+    bool any = depth_spread(&well->fresh_water_spread);
+    for (size_t i = 0; i < well->interval_count; ++i)
+        any = any || depth_spread(&well->intervals[i].top_spread);
+    return any;
+}
+
+static void note_well(dt_program *p)
+{
+    const dt_well *w = p->well;
+    const bool spread = has_spread(&w->pore) || has_spread(&w->fracture) ||
+                        has_spread(&w->collapse) || depths_spread(w);
+    const bool no_receptacle =
+        w->prices_given && p->seats.tieback_count > 0 && isnan(w->prices.receptacle);
+    const dt_plain_notice all[] = {
+        {isnan(w->fresh_water_m), DT_NOTICE_FRESH_WATER_NOT_STATED},
+        {!w->sticking.given, DT_NOTICE_STICKING_NOT_CHECKED},
+        {!w->prices_given, DT_NOTICE_NOT_PRICED},
+        {no_receptacle, DT_NOTICE_RECEPTACLE_NOT_PRICED},
+        {p->times.customary, DT_NOTICE_TIMES_CUSTOMARY},
+        {spread, DT_NOTICE_BASE_VALUES},
+    };
+    dt_program_note_plainly(p, all, sizeof all / sizeof *all);
+}
+
+/** One value of the basis that a notice names, where something was not stated. */
+typedef struct taken {
+    bool raised;
+    dt_notice_code code;
+    const char *name;
+    dt_custom custom;
+} taken;
+
+static void note_taken(dt_program *p, const taken *t)
+{
+    if (!t->raised) return;
+    dt_notice *n = dt_notice_add(&p->notices, t->code, DT_NO_STRING);
+    dt_note_custom(n, p->well, t->name, t->custom);
+}
+
+static void note_factors(dt_program *p)
+{
+    static const struct {
+        const char *name;
+        dt_custom custom;
+    } factors[] = {{"burst", DT_CUSTOM_DESIGN_BURST},
+                   {"collapse", DT_CUSTOM_DESIGN_COLLAPSE},
+                   {"tension", DT_CUSTOM_DESIGN_TENSION},
+                   {"triaxial", DT_CUSTOM_DESIGN_TRIAXIAL}};
+    if (!p->design.factors_customary) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_DESIGN_FACTORS_CUSTOMARY, DT_NO_STRING);
+    for (size_t i = 0; i < sizeof factors / sizeof *factors; ++i)
+        dt_note_custom(n, p->well, factors[i].name, factors[i].custom);
+}
+
+static void note_customs(dt_program *p)
+{
+    const dt_well *w = p->well;
+    const bool sea =
+        w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
+    const taken kick = {!w->kick.given, DT_NOTICE_KICK_TOLERANCE_CUSTOMARY, "influx",
+                        DT_CUSTOM_KICK_INFLUX};
+    const taken rest[] = {
+        {p->design.overpull_customary, DT_NOTICE_OVERPULL_CUSTOMARY, "overpull",
+         DT_CUSTOM_DESIGN_OVERPULL},
+        {p->design.gas_customary, DT_NOTICE_GAS_GRADIENT_CUSTOMARY, "gas_gradient",
+         DT_CUSTOM_DESIGN_GAS},
+        {sea, DT_NOTICE_SEA_GRADIENT_CUSTOMARY, "sea_gradient", DT_CUSTOM_SEA_GRADIENT}};
+    const dt_plain_notice rows = {w->kick.given && w->kick.row_count == 0,
+                                  DT_NOTICE_KICK_ROWS_CUSTOMARY};
+    note_taken(p, &kick);
+    dt_program_note_plainly(p, &rows, 1);
+    note_factors(p);
+    for (size_t i = 0; i < sizeof rest / sizeof *rest; ++i)
+        note_taken(p, &rest[i]);
+    dt_notice_add(&p->notices, DT_NOTICE_CONDUCTOR_NOT_SCREENED, DT_NO_STRING);
+}
+
+static void note_fracture(dt_program *p)
+{
+    const dt_fracture_source *from = &p->well->fracture_from;
+    if (from->method != DT_FRACTURE_POINTS) {
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_FRACTURE_BY_METHOD, DT_NO_STRING);
+        dt_notice_name(n, "method", dt_fracture_method_words(from->method));
+    }
+    for (size_t i = 0; i < from->test_count; ++i) {
+        const dt_leak_off *test = &from->tests[i];
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_FRACTURE_CALIBRATED, DT_NO_STRING);
+        dt_notice_figure(n, "leak_off", DT_KIND_DENSITY, test->emw_kgm3);
+        dt_notice_figure(n, "deduct", DT_KIND_DENSITY, test->deduct_kgm3);
+        dt_notice_figure(n, "shoe_tvd", DT_KIND_LENGTH, test->shoe_m);
+    }
+}
+
+/* ---- pins ---- */
+
+static void note_pin_left_out(dt_program *p, const dt_pin *pin)
+{
+    /* of its liner's pin something is said beside, if that has no place */
+    const bool tieback = pin->type == DT_TIEBACK;
+    dt_notice *n = dt_notice_add(&p->notices,
+                                 tieback ? DT_NOTICE_TIEBACK_LEFT_OUT : DT_NOTICE_PIN_WITHOUT_PLACE,
+                                 DT_NO_STRING);
+    if (!n) return;
+    n->line = pin->line;
+    dt_notice_name(n, "role", dt_role_text(pin->role));
+    if (tieback) dt_notice_figure(n, "lap", DT_KIND_LENGTH, p->lap_m);
+}
+
+static void note_broken_pins(dt_program *p)
+{
+    for (size_t i = 0; i < p->seats.broken_count; ++i) {
+        const dt_broken_pin *broken = &p->seats.broken[i];
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_BREAKS_RULE, broken->seat);
+        dt_notice *why = dt_notice_below(&p->notices, n, DT_NOTICE_RULE_PINNED);
+        if (!why) return;
+        *why = dt_reason_notice(&broken->why, p->well);
+        why->string = broken->seat;
+    }
+    for (size_t i = 0; i < p->well->pin_count; ++i) {
+        bool placed = false;
+        for (size_t k = 0; k < dt_program_strings(p); ++k)
+            placed = placed || p->seats.items[k].pin == i;
+        if (!placed) note_pin_left_out(p, &p->well->pins[i]);
+    }
+}
+
+static void note_nest(dt_program *p, size_t i)
+{
+    const dt_program_string *item = &p->items[i];
+    const double clearance_m = (item->hole_m - item->largest_od_m) / 2;
+    const double needed_m = dt_nest_clearance(p->well, item->od_m);
+    const bool driven = i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED;
+    double drift_m = INFINITY;
+    for (size_t k = 0; k < item->string->section_count; ++k)
+        drift_m = fmin(drift_m, dt_nest_drift(p->well, item->string->sections[k].pipe));
+    if (!driven && clearance_m < needed_m - SAME_DIAMETER_M) {
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_CLEARANCE, i);
+        dt_notice_figure(n, "clearance", DT_KIND_DIAMETER, clearance_m);
+        dt_notice_figure(n, "needed", DT_KIND_DIAMETER, needed_m);
+    }
+    const bool bit = drift_m < item->string->need_drift_m - SAME_DIAMETER_M;
+    /* in an opened hole, pipe may be wider than the bit */
+    const bool next = i + 1 < p->count && drift_m < p->items[i + 1].largest_od_m - SAME_DIAMETER_M;
+    if (!bit && !next) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_DRIFT, i);
+    dt_notice_figure(n, "drift", DT_KIND_DIAMETER, drift_m);
+    if (bit)
+        dt_notice_figure(n, "bit", DT_KIND_DIAMETER, item->string->need_drift_m);
+    else
+        dt_notice_figure(n, "next_coupling", DT_KIND_DIAMETER, p->items[i + 1].largest_od_m);
+}
+
+/** Pinned pipe that is too small for what is run in it at the objective. */
+static void note_completion(dt_program *p, size_t i)
+{
+    const dt_program_string *item = &p->items[i];
+    const dt_well *well = p->well;
+    const size_t pin = item->seat->pin;
+    if (i + 1 != p->count || item->od_m >= well->min_pipe_od_m - SAME_DIAMETER_M) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_COMPLETION, i);
+    dt_notice_figure(n, "needed", DT_KIND_DIAMETER, well->min_pipe_od_m);
+    dt_notice_figure(n, "od", DT_KIND_DIAMETER, item->od_m);
+    dt_notice_number(n, "objective_line", well->objective_line);
+    if (n && pin != DT_NO_INDEX) n->line = well->pins[pin].line;
+}
+
+static void note_kick(dt_program *p, size_t i)
+{
+    const dt_program_string *item = &p->items[i];
+    const double minimum_m3 = item->kick_assembly.minimum_m3;
+    const bool small =
+        item->kick_known && !item->kick.whole_hole && item->kick.tolerance_m3 < minimum_m3;
+    /* A conductor carries a diverter: the hole below it is not shut in. */
+    if (!p->well->kick.given || !small || i < 2) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_KICK_TOLERANCE_SHORT, i);
+    dt_notice_figure(n, "hole", DT_KIND_DIAMETER, item->hole_m);
+    dt_notice_figure(n, "tolerance", DT_KIND_VOLUME, item->kick.tolerance_m3);
+    dt_notice_figure(n, "needed", DT_KIND_VOLUME, minimum_m3);
+    dt_notice_figure(n, "weak_tvd", DT_KIND_LENGTH, item->kick.weak_tvd_m);
+}
+
+static void note_seat(dt_program *p, size_t i)
+{
+    const dt_program_string *item = &p->items[i];
+    if (item->seat->type == DT_LINER && p->lap_customary) {
+        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_LAP_CUSTOMARY, i);
+        dt_notice_figure(n, "lap", DT_KIND_LENGTH, p->lap_m);
+    }
+    const double step_m = p->well->seats.round_to_m;
+    const double off_m =
+        isfinite(step_m) && step_m > 0 ? fabs(remainder(item->seat->shoe_m, step_m)) : 0;
+    const bool chosen = i > 0 && i + 1 < p->count && !item->seat->shoe_pinned;
+    if (chosen && off_m > 1e-6) dt_notice_add(&p->notices, DT_NOTICE_SEAT_NOT_ROUNDED, i);
+}
+
+void dt_program_note(dt_program *p)
+{
+    note_well(p);
+    note_customs(p);
+    note_fracture(p);
+    note_broken_pins(p);
+    for (size_t n = 0; n < dt_program_strings(p); ++n) {
+        const size_t i = dt_program_at(p, n);
+        note_nest(p, i);
+        note_completion(p, i);
+        note_kick(p, i);
+        dt_program_note_sections(p, i);
+        note_seat(p, i);
+    }
+}
