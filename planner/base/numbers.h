@@ -7,6 +7,10 @@
 
 /* Small things that several stages want of plain numbers. */
 
+/** Pressures left over that differ by less are the same: of such places the first is named, so that
+ *  a well in feet and its twin in metres name one depth. */
+#define SAME_SPARE_PA 1e-3
+
 /** A setting, or what holds where it was not stated (NAN). */
 static inline double or_else(double value, double otherwise)
 {

@@ -83,8 +83,10 @@ static void add_rows(const dt_stages *stages, size_t string, const dt_cement *ce
                          [AT_TOP] = load->top_md_m,
                          [NOWHERE] = NAN};
     unsigned kind = kind_of(stages, string);
+    const bool no_collar = cement->cemented && !(collar < load->shoe_md_m);
     for (size_t i = 0; i < ROWS; ++i)
-        if (rows[i].who & kind) add(out, rows[i].name, rows[i].note, 1, at[rows[i].at]);
+        if (rows[i].who & kind && !(no_collar && rows[i].at == AT_COLLAR))
+            add(out, rows[i].name, rows[i].note, 1, at[rows[i].at]);
 }
 
 static void add_counted(const dt_cement *cement, const dt_running *running,

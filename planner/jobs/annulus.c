@@ -246,12 +246,46 @@ double dt_annulus_mud(const dt_stages *stages, size_t string)
 static dt_exposed expose(const dt_stages *stages, double tvd_m, dt_side side, bool both)
 {
     const dt_curve *fracture = &stages->well->fracture;
-    double emw = dt_curve_emw(fracture, tvd_m, side);
-    if (both)
-        emw = fmin(emw, dt_curve_emw(fracture, tvd_m, side == DT_ABOVE ? DT_BELOW : DT_ABOVE));
-    return (dt_exposed){.md_m = dt_trajectory_md(stages->trajectory, tvd_m),
-                        .tvd_m = tvd_m,
-                        .fracture_pa = emw * DT_STANDARD_GRAVITY * tvd_m};
+    const double weight_m = DT_STANDARD_GRAVITY * tvd_m;
+    dt_exposed at = {.md_m = dt_trajectory_md(stages->trajectory, tvd_m),
+                     .tvd_m = tvd_m,
+                     .above_pa = dt_curve_emw(fracture, tvd_m, DT_ABOVE) * weight_m,
+                     .below_pa = dt_curve_emw(fracture, tvd_m, DT_BELOW) * weight_m};
+    at.fracture_pa = side == DT_ABOVE ? at.above_pa : at.below_pa;
+    if (both) at.fracture_pa = fmin(at.above_pa, at.below_pa);
+    return at;
+}
+
+/** How far the fracture pressure of the stretch down to `to` sags below its chord, times 4: 0 where
+ *  it is straight in pressure, a parabola where it is straight in gradient. */
+static double sag_of(const dt_curve *fracture, const dt_exposed *from, const dt_exposed *to)
+{
+    if (fracture->between == DT_BETWEEN_PRESSURE || !(from->tvd_m > 0)) return 0;
+    return (to->above_pa / to->tvd_m - from->below_pa / from->tvd_m) * (to->tvd_m - from->tvd_m);
+}
+
+/** Does the curve bend or step at a point, or end there? A point on the line between its neighbours
+ *  says nothing new. */
+static bool bends_at(const dt_curve *curve, size_t i)
+{
+    if (i == 0 || i + 1 >= curve->count) return true;
+    const dt_curve_point *a = &curve->points[i - 1], *p = a + 1, *b = a + 2;
+    if (!(p->tvd_m > a->tvd_m && b->tvd_m > p->tvd_m)) return true;
+    const bool pressure = curve->between == DT_BETWEEN_PRESSURE;
+    const double from = a->emw_kgm3 * (pressure ? a->tvd_m : 1),
+                 at = p->emw_kgm3 * (pressure ? p->tvd_m : 1),
+                 to = b->emw_kgm3 * (pressure ? b->tvd_m : 1),
+                 line = from + (to - from) * (p->tvd_m - a->tvd_m) / (b->tvd_m - a->tvd_m);
+    return fabs(at - line) > 1e-9 * fabs(at);
+}
+
+/** Depth of the next bend below a depth; *next: the first point not yet passed. */
+static double next_point(const dt_curve *curve, size_t *next, double at_m)
+{
+    while (*next < curve->count &&
+           (curve->points[*next].tvd_m <= at_m + SAME_MD_M || !bends_at(curve, *next)))
+        ++*next;
+    return *next < curve->count ? curve->points[*next].tvd_m : INFINITY;
 }
 
 /** Next depth below at which a caliper log bends: friction does, so the rock is looked at there. */
@@ -274,28 +308,49 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
     double base = dt_trajectory_tvd(stages->trajectory, annulus->shoe_md_m);
     /* A pinned shoe may stand above the one before: then there is no open hole. */
     double open = fmax(base - top, 0);
-    size_t most =
-        stages->window->break_count + annulus->count + (size_t)(open / EXPOSED_STEP_M) + 3;
+    const dt_curve *fracture = &stages->well->fracture;
+    size_t most = fracture->count + annulus->count + (size_t)(open / EXPOSED_STEP_M) + 3;
     dt_exposed *list = calloc(most, sizeof *list);
     if (!list) return DT_E_MEMORY;
     size_t n = 0, next = 0, piece = 0;
     /* At the ground itself, round the first pipe, nothing bears and nothing weighs. */
     if (open > 0 && annulus->count && !annulus->pieces[0].open)
         list[n++] = expose(stages, top, DT_BELOW, false);
-    while (next < stages->window->break_count && stages->window->breaks[next] <= top + SAME_MD_M)
-        ++next;
+    /* Only where the rock's strength bends: a point on a line must not move the looks below it. */
     for (double at = top; at < base - SAME_MD_M;) {
         double to = fmin(at + EXPOSED_STEP_M, base);
         to = fmin(to, next_bend(stages, annulus, &piece, at));
-        bool is_break =
-            next < stages->window->break_count && stages->window->breaks[next] <= to + SAME_MD_M;
-        if (is_break) to = fmin(stages->window->breaks[next++], base);
-        list[n++] = expose(stages, to, DT_ABOVE, is_break && to < base - SAME_MD_M);
+        const double point_m = next_point(fracture, &next, at);
+        const bool is_point = point_m <= to + SAME_MD_M;
+        if (is_point) to = fmin(point_m, base);
+        list[n] = expose(stages, to, DT_ABOVE, is_point && to < base - SAME_MD_M);
+        if (n > 0) list[n].sag_pa = sag_of(fracture, &list[n - 1], &list[n]);
+        ++n;
         at = to;
     }
     *out = list;
     *count = n;
     return DT_OK;
+}
+
+bool dt_tight_between(const dt_exposed *above, const dt_exposed *below,
+                      const dt_tight_spot *at_above, const dt_tight_spot *at_below,
+                      dt_tight_spot *out)
+{
+    const double sag = below->sag_pa;
+    const double pressure_pa = at_below->pressure_pa - at_above->pressure_pa,
+                 needed_pa = at_below->needed_pa - at_above->needed_pa;
+    const double rise_pa = below->above_pa - above->below_pa - sag;
+    if (!(sag > 0)) return false; /* hollow from below or straight: narrowest at an end */
+    const double share = -(rise_pa - pressure_pa - needed_pa) / (2 * sag);
+    if (!(share > 0 && share < 1)) return false;
+    *out = (dt_tight_spot){.md_m = above->md_m + share * (below->md_m - above->md_m),
+                           .tvd_m = above->tvd_m + share * (below->tvd_m - above->tvd_m),
+                           .pressure_pa = at_above->pressure_pa + share * pressure_pa,
+                           .needed_pa = at_above->needed_pa + share * needed_pa,
+                           .fracture_pa = above->below_pa + share * (rise_pa + share * sag)};
+    out->spare_pa = out->fracture_pa - out->pressure_pa - out->needed_pa;
+    return true;
 }
 
 /* ---- volumes ---- */

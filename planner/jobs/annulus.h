@@ -82,11 +82,16 @@ double dt_annulus_mud(const dt_stages *stages, size_t string);
 /** An exposed depth and what the rock there bears. */
 typedef struct dt_exposed {
     double md_m, tvd_m, fracture_pa;
+    double above_pa, below_pa; /* of a step: seen from the rock above it, and from below */
+    /* Down to here from the depth before, the fracture pressure is a share t of the way between the
+     * two, less sag_pa t (1 - t): straight in gradient is a parabola in pressure. */
+    double sag_pa;
 } dt_exposed;
 
 /**
- * The depths of the open hole of a string: its ends, every break of the window between (with
- * the weaker side of a step) and no more than 50 m apart.
+ * The depths of the open hole of a string: its ends, every bend of the fracture gradient and of a
+ * caliper log between (with the weaker side of a step) and no more than 50 m apart. A point of the
+ * gradient on the straight line between its neighbours is no bend.
  * @return DT_OK with *out malloc'ed, owned by the caller; DT_E_MEMORY.
  */
 dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus, dt_exposed **out,
@@ -99,6 +104,15 @@ typedef struct dt_tight_spot {
     double needed_pa; /* margin asked for */
     double spare_pa;  /* fracture - pressure - needed; INFINITY when nothing was looked at */
 } dt_tight_spot;
+
+/**
+ * The narrowest place inside a stretch of open hole along which pressure and margin are straight,
+ * from what there is at its two ends.
+ * @return false when it is narrowest at an end.
+ */
+bool dt_tight_between(const dt_exposed *above, const dt_exposed *below,
+                      const dt_tight_spot *at_above, const dt_tight_spot *at_below,
+                      dt_tight_spot *out);
 
 /** A liquid that a Bingham line describes. */
 typedef struct dt_bingham {

@@ -213,13 +213,14 @@ static double shallowest_zone(const dt_well *well, double top_m, double base_m, 
     double shallowest = base_m;
     out->zone_pay = out->zone_interval = DT_NO_INDEX;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top_m && well->pays[i].top_m < base_m &&
+        if (well->pays[i].base_m > top_m + SAME_MD_M && well->pays[i].top_m < base_m - SAME_MD_M &&
             fmax(well->pays[i].top_m, top_m) < shallowest) {
             shallowest = fmax(well->pays[i].top_m, top_m);
             out->zone_pay = i;
         }
     for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > top_m && well->intervals[i].top_m < base_m &&
+        if (well->intervals[i].base_m > top_m + SAME_MD_M &&
+            well->intervals[i].top_m < base_m - SAME_MD_M &&
             fmax(well->intervals[i].top_m, top_m) < shallowest) {
             shallowest = fmax(well->intervals[i].top_m, top_m);
             out->zone_interval = i;
@@ -453,6 +454,14 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     }
     free(exposed);
     return status;
+}
+
+double dt_cement_top_md(const dt_stages *stages, size_t string, const dt_annulus *annulus)
+{
+    dt_cement c = {0};
+    dt_cement_settle(stages->well, stages->seats->items[string].role, annulus, &c.settings);
+    double top_tvd_m = place_top(stages, string, &c);
+    return isnan(top_tvd_m) ? NAN : dt_trajectory_md(stages->trajectory, top_tvd_m);
 }
 
 dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out)

@@ -132,6 +132,12 @@ typedef struct dt_cement_job {
  */
 dt_status dt_cement_compute(const dt_cement_job *job, dt_cement *out);
 
+/**
+ * Top of the cement of one string of a plan, by its pin or by the rule of its role, m MD; NAN when
+ * it is not cemented. annulus: of that string.
+ */
+double dt_cement_top_md(const dt_stages *stages, size_t string, const dt_annulus *annulus);
+
 /** The job of one string of a plan; track_m is the shoe track where no pin says one. */
 dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out);
 void dt_cement_free(dt_cement *cement);

@@ -193,7 +193,8 @@ static bool near_zone(const worker *w, double top_md_m, double base_md_m)
     double top = dt_trajectory_tvd(w->stages->trajectory, top_md_m) - reach_m;
     double base = dt_trajectory_tvd(w->stages->trajectory, base_md_m) + reach_m;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top && well->pays[i].top_m < base) return true;
+        if (well->pays[i].base_m > top + SAME_MD_M && well->pays[i].top_m < base - SAME_MD_M)
+            return true;
     return false;
 }
 

@@ -241,19 +241,41 @@ double placement_pressure(const placement *p, size_t node, int rate)
     return pressure + level->offset_pa[rate] + row[node];
 }
 
-dt_tight_spot placement_tight(const placement *p, int rate)
+static dt_tight_spot spot_at(const placement *p, size_t node, int rate)
 {
     const dt_margin *margin = &p->job->settings.margin;
-    dt_tight_spot worst = {.spare_pa = INFINITY};
+    const dt_exposed *rock = &p->job->exposed[p->nodes[node].exposed];
+    dt_tight_spot at = {.md_m = rock->md_m, .tvd_m = rock->tvd_m};
+    at.pressure_pa = placement_pressure(p, node, rate);
+    at.fracture_pa = rock->fracture_pa;
+    at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
+    at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
+    return at;
+}
+
+/** Does one liquid stand all the way between two depths? Then pressure is straight there. */
+static bool is_one_liquid(const placement *p, double top_md_m, double base_md_m)
+{
+    for (size_t k = 1; k < p->liquid_count; ++k)
+        if (p->edges[k] > top_md_m + SAME_MD_M && p->edges[k] < base_md_m - SAME_MD_M) return false;
+    return true;
+}
+
+dt_tight_spot placement_tight(const placement *p, int rate)
+{
+    dt_tight_spot worst = {.spare_pa = INFINITY}, before = worst, inside;
     for (size_t i = 0; i < p->node_count; ++i) {
-        if (p->nodes[i].exposed == DT_NO_INDEX) continue;
-        const dt_exposed *rock = &p->job->exposed[p->nodes[i].exposed];
-        dt_tight_spot at = {.md_m = rock->md_m, .tvd_m = rock->tvd_m};
-        at.pressure_pa = placement_pressure(p, i, rate);
-        at.fracture_pa = rock->fracture_pa;
-        at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
-        at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
-        if (at.spare_pa < worst.spare_pa) worst = at;
+        const size_t look = p->nodes[i].exposed;
+        if (look == DT_NO_INDEX) continue;
+        const dt_tight_spot at = spot_at(p, i, rate);
+        const dt_exposed *rock = &p->job->exposed[look];
+        if (look > 0 && i > 0 && p->nodes[i - 1].exposed == look - 1 &&
+            is_one_liquid(p, before.md_m, at.md_m) &&
+            dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
+            inside.spare_pa < worst.spare_pa - SAME_SPARE_PA)
+            worst = inside;
+        if (at.spare_pa < worst.spare_pa - SAME_SPARE_PA) worst = at; /* of equals the first */
+        before = at;
     }
     return worst;
 }
@@ -343,7 +365,7 @@ static void look(placement *p, double pumped_m3, dt_cement *out)
     int rate = k == last ? PLACEMENT_DISPLACING : PLACEMENT_MIXING;
     placement_at(p, pumped_m3);
     dt_tight_spot tight = placement_tight(p, rate);
-    if (tight.spare_pa < out->tight.spare_pa) {
+    if (tight.spare_pa < out->tight.spare_pa - SAME_SPARE_PA) {
         out->tight = tight;
         out->tight_pumped_m3 = pumped_m3;
         out->tight_moment = p->liquids[k].moment;

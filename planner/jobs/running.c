@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "basis.h"
+#include "cement.h"
 #include "numbers.h"
 #include "units.h"
 
@@ -113,7 +114,8 @@ static size_t cut_path(const dt_trajectory *trajectory, double base_md_m, dt_pat
     for (size_t i = 1; i <= trajectory->count && top < base_md_m; ++i) {
         bool last = i == trajectory->count;
         double base = last ? base_md_m : fmin(trajectory->nodes[i].md_m, base_md_m);
-        size_t steps = (size_t)ceil((base - top) / STEP_M);
+        /* a length of whole steps must not take one more by its last bit */
+        size_t steps = base > top ? (size_t)fmax(ceil((base - top) / STEP_M - 1e-9), 1) : 0;
         for (size_t k = 1; k <= steps; ++k, ++n) {
             if (!out) continue;
             out[n].top_md_m = n ? out[n - 1].base_md_m : 0;
@@ -250,7 +252,7 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
     out->empty_by_float = by_float < low;
     out->empty_md_m = fmin(low, by_float);
     out->empty_factor = empty_factor(run, trajectory, fmax(out->empty_md_m, 1));
-    double joints = fmin(s->fill_joints, floor(out->empty_md_m / s->joint_m));
+    double joints = fmin(s->fill_joints, floor(out->empty_md_m / s->joint_m + 1e-6));
     out->fill_joint_count = (size_t)fmax(joints, 1);
     out->fill_every_m = (double)out->fill_joint_count * s->joint_m;
 }
@@ -297,7 +299,7 @@ static double surge_at(const surge *s, double shoe_md_m, double md_m)
 
 static dt_tight_spot surge_spot(const surge *s, double shoe_md_m)
 {
-    dt_tight_spot worst = {.spare_pa = INFINITY};
+    dt_tight_spot worst = {.spare_pa = INFINITY}, before = worst, inside;
     const dt_margin *margin = &s->settings->margin;
     for (size_t i = 0; i < s->exposed_count; ++i) {
         const dt_exposed *rock = &s->exposed[i];
@@ -306,7 +308,11 @@ static dt_tight_spot surge_spot(const surge *s, double shoe_md_m)
         at.pressure_pa = s->mud_kgm3 * G * rock->tvd_m + surge_at(s, shoe_md_m, rock->md_m);
         at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
         at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
-        if (at.spare_pa < worst.spare_pa) worst = at;
+        if (i > 0 && dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
+            inside.spare_pa < worst.spare_pa - SAME_SPARE_PA)
+            worst = inside;
+        if (at.spare_pa < worst.spare_pa - SAME_SPARE_PA) worst = at; /* of equals the shallowest */
+        before = at;
     }
     return worst;
 }
@@ -359,14 +365,31 @@ static void count_joints(const dt_string *string, dt_running *out)
     }
     out->spare_joints = (size_t)ceil((double)out->joints * s->spares - 1e-9);
     out->couplings = out->joints; /* each joint comes with one */
-    out->track_joint_count = (size_t)s->track_joints;
-    out->track_m = s->track_joints * s->joint_m;
     out->length_m = string->load.shoe_md_m - string->load.top_md_m;
-    if (out->track_m > out->length_m) { /* a string of one or two joints */
-        out->track_joint_count = 0;
-        out->track_m = 0;
-    }
     out->air_n = out->steel_kg * G;
+}
+
+/**
+ * A float collar screws on between two joints, so a track is of whole joints, and no more cement is
+ * left inside than stands outside (common practice, no source): joints that would reach above the
+ * top of the cement, or out of the string, are left out of it. Short conductors keep none: they
+ * are cemented through an inner string stabbed into the shoe.
+ */
+static void fit_track(const dt_stages *stages, size_t string, const dt_annulus *annulus,
+                      dt_running *out)
+{
+    const dt_running_settings *s = &out->settings;
+    const bool tieback = stages->seats->items[string].type == DT_TIEBACK; /* has no track */
+    double top_m = tieback ? NAN : dt_cement_top_md(stages, string, annulus);
+    if (top_m >= annulus->shoe_md_m) top_m = NAN; /* pinned so: there is no job, and it says why */
+    const double room_m = annulus->shoe_md_m - fmax(top_m, annulus->string_top_md_m);
+    const size_t wanted = (size_t)s->track_joints;
+    size_t joints = wanted;
+    while (joints > 0 && (double)joints * s->joint_m > room_m + SAME_MD_M)
+        --joints;
+    out->track_joint_count = joints;
+    out->track_left_out = wanted - joints;
+    out->track_m = joints == wanted ? s->track_joints * s->joint_m : (double)joints * s->joint_m;
 }
 
 /** Smallest pull left over the load, sections and shoe at a depth; design factor on the weaker
@@ -514,6 +537,7 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
     if (status == DT_OK) {
         run.path = path;
         run.open_md_m = annulus.open_md_m;
+        fit_track(stages, string, &annulus, out);
         (void)dt_annulus_steel(&annulus, annulus.string_top_md_m, annulus.shoe_md_m,
                                &out->closed_end_m3);
         out->fill_m3 = dt_annulus_bore(&annulus, annulus.string_top_md_m, annulus.shoe_md_m);

@@ -51,6 +51,8 @@ typedef struct dt_running {
     bool driven;     /* driven or jetted, not run into a hole: loads are in air */
     double mud_kgm3; /* it is run in; 0 when driven */
     size_t joints, spare_joints, couplings, track_joint_count;
+    size_t
+        track_left_out; /* joints of the shoe track that the string or its cement has no room for */
     double track_m, length_m;
     double steel_kg, air_n;
     double closed_end_m3, fill_m3; /* mud driven out closed-ended, and taken to fill */

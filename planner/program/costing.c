@@ -286,14 +286,19 @@ void dt_bill_add(dt_bill *sum, const dt_bill *bill)
     dt_bill_sum(sum);
 }
 
+/** Depths closer than this are one: a zone that ends at the shoe before lies above this hole. */
+#define SAME_DEPTH_M 1e-6
+
 static double shallowest_zone(const dt_well *well, double above_m, double shoe_m)
 {
     double shallowest = shoe_m;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > above_m && well->pays[i].top_m < shoe_m)
+        if (well->pays[i].base_m > above_m + SAME_DEPTH_M &&
+            well->pays[i].top_m < shoe_m - SAME_DEPTH_M)
             shallowest = fmin(shallowest, fmax(well->pays[i].top_m, above_m));
     for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > above_m && well->intervals[i].top_m < shoe_m)
+        if (well->intervals[i].base_m > above_m + SAME_DEPTH_M &&
+            well->intervals[i].top_m < shoe_m - SAME_DEPTH_M)
             shallowest = fmin(shallowest, fmax(well->intervals[i].top_m, above_m));
     return shallowest;
 }

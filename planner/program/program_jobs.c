@@ -325,6 +325,25 @@ static void note_two_words(dt_program *p)
     }
 }
 
+/** The shoe track that was asked for reaches above the cement; a pinned collar stands as pinned. */
+static void note_track(const viewer *v)
+{
+    const dt_running *r = &v->job->running;
+    const dt_cement *c = &v->job->cement;
+    const double shoe_m = v->p->strings.items[v->string].load.shoe_md_m;
+    const bool own = fabs(shoe_m - r->track_m - c->collar_md_m) < 1e-6;
+    if (r->track_left_out == 0 || !own) return;
+    const size_t asked = r->track_joint_count + r->track_left_out;
+    dt_notice *n = add(v, DT_NOTICE_SHOE_TRACK_SHORT);
+    dt_notice_number(n, "asked", (double)asked);
+    dt_notice_mark(n, asked > 1 ? "many" : "one", true);
+    dt_notice_figure(n, "track", DT_KIND_LENGTH, (double)asked * r->settings.joint_m);
+    dt_notice_figure(n, "top_md", DT_KIND_LENGTH, c->top_md_m);
+    dt_notice_figure(n, "shoe_md", DT_KIND_LENGTH, shoe_m);
+    if (r->track_joint_count > 0) dt_notice_number(n, "left", (double)r->track_joint_count);
+    dt_notice_mark(n, "none", r->track_joint_count == 0);
+}
+
 static void note_not_computed(const viewer *v)
 {
     dt_notice *n = add(v, DT_NOTICE_CEMENT_NOT_COMPUTED);
@@ -346,6 +365,7 @@ static void note_cement(const viewer *v)
     }
     if (v->job->cement_refused) note_not_computed(v);
     if (!c->cemented) return;
+    note_track(v);
     note_light_slurry(v);
     note_loads(v);
     note_column(v);

@@ -334,6 +334,15 @@ static bool leaves_room(const dt_window *window, const gap *g, size_t i, bool de
     return next.depth_m >= g->places[i + 1].shallowest.depth_m - SAME_DEPTH_M;
 }
 
+/** The depth, or the break of the window that it is but for the last bits (of several the farthest
+ *  on): by one of them a shoe at a break would leave rock above it in the section below. */
+static double on_break(const dt_window *window, double at_m, bool deeper)
+{
+    const size_t first = dt_window_break_below(window, at_m - SAME_DEPTH_M),
+                 end = dt_window_break_below(window, at_m + SAME_DEPTH_M);
+    return first == end ? at_m : window->breaks[deeper ? end - 1 : first];
+}
+
 /** Nearest depth on the rounding step that passes every limit, else the exact depth. */
 static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, double above_m,
                         double below_m)
@@ -346,8 +355,9 @@ static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, 
     p->shoe_m = exact;
     p->off_step = false;
     if (!isfinite(step) || step <= 0) return;
-    for (double at = on_step(exact, step, deeper);
-         at >= low - SAME_DEPTH_M && at <= high + SAME_DEPTH_M; at += deeper ? step : -step) {
+    for (double next = on_step(exact, step, deeper);
+         next >= low - SAME_DEPTH_M && next <= high + SAME_DEPTH_M; next += deeper ? step : -step) {
+        const double at = on_break(window, next, deeper);
         dt_section_check above, below;
         dt_section_test(window, above_m, at, true, &above);
         dt_section_test(window, at, below_m, true, &below);

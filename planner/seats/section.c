@@ -24,6 +24,9 @@ static const measure measures[DT_KIND_COUNT] = {
 };
 #define SLACK_M 1e-8
 
+/** Breaches whose shortfalls differ by less are equally bad. */
+#define SAME_SHORTFALL 1e-10
+
 /**
  * The exposed rock of [top, base] as stretches between breaks. Inside a stretch no curve
  * bends and no rule changes, so every rule is decided at its two ends (docs/seats.md).
@@ -69,8 +72,11 @@ typedef struct mud {
 
 static void raise_mud(const dt_face *face, mud *most)
 {
-    if (face->lower_kgm3 > most->emw_kgm3)
+    /* of depths that ask for the same mud the shallowest is named, whatever their last bits */
+    if (face->lower_kgm3 > most->emw_kgm3 + measures[DT_KIND_DENSITY].slack)
         *most = (mud){face->lower_kgm3, face->tvd_m, face->collapse_kgm3 >= face->lower_kgm3};
+    else
+        most->emw_kgm3 = fmax(most->emw_kgm3, face->lower_kgm3);
 }
 
 static mud section_mud(const walk *start)
@@ -142,7 +148,7 @@ static void demand(test *t, const breach *asked)
     t->spare = fmin(t->spare, spare / m->scale);
     if (spare >= 0) return;
     double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
-    if (t->broken && short_by <= t->worst) return;
+    if (t->broken && short_by <= t->worst + SAME_SHORTFALL) return; /* of equals the first */
     t->worst = short_by;
     t->broken = true;
     t->why = *asked;

@@ -478,13 +478,27 @@ void dt_screen_begin(const dt_design_in_force *design, dt_screen *out)
     }
 }
 
+/** Factors that differ by less are one: depths in feet and in metres differ in their last bits. */
+#define SAME_FACTOR 1e-9
+#define SAME_MD_M   1e-6
+
+/** Is a factor at a depth worse than the worst so far? Of depths that tie the shallower is named.
+ */
+static bool is_worse(const dt_factor *worst, double factor, double load, double md_m)
+{
+    if (isnan(worst->factor)) return true;
+    /* among depths that load nothing the one nearest to doing so is named */
+    if (isinf(worst->factor)) return !isinf(factor) || load > worst->load;
+    const double slack = SAME_FACTOR * worst->factor;
+    if (factor < worst->factor - slack) return true;
+    return factor <= worst->factor + slack && md_m < worst->at_md_m - SAME_MD_M;
+}
+
 /** Keeps the smaller factor. True when it was this one. */
 static bool consider(dt_factor *worst, double load, double resistance, const dt_spot *spot)
 {
     const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
-    /* among depths that load nothing the one nearest to doing so is named */
-    const bool nearer = factor == worst->factor && isinf(factor) && load > worst->load;
-    if (!isnan(worst->factor) && !(factor < worst->factor) && !nearer) return false;
+    if (!is_worse(worst, factor, load, spot->md_m)) return false;
     worst->factor = factor;
     worst->load = load;
     worst->resistance = resistance;
@@ -562,7 +576,7 @@ void dt_screen_conclude(dt_screen *screen)
         const dt_factor *f = &screen->by_check[i];
         if (isnan(f->factor)) continue;
         if (!(f->factor >= f->needed)) screen->ok = false;
-        if (!(f->factor / f->needed < least)) continue;
+        if (!(f->factor / f->needed < least * (1 - SAME_FACTOR))) continue;
         least = f->factor / f->needed;
         screen->worst_check = (dt_check)i;
         screen->worst = screen->load_of_check[i];

@@ -410,6 +410,43 @@ static void volume_of_a_washed_out_hole(void **state)
                      slices, 1e-8);
 }
 
+/* ---- the narrowest place between two looks at the rock ---- */
+
+/* Rock of e + b z, mud of m under a surface pressure p, a margin of n: g z (e + b z - m - n) - p is
+ * least at z = (m + n - e) / (2 b), by its derivative. */
+static void the_narrowest_place_is_found_between(void **state)
+{
+    (void)state;
+    const double g = DT_STANDARD_GRAVITY, e = 1200, b = 0.25, m = 1650, n = 50, p = 2e5;
+    const double z = (m + n - e) / (2 * b);
+    for (double top = 913; top < 1100; top += 20) {
+        dt_exposed rock[2];
+        dt_tight_spot at[2], found;
+        for (int i = 0; i < 2; ++i) {
+            const double d = top + 50 * i, fracture = g * d * (e + b * d);
+            rock[i] = (dt_exposed){d, d, fracture, fracture, fracture, g * b * 50 * 50};
+            at[i] = (dt_tight_spot){.md_m = d,
+                                    .tvd_m = d,
+                                    .pressure_pa = p + g * m * d,
+                                    .fracture_pa = fracture,
+                                    .needed_pa = g * n * d};
+            at[i].spare_pa = fracture - at[i].pressure_pa - at[i].needed_pa;
+        }
+        const bool inside = dt_tight_between(&rock[0], &rock[1], &at[0], &at[1], &found);
+        assert_int_equal(inside, z > top && z < top + 50);
+        if (!inside) continue;
+        assert_within(found.md_m, z, 1e-6);
+        assert_within(found.spare_pa, g * z * (e + b * z - m - n) - p, 1e-5);
+        assert_within(found.fracture_pa, g * z * (e + b * z), 1e-5);
+    }
+    /* hollow the other way, and straight: narrowest at an end */
+    dt_exposed rock[2] = {{0, 0, 0, 0, 0, 0}, {50, 50, 100, 100, 100, -8}};
+    dt_tight_spot at[2] = {{.md_m = 0}, {.md_m = 50}}, found;
+    assert_false(dt_tight_between(&rock[0], &rock[1], &at[0], &at[1], &found));
+    rock[1].sag_pa = 0;
+    assert_false(dt_tight_between(&rock[0], &rock[1], &at[0], &at[1], &found));
+}
+
 /* ---- properties of a job ---- */
 
 typedef struct bench_job {
@@ -431,7 +468,8 @@ static void bench_start(bench_job *b, double fracture_kgm3)
     b->annulus = hand_annulus(b->pieces, 2);
     for (size_t i = 0; i < 21; ++i) {
         double z = 1000 + 50 * (double)i;
-        b->exposed[i] = (dt_exposed){z, z, fracture_kgm3 * DT_STANDARD_GRAVITY * z};
+        b->exposed[i] = (dt_exposed){
+            .md_m = z, .tvd_m = z, .fracture_pa = fracture_kgm3 * DT_STANDARD_GRAVITY * z};
     }
     dt_well empty;
     dt_well_start(&empty);
@@ -594,6 +632,7 @@ int main(void)
         cmocka_unit_test(volume_of_a_washed_out_hole),
         cmocka_unit_test(a_strong_rock_bears_it_and_a_weak_one_does_not),
         cmocka_unit_test(a_cone_is_as_narrow_as_its_narrow_end),
+        cmocka_unit_test(the_narrowest_place_is_found_between),
         cmocka_unit_test(the_end_of_the_job_by_hand),
         cmocka_unit_test(more_excess_and_more_height_take_more),
         cmocka_unit_test(contradictions_are_refused),

@@ -42,6 +42,20 @@ static const provoked rows[] = {
      "hole-too-narrow",
      "production",
      "has 10.000 in at 6000 ft MD (well file line"},
+    /* joints of 40 ft, of which 3 stand between the ground at 30 ft and the shoe at 180 ft */
+    {LAND,
+     {{"<pay ", "<running track_joints='9'/><pay "}},
+     "shoe-track-short",
+     "conductor",
+     "9 joints, 360 ft, does not fit under the top of cement at 30 ft MD (shoe 180 ft MD): it has "
+     "3"},
+    /* a joint of 41 ft in a conductor of 35 ft, from the ground at 0 ft: the collar stood above the
+       rig floor */
+    {JOB,
+     {{"depth=\"150 ft\"", "depth=\"35 ft\""}},
+     "shoe-track-short",
+     "conductor",
+     "it has none, and no float collar: cement it through an inner string"},
     /* narrower than the body: surge was 'inf psi' */
     {JOB,
      {{"<running", "<caliper><reading md='5000 ft' diameter='13 in'/>"

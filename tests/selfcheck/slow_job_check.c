@@ -584,8 +584,11 @@ static void check_job(const context *c, const bore *b)
     if (isnan(top) || k->refused) return;
     agree(c->v, "cement-top", n, "top, m MD", k->top_md_m, course_md(&c->course, top), 1e-5);
     bool one = b->string == 0 || t->seat.type == DT_LINER;
-    double track = slow_or(c->well->running.track_joints, one ? 1 : 2) * joint_length(c->well);
-    if (track > b->shoe - b->own_top) track = 0;
+    /* whole joints, under the top of the cement and in the string */
+    double joints = slow_or(c->well->running.track_joints, one ? 1 : 2), track;
+    while ((track = joints * joint_length(c->well)) >
+           b->shoe - fmax(course_md(&c->course, top), b->own_top) + 1e-6)
+        joints -= 1;
     expected e;
     expect(c, b, &s, course_md(&c->course, top), mud, track, &e);
     agree(c->v, "collar", n, "float collar, m MD", k->collar_md_m, e.collar, 1e-5);
