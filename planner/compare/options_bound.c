@@ -38,7 +38,7 @@ static void set_least_gas(run *r, const spot *at, stand *st)
 {
     const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
-    const dt_kick_case kick = well->loads.given ? well->loads.kick : DT_KICK_GAS;
+    const dt_kick_case kick = well->loads.kick;
     const double shoe_m = s->tvd_m[at->base];
     size_t base = at->base + 1;
     while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
@@ -120,7 +120,7 @@ static double least_net_gas(const run *r, const rank *rk, size_t site, double ga
 {
     const dt_pipe_choice *c = &r->search->choice;
     const dt_load_wishes *w = &c->well->loads;
-    const dt_outside outside = w->given ? w->burst_outside : DT_OUTSIDE_WATER;
+    const dt_outside outside = w->burst_outside;
     double outside_kgm3 = 1000;
     if (!rk->liner) return gas_pa;
     if (outside != DT_OUTSIDE_WATER) /* mud, or water in it; pore pressure is left alone */
@@ -134,7 +134,7 @@ static double least_net_gas(const run *r, const rank *rk, size_t site, double ga
 void dt_stand_find_most_sent(const run *r, const spot *at, size_t pipe, stand *st)
 {
     const dt_load_wishes *w = &r->search->choice.well->loads;
-    const bool gas = !(w->given && w->kick != DT_KICK_GAS);
+    const bool gas = w->kick == DT_KICK_GAS;
     double most_burst = 0;
     st->sends_pa = 0;
     st->most_sent_pa = INFINITY;

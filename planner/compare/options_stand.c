@@ -215,9 +215,8 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
         out->steel[i] = 0;
         if (!out->allowed[i] || search->existence) continue;
         dt_bill bill = {0};
-        dt_bill_add_pipe_at(search->choice.well,
-                            &(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
-                            offer->per_joint, &bill);
+        const dt_billed_pipe billed = {offer->pipe, offer->thread, length};
+        dt_bill_add_pipe_at(search->choice.well, &billed, offer->per_kg, offer->per_joint, &bill);
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
     }

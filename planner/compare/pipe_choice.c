@@ -167,7 +167,7 @@ size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
 /** May the case change with what stands below the string? */
 static bool from_below(const dt_well *well, dt_load which)
 {
-    const bool losses = well->loads.given && well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    const bool losses = well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
     const bool changes[DT_LOAD_COUNT] = {
         [DT_LOAD_BURST_GAS] = true,
         [DT_LOAD_BURST_FRACTURE] = true,
@@ -190,10 +190,10 @@ bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
     /* Losses, other kicks and the finished well ask for more of what is below; heat, since the
      * finished well is the warmer. Salt presses against the mud that losses below would leave. A
      * liner's test presses with another fluid, and only down to its top. */
-    if (w->given && (w->kick != DT_KICK_GAS || w->evacuation != DT_EVACUATION_FULL ||
-                     w->burst_outside != DT_OUTSIDE_WATER || !isnan(w->packer_fluid_kgm3) ||
-                     !isnan(w->stimulation_pa)))
+    if (w->kick != DT_KICK_GAS || w->evacuation != DT_EVACUATION_FULL ||
+        w->burst_outside != DT_OUTSIDE_WATER)
         return false;
+    if (w->given && (!isnan(w->packer_fluid_kgm3) || !isnan(w->stimulation_pa))) return false;
     if (well->thermal.count > 0 || well->liner_test.given) return false;
     for (size_t i = 0; i < well->interval_count; ++i)
         if (strcmp(well->intervals[i].kind, "salt") == 0) return false;

@@ -86,6 +86,16 @@ static const dt_role_customs *customs_of(const dt_well *well, dt_role role)
     return NULL;
 }
 
+/** Whether the basis tests casing by the pressure it yields at, whatever the role but the first. */
+static bool tested_by_yield(const dt_well *well)
+{
+    size_t count = 0;
+    const dt_role_customs *rows = dt_custom_rows(well, DT_TABLE_CEMENTING_ROLES, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (rows[i].role != DT_CONDUCTOR && rows[i].test != DT_TEST_INTERNAL_YIELD) return false;
+    return true;
+}
+
 /** What the basis says for every role: excess, waiting, the test. */
 static void note_by_role(dt_program *p, dt_notice *above, dt_notice_code code)
 {
@@ -109,6 +119,16 @@ static void note_list(dt_program *p, dt_notice_code code, void (*fill)(dt_progra
     dt_notice *n = dt_notice_add(&p->notices, code, DT_NO_STRING);
     fill(p, n);
     if (n && n->because_count == 0) --p->notices.count;
+}
+
+static void note_test_custom(dt_program *p, dt_notice *above)
+{
+    const dt_role_customs *deeper = customs_of(p->well, DT_PRODUCTION);
+    dt_notice *n = dt_notice_below(&p->notices, above, DT_NOTICE_CUSTOM_TEST);
+    if (tested_by_yield(p->well))
+        dt_notice_figure(n, "yield_part", DT_KIND_FRACTION, DT_TEST_YIELD_PART);
+    else if (deeper)
+        dt_notice_name(n, "rule", dt_test_rule_words((dt_test_rule)deeper->test));
 }
 
 static void note_cement_customs(dt_program *p, dt_notice *n)
@@ -153,9 +173,7 @@ static void note_cement_customs(dt_program *p, dt_notice *n)
     }
     for (size_t i = 0; i < sizeof fluids / sizeof *fluids; ++i)
         note_unstated(p, n, &fluids[i]);
-    if (c->test == DT_TEST_COUNT && !p->well->loads.test_count)
-        dt_notice_figure(dt_notice_below(&p->notices, n, DT_NOTICE_CUSTOM_TEST), "yield_part",
-                         DT_KIND_FRACTION, DT_TEST_YIELD_PART);
+    if (c->test == DT_TEST_COUNT && !p->well->loads.test_count) note_test_custom(p, n);
     if (isnan(c->wait_s)) note_by_role(p, n, DT_NOTICE_CUSTOM_WAIT);
     note_unstated(p, n, &rheology);
 }

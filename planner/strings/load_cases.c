@@ -141,10 +141,7 @@ static double mud_kgm3(const dt_string_load *load)
 /* What is credited outside when the string is burst. */
 static double burst_outside_pa(const dt_string_load *load, double tvd_m)
 {
-    const dt_outside kind =
-        load->well && load->well->loads.given
-            ? load->well->loads.burst_outside
-            : (dt_outside)dt_custom_word(load->well, DT_CUSTOM_LOADS_BURST_OUTSIDE);
+    const dt_outside kind = load->well ? load->well->loads.burst_outside : DT_OUTSIDE_WATER;
     switch (kind) {
     case DT_OUTSIDE_MUD:
         return column_pa(mud_kgm3(load), 0, tvd_m);

@@ -249,11 +249,11 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
 {
     const dt_load_wishes *w = &well->loads;
     const bool given = w->given;
-    const dt_kick_case kick = given ? w->kick : DT_KICK_GAS;
+    const dt_kick_case kick = w->kick;
     const bool drilled_below = load->hole_count > 0;
-    const bool losses = given && w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below &&
-                        !load->wall_when_finished;
-    const bool shock = given && w->running == DT_RUNNING_SHOCK;
+    const bool losses =
+        w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below && !load->wall_when_finished;
+    const bool shock = w->running == DT_RUNNING_SHOCK;
     const bool wall = load->wall_when_finished;
     const bool cemented = !load->tieback;
     const bool wanted[DT_LOAD_COUNT] = {

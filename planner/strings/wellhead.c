@@ -131,7 +131,7 @@ static void land(const dt_window *window, const dt_strings *strings, const dt_se
     const dt_wellhead_wishes *w = &window->well->wellhead;
     dt_landing l = {.carrier = carrier, .made = w->given && !isnan(w->bop_n)};
     /* at the mudline the inner strings hang below the free pipe: what is above it stands on it */
-    const bool mudline = w->given && w->mudline && window->well->over_sea;
+    const bool mudline = w->mudline && window->well->over_sea;
     const double from_tvd_m = mudline ? dt_well_ground_m(window->well) : 0;
     for (size_t i = carrier + 1; i < seats->count + seats->tieback_count; ++i) {
         if (seats->items[i].type == DT_LINER) continue;

@@ -33,8 +33,9 @@ static void check_kick(const dt_load_wishes *loads, dt_report *report)
 
 static void check_loads(const dt_load_wishes *loads, dt_report *report)
 {
+    /* a basis may ask for an influx, of which only the well knows how large */
+    if (loads->given || loads->kick == DT_KICK_INFLUX) check_kick(loads, report);
     if (!loads->given) return;
-    check_kick(loads, report);
     if (!isnan(loads->stimulation_pa) && isnan(loads->stimulation_fluid_kgm3))
         missing(report, loads->line, "loads/@stimulation_fluid", "stimulation",
                 "stimulation_fluid=\"...\"");

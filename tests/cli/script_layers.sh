@@ -80,6 +80,13 @@ planted 'if (!dt_has_attribute(node, "within")) interval->within_m = 0;'
 planted 'f.burst = settle(d->given, d->burst, 1.10, &guessed);'
 grep -rnE "$defaults" planner --include='*.[ch]' | grep -vE '^planner/well/(basis|customs)' |
     grep . && bad "a default belongs into planner/well/basis/built-in.xml (docs/basis.md)"
+# Each custom is asked for somewhere: one that nobody reads would be a promise that is not kept.
+asked=$(grep -rhoE 'DT_(CUSTOM|TABLE)_[A-Z_]+' planner --include='*.c' | sort -u)
+for name in $(sed -nE 's/^DT_CUSTOM_(NUMBER|QUANTITY|MARGIN|WORD|NAME)\(([A-Z_]+),.*/DT_CUSTOM_\2/p; s/^DT_CUSTOM_(TABLE|SERIES)\(([A-Z_]+),.*/DT_TABLE_\2/p' planner/well/customs.def); do
+    echo "$asked" | grep -qx "$name" || bad "no source asks for $name"
+    customs=$((${customs:-0} + 1))
+done
+[ "${customs:-0}" -gt 100 ] || bad "only ${customs:-0} customs were seen"
 # The top level is what it is.
 extra=$(git ls-files 2>/dev/null | cut -d/ -f1 | sort -u | grep -vE '^(README\.md|DEVELOPERS\.md|LICENSE|CMakeLists\.txt|planner|render|include|tests|wells|docs|\..*)$' || true)
 [ -z "$extra" ] || bad "not of the fixed top level: $extra"
