@@ -4,6 +4,7 @@
 
 /* All that render/ makes of a result. */
 
+#include "compare_words.h"
 #include "data.h"
 #include "graph.h"
 #include "pages.h"
@@ -11,5 +12,6 @@
 #include "plots.h"
 #include "schematics.h"
 #include "tables.h"
+#include "why_words.h"
 
 #endif

@@ -48,7 +48,7 @@ DT_API dt_status dt_write_rated_table(const dt_rated *rated, dt_text *out);
 /* ---- data for other programs ------------------------------------------------------------------
  */
 
-/** The program as JSON, schema "drawtube.program/1": field units, numbers not rounded. */
+/** The program as JSON, schema "drawtube.program/2": field units, numbers not rounded. */
 DT_API dt_status dt_write_program_json(const dt_program *program, dt_text *out);
 /** All options as JSON, schema "drawtube.options/1": field units, numbers not rounded. */
 DT_API dt_status dt_write_comparison_json(const dt_comparison *comparison, dt_text *out);

@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "cli.h"
-#include "said_in.h"
 
 static dt_status write_json(const dt_comparison *comparison, dt_display display, dt_text *out)
 {
@@ -58,8 +57,7 @@ static int make_comparison(const cli_options *options, const dt_well *well,
                            const dt_catalogue *catalogue, dt_comparison **comparison)
 {
     dt_refusal *refusal = NULL;
-    dt_status status =
-        dt_comparison_open_said_in(well, catalogue, options->display, NULL, comparison, &refusal);
+    dt_status status = dt_comparison_open(well, catalogue, NULL, comparison, &refusal);
     cli_say_refusal(options, "", refusal);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);

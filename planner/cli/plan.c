@@ -8,7 +8,6 @@
 #include <drawtube/picture.h>
 
 #include "cli.h"
-#include "said_in.h"
 
 void cli_planned_free(cli_planned *p)
 {
@@ -75,8 +74,7 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     dt_refusal *refusal = NULL;
     dt_status status = DT_OK;
     if (options->compare)
-        status = dt_comparison_open_said_in(p->well, p->catalogue, options->display, NULL,
-                                            &comparison, &refusal);
+        status = dt_comparison_open(p->well, p->catalogue, NULL, &comparison, &refusal);
     cli_say_refusal(options, "no options: ", refusal);
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
     dt_text graph = {0};

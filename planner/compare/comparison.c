@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "program_parts.h"
-#include "sentence.h"
 #include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
@@ -17,96 +16,7 @@ size_t dt_option_strings(const dt_option *option)
     return option->count + option->tiebacks;
 }
 
-int dt_option_sizes(const dt_option *option, char *buffer, size_t size)
-{
-    int used = 0;
-    if (size > 0) buffer[0] = '\0';
-    for (size_t k = 0; k < option->count; ++k) {
-        size_t at = (size_t)used < size ? (size_t)used : size;
-        const dt_choice *c = &option->strings[k];
-        used += snprintf(buffer + at, size - at, "%s%s%s", k ? " / " : "",
-                         show_inches(c->pipe->od_m).text,
-                         c->tied_back          ? " liner, tied back"
-                         : c->type == DT_LINER ? " liner"
-                                               : "");
-    }
-    return used;
-}
-
-static const char *currency(const dt_well *well)
-{
-    return well->prices.currency ? well->prices.currency : "(currency of the prices)";
-}
-
-/** Money with its thousands apart, as people read it. */
-static shown money(double amount)
-{
-    char digits[48];
-    shown out;
-    int length = snprintf(digits, sizeof digits, "%.0f", fabs(amount));
-    size_t used = 0;
-    if (amount < -0.5) out.text[used++] = '-';
-    for (int i = 0; i < length && used + 2 < sizeof out.text; ++i) {
-        if (i > 0 && (length - i) % 3 == 0) out.text[used++] = ',';
-        out.text[used++] = digits[i];
-    }
-    out.text[used] = '\0';
-    return out;
-}
-
-/** A list in words: "a, b; c". */
-static void item(sentence *s, bool *any)
-{
-    say(s, *any ? "; " : "");
-    *any = true;
-}
-
-/* ---- what an option buys and risks ---- */
-
-/** Totals in which `a` is better than `b`, in words; the other way round they are losses. */
-static void say_totals(sentence *s, const dt_well *well, const dt_option *a, const dt_option *b,
-                       bool gain, bool *any)
-{
-    double cost = b->cost - a->cost, steel = (b->steel_kg - a->steel_kg) / 1000;
-    double days = b->days - a->days;
-    if (well->prices_given && cost >= 0.5) {
-        item(s, any);
-        say(s, "%s %s %s", gain ? "saves" : "costs", money(cost).text, currency(well));
-        if (!gain) say(s, " more");
-    }
-    if (steel >= 0.05) {
-        item(s, any);
-        say(s, "%.1f t %s steel", steel, gain ? "less" : "more");
-    }
-    if (days >= 0.05) {
-        item(s, any);
-        say(s, "%.1f days %s", days, gain ? "shorter" : "longer");
-    }
-    const size_t strings = dt_option_strings(a), more = dt_option_strings(b);
-    if (strings < more) {
-        item(s, any);
-        say(s, "%zu string%s %s", more - strings, more - strings > 1 ? "s" : "",
-            gain ? "fewer" : "more");
-    }
-    if (a->last_od_m > b->last_od_m + SAME_DIAMETER_M) {
-        item(s, any);
-        say(s, "leaves %s in at the objective instead of %s in",
-            show_inches(gain ? a->last_od_m : b->last_od_m).text,
-            show_inches(gain ? b->last_od_m : a->last_od_m).text);
-    }
-    if (a->spares > b->spares) {
-        item(s, any);
-        say(s, "%u spare string%s %s", a->spares - b->spares, a->spares - b->spares > 1 ? "s" : "",
-            gain ? "more would still nest" : "fewer would still nest");
-    }
-}
-
-static shown name_of(const dt_program *program, size_t index)
-{
-    shown out;
-    dt_program_string_name(program, index, out.text, sizeof out.text);
-    return out;
-}
+/* ---- what differs from the chosen program ---- */
 
 /** String of the chosen program that plays the same part, or NULL. */
 static const dt_program_string *counterpart(const dt_program *chosen, const dt_program_string *of)
@@ -118,153 +28,11 @@ static const dt_program_string *counterpart(const dt_program *chosen, const dt_p
     return NULL;
 }
 
-/** What its tie-back takes over from the string above a liner, once it is there. */
-static void say_tieback(sentence *s, const dt_program *program, size_t index, dt_display display,
-                        bool *any)
-{
-    const dt_program_string *liner = &program->items[index], *above = &program->items[index - 1];
-    const dt_program_string *tie = &program->items[dt_seats_tieback_on(&program->seats, index)];
-    const double taken = tie->string->load.surface_pressure_pa;
-    const double left = above->string->load.surface_pressure_pa;
-    const double heaviest = fmax(liner->job->running.hookload_filled_n, /* one after the other */
-                                 tie->job->running.hookload_filled_n);
-    item(s, any);
-    say(s, "the tie-back on the %s in liner, not the %s in above it, stands what is ",
-        show_inches(liner->od_m).text, show_inches(above->od_m).text);
-    say(s, index + 1 == program->count ? "produced" : "drilled deeper");
-    if (taken > 0)
-        say(s, " (gas to surface %s; %s is left to the %s in)",
-            show(display, DT_KIND_PRESSURE, taken).text,
-            show(display, DT_KIND_PRESSURE, fmax(left, 0)).text, show_inches(above->od_m).text);
-    say(s, "; run in two parts, the heavier hangs with %s on the hook",
-        show(display, DT_KIND_FORCE, heaviest).text);
-}
-
-/** What can go wrong with it. */
-static void say_tieback_risk(sentence *s, const dt_program *program, size_t index,
-                             dt_display display, bool *any)
-{
-    const dt_program_string *tie = &program->items[dt_seats_tieback_on(&program->seats, index)];
-    item(s, any);
-    say(s,
-        "the tie-back stands in seals at %s MD that must hold for as long as it does, is not "
-        "cemented, and takes a wellhead stage of its own; until it is run, the hole of its liner "
-        "is borne by the %s in above",
-        show(display, DT_KIND_LENGTH, tie->shoe_md_m).text,
-        show_inches(program->items[index - 1].od_m).text);
-}
-
-/** What a liner moves onto the string above it. */
-static void say_liner(sentence *s, const dt_program *chosen, const dt_program *program,
-                      size_t index, dt_display display, bool *any)
-{
-    const dt_program_string *liner = &program->items[index], *above = &program->items[index - 1];
-    item(s, any);
-    say(s, "the %s in above the %s liner also stands what is drilled",
-        show_inches(above->od_m).text, show_inches(liner->od_m).text);
-    if (index + 1 == program->count) say(s, " and produced");
-    say(s, " through it");
-    double pressure = above->string->load.surface_pressure_pa;
-    const dt_program_string *was = counterpart(chosen, above);
-    double before = was ? was->string->load.surface_pressure_pa : NAN;
-    if (isfinite(pressure) && pressure > 0) {
-        say(s, " (gas to surface %s", show(display, DT_KIND_PRESSURE, pressure).text);
-        if (isfinite(before) && fabs(before - pressure) > 1000)
-            say(s, ", in the chosen program %s", show(display, DT_KIND_PRESSURE, before).text);
-        say(s, ")");
-    }
-    say(s, ", and the lap of %s from %s MD must be tested",
-        show(display, DT_KIND_LENGTH, above->shoe_md_m - liner->top_md_m).text,
-        show(display, DT_KIND_LENGTH, liner->top_md_m).text);
-}
-
-/** A tie-back where the chosen program has none. */
-static bool newly_tied(const dt_comparison *c, const dt_compared *one, size_t index)
-{
-    const dt_program_string *now = &one->program->items[index];
-    if (!now->seat->tied_back || index == 0) return false;
-    const dt_program_string *was = counterpart(c->items[0].program, now);
-    return !was || !was->seat->tied_back || one == &c->items[0];
-}
-
-/** A liner where the chosen program has a full string, or none. */
-static bool newly_hung(const dt_comparison *c, const dt_compared *one, size_t index)
-{
-    const dt_program_string *now = &one->program->items[index];
-    if (now->seat->type != DT_LINER || now->seat->tied_back || index == 0) return false;
-    const dt_program_string *was = counterpart(c->items[0].program, now);
-    return !was || was->seat->type != DT_LINER || was->seat->tied_back || one == &c->items[0];
-}
-
-static dt_status say_buys(const dt_comparison *c, dt_compared *one, dt_display display, char **out)
-{
-    sentence s = {0};
-    bool any = false;
-    const dt_option *chosen = &c->items[0].option;
-    say(&s, "Buys: ");
-    say_totals(&s, c->well, &one->option, chosen, true, &any);
-    for (size_t k = 1; k < one->program->count; ++k) {
-        if (!newly_hung(c, one, k)) continue;
-        item(&s, &any);
-        say(&s, "no %s pipe above %s MD", name_of(one->program, k).text,
-            show(display, DT_KIND_LENGTH, one->program->items[k].top_md_m).text);
-    }
-    for (size_t k = 1; k < one->program->count; ++k)
-        if (newly_tied(c, one, k)) say_tieback(&s, one->program, k, display, &any);
-    say(&s, any ? "." : "nothing over the chosen program.");
-    if (one->tapers) {
-        say(&s, " With several lengths of pipe a string instead of one: %.1f t less steel",
-            (one->searched.steel_kg - one->option.steel_kg) / 1000);
-        if (c->well->prices_given)
-            say(&s, ", %s %s less", money(one->searched.cost - one->option.cost).text,
-                currency(c->well));
-        say(&s, "; counted here.");
-    }
-    return sentence_take(&s, out);
-}
-
-static dt_status say_risks(const dt_comparison *c, dt_compared *one, dt_display display, char **out)
-{
-    sentence s = {0};
-    bool any = false;
-    say(&s, "Risks: ");
-    say_totals(&s, c->well, &c->items[0].option, &one->option, false, &any);
-    for (size_t k = 1; k < one->program->count; ++k)
-        if (newly_hung(c, one, k))
-            say_liner(&s, c->items[0].program, one->program, k, display, &any);
-    for (size_t k = 1; k < one->program->count; ++k)
-        if (newly_tied(c, one, k)) say_tieback_risk(&s, one->program, k, display, &any);
-    say(&s, any ? "." : "nothing more than the chosen program.");
-    return sentence_take(&s, out);
-}
-
-static void say_pipe(sentence *s, const dt_program_string *item_, dt_display display)
-{
-    const dt_pipe *pipe = item_->string->sections[0].pipe;
-    size_t lengths = item_->string->section_count;
-    say(s, "%s in %s %s", show_inches(item_->od_m).text,
-        show(display, DT_KIND_LINEAR_MASS, pipe->weight_kgm).text, pipe->grade->name);
-    if (lengths > 1) say(s, " and %zu more below", lengths - 1);
-}
-
 /** The tie-back on a string, or NULL. */
-static const dt_program_string *tieback_on(const dt_program *program,
-                                           const dt_program_string *item_)
+static const dt_program_string *tieback_on(const dt_program *program, const dt_program_string *item)
 {
-    const size_t tie = dt_seats_tieback_on(&program->seats, (size_t)(item_ - program->items));
+    const size_t tie = dt_seats_tieback_on(&program->seats, (size_t)(item - program->items));
     return tie == DT_NO_INDEX ? NULL : &program->items[tie];
-}
-
-static void say_string(sentence *s, const dt_program *program, const dt_program_string *item_,
-                       dt_display display)
-{
-    say_pipe(s, item_, display);
-    say(s, " %s in %s in hole, shoe %s", item_->seat->type == DT_LINER ? "liner" : "full string",
-        show_inches(item_->hole_m).text, show(display, DT_KIND_LENGTH, item_->shoe_tvd_m).text);
-    const dt_program_string *tie = tieback_on(program, item_);
-    if (!tie) return;
-    say(s, ", tied back with ");
-    say_pipe(s, tie, display);
 }
 
 static bool same_string(const dt_program_string *a, const dt_program_string *b)
@@ -281,114 +49,51 @@ static bool same_string(const dt_program_string *a, const dt_program_string *b)
     return true;
 }
 
-static dt_status say_changes(const dt_comparison *c, const dt_compared *one, dt_display display,
-                             char **out)
+/** The same string, with the same tie-back on it or none. */
+static bool unchanged(const dt_program *one, const dt_program_string *now, const dt_program *chosen,
+                      const dt_program_string *was)
 {
-    sentence s = {0};
-    bool any = false;
-    const dt_program *chosen = c->items[0].program;
-    for (size_t k = 0; k < one->program->count; ++k) {
-        const dt_program_string *now = &one->program->items[k];
-        const dt_program_string *was = counterpart(chosen, now);
-        const dt_program_string *tie = tieback_on(one->program, now);
-        const dt_program_string *had = was ? tieback_on(chosen, was) : NULL;
-        if (was && same_string(was, now) && !tie == !had && (!tie || same_string(had, tie)))
-            continue;
-        item(&s, &any);
-        say(&s, "%s: ", name_of(one->program, k).text);
-        say_string(&s, one->program, now, display);
-        say(&s, was ? " (chosen: " : " (not in the chosen program)");
-        if (was) {
-            say_string(&s, chosen, was, display);
-            say(&s, ")");
-        }
+    const dt_program_string *tie = tieback_on(one, now), *had = tieback_on(chosen, was);
+    return same_string(was, now) && !tie == !had && (!tie || same_string(had, tie));
+}
+
+static void add_difference(dt_compared *one, dt_difference_kind kind, size_t string, size_t was)
+{
+    one->differences[one->difference_count++] = (dt_difference){kind, string, was};
+}
+
+/** A liner, or a tie-back, where the chosen program has none; of the chosen program itself, any. */
+static void note_hanging(const dt_program *chosen, dt_compared *one, size_t index)
+{
+    const dt_program_string *now = &one->program->items[index];
+    if (now->seat->type != DT_LINER || index == 0) return;
+    const dt_program_string *was = one->program == chosen ? NULL : counterpart(chosen, now);
+    const bool hung = was && was->seat->type == DT_LINER && !was->seat->tied_back;
+    const bool tied = was && was->seat->tied_back;
+    const dt_program_string *above = counterpart(chosen, now - 1);
+    const size_t then = above ? (size_t)(above - chosen->items) : DT_NO_INDEX;
+    if (now->seat->tied_back && !tied) add_difference(one, DT_NEWLY_TIED, index, then);
+    if (!now->seat->tied_back && !hung) add_difference(one, DT_NEWLY_HUNG, index, then);
+}
+
+static dt_status find_differences(const dt_program *chosen, dt_compared *one)
+{
+    const dt_program *program = one->program;
+    one->differences = calloc(2 * program->count + chosen->count + 1, sizeof *one->differences);
+    if (!one->differences) return DT_E_MEMORY;
+    for (size_t k = 0; k < program->count; ++k) {
+        const dt_program_string *now = &program->items[k], *was = counterpart(chosen, now);
+        if (!was)
+            add_difference(one, DT_ADDED, k, DT_NO_INDEX);
+        else if (!unchanged(program, now, chosen, was))
+            add_difference(one, DT_CHANGED, k, (size_t)(was - chosen->items));
     }
     for (size_t k = 0; k < chosen->count; ++k)
-        if (!counterpart(one->program, &chosen->items[k])) {
-            item(&s, &any);
-            say(&s, "no %s", name_of(chosen, k).text);
-        }
-    return sentence_take(&s, out);
-}
-
-static dt_status describe(const dt_comparison *c, dt_compared *one, dt_display display)
-{
-    dt_status status = say_changes(c, one, display, &one->changes);
-    if (status == DT_OK) status = say_buys(c, one, display, &one->buys);
-    if (status == DT_OK) status = say_risks(c, one, display, &one->risks);
-    return status;
-}
-
-/* ---- searched, and proved ---- */
-
-static dt_status say_searched(const dt_comparison *c, dt_display display, char **out)
-{
-    const dt_options *o = &c->options;
-    const dt_well *well = c->well;
-    sentence s = {0};
-    bool tied = false;
-    for (size_t i = 0; i < o->count; ++i)
-        tied = tied || o->items[i].tiebacks > 0;
-    say(&s,
-        "%zu to %zu strings, tie-backs counted, each of one weight, grade and thread; %zu "
-        "candidate depths for shoes "
-        "(every %s and every depth that "
-        "governs), %zu sections between them that one mud drills; %zu partial programs made, of "
-        "these %zu beaten by another of their own state, %zu cut because even the least their "
-        "upper part can take is beaten by a finished program, %zu kept.",
-        o->fewest_strings, o->most_strings, o->seat_count,
-        show(display, DT_KIND_LENGTH, o->seat_step_m).text, o->section_count, o->made, o->dominated,
-        o->bounded, o->kept);
-    if (o->step_widened)
-        say(&s, " The step is wider than usual: this well leaves so much room that a finer one "
-                "would take minutes.");
-    if (o->not_rounded)
-        say(&s, " No program has all shoes on the steps that round_to asks for: they stand at "
-                "exact depths, too.");
-    if (o->bends_left_out)
-        say(&s, " The tables have too many points for each to be a candidate depth.");
-    if (tied && well->prices_given && isnan(well->prices.receptacle))
-        say(&s, " Tie-backs are priced without a receptacle: <prices> has no price of one.");
-    if (c->outdone)
-        say(&s,
-            " Of the programs found, %zu %s left out: counted with several lengths of pipe a "
-            "string, or beside the plan, another equals or beats %s in all.",
-            c->outdone, c->outdone > 1 ? "are" : "is", c->outdone > 1 ? "them" : "it");
-    if (c->not_tapered)
-        say(&s,
-            " The %zu dearest are counted with one pipe a string: they were too many to try "
-            "with several lengths.",
-            c->not_tapered);
-    for (size_t i = 0; i < well->pin_count; ++i)
-        if (well->pins[i].role == DT_PRODUCTION && well->pins[i].type != DT_TIEBACK &&
-            well->pins[i].od_m < well->min_pipe_od_m - SAME_DIAMETER_M)
-            say(&s,
-                " The completion needs %s in or more (well file line %d); the pin of %s in (line "
-                "%d) stays in every option.",
-                show_inches(well->min_pipe_od_m).text, well->objective_line,
-                show_inches(well->pins[i].od_m).text, well->pins[i].line);
-    if (!o->most_by_wish)
-        say(&s, " The number of strings was limited to one more than the fewest, since no wish "
-                "says otherwise.");
-    return sentence_take(&s, out);
-}
-
-static const char proof[] =
-    "Label dominance over a layered graph, bottom-up. What the strings above ask of a lower part "
-    "is its shoe, the bit that must pass and the surface pressure it sends up (where the well has "
-    "loads that need more: the chain of shoes down to the next full string or tie-back, past which "
-    "nothing loads what is above), and nothing else; "
-    "money, steel, time and spares are sums over strings. So a lower part that another of the "
-    "same shoe and bit equals or beats in all of these, pressure included, can be replaced by it "
-    "under any upper part, and is dropped. A part is also dropped when its sums plus the least "
-    "any upper part can add are no better than a finished program. Nothing else is left out; of "
-    "programs equal in all criteria one is kept.";
-
-static dt_status copy_text(const char *text, char **out)
-{
-    sentence s = {0};
-    say(&s, "%s", text);
-    return sentence_take(&s, out);
+        if (!counterpart(program, &chosen->items[k]))
+            add_difference(one, DT_LACKING, DT_NO_INDEX, k);
+    for (size_t k = 1; k < program->count; ++k)
+        note_hanging(chosen, one, k);
+    return DT_OK;
 }
 
 /* ---- options as they are drawn and billed ---- */
@@ -597,7 +302,7 @@ static dt_status find_contingencies(dt_comparison *c)
     return status;
 }
 
-static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_display display)
+static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue)
 {
     dt_refusal refusal = {0};
     dt_status status = dt_program_plan(c->well, catalogue, &c->planned, &refusal);
@@ -616,26 +321,23 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_displa
     for (size_t i = 0; i < structures && status == DT_OK; ++i)
         status = put_structure(c, catalogue, i);
     for (size_t i = 0; i < c->count && status == DT_OK; ++i)
-        status = describe(c, &c->items[i], display);
-    if (status == DT_OK) status = find_contingencies(c);
-    if (status == DT_OK) status = say_searched(c, display, &c->searched);
-    if (status == DT_OK) status = copy_text(proof, &c->proof);
-    return status;
+        status = find_differences(c->items[0].program, &c->items[i]);
+    return status == DT_OK ? find_contingencies(c) : status;
 }
 
-dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                             dt_comparison *out, dt_refusal *refusal)
+dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_comparison *out,
+                             dt_refusal *refusal)
 {
-    return dt_comparison_make_watched(well, catalogue, display, NULL, out, refusal);
+    return dt_comparison_make_watched(well, catalogue, NULL, out, refusal);
 }
 
 dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *catalogue,
-                                     dt_display display, const dt_progress *progress,
-                                     dt_comparison *out, dt_refusal *refusal)
+                                     const dt_progress *progress, dt_comparison *out,
+                                     dt_refusal *refusal)
 {
     *out = (dt_comparison){.well = well, .progress = progress};
     dt_status status = dt_options_search_watched(well, catalogue, progress, &out->options, refusal);
-    if (status == DT_OK) status = fill(out, catalogue, display);
+    if (status == DT_OK) status = fill(out, catalogue);
     out->progress = NULL;
     if (status != DT_OK) dt_comparison_free(out);
     return status;
@@ -648,15 +350,11 @@ void dt_comparison_free(dt_comparison *c)
     for (size_t i = 0; c->items && i <= c->count; ++i) {
         dt_option_plan_free(c->items[i].plan);
         free(c->items[i].plan);
-        free(c->items[i].changes);
-        free(c->items[i].buys);
-        free(c->items[i].risks);
+        free(c->items[i].differences);
     }
     free(c->items);
     free(c->listed);
     free(c->contingencies);
-    free(c->searched);
-    free(c->proof);
     dt_program_free(c->planned);
     dt_options_free(&c->options);
     *c = (dt_comparison){0};
@@ -682,7 +380,7 @@ dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt
     if (status != DT_E_NONE) return status;
     dt_comparison c;
     dt_refusal of_options;
-    status = dt_comparison_make(well, catalogue, DT_DISPLAY_FIELD, &c, &of_options);
+    status = dt_comparison_make(well, catalogue, &c, &of_options);
     dt_refusal_free(&of_options);
     if (status != DT_OK) return status;
     dt_option_plan *plan = c.items[0].plan;
@@ -698,35 +396,4 @@ dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt
     *owner = plan;
     *out = plan->program;
     return DT_OK;
-}
-
-dt_status dt_contingency_sentence(const dt_program *program, size_t interval,
-                                  const dt_contingency *c, char **out)
-{
-    sentence s = {0};
-    const char *name = program->well->intervals[interval].name;
-    if (c->in_hole_of == DT_NO_INDEX)
-        say(&s, "%s: the well does not drill through it.", name);
-    else if (c->above == DT_NO_INDEX)
-        say(&s, "%s: the conductor stands through it.", name);
-    else if (c->nests)
-        say(&s,
-            "%s, cased off early: a spare %s in string in %s in hole nests below the %s, and "
-            "nothing below it changes.",
-            name, show_inches(c->od_m).text, show_inches(c->hole_m).text,
-            name_of(program, c->above).text);
-    else if (c->nests_smaller)
-        say(&s,
-            "%s, cased off early: no spare nests with the strings below as planned; with a %s in "
-            "string in %s in hole below the %s, %s in is the largest pipe left at the objective, "
-            "where %s in is planned%s.",
-            name, show_inches(c->smaller_od_m).text, show_inches(c->smaller_hole_m).text,
-            name_of(program, c->above).text, show_inches(c->last_od_m).text,
-            show_inches(program->items[program->count - 1].od_m).text,
-            c->last_od_m < program->well->min_pipe_od_m - SAME_DIAMETER_M
-                ? ", and the completion needs more"
-                : "");
-    else
-        say(&s, "%s, cased off early: no spare string nests, whatever is given up below.", name);
-    return sentence_take(&s, out);
 }

@@ -14,6 +14,22 @@
 /** Kinds of programs written out in full; the rest stand in dt_options alone. */
 #define DT_MOST_COMPARED 26
 
+typedef enum dt_difference_kind {
+    DT_CHANGED,    /* a string that the chosen program has otherwise */
+    DT_ADDED,      /* one that it does not have */
+    DT_LACKING,    /* one of the chosen program's that is not here */
+    DT_NEWLY_HUNG, /* a liner where the chosen program has a full string, a tie-back or nothing */
+    DT_NEWLY_TIED  /* a liner tied back where it has no tie-back */
+} dt_difference_kind;
+
+/** How a program differs from the chosen one in one string. */
+typedef struct dt_difference {
+    dt_difference_kind kind;
+    size_t string; /* of the program; DT_NO_INDEX: lacking */
+    size_t was; /* the chosen program's; of liners its string that plays the part of the one above
+                   this liner; DT_NO_INDEX: none */
+} dt_difference;
+
 typedef struct dt_compared {
     char label[8];             /* "plan", "A", "B", ... */
     dt_option option;          /* as it is drawn and billed */
@@ -24,8 +40,8 @@ typedef struct dt_compared {
     dt_option_plan *plan;      /* NULL for the plan's own program */
     bool tapers;        /* the planner does it with several lengths of pipe a string, for less */
     dt_option searched; /* as it stands among the options, one pipe a string */
-    char *changes;      /* strings that differ from the chosen program; "" when none */
-    char *buys, *risks; /* a plain sentence each */
+    dt_difference *differences; /* changed, added, lacking, then how liners hang */
+    size_t difference_count;
 } dt_compared;
 
 /** An option beside its figures in dt_options: how it was found, and of what its strings are. */
@@ -55,16 +71,15 @@ struct dt_comparison {
     size_t count;
     size_t left_out;               /* structures beyond DT_MOST_COMPARED */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
-    char *searched, *proof;        /* what was looked at, and why nothing is missing */
 };
 
-/** @return DT_OK; DT_E_NONE with refusal->text; DT_E_MEMORY. */
-dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                             dt_comparison *out, dt_refusal *refusal);
+/** @return as dt_options_search(). */
+dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_comparison *out,
+                             dt_refusal *refusal);
 /** The same, told how far it has come: progress may be NULL. DT_E_STOPPED when it said so. */
 dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *catalogue,
-                                     dt_display display, const dt_progress *progress,
-                                     dt_comparison *out, dt_refusal *refusal);
+                                     const dt_progress *progress, dt_comparison *out,
+                                     dt_refusal *refusal);
 void dt_comparison_free(dt_comparison *comparison);
 
 /**
@@ -80,12 +95,5 @@ dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt
 
 /** Strings of an option, tie-backs too. */
 size_t dt_option_strings(const dt_option *option);
-
-/** "24 / 16 / 10-3/4 / 7-5/8 liner, tied back / 5"; returns the length as snprintf does. */
-int dt_option_sizes(const dt_option *option, char *buffer, size_t size);
-
-/** What a contingency comes to, as a sentence, malloc'ed. */
-dt_status dt_contingency_sentence(const dt_program *program, size_t interval,
-                                  const dt_contingency *contingency, char **out);
 
 #endif

@@ -27,11 +27,6 @@ const dt_loaded_rating *dt_rated_under(const dt_rated *rated);
 /** What a program that links the library sees of a pipe. */
 void dt_pipe_show(const dt_pipe *pipe, dt_pipe_view *out);
 
-/* dt_comparison_open() with the units that its sentences are made in (planner/cli/said_in.h). */
-dt_status dt_comparison_open_said_in(const dt_well *well, const dt_catalogue *catalogue,
-                                     dt_display display, const dt_progress *progress,
-                                     dt_comparison **out, dt_refusal **refusal);
-
 /** Hands out a refusal on the heap when it is wanted and `status` has one, else frees what it
  * holds. The status, or DT_E_MEMORY. */
 dt_status dt_refusal_hand(dt_status status, dt_refusal *said, dt_refusal **out);

@@ -12,18 +12,10 @@
 dt_status dt_comparison_open(const dt_well *well, const dt_catalogue *catalogue,
                              const dt_progress *progress, dt_comparison **out, dt_refusal **refusal)
 {
-    return dt_comparison_open_said_in(well, catalogue, DT_DISPLAY_FIELD, progress, out, refusal);
-}
-
-dt_status dt_comparison_open_said_in(const dt_well *well, const dt_catalogue *catalogue,
-                                     dt_display display, const dt_progress *progress,
-                                     dt_comparison **out, dt_refusal **refusal)
-{
     dt_refusal said = {0};
     dt_comparison *comparison = calloc(1, sizeof *comparison);
     if (!comparison) return DT_E_MEMORY;
-    dt_status status =
-        dt_comparison_make_watched(well, catalogue, display, progress, comparison, &said);
+    dt_status status = dt_comparison_make_watched(well, catalogue, progress, comparison, &said);
     if (status == DT_OK)
         *out = comparison;
     else

@@ -111,10 +111,6 @@ typedef struct dt_switches {
 dt_status dt_switches_list(const dt_well *well, dt_switches *out);
 void dt_switches_free(dt_switches *switches);
 
-/** A switch in words, with the figures of the well file. DT_OK with *out owned by the caller. */
-dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display display,
-                          char **out);
-
 /** A well with wishes in it; what a program made under them hangs on. */
 typedef struct dt_wished {
     dt_well well; /* shallow: shares the base well's lists but those below */

@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "compare_words.h"
 #include "json_parts.h"
 #include "units.h"
 
@@ -70,12 +71,31 @@ static json_t *option_of(const dt_comparison *c, const dt_option *option, const 
     return object;
 }
 
-static void put_words(json_t **object, const dt_comparison *c, const dt_compared *one)
+static void put_sentence(json_t **object, const char *key, dt_status status, const char *text)
 {
+    if (status == DT_OK)
+        dt_json_put_text(object, key, text);
+    else
+        dt_json_put_new(object, key, NULL); /* no memory: the whole document fails */
+}
+
+/** Sentences are in field units, as the numbers are. */
+static void put_item_sentence(json_t **object, const char *key, dt_item_sentence *of,
+                              const dt_comparison *c, size_t index)
+{
+    char *text = NULL;
+    const dt_status status = of(c, index, DT_DISPLAY_FIELD, &text);
+    put_sentence(object, key, status, text);
+    free(text);
+}
+
+static void put_words(json_t **object, const dt_comparison *c, size_t index)
+{
+    const dt_compared *one = &c->items[index];
     json_t *cost = json_object(), *hours = json_object();
-    dt_json_put_text(object, "changes", one->changes);
-    dt_json_put_text(object, "buys", one->buys);
-    dt_json_put_text(object, "risks", one->risks);
+    put_item_sentence(object, "changes", dt_changes_sentence, c, index);
+    put_item_sentence(object, "buys", dt_buys_sentence, c, index);
+    put_item_sentence(object, "risks", dt_risks_sentence, c, index);
     for (int i = 0; i < DT_COST_COUNT; ++i)
         dt_json_put(&cost, dt_cost_key((dt_cost)i), one->program->bill.cost[i]);
     for (int i = 0; i < DT_HOURS_COUNT; ++i)
@@ -122,7 +142,7 @@ static json_t *options_of(const dt_comparison *c)
             put_label(&object, option, ++seen[option->structure]);
         put_dominated(&object, 0);
         for (size_t k = 0; k < c->count; ++k)
-            if (c->items[k].rank == i + 1 && c->items[k].plan) put_words(&object, c, &c->items[k]);
+            if (c->items[k].rank == i + 1 && c->items[k].plan) put_words(&object, c, k);
         dt_json_append(&list, object);
     }
     free(seen);
@@ -148,7 +168,10 @@ static json_t *searched_of(const dt_comparison *c)
     dt_json_put_count(&object, "beaten_in_their_state", o->dominated);
     dt_json_put_count(&object, "cut_by_bound", o->bounded);
     dt_json_put_count(&object, "kept", o->kept);
-    dt_json_put_text(&object, "text", c->searched);
+    char *text = NULL;
+    const dt_status status = dt_searched_sentence(c, DT_DISPLAY_FIELD, &text);
+    put_sentence(&object, "text", status, text);
+    free(text);
     return object;
 }
 
@@ -184,12 +207,12 @@ dt_status dt_write_comparison_json(const dt_comparison *c, dt_text *out)
         dt_json_put_new(&plan, "breaks_wish", json_boolean(c->plan_breaks_wish));
         dt_json_put_text(&plan, "label", c->items[0].label);
         put_dominated(&plan, c->items[0].dominated_by);
-        put_words(&plan, c, &c->items[0]);
+        put_words(&plan, c, 0);
         dt_json_put_new(&root, "plan", plan);
     }
     dt_json_put_new(&root, "options", options_of(c));
     dt_json_put_new(&root, "searched", searched_of(c));
-    dt_json_put_text(&root, "proof", c->proof);
+    dt_json_put_text(&root, "proof", dt_proof_words());
     dt_status status = contingencies_of(c, &list);
     dt_json_put_new(&root, "contingency", list);
     if (status == DT_OK) return dt_json_take(root, 1, out);

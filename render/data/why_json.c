@@ -5,6 +5,7 @@
 #include "json_parts.h"
 #include "notice_words.h"
 #include "units.h"
+#include "why_words.h"
 
 static dt_status put_text(json_t **object, const char *key, const dt_notice *notice)
 {

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "compare_words.h"
 #include "pages.h"
 #include "schematics.h"
 #include "text.h"
@@ -221,6 +222,17 @@ static void put_paragraph(dt_buffer *out, const char *text)
     dt_buffer_text(out, "</p>\n");
 }
 
+static void put_sentence(dt_buffer *out, dt_item_sentence *of, const dt_comparison *c, size_t index,
+                         dt_display display)
+{
+    char *text = NULL;
+    if (of(c, index, display, &text) == DT_OK)
+        put_paragraph(out, text);
+    else
+        out->failed = true;
+    free(text);
+}
+
 static void put_option(dt_buffer *out, const dt_comparison *c, size_t index, dt_display display)
 {
     const dt_compared *one = &c->items[index];
@@ -232,8 +244,8 @@ static void put_option(dt_buffer *out, const dt_comparison *c, size_t index, dt_
     put(out, sizes);
     dt_buffer_text(out, index == 0 ? " (the chosen one)</h3>\n" : "</h3>\n");
     if (index > 0) {
-        put_paragraph(out, one->buys);
-        put_paragraph(out, one->risks);
+        put_sentence(out, dt_buys_sentence, c, index, display);
+        put_sentence(out, dt_risks_sentence, c, index, display);
     }
     if (index == 0 && c->plan_breaks_wish)
         put_paragraph(out, "It breaks a wish of the well file: it is none of the options.");
@@ -302,8 +314,13 @@ dt_status dt_write_comparison_page(const dt_comparison *c, dt_display display, d
         put_option(&page, c, i, display);
     put_contingencies(&page, c);
     dt_buffer_text(&page, "<section class=\"quiet\"><h2>How it was found</h2>\n");
-    put_paragraph(&page, c->searched);
-    put_paragraph(&page, c->proof);
+    char *searched = NULL;
+    if (dt_searched_sentence(c, display, &searched) == DT_OK)
+        put_paragraph(&page, searched);
+    else
+        page.failed = true;
+    free(searched);
+    put_paragraph(&page, dt_proof_words());
     dt_buffer_text(&page, "</section>\n<p><strong>Preliminary planning aid. Verify pressures and "
                           "regulations locally; a licensed engineer reviews before anything is "
                           "run.</strong></p>\n</body>\n</html>\n");

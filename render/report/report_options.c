@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "compare_words.h"
 #include "report.h"
 #include "schematics.h"
 
@@ -54,6 +55,17 @@ static void write_table(dt_page *page)
     dt_page_table_end(page);
 }
 
+static void write_sentence(dt_page *page, dt_item_sentence *of, size_t index)
+{
+    char *text = NULL;
+    const dt_status status = of(page->comparison, index, page->display, &text);
+    if (status == DT_OK)
+        dt_html_text(&page->html, text);
+    else
+        page->html.status = status;
+    free(text);
+}
+
 static void write_words(dt_page *page)
 {
     dt_html *html = &page->html;
@@ -61,9 +73,9 @@ static void write_words(dt_page *page)
     for (size_t i = 1; i < page->comparison->count; ++i) {
         const dt_compared *item = &page->comparison->items[i];
         dt_page_term(page, item->label, NULL);
-        if (item->buys) dt_html_text(html, item->buys);
+        write_sentence(page, dt_buys_sentence, i);
         dt_html_raw(html, " ");
-        if (item->risks) dt_html_text(html, item->risks);
+        write_sentence(page, dt_risks_sentence, i);
         dt_html_close(html);
     }
     dt_html_close(html);
@@ -107,6 +119,12 @@ void dt_section_options(dt_page *page)
                     "The chosen program and the first options on one depth scale.");
     dt_text_free(&svg);
     write_contingencies(page);
-    if (c->searched) dt_html_element(&page->html, "p", NULL, c->searched);
-    if (c->proof) dt_html_element(&page->html, "p", NULL, c->proof);
+    char *searched = NULL;
+    status = dt_searched_sentence(c, page->display, &searched);
+    if (status == DT_OK)
+        dt_html_element(&page->html, "p", NULL, searched);
+    else
+        page->html.status = status;
+    free(searched);
+    dt_html_element(&page->html, "p", NULL, dt_proof_words());
 }

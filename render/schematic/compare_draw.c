@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "compare_words.h"
 #include "labels.h"
 #include "schematic.h"
 #include "units.h"

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "compare_words.h"
 #include "sentence.h"
 #include "tables.h"
 #include "units.h"
@@ -98,6 +99,18 @@ static dt_status say_contingencies(sentence *s, const dt_comparison *c)
     return DT_OK;
 }
 
+/** A line of what there is to say of an item; nothing where that is nothing. */
+static void say_sentence(sentence *s, dt_item_sentence *of, const dt_comparison *c, size_t index,
+                         dt_display display)
+{
+    char *text = NULL;
+    if (of(c, index, display, &text) != DT_OK)
+        s->failed = true;
+    else if (*text)
+        say(s, "  %s\n", text);
+    free(text);
+}
+
 dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, dt_text *out)
 {
     sentence s = {0};
@@ -125,16 +138,20 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
         if (i == 0 && c->plan_breaks_wish)
             say(&s, "  it breaks a wish of the well file: it is none of the options\n");
         if (i == 0) continue;
-        if (*one->changes) say(&s, "  %s\n", one->changes);
+        say_sentence(&s, dt_changes_sentence, c, i, display);
         say_lines(&s, c, one);
-        say(&s, "  %s\n  %s\n", one->buys, one->risks);
+        say_sentence(&s, dt_buys_sentence, c, i, display);
+        say_sentence(&s, dt_risks_sentence, c, i, display);
     }
     dt_status status = say_contingencies(&s, c);
     if (status != DT_OK) {
         free(s.bytes);
         return status;
     }
-    say(&s, "\nSearched: %s\nProof: %s\n", c->searched, c->proof);
+    char *searched = NULL;
+    if (dt_searched_sentence(c, display, &searched) != DT_OK) s.failed = true;
+    say(&s, "\nSearched: %s\nProof: %s\n", searched ? searched : "", dt_proof_words());
+    free(searched);
     say(&s, "\nPreliminary planning aid. Verify pressures and regulations locally; a licensed "
             "engineer\nreviews before anything is run.\n");
     size_t size = s.length;

@@ -7,6 +7,7 @@
 #include "sentence.h"
 #include "tables.h"
 #include "units.h"
+#include "why_words.h"
 
 static dt_status take(sentence *s, dt_text *out)
 {

@@ -91,19 +91,9 @@ draws "$work/shared-program" "$work/broken.xml" "$work/none.xml"
 
 # The whole command from the installed headers and libraries: it sees no others, and all that it writes
 # comes out as from the one that has every room once.
-cat >"$work/said_in.c" <<'END'
-#include "said_in.h"
-dt_status dt_comparison_open_said_in(const dt_well *well, const dt_catalogue *catalogue, dt_display display,
-                                     const dt_progress *progress, dt_comparison **out, dt_refusal **refusal)
-{
-    (void)display;
-    return dt_comparison_open(well, catalogue, progress, out, refusal);
-}
-END
-[ -f "$source/planner/cli/said_in.h" ] || : >"$work/said_in.c"
 # shellcheck disable=SC2046,SC2086
 "$cc" -std=c11 -D_POSIX_C_SOURCE=200809L -DDRAWTUBE_VERSION="\"$version\"" $flags "$source"/planner/cli/*.c \
-    "$work/said_in.c" -I"$source/planner/cli" -o "$work/linked" \
+    -I"$source/planner/cli" -o "$work/linked" \
     $(pkg-config --cflags --libs drawtube-picture drawtube-graph drawtube-render libxml-2.0) \
     "-Wl,-rpath,$lib" || bad "the command does not build from the installed libraries"
 writes() { # writes PROGRAM FOLDER

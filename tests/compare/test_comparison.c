@@ -28,8 +28,7 @@ static void compare(compared *x, const char *stock)
 {
     dt_refusal refusal = {0};
     part_catalogue(&x->catalogue, stock);
-    if (dt_comparison_make(&x->c.well, &x->catalogue, DT_DISPLAY_FIELD, &x->made, &refusal) !=
-        DT_OK)
+    if (dt_comparison_make(&x->c.well, &x->catalogue, &x->made, &refusal) != DT_OK)
         fail_msg("%s", told_refusal(&refusal));
 }
 
@@ -55,6 +54,16 @@ static const char *grouped(double amount)
     return out;
 }
 
+/** Words about an item, until the next are asked for. */
+static const char *words_of(const dt_comparison *c, const dt_compared *one, dt_item_sentence *of)
+{
+    static char *text;
+    free(text);
+    text = NULL;
+    assert_int_equal(of(c, (size_t)(one - c->items), DT_DISPLAY_FIELD, &text), DT_OK);
+    return text;
+}
+
 static size_t said_count;
 
 /** Is the phrase in the text exactly when it should be? */
@@ -66,11 +75,11 @@ static void check_said(const char *text, const char *phrase, bool should)
 }
 
 /** A total in which less is better: said as gain or as loss, or not at all. */
-static void check_total(const dt_compared *one, double better_by, double least, const char *gain,
-                        const char *loss)
+static void check_total(const dt_comparison *c, const dt_compared *one, double better_by,
+                        double least, const char *gain, const char *loss)
 {
-    check_said(one->buys, gain, better_by >= least);
-    check_said(one->risks, loss, -better_by >= least);
+    check_said(words_of(c, one, dt_buys_sentence), gain, better_by >= least);
+    check_said(words_of(c, one, dt_risks_sentence), loss, -better_by >= least);
 }
 
 /** The sentences of one option against the totals of two programs. */
@@ -81,26 +90,26 @@ static void check_sentences(const dt_comparison *c, const dt_compared *one)
     double saved = chosen->cost - own->cost;
     snprintf(gain, sizeof gain, "saves %s (currency", grouped(fabs(saved)));
     snprintf(loss, sizeof loss, "costs %s (currency", grouped(fabs(saved)));
-    check_total(one, c->well->prices_given ? saved : 0, 0.5, gain, loss);
+    check_total(c, one, c->well->prices_given ? saved : 0, 0.5, gain, loss);
     double steel = (chosen->steel_kg - own->steel_kg) / 1000;
     snprintf(gain, sizeof gain, "%.1f t less steel", fabs(steel));
     snprintf(loss, sizeof loss, "%.1f t more steel", fabs(steel));
-    if (!one->tapers) check_total(one, steel, 0.05, gain, loss);
+    if (!one->tapers) check_total(c, one, steel, 0.05, gain, loss);
     double days = chosen->days - own->days;
     snprintf(gain, sizeof gain, "%.1f days shorter", fabs(days));
     snprintf(loss, sizeof loss, "%.1f days longer", fabs(days));
-    check_total(one, days, 0.05, gain, loss);
+    check_total(c, one, days, 0.05, gain, loss);
     long strings = (long)(chosen->count + chosen->tiebacks) - (long)(own->count + own->tiebacks);
     const char *plural = labs(strings) > 1 ? "s" : "";
     snprintf(gain, sizeof gain, "%ld string%s fewer", labs(strings), plural);
     snprintf(loss, sizeof loss, "%ld string%s more", labs(strings), plural);
-    check_total(one, (double)strings, 0.5, gain, loss);
+    check_total(c, one, (double)strings, 0.5, gain, loss);
     long spares = (long)own->spares - (long)chosen->spares;
     plural = labs(spares) > 1 ? "s" : "";
     snprintf(gain, sizeof gain, "%ld spare string%s more would", labs(spares), plural);
     snprintf(loss, sizeof loss, "%ld spare string%s fewer would", labs(spares), plural);
-    check_total(one, (double)spares, 0.5, gain, loss);
-    check_total(one, own->last_od_m - chosen->last_od_m, PART_SAME, "leaves ", "leaves ");
+    check_total(c, one, (double)spares, 0.5, gain, loss);
+    check_total(c, one, own->last_od_m - chosen->last_od_m, PART_SAME, "leaves ", "leaves ");
 }
 
 static bool same_pipe(const dt_string *a, const dt_string *b)
@@ -138,7 +147,7 @@ static void check_changes(const dt_comparison *c, const dt_compared *one)
                     !had == !tied && (!had || same_pipe(had->string, tied->string));
         dt_program_string_name(own, k, name, sizeof name);
         strcat(name, ": ");
-        check_said(one->changes, name, !same);
+        check_said(words_of(c, one, dt_changes_sentence), name, !same);
     }
     for (size_t i = 0; i < chosen->count; ++i) {
         bool kept = false;
@@ -147,7 +156,7 @@ static void check_changes(const dt_comparison *c, const dt_compared *one)
                             chosen->items[i].ordinal == own->items[k].ordinal);
         strcpy(name, "no ");
         dt_program_string_name(chosen, i, name + 3, sizeof name - 3);
-        check_said(one->changes, name, !kept);
+        check_said(words_of(c, one, dt_changes_sentence), name, !kept);
     }
 }
 
@@ -211,7 +220,7 @@ static void check_all(const dt_comparison *c)
         check_changes(c, &c->items[i]);
     }
     check_list(c);
-    assert_string_equal(c->items[0].changes, "");
+    assert_string_equal(words_of(c, &c->items[0], dt_changes_sentence), "");
 }
 
 static void words_say_the_differences(void **state)
@@ -272,9 +281,18 @@ static void options_without_a_plan(void **state)
     free(owner);
     bool lacking = false;
     for (size_t i = 0; i < x.made.count; ++i)
-        lacking = lacking || strstr(x.made.items[i].changes, "no intermediate");
+        lacking = lacking || strstr(words_of(&x.made, &x.made.items[i], dt_changes_sentence),
+                                    "no intermediate");
     assert_true(lacking);
     release(&x);
+}
+
+static void check_searched_words(const dt_comparison *c, const char *words, bool should)
+{
+    char *text = NULL;
+    assert_int_equal(dt_searched_sentence(c, DT_DISPLAY_FIELD, &text), DT_OK);
+    check_said(text, words, should);
+    free(text);
 }
 
 /** What is said of the search of a well. */
@@ -286,11 +304,11 @@ static void check_searched(coded_well *c, size_t most, const char *stock, const 
     x.c.well.wishes.given = true;
     x.c.well.wishes.max_strings = most;
     compare(&x, stock);
-    check_said(x.made.searched, words, true);
+    check_searched_words(&x.made, words, true);
     release(&x);
     part_well(&x.c, 0); /* another well gives no reason to say so */
     compare(&x, PART_STOCK);
-    check_said(x.made.searched, words, false);
+    check_searched_words(&x.made, words, false);
     release(&x);
 }
 
@@ -351,8 +369,7 @@ static void text_and_json_say_the_same(void **state)
         dt_comparison c;
         dt_refusal refusal = {0};
         dt_text text = {0}, json = {0};
-        assert_int_equal(dt_comparison_make(well, &catalogue, DT_DISPLAY_FIELD, &c, &refusal),
-                         DT_OK);
+        assert_int_equal(dt_comparison_make(well, &catalogue, &c, &refusal), DT_OK);
         check_list(&c);
         assert_int_equal(dt_write_comparison_table(&c, DT_DISPLAY_FIELD, &text), DT_OK);
         assert_int_equal(dt_write_comparison_json(&c, &json), DT_OK);
@@ -463,8 +480,7 @@ static void a_pin_that_breaks_a_rule_cannot_be_compared(void **state)
     assert_int_equal(dt_program_plan(&c.well, &catalogue, &program, &refusal), DT_OK);
     assert_int_equal(program->seats.broken_count, 1);
     dt_program_free(program);
-    assert_int_equal(dt_comparison_make(&c.well, &catalogue, DT_DISPLAY_FIELD, &made, &refusal),
-                     DT_E_NONE);
+    assert_int_equal(dt_comparison_make(&c.well, &catalogue, &made, &refusal), DT_E_NONE);
     if (!strstr(told_refusal(&refusal), "Pins that break a rule are kept by drawtube plan"))
         fail_msg("%s", told_refusal(&refusal));
     dt_refusal_free(&refusal);

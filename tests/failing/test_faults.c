@@ -223,8 +223,7 @@ static dt_status compare_small(dt_catalogue *catalogue)
     part_well(&c, 1);
     dt_comparison comparison;
     dt_refusal refusal;
-    dt_status status =
-        dt_comparison_make(&c.well, catalogue, DT_DISPLAY_FIELD, &comparison, &refusal);
+    dt_status status = dt_comparison_make(&c.well, catalogue, &comparison, &refusal);
     dt_refusal_free(&refusal);
     if (status != DT_OK) return status;
     dt_text text = {0};

@@ -21,6 +21,7 @@
 #include "program.h"
 #include "shipped_wells.h"
 #include "why.h"
+#include "why_words.h"
 
 /** One way of reading text; frees what it made. */
 typedef dt_status (*reading)(const char *text, size_t size, dt_report *report);

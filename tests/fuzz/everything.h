@@ -131,8 +131,7 @@ static inline void ask_compare(const dt_well *well)
     dt_text text = {0};
     MUST(dt_report_init(&report, "stock") == DT_OK && dt_catalogue_load(&catalogue) == DT_OK);
     MUST(dt_catalogue_restrict(&catalogue, stock, sizeof stock - 1, &report) == DT_OK);
-    dt_status status =
-        dt_comparison_make(well, &catalogue, DT_DISPLAY_FIELD, &comparison, &refusal);
+    dt_status status = dt_comparison_make(well, &catalogue, &comparison, &refusal);
     MUST(status == DT_OK ||
          ((status == DT_E_NONE || status == DT_E_INPUT) && told_refusal(&refusal)));
     if (status == DT_OK) {

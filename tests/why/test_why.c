@@ -13,6 +13,7 @@
 #include "told.h"
 #include "well_in_code.h"
 #include "why.h"
+#include "why_words.h"
 
 typedef struct planned {
     coded_well c;

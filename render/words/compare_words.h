@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_RENDER_COMPARE_WORDS_H
+#define DRAWTUBE_RENDER_COMPARE_WORDS_H
+
+#include "comparison.h"
+
+/*
+ * A comparison in words. Sentences are malloc'ed and owned by the caller: DT_OK, or DT_E_MEMORY.
+ */
+
+/** "24 / 16 / 10-3/4 / 7-5/8 liner, tied back / 5"; returns the length as snprintf does. */
+int dt_option_sizes(const dt_option *option, char *buffer, size_t size);
+
+/** A sentence about one of comparison's items. */
+typedef dt_status dt_item_sentence(const dt_comparison *c, size_t index, dt_display display,
+                                   char **out);
+
+/** Strings of an item that differ from the chosen program; "" when none do. */
+dt_item_sentence dt_changes_sentence;
+
+/** What an item buys over the chosen program, and what it risks. */
+dt_item_sentence dt_buys_sentence;
+dt_item_sentence dt_risks_sentence;
+
+/** What was looked at, and (static storage) why nothing is missing. */
+dt_status dt_searched_sentence(const dt_comparison *c, dt_display display, char **out);
+const char *dt_proof_words(void);
+
+/** What a contingency comes to. */
+dt_status dt_contingency_sentence(const dt_program *program, size_t interval,
+                                  const dt_contingency *contingency, char **out);
+
+#endif
