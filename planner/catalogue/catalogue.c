@@ -168,6 +168,10 @@ static dt_status open_user_file(user_file *file, const char *text, size_t size, 
                                 dt_report *report)
 {
     *file = (user_file){.report = report, .errors_before = report->errors};
+    if (size > DT_CATALOGUE_MAX_BYTES) {
+        dt_report_add(report, DT_MSG_CATALOGUE_ROW, 0, "", "the file is larger than 1 MiB");
+        return DT_E_INPUT;
+    }
     if (size && memchr(text, '\0', size)) {
         dt_report_add(report, DT_MSG_CATALOGUE_HEADER, 0, "file",
                       "this is no text: it has a zero byte");

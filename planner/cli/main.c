@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "cli.h"
-#include "same.h"
 
 /* ---- options: one table for parsing, completion and the tests of help and manual ---- */
 

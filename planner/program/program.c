@@ -213,6 +213,7 @@ void dt_program_free(dt_program *program)
     dt_seats_free(&program->seats);
     dt_window_free(&program->window);
     dt_trajectory_free(&program->trajectory);
+    free(program->kept);
     free(program);
 }
 

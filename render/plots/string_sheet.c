@@ -486,7 +486,7 @@ static void set_warnings(dt_sheet *s)
         const dt_notice *n = &s->program->notices.items[i];
         char *text = NULL;
         if (n->string != s->index) continue;
-        if (dt_notice_text(n, s->display, &text) != DT_OK) {
+        if (dt_notice_words(n, s->display, &text) != DT_OK) {
             block.failed = true;
             break;
         }

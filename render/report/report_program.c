@@ -487,7 +487,7 @@ static void write_notice(dt_page *page, size_t i)
     dt_html *html = &page->html;
     const dt_notice *n = &page->program->notices.items[i];
     char where[32], *text = NULL;
-    if (dt_notice_text(n, page->display, &text) != DT_OK) {
+    if (dt_notice_words(n, page->display, &text) != DT_OK) {
         html->status = DT_E_MEMORY;
         return;
     }

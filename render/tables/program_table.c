@@ -252,7 +252,7 @@ static dt_status say_notices(sentence *s, const dt_program *program, dt_display 
         const dt_notice *n = &program->notices.items[i];
         char where[32], *text = NULL;
         dt_notice_where(program, n, where, sizeof where);
-        const dt_status status = dt_notice_text(n, display, &text);
+        const dt_status status = dt_notice_words(n, display, &text);
         if (status != DT_OK) return status;
         say(s, "  %s [%s]: %s\n", where, dt_notice_code_text(n->code), text);
         free(text);

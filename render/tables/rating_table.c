@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "library.h"
 #include "same.h"
 #include "sentence.h"
 #include "tables.h"
@@ -100,4 +101,9 @@ dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating,
     dt_status status = sentence_take(&s, &bytes);
     if (status == DT_OK) *out = (dt_text){bytes, size};
     return status;
+}
+
+dt_status dt_write_rated_table(const dt_rated *rated, dt_text *out)
+{
+    return dt_write_rating_table(&rated->pipe, &rated->rating, dt_rated_under(rated), out);
 }

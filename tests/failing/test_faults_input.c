@@ -51,6 +51,7 @@ static void last_fail_in_turn(const char *what, reading read, const char *text, 
         dt_status status = dt_report_init(&report, "x");
         if (status == DT_OK) status = read(text, size, &report);
         if (n == 0) total = memory_calls();
+        assert_true(total > 0); /* memory_fails_at() is heard at all */
         memory_fails_at(0);
         if (n == 0) findings = report.count;
         const bool bears = n > 0 && status == DT_E_INPUT && good == status &&

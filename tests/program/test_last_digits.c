@@ -93,8 +93,7 @@ static choices_made choices_of_text(const dt_catalogue *catalogue, const char *t
     if (with_options) {
         dt_comparison compared;
         refusal = (dt_refusal){0};
-        const dt_status made =
-            dt_comparison_make(well, catalogue, &compared, &refusal);
+        const dt_status made = dt_comparison_make(well, catalogue, &compared, &refusal);
         choice_count(&c, "compare", "status", made);
         if (made == DT_OK) {
             choices_of_comparison(&c, &compared);

@@ -88,7 +88,7 @@ static void parts_follow_what_is_stated(void **state)
         told(&n), "the next bit, 8-3/4 in, does not pass the drift of the pinned pipe, 8.500 in");
     dt_notice bare = {.code = DT_NOTICE_LAP_SHORT, .string = DT_NO_STRING};
     char *text = NULL;
-    assert_int_equal(dt_notice_text(&bare, DT_DISPLAY_FIELD, &text), DT_E_DOMAIN);
+    assert_int_equal(dt_notice_words(&bare, DT_DISPLAY_FIELD, &text), DT_E_DOMAIN);
     assert_null(text);
     dt_notice_figure(&bare, "lap", DT_KIND_LENGTH, NAN); /* as if nothing had been stated */
     assert_int_equal(bare.figure_count, 0);
@@ -121,7 +121,7 @@ static void each_can_be_told(void **state)
     for (size_t i = 0; i < program->notices.count; ++i) {
         const dt_notice *n = &program->notices.items[i];
         char *text = NULL;
-        assert_int_equal(dt_notice_text(n, DT_DISPLAY_METRIC, &text), DT_OK);
+        assert_int_equal(dt_notice_words(n, DT_DISPLAY_METRIC, &text), DT_OK);
         free(text);
         assert_true(n->figure_count < DT_NOTICE_FIGURES && n->name_count < DT_NOTICE_NAMES);
     }

@@ -464,8 +464,7 @@ static void settings_tell_the_source_of_the_basis(void **state)
     assert_int_equal(dt_well_parse(text, size, &report, &well), DT_OK);
     well->basis = &ours;
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal),
-                     DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
     const dt_source source = {path, text, size};
     assert_int_equal(dt_write_report(program, NULL, &source, NULL, DT_DISPLAY_FIELD, &page), DT_OK);
     static const char *const rows[] = {
