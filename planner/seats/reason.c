@@ -7,7 +7,7 @@
 static dt_notice_code code_of(dt_rule rule)
 {
     static const dt_notice_code codes[] = {
-#define DT_RULE_NOTICE(name, code, words) DT_NOTICE_RULE_##name,
+#define DT_RULE_NOTICE(name, code) DT_NOTICE_RULE_##name,
         DT_RULE_LIST(DT_RULE_NOTICE)
 #undef DT_RULE_NOTICE
     };

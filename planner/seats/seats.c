@@ -776,22 +776,12 @@ void dt_seats_free(dt_seats *seats)
     *seats = (dt_seats){0};
 }
 
-typedef struct rule_text {
-    const char *code, *words;
-} rule_text;
-
-static const rule_text rule_texts[DT_RULE_COUNT] = {
-#define RULE_TEXT(name, code, words) [DT_RULE_##name] = {code, words},
-    DT_RULE_LIST(RULE_TEXT)
-#undef RULE_TEXT
-};
-
 const char *dt_rule_code(dt_rule rule)
 {
-    return rule_texts[rule].code;
-}
-
-const char *dt_rule_words(dt_rule rule)
-{
-    return rule_texts[rule].words;
+    static const char *const codes[] = {
+#define DT_RULE_CODE(name, code) code,
+        DT_RULE_LIST(DT_RULE_CODE)
+#undef DT_RULE_CODE
+    };
+    return codes[rule];
 }

@@ -15,41 +15,36 @@
  * shallowest shoes uses the fewest strings (docs/seats.md has the argument).
  */
 
-/** Rules that can bind. X(NAME, code in program.json, short words). */
+/** Rules that can bind. X(NAME, code in program.json); their words are in render/words. */
 #define DT_RULE_LIST(X)                                                                            \
-    X(OBJECTIVE, "objective", "the objective must be reached")                                     \
-    X(CONDUCTOR_GIVEN, "conductor-given", "the conductor depth is given")                          \
-    X(CONDUCTOR_RETURNS, "conductor-returns", "returns must reach the flowline without broaching") \
-    X(MUD_LIMIT, "fracture-surge-safety",                                                          \
-      "mud + surge + safety must stay under the fracture gradient")                                \
-    X(KICK_FIXED, "fracture-kick", "mud + kick margin must stay under the fracture gradient")      \
-    X(KICK_DEPTH_RATIO, "fracture-kick-depth-ratio",                                               \
-      "mud + gain + kick x depth / shoe depth must stay under the fracture gradient")              \
-    X(STICKING_NORMAL, "sticking-normal", "overbalance limit against normally pressured rock")     \
-    X(STICKING_ABNORMAL, "sticking-abnormal",                                                      \
-      "overbalance limit against abnormally pressured rock")                                       \
-    X(CASE_OFF, "interval-case-off", "the interval must be behind pipe")                           \
-    X(CASE_ABOVE, "interval-case-above", "a shoe must stand above the interval")                   \
-    X(AVOID_SHOE, "interval-avoid-shoe", "no shoe inside the interval")                            \
-    X(FRESH_WATER, "fresh-water", "fresh water must be behind the surface string")                 \
-    X(BELOW_CONDUCTOR, "below-conductor", "a shoe stands below the string before it")              \
-    X(ABOVE_OBJECTIVE, "above-objective", "a shoe stands above the objective")                     \
-    X(ROUNDING, "rounding", "seats stand on the rounding step")                                    \
-    X(PINNED, "pinned", "the engineer has decided it")                                             \
-    X(INFLUX_VOLUME, "influx-volume",                                                              \
-      "an influx of the asked volume must be borne while it is circulated out")                    \
-    X(CHOSEN_TOGETHER, "chosen-together", "it was chosen together with the other strings")
+    X(OBJECTIVE, "objective")                                                                      \
+    X(CONDUCTOR_GIVEN, "conductor-given")                                                          \
+    X(CONDUCTOR_RETURNS, "conductor-returns")                                                      \
+    X(MUD_LIMIT, "fracture-surge-safety")                                                          \
+    X(KICK_FIXED, "fracture-kick")                                                                 \
+    X(KICK_DEPTH_RATIO, "fracture-kick-depth-ratio")                                               \
+    X(STICKING_NORMAL, "sticking-normal")                                                          \
+    X(STICKING_ABNORMAL, "sticking-abnormal")                                                      \
+    X(CASE_OFF, "interval-case-off")                                                               \
+    X(CASE_ABOVE, "interval-case-above")                                                           \
+    X(AVOID_SHOE, "interval-avoid-shoe")                                                           \
+    X(FRESH_WATER, "fresh-water")                                                                  \
+    X(BELOW_CONDUCTOR, "below-conductor")                                                          \
+    X(ABOVE_OBJECTIVE, "above-objective")                                                          \
+    X(ROUNDING, "rounding")                                                                        \
+    X(PINNED, "pinned")                                                                            \
+    X(INFLUX_VOLUME, "influx-volume")                                                              \
+    X(CHOSEN_TOGETHER, "chosen-together")
 
 typedef enum dt_rule {
-#define DT_RULE_ENUM(name, code, words) DT_RULE_##name,
+#define DT_RULE_ENUM(name, code) DT_RULE_##name,
     DT_RULE_LIST(DT_RULE_ENUM)
 #undef DT_RULE_ENUM
         DT_RULE_COUNT
 } dt_rule;
 
-/** Code for program.json, and words for people; static storage, "" for none. */
+/** Code for program.json; static storage. */
 const char *dt_rule_code(dt_rule rule);
-const char *dt_rule_words(dt_rule rule);
 
 /** Why a depth is a limit: the rule, where it binds, both sides, and the input behind it. */
 typedef struct dt_reason {

@@ -6,6 +6,7 @@
 
 #include "depth_labels.h"
 #include "plots.h"
+#include "rule_words.h"
 #include "same.h"
 
 #define DT_PLOT_H      872.0 /* page */

@@ -7,6 +7,7 @@
 
 #include "notice_words.h"
 #include "report.h"
+#include "rule_words.h"
 #include "same.h"
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Rules and inputs that forbid a wish, in words. */
 #include "why_words.h"
+#include "rule_words.h"
 
 #include "sentence.h"
 #include "units.h"

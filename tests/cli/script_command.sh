@@ -19,6 +19,22 @@ for c in plan check compare draw start rate; do want 0 "$c help" $c --help; says
 
 want 0 "check" check "$wells/alder-reach.xml"
 want 0 "plan" plan "$wells/alder-reach.xml"; says "surface" out; says "licensed" out
+# The units that a reader wants change no byte of the JSON.
+for well in "$wells"/*.xml; do
+    for command in plan why compare odds; do
+        more=""
+        [ $command = odds ] && more="--samples 200"
+        # shellcheck disable=SC2086
+        "$tube" $command "$well" --json $more >"$dir/field.json" 2>/dev/null
+        # shellcheck disable=SC2086
+        "$tube" $command "$well" --json $more --units metric >"$dir/metric.json" 2>/dev/null
+        cmp -s "$dir/field.json" "$dir/metric.json" || bad "$command --json of $well changes with --units"
+    done
+    "$tube" plan "$well" -o "$dir/field" >/dev/null 2>&1 || continue
+    "$tube" plan "$well" -o "$dir/metric" --units metric >/dev/null 2>&1
+    cmp -s "$dir/field/program.json" "$dir/metric/program.json" || bad "program.json of $well changes with --units"
+    rm -rf "$dir/field" "$dir/metric"
+done
 want 0 "plan json" plan "$wells/alder-reach.xml" --json; says '"drawtube.program/2"' out
 want 0 "compare" compare "$wells/mizzenlow-shelf.xml"; says "Buys" out; says "Proof" out; says "licensed" out
 want 0 "compare json" compare "$wells/mizzenlow-shelf.xml" --json; says '"drawtube.options/1"' out
