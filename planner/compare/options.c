@@ -7,7 +7,6 @@
 
 #include "basis.h"
 #include "options_search.h"
-#include "sentence.h"
 #include "units.h"
 
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
