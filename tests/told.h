@@ -24,7 +24,7 @@ static inline char *told_buffer(void)
 static inline const char *told(const dt_notice *notice)
 {
     char *buffer = told_buffer(), *text = NULL;
-    if (dt_notice_text(notice, DT_DISPLAY_FIELD, &text) != DT_OK) return "(not to be told)";
+    if (dt_notice_words(notice, DT_DISPLAY_FIELD, &text) != DT_OK) return "(not to be told)";
     snprintf(buffer, 4096, "%s", text);
     free(text);
     return buffer;

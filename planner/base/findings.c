@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
+
 typedef struct message_row {
     dt_message id;
     dt_severity severity;
@@ -20,7 +22,7 @@ static const message_row MESSAGES[] = {
 
 static const message_row *message_find(dt_message id)
 {
-    for (size_t i = 0; i < sizeof MESSAGES / sizeof *MESSAGES; ++i)
+    for (size_t i = 0; i < COUNT_OF(MESSAGES); ++i)
         if (MESSAGES[i].id == id) return &MESSAGES[i];
     return NULL;
 }

@@ -4,7 +4,7 @@
 
 #include <stddef.h>
 
-#include "status.h"
+#include <drawtube/well.h>
 
 /** Message numbers keep their meaning for ever; the list is drawtube/messages.def. */
 typedef enum dt_message {
@@ -13,8 +13,6 @@ typedef enum dt_message {
 #undef DT_MESSAGE
     DT_MSG_NONE = 0
 } dt_message;
-
-typedef enum dt_severity { DT_ERROR, DT_WARNING } dt_severity;
 
 /** One thing wrong with an input: where, what, and what would be right. */
 typedef struct dt_finding {
@@ -30,7 +28,7 @@ typedef struct dt_finding {
 #define DT_REPORT_MOST ((size_t)20000)
 
 /** All findings of one file. Sorted by line before it is handed out. */
-typedef struct dt_report {
+struct dt_report {
     char *file; /* as the user typed it, "-" for stdin; owned */
     dt_finding *items;
     size_t count;
@@ -38,7 +36,7 @@ typedef struct dt_report {
     size_t errors;     /* how many findings are of severity DT_ERROR, kept or not */
     size_t left_out;   /* findings beyond DT_REPORT_MOST, which are counted and not kept */
     int out_of_memory; /* set when an item could not be stored */
-} dt_report;
+};
 
 /** Empties *report and remembers the file name (copied). DT_E_MEMORY on failure. */
 dt_status dt_report_init(dt_report *report, const char *file);

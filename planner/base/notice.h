@@ -5,6 +5,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <drawtube/program.h>
+
 #include "status.h"
 #include "units.h"
 
@@ -21,16 +23,6 @@ typedef enum dt_notice_code {
     DT_NOTICE_COUNT
 } dt_notice_code;
 
-/** STOPPER: it cannot be done so. REVIEW: look at it. ASSUMED: taken where nothing was stated. */
-typedef enum dt_gravity { DT_STOPPER, DT_REVIEW, DT_ASSUMED } dt_gravity;
-
-/** One number of a notice. */
-typedef struct dt_figure {
-    const char *name; /* as the template says it; static storage */
-    dt_kind kind;     /* of the SI value; DT_KIND_COUNT: a plain number */
-    double value;
-} dt_figure;
-
 /** One name of a notice: a grade, an interval, a word that tells which part is said. */
 typedef struct dt_named {
     const char *name; /* static storage */
@@ -39,7 +31,7 @@ typedef struct dt_named {
 
 enum { DT_NOTICE_FIGURES = 8, DT_NOTICE_NAMES = 10 };
 
-typedef struct dt_notice {
+struct dt_notice {
     dt_notice_code code;
     size_t string; /* index of the string it is about; DT_NO_STRING: the whole well */
     int line;      /* of the well file; 0: none */
@@ -49,7 +41,7 @@ typedef struct dt_notice {
     size_t name_count;
     struct dt_notice *because; /* reasons below; owned */
     size_t because_count;
-} dt_notice;
+};
 
 #define DT_NO_STRING ((size_t)-1)
 

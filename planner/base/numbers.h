@@ -5,11 +5,9 @@
 #include <math.h>
 #include <stdbool.h>
 
-/* Small things that several stages want of plain numbers. */
+#include "same.h"
 
-/** Pressures left over that differ by less are the same: of such places the first is named, so that
- *  a well in feet and its twin in metres name one depth. */
-#define SAME_SPARE_PA 1e-3
+/* Small things that several stages want of plain numbers. */
 
 /** A setting, or what holds where it was not stated (NAN). */
 static inline double or_else(double value, double otherwise)
@@ -20,7 +18,7 @@ static inline double or_else(double value, double otherwise)
 /** Of a circle, in m2. */
 static inline double circle_area(double diameter_m)
 {
-    return 3.14159265358979323846 / 4 * diameter_m * diameter_m;
+    return PI / 4 * diameter_m * diameter_m;
 }
 
 /** A tube with a wall and a bore. */

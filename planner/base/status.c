@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include <stddef.h>
 
+#include "same.h"
 #include "status.h"
 
 const char *dt_status_text(dt_status status)
@@ -10,6 +11,6 @@ const char *dt_status_text(dt_status status)
         DT_STATUS_LIST(DT_STATUS_TEXT)
 #undef DT_STATUS_TEXT
     };
-    size_t count = sizeof texts / sizeof *texts;
+    size_t count = COUNT_OF(texts);
     return (size_t)status < count ? texts[status] : "unknown status";
 }

@@ -7,7 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define PI          3.14159265358979323846
+#include "same.h"
+
 #define M3_PER_L    1e-3
 #define M3_PER_FT3  (DT_M_PER_FT * DT_M_PER_FT * DT_M_PER_FT)
 #define KG_PER_SACK (94.0 * DT_KG_PER_LB) /* US sack of Portland cement, API Spec 10A */
@@ -145,14 +146,14 @@ static const display_row DISPLAY[2][DT_KIND_COUNT] = {
 
 const dt_unit *dt_unit_table(size_t *count)
 {
-    *count = sizeof UNITS / sizeof *UNITS;
+    *count = COUNT_OF(UNITS);
     return UNITS;
 }
 
 /** As dt_unit_find(), for a symbol that is not NUL-terminated. */
 static const dt_unit *unit_find_slice(dt_kind kind, const char *symbol, size_t length)
 {
-    for (size_t i = 0; i < sizeof UNITS / sizeof *UNITS; ++i)
+    for (size_t i = 0; i < COUNT_OF(UNITS); ++i)
         if (UNITS[i].kind == kind && strlen(UNITS[i].symbol) == length &&
             memcmp(UNITS[i].symbol, symbol, length) == 0)
             return &UNITS[i];
@@ -291,7 +292,7 @@ int dt_display_text(dt_display display, dt_kind kind, double si, char *buffer, s
 
 int dt_inch_text(double diameter_m, char *buffer, size_t size)
 {
-    const double near_in = 0.0005; /* half the last digit that catalogues print */
+    const double near_in = SAME_DIAMETER_IN;
     double inches = diameter_m / DT_M_PER_IN;
     double sixteenths = round(inches * 16.0);
     bool fraction =

@@ -6,18 +6,19 @@
 #include <string.h>
 
 #include "rows.h"
+#include "same.h"
 #include "units.h"
 
 /* Two diameters are the same within half a thousandth of an inch, two weights within half a
  * hundredth of a pound per foot: half the last digit the tables print. */
 static bool same_diameter(double a_m, double b_m)
 {
-    return fabs(a_m - b_m) <= 0.0005 * DT_M_PER_IN;
+    return fabs(a_m - b_m) <= SAME_DIAMETER_M;
 }
 
 static bool same_weight(double a_kgm, double b_kgm)
 {
-    return fabs(a_kgm - b_kgm) <= 0.005 * DT_KGM_PER_LBFT;
+    return fabs(a_kgm - b_kgm) <= SAME_WEIGHT_KGM;
 }
 
 static int order(double a, double b)
@@ -167,6 +168,10 @@ static dt_status open_user_file(user_file *file, const char *text, size_t size, 
                                 dt_report *report)
 {
     *file = (user_file){.report = report, .errors_before = report->errors};
+    if (size > DT_CATALOGUE_MAX_BYTES) {
+        dt_report_add(report, DT_MSG_CATALOGUE_ROW, 0, "", "the file is larger than 1 MiB");
+        return DT_E_INPUT;
+    }
     if (size && memchr(text, '\0', size)) {
         dt_report_add(report, DT_MSG_CATALOGUE_HEADER, 0, "file",
                       "this is no text: it has a zero byte");

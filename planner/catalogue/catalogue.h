@@ -5,8 +5,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <drawtube/well.h>
+
 #include "findings.h"
-#include "status.h"
 
 /*
  * Pipe, grades, bits and thread dimensions. The built-in data are the files in
@@ -14,10 +15,6 @@
  * that refuses bad rows. A user's files can extend or restrict them.
  */
 
-typedef enum dt_thread { DT_STC, DT_LTC, DT_BTC, DT_PLAIN_END, DT_THREAD_COUNT } dt_thread;
-
-/** "STC", "LTC", "BTC", "PE"; static storage. */
-const char *dt_thread_text(dt_thread thread);
 /** DT_THREAD_COUNT when unknown. */
 dt_thread dt_thread_find(const char *text);
 
@@ -62,7 +59,7 @@ typedef struct dt_thread_row {
     double coupling_od_m;
 } dt_thread_row;
 
-typedef struct dt_catalogue {
+struct dt_catalogue {
     dt_pipe *pipes; /* sorted by OD, weight, yield, grade name */
     size_t pipe_count;
     dt_grade *grades; /* sorted by yield, name */
@@ -71,37 +68,11 @@ typedef struct dt_catalogue {
     size_t bit_count;
     dt_thread_row *threads;
     size_t thread_count;
-} dt_catalogue;
+};
 
 /** The built-in catalogue; owned by the caller. DT_OK or DT_E_MEMORY. */
 dt_status dt_catalogue_load(dt_catalogue *out);
 void dt_catalogue_free(dt_catalogue *catalogue);
-
-/**
- * Reads a user's pipe file (comma-separated, header od_in,weight_lbft,wall_in,drift_in,
- * special_drift_in,coupling_od_in,clearance_coupling_od_in,threads,grades; '#' comments)
- * and adds its rows, replacing rows of the same OD, weight and grade.
- * @return DT_OK; DT_E_INPUT with every bad row in the report and *catalogue as it was;
- *         DT_E_MEMORY.
- */
-dt_status dt_catalogue_extend(dt_catalogue *catalogue, const char *text, size_t size,
-                              dt_report *report);
-
-/**
- * Reads a stock list (header od_in,weight_lbft,grade; an empty cell matches all) and drops
- * every pipe no row matches. Same errors; a row that matches nothing is an error, and so is
- * a row with nothing in it and a file with no row.
- */
-dt_status dt_catalogue_restrict(dt_catalogue *catalogue, const char *text, size_t size,
-                                dt_report *report);
-
-/**
- * Reads a bit list (header diameter_in, one a row) that replaces the catalogue's bits.
- * A diameter of the built-in list keeps its commonness, any other is DT_BIT_LESS_COMMON.
- * Same errors; a diameter listed twice is one.
- */
-dt_status dt_catalogue_bits(dt_catalogue *catalogue, const char *text, size_t size,
-                            dt_report *report);
 
 /** By name, and by OD within 0.0005 in; NULL when the catalogue has none. Borrowed from it. */
 const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name);

@@ -4,6 +4,7 @@
  * Every bad row of every file is reported as file:line; nothing is written then.
  */
 #include "rows.h"
+#include "same.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -183,7 +184,7 @@ static bool threads_known(const compiler *c, double od_in, unsigned threads)
     if (threads == 1u << DT_PLAIN_END) return true;
     for (size_t i = 0; i < c->thread_count; ++i) {
         const dt_raw_thread *r = &c->threads[i];
-        if (fabs(r->od_in - od_in) > 0.0005) continue;
+        if (fabs(r->od_in - od_in) > SAME_DIAMETER_IN) continue;
         bool stc = !(threads & 1u << DT_STC) || !isnan(r->stc_length_in);
         bool ltc = !(threads & 1u << DT_LTC) || !isnan(r->ltc_length_in);
         return stc && ltc;
@@ -201,7 +202,8 @@ static const char *note_pipe(compiler *c, const dt_pipe_row *pipe, size_t which)
     if (!threads_known(c, pipe->od_in, pipe->threads[which]))
         return "a thread of this row is not in threads.csv";
     for (size_t i = 0; i < c->pipe_count; ++i)
-        if (c->pipes[i].grade == grade && fabs(c->pipes[i].od_in - pipe->od_in) < 0.0005 &&
+        if (c->pipes[i].grade == grade &&
+            fabs(c->pipes[i].od_in - pipe->od_in) < SAME_DIAMETER_IN &&
             fabs(c->pipes[i].weight_lbft - pipe->weight_lbft) < 0.005)
             return "size, weight and grade stand above already";
     if (c->pipe_count == MAX_PIPES) return "there are too many pipes";

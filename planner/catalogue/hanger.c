@@ -3,10 +3,8 @@
 
 #include <math.h>
 
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
-#define SAME_WEIGHT_KGM (0.005 * DT_KGM_PER_LBFT)
 
 static bool same(double a_m, double b_m)
 {

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
 /*
@@ -11,20 +12,18 @@
  * and the formulas keep the letters of their source (docs/strength.md).
  */
 
-static const double pi = 3.14159265358979323846;
-
 /* In the tables, D/t has two decimals, and areas and d1 three. */
 typedef enum rounding { EXACT, AS_PRINTED } rounding;
 
 /* Half goes up, also a half that the way through SI has taken the last bit off. */
 static double rounded(double value, double step)
 {
-    return floor(value / step + 0.5 + 1e-9) * step;
+    return dt_nearest(value / step) * step;
 }
 
 static double to_decimals(double value, double per_unit, rounding how)
 {
-    return how == AS_PRINTED ? floor(value * per_unit + 0.5 + 1e-9) / per_unit : value;
+    return how == AS_PRINTED ? dt_nearest(value * per_unit) / per_unit : value;
 }
 
 const char *dt_regime_text(dt_regime regime)
@@ -120,7 +119,7 @@ dt_status dt_internal_yield(double od_m, double wall_m, double yield_pa, double 
 dt_status dt_body_yield(double od_m, double wall_m, double yield_pa, double *force_n)
 {
     if (!is_pipe(od_m, wall_m) || !is_stress(yield_pa)) return DT_E_DOMAIN;
-    *force_n = yield_pa * pi * (od_m - wall_m) * wall_m;
+    *force_n = yield_pa * PI * (od_m - wall_m) * wall_m;
     return DT_OK;
 }
 
@@ -135,7 +134,7 @@ typedef struct joint {
 
 static double ring_in2(double outer, double inner, rounding how)
 {
-    return to_decimals(pi / 4 * (outer * outer - inner * inner), 1000, how);
+    return to_decimals(PI / 4 * (outer * outer - inner * inner), 1000, how);
 }
 
 /* Small pipe differs from large in several thread constants; there is none between 7 and 7-5/8. */
@@ -164,7 +163,7 @@ static double buttress_d1(const joint *j, double E7, double L7)
 static double round_thread_length(const dt_thread_row *row, const dt_pipe *pipe, dt_thread thread)
 {
     double length_m = thread == DT_LTC ? row->ltc_length_m : row->stc_length_m;
-    if (thread == DT_STC && pipe->weight_kgm <= row->light_weight_kgm + 0.005 * DT_KGM_PER_LBFT)
+    if (thread == DT_STC && pipe->weight_kgm <= row->light_weight_kgm + SAME_WEIGHT_KGM)
         length_m = row->light_stc_length_m;
     return length_m / DT_M_PER_IN;
 }

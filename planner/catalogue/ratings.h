@@ -2,6 +2,8 @@
 #ifndef DRAWTUBE_RATINGS_H
 #define DRAWTUBE_RATINGS_H
 
+#include <drawtube/questions.h>
+
 #include "catalogue.h"
 
 /*
@@ -127,12 +129,6 @@ typedef enum dt_wall_point {
 
 /** Words for people; static storage, "" for none. */
 const char *dt_wall_point_words(dt_wall_point point);
-
-/** What acts on a cut through a pipe. axial_n is the true force, tension positive. */
-typedef struct dt_pipe_load {
-    double inside_pa, outside_pa, axial_n;
-    double curvature_radm; /* 0 in a straight hole */
-} dt_pipe_load;
 
 /**
  * Largest von Mises stress of the cut, Pa: thick-wall stresses at the inner and the outer wall,

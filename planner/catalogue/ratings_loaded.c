@@ -4,12 +4,12 @@
 #include <math.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
 /* A pipe with several loads at once: collapse with tension and internal pressure, ductile
  * rupture, bending, and the triaxial stress of a thick wall (docs/strength.md). */
 
-static const double pi = 3.14159265358979323846;
 static const double modulus_pa = 30e6 * DT_PA_PER_PSI; /* as in the published formulas */
 
 double dt_steel_modulus_pa(void)
@@ -102,7 +102,7 @@ static dt_status make_wall(double od_m, double wall_m, const dt_pipe_load *load,
     const double net = load->inside_pa - load->outside_pa;
     const double bending_pa = dt_bending_stress(od_m, load->curvature_radm);
     if (!isfinite(bending_pa)) return DT_E_DOMAIN;
-    *out = (wall){.area_m2 = pi * ring,
+    *out = (wall){.area_m2 = PI * ring,
                   .K = (load->inside_pa * ri * ri - load->outside_pa * ro * ro) / ring,
                   .M = {net * ro * ro / ring, net * ri * ri / ring},
                   .bending_pa = {bending_pa * ri / ro, bending_pa}};

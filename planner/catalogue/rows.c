@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
+
 static const char *const thread_names[DT_THREAD_COUNT] = {
     [DT_STC] = "STC", [DT_LTC] = "LTC", [DT_BTC] = "BTC", [DT_PLAIN_END] = "PE"};
 
@@ -134,7 +136,7 @@ static bool read_numbers(const dt_row *row, dt_pipe_row *out, char problem[DT_PR
                                &out->special_drift_in,
                                &out->coupling_od_in,
                                &out->clearance_coupling_od_in};
-    for (size_t i = 0; i < sizeof columns / sizeof *columns; ++i) {
+    for (size_t i = 0; i < COUNT_OF(columns); ++i) {
         *targets[i] = NAN;
         if (!columns[i].required && !row->cells[i][0]) continue;
         if (!dt_row_number(row->cells[i], targets[i]))

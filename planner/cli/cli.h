@@ -2,8 +2,10 @@
 #ifndef DRAWTUBE_CLI_H
 #define DRAWTUBE_CLI_H
 
-#include "drawings.h"
-#include "notice_words.h"
+#include <drawtube/draw.h>
+
+/** How many an array has. */
+#define COUNT_OF(array) (sizeof(array) / sizeof *(array))
 
 /** Exit codes of the command; docs/command.md. */
 enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXIT_SYSTEM = 4 };
@@ -140,7 +142,7 @@ void cli_progress_end(cli_progress *progress);
 /* ---- input.c ---- */
 
 /** All findings to stderr, a line each, and a count of errors. */
-int cli_print_report(const dt_report *report);
+int cli_print_report(const char *file, const dt_report *report);
 
 /** Reads and checks a well; prints all findings to stderr. */
 int cli_load_well(const cli_options *options, dt_well **well);
@@ -149,15 +151,14 @@ int cli_load_well(const cli_options *options, dt_well **well);
 int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size);
 
 /** Loads the built-in catalogue and applies the user's files. */
-int cli_load_catalogue(const cli_options *options, dt_catalogue *catalogue);
+int cli_load_catalogue(const cli_options *options, dt_catalogue **catalogue);
 
 /** A well, a catalogue and the program made of them; freed together. */
 typedef struct cli_planned {
     dt_well *well;
-    dt_catalogue catalogue;
+    dt_catalogue *catalogue;
     dt_program *program;
-    dt_option_plan *option; /* owns the program where it is one of the options; NULL */
-    char *text;             /* of the well file */
+    char *text; /* of the well file */
     size_t size;
 } cli_planned;
 

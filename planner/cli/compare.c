@@ -21,7 +21,7 @@ static const struct {
     {"options.json", write_json},
 };
 
-enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
+enum { OUTPUT_COUNT = COUNT_OF(outputs) };
 
 /** Makes everything in memory first: a failure leaves no file behind. */
 static int write_outputs(const cli_options *options, const dt_comparison *comparison)
@@ -54,11 +54,11 @@ static int print_comparison(const cli_options *options, const dt_comparison *com
 }
 
 static int make_comparison(const cli_options *options, const dt_well *well,
-                           const dt_catalogue *catalogue, dt_comparison *comparison)
+                           const dt_catalogue *catalogue, dt_comparison **comparison)
 {
-    dt_refusal refusal = {0};
-    dt_status status = dt_comparison_make(well, catalogue, comparison, &refusal);
-    cli_say_refusal(options, "", &refusal);
+    dt_refusal *refusal = NULL;
+    dt_status status = dt_comparison_open(well, catalogue, NULL, comparison, &refusal);
+    cli_say_refusal(options, "", refusal);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
@@ -66,19 +66,19 @@ static int make_comparison(const cli_options *options, const dt_well *well,
 int cli_compare(const cli_options *options)
 {
     dt_well *well = NULL;
-    dt_catalogue catalogue = {0};
-    dt_comparison comparison = {0};
+    dt_catalogue *catalogue = NULL;
+    dt_comparison *comparison = NULL;
     if (options->output && strcmp(options->output, "-") == 0) {
         fprintf(stderr, "drawtube: compare -o needs a folder; --json prints options.json\n");
         return EXIT_USAGE;
     }
     int code = cli_load_well(options, &well);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &catalogue);
-    if (code == EXIT_DONE) code = make_comparison(options, well, &catalogue, &comparison);
-    if (code == EXIT_DONE && options->output) code = write_outputs(options, &comparison);
-    if (code == EXIT_DONE) code = print_comparison(options, &comparison);
-    dt_comparison_free(&comparison);
-    dt_catalogue_free(&catalogue);
+    if (code == EXIT_DONE) code = make_comparison(options, well, catalogue, &comparison);
+    if (code == EXIT_DONE && options->output) code = write_outputs(options, comparison);
+    if (code == EXIT_DONE) code = print_comparison(options, comparison);
+    dt_comparison_close(comparison);
+    dt_catalogue_close(catalogue);
     dt_well_free(well);
     return code;
 }

@@ -236,7 +236,10 @@ static int write_and_rename(const char *path, const dt_text *text)
                 fchmod(descriptor, 0666 & ~mask) == 0 && rename(name, path) == 0;
     int saved = errno;
     if (!good) unlink(name);
-    if (close(descriptor) != 0 && good) saved = errno, good = false;
+    if (close(descriptor) != 0 && good) {
+        saved = errno;
+        good = false;
+    }
     free(name);
     errno = saved;
     return good ? EXIT_DONE : cli_say_error(EXIT_SYSTEM, "cannot write", path);

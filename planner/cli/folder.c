@@ -322,7 +322,10 @@ static int write_one(const job *j, const char *folder, const char *name, const c
         int descriptor = open(path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
         bool good = descriptor >= 0 && cli_write_through(descriptor, bytes, size);
         int saved = errno;
-        if (descriptor >= 0 && close(descriptor) != 0 && good) saved = errno, good = false;
+        if (descriptor >= 0 && close(descriptor) != 0 && good) {
+            saved = errno;
+            good = false;
+        }
         errno = saved;
         if (!good) code = cli_say_error(EXIT_SYSTEM, "cannot write", place);
     }

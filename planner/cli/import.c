@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "cli.h"
-#include "import.h"
 
 static size_t read_file(void *context, char *bytes, size_t size)
 {
@@ -71,48 +70,49 @@ static int make_request(const cli_options *options, dt_import_request *request,
 static void say_outcome(const dt_imported *imported, const cli_options *options)
 {
     for (int t = 0; t < DT_IMPORT_TABLES; ++t) {
-        const dt_import_curve *curve = &imported->table[t];
-        if (!curve->unit) continue;
+        dt_imported_view table;
+        if (dt_imported_table(imported, (dt_import_table)t, &table) != DT_OK) continue;
         char worst[48];
-        dt_display_text(options->display, DT_KIND_PRESSURE, curve->worst_pa, worst, sizeof worst);
+        dt_display_text(options->display, DT_KIND_PRESSURE, table.worst_pa, worst, sizeof worst);
         fprintf(stderr,
                 "%s: %s: %zu of %zu rows kept, %zu dropped; no row is further than %s from "
                 "the table, none on the unsafe side\n",
-                cli_shown(options->input).text, dt_import_element((dt_import_table)t), curve->count,
-                curve->rows, curve->rows - curve->count, worst);
-        if (curve->gaps > 0)
+                cli_shown(options->input).text, dt_import_element((dt_import_table)t), table.points,
+                table.rows, table.rows - table.points, worst);
+        if (table.gaps > 0)
             fprintf(stderr,
                     "%s: %s: %zu rows have no value; the longest gap, joined straight, is "
                     "%g to %g %s\n",
                     cli_shown(options->input).text, dt_import_element((dt_import_table)t),
-                    curve->gaps, curve->gap_top, curve->gap_base, curve->depth_unit->symbol);
+                    table.gaps, table.gap_top, table.gap_base, table.depth_unit);
     }
-    if (imported->station_count > 0)
+    const size_t stations = dt_imported_stations(imported);
+    const char *north = dt_imported_north(imported);
+    if (stations > 0)
         fprintf(stderr, "%s: %zu stations; azimuths as the file has them%s%s\n",
-                cli_shown(options->input).text, imported->station_count,
-                imported->azimuth_reference ? ", referred to " : "",
-                imported->azimuth_reference ? imported->azimuth_reference : "");
+                cli_shown(options->input).text, stations, north ? ", referred to " : "",
+                north ? north : "");
     else
         fprintf(stderr, "%s: depths are taken as true vertical depth below the rig floor\n",
                 cli_shown(options->input).text);
 }
 
 static int import_file(const cli_options *options, const dt_import_request *request,
-                       dt_imported *imported)
+                       dt_imported **imported)
 {
     bool standard = strcmp(options->input, "-") == 0;
     FILE *file = standard ? stdin : fopen(options->input, "rb");
     if (!file) return cli_say_error(EXIT_REFUSED, "cannot open", options->input);
-    dt_report report = {0};
-    dt_status status = dt_report_init(&report, cli_shown(options->input).text);
-    if (status == DT_OK) status = dt_import(read_file, file, request, &report, imported);
+    dt_report *report = NULL;
+    dt_status status = dt_report_open(cli_shown(options->input).text, &report);
+    if (status == DT_OK) status = dt_imported_open(read_file, file, request, report, imported);
     bool broken = ferror(file) != 0;
     if (broken) cli_say_error(EXIT_REFUSED, "cannot read", options->input);
     if (!standard) fclose(file);
-    dt_report_sort(&report);
     /* what a file lacks that could not be read to its end is not worth saying */
-    if (!broken && cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
-    dt_report_free(&report);
+    if (!broken && report && cli_print_report(options->input, report) != EXIT_DONE)
+        status = DT_E_MEMORY;
+    dt_report_close(report);
     if (broken) return EXIT_REFUSED;
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
@@ -120,42 +120,34 @@ static int import_file(const cli_options *options, const dt_import_request *requ
 
 static int make_text(const cli_options *options, const dt_imported *imported, dt_text *out)
 {
-    dt_status status;
-    if (options->into) {
-        char *well = NULL;
-        size_t size = 0;
-        int code = cli_read(options->into, DT_WELL_MAX_BYTES, &well, &size);
-        if (code != EXIT_DONE) return code;
-        status = dt_import_into(imported, well, size, &out->bytes);
-        free(well);
-        if (status == DT_E_INPUT) {
-            fprintf(stderr, "drawtube: --into %s is no well file; see drawtube check %s\n",
-                    cli_shown(options->into).text, cli_shown(options->into).text);
-            return EXIT_REFUSED;
-        }
-    } else {
-        status = dt_import_text(imported, &out->bytes);
-    }
-    if (status != DT_OK) return cli_fail(status);
-    out->size = strlen(out->bytes);
-    return EXIT_DONE;
+    char *well = NULL;
+    size_t size = 0;
+    int code = options->into ? cli_read(options->into, DT_WELL_MAX_BYTES, &well, &size) : EXIT_DONE;
+    if (code != EXIT_DONE) return code;
+    dt_status status = dt_imported_xml(imported, well, size, out);
+    free(well);
+    if (status == DT_OK) return EXIT_DONE;
+    if (status != DT_E_INPUT) return cli_fail(status);
+    fprintf(stderr, "drawtube: --into %s is no well file; see drawtube check %s\n",
+            cli_shown(options->into).text, cli_shown(options->into).text);
+    return EXIT_REFUSED;
 }
 
 int cli_import(const cli_options *options)
 {
     dt_import_request request = {0};
-    dt_imported imported = {0};
+    dt_imported *imported = NULL;
     dt_text text = {0};
     char *copies[COLUMN_OPTIONS] = {0};
     int code = make_request(options, &request, copies);
     if (code == EXIT_DONE) code = import_file(options, &request, &imported);
-    if (code == EXIT_DONE) code = make_text(options, &imported, &text);
+    if (code == EXIT_DONE) code = make_text(options, imported, &text);
     if (code == EXIT_DONE) code = cli_write_file(options->output ? options->output : "-", &text);
-    if (code == EXIT_DONE) say_outcome(&imported, options);
+    if (code == EXIT_DONE) say_outcome(imported, options);
     for (size_t i = 0; i < COLUMN_OPTIONS; ++i)
         free(copies[i]);
-    free(text.bytes);
-    dt_imported_free(&imported);
+    dt_text_free(&text);
+    dt_imported_close(imported);
     return code;
 }
 
@@ -170,7 +162,7 @@ static const struct {
                {"witsml-geometry", dt_write_witsml_geometry},
                {"witsml-trajectory", dt_write_witsml_trajectory}};
 
-enum { FORMAT_COUNT = sizeof formats / sizeof *formats };
+enum { FORMAT_COUNT = COUNT_OF(formats) };
 
 int cli_export(const cli_options *options)
 {

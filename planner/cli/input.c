@@ -12,32 +12,33 @@ int cli_fail(dt_status status)
                                  : EXIT_SYSTEM;
 }
 
-void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal)
-{
-    char *text = NULL;
-    if (dt_refusal_text(refusal, options->display, &text) == DT_OK && text)
-        fprintf(stderr, "%s: %s%s\n", cli_shown(options->input).text, lead, text);
-    free(text);
-    dt_refusal_free(refusal);
-}
-
 enum { MOST_SHOWN = 500 }; /* findings: nobody reads more, and a broken file may bring 100,000 */
 
-int cli_print_report(const dt_report *report)
+int cli_print_report(const char *file, const dt_report *report)
 {
-    size_t shown = report->count < MOST_SHOWN ? report->count : MOST_SHOWN;
+    const size_t count = dt_report_count(report), errors = dt_report_errors(report);
+    const size_t shown = count < MOST_SHOWN ? count : MOST_SHOWN;
     for (size_t i = 0; i < shown; ++i) {
-        char *line = NULL;
-        if (dt_finding_line(report, i, &line) != DT_OK) return cli_fail(DT_E_MEMORY);
-        fprintf(stderr, "%s\n", line);
-        free(line);
+        dt_text line = {0};
+        if (dt_report_line(report, i, &line) != DT_OK) return cli_fail(DT_E_MEMORY);
+        fprintf(stderr, "%s\n", line.bytes);
+        dt_text_free(&line);
     }
-    size_t more = report->count - shown + report->left_out;
-    if (more > 0) fprintf(stderr, "%s: and %zu more\n", report->file, more);
-    if (report->errors > 0)
-        fprintf(stderr, "%s: refused, %zu error%s\n", report->file, report->errors,
-                report->errors == 1 ? "" : "s");
+    const size_t more = dt_report_found(report) - shown;
+    if (more > 0) fprintf(stderr, "%s: and %zu more\n", cli_shown(file).text, more);
+    if (errors > 0)
+        fprintf(stderr, "%s: refused, %zu error%s\n", cli_shown(file).text, errors,
+                errors == 1 ? "" : "s");
     return EXIT_DONE;
+}
+
+void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal)
+{
+    dt_text text = {0};
+    if (refusal && dt_refusal_text(refusal, options->display, &text) == DT_OK && text.size > 0)
+        fprintf(stderr, "%s: %s%s\n", cli_shown(options->input).text, lead, text.bytes);
+    dt_text_free(&text);
+    dt_refusal_close(refusal);
 }
 
 int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size)
@@ -45,11 +46,13 @@ int cli_load_source(const cli_options *options, dt_well **well, char **text, siz
     *text = NULL;
     int code = cli_read(options->input, DT_WELL_MAX_BYTES, text, size);
     if (code != EXIT_DONE) return code;
-    dt_report report = {0};
-    dt_status status = dt_report_init(&report, cli_shown(options->input).text);
-    if (status == DT_OK) status = dt_well_parse(*text, *size, &report, well);
-    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
-    dt_report_free(&report);
+    dt_report *report = NULL;
+    dt_status status = dt_report_open(cli_shown(options->input).text, &report);
+    if (status == DT_OK) {
+        status = dt_well_parse(*text, *size, report, well);
+        if (cli_print_report(options->input, report) != EXIT_DONE) status = DT_E_MEMORY;
+    }
+    dt_report_close(report);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
 }
@@ -65,37 +68,36 @@ int cli_load_well(const cli_options *options, dt_well **well)
 
 typedef dt_status (*change_catalogue)(dt_catalogue *, const char *, size_t, dt_report *);
 
-#define CATALOGUE_MAX_BYTES ((size_t)1 << 20)
-
 static int apply_file(const char *path, change_catalogue change, dt_catalogue *catalogue)
 {
     if (!path) return EXIT_DONE;
     char *bytes = NULL;
     size_t size = 0;
-    int code = cli_read(path, CATALOGUE_MAX_BYTES, &bytes, &size);
+    int code = cli_read(path, DT_CATALOGUE_MAX_BYTES, &bytes, &size);
     if (code != EXIT_DONE) return code;
-    dt_report report = {0};
-    dt_status status = dt_report_init(&report, cli_shown(path).text);
-    if (size > CATALOGUE_MAX_BYTES) {
-        dt_report_add(&report, DT_MSG_CATALOGUE_ROW, 0, "", "the file is larger than 1 MiB");
-        status = DT_E_INPUT;
-    } else if (status == DT_OK) {
-        status = change(catalogue, bytes, size, &report);
+    dt_report *report = NULL;
+    dt_status status = dt_report_open(cli_shown(path).text, &report);
+    if (status == DT_OK) {
+        status = change(catalogue, bytes, size, report);
+        if (cli_print_report(path, report) != EXIT_DONE) status = DT_E_MEMORY;
     }
     free(bytes);
-    if (cli_print_report(&report) != EXIT_DONE) status = DT_E_MEMORY;
-    dt_report_free(&report);
+    dt_report_close(report);
     if (status == DT_OK) return EXIT_DONE;
     return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
 }
 
-int cli_load_catalogue(const cli_options *options, dt_catalogue *catalogue)
+int cli_load_catalogue(const cli_options *options, dt_catalogue **out)
 {
-    dt_status status = dt_catalogue_load(catalogue);
+    dt_catalogue *catalogue = NULL;
+    dt_status status = dt_catalogue_open(&catalogue);
     if (status != DT_OK) return cli_fail(status);
     int code = apply_file(options->pipe_file, dt_catalogue_extend, catalogue);
     if (code == EXIT_DONE) code = apply_file(options->bits_file, dt_catalogue_bits, catalogue);
     if (code == EXIT_DONE) code = apply_file(options->stock_file, dt_catalogue_restrict, catalogue);
-    if (code != EXIT_DONE) dt_catalogue_free(catalogue);
+    if (code == EXIT_DONE)
+        *out = catalogue;
+    else
+        dt_catalogue_close(catalogue);
     return code;
 }

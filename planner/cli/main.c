@@ -53,7 +53,7 @@ static const cli_option options_table[] = {
     {"help", 'h', CLI_FLAG, AT(help), NULL},
 };
 
-enum { OPTION_COUNT = sizeof options_table / sizeof *options_table };
+enum { OPTION_COUNT = COUNT_OF(options_table) };
 
 #define CATALOGUE_HELP                                                                             \
     "  --pipe FILE           add the pipes of FILE to the catalogue\n"                             \
@@ -179,7 +179,7 @@ static const cli_command commands[] = {
      "Prints what the shell needs to complete commands and options.\n"},
 };
 
-enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
+enum { COMMAND_COUNT = COUNT_OF(commands) };
 
 const cli_option *cli_option_table(size_t *count)
 {

@@ -9,7 +9,6 @@
 #include <unistd.h>
 
 #include "cli.h"
-#include "odds.h"
 
 enum { DEFAULT_SAMPLES = 10000, MOST_THREADS = 64 };
 

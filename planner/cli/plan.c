@@ -4,16 +4,15 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <drawtube/graph.h>
+#include <drawtube/picture.h>
+
 #include "cli.h"
 
 void cli_planned_free(cli_planned *p)
 {
-    if (p->option)
-        dt_option_plan_free(p->option);
-    else
-        dt_program_free(p->program);
-    free(p->option);
-    dt_catalogue_free(&p->catalogue);
+    dt_program_free(p->program);
+    dt_catalogue_close(p->catalogue);
     dt_well_free(p->well);
     free(p->text);
 }
@@ -23,9 +22,9 @@ int cli_make_plan(const cli_options *options, cli_planned *p)
     int code = cli_load_source(options, &p->well, &p->text, &p->size);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
-    dt_refusal refusal = {0};
-    dt_status status = dt_program_find(p->well, &p->catalogue, &p->program, &p->option, &refusal);
-    cli_say_refusal(options, "", &refusal);
+    dt_refusal *refusal = NULL;
+    dt_status status = dt_plan(p->well, p->catalogue, &p->program, &refusal);
+    cli_say_refusal(options, "", refusal);
     if (status == DT_OK) return EXIT_DONE;
     if (status == DT_E_INPUT) return EXIT_REFUSED;
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
@@ -38,7 +37,7 @@ typedef dt_status (*write_function)(const cli_planned *, const cli_options *, dt
 
 static dt_status schematic(const cli_planned *p, const cli_options *options, dt_text *out)
 {
-    return dt_draw_schematic(p->program, options->display, out);
+    return dt_draw_schematic_form(p->program, DT_FORM_PAGE, options->display, out);
 }
 
 static dt_status column(const cli_planned *p, const cli_options *options, dt_text *out)
@@ -71,22 +70,20 @@ static dt_status json(const cli_planned *p, const cli_options *options, dt_text 
 static dt_status report(const cli_planned *p, const cli_options *options, dt_text *out)
 {
     const dt_source source = {options->input, p->text, p->size};
-    dt_comparison comparison = {0};
-    dt_refusal refusal = {0};
+    dt_comparison *comparison = NULL;
+    dt_refusal *refusal = NULL;
     dt_status status = DT_OK;
     if (options->compare)
-        status = dt_comparison_make(p->well, &p->catalogue, &comparison, &refusal);
-    cli_say_refusal(options, "no options: ", &refusal);
-    bool compared = options->compare && status == DT_OK;
+        status = dt_comparison_open(p->well, p->catalogue, NULL, &comparison, &refusal);
+    cli_say_refusal(options, "no options: ", refusal);
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
     dt_text graph = {0};
     if (status == DT_OK) status = dt_draw_options(p->program, options->display, &graph);
     if (status == DT_E_IO) status = DT_OK; /* no layout engine costs the option graph only */
     if (status == DT_OK)
-        status = dt_write_report(p->program, compared ? &comparison : NULL, &source, &graph,
-                                 options->display, out);
+        status = dt_write_report(p->program, comparison, &source, &graph, options->display, out);
     dt_text_free(&graph);
-    dt_comparison_free(&comparison);
+    dt_comparison_close(comparison);
     return status;
 }
 
@@ -105,7 +102,7 @@ static const output outputs[] = {
     {"program.json", json},
 };
 
-enum { OUTPUT_COUNT = sizeof outputs / sizeof *outputs };
+enum { OUTPUT_COUNT = COUNT_OF(outputs) };
 
 /** Drawings there is one of for each string, numbered from the surface down: strength-1.svg. */
 static const struct {
@@ -113,14 +110,14 @@ static const struct {
     dt_status (*draw)(const dt_program *, size_t, dt_display, dt_text *);
 } string_drawings[] = {{"strength", dt_draw_strength}, {"string", dt_draw_string_sheet}};
 
-enum { STRING_DRAWING_COUNT = sizeof string_drawings / sizeof *string_drawings };
+enum { STRING_DRAWING_COUNT = COUNT_OF(string_drawings) };
 
 static const struct {
     dt_picture kind;
     const char *ending;
 } pictures[] = {{DT_PICTURE_PNG, ".png"}, {DT_PICTURE_PDF, ".pdf"}};
 
-enum { PICTURE_COUNT = sizeof pictures / sizeof *pictures };
+enum { PICTURE_COUNT = COUNT_OF(pictures) };
 
 /** Files in the making. */
 typedef struct folder {
@@ -301,13 +298,13 @@ static void print_summary(const cli_options *options, const cli_planned *p, int 
         printf("%-32s %s\n", cli_shown(options->input).text, words[code]);
         return;
     }
-    const dt_program *program = p->program;
-    const dt_program_string *last = &program->items[program->count - 1];
+    dt_totals totals;
+    dt_program_totals(p->program, &totals);
     char shoe[48];
-    dt_display_text(options->display, DT_KIND_LENGTH, last->shoe_tvd_m, shoe, sizeof shoe);
+    dt_display_text(options->display, DT_KIND_LENGTH, totals.shoe_tvd_m, shoe, sizeof shoe);
     printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n",
-           cli_shown(options->input).text, dt_program_strings(program), shoe,
-           program->steel_kg / 1000, program->notices.count);
+           cli_shown(options->input).text, totals.strings, shoe, totals.steel_kg / 1000,
+           totals.notices);
 }
 
 static int plan_into(const cli_options *all, const char *input)

@@ -6,9 +6,10 @@
 #include <string.h>
 
 #include "cli.h"
-#include "units.h"
 
+/* What the library holds to be one diameter, and an angle in its unit. */
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
+#define RAD_PER_DEG     (3.14159265358979323846 / 180)
 
 int cli_start(const cli_options *options)
 {
@@ -81,14 +82,14 @@ static int say_not_found(const dt_catalogue *catalogue, double od_m, const cli_o
             cli_shown(options->grade).text);
     double last = -1;
     bool any = false;
-    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
-        const dt_pipe *pipe = &catalogue->pipes[i];
-        if (fabs(pipe->od_m - od_m) > SAME_DIAMETER_M) continue;
-        if (pipe->weight_kgm != last)
+    dt_pipe_view pipe;
+    for (size_t i = 0; dt_catalogue_pipe(catalogue, i, &pipe) == DT_OK; ++i) {
+        if (fabs(pipe.od_m - od_m) > SAME_DIAMETER_M) continue;
+        if (pipe.weight_kgm != last)
             fprintf(stderr, "%s\n  %.2f lb/ft:", any ? "" : "; of that OD there are",
-                    pipe->weight_kgm / DT_KGM_PER_LBFT);
-        fprintf(stderr, " %s", pipe->grade->name);
-        last = pipe->weight_kgm;
+                    pipe.weight_kgm / DT_KGM_PER_LBFT);
+        fprintf(stderr, " %s", pipe.grade);
+        last = pipe.weight_kgm;
         any = true;
     }
     fprintf(stderr, "\n");
@@ -118,7 +119,7 @@ static bool read_dogleg(const char *text, double *radm)
     double degrees = 0;
     if (!text) return true;
     if (dt_number_parse(text, &degrees) == DT_PARSE_OK && degrees >= 0) {
-        *radm = degrees * 3.14159265358979323846 / 180 / (100 * DT_M_PER_FT);
+        *radm = degrees * RAD_PER_DEG / (100 * DT_M_PER_FT);
         return in_range("dogleg", text, DOGLEG, *radm);
     }
     fprintf(stderr, "drawtube: --dogleg \"%s\" is not a number of deg/100 ft\n", text);
@@ -140,17 +141,15 @@ static bool read_load(const cli_options *options, dt_pipe_load *load, bool *give
 }
 
 static int print_rating(const cli_options *options, const dt_catalogue *catalogue,
-                        const dt_pipe *pipe, const dt_pipe_load *load)
+                        const dt_pipe_view *pipe, double wear_m, const dt_pipe_load *load)
 {
-    dt_rating rating;
-    dt_loaded_rating loaded;
+    dt_rated *rated = NULL;
     dt_text text = {0};
-    dt_status status = dt_rate(catalogue, pipe, &rating);
-    if (status == DT_OK && load) status = dt_rate_loaded(pipe, load, &loaded);
-    const dt_loaded_rating *under = load ? &loaded : NULL;
+    dt_status status = dt_rated_open(catalogue, pipe, wear_m, load, &rated);
     if (status == DT_OK)
-        status = options->json ? dt_write_rating_json(pipe, &rating, under, &text)
-                               : dt_write_rating_table(pipe, &rating, under, &text);
+        status =
+            options->json ? dt_write_rated_json(rated, &text) : dt_write_rated_table(rated, &text);
+    dt_rated_close(rated);
     if (status == DT_E_DOMAIN) {
         fprintf(stderr, "drawtube: the formulas do not reach this pipe or this load: the wall is "
                         "under half the OD, yield strength from 20,000 to 160,000 psi, tension "
@@ -164,40 +163,24 @@ static int print_rating(const cli_options *options, const dt_catalogue *catalogu
 }
 
 /** A pipe the catalogue does not have: plain ends, and no drift of its own. */
-static bool make_pipe(const cli_options *options, double od, dt_grade *grade, dt_pipe *pipe)
+static bool make_pipe(const cli_options *options, double od, dt_pipe_view *pipe)
 {
-    double wall = 0, tensile = NAN;
-    *grade = (dt_grade){.name = "user", .max_yield_pa = NAN};
+    double wall = 0, yield = 0, tensile = NAN;
     if (!read_quantity("wall", options->wall, DT_KIND_DIAMETER, DT_M_PER_IN, PIPE_SIZE, &wall) ||
         !read_quantity("yield", options->yield, DT_KIND_PRESSURE, DT_PA_PER_PSI, STRENGTH,
-                       &grade->yield_pa) ||
+                       &yield) ||
         (options->tensile && !read_quantity("tensile", options->tensile, DT_KIND_PRESSURE,
                                             DT_PA_PER_PSI, STRENGTH, &tensile)))
         return false;
-    grade->tensile_pa = tensile;
-    *pipe = (dt_pipe){.od_m = od,
-                      .wall_m = wall,
-                      .id_m = od - 2 * wall,
-                      .weight_kgm = 3.14159265358979323846 * (od - wall) * wall * 7850,
-                      .drift_m = NAN,
-                      .special_drift_m = NAN,
-                      .coupling_od_m = NAN,
-                      .clearance_coupling_od_m = NAN,
-                      .grade = grade,
-                      .threads = 1u << DT_PLAIN_END};
+    dt_pipe_plain(od, wall, yield, tensile, pipe);
     return true;
 }
 
-static bool wear_off(const cli_options *options, dt_pipe *pipe)
+static bool read_wear(const cli_options *options, const dt_pipe_view *pipe, double *wear_m)
 {
-    double wear = 0;
     if (!options->wear) return true;
-    if (!read_any("wear", options->wear, DT_KIND_DIAMETER, DT_M_PER_IN, WEAR, &wear)) return false;
-    if (wear >= 0 && wear < pipe->wall_m) {
-        pipe->wall_m -= wear;
-        pipe->id_m += 2 * wear;
-        return true;
-    }
+    if (!read_any("wear", options->wear, DT_KIND_DIAMETER, DT_M_PER_IN, WEAR, wear_m)) return false;
+    if (*wear_m >= 0 && *wear_m < pipe->wall_m) return true;
     fprintf(stderr, "drawtube: --wear \"%s\" leaves no wall of %.3f in\n", options->wear,
             pipe->wall_m / DT_M_PER_IN);
     return false;
@@ -224,20 +207,18 @@ int cli_rate(const cli_options *options)
         (options->weight && !read_quantity("weight", options->weight, DT_KIND_LINEAR_MASS,
                                            DT_KGM_PER_LBFT, PIPE_WEIGHT, &weight)))
         return EXIT_USAGE;
-    dt_catalogue catalogue = {0};
+    dt_catalogue *catalogue = NULL;
     int code = cli_load_catalogue(options, &catalogue);
     if (code != EXIT_DONE) return code;
-    dt_grade grade;
-    dt_pipe pipe = {0};
-    const dt_pipe *listed =
-        options->wall ? NULL : dt_pipe_find(&catalogue, od, weight, options->grade);
-    if (listed) pipe = *listed;
-    if (!options->wall && !listed)
-        code = say_not_found(&catalogue, od, options);
-    else if ((options->wall && !make_pipe(options, od, &grade, &pipe)) || !wear_off(options, &pipe))
+    dt_pipe_view pipe = {0};
+    double wear_m = 0;
+    if (!options->wall && dt_catalogue_find(catalogue, od, weight, options->grade, &pipe) != DT_OK)
+        code = say_not_found(catalogue, od, options);
+    else if ((options->wall && !make_pipe(options, od, &pipe)) ||
+             !read_wear(options, &pipe, &wear_m))
         code = EXIT_USAGE;
     else
-        code = print_rating(options, &catalogue, &pipe, loaded ? &load : NULL);
-    dt_catalogue_free(&catalogue);
+        code = print_rating(options, catalogue, &pipe, wear_m, loaded ? &load : NULL);
+    dt_catalogue_close(catalogue);
     return code;
 }

@@ -5,38 +5,32 @@
 #include <string.h>
 
 #include "cli.h"
-#include "why.h"
 
-/** The wishes of one call and how the user said them. */
+/** The wishes of one call, the options that said them, and how the user said them. */
 typedef struct wish_list {
-    dt_wish items[3];
+    dt_wish_words items[3];
+    const char *options[3];
     size_t count;
     char words[400];
 } wish_list;
 
-static int add_wish(const dt_program *program, dt_wish_kind kind, const char *option,
-                    const char *text, wish_list *list)
+static void add_wish(dt_wish_kind kind, const char *option, const char *text, wish_list *list)
 {
-    if (!text) return EXIT_DONE;
-    char *problem = NULL;
-    dt_status status = dt_wish_read(program, kind, text, &list->items[list->count], &problem);
-    if (problem) fprintf(stderr, "drawtube: --%s: %s\n", option, cli_shown(problem).text);
-    free(problem);
-    if (status == DT_E_INPUT) return EXIT_USAGE;
-    if (status != DT_OK) return cli_fail(status);
+    if (!text) return;
     size_t used = strlen(list->words);
     snprintf(list->words + used, sizeof list->words - used, "%s%s %.120s", used ? ", " : "", option,
              text);
-    ++list->count;
-    return EXIT_DONE;
+    list->options[list->count] = option;
+    list->items[list->count++] = (dt_wish_words){kind, text};
 }
 
-static int read_wishes(const cli_options *options, const dt_program *program, wish_list *list)
+static wish_list list_wishes(const cli_options *options)
 {
-    int code = add_wish(program, DT_WISH_WITHOUT, "without", options->without, list);
-    if (code == EXIT_DONE) code = add_wish(program, DT_WISH_SET, "set", options->set, list);
-    if (code == EXIT_DONE) code = add_wish(program, DT_WISH_ONLY, "only", options->only, list);
-    return code;
+    wish_list list = {.count = 0};
+    add_wish(DT_WISH_WITHOUT, "without", options->without, &list);
+    add_wish(DT_WISH_SET, "set", options->set, &list);
+    add_wish(DT_WISH_ONLY, "only", options->only, &list);
+    return list;
 }
 
 static int print(dt_status status, dt_text *text)
@@ -48,19 +42,25 @@ static int print(dt_status status, dt_text *text)
 }
 
 /** Exit 1 when the wish is forbidden: then no such program exists. */
-static int answer_wishes(const cli_options *options, const dt_program *program,
-                         const wish_list *list)
+static int answer_wishes(const cli_options *options, const dt_program *program)
 {
-    dt_verdict verdict;
+    const wish_list list = list_wishes(options);
+    dt_verdict *verdict = NULL;
+    dt_wish_problem problem = {0};
     dt_text text = {0};
-    dt_status status = dt_wish_judge(program, list->items, list->count, &verdict);
+    dt_status status = dt_verdict_open(program, list.items, list.count, &verdict, &problem);
+    if (problem.text.bytes)
+        fprintf(stderr, "drawtube: --%s: %s\n", list.options[problem.wish],
+                cli_shown(problem.text.bytes).text);
+    dt_text_free(&problem.text);
+    if (status == DT_E_INPUT) return EXIT_USAGE;
     if (status != DT_OK) return cli_fail(status);
     status = options->json
-                 ? dt_write_verdict_json(program, &verdict, list->words, &text)
-                 : dt_write_verdict_text(program, &verdict, list->words, options->display, &text);
+                 ? dt_write_verdict_json(program, verdict, list.words, &text)
+                 : dt_write_verdict_text(program, verdict, list.words, options->display, &text);
     int code = print(status, &text);
-    if (code == EXIT_DONE && !verdict.possible) code = EXIT_NO_PROGRAM;
-    dt_verdict_free(&verdict);
+    if (code == EXIT_DONE && !dt_verdict_program(verdict)) code = EXIT_NO_PROGRAM;
+    dt_verdict_close(verdict);
     return code;
 }
 
@@ -78,30 +78,27 @@ static int explain(const cli_options *options, const dt_program *program)
         }
         string = dt_program_at(program, number - 1);
     }
-    dt_why why = {0};
+    dt_why *why = NULL;
     dt_text text = {0};
-    dt_status status = dt_why_explain(program, string, &why);
+    dt_status status = dt_why_open(program, string, &why);
     if (status != DT_OK) return cli_fail(status);
-    status = options->json ? dt_write_why_json(program, &why, &text)
-                           : dt_write_why_text(program, &why, options->display, &text);
-    dt_why_free(&why);
+    status = options->json ? dt_write_why_json(program, why, &text)
+                           : dt_write_why_text(program, why, options->display, &text);
+    dt_why_close(why);
     return print(status, &text);
 }
 
 int cli_why(const cli_options *options)
 {
     cli_planned planned = {0};
-    wish_list wishes = {.count = 0};
     bool wished = options->without || options->set || options->only;
     if (wished && options->string) {
         fprintf(stderr, "drawtube: --string explains a string; it does not go with a wish\n");
         return EXIT_USAGE;
     }
     int code = cli_make_plan(options, &planned);
-    if (code == EXIT_DONE) code = read_wishes(options, planned.program, &wishes);
     if (code == EXIT_DONE)
-        code = wished ? answer_wishes(options, planned.program, &wishes)
-                      : explain(options, planned.program);
+        code = wished ? answer_wishes(options, planned.program) : explain(options, planned.program);
     cli_planned_free(&planned);
     return code;
 }

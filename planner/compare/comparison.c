@@ -7,9 +7,8 @@
 #include <string.h>
 
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 size_t dt_option_strings(const dt_option *option)
 {
@@ -117,6 +116,13 @@ static void count_lengths(const dt_program *program, dt_listed *out)
     }
 }
 
+/** Tells whoever asked how far it has come. DT_OK, or DT_E_STOPPED. */
+static dt_status tell(const dt_comparison *c, size_t done, size_t total)
+{
+    const dt_progress *p = c->progress;
+    return !p || !p->go_on || p->go_on(p->context, done, total) ? DT_OK : DT_E_STOPPED;
+}
+
 /**
  * The same shoes, holes and sizes with strings of several lengths of pipe, by least steel: taken
  * in place of the searched one when it is lighter and no dearer.
@@ -177,6 +183,8 @@ static dt_status fill_entries(dt_comparison *c, const dt_catalogue *catalogue, e
             list[i].more.tie_lengths[k] = o->items[i].strings[k].tied_back ? 1 : 0;
         }
         const bool best = o->structures[o->items[i].structure].best == i;
+        status = tell(c, i, o->count);
+        if (status != DT_OK) break;
         if (i < MOST_TAPERED || best)
             status = taper(c, catalogue, &list[i]);
         else
@@ -319,9 +327,17 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue)
 dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_comparison *out,
                              dt_refusal *refusal)
 {
-    *out = (dt_comparison){.well = well};
-    dt_status status = dt_options_search(well, catalogue, &out->options, refusal);
+    return dt_comparison_make_watched(well, catalogue, NULL, out, refusal);
+}
+
+dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *catalogue,
+                                     const dt_progress *progress, dt_comparison *out,
+                                     dt_refusal *refusal)
+{
+    *out = (dt_comparison){.well = well, .progress = progress};
+    dt_status status = dt_options_search_watched(well, catalogue, progress, &out->options, refusal);
     if (status == DT_OK) status = fill(out, catalogue);
+    out->progress = NULL;
     if (status != DT_OK) dt_comparison_free(out);
     return status;
 }

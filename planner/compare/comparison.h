@@ -2,6 +2,8 @@
 #ifndef DRAWTUBE_COMPARISON_H
 #define DRAWTUBE_COMPARISON_H
 
+#include <drawtube/questions.h>
+
 #include "options.h"
 
 /*
@@ -50,8 +52,9 @@ typedef struct dt_listed {
     size_t tie_lengths[DT_MOST_STRINGS];
 } dt_listed;
 
-typedef struct dt_comparison {
-    const dt_well *well; /* borrowed */
+struct dt_comparison {
+    const dt_well *well;         /* borrowed */
+    const dt_progress *progress; /* while it is made; NULL: nobody asks */
     /* As they are drawn and billed: with several lengths of pipe a string where that is lighter and
      * no dearer, in the order of what they then come to; without those that another, or the plan,
      * then equals or beats in all. The plan's own program is one of them unless it is
@@ -68,11 +71,15 @@ typedef struct dt_comparison {
     size_t count;
     size_t left_out;               /* structures beyond DT_MOST_COMPARED */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
-} dt_comparison;
+};
 
 /** @return as dt_options_search(). */
 dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_comparison *out,
                              dt_refusal *refusal);
+/** The same, told how far it has come: progress may be NULL. DT_E_STOPPED when it said so. */
+dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *catalogue,
+                                     const dt_progress *progress, dt_comparison *out,
+                                     dt_refusal *refusal);
 void dt_comparison_free(dt_comparison *comparison);
 
 /**

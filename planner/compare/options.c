@@ -7,9 +7,8 @@
 
 #include "basis.h"
 #include "options_search.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 /** All a search borrows, made once for all sets of wishes. */
 typedef struct ground {
@@ -18,6 +17,7 @@ typedef struct ground {
     dt_window window;
     dt_trajectory trajectory;
     dt_seats seats;
+    const dt_progress *progress;
 } ground;
 
 static void free_ground(ground *g)
@@ -55,6 +55,7 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_sear
 {
     dt_search *s = calloc(1, sizeof *s);
     if (!s) return DT_E_MEMORY;
+    s->progress = g->progress;
     s->choice = choice_of(g);
     s->choice.most_pull_n = wishes->most_pull_n;
     s->seats = &g->seats;
@@ -409,7 +410,7 @@ static dt_status refuse(const ground *g, const wish_list *list, dt_refusal *refu
     if (!h.on) return DT_E_MEMORY;
     const dt_wish_set none = {.most_pull_n = INFINITY, .bore_m = INFINITY};
     const dt_pipe_choice choice = {.well = g->well, .catalogue = g->catalogue};
-    const dt_search_way way = {dt_pipe_choice_by_pressure(&choice), true};
+    const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice), .exact = true};
     dt_status status = open_search(g, &none, way, &h.search);
     if (status == DT_OK) h.search->existence = true;
     if (status == DT_OK) status = find_collision(&h, &smallest);
@@ -504,8 +505,16 @@ static dt_status hand_over(dt_search *s, dt_options *o)
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
                             dt_refusal *refusal)
 {
+    return dt_options_search_watched(well, catalogue, NULL, out, refusal);
+}
+
+dt_status dt_options_search_watched(const dt_well *well, const dt_catalogue *catalogue,
+                                    const dt_progress *progress, dt_options *out,
+                                    dt_refusal *refusal)
+{
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
-    const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice)};
+    const dt_search_way way = {.by_pressure = dt_pipe_choice_by_pressure(&choice),
+                               .progress = progress};
     return dt_options_search_by(well, catalogue, way, out, refusal);
 }
 
@@ -548,6 +557,7 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
         free_ground(&g);
         return status == DT_OK ? DT_E_NONE : status;
     }
+    g.progress = way.progress;
     wish_list list = {0};
     dt_wish_set set = {0};
     if (status == DT_OK) status = list_wishes(&well->wishes, &list);
@@ -735,7 +745,7 @@ static double most_pull(const dt_program *program, const dt_string *string)
         const double top_m = dt_trajectory_tvd(path, s->top_md_m);
         hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
                      (dt_trajectory_tvd(path, s->base_md_m) - top_m);
-        for (size_t k = 0; k < sizeof cases / sizeof *cases; ++k) {
+        for (size_t k = 0; k < COUNT_OF(cases); ++k) {
             if (!string->load.runs[cases[k]]) continue;
             const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, top_m, hanging_n);
             most_n = fmax(most_n, at.pull_n);
@@ -839,7 +849,7 @@ dt_status dt_contingency_find(const dt_program *program, size_t interval, dt_con
                             .smaller_hole_m = NAN,
                             .last_od_m = NAN};
     size_t k = 0;
-    while (k < program->count && program->items[k].shoe_tvd_m < bed->base_m - 1e-6)
+    while (k < program->count && program->items[k].shoe_tvd_m < bed->base_m - SAME_DEPTH_M)
         ++k;
     if (k == program->count) return DT_OK; /* the well does not reach its base */
     out->in_hole_of = k;

@@ -72,6 +72,10 @@ typedef struct dt_options {
  */
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
                             dt_refusal *refusal);
+/** The same, told how far it has come: progress may be NULL. DT_E_STOPPED when it said so. */
+dt_status dt_options_search_watched(const dt_well *well, const dt_catalogue *catalogue,
+                                    const dt_progress *progress, dt_options *out,
+                                    dt_refusal *refusal);
 void dt_options_free(dt_options *options);
 
 /** Kinds of options and the shoes of each, again: items are in order, so the first of a kind is its

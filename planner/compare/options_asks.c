@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "options_search.h"
+#include "same.h"
 #include "units.h"
 
 static const double g = DT_STANDARD_GRAVITY;
@@ -79,7 +80,7 @@ static bool salt_above(const dt_well *well, double tvd_m)
 
 static bool loses(const dt_well *well)
 {
-    return well->loads.given && well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    return well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
 }
 
 /** Does less of a loss hold wherever more of it does? Not proved for the combined method; salt
@@ -120,7 +121,7 @@ static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out
     const dt_well *well = search->choice.well;
     const dt_load_wishes *w = &well->loads;
     const bool wall = load->wall_when_finished, given = w->given;
-    const dt_kick_case kick = given ? w->kick : DT_KICK_GAS;
+    const dt_kick_case kick = w->kick;
     const double shoe_m = load->shoe_tvd_m;
     double level_m;
     const bool same_loss =
@@ -168,8 +169,8 @@ static double most_bending_pa(const dt_pipe_choice *c)
     double curvature = 0, od_m = 0;
     for (size_t i = 0; i < c->trajectory->count; ++i) {
         const double md_m = c->trajectory->nodes[i].md_m;
-        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m + 1e-6));
-        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m - 1e-6));
+        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m + SAME_DEPTH_M));
+        curvature = fmax(curvature, dt_trajectory_curvature(c->trajectory, md_m - SAME_DEPTH_M));
     }
     for (size_t i = 0; i < c->size_count; ++i)
         od_m = fmax(od_m, c->sizes[i].od_m);
@@ -198,7 +199,7 @@ static bool gas_ordered(const dt_search *search, size_t site, double gas_pa)
     const dt_pipe_choice *c = &search->choice;
     const dt_load_wishes *w = &c->well->loads;
     const double depth_m = search->sites.tvd_m[site];
-    const dt_outside outside = w->given ? w->burst_outside : DT_OUTSIDE_WATER;
+    const dt_outside outside = w->burst_outside;
     if (outside == DT_OUTSIDE_PORE) return false;
     const double mud_kgm3 = fmax(search->guard[site].heaviest_kgm3, 1000);
     const double outside_kgm3 = outside == DT_OUTSIDE_WATER ? 1000 : mud_kgm3;
@@ -259,7 +260,7 @@ dt_status dt_asks_of(dt_search *search, const dt_exposure *e, dt_asks *out)
     if (load.runs[DT_LOAD_BURST_GAS]) {
         /* held empty too, with no more outside, and as cold */
         const bool emptied = !loses(well) && well->thermal.count == 0 &&
-                             !(well->loads.given && well->loads.burst_outside != DT_OUTSIDE_WATER);
+                             well->loads.burst_outside == DT_OUTSIDE_WATER;
         out->gas_pa = load.surface_pressure_pa;
         out->gas_ordered = emptied || gas_ordered(search, site, out->gas_pa);
     }

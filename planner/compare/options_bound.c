@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* Bounds: what the strings above a label add at least, and what they hold at most. */
 #include "options_run.h"
+#include "same.h"
 
 #include <math.h>
 
@@ -38,7 +39,7 @@ static void set_least_gas(run *r, const spot *at, stand *st)
 {
     const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
-    const dt_kick_case kick = well->loads.given ? well->loads.kick : DT_KICK_GAS;
+    const dt_kick_case kick = well->loads.kick;
     const double shoe_m = s->tvd_m[at->base];
     size_t base = at->base + 1;
     while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
@@ -120,7 +121,7 @@ static double least_net_gas(const run *r, const rank *rk, size_t site, double ga
 {
     const dt_pipe_choice *c = &r->search->choice;
     const dt_load_wishes *w = &c->well->loads;
-    const dt_outside outside = w->given ? w->burst_outside : DT_OUTSIDE_WATER;
+    const dt_outside outside = w->burst_outside;
     double outside_kgm3 = 1000;
     if (!rk->liner) return gas_pa;
     if (outside != DT_OUTSIDE_WATER) /* mud, or water in it; pore pressure is left alone */
@@ -134,7 +135,7 @@ static double least_net_gas(const run *r, const rank *rk, size_t site, double ga
 void dt_stand_find_most_sent(const run *r, const spot *at, size_t pipe, stand *st)
 {
     const dt_load_wishes *w = &r->search->choice.well->loads;
-    const bool gas = !(w->given && w->kick != DT_KICK_GAS);
+    const bool gas = w->kick == DT_KICK_GAS;
     double most_burst = 0;
     st->sends_pa = 0;
     st->most_sent_pa = INFINITY;
@@ -147,7 +148,7 @@ void dt_stand_find_most_sent(const run *r, const spot *at, size_t pipe, stand *s
                 fmax(most_burst, r->ranks[at->k].most_burst[r->bit_of_hole[r->nest.fits[f].hole]]);
     /* the net pressure is gas less a fixed part */
     const double part_pa = 1e9 - least_net_gas(r, &r->ranks[at->k - 1], at->top, 1e9);
-    st->most_sent_pa = most_burst / r->search->choice.design.burst * (1 + 1e-9) + part_pa;
+    st->most_sent_pa = most_burst / r->search->choice.design.burst * (1 + BOUND_SLACK) + part_pa;
 }
 
 bool dt_may_be_held(const run *r, const spot *at, double bit_m, const dt_asks *asks)
@@ -167,8 +168,8 @@ bool dt_may_be_held(const run *r, const spot *at, double bit_m, const dt_asks *a
             if (offer->drift_m < bit_m - SAME_DIAMETER_M || !offer->rated) continue;
             const double inside_part = 1 - 2 * offer->pipe->wall_m / offer->pipe->od_m;
             const double squeeze_pa = outside_pa - inside_part * asks->inside_pa;
-            if (offer->burst_pa >= gas_pa * (1 - 1e-9) &&
-                offer->collapse_pa >= c->design.collapse * squeeze_pa * (1 - 1e-9))
+            if (offer->burst_pa >= gas_pa * (1 - BOUND_SLACK) &&
+                offer->collapse_pa >= c->design.collapse * squeeze_pa * (1 - BOUND_SLACK))
                 return true;
         }
     }

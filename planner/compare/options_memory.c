@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "options_search.h"
+#include "same.h"
 
 size_t dt_hash_bytes(const void *bytes, size_t size)
 {
@@ -99,7 +100,7 @@ static size_t slot_of(const dt_hold_key *key, size_t capacity)
     uint64_t mixed = mud ^ (key->conductor ? 1 : 0);
     const uint64_t parts[] = {(uint64_t)key->type, key->top,           key->base, key->size,
                               (uint64_t)key->role, (uint64_t)key->what};
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
+    for (size_t i = 0; i < COUNT_OF(parts); ++i)
         mixed = (mixed ^ parts[i]) * 0x9e3779b97f4a7c15u;
     return (size_t)(mixed >> 32) & (capacity - 1);
 }

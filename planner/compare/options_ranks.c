@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* The strings of a run as far as they do not depend on seats: sizes, bits, sites, what may hang. */
 #include "options_run.h"
+#include "same.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -107,7 +108,7 @@ static bool pinned_elsewhere(const run *r, size_t k, size_t site)
 {
     const dt_pin *pin = r->ranks[k].pin;
     return pin && k > 0 && k + 1 < r->count && isfinite(pin->shoe_m) &&
-           fabs(pin->shoe_m - r->sites->tvd_m[site]) > 1e-6;
+           fabs(pin->shoe_m - r->sites->tvd_m[site]) > SAME_DEPTH_M;
 }
 
 /** Sites that each string's shoe can take with one left above and below for all others. */

@@ -6,13 +6,12 @@
 #include <stdint.h>
 
 #include "options_search.h"
+#include "same.h"
 #include "units.h"
 
 /* Private to the search for one number of strings: options_ranks.c lays out the strings of a run,
  * options_stand.c says what holds in one place, options_bound.c what the strings above add at
  * least, options_search.c makes the labels. */
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 typedef struct label {
     double cents;   /* whole */

@@ -9,6 +9,7 @@
  * completes the dropped one completes the other at least as well.
  */
 #include "options_run.h"
+#include "same.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -413,6 +414,13 @@ static dt_status settle_top(run *r, size_t k, size_t top)
     return DT_OK;
 }
 
+/** Tells whoever asked how far it has come. DT_OK, or DT_E_STOPPED. */
+static dt_status tell(const dt_search *s)
+{
+    const dt_progress *p = s->progress;
+    return !p || !p->go_on || p->go_on(p->context, s->made, 0) ? DT_OK : DT_E_STOPPED;
+}
+
 static dt_status label_rank(run *r, size_t k)
 {
     const dt_sites *s = r->sites;
@@ -424,6 +432,7 @@ static dt_status label_rank(run *r, size_t k)
         size_t deepest = k > 0 ? s->reach[top] : 0;
         for (size_t base = k > 0 ? top + 1 : 0; base <= deepest && status == DT_OK; ++base) {
             if (!rk->site[base]) continue;
+            status = tell(r->search);
             for (size_t p = 0; p < rk->pipe_count; ++p)
                 for (int type = DT_FULL; type <= DT_TIEBACK && status == DT_OK; ++type) {
                     if (!type_allowed(rk, (dt_string_type)type)) continue;

@@ -106,6 +106,7 @@ enum { DT_NOTHING = 0, DT_COVERED = -1, DT_TIED = -2 };
 #define DT_SPARE_MEMO 4096 /* a power of two */
 
 typedef struct dt_search {
+    const dt_progress *progress; /* NULL: nobody asks */
     dt_pipe_choice choice;
     const dt_seats *seats; /* of the plan: pins and the conductor */
     dt_sites sites;
@@ -136,6 +137,7 @@ typedef struct dt_search {
 typedef struct dt_search_way {
     bool by_pressure; /* how what is below is summed up */
     bool exact;       /* governing depths are candidates, even where shoes are to be rounded */
+    const dt_progress *progress; /* told how many partial programs were made; NULL: nobody asks */
 } dt_search_way;
 
 /** dt_options_search() in a way that is given: for tests. */
@@ -144,7 +146,7 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
 
 /**
  * All programs of a number of drilled strings with at most so many tie-backs, merged into the
- * front. DT_OK or DT_E_MEMORY.
+ * front. DT_OK, DT_E_STOPPED or DT_E_MEMORY.
  */
 dt_status dt_search_strings(dt_search *search, size_t string_count, size_t most_tiebacks);
 

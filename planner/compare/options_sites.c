@@ -5,6 +5,7 @@
 
 #include "numbers.h"
 #include "options_search.h"
+#include "same.h"
 #include "units.h"
 
 /** Regular candidates stand on about this step: the multiple of the rounding step nearest it. */
@@ -65,8 +66,8 @@ static size_t add_governing(const dt_pipe_choice *c, const dt_seats *seats, bool
     size_t count = list_governing(c, seats, depths);
     for (size_t i = count; !exact && dt_sites_rounded(well) && i-- > 0;) {
         const double steps = depths[i] / step;
-        depths[i] = floor(steps + 1e-6 / step) * step;
-        depths[count++] = ceil(steps - 1e-6 / step) * step;
+        depths[i] = floor(steps + SAME_DEPTH_M / step) * step;
+        depths[count++] = ceil(steps - SAME_DEPTH_M / step) * step;
     }
     for (size_t i = 0; i < seats->count; ++i)
         depths[count++] = seats->items[i].shoe_m;
@@ -96,12 +97,14 @@ static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, bool ex
     size_t count = add_governing(c, seats, exact, depths);
     for (size_t i = 1; i <= regular; ++i)
         depths[count++] = (double)i * s->step_m;
+    for (size_t i = 0; i < count; ++i)
+        depths[i] = dt_window_on_break(c->window, depths[i]);
     qsort(depths, count, sizeof *depths, by_value);
     s->tvd_m[s->count++] = top;
     for (size_t i = 0; i < count; ++i) {
         double last = s->tvd_m[s->count - 1];
         if (depths[i] < top + LEAST_SECTION_M || depths[i] > bottom - LEAST_SECTION_M) continue;
-        if (depths[i] > last + 1e-6) s->tvd_m[s->count++] = depths[i];
+        if (depths[i] > last + SAME_DEPTH_M) s->tvd_m[s->count++] = depths[i];
     }
     s->tvd_m[s->count++] = bottom;
     free(depths);
@@ -165,7 +168,7 @@ static void mark_shoes(const dt_pipe_choice *c, dt_sites *s)
         floor = fmax(floor, well->fresh_water_m + well->fresh_water_cover_m);
     for (size_t i = 0; i < s->count; ++i) {
         s->md_m[i] = dt_trajectory_md(c->trajectory, s->tvd_m[i]);
-        s->shoe[i] = i > 0 && i + 1 < s->count && s->tvd_m[i] >= floor - 1e-6 &&
+        s->shoe[i] = i > 0 && i + 1 < s->count && s->tvd_m[i] >= floor - SAME_DEPTH_M &&
                      dt_shoe_allowed(c->window, s->tvd_m[i], NULL);
     }
 }

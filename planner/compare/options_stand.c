@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* One string in one place: what its offers hold, cost and let through. */
 #include "options_run.h"
+#include "same.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -174,8 +175,7 @@ static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_
     bool grade_pinned = pin && pin->grade;
     if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
     if (!pin) return true;
-    if (isfinite(pin->weight_kgm) &&
-        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+    if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
     return !pin->thread || dt_thread_find(pin->thread) == offer->thread;
@@ -215,9 +215,8 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
         out->steel[i] = 0;
         if (!out->allowed[i] || search->existence) continue;
         dt_bill bill = {0};
-        dt_bill_add_pipe_at(search->choice.well,
-                            &(dt_billed_pipe){offer->pipe, offer->thread, length}, offer->per_kg,
-                            offer->per_joint, &bill);
+        const dt_billed_pipe billed = {offer->pipe, offer->thread, length};
+        dt_bill_add_pipe_at(search->choice.well, &billed, offer->per_kg, offer->per_joint, &bill);
         out->cents[i] = round((bill.cost[DT_COST_PIPE] + bill.cost[DT_COST_THREADS]) * 100);
         out->steel[i] = (int)lround(bill.steel_kg * 10);
     }

@@ -6,9 +6,8 @@
 #include <string.h>
 
 #include "costing.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 /** Lighter first, then weaker steel, then the simpler thread: the planner's own order. */
 static int by_preference(const void *left, const void *right)
@@ -114,7 +113,7 @@ dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *c, const dt_string_load *loa
     const dt_hangers *list = &c->well->hangers;
     if (list->count == 0 || pins->waived) return DT_ANY_HOST;
     const double hanging_n = offer->pipe->weight_kgm * DT_STANDARD_GRAVITY *
-                             (load->shoe_tvd_m - load->top_tvd_m) * (1 - 1e-12);
+                             (load->shoe_tvd_m - load->top_tvd_m) * (1 - SAME_SUM);
     dt_hosts hosts = 0;
     for (size_t i = 0; i < list->count; ++i) {
         const dt_hanger *h = &list->items[i];
@@ -167,7 +166,7 @@ size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
 /** May the case change with what stands below the string? */
 static bool from_below(const dt_well *well, dt_load which)
 {
-    const bool losses = well->loads.given && well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    const bool losses = well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
     const bool changes[DT_LOAD_COUNT] = {
         [DT_LOAD_BURST_GAS] = true,
         [DT_LOAD_BURST_FRACTURE] = true,
@@ -190,10 +189,10 @@ bool dt_pipe_choice_by_pressure(const dt_pipe_choice *choice)
     /* Losses, other kicks and the finished well ask for more of what is below; heat, since the
      * finished well is the warmer. Salt presses against the mud that losses below would leave. A
      * liner's test presses with another fluid, and only down to its top. */
-    if (w->given && (w->kick != DT_KICK_GAS || w->evacuation != DT_EVACUATION_FULL ||
-                     w->burst_outside != DT_OUTSIDE_WATER || !isnan(w->packer_fluid_kgm3) ||
-                     !isnan(w->stimulation_pa)))
+    if (w->kick != DT_KICK_GAS || w->evacuation != DT_EVACUATION_FULL ||
+        w->burst_outside != DT_OUTSIDE_WATER)
         return false;
+    if (w->given && (!isnan(w->packer_fluid_kgm3) || !isnan(w->stimulation_pa))) return false;
     if (well->thermal.count > 0 || well->liner_test.given) return false;
     for (size_t i = 0; i < well->interval_count; ++i)
         if (strcmp(well->intervals[i].kind, "salt") == 0) return false;
@@ -233,7 +232,8 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
     /* A liner that is tied back above the objective is not the last: its test is a drilling
      * liner's. */
     const size_t last = *count - 1;
-    if (last > own && seats[last].tied_back && seats[last].shoe_m < c->well->objective_m - 1e-6) {
+    if (last > own && seats[last].tied_back &&
+        seats[last].shoe_m < c->well->objective_m - SAME_DEPTH_M) {
         seats[*count] = (dt_seat){.role = DT_PRODUCTION,
                                   .type = DT_FULL,
                                   .shoe_m = c->well->objective_m,
@@ -264,7 +264,7 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
                              const dt_offer *offer, dt_look look)
 {
-    const double g = DT_STANDARD_GRAVITY, hair = 1 - 1e-9, steel_kgm3 = 7850;
+    const double g = DT_STANDARD_GRAVITY, hair = 1 - BOUND_SLACK, steel_kgm3 = HANDBOOK_STEEL_KGM3;
     if (!load->pressures_apply) return true;
     double shoe_pa = load->mud_kgm3 * g * load->shoe_tvd_m;
     if (load->runs[DT_LOAD_COLLAPSE_EMPTY] &&

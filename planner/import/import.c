@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "import_parts.h"
+#include "same.h"
 #include "sentence.h"
 
 static const char *const elements[DT_IMPORT_TABLES] = {[DT_IMPORT_PORE] = "pore_pressure",
@@ -61,7 +62,7 @@ static bool same_word(const char *a, const char *b)
 const dt_unit *dt_import_unit(dt_kind kind, const char *theirs)
 {
     const dt_unit *unit = dt_unit_find(kind, theirs);
-    for (size_t i = 0; !unit && i < sizeof spellings / sizeof *spellings; ++i)
+    for (size_t i = 0; !unit && i < COUNT_OF(spellings); ++i)
         if (same_word(spellings[i].theirs, theirs)) unit = dt_unit_find(kind, spellings[i].ours);
     return unit;
 }
@@ -185,7 +186,7 @@ dt_status dt_sink_number(dt_import_sink *sink, const char *cell, int line, doubl
     /* -1.#IND and its like come from old C libraries: the value is not there. */
     static const char *const none[] = {"",        "NAN",      "-NAN", "-1.#IND", "1.#IND",
                                        "1.#QNAN", "-1.#QNAN", "NULL", "N/A"};
-    for (size_t i = 0; i < sizeof none / sizeof *none; ++i) {
+    for (size_t i = 0; i < COUNT_OF(none); ++i) {
         if (!same_word(cell, none[i])) continue;
         *value = NAN;
         return DT_OK;

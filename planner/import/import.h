@@ -2,6 +2,8 @@
 #ifndef DRAWTUBE_IMPORT_H
 #define DRAWTUBE_IMPORT_H
 
+#include <drawtube/questions.h>
+
 #include "units.h"
 #include "well.h"
 
@@ -19,32 +21,6 @@
 #define DT_IMPORT_MAX_WITSML ((size_t)16 << 20)
 #define DT_IMPORT_MAX_POINTS ((size_t)2000) /* of one list in a well file */
 
-typedef enum dt_import_table {
-    DT_IMPORT_PORE,
-    DT_IMPORT_FRACTURE,
-    DT_IMPORT_COLLAPSE,
-    DT_IMPORT_OVERBURDEN,
-    DT_IMPORT_TABLES
-} dt_import_table;
-
-/** Element of the well file: "pore_pressure"; static storage. */
-const char *dt_import_element(dt_import_table table);
-
-/** A column of the file by its name. unit NULL: as the file says. Both borrowed. */
-typedef struct dt_import_column {
-    const char *name; /* NULL: not wanted; of the depth: the first column */
-    const char *unit;
-} dt_import_column;
-
-/** What to take out of the file. Either tables or a survey. */
-typedef struct dt_import_request {
-    dt_import_column depth; /* TVD below the rig floor */
-    dt_import_column table[DT_IMPORT_TABLES];
-    bool survey;
-    dt_import_column md, inclination, azimuth; /* of a CSV survey; names NULL: md, inc, azi */
-    double tolerance_pa;                       /* of thinning; 0 keeps every bend */
-} dt_import_request;
-
 /** A table as it will stand in the well file: numbers in its units, on a grid of four decimals. */
 typedef struct dt_import_point {
     double depth, value;
@@ -60,16 +36,13 @@ typedef struct dt_import_curve {
     double worst_pa;          /* largest distance of a row from the thinned table */
 } dt_import_curve;
 
-typedef struct dt_imported {
+struct dt_imported {
     dt_import_curve table[DT_IMPORT_TABLES];
     dt_station *stations; /* owned */
     size_t station_count;
     const dt_unit *md_unit;  /* the file's, or m */
     char *azimuth_reference; /* what the file says of north; NULL; owned */
-} dt_imported;
-
-/** Hands out up to `size` bytes; 0 at the end. */
-typedef size_t (*dt_import_read)(void *context, char *bytes, size_t size);
+};
 
 /**
  * Reads a file of any of the three formats, told apart by how it begins, and thins its tables:

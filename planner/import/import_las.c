@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "import_parts.h"
+#include "same.h"
 
 typedef struct las {
     dt_lines *lines;
@@ -74,7 +75,7 @@ static dt_status read_well(las *l, const las_item *item)
                  {"STOP", &l->stop, &l->has_stop, &l->stop_line},
                  {"STEP", &l->step, &l->has_step, &l->step_line},
                  {"NULL", &l->sink->null_value, &l->has_null, NULL}};
-    for (size_t i = 0; i < sizeof items / sizeof *items; ++i) {
+    for (size_t i = 0; i < COUNT_OF(items); ++i) {
         if (strcmp(item->name, items[i].name) != 0) continue;
         double value = 0;
         if (dt_number_parse(item->data, &value) != DT_PARSE_OK) {
@@ -114,7 +115,7 @@ static dt_status check_header(las *l)
                  {l->has_start, "~W has no STRT"},   {l->has_stop, "~W has no STOP"},
                  {l->has_null, "~W has no NULL"},    {l->seen['C'], "there is no ~C section"}};
     dt_status status = DT_OK;
-    for (size_t i = 0; i < sizeof needs / sizeof *needs; ++i)
+    for (size_t i = 0; i < COUNT_OF(needs); ++i)
         if (!needs[i].there) status = refuse(l, DT_MSG_LAS_MISSING, needs[i].words);
     if (status != DT_OK) return status;
     /* STEP may be 0 for irregular depths; files that leave it out mean that, too. */

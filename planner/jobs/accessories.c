@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "same.h"
 #include "units.h"
 
 /** Kinds of string that take different things. */
@@ -46,7 +47,7 @@ static const row rows[] = {
     {TIEBACK, "tie-back receptacle", "run with the liner's hanger", AT_SHOE},
 };
 
-enum { ROWS = sizeof rows / sizeof *rows, MORE_ROWS = 8 };
+enum { ROWS = COUNT_OF(rows), MORE_ROWS = 8 };
 
 static unsigned kind_of(const dt_stages *stages, size_t string)
 {
@@ -112,9 +113,9 @@ void dt_round_thread_torque(double joint_n, double *optimum_nm, double *least_nm
 {
     const double ft_lbf = DT_N_PER_LBF * DT_M_PER_FT;
     double optimum = 0.01 * joint_n / DT_N_PER_LBF; /* ft-lbf, a hundredth of the pounds */
-    *optimum_nm = 10 * round(optimum / 10) * ft_lbf;
-    *least_nm = 10 * round(0.75 * optimum / 10) * ft_lbf;
-    *most_nm = 10 * round(1.25 * optimum / 10) * ft_lbf;
+    *optimum_nm = 10 * dt_nearest(optimum / 10) * ft_lbf;
+    *least_nm = 10 * dt_nearest(0.75 * optimum / 10) * ft_lbf;
+    *most_nm = 10 * dt_nearest(1.25 * optimum / 10) * ft_lbf;
 }
 
 static void set_torque(const dt_stages *stages, const dt_section *section, dt_torque *torque)

@@ -6,10 +6,8 @@
 
 #include "basis.h"
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
-
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
 
 /* ---- building ---- */
 
@@ -50,7 +48,8 @@ static double caliper_at(const builder *b, double md_m, bool *logged)
 {
     const dt_caliper_point *points = b->well->caliper;
     for (size_t i = 1; i < b->well->caliper_count; ++i) {
-        if (md_m < points[i - 1].md_m - SAME_MD_M || md_m > points[i].md_m + SAME_MD_M) continue;
+        if (md_m < points[i - 1].md_m - SAME_DEPTH_M || md_m > points[i].md_m + SAME_DEPTH_M)
+            continue;
         double share = (md_m - points[i - 1].md_m) / (points[i].md_m - points[i - 1].md_m);
         share = fmin(fmax(share, 0), 1);
         *logged = true;
@@ -79,7 +78,7 @@ static size_t cone_steps(const builder *b, size_t reading)
     const dt_string *own = &b->strings->items[b->string];
     const double narrow_m = fmin(from->diameter_m, to->diameter_m),
                  gap_m = narrow_m - own->sections[0].pipe->od_m,
-                 steps = ceil(fabs(to->diameter_m - from->diameter_m) / (gap_m / 20));
+                 steps = dt_count_up(fabs(to->diameter_m - from->diameter_m) / (gap_m / 20));
     if (!(gap_m > 0) || !(steps < MOST_STEPS)) return MOST_STEPS;
     return steps > 1 ? (size_t)steps : 1;
 }
@@ -155,7 +154,7 @@ static void find_narrowest(const builder *b, dt_annulus *out)
     for (size_t i = 1; i < b->well->caliper_count; ++i) {
         const dt_caliper_point *from = &points[i - 1], *to = &points[i];
         const double ends_m[2] = {fmax(from->md_m, top_m), fmin(to->md_m, out->shoe_md_m)};
-        for (size_t k = 0; k < 2 && ends_m[1] > ends_m[0] + SAME_MD_M; ++k) {
+        for (size_t k = 0; k < 2 && ends_m[1] > ends_m[0] + SAME_DEPTH_M; ++k) {
             const double share = (ends_m[k] - from->md_m) / (to->md_m - from->md_m);
             const double hole_m = from->diameter_m + share * (to->diameter_m - from->diameter_m);
             if (!(hole_m < out->narrow_m)) continue;
@@ -197,7 +196,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
         if (!out->pieces) status = DT_E_MEMORY;
     }
     for (size_t i = 1; status == DT_OK && i < b.depth_count; ++i)
-        if (b.depths[i] - b.depths[i - 1] > SAME_MD_M)
+        if (b.depths[i] - b.depths[i - 1] > SAME_DEPTH_M)
             out->pieces[out->count++] = make_piece(&b, b.depths[i - 1], b.depths[i]);
     free(b.depths);
     return status;
@@ -276,14 +275,14 @@ static bool bends_at(const dt_curve *curve, size_t i)
                  at = p->emw_kgm3 * (pressure ? p->tvd_m : 1),
                  to = b->emw_kgm3 * (pressure ? b->tvd_m : 1),
                  line = from + (to - from) * (p->tvd_m - a->tvd_m) / (b->tvd_m - a->tvd_m);
-    return fabs(at - line) > 1e-9 * fabs(at);
+    return !dt_same(at, line);
 }
 
 /** Depth of the next bend below a depth; *next: the first point not yet passed. */
 static double next_point(const dt_curve *curve, size_t *next, double at_m)
 {
     while (*next < curve->count &&
-           (curve->points[*next].tvd_m <= at_m + SAME_MD_M || !bends_at(curve, *next)))
+           (curve->points[*next].tvd_m <= at_m + SAME_DEPTH_M || !bends_at(curve, *next)))
         ++*next;
     return *next < curve->count ? curve->points[*next].tvd_m : INFINITY;
 }
@@ -296,7 +295,7 @@ static double next_bend(const dt_stages *stages, const dt_annulus *annulus, size
     for (; *piece < annulus->count; ++*piece) {
         const double tvd_m =
             dt_trajectory_tvd(stages->trajectory, annulus->pieces[*piece].base_md_m);
-        if (tvd_m > at_m + SAME_MD_M) return tvd_m;
+        if (tvd_m > at_m + SAME_DEPTH_M) return tvd_m;
     }
     return INFINITY;
 }
@@ -317,13 +316,13 @@ dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus,
     if (open > 0 && annulus->count && !annulus->pieces[0].open)
         list[n++] = expose(stages, top, DT_BELOW, false);
     /* Only where the rock's strength bends: a point on a line must not move the looks below it. */
-    for (double at = top; at < base - SAME_MD_M;) {
+    for (double at = top; at < base - SAME_DEPTH_M;) {
         double to = fmin(at + EXPOSED_STEP_M, base);
         to = fmin(to, next_bend(stages, annulus, &piece, at));
         const double point_m = next_point(fracture, &next, at);
-        const bool is_point = point_m <= to + SAME_MD_M;
+        const bool is_point = point_m <= to + SAME_DEPTH_M;
         if (is_point) to = fmin(point_m, base);
-        list[n] = expose(stages, to, DT_ABOVE, is_point && to < base - SAME_MD_M);
+        list[n] = expose(stages, to, DT_ABOVE, is_point && to < base - SAME_DEPTH_M);
         if (n > 0) list[n].sag_pa = sag_of(fracture, &list[n - 1], &list[n]);
         ++n;
         at = to;
@@ -360,7 +359,7 @@ const dt_annulus_piece *dt_annulus_at(const dt_annulus *annulus, double md_m)
     size_t low = 0, high = annulus->count - 1;
     while (low < high) {
         size_t middle = (low + high) / 2;
-        if (annulus->pieces[middle].base_md_m >= md_m)
+        if (annulus->pieces[middle].base_md_m >= md_m - SAME_DEPTH_M)
             high = middle;
         else
             low = middle + 1;

@@ -6,10 +6,8 @@
 
 #include "basis.h"
 #include "placement.h"
+#include "same.h"
 #include "units.h"
-
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
 
 static const double G = DT_STANDARD_GRAVITY;
 
@@ -45,7 +43,7 @@ static bool sane(const dt_cement_job *job, const dt_cement *c)
         if (fmin(a->pieces[i].outer_top_m, a->pieces[i].outer_base_m) <= a->pieces[i].pipe_od_m)
             return false;
     if (!(c->collar_md_m <= a->shoe_md_m && c->collar_md_m >= a->string_top_md_m)) return false;
-    double above = a->pieces[0].top_md_m - SAME_MD_M;
+    double above = a->pieces[0].top_md_m - SAME_DEPTH_M;
     for (size_t i = 0; i < c->part_count; ++i) {
         const dt_cement_part *p = &c->parts[i];
         if (!(p->top_md_m > above && p->top_md_m < a->shoe_md_m)) return false;
@@ -76,7 +74,7 @@ static void fill_part(const dt_cement_job *job, const dt_cement *c, size_t index
     }
     p->volume_m3 = p->cased_m3 + p->open_m3 + p->rathole_m3 + p->track_m3;
     /* A volume that is a whole number of sacks must not take one more by the last bit. */
-    p->sacks = ceil(p->volume_m3 / p->slurry.yield_m3 - 1e-9);
+    p->sacks = dt_count_up(p->volume_m3 / p->slurry.yield_m3);
     p->water_m3 = p->sacks * p->slurry.water_m3;
 }
 
@@ -120,7 +118,7 @@ static void fill_times(const dt_cement_job *job, dt_cement *c)
 static bool bears(placement *sim, const dt_cement *c, double top_md_m)
 {
     placement_end(sim, c, top_md_m);
-    return placement_tight(sim, PLACEMENT_DISPLACING).spare_pa >= 0;
+    return placement_tight(sim, PLACEMENT_DISPLACING).spare_pa >= -TIE_PA;
 }
 
 /** Highest top that the rock bears at the end of the job, pumping; by halving. */
@@ -149,7 +147,7 @@ static double second_stage_spare(const dt_cement_job *job, const dt_cement *c)
     double worst = INFINITY;
     for (size_t i = 0; i < job->exposed_count; ++i) {
         const dt_exposed *rock = &job->exposed[i];
-        if (rock->md_m > tool->md_m + SAME_MD_M) continue;
+        if (rock->md_m > tool->md_m + SAME_DEPTH_M) continue;
         double cement = fmax(rock->tvd_m - c->top_tvd_m, 0);
         double pressure =
             job->annulus->top_pressure_pa +
@@ -166,21 +164,25 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
     const dt_cement_settings *s = &job->settings;
     dt_stage_tool *tool = &c->stage;
     *tool = (dt_stage_tool){.md_m = NAN, .tvd_m = NAN, .spare_pa = INFINITY};
-    bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_MD_M);
-    bool too_long = c->job_s + s->thickening_reserve_s > s->thickening_s; /* false for NAN */
+    bool too_tall = !(c->tallest_top_md_m <= c->top_md_m + SAME_DEPTH_M);
+    bool too_long =
+        dt_less(s->thickening_s, c->job_s + s->thickening_reserve_s); /* false for NAN */
     if (!job->may_stage || isnan(c->tallest_top_md_m) || (!too_tall && !too_long)) return;
     double limit = too_tall ? c->tallest_top_md_m : c->top_md_m;
     double in_casing = a->open_md_m - s->tool_above_shoe_m;
-    double at = in_casing > limit && in_casing > c->top_md_m ? in_casing : limit;
-    if (!too_tall && at <= c->top_md_m) return; /* too slow, and nowhere to split it */
+    double at = in_casing > limit + SAME_DEPTH_M && in_casing > c->top_md_m + SAME_DEPTH_M
+                    ? in_casing
+                    : limit;
+    if (!too_tall && at <= c->top_md_m + SAME_DEPTH_M)
+        return; /* too slow, and nowhere to split it */
     const dt_cement_part *lead = &c->parts[0];
     tool->proposed = true;
     tool->for_time = !too_tall;
     tool->md_m = at;
     tool->tvd_m = dt_trajectory_tvd(job->trajectory, at);
-    tool->in_casing = at < a->open_md_m;
+    tool->in_casing = at < a->open_md_m - SAME_DEPTH_M;
     tool->volume_m3 = dt_annulus_volume(a, c->top_md_m, at, lead->excess, lead->excess_on);
-    tool->sacks = ceil(tool->volume_m3 / lead->slurry.yield_m3 - 1e-9);
+    tool->sacks = dt_count_up(tool->volume_m3 / lead->slurry.yield_m3);
     tool->water_m3 = tool->sacks * lead->slurry.water_m3;
     tool->spare_pa = tool->in_casing ? INFINITY : second_stage_spare(job, c);
 }
@@ -213,15 +215,16 @@ static double shallowest_zone(const dt_well *well, double top_m, double base_m, 
     double shallowest = base_m;
     out->zone_pay = out->zone_interval = DT_NO_INDEX;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top_m + SAME_MD_M && well->pays[i].top_m < base_m - SAME_MD_M &&
-            fmax(well->pays[i].top_m, top_m) < shallowest) {
+        if (well->pays[i].base_m > top_m + SAME_DEPTH_M &&
+            well->pays[i].top_m < base_m - SAME_DEPTH_M &&
+            fmax(well->pays[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
             shallowest = fmax(well->pays[i].top_m, top_m);
             out->zone_pay = i;
         }
     for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > top_m + SAME_MD_M &&
-            well->intervals[i].top_m < base_m - SAME_MD_M &&
-            fmax(well->intervals[i].top_m, top_m) < shallowest) {
+        if (well->intervals[i].base_m > top_m + SAME_DEPTH_M &&
+            well->intervals[i].top_m < base_m - SAME_DEPTH_M &&
+            fmax(well->intervals[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
             shallowest = fmax(well->intervals[i].top_m, top_m);
             out->zone_interval = i;
             out->zone_pay = DT_NO_INDEX;
@@ -307,7 +310,7 @@ static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_sl
     const dt_name_custom *heavier = dt_custom_rows(stages->well, DT_TABLE_HEAVIER_TAILS, &count);
     if (stages->well->cementing.tail) return tail;
     for (size_t i = 0; i < count; ++i)
-        if (tail.density_kgm3 < lightest_over(stages->well, mud_kgm3))
+        if (dt_less(tail.density_kgm3, lightest_over(stages->well, mud_kgm3)))
             (void)dt_slurry_find(NULL, heavier[i].text, &tail);
     return tail;
 }
@@ -321,8 +324,8 @@ static dt_status parts_by_settings(const dt_stages *stages, double shoe_md_m, do
 {
     const dt_cement_settings *s = &out->settings;
     double tail_top = shoe_md_m - s->tail_length_m;
-    bool heavy = s->lead.density_kgm3 >= lightest_over(stages->well, mud_kgm3);
-    bool lead = tail_top > out->top_md_m + SAME_MD_M && (heavy || stages->well->cementing.lead);
+    bool heavy = dt_reaches(s->lead.density_kgm3, lightest_over(stages->well, mud_kgm3));
+    bool lead = tail_top > out->top_md_m + SAME_DEPTH_M && (heavy || stages->well->cementing.lead);
     out->part_count = lead ? 2 : 1;
     out->parts = calloc(out->part_count, sizeof *out->parts);
     if (!out->parts) return DT_E_MEMORY;
@@ -414,10 +417,10 @@ static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_
     const dt_name_custom *lighter = dt_custom_rows(well, DT_TABLE_LIGHTER_LEADS, &count);
     dt_status status = DT_OK;
     for (size_t i = 0; i < count; ++i) {
-        if (status != DT_OK || out->tight.spare_pa >= 0) break;
+        if (status != DT_OK || out->tight.spare_pa >= -TIE_PA) break;
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, lighter[i].text, &lead)) continue;
-        if (lead.density_kgm3 < lightest_over(well, job->mud_kgm3)) break;
+        if (dt_less(lead.density_kgm3, lightest_over(well, job->mud_kgm3))) break;
         out->parts[0].slurry = lead;
         out->lead_chosen = true;
         status = dt_cement_compute(job, out);

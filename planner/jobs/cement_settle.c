@@ -5,9 +5,9 @@
 #include "basis.h"
 #include "cement.h"
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
-#define PI 3.14159265358979323846
 double dt_triplex_stroke(double bore_m, double stroke_m, double efficiency)
 {
     return 3 * PI / 4 * bore_m * bore_m * stroke_m * efficiency;

@@ -6,13 +6,11 @@
 
 #include "basis.h"
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
-#define FT        DT_M_PER_FT
-#define IN        DT_M_PER_IN
-#define YOUNG_PA  (30e6 * DT_PA_PER_PSI)
+#define FT DT_M_PER_FT
+#define IN DT_M_PER_IN
 
 /** Standoff at which API Spec 10D states a bow's force. */
 #define STANDOFF_RATED 0.67
@@ -26,7 +24,7 @@ static const double G = DT_STANDARD_GRAVITY;
 
 double dt_pipe_stiffness(double od_m, double id_m)
 {
-    return YOUNG_PA * PI / 64 * (pow(od_m, 4) - pow(id_m, 4));
+    return dt_steel_modulus_pa() * PI / 64 * (pow(od_m, 4) - pow(id_m, 4));
 }
 
 double dt_centralizer_load(double weight_nm, double tension_n, double inclination_rad,
@@ -68,8 +66,8 @@ double dt_restoring_force(double od_m, double weight_kgm, bool *published)
         double od_in, lbf;
     } rows[] = {{4.5, 464},    {5.5, 620},    {7, 1040},      {8.625, 1440},
                 {9.625, 1600}, {10.75, 1020}, {13.375, 1220}, {20, 1880}};
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
-        if (fabs(od_m / IN - rows[i].od_in) < 0.0005) {
+    for (size_t i = 0; i < COUNT_OF(rows); ++i)
+        if (fabs(od_m / IN - rows[i].od_in) < SAME_DIAMETER_IN) {
             *published = true;
             return rows[i].lbf * DT_N_PER_LBF;
         }
@@ -98,14 +96,15 @@ static double outside_density(const dt_cement *cement, double md_m)
 {
     double density = cement->mud_kgm3;
     for (size_t i = 0; i < cement->part_count; ++i)
-        if (md_m >= cement->parts[i].top_md_m) density = cement->parts[i].slurry.density_kgm3;
+        if (md_m >= cement->parts[i].top_md_m - SAME_DEPTH_M)
+            density = cement->parts[i].slurry.density_kgm3;
     return density;
 }
 
 static double weight_at(const worker *w, double md_m)
 {
     const dt_annulus_piece *p = dt_annulus_at(w->annulus, md_m);
-    double inside = md_m > w->cement->collar_md_m
+    double inside = md_m > w->cement->collar_md_m + SAME_DEPTH_M
                         ? w->cement->parts[w->cement->part_count - 1].slurry.density_kgm3
                         : w->cement->displacement_kgm3;
     return G * dt_weight_by_volumes(p->pipe_kgm, p->pipe_od_m, p->pipe_id_m, inside,
@@ -151,8 +150,8 @@ static dt_status add_run(worker *w, dt_centralizer_run run)
     /* A stretch like the one above goes on with it. */
     dt_centralizer_run *last = out->count ? &out->runs[out->count - 1] : NULL;
     if (last && !run.by_rule && !last->by_rule && last->kind == run.kind &&
-        fabs(last->spacing_m - run.spacing_m) < SAME_MD_M && last->reached == run.reached &&
-        fabs(last->base_md_m - run.top_md_m) < SAME_MD_M) {
+        fabs(last->spacing_m - run.spacing_m) < SAME_DEPTH_M && last->reached == run.reached &&
+        fabs(last->base_md_m - run.top_md_m) < SAME_DEPTH_M) {
         last->base_md_m = run.base_md_m;
         last->standoff_at = fmin(last->standoff_at, run.standoff_at);
         last->standoff_mid = fmin(last->standoff_mid, run.standoff_mid);
@@ -193,7 +192,7 @@ static bool near_zone(const worker *w, double top_md_m, double base_md_m)
     double top = dt_trajectory_tvd(w->stages->trajectory, top_md_m) - reach_m;
     double base = dt_trajectory_tvd(w->stages->trajectory, base_md_m) + reach_m;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top + SAME_MD_M && well->pays[i].top_m < base - SAME_MD_M)
+        if (well->pays[i].base_m > top + SAME_DEPTH_M && well->pays[i].top_m < base - SAME_DEPTH_M)
             return true;
     return false;
 }
@@ -216,14 +215,16 @@ static dt_status add_computed(worker *w, double top_m, double base_m)
         run.standoff_at = run.standoff_mid = INFINITY;
         run.side_n = 0;
         for (size_t i = 0; i < w->path_count; ++i) {
-            if (w->path[i].base_md_m <= top_m || w->path[i].top_md_m >= base_m) continue;
+            if (w->path[i].base_md_m <= top_m + SAME_DEPTH_M ||
+                w->path[i].top_md_m >= base_m - SAME_DEPTH_M)
+                continue;
             double load = 0;
             dt_standoff s = standoff_in_step(w, i, &run, &load);
             run.standoff_at = fmin(run.standoff_at, s.at);
             run.standoff_mid = fmin(run.standoff_mid, s.mid);
             run.side_n = fmax(run.side_n, load);
         }
-        run.reached = run.standoff_mid >= w->out->target;
+        run.reached = dt_reaches(run.standoff_mid, w->out->target);
     }
     return add_run(w, run);
 }
@@ -232,8 +233,9 @@ static bool vertical_between(const worker *w, double top_m, double base_m)
 {
     const double most_rad = dt_custom_value_of(w->stages->well, DT_CUSTOM_VERTICAL);
     for (size_t i = 0; i < w->path_count; ++i)
-        if (w->path[i].base_md_m > top_m && w->path[i].top_md_m < base_m &&
-            w->path[i].inclination_rad > most_rad)
+        if (w->path[i].base_md_m > top_m + SAME_DEPTH_M &&
+            w->path[i].top_md_m < base_m - SAME_DEPTH_M &&
+            dt_less(most_rad, w->path[i].inclination_rad))
             return false;
     return true;
 }
@@ -254,13 +256,13 @@ static dt_status add_open_hole(worker *w, double top_m, double base_m, double od
     const dt_well *well = w->stages->well;
     const double reach_m = dt_custom_value_of(well, DT_CUSTOM_ZONE_REACH);
     dt_status status = DT_OK;
-    for (double at = top_m; status == DT_OK && at < base_m - SAME_MD_M;) {
+    for (double at = top_m; status == DT_OK && at < base_m - SAME_DEPTH_M;) {
         double to = vertical_between(w, at, base_m) ? base_m : fmin(at + STRETCH_M, base_m);
         for (size_t i = 0; i < well->pay_count; ++i) {
             const double cuts[] = {well->pays[i].top_m - reach_m, well->pays[i].base_m + reach_m};
             for (size_t k = 0; k < 2; ++k) {
                 double md = dt_trajectory_md(w->stages->trajectory, cuts[k]);
-                if (md > at + SAME_MD_M && md < to) to = md;
+                if (md > at + SAME_DEPTH_M && md < to - SAME_DEPTH_M) to = md;
             }
         }
         status = add_stretch(w, at, to, od_m);
@@ -276,10 +278,10 @@ static dt_status place(worker *w)
     double top = fmax(w->cement->top_md_m, a->string_top_md_m);
     double bottom_two = fmax(shoe - 2 * w->joint_m, fmax(top, a->open_md_m));
     dt_status status = DT_OK;
-    if (top < a->open_md_m - SAME_MD_M) {
+    if (top < a->open_md_m - SAME_DEPTH_M) {
         /* rigid ones stay inside pipe: Devereux 1998, p. 92 */
         double hanger = a->string_top_md_m + 15;
-        if (hanger > top && hanger < a->open_md_m - w->joint_m)
+        if (hanger > top + SAME_DEPTH_M && hanger < a->open_md_m - w->joint_m - SAME_DEPTH_M)
             status = add_rule(w, hanger, hanger, w->joint_m, 1, DT_CENTRALIZER_RIGID,
                               "one 10 to 20 m below the hanger");
         double inside = fmax(a->open_md_m - w->joint_m / 2, top);
@@ -288,9 +290,9 @@ static dt_status place(worker *w)
                               "one just inside the shoe before");
     }
     double open_top = fmax(top, a->open_md_m);
-    if (status == DT_OK && bottom_two > open_top)
+    if (status == DT_OK && bottom_two > open_top + SAME_DEPTH_M)
         status = add_open_hole(w, open_top, bottom_two, od);
-    if (status == DT_OK && shoe > bottom_two)
+    if (status == DT_OK && shoe > bottom_two + SAME_DEPTH_M)
         status = add_rule(w, bottom_two, shoe, w->joint_m / 2, 0, w->wishes->centralizer,
                           "two on each of the bottom two joints");
     return status;
@@ -304,7 +306,7 @@ static void count_up(worker *w)
         dt_centralizer_run *run = &out->runs[i];
         if (run->count == 0)
             run->count =
-                (size_t)fmax(ceil((run->base_md_m - run->top_md_m) / run->spacing_m - 1e-6), 1);
+                (size_t)fmax(dt_count_up((run->base_md_m - run->top_md_m) / run->spacing_m), 1);
         *(run->kind == DT_CENTRALIZER_BOW ? &out->bows : &out->rigids) += run->count;
         if (run->by_rule) continue;
         out->missed = out->missed || !run->reached;
@@ -321,7 +323,7 @@ static size_t count_scratchers(const worker *w)
     if (!w->wishes->scratchers || w->wishes->movement == DT_MOVE_NONE) return 0;
     for (size_t i = 0; i < well->pay_count; ++i)
         length += fmax(fmin(well->pays[i].base_m, shoe) - fmax(well->pays[i].top_m, open), 0);
-    return (size_t)ceil(length / dt_custom_value_of(well, DT_CUSTOM_SCRATCHER_SPACING));
+    return (size_t)dt_count_up(length / dt_custom_value_of(well, DT_CUSTOM_SCRATCHER_SPACING));
 }
 
 dt_status dt_centralizers_plan(const dt_stages *stages, size_t string, const dt_cement *cement,

@@ -5,11 +5,10 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
-#define STEPS     60 /* looks at the job between the moments at which a liquid arrives somewhere */
+#define STEPS 60 /* looks at the job between the moments at which a liquid arrives somewhere */
 
 static const double G = DT_STANDARD_GRAVITY;
 
@@ -231,7 +230,7 @@ double placement_pressure(const placement *p, size_t node, int rate)
 {
     const placement_node *at = &p->nodes[node];
     size_t k = 0;
-    while (k + 1 < p->liquid_count && p->edges[k + 1] < at->md_m - SAME_MD_M)
+    while (k + 1 < p->liquid_count && p->edges[k + 1] < at->md_m - SAME_DEPTH_M)
         ++k;
     const placement_level *level = &p->levels[k];
     double pressure =
@@ -257,7 +256,8 @@ static dt_tight_spot spot_at(const placement *p, size_t node, int rate)
 static bool is_one_liquid(const placement *p, double top_md_m, double base_md_m)
 {
     for (size_t k = 1; k < p->liquid_count; ++k)
-        if (p->edges[k] > top_md_m + SAME_MD_M && p->edges[k] < base_md_m - SAME_MD_M) return false;
+        if (p->edges[k] > top_md_m + SAME_DEPTH_M && p->edges[k] < base_md_m - SAME_DEPTH_M)
+            return false;
     return true;
 }
 
@@ -272,9 +272,9 @@ dt_tight_spot placement_tight(const placement *p, int rate)
         if (look > 0 && i > 0 && p->nodes[i - 1].exposed == look - 1 &&
             is_one_liquid(p, before.md_m, at.md_m) &&
             dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
-            inside.spare_pa < worst.spare_pa - SAME_SPARE_PA)
+            inside.spare_pa < worst.spare_pa - TIE_PA)
             worst = inside;
-        if (at.spare_pa < worst.spare_pa - SAME_SPARE_PA) worst = at; /* of equals the first */
+        if (at.spare_pa < worst.spare_pa - TIE_PA) worst = at; /* of equals the first */
         before = at;
     }
     return worst;
@@ -360,12 +360,12 @@ static void look(placement *p, double pumped_m3, dt_cement *out)
 {
     size_t last = p->liquid_count - 1, k = 1;
     double begun = p->liquids[1].volume_m3;
-    while (k < last && pumped_m3 > begun)
+    while (k < last && pumped_m3 > begun + SAME_LOOK_M3)
         begun += p->liquids[++k].volume_m3;
     int rate = k == last ? PLACEMENT_DISPLACING : PLACEMENT_MIXING;
     placement_at(p, pumped_m3);
     dt_tight_spot tight = placement_tight(p, rate);
-    if (tight.spare_pa < out->tight.spare_pa - SAME_SPARE_PA) {
+    if (tight.spare_pa < out->tight.spare_pa - TIE_PA) {
         out->tight = tight;
         out->tight_pumped_m3 = pumped_m3;
         out->tight_moment = p->liquids[k].moment;
@@ -375,7 +375,7 @@ static void look(placement *p, double pumped_m3, dt_cement *out)
     double inside = inside_pressure(p, pumped_m3, p->liquids[k].rate_m3s, &friction);
     double surface = shoe + friction - inside;
     out->pump_pa = fmax(out->pump_pa, surface);
-    if (surface < 0) { /* U-tube: the column runs ahead of the pump */
+    if (surface < -TIE_PA) { /* U-tube: the column runs ahead of the pump */
         if (isnan(out->free_fall_from_m3)) out->free_fall_from_m3 = pumped_m3;
         out->free_fall_to_m3 = pumped_m3;
     }
@@ -392,7 +392,7 @@ dt_status placement_run(placement *p, dt_cement *out)
     out->free_fall_from_m3 = out->free_fall_to_m3 = NAN;
     out->pump_pa = 0;
     for (size_t i = 0; i < count; ++i)
-        if (i == 0 || list[i] - list[i - 1] > 1e-9) look(p, list[i], out);
+        if (i == 0 || list[i] - list[i - 1] > SAME_LOOK_M3) look(p, list[i], out);
     placement_at(p, list[count - 1]);
     double friction = 0, tvd = p->nodes[shoe].tvd_m;
     double annulus = placement_pressure(p, shoe, PLACEMENT_AT_REST);

@@ -7,18 +7,16 @@
 #include "basis.h"
 #include "cement.h"
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
-#define PI        3.14159265358979323846
-#define SAME_MD_M 1e-6
 #define STEP_M                                                                                     \
     10.0 /* random wells against steps of 1 m: hook loads within 0.06 % (tests/selfcheck) */
 
 static const double G = DT_STANDARD_GRAVITY;
 
-/** Steel: 489.5 lb/ft3 (handbooks), and Young's modulus 30e6 psi. */
+/** Steel: 489.5 lb/ft3, as handbooks have it for the weight of pipe; 490 for the rest (same.h). */
 #define STEEL_KGM3 (489.5 * DT_KG_PER_LB / (DT_M_PER_FT * DT_M_PER_FT * DT_M_PER_FT))
-#define YOUNG_PA   (30e6 * DT_PA_PER_PSI)
 
 /* ---- settings ---- */
 
@@ -99,7 +97,7 @@ double dt_empty_depth(double collapse_pa, double factor, double mud_kgm3)
 
 double dt_shock_force(double speed_ms, double steel_m2)
 {
-    return steel_m2 * speed_ms * sqrt(YOUNG_PA * STEEL_KGM3);
+    return steel_m2 * speed_ms * sqrt(dt_steel_modulus_pa() * STEEL_KGM3);
 }
 
 /* ---- the hole's course ---- */
@@ -115,7 +113,7 @@ static size_t cut_path(const dt_trajectory *trajectory, double base_md_m, dt_pat
         bool last = i == trajectory->count;
         double base = last ? base_md_m : fmin(trajectory->nodes[i].md_m, base_md_m);
         /* a length of whole steps must not take one more by its last bit */
-        size_t steps = base > top ? (size_t)fmax(ceil((base - top) / STEP_M - 1e-9), 1) : 0;
+        size_t steps = base > top ? (size_t)fmax(dt_count_up((base - top) / STEP_M), 1) : 0;
         for (size_t k = 1; k <= steps; ++k, ++n) {
             if (!out) continue;
             out[n].top_md_m = n ? out[n - 1].base_md_m : 0;
@@ -238,10 +236,10 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
 {
     const dt_running_settings *s = &out->settings;
     double shoe = run->string->load.shoe_md_m, low = 0, high = shoe;
-    if (empty_factor(run, trajectory, shoe) >= s->collapse_factor) low = shoe;
+    if (dt_reaches(empty_factor(run, trajectory, shoe), s->collapse_factor)) low = shoe;
     while (high - low > 0.01) {
         double middle = (low + high) / 2;
-        if (empty_factor(run, trajectory, middle) >= s->collapse_factor)
+        if (dt_reaches(empty_factor(run, trajectory, middle), s->collapse_factor))
             low = middle;
         else
             high = middle;
@@ -249,10 +247,10 @@ static void run_empty(const dt_run *run, const dt_trajectory *trajectory, dt_run
     double by_float = isnan(s->float_pa) || run->mud_kgm3 <= 0
                           ? INFINITY
                           : dt_trajectory_md(trajectory, s->float_pa / (run->mud_kgm3 * G));
-    out->empty_by_float = by_float < low;
+    out->empty_by_float = by_float < low - SAME_DEPTH_M;
     out->empty_md_m = fmin(low, by_float);
     out->empty_factor = empty_factor(run, trajectory, fmax(out->empty_md_m, 1));
-    double joints = fmin(s->fill_joints, floor(out->empty_md_m / s->joint_m + 1e-6));
+    double joints = fmin(s->fill_joints, dt_count_down(out->empty_md_m / s->joint_m));
     out->fill_joint_count = (size_t)fmax(joints, 1);
     out->fill_every_m = (double)out->fill_joint_count * s->joint_m;
 }
@@ -309,9 +307,9 @@ static dt_tight_spot surge_spot(const surge *s, double shoe_md_m)
         at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
         at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
         if (i > 0 && dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
-            inside.spare_pa < worst.spare_pa - SAME_SPARE_PA)
+            inside.spare_pa < worst.spare_pa - TIE_PA)
             worst = inside;
-        if (at.spare_pa < worst.spare_pa - SAME_SPARE_PA) worst = at; /* of equals the shallowest */
+        if (at.spare_pa < worst.spare_pa - TIE_PA) worst = at; /* of equals the shallowest */
         before = at;
     }
     return worst;
@@ -322,11 +320,11 @@ static double surge_speed(surge *s, double shoe_md_m, double most_ms)
 {
     double low = 0, high = most_ms;
     set_speed(s, high);
-    if (surge_spot(s, shoe_md_m).spare_pa >= 0) return high;
+    if (surge_spot(s, shoe_md_m).spare_pa >= -TIE_PA) return high;
     while (high - low > 1e-4 * most_ms) {
         double middle = (low + high) / 2;
         set_speed(s, middle);
-        if (surge_spot(s, shoe_md_m).spare_pa >= 0)
+        if (surge_spot(s, shoe_md_m).spare_pa >= -TIE_PA)
             low = middle;
         else
             high = middle;
@@ -360,10 +358,10 @@ static void count_joints(const dt_string *string, dt_running *out)
     for (size_t i = 0; i < string->section_count; ++i) {
         const dt_section *section = &string->sections[i];
         double length = section->base_md_m - section->top_md_m;
-        out->joints += (size_t)ceil(length / s->joint_m - 1e-9);
+        out->joints += (size_t)dt_count_up(length / s->joint_m);
         out->steel_kg += length * section->pipe->weight_kgm;
     }
-    out->spare_joints = (size_t)ceil((double)out->joints * s->spares - 1e-9);
+    out->spare_joints = (size_t)dt_count_up((double)out->joints * s->spares);
     out->couplings = out->joints; /* each joint comes with one */
     out->length_m = string->load.shoe_md_m - string->load.top_md_m;
     out->air_n = out->steel_kg * G;
@@ -385,7 +383,7 @@ static void fit_track(const dt_stages *stages, size_t string, const dt_annulus *
     const double room_m = annulus->shoe_md_m - fmax(top_m, annulus->string_top_md_m);
     const size_t wanted = (size_t)s->track_joints;
     size_t joints = wanted;
-    while (joints > 0 && (double)joints * s->joint_m > room_m + SAME_MD_M)
+    while (joints > 0 && (double)joints * s->joint_m > room_m + SAME_DEPTH_M)
         --joints;
     out->track_joint_count = joints;
     out->track_left_out = wanted - joints;
@@ -440,7 +438,7 @@ static void fill_points(const dt_stages *stages, const dt_run *run, dt_running *
     out->hookload_floated_n = last->floated_n;
     out->hookload_up_n = last->up_n;
     out->hookload_down_n = last->down_n;
-    out->nearly_floats = last->floated_n < 0.1 * out->air_n;
+    out->nearly_floats = dt_less_by(last->floated_n, 0.1 * out->air_n, TIE_N);
 }
 
 static double shock_of(const dt_string *string, const dt_running_settings *s)

@@ -8,9 +8,8 @@
 
 #include "basis.h"
 #include "liner_hangers.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 double dt_nest_clearance(const dt_well *well, double od_m)
 {
@@ -52,8 +51,7 @@ bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t strin
     const dt_pin *pin = pin_of(well, seat);
     if (!pin) return true;
     if (isfinite(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
-    if (isfinite(pin->weight_kgm) &&
-        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+    if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
     return !pin->thread || (pipe->threads & (1u << dt_thread_find(pin->thread))) != 0;

@@ -8,6 +8,7 @@
 
 #include "odds_parts.h"
 #include "random.h"
+#include "same.h"
 #include "section.h"
 
 enum {
@@ -84,14 +85,14 @@ static bool tally_begin(const run *r, tally *t)
         n,     n * DT_RULE_COUNT,      n, n * r->bins, k * BINS, k * BINS, MOST_CANDIDATES,
         k * 3, MOST_CANDIDATES * k * 3};
     size_t total = 0;
-    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; ++i)
+    for (size_t i = 0; i < COUNT_OF(sizes); ++i)
         total += sizes[i];
     *t = (tally){.block = calloc(total, sizeof *t->block), .block_count = total};
     if (!t->block) return false;
     size_t **parts[] = {&t->held,     &t->broken,    &t->again,     &t->histogram, &t->bin_all,
                         &t->bin_good, &t->candidate, &t->third_all, &t->third_good};
     size_t *at = t->block;
-    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; ++i) {
+    for (size_t i = 0; i < COUNT_OF(sizes); ++i) {
         *parts[i] = at;
         at += sizes[i];
     }

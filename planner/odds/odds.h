@@ -2,7 +2,7 @@
 #ifndef DRAWTUBE_ODDS_H
 #define DRAWTUBE_ODDS_H
 
-#include <stdint.h>
+#include <drawtube/questions.h>
 
 #include "program.h"
 
@@ -11,11 +11,6 @@
  * spreads of the well file (docs/odds.md). All counts are whole numbers summed over
  * realisations, so the answer is the same on any number of threads.
  */
-
-/** A probability as what was counted. */
-typedef struct dt_share {
-    size_t count, of;
-} dt_share;
 
 /** count / of; NAN when nothing was counted. */
 double dt_share_value(dt_share share);
@@ -69,7 +64,7 @@ typedef struct dt_odds_fan {
     double pore_kgm3[3], fracture_kgm3[3];
 } dt_odds_fan;
 
-typedef struct dt_odds {
+struct dt_odds {
     size_t samples, asked; /* done, and asked for */
     bool stopped;          /* by the caller, before all were done */
     bool precise;          /* stopped because the precision asked for was reached */
@@ -88,29 +83,9 @@ typedef struct dt_odds {
     double bin_m;
     size_t bin_count;
     dt_odds_fan fan[DT_ODDS_FAN]; /* from the ground to the objective */
-} dt_odds;
-
-typedef struct dt_odds_options {
-    size_t samples; /* 1 to DT_ODDS_MOST_SAMPLES */
-    uint64_t seed;
-    double precision; /* stop when the standard error of `planned` is down to this; 0: never */
-    unsigned threads; /* 1 to 64; 0 is 1 */
-    /** Called between rounds from the calling thread; false stops. NULL: never stops. */
-    bool (*go_on)(void *context, size_t done, size_t samples);
-    void *context;
-} dt_odds_options;
-
-#define DT_ODDS_MOST_SAMPLES ((size_t)100000000)
+};
 
 /** How many numbers of a well file are uncertain. */
 size_t dt_odds_input_count(const dt_well *well);
-
-/**
- * Runs the realisations. The program and its well are borrowed while the odds live.
- * @return DT_OK with *out, freed by dt_odds_free(); DT_E_NONE when nothing in the well is
- *         uncertain; DT_E_DOMAIN when an option is out of range; DT_E_MEMORY.
- */
-dt_status dt_odds_run(const dt_program *program, const dt_odds_options *options, dt_odds **out);
-void dt_odds_free(dt_odds *odds);
 
 #endif

@@ -7,12 +7,11 @@
 #include "numbers.h"
 #include "odds_parts.h"
 #include "random.h"
+#include "same.h"
 #include "section.h"
 
 /** Stream of realisations for searching: apart from those that judge, which is stream 0. */
 #define SEARCH_STREAM 1u
-
-#define SAME_DEPTH_M 1e-6
 
 static unsigned char third_of(double normal)
 {
@@ -139,7 +138,7 @@ static bool others_hold(const search *s, size_t trial, size_t string)
 /** Adds `by` to every grid depth in [low, high]. */
 static void add_range(search *s, double low_m, double high_m, int by)
 {
-    double first = ceil(low_m / s->step_m - 1e-9), last = floor(high_m / s->step_m + 1e-9);
+    double first = dt_count_up(low_m / s->step_m), last = dt_count_down(high_m / s->step_m);
     first = fmax(first, 0);
     last = fmin(last, (double)s->grid_count - 1);
     if (!(first <= last)) return;

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "same.h"
+
 enum { ROUNDS = 10 };
 
 static dt_random_block philox_round(dt_random_block c, uint32_t key0, uint32_t key1)
@@ -35,7 +37,7 @@ void dt_random_normals(uint64_t seed, uint32_t stream, uint64_t index, uint32_t 
     dt_random_block r = dt_random_philox(counter, (uint32_t)seed, (uint32_t)(seed >> 32));
     /* Box and Muller (1958). */
     double radius = sqrt(-2 * log(unit(r.word[0], r.word[1])));
-    double angle = 2 * 3.14159265358979323846 * unit(r.word[2], r.word[3]);
+    double angle = 2 * PI * unit(r.word[2], r.word[3]);
     out[0] = radius * cos(angle);
     out[1] = radius * sin(angle);
 }

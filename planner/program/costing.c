@@ -5,9 +5,8 @@
 #include <string.h>
 
 #include "basis.h"
+#include "same.h"
 #include "units.h"
-
-#define PI 3.14159265358979323846
 
 static const struct {
     const char *key, *words;
@@ -86,19 +85,19 @@ void dt_times_settle(const dt_well *well, dt_times_in_force *out)
 static double speed_of(const dt_speed_row *rows, size_t count, double diameter_m)
 {
     for (size_t i = 0; i < count; ++i)
-        if (diameter_m <= rows[i].up_to_m + 1e-6) return rows[i].per_hour;
+        if (diameter_m <= rows[i].up_to_m + SAME_DIAMETER_M) return rows[i].per_hour;
     return rows[count - 1].per_hour;
 }
 
 /** Bills are kept in cents, minutes and 0.1 kg, so that sums are exact whatever their order. */
 static double cents(double money)
 {
-    return round(money * 100) / 100;
+    return dt_nearest(money * 100) / 100;
 }
 
 static double minutes(double hours)
 {
-    return round(hours * 60) / 60;
+    return dt_nearest(hours * 60) / 60;
 }
 
 static double ring_m3(double outside_m, double inside_m, double length_m)
@@ -122,7 +121,8 @@ static double bits_of(const dt_times *t, const dt_billed_string *s)
 {
     double rock = fmax(s->shoe_md_m - s->hole_top_md_m, 0);
     /* a hole opened below the pipe above takes a pilot bit and an opener, in one run */
-    return fmax(ceil(rock / t->bit_run_m - 1e-9), 1) * (s->bit_m < s->hole_m - 1e-6 ? 2 : 1);
+    return fmax(dt_count_up(rock / t->bit_run_m), 1) *
+           (s->bit_m < s->hole_m - SAME_DIAMETER_M ? 2 : 1);
 }
 
 /** One slurry, the plug, displacement. */
@@ -138,7 +138,7 @@ static void bill_hours(const dt_well *well, const dt_times *t, const dt_billed_s
                        double slurry, double *hours)
 {
     double rock = fmax(s->shoe_md_m - s->hole_top_md_m, 0);
-    double runs = fmax(ceil(rock / t->bit_run_m - 1e-9), 1);
+    double runs = fmax(dt_count_up(rock / t->bit_run_m), 1);
     double length = s->shoe_md_m - s->top_md_m;
     bool liner = s->type == DT_LINER;
     hours[DT_HOURS_DRILL] = minutes(rock / speed_of(t->drilling, t->drilling_count, s->hole_m) +
@@ -166,7 +166,8 @@ static void bill_hours(const dt_well *well, const dt_times *t, const dt_billed_s
 static double price_of_bit(const dt_prices *prices, double diameter_m)
 {
     for (size_t i = 0; i < prices->bit_count; ++i)
-        if (isnan(prices->bits[i].up_to_m) || diameter_m <= prices->bits[i].up_to_m + 1e-6)
+        if (isnan(prices->bits[i].up_to_m) ||
+            diameter_m <= prices->bits[i].up_to_m + SAME_DIAMETER_M)
             return prices->bits[i].each;
     return 0;
 }
@@ -253,7 +254,7 @@ void dt_bill_add_pipe_at(const dt_well *well, const dt_billed_pipe *pipe, double
                          double per_joint, dt_bill *bill)
 {
     double kg = pipe->pipe->weight_kgm * pipe->length_m;
-    bill->steel_kg = round((bill->steel_kg + kg) * 10) / 10;
+    bill->steel_kg = dt_nearest((bill->steel_kg + kg) * 10) / 10;
     bill->cost[DT_COST_PIPE] += cents(kg * per_kg);
     bill->cost[DT_COST_THREADS] +=
         cents(pipe->length_m / dt_custom_value_of(well, DT_CUSTOM_BILL_JOINT) * per_joint);
@@ -282,12 +283,9 @@ void dt_bill_add(dt_bill *sum, const dt_bill *bill)
         sum->cost[i] = cents(sum->cost[i] + bill->cost[i]);
     for (int i = 0; i < DT_HOURS_COUNT; ++i)
         sum->hours[i] = minutes(sum->hours[i] + bill->hours[i]);
-    sum->steel_kg = round((sum->steel_kg + bill->steel_kg) * 10) / 10;
+    sum->steel_kg = dt_nearest((sum->steel_kg + bill->steel_kg) * 10) / 10;
     dt_bill_sum(sum);
 }
-
-/** Depths closer than this are one: a zone that ends at the shoe before lies above this hole. */
-#define SAME_DEPTH_M 1e-6
 
 static double shallowest_zone(const dt_well *well, double above_m, double shoe_m)
 {

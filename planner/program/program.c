@@ -9,6 +9,7 @@
 #include "basis.h"
 #include "pressure.h"
 #include "program_parts.h"
+#include "same.h"
 
 size_t dt_program_strings(const dt_program *program)
 {
@@ -212,6 +213,7 @@ void dt_program_free(dt_program *program)
     dt_seats_free(&program->seats);
     dt_window_free(&program->window);
     dt_trajectory_free(&program->trajectory);
+    free(program->kept);
     free(program);
 }
 

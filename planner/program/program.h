@@ -44,7 +44,7 @@ typedef struct dt_program_string {
     dt_hung hung;                   /* on a liner's hanger */
 } dt_program_string;
 
-typedef struct dt_program {
+struct dt_program {
     const dt_well *well;           /* borrowed */
     const dt_catalogue *catalogue; /* borrowed */
     dt_window window;
@@ -63,16 +63,14 @@ typedef struct dt_program {
     dt_times_in_force times;
     dt_bill bill;       /* of all strings */
     dt_notices notices; /* what the reader must know */
-} dt_program;
+    void *kept; /* memory that its well stands in, freed with the program; NULL: the well is others'
+                 */
+};
 
 /** Why no program exists; owned by the caller, freed by dt_refusal_free(). */
-typedef struct dt_refusal {
+struct dt_refusal {
     dt_notices why; /* one notice, the reasons below it; none when there is nothing to say */
-} dt_refusal;
-
-/** Strings of the program, tie-backs too, and the index of each in the order they are run. */
-size_t dt_program_strings(const dt_program *program);
-size_t dt_program_at(const dt_program *program, size_t position);
+};
 
 /** The trade's name of a string: "surface", "intermediate 2", "production tie-back". Returns the
  * length as snprintf does. */
@@ -89,7 +87,6 @@ const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
  */
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                           dt_refusal *refusal);
-void dt_program_free(dt_program *program);
 void dt_refusal_free(dt_refusal *refusal);
 
 #endif

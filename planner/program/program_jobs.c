@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
 
 /* What is stated in two places with other units or digits is the same. */
@@ -86,6 +87,16 @@ static const dt_role_customs *customs_of(const dt_well *well, dt_role role)
     return NULL;
 }
 
+/** Whether the basis tests casing by the pressure it yields at, whatever the role but the first. */
+static bool tested_by_yield(const dt_well *well)
+{
+    size_t count = 0;
+    const dt_role_customs *rows = dt_custom_rows(well, DT_TABLE_CEMENTING_ROLES, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (rows[i].role != DT_CONDUCTOR && rows[i].test != DT_TEST_INTERNAL_YIELD) return false;
+    return true;
+}
+
 /** What the basis says for every role: excess, waiting, the test. */
 static void note_by_role(dt_program *p, dt_notice *above, dt_notice_code code)
 {
@@ -109,6 +120,16 @@ static void note_list(dt_program *p, dt_notice_code code, void (*fill)(dt_progra
     dt_notice *n = dt_notice_add(&p->notices, code, DT_NO_STRING);
     fill(p, n);
     if (n && n->because_count == 0) --p->notices.count;
+}
+
+static void note_test_custom(dt_program *p, dt_notice *above)
+{
+    const dt_role_customs *deeper = customs_of(p->well, DT_PRODUCTION);
+    dt_notice *n = dt_notice_below(&p->notices, above, DT_NOTICE_CUSTOM_TEST);
+    if (tested_by_yield(p->well))
+        dt_notice_figure(n, "yield_part", DT_KIND_FRACTION, DT_TEST_YIELD_PART);
+    else if (deeper)
+        dt_notice_name(n, "rule", dt_test_rule_words((dt_test_rule)deeper->test));
 }
 
 static void note_cement_customs(dt_program *p, dt_notice *n)
@@ -143,7 +164,7 @@ static void note_cement_customs(dt_program *p, dt_notice *n)
                                 {"mud_yield_point", DT_CUSTOM_MUD_YP},
                                 {"slurry_viscosity", DT_CUSTOM_SLURRY_PV},
                                 {"slurry_yield_point", DT_CUSTOM_SLURRY_YP}}};
-    for (size_t i = 0; i < sizeof slurries / sizeof *slurries; ++i)
+    for (size_t i = 0; i < COUNT_OF(slurries); ++i)
         note_unstated(p, n, &slurries[i]);
     if (isnan(c->excess)) note_by_role(p, n, DT_NOTICE_CUSTOM_EXCESS);
     if (isnan(c->rathole_m)) {
@@ -151,11 +172,9 @@ static void note_cement_customs(dt_program *p, dt_notice *n)
         dt_notice_mark(rathole, "none", no_rathole);
         if (!no_rathole) dt_note_custom(rathole, p->well, "length", DT_CUSTOM_CEMENTING_RATHOLE);
     }
-    for (size_t i = 0; i < sizeof fluids / sizeof *fluids; ++i)
+    for (size_t i = 0; i < COUNT_OF(fluids); ++i)
         note_unstated(p, n, &fluids[i]);
-    if (c->test == DT_TEST_COUNT && !p->well->loads.test_count)
-        dt_notice_figure(dt_notice_below(&p->notices, n, DT_NOTICE_CUSTOM_TEST), "yield_part",
-                         DT_KIND_FRACTION, DT_TEST_YIELD_PART);
+    if (c->test == DT_TEST_COUNT && !p->well->loads.test_count) note_test_custom(p, n);
     if (isnan(c->wait_s)) note_by_role(p, n, DT_NOTICE_CUSTOM_WAIT);
     note_unstated(p, n, &rheology);
 }
@@ -186,7 +205,7 @@ static void note_running_customs(dt_program *p, dt_notice *n)
             if (fabs(joints[i].range - range) < 0.5)
                 dt_notice_figure(joint, "joint", DT_KIND_LENGTH, joints[i].joint_m);
     }
-    for (size_t i = 0; i < sizeof all / sizeof *all; ++i)
+    for (size_t i = 0; i < COUNT_OF(all); ++i)
         note_unstated(p, n, &all[i]);
 }
 
@@ -217,8 +236,8 @@ static void note_column(const viewer *v)
 {
     const dt_cement *c = &v->job->cement;
     const dt_tight_spot *t = &c->tight;
-    if (!(t->spare_pa < 0)) return;
-    const bool breaks = t->pressure_pa > t->fracture_pa;
+    if (!(t->spare_pa < -TIE_PA)) return;
+    const bool breaks = dt_less_by(t->fracture_pa, t->pressure_pa, TIE_PA);
     const double left_pa = t->fracture_pa - t->pressure_pa;
     dt_notice *n =
         add(v, breaks ? DT_NOTICE_CEMENT_BREAKS_FORMATION : DT_NOTICE_CEMENT_MARGIN_SMALL);
@@ -243,9 +262,9 @@ static void note_stage(const viewer *v)
         dt_notice_figure(n, "tool_md", DT_KIND_LENGTH, c->stage.md_m);
         dt_notice_number(n, "sacks", c->stage.sacks);
         dt_notice_name(n, "slurry", c->parts[0].slurry.name);
-        if (c->stage.spare_pa < 0)
+        if (c->stage.spare_pa < -TIE_PA)
             dt_notice_figure(n, "over", DT_KIND_PRESSURE, -c->stage.spare_pa);
-    } else if (c->job_s + 3600 > c->settings.thickening_s) {
+    } else if (dt_less(c->settings.thickening_s, c->job_s + 3600)) {
         dt_notice *n = add(v, DT_NOTICE_CEMENT_TOO_SLOW);
         dt_notice_figure(n, "job", DT_KIND_TIME, c->job_s);
         dt_notice_figure(n, "thickening", DT_KIND_TIME, c->settings.thickening_s);
@@ -257,7 +276,7 @@ static void note_light_slurry(const viewer *v)
     const dt_cement *c = &v->job->cement;
     for (size_t i = 0; i < c->part_count; ++i) {
         const dt_slurry_spec *slurry = &c->parts[i].slurry;
-        if (slurry->density_kgm3 > c->mud_kgm3) continue;
+        if (dt_less(c->mud_kgm3, slurry->density_kgm3)) continue;
         dt_notice *n = add(v, DT_NOTICE_SLURRY_LIGHTER_THAN_MUD);
         dt_notice_name(n, "slurry", slurry->name);
         dt_notice_figure(n, "density", DT_KIND_DENSITY, slurry->density_kgm3);
@@ -273,12 +292,12 @@ static void note_set(const viewer *v)
         dt_notice_figure(n, "strength", DT_KIND_PRESSURE, c->settings.wait_strength_pa);
         dt_notice_figure(n, "wait", DT_KIND_TIME, c->wait_s);
     }
-    if (c->test_pa > c->internal_yield_pa) {
+    if (dt_less(c->internal_yield_pa, c->test_pa)) {
         dt_notice *n = add(v, DT_NOTICE_TEST_OVER_YIELD);
         dt_notice_figure(n, "test", DT_KIND_PRESSURE, c->test_pa);
         dt_notice_figure(n, "internal_yield", DT_KIND_PRESSURE, c->internal_yield_pa);
     }
-    if (c->lift_off_n > 0)
+    if (c->lift_off_n > TIE_N)
         dt_notice_figure(add(v, DT_NOTICE_STRING_MAY_RISE), "lift", DT_KIND_FORCE, c->lift_off_n);
     if (isnan(c->water_m3)) add(v, DT_NOTICE_MIX_WATER_NOT_STATED);
 }
@@ -316,7 +335,7 @@ static void note_two_words(dt_program *p)
                  job->bump_margin_pa, SAME_PRESSURE_PA},
                 {DT_NOTICE_DISPLACEMENTS_DIFFER, DT_KIND_DENSITY, loads->displacement_kgm3,
                  job->displacement_kgm3, SAME_FLUID_KGM3}};
-    for (size_t i = 0; i < sizeof both / sizeof *both; ++i) {
+    for (size_t i = 0; i < COUNT_OF(both); ++i) {
         const bool stated = loads->given && job->given;
         if (!stated || !(fabs(both[i].loads - both[i].job) > both[i].same)) continue;
         dt_notice *n = dt_notice_add(&p->notices, both[i].code, DT_NO_STRING);
@@ -331,7 +350,7 @@ static void note_track(const viewer *v)
     const dt_running *r = &v->job->running;
     const dt_cement *c = &v->job->cement;
     const double shoe_m = v->p->strings.items[v->string].load.shoe_md_m;
-    const bool own = fabs(shoe_m - r->track_m - c->collar_md_m) < 1e-6;
+    const bool own = fabs(shoe_m - r->track_m - c->collar_md_m) < SAME_DEPTH_M;
     if (r->track_left_out == 0 || !own) return;
     const size_t asked = r->track_joint_count + r->track_left_out;
     dt_notice *n = add(v, DT_NOTICE_SHOE_TRACK_SHORT);
@@ -390,7 +409,7 @@ static void note_surge(const viewer *v)
 {
     const dt_running *r = &v->job->running;
     const dt_tight_spot *t = &r->surge;
-    if (!(t->spare_pa < 0)) return;
+    if (!(t->spare_pa < -TIE_PA)) return;
     dt_notice *n = add(v, DT_NOTICE_SURGE);
     dt_notice_number(n, "joint_seconds", r->settings.joint_time_s);
     dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, t->pressure_pa);
@@ -410,10 +429,10 @@ static void note_running(const viewer *v)
         dt_notice_figure(add(v, DT_NOTICE_STRING_FLOATS),
                          r->hookload_floated_n < 0 ? "buoyancy" : "weight", DT_KIND_FORCE,
                          fabs(r->hookload_floated_n));
-    if (r->overpull_rig_n < 0)
+    if (r->overpull_rig_n < -TIE_N)
         dt_notice_figure(add(v, DT_NOTICE_RIG_OVERLOADED), "over", DT_KIND_FORCE,
                          -r->overpull_rig_n);
-    if (r->hookload_down_n < 0) add(v, DT_NOTICE_DRAG_HOLDS_STRING);
+    if (r->hookload_down_n < -TIE_N) add(v, DT_NOTICE_DRAG_HOLDS_STRING);
     if (v->job->centralizing.missed) {
         dt_notice *n = add(v, DT_NOTICE_STANDOFF_MISSED);
         dt_notice_figure(n, "target", DT_KIND_FRACTION, v->job->centralizing.target);

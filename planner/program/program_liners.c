@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
 
 static const dt_section *section_at(const dt_string *string, double md_m)

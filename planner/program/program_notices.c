@@ -4,9 +4,8 @@
 
 #include "pressure.h"
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 void dt_program_note_plainly(dt_program *p, const dt_plain_notice *all, size_t count)
 {
@@ -58,7 +57,7 @@ static void note_well(dt_program *p)
         {p->times.customary, DT_NOTICE_TIMES_CUSTOMARY},
         {spread, DT_NOTICE_BASE_VALUES},
     };
-    dt_program_note_plainly(p, all, sizeof all / sizeof *all);
+    dt_program_note_plainly(p, all, COUNT_OF(all));
 }
 
 /** One value of the basis that a notice names, where something was not stated. */
@@ -87,7 +86,7 @@ static void note_factors(dt_program *p)
                    {"triaxial", DT_CUSTOM_DESIGN_TRIAXIAL}};
     if (!p->design.factors_customary) return;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_DESIGN_FACTORS_CUSTOMARY, DT_NO_STRING);
-    for (size_t i = 0; i < sizeof factors / sizeof *factors; ++i)
+    for (size_t i = 0; i < COUNT_OF(factors); ++i)
         dt_note_custom(n, p->well, factors[i].name, factors[i].custom);
 }
 
@@ -109,7 +108,7 @@ static void note_customs(dt_program *p)
     note_taken(p, &kick);
     dt_program_note_plainly(p, &rows, 1);
     note_factors(p);
-    for (size_t i = 0; i < sizeof rest / sizeof *rest; ++i)
+    for (size_t i = 0; i < COUNT_OF(rest); ++i)
         note_taken(p, &rest[i]);
     dt_notice_add(&p->notices, DT_NOTICE_CONDUCTOR_NOT_SCREENED, DT_NO_STRING);
 }
@@ -208,7 +207,7 @@ static void note_kick(dt_program *p, size_t i)
     const dt_program_string *item = &p->items[i];
     const double minimum_m3 = item->kick_assembly.minimum_m3;
     const bool small =
-        item->kick_known && !item->kick.whole_hole && item->kick.tolerance_m3 < minimum_m3;
+        item->kick_known && !item->kick.whole_hole && dt_less(item->kick.tolerance_m3, minimum_m3);
     /* A conductor carries a diverter: the hole below it is not shut in. */
     if (!p->well->kick.given || !small || i < 2) return;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_KICK_TOLERANCE_SHORT, i);

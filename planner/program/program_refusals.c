@@ -5,9 +5,8 @@
 #include <string.h>
 
 #include "program_parts.h"
+#include "same.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 static dt_status concluded(const dt_refusal *refusal, dt_status status)
 {
@@ -142,8 +141,7 @@ dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *f, 
 static bool matches(const dt_pin *pin, const dt_pipe *pipe)
 {
     if (!isnan(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
-    if (!isnan(pin->weight_kgm) &&
-        fabs(pin->weight_kgm - pipe->weight_kgm) > 0.005 * DT_KGM_PER_LBFT)
+    if (!isnan(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
     return !pin->thread || (pipe->threads & 1u << dt_thread_find(pin->thread)) != 0;

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "program_parts.h"
+#include "same.h"
 
 static bool any_runs(const dt_program *p, dt_load which)
 {
@@ -52,7 +53,7 @@ static void note_customs(dt_program *p)
     const dt_plain_notice not_run[] = {
         {!loads->given || isnan(loads->packer_fluid_kgm3), DT_NOTICE_TUBING_LEAK_NOT_RUN},
         {!any_runs(p, DT_LOAD_BURST_TEST), DT_NOTICE_PRESSURE_TEST_NOT_RUN}};
-    dt_program_note_plainly(p, not_run, sizeof not_run / sizeof *not_run);
+    dt_program_note_plainly(p, not_run, COUNT_OF(not_run));
     if (p->design.bump_customary)
         dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_BUMP_MARGIN_CUSTOMARY, DT_NO_STRING),
                        p->well, "bump_margin", DT_CUSTOM_CEMENTING_BUMP_MARGIN);
@@ -75,7 +76,7 @@ static void note_wellhead(dt_program *p)
         {!bop, DT_NOTICE_LANDING_NOT_CHECKED},
         {bop && isnan(head->free_length_m), DT_NOTICE_COLUMN_NOT_CHECKED},
         {bop && isnan(head->head_n), DT_NOTICE_HEAD_WEIGHT_NOT_STATED}};
-    dt_program_note_plainly(p, all, sizeof all / sizeof *all);
+    dt_program_note_plainly(p, all, COUNT_OF(all));
     if (head->given && !isnan(head->free_length_m) && isnan(head->end_factor))
         dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_END_FACTOR_CUSTOMARY, DT_NO_STRING),
                        p->well, "end_factor", DT_CUSTOM_WELLHEAD_END_FACTOR);

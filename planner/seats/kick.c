@@ -3,11 +3,12 @@
 
 #include <math.h>
 
+#include "same.h"
 #include "units.h"
 
 static double annulus_m2(double outer_m, double inner_m)
 {
-    return 3.14159265358979323846 / 4 * (outer_m * outer_m - inner_m * inner_m);
+    return PI / 4 * (outer_m * outer_m - inner_m * inner_m);
 }
 
 /** Volume of a length filled from the bit up: round the collars first, then round the pipe. */
@@ -62,13 +63,13 @@ dt_status dt_kick_tolerance(const dt_influx_case *c, const dt_trajectory *trajec
         return DT_E_DOMAIN;
     double open_m = c->bottom_tvd_m - c->weak_tvd_m;
     dt_kick_result r = {.height_m = bubble_height(c), .weak_tvd_m = c->weak_tvd_m};
-    r.whole_hole = r.height_m >= open_m;
+    r.whole_hole = r.height_m >= open_m - SAME_DEPTH_M;
     double height = fmin(fmax(r.height_m, 0), open_m);
     r.bottom_m3 = from_bit_up(a, along(trajectory, c->bottom_tvd_m - height, c->bottom_tvd_m));
     r.weak_m3 = annulus_m2(a->hole_m, a->pipe_od_m) *
                 along(trajectory, c->weak_tvd_m, c->weak_tvd_m + height);
     r.weak_at_bottom_m3 = compressed(c, height, r.weak_m3);
-    r.by_expansion = r.weak_at_bottom_m3 < r.bottom_m3;
+    r.by_expansion = dt_less_by(r.weak_at_bottom_m3, r.bottom_m3, SAME_LOOK_M3);
     r.tolerance_m3 = r.whole_hole ? r.bottom_m3 : fmin(r.bottom_m3, r.weak_at_bottom_m3);
     if (!isfinite(r.tolerance_m3)) return DT_E_DOMAIN;
     *out = r;
@@ -164,7 +165,8 @@ static dt_influx_case case_at(const dt_well *well, const dt_kick_assembly *assem
 static bool weaker(const dt_kick_result *a, const dt_kick_result *b)
 {
     if (a->whole_hole != b->whole_hole) return !a->whole_hole;
-    return a->whole_hole ? a->tolerance_m3 > b->tolerance_m3 : a->tolerance_m3 < b->tolerance_m3;
+    return a->whole_hole ? dt_less_by(b->tolerance_m3, a->tolerance_m3, SAME_LOOK_M3)
+                         : dt_less_by(a->tolerance_m3, b->tolerance_m3, SAME_LOOK_M3);
 }
 
 dt_status dt_kick_section(const dt_window *window, const dt_trajectory *trajectory,

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "basis.h"
+#include "same.h"
 #include "section.h"
 #include "trajectory.h"
 
@@ -16,7 +17,6 @@
 #define LEAST_SECTION_M 1.0
 
 /** Depths closer than this are the same depth when seats are put on the rounding step. */
-#define SAME_DEPTH_M 1e-6
 
 static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
 {
@@ -95,7 +95,7 @@ static void probe_edges(const moving *m, bracket *b)
 {
     static const double near_m[] = {2e-8, 8e-10};
     double toward = b->bad > b->good ? 1 : -1;
-    for (size_t i = 0; i < sizeof near_m / sizeof *near_m; ++i) {
+    for (size_t i = 0; i < COUNT_OF(near_m); ++i) {
         if (fabs(b->bad - b->good) <= near_m[i]) continue;
         double there = room(m, b->good + toward * near_m[i]);
         if (there >= 0) return;
@@ -254,10 +254,11 @@ static limit lowest_seat(const dt_window *window, const gap *g, double bottom_m,
     double least_m = fmax(g->floor.depth_m, g->top_m + LEAST_SECTION_M) +
                      LEAST_SECTION_M * (double)strings_above;
     if (at.depth_m < least_m) {
+        if (least_m - at.depth_m > SAME_DEPTH_M)
+            at.why = least_m > g->floor.depth_m + SAME_DEPTH_M
+                         ? plain_reason(DT_RULE_BELOW_CONDUCTOR, least_m, g->top_m, 0)
+                         : g->floor.why;
         at.depth_m = least_m;
-        at.why = least_m > g->floor.depth_m
-                     ? plain_reason(DT_RULE_BELOW_CONDUCTOR, least_m, g->top_m, 0)
-                     : g->floor.why;
     }
     leave_avoided(window, true, &at);
     if (at.depth_m > bottom_m - SAME_DEPTH_M) at.depth_m = NAN;
@@ -334,15 +335,6 @@ static bool leaves_room(const dt_window *window, const gap *g, size_t i, bool de
     return next.depth_m >= g->places[i + 1].shallowest.depth_m - SAME_DEPTH_M;
 }
 
-/** The depth, or the break of the window that it is but for the last bits (of several the farthest
- *  on): by one of them a shoe at a break would leave rock above it in the section below. */
-static double on_break(const dt_window *window, double at_m, bool deeper)
-{
-    const size_t first = dt_window_break_below(window, at_m - SAME_DEPTH_M),
-                 end = dt_window_break_below(window, at_m + SAME_DEPTH_M);
-    return first == end ? at_m : window->breaks[deeper ? end - 1 : first];
-}
-
 /** Nearest depth on the rounding step that passes every limit, else the exact depth. */
 static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, double above_m,
                         double below_m)
@@ -355,9 +347,10 @@ static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, 
     p->shoe_m = exact;
     p->off_step = false;
     if (!isfinite(step) || step <= 0) return;
-    for (double next = on_step(exact, step, deeper);
-         next >= low - SAME_DEPTH_M && next <= high + SAME_DEPTH_M; next += deeper ? step : -step) {
-        const double at = on_break(window, next, deeper);
+    for (double stepped = on_step(exact, step, deeper);
+         stepped >= low - SAME_DEPTH_M && stepped <= high + SAME_DEPTH_M;
+         stepped += deeper ? step : -step) {
+        const double at = dt_window_on_break(window, stepped);
         dt_section_check above, below;
         dt_section_test(window, above_m, at, true, &above);
         dt_section_test(window, at, below_m, true, &below);
@@ -377,7 +370,7 @@ static void place_shallowest(const dt_window *window, gap *g)
     for (size_t i = g->count; i-- > 0;) {
         place *p = &g->places[i];
         p->exact = lowest_seat(window, g, below, i);
-        if (!(p->exact.depth_m <= p->deepest.depth_m)) p->exact = p->shallowest;
+        if (!(p->exact.depth_m <= p->deepest.depth_m + SAME_DEPTH_M)) p->exact = p->shallowest;
         put_on_step(window, g, i, true, g->top_m, below);
         below = p->shoe_m;
     }
@@ -391,7 +384,7 @@ static void place_deepest(const dt_window *window, gap *g)
         p->exact =
             deepest_bottom(window, above, g->base_m - LEAST_SECTION_M * (double)(g->count - i));
         leave_avoided(window, false, &p->exact);
-        if (!(p->exact.depth_m >= p->shallowest.depth_m)) p->exact = p->deepest;
+        if (!(p->exact.depth_m >= p->shallowest.depth_m - SAME_DEPTH_M)) p->exact = p->deepest;
         put_on_step(window, g, i, false, above, g->base_m);
         above = p->shoe_m;
     }
@@ -592,7 +585,8 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
         const dt_pin *pin = i < well->pin_count ? &well->pins[i] : NULL;
         if (pin && (pin->role == DT_CONDUCTOR || pin->role == DT_PRODUCTION || isnan(pin->shoe_m)))
             continue;
-        gap g = {.top_m = top, .base_m = pin ? pin->shoe_m : objective, .floor = floor};
+        const double shoe = pin ? dt_window_on_break(window, pin->shoe_m) : objective;
+        gap g = {.top_m = top, .base_m = shoe, .floor = floor};
         g.least_count = strings_asked(well, first, i, from_conductor, pin == NULL, fresh);
         bool may_add = !(pin && pin->role == DT_SURFACE);
         dt_status status = append_gap(window, seats, &g, may_add, pin != NULL);
@@ -606,11 +600,11 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
                 if (add_broken(seats, seats->count, &low) != DT_OK) return DT_E_MEMORY;
             }
             dt_reason avoided;
-            if (!dt_shoe_allowed(window, pin->shoe_m, &avoided) &&
+            if (!dt_shoe_allowed(window, shoe, &avoided) &&
                 add_broken(seats, seats->count, &avoided) != DT_OK)
                 return DT_E_MEMORY;
-            if (add_fixed(seats, pin->shoe_m, &why, true) != DT_OK) return DT_E_MEMORY;
-            top = pin->shoe_m;
+            if (add_fixed(seats, shoe, &why, true) != DT_OK) return DT_E_MEMORY;
+            top = shoe;
             from_conductor = false;
             first = i + 1;
         }

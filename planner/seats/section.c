@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "kick.h"
+#include "same.h"
 
 /*
  * A rule is broken only by more than the noise of arithmetic. The slack is far below any
@@ -23,9 +24,6 @@ static const measure measures[DT_KIND_COUNT] = {
     [DT_KIND_VOLUME] = {1e-9, 10},
 };
 #define SLACK_M 1e-8
-
-/** Breaches whose shortfalls differ by less are equally bad. */
-#define SAME_SHORTFALL 1e-10
 
 /**
  * The exposed rock of [top, base] as stretches between breaks. Inside a stretch no curve
@@ -67,21 +65,23 @@ static bool walk_on(walk *w)
 
 typedef struct mud {
     double emw_kgm3, from_tvd_m;
+    double
+        named_kgm3; /* what from_tvd_m asks for: the most but for a tie, the shallowest of these */
     bool by_collapse;
 } mud;
 
 static void raise_mud(const dt_face *face, mud *most)
 {
-    /* of depths that ask for the same mud the shallowest is named, whatever their last bits */
-    if (face->lower_kgm3 > most->emw_kgm3 + measures[DT_KIND_DENSITY].slack)
-        *most = (mud){face->lower_kgm3, face->tvd_m, face->collapse_kgm3 >= face->lower_kgm3};
-    else
-        most->emw_kgm3 = fmax(most->emw_kgm3, face->lower_kgm3);
+    if (face->lower_kgm3 > most->emw_kgm3) most->emw_kgm3 = face->lower_kgm3;
+    if (!dt_less_by(most->named_kgm3, face->lower_kgm3, TIE_KGM3)) return;
+    most->named_kgm3 = face->lower_kgm3;
+    most->from_tvd_m = face->tvd_m;
+    most->by_collapse = face->collapse_kgm3 >= face->lower_kgm3 - TIE_KGM3;
 }
 
 static mud section_mud(const walk *start)
 {
-    mud most = {-INFINITY, start->top.tvd_m, false};
+    mud most = {-INFINITY, start->top.tvd_m, -INFINITY, false};
     walk w = *start;
     do {
         raise_mud(&w.top, &most);
@@ -93,7 +93,7 @@ static mud section_mud(const walk *start)
 double dt_section_mud(const dt_window *window, double top_m, double base_m, double *from_tvd_m,
                       bool *by_collapse)
 {
-    mud found = {-INFINITY, top_m, false};
+    mud found = {-INFINITY, top_m, -INFINITY, false};
     if (top_m < base_m) {
         walk w = walk_begin(window, top_m, base_m);
         found = section_mud(&w);
@@ -148,7 +148,7 @@ static void demand(test *t, const breach *asked)
     t->spare = fmin(t->spare, spare / m->scale);
     if (spare >= 0) return;
     double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
-    if (t->broken && short_by <= t->worst + SAME_SHORTFALL) return; /* of equals the first */
+    if (t->broken && !dt_less_by(t->worst, short_by, TIE)) return; /* a tie: the first */
     t->worst = short_by;
     t->broken = true;
     t->why = *asked;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
 double dt_window_lower(const dt_window *window, double tvd_m, dt_side side)
@@ -74,6 +75,13 @@ size_t dt_window_break_below(const dt_window *window, double tvd_m)
     return low;
 }
 
+double dt_window_on_break(const dt_window *window, double tvd_m)
+{
+    size_t first = dt_window_break_below(window, tvd_m - SAME_DEPTH_M),
+           end = dt_window_break_below(window, tvd_m + SAME_DEPTH_M);
+    return first == end ? tvd_m : window->breaks[end - 1]; /* of several the deepest */
+}
+
 static dt_face make_face(const dt_well *well, double tvd_m, dt_side side)
 {
     const dt_margins *m = &well->margins;
@@ -115,8 +123,8 @@ static bool can_stick(const dt_well *well, double tvd_m)
 static dt_rock make_rock(const dt_well *well, double tvd_m)
 {
     if (!well->sticking.given) return (dt_rock){false, false};
-    return (dt_rock){can_stick(well, tvd_m),
-                     dt_curve_emw(&well->pore, tvd_m, DT_BELOW) <= well->sticking.normal_pore_kgm3};
+    return (dt_rock){can_stick(well, tvd_m), dt_curve_emw(&well->pore, tvd_m, DT_BELOW) <=
+                                                 well->sticking.normal_pore_kgm3 + TIE_KGM3};
 }
 
 static void fill_breaks(dt_window *window)
@@ -148,7 +156,11 @@ dt_status dt_window_build(const dt_well *well, dt_window *out)
     /* The sticking limit changes where pore pressure leaves the normal range. */
     for (size_t i = 0; well->sticking.given && i + 1 < pore->count; ++i) {
         double depth = crossing(pore, i, well->sticking.normal_pore_kgm3);
-        if (isfinite(depth)) breaks[count++] = depth;
+        /* at a point itself it is there already: a sliver beside it would be rock of the other kind
+         */
+        if (depth > pore->points[i].tvd_m + SAME_DEPTH_M &&
+            depth < pore->points[i + 1].tvd_m - SAME_DEPTH_M)
+            breaks[count++] = depth;
     }
     breaks[count++] = well->objective_m;
     if (well->kick.given && isfinite(well->kick.seat_below_m))

@@ -34,6 +34,13 @@ typedef struct dt_window {
 /** What rules ask at a depth, from one side. */
 dt_face dt_window_face(const dt_window *window, double tvd_m, dt_side side);
 
+/**
+ * The break that a depth is but for the noise of arithmetic, else the depth itself: 180 steps of
+ * 50 ft are not the depth of a point at 9000 ft to the last digit, and a sliver of the rock above
+ * it would be exposed below a shoe there.
+ */
+double dt_window_on_break(const dt_window *window, double tvd_m);
+
 /** Index of the first break deeper than a depth; break_count when there is none. */
 size_t dt_window_break_below(const dt_window *window, double tvd_m);
 

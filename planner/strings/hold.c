@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
 /* Pipe held against the load cases, depth by depth (docs/strength.md). */
@@ -16,15 +17,15 @@
 void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, double md_m,
                   dt_spot *out)
 {
-    const double nudge_m = 1e-6; /* a survey station belongs to the arcs on both its sides */
+    /* a survey station belongs to the arcs on both its sides */
     *out = (dt_spot){.md_m = md_m,
                      .tvd_m = md_m == load->top_md_m    ? load->top_tvd_m
                               : md_m == load->shoe_md_m ? load->shoe_tvd_m
                                                         : dt_trajectory_tvd(trajectory, md_m)};
     out->yield_part = dt_load_yield_part(load, out->tvd_m);
     out->curvature_radm =
-        fmax(md_m > load->top_md_m ? dt_trajectory_curvature(trajectory, md_m - nudge_m) : 0,
-             md_m < load->shoe_md_m ? dt_trajectory_curvature(trajectory, md_m + nudge_m) : 0);
+        fmax(md_m > load->top_md_m ? dt_trajectory_curvature(trajectory, md_m - SAME_DEPTH_M) : 0,
+             md_m < load->shoe_md_m ? dt_trajectory_curvature(trajectory, md_m + SAME_DEPTH_M) : 0);
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
         if (load->runs[i])
             dt_load_pressures(load, (dt_load)i, out->tvd_m, &out->inside_pa[i],
@@ -91,7 +92,7 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
     const dt_well *well = load->well;
     const double bends[] = {load->backup_top_tvd_m, load->cement_top_tvd_m, load->above_tvd_m,
                             well->loads.unfilled_m};
-    for (size_t i = 0; i < sizeof bends / sizeof *bends; ++i)
+    for (size_t i = 0; i < COUNT_OF(bends); ++i)
         add_tvd(list, load, trajectory, bends[i]);
     add_losses(list, load, trajectory);
     for (size_t i = 0; i < load->lap_test_count; ++i) { /* where the test pressure ends: a step */
@@ -115,7 +116,7 @@ dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *traject
 {
     depth_list list = {0};
     const double length_m = load->shoe_md_m - load->top_md_m;
-    const int steps = (int)ceil(length_m / SPOT_STEP_M);
+    const int steps = (int)dt_count_up(length_m / SPOT_STEP_M);
     for (int i = 0; i < steps; ++i)
         add_md(&list, load, load->top_md_m + length_m * i / steps);
     add_md(&list, load, load->shoe_md_m);
@@ -128,7 +129,7 @@ dt_status dt_spots_make(const dt_string_load *load, const dt_trajectory *traject
     qsort(list.md_m, list.count, sizeof *list.md_m, by_value);
     size_t made = 0;
     for (size_t i = 0; i < list.count; ++i)
-        if (i == 0 || list.md_m[i] - list.md_m[i - 1] > 1e-9)
+        if (i == 0 || list.md_m[i] - list.md_m[i - 1] > SAME_LOOK_M)
             dt_spot_fill(load, trajectory, list.md_m[i], &spots[made++]);
     free(list.md_m);
     *out = spots;
@@ -234,8 +235,8 @@ static double most_by_own_check(const dt_strength *s, const dt_design_in_force *
 {
     switch (dt_load_check(which)) {
     case DT_CHECK_BURST:
-        return (spot->inside_pa[which] - spot->outside_pa[which]) * design->burst <=
-                       s->burst_pa * spot->yield_part
+        return dt_reaches(s->burst_pa * spot->yield_part,
+                          (spot->inside_pa[which] - spot->outside_pa[which]) * design->burst)
                    ? INFINITY
                    : -INFINITY;
     case DT_CHECK_TENSION:
@@ -334,11 +335,17 @@ typedef struct holding {
     double pull_n;
 } holding;
 
+/** A load that is none but for what reckoning leaves of differences of pressure or force is none.
+ */
+static double factor_of(double load, double resistance)
+{
+    return load > TIE_PA ? resistance / load : resistance > 0 ? INFINITY : 0;
+}
+
 /** As consider() and dt_screen_conclude() have it. */
 static bool enough(double load, double resistance, double needed)
 {
-    const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
-    return factor >= needed;
+    return dt_reaches(factor_of(load, resistance), needed);
 }
 
 static double hanging_n(const holding *h, const dt_spot *spot)
@@ -478,26 +485,22 @@ void dt_screen_begin(const dt_design_in_force *design, dt_screen *out)
     }
 }
 
-/** Factors that differ by less are one: depths in feet and in metres differ in their last bits. */
-#define SAME_FACTOR 1e-9
-#define SAME_MD_M   1e-6
-
 /** Is a factor at a depth worse than the worst so far? Of depths that tie the shallower is named.
  */
 static bool is_worse(const dt_factor *worst, double factor, double load, double md_m)
 {
     if (isnan(worst->factor)) return true;
     /* among depths that load nothing the one nearest to doing so is named */
-    if (isinf(worst->factor)) return !isinf(factor) || load > worst->load;
-    const double slack = SAME_FACTOR * worst->factor;
+    if (isinf(worst->factor)) return !isinf(factor) || dt_less_by(worst->load, load, TIE_PA);
+    const double slack = TIE * worst->factor;
     if (factor < worst->factor - slack) return true;
-    return factor <= worst->factor + slack && md_m < worst->at_md_m - SAME_MD_M;
+    return factor <= worst->factor + slack && md_m < worst->at_md_m - SAME_DEPTH_M;
 }
 
 /** Keeps the smaller factor. True when it was this one. */
 static bool consider(dt_factor *worst, double load, double resistance, const dt_spot *spot)
 {
-    const double factor = load > 0 ? resistance / load : resistance > 0 ? INFINITY : 0;
+    const double factor = factor_of(load, resistance);
     if (!is_worse(worst, factor, load, spot->md_m)) return false;
     worst->factor = factor;
     worst->load = load;
@@ -575,8 +578,8 @@ void dt_screen_conclude(dt_screen *screen)
     for (int i = 0; i < DT_CHECK_COUNT; ++i) {
         const dt_factor *f = &screen->by_check[i];
         if (isnan(f->factor)) continue;
-        if (!(f->factor >= f->needed)) screen->ok = false;
-        if (!(f->factor / f->needed < least * (1 - SAME_FACTOR))) continue;
+        if (!dt_reaches(f->factor, f->needed)) screen->ok = false;
+        if (!dt_less(f->factor / f->needed, least)) continue;
         least = f->factor / f->needed;
         screen->worst_check = (dt_check)i;
         screen->worst = screen->load_of_check[i];

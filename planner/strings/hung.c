@@ -5,6 +5,7 @@
 
 #include "hold.h"
 #include "liner_hangers.h"
+#include "same.h"
 
 /** Pressure on the plug or on the floats pulls on what hangs free, times the bore at its top; the
  * larger of the two cases. */
@@ -13,12 +14,12 @@ static double pressing_n(const dt_string_load *load, const dt_ring *ring, dt_loa
     static const dt_load cases[] = {DT_LOAD_TENSION_BUMP, DT_LOAD_TENSION_GREEN};
     double most_n = 0;
     *by = DT_LOAD_TENSION_BUMP;
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; ++i) {
+    for (size_t i = 0; i < COUNT_OF(cases); ++i) {
         const dt_load_point unused = {0};
         if (!load->runs[cases[i]]) continue;
         const double pull_n =
             dt_load_force_at(load, cases[i], ring, load->top_tvd_m, &unused).pull_n;
-        if (!(pull_n > most_n)) continue;
+        if (!dt_less_by(most_n, pull_n, TIE_N)) continue;
         most_n = pull_n;
         *by = cases[i];
     }

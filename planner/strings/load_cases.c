@@ -4,6 +4,7 @@
 
 #include "basis.h"
 #include "hold.h"
+#include "same.h"
 #include "units.h"
 #include "window.h"
 
@@ -11,8 +12,7 @@
  * Method, and what it leaves out: docs/strength.md. */
 
 static const double g = DT_STANDARD_GRAVITY;
-static const double pi = 3.14159265358979323846;
-static const double steel_kgm3 = 7850; /* 490 lb/ft3, handbook value */
+static const double steel_kgm3 = HANDBOOK_STEEL_KGM3;
 static const double poisson = 0.3;
 static const double expansion_perk = 6.9e-6 * 1.8; /* 6.9e-6 per degF, from memory */
 
@@ -119,17 +119,13 @@ static double column_pa(double kgm3, double from_tvd_m, double tvd_m)
     return kgm3 * g * fmax(tvd_m - from_tvd_m, 0);
 }
 
-/* A depth that is looked at comes from its MD: it may stand a rounding beside an edge or a step
- * that is meant. */
-static const double same_depth_m = 1e-6;
-
 /* The less (sign 1) or the more (sign -1) of the two sides of a table, so a step is never missed.
  */
 static double curve_pa(const dt_curve *curve, double tvd_m, double sign)
 {
     if (tvd_m <= 0) return 0;
-    const double above = dt_curve_emw(curve, fmax(tvd_m - same_depth_m, 0), DT_ABOVE);
-    const double below = dt_curve_emw(curve, tvd_m + same_depth_m, DT_BELOW);
+    const double above = dt_curve_emw(curve, fmax(tvd_m - SAME_DEPTH_M, 0), DT_ABOVE);
+    const double below = dt_curve_emw(curve, tvd_m + SAME_DEPTH_M, DT_BELOW);
     return sign * fmin(sign * above, sign * below) * g * tvd_m;
 }
 
@@ -141,10 +137,7 @@ static double mud_kgm3(const dt_string_load *load)
 /* What is credited outside when the string is burst. */
 static double burst_outside_pa(const dt_string_load *load, double tvd_m)
 {
-    const dt_outside kind =
-        load->well && load->well->loads.given
-            ? load->well->loads.burst_outside
-            : (dt_outside)dt_custom_word(load->well, DT_CUSTOM_LOADS_BURST_OUTSIDE);
+    const dt_outside kind = load->well ? load->well->loads.burst_outside : DT_OUTSIDE_WATER;
     switch (kind) {
     case DT_OUTSIDE_MUD:
         return column_pa(mud_kgm3(load), 0, tvd_m);
@@ -193,8 +186,8 @@ static double left_inside_pa(const dt_string_load *load, double tvd_m)
  * and pipe of another string, or no pipe at all, stands in it. */
 bool dt_load_crosses_salt(const dt_string_load *load, const dt_interval *bed)
 {
-    return strcmp(bed->kind, "salt") == 0 && bed->base_m > load->above_tvd_m + same_depth_m &&
-           bed->top_m < load->shoe_tvd_m - same_depth_m;
+    return strcmp(bed->kind, "salt") == 0 && bed->base_m > load->above_tvd_m + SAME_DEPTH_M &&
+           bed->top_m < load->shoe_tvd_m - SAME_DEPTH_M;
 }
 
 /* Salt flows, so it ends by pressing with the weight of the rock above it. */
@@ -203,8 +196,8 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
     const dt_well *well = load->well;
     for (size_t i = 0; i < well->interval_count; ++i) {
         const dt_interval *bed = &well->intervals[i];
-        if (!dt_load_crosses_salt(load, bed) || tvd_m < bed->top_m - same_depth_m ||
-            tvd_m > bed->base_m + same_depth_m || tvd_m < load->above_tvd_m - same_depth_m)
+        if (!dt_load_crosses_salt(load, bed) || tvd_m < bed->top_m - SAME_DEPTH_M ||
+            tvd_m > bed->base_m + SAME_DEPTH_M || tvd_m < load->above_tvd_m - SAME_DEPTH_M)
             continue;
         return well->overburden.count
                    ? curve_pa(&well->overburden, tvd_m, -1)
@@ -216,13 +209,12 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
 /* The hardest of the tests that reach this depth; below them all, the fluid of them alone. */
 static double lap_test_inside_pa(const dt_string_load *load, double tvd_m)
 {
-    const double slack_m = 1e-6; /* a depth turned into MD and back */
     double tested_pa = -INFINITY, filled_pa = -INFINITY;
     for (size_t i = 0; i < load->lap_test_count; ++i) {
         const dt_lap_test *t = &load->lap_tests[i];
         const double fluid_pa = column_pa(t->fluid_kgm3, 0, tvd_m);
         filled_pa = fmax(filled_pa, fluid_pa);
-        if (tvd_m <= t->base_tvd_m + slack_m)
+        if (tvd_m <= t->base_tvd_m + SAME_DEPTH_M)
             tested_pa = fmax(tested_pa, t->pressure_pa + fluid_pa);
     }
     return tested_pa > -INFINITY ? tested_pa : filled_pa;
@@ -337,7 +329,7 @@ void dt_string_load_fit(dt_string_load *load, double id_m)
 {
     if (!load->runs[DT_LOAD_BURST_INFLUX]) return;
     const dt_load_wishes *w = &load->well->loads;
-    const double area_m2 = pi / 4 * (id_m * id_m - w->drill_pipe_m * w->drill_pipe_m);
+    const double area_m2 = PI / 4 * (id_m * id_m - w->drill_pipe_m * w->drill_pipe_m);
     load->influx_surface_pa = 0;
     for (size_t i = 0; i < load->hole_count; ++i) {
         const dt_hole_below *hole = &load->holes[i];
@@ -415,8 +407,8 @@ dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const 
 dt_ring dt_ring_of(const dt_pipe *pipe, double wear_m)
 {
     const double inner_m = pipe->od_m - 2 * pipe->wall_m + 2 * wear_m;
-    return (dt_ring){.outer_m2 = pi / 4 * pipe->od_m * pipe->od_m,
-                     .inner_m2 = pi / 4 * inner_m * inner_m,
+    return (dt_ring){.outer_m2 = PI / 4 * pipe->od_m * pipe->od_m,
+                     .inner_m2 = PI / 4 * inner_m * inner_m,
                      .weight_kgm = pipe->weight_kgm};
 }
 

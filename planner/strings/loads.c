@@ -6,6 +6,7 @@
 
 #include "basis.h"
 #include "hold.h"
+#include "same.h"
 #include "units.h"
 #include "well_slurries.h"
 
@@ -27,7 +28,7 @@ static void worsen(dt_string_load *load, const dt_over_column *source, double by
 {
     const double limited_pa = fmin(source->most_pa, by_fracture_pa); /* fmin passes NAN over */
     const double surface_pa = fmax(limited_pa, 0);
-    if (surface_pa <= load->surface_pressure_pa) return;
+    if (!dt_less_by(load->surface_pressure_pa, surface_pa, TIE_PA)) return;
     load->surface_pressure_pa = surface_pa;
     load->surface_by_pore_pa = source->most_pa;
     load->surface_by_fracture_pa = by_fracture_pa;
@@ -249,11 +250,11 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
 {
     const dt_load_wishes *w = &well->loads;
     const bool given = w->given;
-    const dt_kick_case kick = given ? w->kick : DT_KICK_GAS;
+    const dt_kick_case kick = w->kick;
     const bool drilled_below = load->hole_count > 0;
-    const bool losses = given && w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below &&
-                        !load->wall_when_finished;
-    const bool shock = given && w->running == DT_RUNNING_SHOCK;
+    const bool losses =
+        w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below && !load->wall_when_finished;
+    const bool shock = w->running == DT_RUNNING_SHOCK;
     const bool wall = load->wall_when_finished;
     const bool cemented = !load->tieback;
     const bool wanted[DT_LOAD_COUNT] = {

@@ -5,12 +5,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "taper.h"
 #include "units.h"
 
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
-#define NODE_STEP_M     DT_M_PER_FT
-#define LINE_NEAR_M     (10 * DT_M_PER_FT) /* in pipe hanging: a tenth of what a stretch adds */
+#define NODE_STEP_M DT_M_PER_FT
+#define LINE_NEAR_M (10 * DT_M_PER_FT) /* in pipe hanging: a tenth of what a stretch adds */
 
 static const double g = DT_STANDARD_GRAVITY;
 
@@ -127,7 +127,7 @@ static dt_status make_nodes(dt_string_design *d)
 {
     const dt_string_load *load = &d->load;
     const double length_m = load->shoe_md_m - load->top_md_m;
-    const size_t steps = (size_t)ceil(length_m / NODE_STEP_M - 1e-9);
+    const size_t steps = (size_t)dt_count_up(length_m / NODE_STEP_M);
     d->node_count = steps + 1;
     d->along_m = malloc(2 * d->node_count * sizeof *d->along_m);
     if (!d->along_m) return DT_E_MEMORY;
@@ -271,7 +271,7 @@ static void keep_hangers(const dt_string_design *d, const dt_hanging *h, const c
                          double *least_n, double *most_n)
 {
     const size_t last = d->node_count - 1;
-    const double slack = 1 + 1e-12; /* as where limits are spread */
+    const double slack = 1 + SAME_SUM; /* as where limits are spread */
     most_n[last] = fmin(most_n[last], most_hung(d, h, c) * slack);
     if (hosts(h, c)) return;
     const double guest_along_m = d->load.shoe_md_m - h->guest_md_m;
@@ -289,11 +289,12 @@ static bool holds_alone(const dt_string_design *d, const dt_hanging *h, const ca
 {
     const double weight_npm = c->strength.pipe->weight_kgm * g;
     const double whole_n = weight_npm * d->rise_m[d->node_count - 1];
-    if (!hosts(h, c) || whole_n * (1 - 1e-12) > most_hung(d, h, c)) return false;
+    if (!hosts(h, c) || whole_n * (1 - SAME_SUM) > most_hung(d, h, c)) return false;
     for (size_t k = 0; k < d->spot_count; ++k) {
         const double hanging_n = weight_npm * rise_of(d, &d->spots[k]);
-        const double slack_n = 1e-9 * hanging_n; /* the bound may be this very weight */
-        if (!(hanging_n <= c->most_n[k] + slack_n && hanging_n >= c->least_n[k])) return false;
+        const double slack_n = BOUND_SLACK * hanging_n; /* the bound may be this very weight */
+        if (!(hanging_n <= c->most_n[k] + slack_n && hanging_n >= c->least_n[k] - slack_n))
+            return false;
     }
     return true;
 }
@@ -381,7 +382,7 @@ static bool line_is_near(const dt_string_design *d, const candidate *c, size_t k
 }
 
 /** Far under any weight, far over what rounding makes of none where a load bends at the shoe. */
-#define ROUNDING_N 1e-6
+#define ROUNDING_N (2 * TIE_HANGING_N)
 
 /** A bound at each node: straight between the spots, which lies on the safe side (docs). Where the
  * pipe holds at one end of a stretch alone, the collapse regime changes, or the line falls short,
@@ -419,7 +420,7 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
             most_n[n] = -INFINITY;
         }
         /* the bound may be the very weight of the heaviest pipe, and at the shoe nothing */
-        if (isfinite(most_n[n])) most_n[n] += 1e-12 * fabs(most_n[n]) + ROUNDING_N;
+        if (isfinite(most_n[n])) most_n[n] += SAME_SUM * fabs(most_n[n]) + ROUNDING_N;
     }
 }
 
@@ -437,14 +438,15 @@ static size_t harder(double below, double above, double grown_n, double sign)
 static void keep_spots(const dt_string_design *d, const candidate *c, double *least_n,
                        double *most_n)
 {
-    const double slack = 1 + 1e-12; /* as where limits are spread */
+    const double slack = 1 + SAME_SUM; /* as where limits are spread */
     const double weight_npm = c->strength.pipe->weight_kgm * g;
     size_t n = 0;
     for (size_t k = 0; k < d->spot_count; ++k) {
         const double along_m = d->load.shoe_md_m - d->spots[k].md_m;
         while (n + 2 < d->node_count && d->along_m[n + 1] <= along_m)
             ++n;
-        if (along_m <= d->along_m[n] + 1e-6 || along_m >= d->along_m[n + 1] - 1e-6) continue;
+        if (along_m <= d->along_m[n] + SAME_DEPTH_M || along_m >= d->along_m[n + 1] - SAME_DEPTH_M)
+            continue;
         const double grown_n = weight_npm * (d->rise_m[n + 1] - d->rise_m[n]);
         const size_t most_at = n + harder(most_n[n], most_n[n + 1], grown_n, 1);
         const size_t least_at = n + harder(least_n[n], least_n[n + 1], grown_n, -1);
@@ -463,7 +465,7 @@ static void keep_gauge(const dt_string_design *d, const candidate *c, double bor
     if (isnan(bore_m) || c->strength.pipe->id_m <= bore_m + SAME_DIAMETER_M) return;
     const double from_m = d->along_m[d->node_count - 1] - d->site.design->gauge_m;
     for (size_t n = 0; n < d->node_count; ++n)
-        if (d->along_m[n] > from_m + 1e-9) {
+        if (d->along_m[n] > from_m + SAME_LOOK_M) {
             least_n[n] = INFINITY;
             most_n[n] = -INFINITY;
         }
@@ -529,7 +531,8 @@ static dt_status solve_with_gauge(const dt_string_design *d, const dt_hanging *h
         dt_design_choice found;
         if (seen) continue;
         const dt_status one = solve(d, h, wide, wide_count, crossover, bore_m, &found);
-        if (one == DT_OK && (status != DT_OK || found.price < out->price)) *out = found;
+        if (one == DT_OK && (status != DT_OK || found.price < out->price * (1 - TIE_PRICE)))
+            *out = found;
         if (one == DT_OK || one == DT_E_MEMORY) status = one;
     }
     free(wide);
@@ -573,7 +576,7 @@ double dt_string_design_floor(const dt_string_design *d, double drift_m)
     for (size_t i = 0; i < d->candidate_count; ++i)
         if (d->pinned || passes(&d->candidates[i], drift_m))
             least = fmin(least, d->candidates[i].price_per_m);
-    return least * (d->load.shoe_md_m - d->load.top_md_m) * (1 - 1e-12);
+    return least * (d->load.shoe_md_m - d->load.top_md_m) * (1 - SAME_SUM);
 }
 
 dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_hanging *h,

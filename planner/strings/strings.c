@@ -4,11 +4,9 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "same.h"
 #include "string_design.h"
 #include "units.h"
-
-#define PI              3.14159265358979323846
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 /** What a path costs, compared term by term. Sums and minima of it keep the order exact. */
 typedef struct path_cost {
@@ -30,8 +28,8 @@ static bool cheaper(path_cost a, path_cost b)
     if (a.unusual_holes != b.unusual_holes) return a.unusual_holes < b.unusual_holes;
     /* Rock and steel are sums in a fixed order, so equal paths compare equal to the last bit
      * only by chance; a thousandth of a litre or of a gram is no reason to prefer one. */
-    if (fabs(a.rock_m3 - b.rock_m3) > 1e-6) return a.rock_m3 < b.rock_m3;
-    return a.steel_kg < b.steel_kg - 1e-6;
+    if (fabs(a.rock_m3 - b.rock_m3) > TIE_M3) return a.rock_m3 < b.rock_m3;
+    return a.steel_kg < b.steel_kg - TIE_KG;
 }
 
 /** A design of one string in one size. */
@@ -128,7 +126,7 @@ static dt_status answer_of(chooser *c, size_t string, size_t nest_pipe, double d
     dt_status status = size_of(c, string, nest_pipe, &size);
     if (status != DT_OK) return status;
     for (size_t i = 0; i < c->answer_count; ++i)
-        if (c->answers[i].size == size && fabs(c->answers[i].drift_m - drift_m) < 1e-9 &&
+        if (c->answers[i].size == size && fabs(c->answers[i].drift_m - drift_m) < SAME_LOOK_M &&
             same_hanging(&c->answers[i].hanging, hanging)) {
             *out = i;
             return DT_OK;
@@ -318,7 +316,7 @@ static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *o
         if (status == DT_E_MEMORY) return status;
         if (status != DT_OK) continue;
         const dt_factor *f = &screen.by_check[screen.worst_check];
-        if (!(f->factor / f->needed > best)) continue;
+        if (!dt_less(best, f->factor / f->needed)) continue;
         best = f->factor / f->needed;
         *out = (dt_shortfall){string,
                               pipe,

@@ -14,23 +14,6 @@
  * sequence of pipes that meets every design factor at every depth. Method: docs/strength.md.
  */
 
-/** What a factor is a factor of. */
-#define DT_CHECK_LIST(X)                                                                           \
-    X(BURST, "burst")                                                                              \
-    X(COLLAPSE, "collapse")                                                                        \
-    X(TENSION, "tension")                                                                          \
-    X(TRIAXIAL, "triaxial")
-
-typedef enum dt_check {
-#define DT_CHECK_ENUM(name, code) DT_CHECK_##name,
-    DT_CHECK_LIST(DT_CHECK_ENUM)
-#undef DT_CHECK_ENUM
-        DT_CHECK_COUNT
-} dt_check;
-
-/** Code for program.json and people; static storage, "" for none. */
-const char *dt_check_code(dt_check check);
-
 /* Roles a case may be looked at for; whether it is follows from the well (docs/strength.md). */
 #define DT_FOR_CASED (1u << DT_SURFACE | 1u << DT_INTERMEDIATE | 1u << DT_PRODUCTION)
 #define DT_FOR_WALL  (1u << DT_INTERMEDIATE | 1u << DT_PRODUCTION)

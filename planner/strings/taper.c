@@ -5,6 +5,8 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+#include "same.h"
+
 /*
  * Sweep from the shoe up. A label is a price and a weight hanging at a node, with so many
  * sections used. Inside a section of one pipe both grow in a known way, so what is kept of an
@@ -53,6 +55,7 @@ typedef struct sweep {
     const dt_taper *problem;
     const bool *held; /* [pipe]: least_n counts; otherwise only where nothing can hang */
     double min_length_m, dearest;
+    double tie;            /* prices nearer than this are one */
     double *rest;          /* [node]: no string is finished from here for less */
     size_t *running_count; /* [level]: unfinished sections of all pipes */
     size_t levels;
@@ -92,10 +95,21 @@ static double grown_n(const sweep *s, size_t pipe, size_t node)
     return s->problem->pipes[pipe].weight_npm * s->problem->rise_m[node];
 }
 
-/** Does a (and whatever is built on it) do for all that b does, at no higher price? */
+/**
+ * Does a (and whatever is built on it) do for all that b does, at no higher price? What was there
+ * first is given a tie, in price and in weight, so that no last digit decides; what comes later is
+ * not, so that ties do not add up. Bounds on the weight have room for a tie (string_design.c).
+ */
 static bool beats(double a_price, double a_hanging, double b_price, double b_hanging, bool enough)
 {
     return a_price <= b_price && a_hanging <= b_hanging && (enough || a_hanging >= b_hanging);
+}
+
+static bool stays_before(const sweep *s, double a_price, double a_hanging, double b_price,
+                         double b_hanging, bool enough)
+{
+    return a_price <= b_price + s->tie && a_hanging <= b_hanging + TIE_HANGING_N &&
+           (enough || a_hanging >= b_hanging - TIE_HANGING_N);
 }
 
 static bool grow(void **list, size_t *capacity, size_t count, size_t size)
@@ -111,12 +125,20 @@ static bool grow(void **list, size_t *capacity, size_t count, size_t size)
 
 /* ---- tables ---- */
 
+static double least_price(const dt_taper *p)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < p->pipe_count; ++i)
+        least = fmin(least, p->pipes[i].price_per_m);
+    return least;
+}
+
 static void fill_starts(sweep *s)
 {
     const dt_taper *p = s->problem;
     size_t start = 0;
     for (size_t n = 0; n < p->node_count; ++n) {
-        while (start < n && p->along_m[n] - p->along_m[start] >= s->min_length_m - 1e-9)
+        while (start < n && p->along_m[n] - p->along_m[start] >= s->min_length_m - SAME_DEPTH_M)
             ++start;
         s->start[n] = start;
     }
@@ -144,7 +166,7 @@ static bool stands(const dt_taper *p, size_t pipe, size_t node, double lightest_
 {
     const dt_taper_pipe *t = &p->pipes[pipe];
     for (size_t n = node; n <= node + 1; ++n)
-        if (t->most_n[n] < lightest_npm * p->rise_m[n] * (1 - 1e-12) ||
+        if (t->most_n[n] < lightest_npm * p->rise_m[n] * (1 - SAME_SUM) ||
             t->most_n[n] < t->least_n[n])
             return false;
     return true;
@@ -208,9 +230,9 @@ static bool add_run(const sweep *s, runs *list, run added, size_t pipe, size_t n
     size_t kept = 0;
     for (size_t i = 0; i < list->count; ++i) {
         const run r = list->list[i];
-        if (beats(r.price, r.hanging_n, added.price, added.hanging_n,
-                  r.hanging_n + more_n >= s->need_n[node]))
-            return true; /* nothing was dropped before: what `added` beats, r would have beaten */
+        if (stays_before(s, r.price, r.hanging_n, added.price, added.hanging_n,
+                         r.hanging_n + more_n >= s->need_n[node]))
+            return true;
     }
     const bool enough = added.hanging_n + more_n >= s->need_n[node];
     for (size_t i = 0; i < list->count; ++i) {
@@ -311,8 +333,8 @@ static bool add_label(sweep *s, span *front, label added, size_t node)
     size_t kept = front->first;
     for (size_t i = front->first; i < front->first + front->count; ++i) {
         const label l = s->labels[i];
-        if (beats(l.price, l.hanging_n, added.price, added.hanging_n,
-                  l.hanging_n >= s->need_n[node]))
+        if (stays_before(s, l.price, l.hanging_n, added.price, added.hanging_n,
+                         l.hanging_n >= s->need_n[node]))
             return true;
     }
     const bool enough = added.hanging_n >= s->need_n[node];
@@ -381,7 +403,7 @@ static bool sweep_up(sweep *s)
     s->fronts[0] = (span){0, 1}; /* the shoe, with nothing on it */
     for (size_t node = 1; node < p->node_count; ++node) {
         const bool top = node + 1 == p->node_count;
-        const bool room_above = top_m(p) - p->along_m[node] >= s->min_length_m - 1e-9;
+        const bool room_above = top_m(p) - p->along_m[node] >= s->min_length_m - SAME_DEPTH_M;
         for (size_t level = 1; level <= s->levels; ++level) {
             if (!go_on(s, level, node)) return false;
             if (s->running_count[level] == 0 || !(top || (room_above && level < s->levels)))
@@ -394,6 +416,23 @@ static bool sweep_up(sweep *s)
 
 /* ---- result ---- */
 
+static size_t sections_of(const sweep *s, const label *at)
+{
+    size_t count = 0;
+    for (; at->pipe < s->problem->pipe_count; at = &s->labels[at->source])
+        ++count;
+    return count;
+}
+
+/** The cheaper; of a tie the one with fewer sections, which comes first, then the lighter. */
+static bool is_better(const sweep *s, const label *a, const label *than)
+{
+    const double cheaper = than->price - a->price;
+    if (fabs(cheaper) > s->tie) return cheaper > 0;
+    return sections_of(s, a) == sections_of(s, than) &&
+           dt_less_by(a->hanging_n, than->hanging_n, TIE_HANGING_N);
+}
+
 static dt_status read_back(const sweep *s, dt_taper_result *out)
 {
     const dt_taper *p = s->problem;
@@ -401,7 +440,7 @@ static dt_status read_back(const sweep *s, dt_taper_result *out)
     for (size_t level = 1; level <= s->levels; ++level) {
         const span front = s->fronts[level * p->node_count + p->node_count - 1];
         for (size_t i = front.first; i < front.first + front.count; ++i)
-            if (!best || s->labels[i].price < best->price) best = &s->labels[i];
+            if (!best || is_better(s, &s->labels[i], best)) best = &s->labels[i];
     }
     if (!best) return DT_E_NONE;
     dt_taper_result result = {.price = best->price};
@@ -476,9 +515,10 @@ static dt_status sweep_within(const dt_taper *problem, const bool *held, double 
     sweep s = {.problem = problem,
                .held = held,
                .levels = problem->max_sections,
-               .dearest = bound * (1 + 1e-12), /* sums in another order are the same price */
+               .dearest = bound * (1 + SAME_SUM), /* sums in another order are the same price */
                .rest = rest};
     s.min_length_m = fmin(fmax(problem->min_length_m, 0), top_m(problem));
+    s.tie = TIE_PRICE * least_price(problem) * top_m(problem);
     dt_status status = allocate(&s) ? DT_OK : DT_E_MEMORY;
     if (status == DT_OK) {
         fill_needs(&s);
@@ -592,12 +632,12 @@ static bool worth_a_section(const dt_taper *p, size_t pipe, const double *rest, 
     const double price = p->pipes[pipe].price_per_m;
     size_t from = 0;
     for (size_t n = 1; n < p->node_count; ++n) {
-        while (from + 1 < n && p->along_m[n] - p->along_m[from + 1] >= section_m - 1e-9)
+        while (from + 1 < n && p->along_m[n] - p->along_m[from + 1] >= section_m - SAME_DEPTH_M)
             ++from;
         const double length_m = p->along_m[n] - p->along_m[from];
-        if (length_m < section_m - 1e-9) continue;
+        if (length_m < section_m - SAME_DEPTH_M) continue;
         const double other = rest[0] - (rest[from] - rest[n]);
-        if (other + price * fmin(length_m, section_m) <= bound * (1 + 1e-12)) return true;
+        if (other + price * fmin(length_m, section_m) <= bound * (1 + SAME_SUM)) return true;
     }
     return false;
 }

@@ -5,11 +5,11 @@
 #include <stdlib.h>
 
 #include "basis.h"
+#include "same.h"
 #include "units.h"
 
 static const double g = DT_STANDARD_GRAVITY;
-static const double pi = 3.14159265358979323846;
-static const double steel_kgm3 = 7850; /* 490 lb/ft3, handbook value */
+static const double steel_kgm3 = HANDBOOK_STEEL_KGM3;
 
 double dt_working_pressure_psi(double pressure_pa)
 {
@@ -19,8 +19,8 @@ double dt_working_pressure_psi(double pressure_pa)
 #undef DT_CLASS
     };
     if (!(pressure_pa > 0)) return 0;
-    for (size_t i = 0; i < sizeof classes_psi / sizeof *classes_psi; ++i)
-        if (pressure_pa <= classes_psi[i] * DT_PA_PER_PSI * (1 + 1e-12)) return classes_psi[i];
+    for (size_t i = 0; i < COUNT_OF(classes_psi); ++i)
+        if (dt_reaches(classes_psi[i] * DT_PA_PER_PSI, pressure_pa)) return classes_psi[i];
     return NAN;
 }
 
@@ -45,7 +45,7 @@ static void consider_hole(const dt_window *window, double shoe_m, double base_m,
             const double pore_kgm3 =
                 dt_curve_emw(&window->well->pore, z_m, k == 8 ? DT_ABOVE : DT_BELOW);
             const double surface_pa = (pore_kgm3 - fill_kgm3) * g * z_m;
-            if (!(surface_pa > by_pore_pa)) continue;
+            if (!dt_less_by(by_pore_pa, surface_pa, TIE_PA)) continue;
             by_pore_pa = surface_pa;
             source_m = z_m;
         }
@@ -56,7 +56,7 @@ static void consider_hole(const dt_window *window, double shoe_m, double base_m,
             ? (dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW) - fill_kgm3) * g * shoe_m
             : NAN;
     const double pressure_pa = fmax(fmin(by_pore_pa, by_fracture_pa), 0); /* fmin passes NAN over */
-    if (!isnan(stage->pressure_pa) && pressure_pa <= stage->pressure_pa) return;
+    if (!isnan(stage->pressure_pa) && !dt_less_by(stage->pressure_pa, pressure_pa, TIE_PA)) return;
     stage->pressure_pa = pressure_pa;
     stage->by_pore_pa = by_pore_pa;
     stage->by_fracture_pa = by_fracture_pa;
@@ -111,12 +111,12 @@ dt_status dt_column_strength(double od_m, double wall_m, double yield_pa, double
         !(end_factor > 0))
         return DT_E_DOMAIN;
     const double id_m = od_m - 2 * wall_m;
-    const double area_m2 = pi / 4 * (od_m * od_m - id_m * id_m);
+    const double area_m2 = PI / 4 * (od_m * od_m - id_m * id_m);
     const double radius_m = sqrt(od_m * od_m + id_m * id_m) / 4; /* of gyration */
     const double ratio = end_factor * length_m / radius_m;
-    const double limit = sqrt(2 * pi * pi * dt_steel_modulus_pa() / yield_pa);
+    const double limit = sqrt(2 * PI * PI * dt_steel_modulus_pa() / yield_pa);
     const double stress_pa = ratio < limit ? yield_pa * (1 - ratio * ratio / (2 * limit * limit))
-                                           : pi * pi * dt_steel_modulus_pa() / (ratio * ratio);
+                                           : PI * PI * dt_steel_modulus_pa() / (ratio * ratio);
     *load_n = stress_pa * area_m2;
     *slenderness = ratio;
     *slenderness_limit = limit;
@@ -131,7 +131,7 @@ static void land(const dt_window *window, const dt_strings *strings, const dt_se
     const dt_wellhead_wishes *w = &window->well->wellhead;
     dt_landing l = {.carrier = carrier, .made = w->given && !isnan(w->bop_n)};
     /* at the mudline the inner strings hang below the free pipe: what is above it stands on it */
-    const bool mudline = w->given && w->mudline && window->well->over_sea;
+    const bool mudline = w->mudline && window->well->over_sea;
     const double from_tvd_m = mudline ? dt_well_ground_m(window->well) : 0;
     for (size_t i = carrier + 1; i < seats->count + seats->tieback_count; ++i) {
         if (seats->items[i].type == DT_LINER) continue;
@@ -142,7 +142,7 @@ static void land(const dt_window *window, const dt_strings *strings, const dt_se
         const dt_pipe *pipe = strings->items[carrier].sections[0].pipe;
         const double wall_m = pipe->wall_m - strings->items[carrier].load.wear_m;
         const double id_m = pipe->od_m - 2 * wall_m;
-        const double area_m2 = pi / 4 * (pipe->od_m * pipe->od_m - id_m * id_m);
+        const double area_m2 = PI / 4 * (pipe->od_m * pipe->od_m - id_m * id_m);
         const double head_n = isnan(w->head_n) ? 0 : w->head_n;
         l.load_n = w->bop_n + head_n + l.hung_n;
         l.stress_pa = l.load_n / area_m2;

@@ -28,8 +28,9 @@ double dt_custom_or(const dt_well *well, double stated, dt_custom custom)
 dt_margin dt_custom_margin(const dt_well *well, dt_custom custom)
 {
     const dt_custom_value *value = &dt_basis_of(well)->values[custom];
-    return value->pressure ? (dt_margin){.pressure_pa = value->si}
-                           : (dt_margin){.emw_kgm3 = value->si};
+    dt_margin margin = {0};
+    *(value->pressure ? &margin.pressure_pa : &margin.emw_kgm3) = value->si;
+    return margin;
 }
 
 int dt_custom_word(const dt_well *well, dt_custom custom)

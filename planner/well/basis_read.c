@@ -214,8 +214,8 @@ static void read_value(reader *r, const xmlNode *element, dt_custom custom)
     const dt_custom_row *about = dt_custom_about(custom);
     dt_custom_value *value = &r->basis->values[custom];
     const char *text = value_of(element, about->attribute);
-    char form[240];
     if (!parse(text, about->form, about->kind, about->choices, &value->si, &value->pressure)) {
+        char form[240];
         say_form(about->form, about->kind, about->choices, form, sizeof form);
         tell(r, element, NULL, about->attribute, "\"%.60s\" is not %s", text, form);
     }
@@ -433,7 +433,7 @@ dt_status dt_basis_read(const struct _xmlNode *root, const dt_basis *under,
         r.basis->name = copy(&r, name);
     for (const xmlNode *at = r.told ? NULL : root->children; at; at = at->next)
         if (is_element(at)) read_element(&r, at);
-    if (!r.told) fill_up(&r, root, under);
+    if (r.basis->name) fill_up(&r, root, under);
     const dt_status status = r.out_of_memory ? DT_E_MEMORY : r.told ? DT_E_INPUT : DT_OK;
     if (status == DT_OK)
         *out = r.basis;

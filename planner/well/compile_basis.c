@@ -116,9 +116,10 @@ static int write_out(const char *path, const dt_basis *basis)
         bad = ferror(out) != 0;
         if (fclose(out) != 0) bad = true;
     }
-    if (bad) perror(path);
-    if (bad) remove(path);
-    return bad ? EXIT_FAILURE : EXIT_SUCCESS;
+    if (!bad) return EXIT_SUCCESS;
+    perror(path);
+    remove(path);
+    return EXIT_FAILURE;
 }
 
 int main(int argc, char **argv)

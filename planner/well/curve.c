@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "same.h"
 #include "units.h"
 
 /** First point at or below a depth (DT_ABOVE), or first point strictly below it (DT_BELOW). */
@@ -41,11 +42,11 @@ double dt_curve_emw(const dt_curve *curve, double tvd_m, dt_side side)
 static void note_over_column(double emw_kgm3, double column_kgm3, double tvd_m, dt_over_column *out)
 {
     const double over_pa = (emw_kgm3 - column_kgm3) * DT_STANDARD_GRAVITY * tvd_m;
-    if (over_pa > out->most_pa) {
+    if (dt_less_by(out->most_pa, over_pa, TIE_PA)) { /* a tie: the shallower */
         out->most_pa = over_pa;
         out->most_tvd_m = tvd_m;
     }
-    if (over_pa < out->least_pa) {
+    if (dt_less_by(over_pa, out->least_pa, TIE_PA)) {
         out->least_pa = over_pa;
         out->least_tvd_m = tvd_m;
     }
@@ -90,7 +91,7 @@ size_t dt_curve_point_near(const dt_curve *curve, double tvd_m, dt_side side)
     if (next == curve->count) return curve->count - 1;
     double to_upper = tvd_m - curve->points[next - 1].tvd_m;
     double to_lower = curve->points[next].tvd_m - tvd_m;
-    return to_upper < to_lower ? next - 1 : next;
+    return to_upper < to_lower - SAME_DEPTH_M ? next - 1 : next;
 }
 
 double dt_margin_emw(const dt_margin *margin, double tvd_m)

@@ -4,11 +4,10 @@
 #include <math.h>
 
 #include "basis.h"
+#include "same.h"
 #include "units.h"
 
 #define IN DT_M_PER_IN
-
-#define SAME_DIAMETER_M (0.0005 * IN)
 
 void dt_kick_assembly_for(const dt_well *well, double hole_m, dt_kick_assembly *out)
 {

@@ -7,6 +7,7 @@
 
 #include "curve.h"
 #include "numbers.h"
+#include "same.h"
 #include "units.h"
 
 typedef struct method_text {
@@ -263,7 +264,7 @@ static dt_status compute_points(making *m)
     dt_status status = shaping_depths(m->well, &depths, &count);
     if (status != DT_OK) return status;
     for (size_t i = 0; i + 1 < count; ++i)
-        most += 2 + (size_t)ceil((depths[i + 1] - depths[i]) / LONGEST_STEP_M);
+        most += 2 + (size_t)dt_count_up((depths[i + 1] - depths[i]) / LONGEST_STEP_M);
     m->points = calloc(most + 2, sizeof *m->points);
     m->ratio = calloc(most + 2, sizeof *m->ratio);
     if (!m->points || !m->ratio) status = DT_E_MEMORY;
@@ -271,7 +272,7 @@ static dt_status compute_points(making *m)
         if (depths[i] > 0) add_point(m, depths[i], DT_ABOVE);
         if (i + 1 == count) break;
         add_point(m, depths[i], DT_BELOW);
-        double steps = ceil((depths[i + 1] - depths[i]) / LONGEST_STEP_M);
+        double steps = dt_count_up((depths[i + 1] - depths[i]) / LONGEST_STEP_M);
         for (double s = 1; s < steps; ++s)
             add_point(m, depths[i] + s * (depths[i + 1] - depths[i]) / steps, DT_BELOW);
     }

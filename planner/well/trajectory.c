@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double pi = 3.14159265358979323846;
+#include "same.h"
 
 static void put(double *out, double value)
 {
@@ -46,14 +46,14 @@ void dt_minimum_curvature(double md_m, double inc1_rad, double azi1_rad, double 
 /* A half turn between two stations has no plane of its own, and so no arc. */
 static bool joins(const dt_trajectory_node *node)
 {
-    return node->dogleg_rad < pi - 1e-6;
+    return node->dogleg_rad < PI - 1e-6;
 }
 
 static bool add_station(const dt_station *station, const dt_trajectory_node *last,
                         dt_trajectory_node *node)
 {
     if (!(station->md_m > last->md_m) || !isfinite(station->md_m)) return false;
-    if (!(station->inclination_rad >= 0 && station->inclination_rad <= pi)) return false;
+    if (!(station->inclination_rad >= 0 && station->inclination_rad <= PI)) return false;
     if (!isfinite(station->azimuth_rad)) return false;
     double tvd, north, east;
     *node = (dt_trajectory_node){.md_m = station->md_m,
@@ -81,7 +81,7 @@ dt_status dt_trajectory_build(const dt_station *stations, size_t count, dt_traje
     const double inc = stations[0].inclination_rad, azi = stations[0].azimuth_rad;
     t.nodes[t.count++] =
         (dt_trajectory_node){.inclination_rad = tied_in ? inc : 0, .azimuth_rad = azi};
-    if (!(inc >= 0 && inc <= pi) || !isfinite(azi)) status = DT_E_DOMAIN;
+    if (!(inc >= 0 && inc <= PI) || !isfinite(azi)) status = DT_E_DOMAIN;
     for (size_t i = tied_in; i < count && status == DT_OK; ++i, ++t.count)
         if (!add_station(&stations[i], &t.nodes[t.count - 1], &t.nodes[t.count]))
             status = DT_E_DOMAIN;
@@ -151,7 +151,7 @@ static double arc_crest(const arc *a)
 {
     if (!(a->dogleg > 0)) return NAN;
     double q = atan2(a->down0, -a->bend); /* zero of the tangent, modulo a half turn */
-    q = fmod(q + pi, pi);
+    q = fmod(q + PI, PI);
     return q > 0 && q < a->dogleg ? a->length_m * q / a->dogleg : NAN;
 }
 
@@ -214,8 +214,8 @@ double dt_trajectory_md(const dt_trajectory *trajectory, double tvd_m)
     if (trajectory->count == 0 || tvd_m == 0) return tvd_m;
     for (size_t i = 1; i < trajectory->count; ++i) {
         const dt_trajectory_node *start = &trajectory->nodes[i - 1], *end = start + 1;
-        if (tvd_m == end->tvd_m && end->tvd_m > start->tvd_m && end->inclination_rad <= pi / 2 &&
-            start->inclination_rad <= pi / 2)
+        if (tvd_m == end->tvd_m && end->tvd_m > start->tvd_m && end->inclination_rad <= PI / 2 &&
+            start->inclination_rad <= PI / 2)
             return end->md_m; /* exact at stations */
         const arc a = arc_of(start, end);
         const double md = first_in_arc(&a, tvd_m - start->tvd_m);

@@ -6,10 +6,10 @@
 #include <string.h>
 
 #include "basis.h"
+#include "same.h"
 #include "well_parts.h"
 
 /** Depths closer than this are the same depth when the conductor is put on the rounding step. */
-#define SAME_DEPTH_M 1e-6
 
 extern const char dt_embedded_start_field[];
 extern const char dt_embedded_start_metric[];

@@ -5,9 +5,10 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <drawtube/program.h>
+
 #include "findings.h"
 #include "hanger.h"
-#include "status.h"
 
 /*
  * Stage 1: is the input whole and sane?
@@ -19,8 +20,6 @@
  * The well owns everything it points to and is freed by dt_well_free().
  * `line` is the line of the element in the well file.
  */
-
-#define DT_NO_INDEX ((size_t)-1)
 
 typedef enum dt_between { DT_BETWEEN_GRADIENT, DT_BETWEEN_PRESSURE } dt_between;
 typedef enum dt_distribution { DT_NORMAL, DT_TRIANGULAR, DT_UNIFORM } dt_distribution;
@@ -221,14 +220,6 @@ typedef struct dt_design {
 
 /* ---- loads ---- */
 
-typedef enum dt_role {
-    DT_CONDUCTOR,
-    DT_SURFACE,
-    DT_INTERMEDIATE,
-    DT_PRODUCTION,
-    DT_ROLE_COUNT
-} dt_role;
-
 typedef enum dt_kick_case { DT_KICK_GAS, DT_KICK_FRACTURE, DT_KICK_INFLUX } dt_kick_case;
 typedef enum dt_evacuation { DT_EVACUATION_FULL, DT_EVACUATION_LOST_RETURNS } dt_evacuation;
 typedef enum dt_running_load { DT_RUNNING_OVERPULL, DT_RUNNING_SHOCK } dt_running_load;
@@ -338,12 +329,6 @@ typedef struct dt_liner_test {
     double fluid_kgm3;  /* NAN: the mud the liner was run in */
     int line;
 } dt_liner_test;
-
-typedef enum dt_string_type { DT_FULL, DT_LINER, DT_TIEBACK, DT_TYPE_UNSAID } dt_string_type;
-
-/** Trade words for the enums, as the well file and program.json spell them; static storage. */
-const char *dt_role_text(dt_role role);
-const char *dt_string_type_text(dt_string_type type);
 
 typedef struct dt_slurry {
     char *name;
@@ -560,7 +545,7 @@ typedef struct dt_caliper_point {
     int line;
 } dt_caliper_point;
 
-typedef struct dt_well {
+struct dt_well {
     const struct dt_basis *basis; /* what holds where the well says nothing; borrowed; NULL: the
                                    * built-in one (basis.h) */
     char *name;
@@ -608,24 +593,7 @@ typedef struct dt_well {
     dt_caliper_point *caliper; /* by growing MD */
     size_t caliper_count;
     int objective_line, fresh_water_line, datum_line, path_line;
-} dt_well;
-
-/** Largest well file accepted, in bytes. */
-#define DT_WELL_MAX_BYTES ((size_t)4 << 20)
-
-/**
- * Reads and checks a well file held in memory.
- *
- * The text is parsed with no network, no external entities, no entity expansion
- * and no DOCTYPE; then held against the compiled-in schema (wells/well.xsd); then
- * read; then checked for sense. Everything that can be found is found in one call.
- *
- * @param[in]     text, size  the file, any bytes; size above DT_WELL_MAX_BYTES is refused.
- * @param[in,out] report      initialised by the caller; receives all findings, sorted.
- * @param[out]    out         the well; set only on DT_OK. Warnings may stand beside DT_OK.
- * @return DT_OK; DT_E_INPUT when report->errors > 0; DT_E_MEMORY.
- */
-dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_well **out);
+};
 
 /**
  * Checks a model for sense: adds findings, changes nothing. For models built in code
@@ -633,9 +601,6 @@ dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_wel
  * is 0. dt_well_parse() has done the same for what it returns.
  */
 void dt_well_check(const dt_well *well, dt_report *report);
-
-/** Frees the well and all it owns; NULL is allowed. */
-void dt_well_free(dt_well *well);
 
 /** A model that says nothing: what a well file leaves out is unstated (NAN, none, the default of
  * its enumeration). The start of a model built in code; frees nothing. */
@@ -658,9 +623,6 @@ double dt_conductor_penetration_m(const dt_well *well);
 /** TVD of the conductor's shoe as <conductor> has it: given, or computed and rounded deeper to the
  *  well's step; NAN when it says neither. A pinned conductor goes before it. */
 double dt_conductor_shoe_m(const dt_well *well);
-
-/** A commented new well file, field or metric, static storage. */
-const char *dt_well_starter(bool metric);
 
 /** Interval kinds the drawings know, NULL-terminated, static storage. */
 const char *const *dt_interval_kinds(void);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "curve.h"
+#include "same.h"
 #include "trajectory.h"
 #include "units.h"
 #include "well_parts.h"
@@ -13,9 +14,7 @@
 
 /* Two depths nearer than this are one: far below what any log resolves, far above the rounding
  * of a unit conversion (1e-12 of a depth). */
-#define SAME_DEPTH_M  1e-6
-#define SAME_SIZE_M   (0.0005 * DT_M_PER_IN)
-#define HALF_TURN_RAD 3.14159265358979323846
+#define HALF_TURN_RAD PI
 
 /* ---- values in messages, field and metric: the model does not know what the user wrote ---- */
 
@@ -329,7 +328,7 @@ static void check_conductor_gradients(const dt_well *well, const dt_well_gaps *g
          !isnan(c->depth_m) || (!well->over_sea && !gaps->over)},
         {"conductor/@flowline", "flowline", c->flowline_m, !isnan(c->depth_m)},
     };
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
+    for (size_t i = 0; i < COUNT_OF(rows); ++i)
         if (rows[i].unused && !isnan(rows[i].value))
             dt_report_add(report, DT_MSG_CONDUCTOR_GRADIENT_UNUSED, c->line, rows[i].where,
                           "%s has no effect: %s", rows[i].name,
@@ -559,11 +558,11 @@ static void check_pin_tieback(const dt_pin *before, const dt_pin *pin, dt_report
         {!isnan(pin->hole_m), "pinned/string/@hole", "hole"},
         {pin->cement_count > 0, "pinned/string/cement", "cement"},
     };
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; ++i)
+    for (size_t i = 0; i < COUNT_OF(parts); ++i)
         if (parts[i].said)
             dt_report_add(report, DT_MSG_PIN_TIEBACK_PART, pin->line, parts[i].where,
                           "a tie-back has no %s of its own", parts[i].words);
-    if (follows && !isnan(pin->od_m) && !(fabs(pin->od_m - before->od_m) < SAME_SIZE_M))
+    if (follows && !isnan(pin->od_m) && !(fabs(pin->od_m - before->od_m) < SAME_DIAMETER_M))
         dt_report_add(report, DT_MSG_PIN_TIEBACK_SIZE, pin->line, "pinned/string/@od",
                       isnan(before->od_m) ? "%s, and its liner's size is not pinned"
                                           : "%s on a liner of another size",
@@ -723,7 +722,7 @@ static void check_running(const dt_well *well, dt_report *report)
     } counts[] = {{"running/@range", r->range},
                   {"running/@track_joints", r->track_joints},
                   {"running/@fill_joints", r->fill_joints}};
-    for (size_t i = 0; i < sizeof counts / sizeof *counts; ++i)
+    for (size_t i = 0; i < COUNT_OF(counts); ++i)
         if (counts[i].value != floor(counts[i].value) && !isnan(counts[i].value))
             dt_report_add(report, DT_MSG_NOT_A_COUNT, r->line, counts[i].where,
                           "%g is not a whole number", counts[i].value);

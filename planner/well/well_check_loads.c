@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "same.h"
 #include "units.h"
 #include "well_parts.h"
 
@@ -33,8 +34,9 @@ static void check_kick(const dt_load_wishes *loads, dt_report *report)
 
 static void check_loads(const dt_load_wishes *loads, dt_report *report)
 {
+    /* a basis may ask for an influx, of which only the well knows how large */
+    if (loads->given || loads->kick == DT_KICK_INFLUX) check_kick(loads, report);
     if (!loads->given) return;
-    check_kick(loads, report);
     if (!isnan(loads->stimulation_pa) && isnan(loads->stimulation_fluid_kgm3))
         missing(report, loads->line, "loads/@stimulation_fluid", "stimulation",
                 "stimulation_fluid=\"...\"");
@@ -63,7 +65,7 @@ static void check_thermal(const dt_well *well, dt_report *report)
         if (t->deratings[i].celsius <= t->deratings[i - 1].celsius)
             dt_report_add(report, DT_MSG_THERMAL_ORDER, t->deratings[i].line,
                           "derating/point/@temperature", "temperature does not increase");
-    if (t->count && t->points[t->count - 1].tvd_m < well->objective_m - 1e-6) {
+    if (t->count && t->points[t->count - 1].tvd_m < well->objective_m - SAME_DEPTH_M) {
         char have[32], want[32];
         dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, t->points[t->count - 1].tvd_m, have,
                         sizeof have);

@@ -42,6 +42,9 @@ typedef struct dt_well_gaps {
  */
 dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt_well_gaps *gaps);
 
+/** Makes depths of the model that differ in last digits alone one depth. DT_OK or DT_E_MEMORY. */
+dt_status dt_well_join_depths(dt_well *well);
+
 /** dt_well_check() for a model with gaps. */
 void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_report *report);
 

@@ -8,6 +8,7 @@
 
 #include "basis.h"
 #include "catalogue.h"
+#include "same.h"
 #include "well_elements.h"
 #include "well_limits.h"
 
@@ -18,8 +19,7 @@ static const dt_limit GAP = {0, 10 * DT_M_PER_IN, true, "a gap is an inch or so"
 static const dt_limit LAP = {1, 1000, false, "laps are about 100 m"};
 static const dt_limit ROUNDING = {0.01, 1000, false, "seats are rounded to 1 to 100 ft or m"};
 static const dt_limit CORRELATION = {0, 15000, true, "no well is longer"};
-static const dt_limit AZIMUTH = {-2 * 3.14159265358979323846, 2 * 3.14159265358979323846, false,
-                                 "a full turn is 360 deg"};
+static const dt_limit AZIMUTH = {-2 * PI, 2 * PI, false, "a full turn is 360 deg"};
 static const dt_limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to below 90 deg"};
 static const dt_limit SECTIONS = {1, 8, false, "strings have one to four sections"};
 static const dt_limit SECTION = {0, 15000, false, "the deepest holes are little over 12 km"};
@@ -602,6 +602,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     read_intervals(&r, root);
     read_slurries(&r, root);
     dt_read_leak_offs(&r, root);
+    if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;
 }

@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include "same.h"
+
 /** How the characters of the text lie in its bytes, from its first four (XML 1.0, appendix F). */
 typedef struct layout {
     size_t width, at; /* bytes of a unit, and the one of them that holds a letter of ASCII */
@@ -18,7 +20,7 @@ static layout layout_of(const char *text, size_t size)
         {"\0\0\0<", {4, 3, false}}, {"<\0\0\0", {4, 0, false}},         {"\0<\0?", {2, 1, false}},
         {"<\0?\0", {2, 0, false}},  {"\x4c\x6f\xa7\x94", {1, 0, true}},
     };
-    for (size_t i = 0; size >= 4 && i < sizeof rows / sizeof *rows; ++i)
+    for (size_t i = 0; size >= 4 && i < COUNT_OF(rows); ++i)
         if (memcmp(text, rows[i].start, 4) == 0) return rows[i].is;
     if (size >= 2 && memcmp(text, "\xfe\xff", 2) == 0) return (layout){2, 1, false};
     if (size >= 2 && memcmp(text, "\xff\xfe", 2) == 0) return (layout){2, 0, false};

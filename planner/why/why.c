@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "same.h"
 #include "section.h"
 #include "units.h"
 
@@ -314,7 +315,7 @@ dt_status dt_why_explain(const dt_program *program, size_t string, dt_why *out)
             status = explain_weight(program, i, &list);
             continue;
         }
-        for (size_t k = 0; status == DT_OK && k < sizeof explainers / sizeof *explainers; ++k)
+        for (size_t k = 0; status == DT_OK && k < COUNT_OF(explainers); ++k)
             status = explainers[k](program, i, &list);
     }
     if (status == DT_OK)

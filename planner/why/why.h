@@ -2,6 +2,8 @@
 #ifndef DRAWTUBE_WHY_H
 #define DRAWTUBE_WHY_H
 
+#include <drawtube/questions.h>
+
 #include "program.h"
 
 /*
@@ -11,14 +13,6 @@
  */
 
 /* ---- reasons -------------------------------------------------------------------------------- */
-
-typedef enum dt_why_subject {
-    DT_WHY_SEAT,
-    DT_WHY_HOLE,
-    DT_WHY_PIPE,
-    DT_WHY_WEIGHT,
-    DT_WHY_CEMENT
-} dt_why_subject;
 
 /** "seat", "hole", ...: for people and JSON; static storage. */
 const char *dt_why_subject_text(dt_why_subject subject);
@@ -39,10 +33,10 @@ typedef struct dt_why_item {
     bool has_slack;
 } dt_why_item;
 
-typedef struct dt_why {
+struct dt_why {
     dt_why_item *items; /* by string, then by subject */
     size_t count;
-} dt_why;
+};
 
 /**
  * The reasons of a program, or of one of its strings (DT_NO_INDEX: all). Shadow values of
@@ -56,7 +50,6 @@ void dt_why_free(dt_why *why);
 
 /* ---- wishes ---------------------------------------------------------------------------------- */
 
-typedef enum dt_wish_kind { DT_WISH_WITHOUT, DT_WISH_SET, DT_WISH_ONLY } dt_wish_kind;
 typedef enum dt_wish_field {
     DT_WISH_SHOE,
     DT_WISH_HOLE,
@@ -139,7 +132,7 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
                       dt_program **program, bool *possible, dt_refusal *refusal);
 void dt_wished_free(dt_wished *wished);
 
-typedef struct dt_verdict {
+struct dt_verdict {
     bool possible;
     dt_program *program; /* under the wishes, when possible; else NULL */
     dt_wished wished;
@@ -149,7 +142,7 @@ typedef struct dt_verdict {
     bool smallest;       /* no smaller set forbids it: all were tried */
     dt_refusal refusal;  /* what the planner says with just that set in force */
     size_t tried;        /* plans made */
-} dt_verdict;
+};
 
 /** DT_OK with *out, freed by dt_verdict_free(); DT_E_MEMORY. */
 dt_status dt_wish_judge(const dt_program *base, const dt_wish *wishes, size_t wish_count,

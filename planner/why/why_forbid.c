@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "why.h"
 
 /** Plans spent on looking for a smaller set than the one that deletion finds. */
@@ -39,7 +40,7 @@ dt_status dt_switches_list(const dt_well *well, dt_switches *out)
         {true, {DT_SWITCH_COMPLETION, DT_RULE_COUNT, 0}},
         {true, {DT_SWITCH_LOADS, DT_RULE_COUNT, 0}},
     };
-    size_t row_count = sizeof rows / sizeof *rows;
+    size_t row_count = COUNT_OF(rows);
     dt_switch *items = calloc(row_count + well->interval_count + well->pin_count, sizeof *items);
     if (!items) return DT_E_MEMORY;
     dt_switches list = {items, 0};

@@ -6,10 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "sentence.h"
 #include "why.h"
-
-#define SAME_DEPTH_M 1e-6
 
 /* ---- reading ---- */
 
@@ -154,7 +153,7 @@ static dt_status read_set(const dt_program *program, const char *text, dt_wish *
         !trimmed(equals + 1, text + strlen(text), value, sizeof value))
         return problem(out, SET_FORM, text);
     const field_word *field = NULL;
-    for (size_t i = 0; i < sizeof field_words / sizeof *field_words; ++i)
+    for (size_t i = 0; i < COUNT_OF(field_words); ++i)
         if (strcmp(field_words[i].word, word) == 0) field = &field_words[i];
     if (!field) return problem(out, SET_FORM, text);
     wish->field = field->field;
@@ -438,7 +437,7 @@ static size_t broken_pins(const dt_program *program)
                                            DT_NOTICE_PIN_FAILS_LOAD,  DT_NOTICE_PIN_WITHOUT_PLACE};
     size_t count = 0;
     for (size_t i = 0; i < program->notices.count; ++i)
-        for (size_t k = 0; k < sizeof codes / sizeof *codes; ++k)
+        for (size_t k = 0; k < COUNT_OF(codes); ++k)
             count += program->notices.items[i].code == codes[k];
     return count;
 }

@@ -4,6 +4,7 @@
 
 #include "compare_words.h"
 #include "json_parts.h"
+#include "same.h"
 #include "units.h"
 
 /** Of several lengths of pipe in a string the one at its top is named, and how many they are. */
@@ -19,7 +20,7 @@ static json_t *string_of(const dt_choice *choice, size_t lengths)
     dt_json_put_text(&object, "type", dt_string_type_text(choice->type));
     dt_json_put(&object, "shoe_tvd_ft", choice->shoe_m / DT_M_PER_FT);
     dt_json_put(&object, "hole_in", choice->hole_m / DT_M_PER_IN);
-    if (choice->bit_m < choice->hole_m - 1e-6)
+    if (choice->bit_m < choice->hole_m - SAME_DIAMETER_M)
         dt_json_put(&object, "pilot_bit_in", choice->bit_m / DT_M_PER_IN);
     dt_json_put(&object, "od_in", choice->pipe->od_m / DT_M_PER_IN);
     dt_json_put(&object, "weight_lbft", choice->pipe->weight_kgm / DT_KGM_PER_LBFT);

@@ -4,7 +4,9 @@
 #include <stdlib.h>
 
 #include "json_parts.h"
+#include "library.h"
 #include "notice_words.h"
+#include "same.h"
 #include "units.h"
 
 static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
@@ -305,7 +307,7 @@ static dt_status notice_of(const dt_program *program, const dt_notice *n, json_t
 {
     json_t *object = json_object(), *figures = json_object(), *because = NULL;
     char *text = NULL, name[32];
-    dt_status status = dt_notice_text(n, DT_DISPLAY_FIELD, &text);
+    dt_status status = dt_notice_words(n, DT_DISPLAY_FIELD, &text);
     dt_json_put_text(&object, "code", dt_notice_code_text(n->code));
     dt_json_put_text(&object, "severity", dt_gravity_text(dt_notice_gravity(n->code)));
     dt_notice_where(program, n, name, sizeof name);
@@ -367,7 +369,7 @@ static json_t *joints_of(const double value[DT_THREAD_COUNT], double unit)
 {
     static const dt_thread threads[] = {DT_STC, DT_LTC, DT_BTC};
     json_t *joints = json_object();
-    for (size_t i = 0; i < sizeof threads / sizeof *threads; ++i)
+    for (size_t i = 0; i < COUNT_OF(threads); ++i)
         dt_json_put(&joints, dt_thread_text(threads[i]), value[threads[i]] / unit);
     return joints;
 }
@@ -423,4 +425,9 @@ dt_status dt_write_rating_json(const dt_pipe *pipe, const dt_rating *rating,
     dt_json_put(&root, "rupture_psi", rating->rupture_pa / DT_PA_PER_PSI);
     if (loaded) dt_json_put_new(&root, "loaded", loaded_of(loaded));
     return dt_json_take(root, 2, out);
+}
+
+dt_status dt_write_rated_json(const dt_rated *rated, dt_text *out)
+{
+    return dt_write_rating_json(&rated->pipe, &rated->rating, dt_rated_under(rated), out);
 }

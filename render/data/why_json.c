@@ -10,7 +10,7 @@
 static dt_status put_text(json_t **object, const char *key, const dt_notice *notice)
 {
     char *text = NULL;
-    const dt_status status = dt_notice_text(notice, DT_DISPLAY_FIELD, &text);
+    const dt_status status = dt_notice_words(notice, DT_DISPLAY_FIELD, &text);
     dt_json_put_text(object, key, text);
     free(text);
     return status;
@@ -104,7 +104,7 @@ static dt_status put_forbids(json_t **root, const dt_program *program, const dt_
     dt_json_put_new(root, "smallest", json_boolean(v->smallest));
     dt_json_put_new(root, "plans_tried", json_integer((json_int_t)v->tried));
     char *refusal = NULL;
-    if (status == DT_OK) status = dt_refusal_text(&v->refusal, DT_DISPLAY_FIELD, &refusal);
+    if (status == DT_OK) status = dt_refusal_words(&v->refusal, DT_DISPLAY_FIELD, &refusal);
     dt_json_put_text(root, "text", refusal);
     free(refusal);
     return status;

@@ -10,6 +10,7 @@
 #include "child.h"
 #include "graph.h"
 #include "palette.h"
+#include "same.h"
 #include "wording.h"
 
 #define DT_ALTERNATIVES 6     /* beside the chosen node, in each rank */
@@ -199,7 +200,7 @@ static void add_pipe(const choice *c, Agraph_t *rank, size_t index)
     dt_buffer text = {0};
     say_node(&text, c->display, pipe->od_m, " pipe");
     /* welded and coupled pipe of one size are two nodes */
-    if (pipe->coupling_od_m < pipe->od_m + 1e-6) dt_buffer_text(&text, "\\nplain end");
+    if (pipe->coupling_od_m < pipe->od_m + SAME_DIAMETER_M) dt_buffer_text(&text, "\\nplain end");
     if (chosen) dt_buffer_text(&text, "\\nchosen");
     style_node(node, chosen, false);
     set(node, "style", "filled,rounded");
@@ -349,7 +350,7 @@ static Agraph_t *build_graph(const choice *c)
     if (!graph) return NULL;
     static const char *const node_defaults[][2] = {
         {"fontsize", "10"}, {"margin", "0.09,0.05"}, {"height", "0.3"}, {"width", "0.9"}};
-    for (size_t i = 0; i < sizeof node_defaults / sizeof *node_defaults; ++i)
+    for (size_t i = 0; i < COUNT_OF(node_defaults); ++i)
         agattr(graph, AGNODE, loose(node_defaults[i][0]), loose(node_defaults[i][1]));
     agattr(graph, AGEDGE, loose("arrowsize"), loose("0.6"));
     set(graph, "rankdir", "TB");

@@ -8,6 +8,7 @@
 #include "labels.h"
 #include "odds_words.h"
 #include "plots.h"
+#include "same.h"
 #include "svg.h"
 #include "units.h"
 #include "wording.h"
@@ -83,7 +84,7 @@ static void draw_axes(picture *p)
 {
     double unit = 1 / dt_display_value(p->display, DT_KIND_DENSITY, 1);
     double step = dt_round_step((p->high - p->low) / unit / 8);
-    for (double n = ceil(p->low / unit / step - 1e-6); n * step * unit <= p->high * (1 + 1e-9);
+    for (double n = dt_count_up(p->low / unit / step); n * step * unit <= p->high * (1 + TIE);
          ++n) {
         char number[DT_NUMBER_SIZE];
         double x = x_of(p, n * step * unit);

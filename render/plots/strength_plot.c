@@ -4,6 +4,7 @@
 
 #include "labels.h"
 #include "plots.h"
+#include "same.h"
 #include "wording.h"
 
 /* Loads against ratings over depth: a panel a check, every case a line with a dash of its own, the
@@ -222,9 +223,8 @@ static void say_factor(dt_buffer *text, double factor)
         dt_buffer_text(text, "over 99");
     } else {
         /* never rounded up: a factor that is asked for is reached or it is not */
-        const long hundredths = (long)floor(factor * 100 + 1e-4);
         char number[32];
-        snprintf(number, sizeof number, "%ld.%02ld", hundredths / 100, hundredths % 100);
+        snprintf(number, sizeof number, "%.2f", dt_shown_factor(factor));
         dt_buffer_text(text, number);
     }
 }
@@ -293,8 +293,8 @@ static void draw_depths(plot *p)
     const dt_string_load *load = &p->string->load;
     const double unit = 1 / dt_display_value(p->display, DT_KIND_LENGTH, 1);
     const double step = dt_round_step((load->shoe_md_m - load->top_md_m) / unit / 8) * unit;
-    for (double md_m = ceil(load->top_md_m / step - 1e-9) * step; md_m <= load->shoe_md_m + 1e-6;
-         md_m += step) {
+    for (double md_m = dt_count_up(load->top_md_m / step) * step;
+         md_m <= load->shoe_md_m + SAME_DEPTH_M; md_m += step) {
         const double y = depth_y(p, md_m);
         dt_svg_line(p->svg, FIRST_X - 5, y, FIRST_X, y, (dt_ink){.stroke = DT_LINE, .width = 0.8});
         depth_number(p, md_m, (dt_type){7.6, false, DT_TEXT_QUIET, DT_END});

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include <math.h>
 
+#include "same.h"
 #include "string_sheet.h"
 #include "wording.h"
 
@@ -222,7 +223,7 @@ static void draw_scale(const picture *p)
     double step = dt_round_step((p->base_md_m - p->top_md_m) / unit / 9);
     double x = MIDDLE - ROCK_HALF;
     dt_svg_line(svg, x - 3, p->top, x - 3, p->bottom, (dt_ink){.stroke = DT_LINE, .width = 0.7});
-    for (double at = ceil(p->top_md_m / unit / step - 1e-9) * step; at * unit <= p->base_md_m;
+    for (double at = dt_count_up(p->top_md_m / unit / step) * step; at * unit <= p->base_md_m;
          at += step) {
         double y = y_of(p, at * unit);
         dt_buffer text = {0};

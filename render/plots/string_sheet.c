@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "wording.h"
 
 #define FIGURES_X 366.0
@@ -185,7 +186,7 @@ static void set_pipe(dt_sheet *s)
             plain("%.30s %.10s", part->pipe->grade->name, dt_thread_text(part->thread)),
             bare(s, DT_KIND_DIAMETER, part->pipe->id_m),
             bare(s, DT_KIND_DIAMETER, dt_nest_drift(s->program->well, part->pipe)),
-            plain("%.0f", ceil(length / joint - 1e-9)),
+            plain("%.0f", dt_count_up(length / joint)),
             torque_text(s, part->thread, torque)};
         row(s, columns, 7, cells, false);
     }
@@ -228,8 +229,8 @@ static void set_running(dt_sheet *s)
                                          : quantity(s, DT_KIND_FORCE, r->overpull_rig_n)},
         {"running time", quantity(s, DT_KIND_TIME, r->time_s)},
     };
-    const size_t count = sizeof list / sizeof *list, rock = 10; /* two facts about open hole */
-    fact shown_facts[sizeof list / sizeof *list];
+    const size_t count = COUNT_OF(list), rock = 10; /* two facts about open hole */
+    fact shown_facts[COUNT_OF(list)];
     size_t kept = 0;
     for (size_t i = 0; i < count; ++i)
         if (!is_tieback(s) || (i != rock && i != rock + 1)) shown_facts[kept++] = list[i];
@@ -249,7 +250,7 @@ static void set_driving(dt_sheet *s)
         {"overpull left in the pipe", quantity(s, DT_KIND_FORCE, r->overpull_pipe_n)},
     };
     section(s, "Driven or jetted");
-    facts(s, list, sizeof list / sizeof *list);
+    facts(s, list, COUNT_OF(list));
 }
 
 static void set_depths(dt_sheet *s)
@@ -295,7 +296,7 @@ static void set_centralizers(dt_sheet *s)
     size_t most = c->count > 8 ? 7 : c->count;
     for (size_t i = 0; i < most && room_for(s, 1); ++i) {
         const dt_centralizer_run *run = &c->runs[i];
-        bool one = run->count == 1 && run->base_md_m - run->top_md_m < 1e-6;
+        bool one = run->count == 1 && run->base_md_m - run->top_md_m < SAME_DEPTH_M;
         const cell cells[] = {
             one ? bare(s, DT_KIND_LENGTH, run->top_md_m)
                 : plain("%.20s to %.20s", bare(s, DT_KIND_LENGTH, run->top_md_m).text,
@@ -452,7 +453,7 @@ static void set_pressures(dt_sheet *s)
         {"falls free while pumped", fall},
     };
     section(s, "Pressures and times");
-    facts(s, list, sizeof list / sizeof *list);
+    facts(s, list, COUNT_OF(list));
     set_notes(s);
 }
 
@@ -485,7 +486,7 @@ static void set_warnings(dt_sheet *s)
         const dt_notice *n = &s->program->notices.items[i];
         char *text = NULL;
         if (n->string != s->index) continue;
-        if (dt_notice_text(n, s->display, &text) != DT_OK) {
+        if (dt_notice_words(n, s->display, &text) != DT_OK) {
             block.failed = true;
             break;
         }

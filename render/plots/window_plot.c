@@ -6,6 +6,7 @@
 
 #include "depth_labels.h"
 #include "plots.h"
+#include "same.h"
 
 #define DT_PLOT_H      872.0 /* page */
 #define DT_PLOT_TOP    96.0
@@ -501,7 +502,7 @@ static long name_cost(const plot *p, dt_box box)
 static void name_line(plot *p, const line *l, double mud_kgm3, double from_m, double to_m,
                       const char *text)
 {
-    if (p->name_count == sizeof p->names / sizeof *p->names) return; /* the key below has them */
+    if (p->name_count == COUNT_OF(p->names)) return; /* the key below has them */
     const struct line_style *style = &line_styles[l->kind];
     double width = dt_text_width(text, DT_NAME_SIZE, true) + 4, height = DT_NAME_SIZE + 2.6;
     dt_box best = {0};
@@ -619,8 +620,8 @@ static void emw_axis(const plot *p, dt_display display, double y, double side)
     double unit = 1 / dt_display_value(display, DT_KIND_DENSITY, 1);
     double step = dt_round_step((p->high_kgm3 - p->low_kgm3) / unit / 9);
     dt_svg_line(svg, DT_PLOT_LEFT, y, DT_PLOT_RIGHT, y, (dt_ink){.stroke = DT_LINE, .width = 0.8});
-    for (double n = ceil(p->low_kgm3 / unit / step - 1e-6);
-         n * step * unit <= p->high_kgm3 * (1 + 1e-9); ++n) {
+    for (double n = dt_count_up(p->low_kgm3 / unit / step);
+         n * step * unit <= p->high_kgm3 * (1 + TIE); ++n) {
         double x = emw_x(p, n * step * unit);
         char text[DT_NUMBER_SIZE];
         dt_number_text(n * step, 3, text);

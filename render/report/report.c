@@ -4,6 +4,7 @@
 #include "schematics.h"
 
 #include "json_parts.h"
+#include "same.h"
 
 #include <libxml/parser.h>
 
@@ -38,7 +39,7 @@ static const dt_report_section sections[] = {
     {"reading", "How to read this report", dt_section_reading, NULL},
 };
 
-enum { SECTION_COUNT = sizeof sections / sizeof *sections };
+enum { SECTION_COUNT = COUNT_OF(sections) };
 
 /* ---- figures ---- */
 
@@ -219,7 +220,7 @@ static void write_head(dt_page *page)
     /* Whatever a name in the well file may try, this page loads nothing and runs nothing. */
     dt_html_raw(html, "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
                       "img-src data:; style-src 'unsafe-inline'\"/>");
-    for (size_t i = 0; i < sizeof meta / sizeof *meta; ++i) {
+    for (size_t i = 0; i < COUNT_OF(meta); ++i) {
         dt_html_open(html, "meta");
         dt_html_attribute(html, "name", meta[i][0]);
         dt_html_attribute(html, "content", meta[i][1]);

@@ -7,6 +7,7 @@
 
 #include "notice_words.h"
 #include "report.h"
+#include "same.h"
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
@@ -324,11 +325,11 @@ static void write_seat(dt_page *page, size_t index)
 {
     dt_html *html = &page->html;
     const dt_seat *seat = dt_page_item(page, index)->seat;
-    bool moves = seat->deepest_m - seat->shallowest_m > 1e-6;
+    bool moves = seat->deepest_m - seat->shallowest_m > SAME_DEPTH_M;
     dt_page_term(page, "Shoe", NULL);
     dt_page_figure(page, DT_KIND_LENGTH, seat->shoe_m, dt_json("strings.%zu.shoe_tvd_ft", index));
     dt_html_text(html, " TVD");
-    if (fabs(seat->shoe_m - seat->exact_m) > 1e-6) {
+    if (fabs(seat->shoe_m - seat->exact_m) > SAME_DEPTH_M) {
         dt_html_text(html, ", rounded from ");
         dt_page_figure(page, DT_KIND_LENGTH, seat->exact_m,
                        dt_json("strings.%zu.seat_unrounded_tvd_ft", index));
@@ -486,7 +487,7 @@ static void write_notice(dt_page *page, size_t i)
     dt_html *html = &page->html;
     const dt_notice *n = &page->program->notices.items[i];
     char where[32], *text = NULL;
-    if (dt_notice_text(n, page->display, &text) != DT_OK) {
+    if (dt_notice_words(n, page->display, &text) != DT_OK) {
         html->status = DT_E_MEMORY;
         return;
     }

@@ -6,6 +6,7 @@
 
 #include "basis.h"
 #include "report.h"
+#include "same.h"
 
 /** Says the value of a setting. Nothing said means that the setting is off. */
 typedef void (*say_value)(const dt_page *page, dt_buffer *text);
@@ -252,7 +253,7 @@ static const setting settings[] = {
     {"Conductor", "Mud and cuttings", "conductor", "returns_gradient", returns, ""},
 };
 
-enum { SETTING_COUNT = sizeof settings / sizeof *settings };
+enum { SETTING_COUNT = COUNT_OF(settings) };
 
 /** Where a value of the basis comes from. A word or a 0 is what silence means, a figure a custom.
  */
@@ -319,7 +320,7 @@ static void write_clearances(dt_page *page)
     bool own = page->program->well->sizes.clearance_count > 0;
     const dt_basis *basis = dt_basis_of(page->program->well);
     dt_page_table(page, "Smallest gap all round between coupling and hole");
-    dt_page_head(page, columns, sizeof columns / sizeof *columns);
+    dt_page_head(page, columns, COUNT_OF(columns));
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         if (dt_page_item(page, i)->seat->type == DT_TIEBACK) continue; /* runs in no hole */
         dt_buffer gap = {0};
@@ -358,7 +359,7 @@ static bool is_shown_elsewhere(const char *element)
     static const char *const others[] = {
         "note",   "path",   "pore_pressure",     "interval", "pay",       "fracture_gradient",
         "slurry", "pinned", "collapse_gradient", "prices",   "overburden"};
-    for (size_t i = 0; i < sizeof others / sizeof *others; ++i)
+    for (size_t i = 0; i < COUNT_OF(others); ++i)
         if (strcmp(others[i], element) == 0) return true;
     return false;
 }
@@ -414,7 +415,7 @@ void dt_section_settings(dt_page *page)
                     "Every setting that took part, and where it comes from. A setting that is not "
                     "listed is off, or has its default: a warning tells each customary figure.");
     dt_page_table(page, "Settings");
-    dt_page_head(page, columns, sizeof columns / sizeof *columns);
+    dt_page_head(page, columns, COUNT_OF(columns));
     for (size_t i = 0; i < SETTING_COUNT; ++i) {
         if (i == 0 || strcmp(settings[i].group, settings[i - 1].group) != 0)
             write_group(page, settings[i].group);

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "same.h"
+
 void dt_need(dt_sketch *sketch, const dt_buffer *buffer)
 {
     if (buffer->failed) sketch->svg->status = DT_E_MEMORY;
@@ -15,7 +17,7 @@ typedef struct density {
 } density;
 static const density densities[] = {{3, 9.6}, {3, 9.0}, {2, 9.0}, {2, 8.4}, {1, 8.4},
                                     {1, 7.6}, {0, 7.6}, {0, 6.4}, {0, 5.2}, {0, 4.0}};
-#define DT_DENSITY_COUNT (sizeof densities / sizeof *densities)
+#define DT_DENSITY_COUNT COUNT_OF(densities)
 
 void dt_label_say(dt_sketch *sketch, dt_labels *labels, dt_label *label, bool bold, size_t most,
                   dt_buffer *text)

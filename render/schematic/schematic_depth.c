@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: MIT */
+#include "same.h"
 #include "schematic.h"
 
 #include <math.h>
@@ -131,7 +132,7 @@ static void axis_part(const dt_sketch *sketch, const axis *a, double from_m, dou
     double minor = major / 5;
     double from = from_m / a->unit_m, to = to_m / a->unit_m;
     double near_end = 7 / units_per_m / a->unit_m;
-    for (double n = ceil(from / minor - 1e-9); n * minor <= to; ++n) {
+    for (double n = dt_count_up(from / minor); n * minor <= to; ++n) {
         double value = n * minor;
         bool large = fmod(n, 5) < 0.5;
         if (after_break && value - from < near_end) large = false;

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: MIT */
+#include "same.h"
 #include "schematic.h"
 
 #include <math.h>
@@ -101,7 +102,7 @@ static double hole_top_m(const dt_sketch *sketch, size_t index)
 
 /** Steps off the bit's line, drawing units; fixed, so that a drawing is the same every time. */
 static const double roughness[] = {0.2, 1.0, 0.4, 1.3, 0.1, 0.8, 1.2, 0.3, 0.9, 0.0, 1.1, 0.5, 0.7};
-#define DT_ROUGHNESS_COUNT (sizeof roughness / sizeof *roughness)
+#define DT_ROUGHNESS_COUNT (COUNT_OF(roughness))
 
 static void rough_edge(dt_path *path, double x, double side, double top, double base, bool up)
 {

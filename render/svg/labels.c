@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "font_metrics.h"
+#include "same.h"
 
 #define DT_ELLIPSIS  "\xE2\x80\xA6"
 #define DT_LABEL_GAP 3.0 /* between boxes */
@@ -15,7 +16,7 @@ static double advance(unsigned code_point, bool bold)
 {
     if (code_point >= 0x20 && code_point <= 0x7E)
         return (bold ? dt_advance_bold : dt_advance_regular)[code_point - 0x20];
-    for (size_t i = 0; i < sizeof dt_advance_ranges / sizeof *dt_advance_ranges; ++i)
+    for (size_t i = 0; i < COUNT_OF(dt_advance_ranges); ++i)
         if (code_point >= dt_advance_ranges[i].first && code_point <= dt_advance_ranges[i].last)
             return dt_advance_ranges[i].advance;
     return code_point == 0x2026 ? 1000 : DT_ADVANCE_OTHER;

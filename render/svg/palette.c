@@ -4,6 +4,8 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "same.h"
+
 const dt_hatch dt_hatch_pay = {
     "pay", "pay", "#fbf3b0", "#7a6a00", DT_TEXT, 1.1, {{0, 5, 1.2, 5, 3.1}}};
 const dt_hatch dt_hatch_water = {"water",      "water", DT_WATER,          "#7fb2d6",
@@ -56,7 +58,7 @@ static const dt_hatch other_kind = {"",  "other interval",  "#ececec", "#6b6b6b"
 
 const dt_hatch *dt_hatch_of_kind(const char *kind)
 {
-    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; ++i)
+    for (size_t i = 0; i < COUNT_OF(kinds); ++i)
         if (strcmp(kinds[i].name, kind) == 0) return &kinds[i];
     return &other_kind;
 }

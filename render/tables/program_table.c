@@ -6,6 +6,7 @@
 
 #include "jobs_table.h"
 #include "notice_words.h"
+#include "same.h"
 #include "sentence.h"
 #include "tables.h"
 #include "units.h"
@@ -32,7 +33,7 @@ static shown factor(const dt_factor *f)
         snprintf(out.text, sizeof out.text, ">99");
     else
         /* never rounded up: what is asked for is reached or it is not */
-        snprintf(out.text, sizeof out.text, "%.2f", floor(f->factor * 100 + 1e-4) / 100);
+        snprintf(out.text, sizeof out.text, "%.2f", dt_shown_factor(f->factor));
     return out;
 }
 
@@ -122,12 +123,12 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
         char name[32];
         dt_program_string_name(program, i, name, sizeof name);
         say(s, "%s: shoe %s", name, show(display, DT_KIND_LENGTH, seat->shoe_m).text);
-        bool moves = seat->deepest_m - seat->shallowest_m > 1e-6;
+        bool moves = seat->deepest_m - seat->shallowest_m > SAME_DEPTH_M;
         if (moves)
             say(s, ", may stand from %s to %s",
                 show(display, DT_KIND_LENGTH, seat->shallowest_m).text,
                 show(display, DT_KIND_LENGTH, seat->deepest_m).text);
-        if (fabs(seat->shoe_m - seat->exact_m) > 1e-6)
+        if (fabs(seat->shoe_m - seat->exact_m) > SAME_DEPTH_M)
             say(s, ", rounded from %s", show(display, DT_KIND_LENGTH, seat->exact_m).text);
         if (seat->liner_by_sticking) say(s, "; a liner, since running it from surface could stick");
         if (seat->tied_back) say(s, "; a tie-back takes over above it once it is cemented");
@@ -251,7 +252,7 @@ static dt_status say_notices(sentence *s, const dt_program *program, dt_display 
         const dt_notice *n = &program->notices.items[i];
         char where[32], *text = NULL;
         dt_notice_where(program, n, where, sizeof where);
-        const dt_status status = dt_notice_text(n, display, &text);
+        const dt_status status = dt_notice_words(n, display, &text);
         if (status != DT_OK) return status;
         say(s, "  %s [%s]: %s\n", where, dt_notice_code_text(n->code), text);
         free(text);

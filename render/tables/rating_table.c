@@ -2,6 +2,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "library.h"
+#include "same.h"
 #include "sentence.h"
 #include "tables.h"
 #include "units.h"
@@ -49,7 +51,7 @@ static void say_loaded(sentence *s, const dt_loaded_rating *r)
 static void say_couplings(sentence *s, const dt_rating *rating)
 {
     static const dt_thread threads[] = {DT_STC, DT_LTC, DT_BTC};
-    for (size_t i = 0; i < sizeof threads / sizeof *threads; ++i) {
+    for (size_t i = 0; i < COUNT_OF(threads); ++i) {
         const dt_thread t = threads[i];
         if (!isnan(rating->coupling_yield_pa[t]))
             say(s, "coupling yield %-7s psi      %10s %14.2f\n", dt_thread_text(t), "",
@@ -83,7 +85,7 @@ dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating,
             rating->internal_yield_pa / DT_PA_PER_PSI);
     say_row(&s, "body yield", "1000 lbf", rating->printed_body_yield_klbf,
             rating->body_yield_n / klbf);
-    for (size_t i = 0; i < sizeof threads / sizeof *threads; ++i) {
+    for (size_t i = 0; i < COUNT_OF(threads); ++i) {
         char name[32];
         snprintf(name, sizeof name, "joint %s", dt_thread_text(threads[i]));
         say_row(&s, name, "1000 lbf", rating->printed_joint_klbf[threads[i]],
@@ -99,4 +101,9 @@ dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating,
     dt_status status = sentence_take(&s, &bytes);
     if (status == DT_OK) *out = (dt_text){bytes, size};
     return status;
+}
+
+dt_status dt_write_rated_table(const dt_rated *rated, dt_text *out)
+{
+    return dt_write_rating_table(&rated->pipe, &rated->rating, dt_rated_under(rated), out);
 }

@@ -21,7 +21,7 @@ static dt_status say_reason(sentence *s, const char *subject, const dt_notice *n
                             dt_display display)
 {
     char *text = NULL;
-    const dt_status status = dt_notice_text(notice, display, &text);
+    const dt_status status = dt_notice_words(notice, display, &text);
     if (status == DT_OK) say(s, "  %-10s  %s\n", subject, text);
     free(text);
     return status;
@@ -102,7 +102,7 @@ static dt_status say_refused(sentence *s, const dt_refusal *refusal, const char 
                              dt_display display)
 {
     char *text = NULL;
-    const dt_status status = dt_refusal_text(refusal, display, &text);
+    const dt_status status = dt_refusal_words(refusal, display, &text);
     if (text) say(s, "%s%s", lead, text);
     say(s, "\n");
     free(text);

@@ -6,13 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-void dt_text_free(dt_text *text)
-{
-    if (!text) return;
-    free(text->bytes);
-    *text = (dt_text){0};
-}
-
 static bool buffer_reserve(dt_buffer *buffer, size_t more)
 {
     if (buffer->failed) return false;

@@ -5,21 +5,12 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "status.h"
+#include <drawtube/base.h>
 
 /*
  * Private to render/: a growing byte buffer with a sticky failure, so that a writer can
  * write on and ask once at the end.
  */
-
-/** Bytes made by a writer; owned by the caller, freed by dt_text_free(). Always NUL-terminated. */
-typedef struct dt_text {
-    char *bytes;
-    size_t size; /* without the NUL */
-} dt_text;
-
-/** Frees the bytes; NULL, and a text that is empty, are allowed. */
-void dt_text_free(dt_text *text);
 
 typedef struct dt_buffer {
     char *bytes; /* NUL-terminated once anything was written; owned */

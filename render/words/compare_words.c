@@ -6,10 +6,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "same.h"
 #include "sentence.h"
 #include "units.h"
-
-#define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 
 int dt_option_sizes(const dt_option *option, char *buffer, size_t size)
 {

@@ -119,7 +119,7 @@ static dt_status say_notice(sentence *s, const dt_notice *n, dt_display display)
     return DT_OK;
 }
 
-dt_status dt_notice_text(const dt_notice *notice, dt_display display, char **out)
+dt_status dt_notice_words(const dt_notice *notice, dt_display display, char **out)
 {
     sentence s = {0};
     const dt_status status = say_notice(&s, notice, display);
@@ -128,17 +128,17 @@ dt_status dt_notice_text(const dt_notice *notice, dt_display display, char **out
     return status;
 }
 
-dt_status dt_refusal_text(const dt_refusal *refusal, dt_display display, char **out)
+dt_status dt_refusal_words(const dt_refusal *refusal, dt_display display, char **out)
 {
     *out = NULL;
-    return refusal->why.count > 0 ? dt_notice_text(&refusal->why.items[0], display, out) : DT_OK;
+    return refusal->why.count > 0 ? dt_notice_words(&refusal->why.items[0], display, out) : DT_OK;
 }
 
 dt_status dt_reason_sentence(const dt_reason *reason, const dt_well *well, dt_display display,
                              char **out)
 {
     const dt_notice notice = dt_reason_notice(reason, well);
-    return dt_notice_text(&notice, display, out);
+    return dt_notice_words(&notice, display, out);
 }
 
 int dt_notice_where(const dt_program *program, const dt_notice *notice, char *buffer, size_t size)

@@ -8,10 +8,10 @@
 
 /** A notice as a sentence, in display units. DT_OK with *out malloc'ed, owned by the caller;
  * DT_E_MEMORY; DT_E_DOMAIN when its template names what the notice does not state. */
-dt_status dt_notice_text(const dt_notice *notice, dt_display display, char **out);
+dt_status dt_notice_words(const dt_notice *notice, dt_display display, char **out);
 
 /** Why no program exists, as a paragraph; the same. NULL in *out when nothing was refused. */
-dt_status dt_refusal_text(const dt_refusal *refusal, dt_display display, char **out);
+dt_status dt_refusal_words(const dt_refusal *refusal, dt_display display, char **out);
 
 /** A reason as a sentence with both sides of the inequality; the same. */
 dt_status dt_reason_sentence(const dt_reason *reason, const dt_well *well, dt_display display,

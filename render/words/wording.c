@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "same.h"
+
 /** Thousands parted by commas in front of the decimal point. */
 static void say_grouped(dt_buffer *out, const char *number)
 {
@@ -129,6 +131,6 @@ double dt_round_step(double least)
     double power = pow(10, floor(log10(least)));
     static const double steps[] = {1, 2, 5, 10};
     for (size_t i = 0; i < 4; ++i)
-        if (steps[i] * power >= least * (1 - 1e-9)) return steps[i] * power;
+        if (steps[i] * power >= least * (1 - TIE)) return steps[i] * power;
     return 10 * power;
 }

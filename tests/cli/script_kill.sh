@@ -63,7 +63,7 @@ while kill_at $step "$one"; do
         rm -rf "$out"
     fi
     [ "$(left)" -le 1 ] || complain "step $step of a new folder: $(left) things are left"
-    step=$((step + 1))
+    step=$((step + 2))
 done
 [ $step -gt 15 ] || complain "a new folder has only $step steps"
 [ "$(is "$out")" = one ] && [ "$(left)" -eq 0 ] || complain "a new folder after kills"
@@ -92,7 +92,7 @@ while kill_at $step "$(other "$was")"; do
     "$drawtube" plan "$one" -o "$out" >/dev/null || complain "step $step inside: the next run fails"
     was=$(is "$out")
     [ "$was" = one ] || complain "step $step inside: the next run does not bring it in order"
-    step=$((step + 5))
+    step=$((step + 6))
 done
 [ $step -gt 30 ] || complain "writing inside a folder has only $step steps"
 rm -rf "$out/scans"
@@ -109,27 +109,25 @@ for step in 1 2 3; do
 done
 "$drawtube" draw "$one" -o "$out" && cmp -s "$out" "$work/one.svg" && [ "$(left)" -eq 0 ] || complain "a file after kills"
 
-# ---- at any time: kills spread over the run and, closer, over its last half
+# ---- at any time: the moment moves toward the end of the run, earlier again when a run had done before
 rm -rf "$out"
 "$drawtube" plan "$one" -o "$out" >/dev/null
 add_own
 start=$(date +%s%N)
-for well in "$two" "$one" "$two" "$one"; do "$drawtube" plan "$well" -o "$out" >/dev/null; done
-mean=$((($(date +%s%N) - start) / 2400)) # microseconds a run
+for well in "$two" "$one"; do "$drawtube" plan "$well" -o "$out" >/dev/null; done
+wait=$((($(date +%s%N) - start) / 3000)) # microseconds, two thirds of a run
 kills=0 moment=1 was=one
-while [ $moment -le 24 ]; do
-    share=$((moment % 3 == 0 ? moment * 100 / 24 : 50 + moment * 60 / 24))
-    timeout -s KILL "$(awk "BEGIN { print $mean * $share / 100 / 1e6 }")" \
-        "$drawtube" plan "$(other $was)" -o "$out" >/dev/null 2>&1
-    [ $? -ne 137 ] || kills=$((kills + 1))
+while [ $moment -le 15 ]; do
+    timeout -s KILL "$(awk "BEGIN { print $wait / 1e6 }")" "$drawtube" plan "$(other $was)" -o "$out" >/dev/null 2>&1
+    if [ $? -eq 137 ]; then kills=$((kills + 1)) wait=$((wait * 107 / 100)); else wait=$((wait * 80 / 100)); fi
     now=$(is "$out")
-    [ -n "$now" ] || complain "killed after $share % of a run: some files are old and some new"
-    own_is_there || complain "killed after $share % of a run: files of others are gone"
-    [ "$(left)" -le 1 ] || complain "killed after $share % of a run: $(left) things are left"
+    [ -n "$now" ] || complain "killed after $wait us: some files are old and some new"
+    own_is_there || complain "killed after $wait us: files of others are gone"
+    [ "$(left)" -le 1 ] || complain "killed after $wait us: $(left) things are left"
     was=${now:-$was} moment=$((moment + 1))
     [ $failed -eq 0 ] || break
 done
-[ $kills -ge 5 ] || complain "only $kills of 24 runs were still there to be killed"
+[ $kills -ge 3 ] || complain "only $kills of 15 runs were still there to be killed"
 "$drawtube" plan "$one" -o "$out" >/dev/null && [ "$(is "$out")" = one ] && [ "$(left)" -eq 0 ] ||
     complain "the run after all kills"
 exit $failed

@@ -47,10 +47,17 @@ only jansson 'render/(data|report)'
 grep -rnE '#include "[^"]*/' planner render tests --include='*.[ch]' && bad "a header is included by its name: rooms are on the path"
 grep -nE '\b(printf|fprintf|puts|exit|abort|setlocale) *\(' $(git ls-files 'planner/*.c' 'render/*.c' | grep -vE '^planner/(cli/|catalogue/compile_|well/compile_|base/embed_)') |
     grep -vE 'snprintf|option_graph\.c' && bad "no printing and no exit below the command"
+# The command sees what any program sees: the public headers, and its own.
+grep -hoE '#include "[^"]*"' planner/cli/*.[ch] | sort -u | sed 's/.*"\(.*\)"/\1/' | while read -r header; do
+    [ -f "planner/cli/$header" ] || echo "planner/cli includes $header, which is a room's"
+done | grep . && fail=1
+# A public header declares public functions only, and includes no other header of ours.
+grep -nE '^[a-z][a-z_ ]*[ *]dt_[a-z_0-9]+\(' include/drawtube/*.h && bad "declared without DT_API"
+grep -nE '#include "' include/drawtube/*.h && bad "a public header includes <drawtube/...> and the C library"
 # Every public function says what it does: a comment stands above it, or above the ones it stands with.
 for h in $(git ls-files 'include/*.h' 'planner/*.h'); do
     case $h in planner/cli/* | *_parts.h | *_elements.h | */hold.h | */options_search.h) continue ;; esac
-    awk '/^[a-z][a-z_ ]*[ *]dt_[a-z_0-9]+\(/ && !/^(typedef|static)/ && before == "" {print FILENAME ":" FNR ": not documented: " $0; bad = 1}
+    awk '/^(DT_API )?[a-z][a-z_ ]*[ *]dt_[a-z_0-9]+\(/ && !/^(typedef|static)/ && before == "" {print FILENAME ":" FNR ": not documented: " $0; bad = 1}
          {before = $0} END {exit bad}' "$h" || fail=1
 done
 # What a well leaves open is taken from its basis: no default stands in the code as a number or a word.
@@ -73,6 +80,13 @@ planted 'if (!dt_has_attribute(node, "within")) interval->within_m = 0;'
 planted 'f.burst = settle(d->given, d->burst, 1.10, &guessed);'
 grep -rnE "$defaults" planner --include='*.[ch]' | grep -vE '^planner/well/(basis|customs)' |
     grep . && bad "a default belongs into planner/well/basis/built-in.xml (docs/basis.md)"
+# Each custom is asked for somewhere: one that nobody reads would be a promise that is not kept.
+asked=$(grep -rhoE 'DT_(CUSTOM|TABLE)_[A-Z_]+' planner --include='*.c' | sort -u)
+for name in $(sed -nE 's/^DT_CUSTOM_(NUMBER|QUANTITY|MARGIN|WORD|NAME)\(([A-Z_]+),.*/DT_CUSTOM_\2/p; s/^DT_CUSTOM_(TABLE|SERIES)\(([A-Z_]+),.*/DT_TABLE_\2/p' planner/well/customs.def); do
+    echo "$asked" | grep -qx "$name" || bad "no source asks for $name"
+    customs=$((${customs:-0} + 1))
+done
+[ "${customs:-0}" -gt 100 ] || bad "only ${customs:-0} customs were seen"
 # The top level is what it is.
 extra=$(git ls-files 2>/dev/null | cut -d/ -f1 | sort -u | grep -vE '^(README\.md|DEVELOPERS\.md|LICENSE|CMakeLists\.txt|planner|render|include|tests|wells|docs|\..*)$' || true)
 [ -z "$extra" ] || bad "not of the fixed top level: $extra"

@@ -192,7 +192,7 @@ static const struct {
     {"docs/running.md", "| `range`, `joint_length` | @A; ", {C(RUNNING_RANGE)}},
     {"docs/running.md", "| `spares` | @A |", {C(RUNNING_SPARES)}},
     {"docs/running.md",
-     "| `track_joints` | @A; conductor and liner @B |",
+     "| `track_joints` | @A; conductor and liner @B; ",
      {C(RUNNING_TRACK), C(RUNNING_TRACK_SINGLE)}},
     {"docs/running.md",
      "| `friction_cased`, `friction_open` | @A, @B |",

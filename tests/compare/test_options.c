@@ -369,7 +369,7 @@ static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalog
                                 dt_refusal *refusal)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
-    const dt_search_way how = {dt_pipe_choice_by_pressure(&choice), true};
+    const dt_search_way how = {dt_pipe_choice_by_pressure(&choice), true, NULL};
     return dt_options_search_by(well, catalogue, how, out, refusal);
 }
 
@@ -424,11 +424,13 @@ static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_we
     dt_refusal refusal;
     size_t tied = 0;
     part_catalogue(&catalogue, stock);
-    assert_int_equal(dt_options_search_by(one, &catalogue, (dt_search_way){one_by_pressure, false},
-                                          &a, &refusal),
+    assert_int_equal(dt_options_search_by(one, &catalogue,
+                                          (dt_search_way){one_by_pressure, false, NULL}, &a,
+                                          &refusal),
                      DT_OK);
     assert_int_equal(dt_options_search_by(other, &catalogue,
-                                          (dt_search_way){other_by_pressure, false}, &b, &refusal),
+                                          (dt_search_way){other_by_pressure, false, NULL}, &b,
+                                          &refusal),
                      DT_OK);
     assert_int_equal(a.count, b.count);
     for (size_t i = 0; i < a.count; ++i) {

@@ -138,6 +138,7 @@ static size_t writing_fails(const char *bytes, size_t size, const char *path)
         assert_int_equal(writers[i](c.program, DT_DISPLAY_FIELD, &text), DT_OK);
         dt_text_free(&text);
         size_t total = memory_calls();
+        assert_true(total > 0);
         for (size_t n = 1; n <= total; n += next_step(n, total)) {
             text = (dt_text){0};
             memory_fails_at(n);
@@ -204,6 +205,7 @@ static void a_search_for_options(void **state)
     memory_fails_at(0);
     assert_int_equal(search_small(&catalogue), DT_OK);
     size_t total = memory_calls();
+    assert_true(total > 5);
     for (size_t n = 1; n <= total; ++n) {
         memory_fails_at(n);
         dt_status status = search_small(&catalogue);
@@ -247,6 +249,7 @@ static void a_comparison(void **state)
     memory_fails_at(0);
     assert_int_equal(compare_small(&catalogue), DT_OK);
     size_t total = memory_calls();
+    assert_true(total > 5);
     for (size_t n = 1; n <= total; n += 1 + total / 60) {
         memory_fails_at(n);
         dt_status status = compare_small(&catalogue);
@@ -313,6 +316,7 @@ static void questions_of_a_plan(void **state)
     assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
     assert_int_equal(questions(program, 0), DT_OK);
     size_t total = memory_calls();
+    assert_true(total > 5);
     for (size_t n = 1; n <= total; n += n < 20 || n + 20 > total ? 1 : STRIDE)
         if (questions(program, n) != DT_E_MEMORY)
             fail_msg("allocation %zu of %zu failed and nobody said so", n, total);
@@ -322,6 +326,59 @@ static void questions_of_a_plan(void **state)
     dt_catalogue_free(&catalogue);
     dt_well_free(well);
     dt_report_free(&report);
+    free(bytes);
+}
+
+/** What a program that links the library calls, from the file to a rating. */
+static dt_status handles(const char *bytes, size_t size, size_t from)
+{
+    dt_report *report = NULL;
+    dt_well *well = NULL;
+    dt_catalogue *catalogue = NULL;
+    dt_program *program = NULL;
+    dt_refusal *refusal = NULL;
+    dt_why *why = NULL;
+    dt_verdict *verdict = NULL;
+    dt_rated *rated = NULL;
+    dt_pipe_view pipe;
+    dt_text text = {0};
+    const dt_wish_words wish = {DT_WISH_WITHOUT, "string 2"};
+    memory_fails_at(from);
+    dt_status status = dt_report_open("x", &report);
+    if (status == DT_OK) status = dt_well_parse(bytes, size, report, &well);
+    if (status == DT_OK) status = dt_catalogue_open(&catalogue);
+    if (status == DT_OK) status = dt_plan(well, catalogue, &program, &refusal);
+    if (status == DT_OK) status = dt_why_open(program, DT_NO_INDEX, &why);
+    if (status == DT_OK) status = dt_verdict_open(program, &wish, 1, &verdict, NULL);
+    if (status == DT_OK) status = dt_catalogue_pipe(catalogue, 0, &pipe);
+    if (status == DT_OK) status = dt_rated_open(catalogue, &pipe, 0, NULL, &rated);
+    if (status == DT_OK) status = dt_write_rated_table(rated, &text);
+    if (status != DT_OK) assert_null(text.bytes);
+    dt_text_free(&text);
+    dt_rated_close(rated);
+    dt_verdict_close(verdict);
+    dt_why_close(why);
+    dt_refusal_close(refusal);
+    dt_program_free(program);
+    dt_catalogue_close(catalogue);
+    dt_well_free(well);
+    dt_report_close(report);
+    return status;
+}
+
+static void handles_of_the_library(void **state)
+{
+    (void)state;
+    size_t size = 0;
+    char *bytes = shipped_read(DT_WELLS "/alder-reach.xml", &size);
+    assert_int_equal(handles(bytes, size, 0), DT_OK);
+    const size_t total = memory_calls();
+    assert_true(total > 5);
+    for (size_t n = 1; n <= total; n += n < 40 || n + 20 > total ? 1 : 1 + total / 150)
+        if (handles(bytes, size, n) != DT_E_MEMORY)
+            fail_msg("allocation %zu of %zu failed and nobody said so", n, total);
+    memory_fails_at(0);
+    printf("handles: %zu allocations\n", total);
     free(bytes);
 }
 
@@ -349,6 +406,7 @@ static void a_report(void **state)
     assert_int_equal(dt_write_report(program, NULL, &source, NULL, DT_DISPLAY_FIELD, &text), DT_OK);
     dt_text_free(&text);
     size_t total = memory_calls(), failed = 0;
+    assert_true(total > 5);
     for (size_t n = 1; n <= total; n += 61) {
         text = (dt_text){0};
         memory_fails_at(n);
@@ -372,13 +430,10 @@ static void a_report(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_search_for_options),
-        cmocka_unit_test(a_comparison),
-        cmocka_unit_test(questions_of_a_plan),
-        cmocka_unit_test(a_plan),
-        cmocka_unit_test(a_plan_of_a_deviated_well),
-        cmocka_unit_test(a_refusal),
-        cmocka_unit_test(a_report),
+        cmocka_unit_test(a_search_for_options),      cmocka_unit_test(a_comparison),
+        cmocka_unit_test(questions_of_a_plan),       cmocka_unit_test(a_plan),
+        cmocka_unit_test(a_plan_of_a_deviated_well), cmocka_unit_test(a_refusal),
+        cmocka_unit_test(handles_of_the_library),    cmocka_unit_test(a_report),
     };
     memory_of_json();
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -8,6 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <libxml/parser.h>
+
+#include "basis.h"
 #include "catalogue.h"
 #include "check.h"
 #include "edited_well.h"
@@ -48,6 +51,7 @@ static void last_fail_in_turn(const char *what, reading read, const char *text, 
         dt_status status = dt_report_init(&report, "x");
         if (status == DT_OK) status = read(text, size, &report);
         if (n == 0) total = memory_calls();
+        assert_true(total > 0); /* memory_fails_at() is heard at all */
         memory_fails_at(0);
         if (n == 0) findings = report.count;
         const bool bears = n > 0 && status == DT_E_INPUT && good == status &&
@@ -299,9 +303,50 @@ static void a_computed_fracture_gradient(void **state)
     free(text);
 }
 
+/* ---- a basis ---- */
+
+static const xmlNode *basis_root; /* parsed while memory lasts: the parser is not looked at here */
+static const dt_basis *basis_under; /* NULL for a file that says all */
+
+static void nobody_listens(void *context, int line, const char *where, const char *problem)
+{
+    (void)context, (void)line, (void)where, (void)problem;
+}
+
+static dt_status read_basis(const char *text, size_t size, dt_report *report)
+{
+    (void)text, (void)size, (void)report;
+    dt_basis *basis = NULL;
+    const dt_status status = dt_basis_read(basis_root, basis_under, nobody_listens, NULL, &basis);
+    dt_basis_free(basis);
+    return status;
+}
+
+static void a_basis(void **state)
+{
+    (void)state;
+    static const char ours[] =
+        "<basis xmlns=\"urn:drawtube:well:1\" name=\"ours\"><cementing lead=\"H neat\">"
+        "<heavier_tail slurry=\"H neat\"/><source>ours</source></cementing></basis>";
+    xmlDocPtr built_in =
+        xmlReadFile(DT_WELLS "/../planner/well/basis/built-in.xml", NULL, XML_PARSE_NONET);
+    xmlDocPtr partly = xmlReadMemory(ours, sizeof ours - 1, NULL, NULL, XML_PARSE_NONET);
+    assert_true(built_in && partly);
+    basis_root = xmlDocGetRootElement(built_in);
+    basis_under = NULL;
+    fails_in_turn("the built-in basis", read_basis, "", 0, DT_OK);
+    basis_root = xmlDocGetRootElement(partly);
+    fails_in_turn("a basis that says little, alone", read_basis, "", 0, DT_E_INPUT);
+    basis_under = dt_basis_built_in();
+    fails_in_turn("the same over the built-in one", read_basis, "", 0, DT_OK);
+    xmlFreeDoc(built_in);
+    xmlFreeDoc(partly);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_basis),
         cmocka_unit_test(a_file_with_every_element),
         cmocka_unit_test(bad_files),
         cmocka_unit_test(imports),

@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "check.h"
 #include "drawings.h"
 #include "shipped_wells.h"
@@ -233,7 +234,8 @@ static bool may_be_left_out(const char *path)
     static const char *const endings[] = {"seat_shallowest_tvd_ft", "seat_deepest_tvd_ft",
                                           "seat_unrounded_tvd_ft", "pilot_bit_in"};
     if (strstr(path, ".worst_case.")) return true; /* one of those under governing, again */
-    if (strncmp(path, "notices.", 8) == 0) return true; /* said in the sentence, which is compared */
+    if (strncmp(path, "notices.", 8) == 0)
+        return true; /* said in the sentence, which is compared */
     for (size_t i = 0; i < sizeof endings / sizeof *endings; ++i) {
         size_t length = strlen(path), end = strlen(endings[i]);
         if (length > end && strcmp(path + length - end, endings[i]) == 0) return true;
@@ -434,12 +436,58 @@ static void other_encodings_are_shown(void **state)
     free(latin);
 }
 
+/* What a company's basis says of a value is what the report says where the well is silent. */
+static void settings_tell_the_source_of_the_basis(void **state)
+{
+    (void)state;
+    static dt_basis ours;
+    ours = *dt_basis_built_in();
+    ours.values[DT_CUSTOM_DESIGN_TRIAXIAL].si = 1.31;
+    ours.values[DT_CUSTOM_DESIGN_TRIAXIAL].source = "our rule 7";
+    ours.values[DT_CUSTOM_SIZES_OPENED_HOLE].source = "our rule 8";
+    ours.column_sources[DT_COLUMN_CLEARANCES_RADIAL] = "our rule 9";
+    char path[600];
+    size_t size = 0;
+    snprintf(path, sizeof path, "%s/alder-reach.xml", DT_WELLS);
+    char *text = shipped_read(path, &size);
+    text[size] = '\0';
+    char *stated = strstr(text, "triaxial=\"1.25\"");
+    assert_non_null(stated);
+    memset(stated, ' ', strlen("triaxial=\"1.25\""));
+    dt_report report;
+    dt_well *well = NULL;
+    dt_catalogue catalogue;
+    dt_program *program = NULL;
+    dt_refusal refusal = {0};
+    dt_text page = {0};
+    assert_int_equal(dt_report_init(&report, path), DT_OK);
+    assert_int_equal(dt_well_parse(text, size, &report, &well), DT_OK);
+    well->basis = &ours;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
+    const dt_source source = {path, text, size};
+    assert_int_equal(dt_write_report(program, NULL, &source, NULL, DT_DISPLAY_FIELD, &page), DT_OK);
+    static const char *const rows[] = {
+        "Triaxial factor</th><td>1.31</td><td>customary: our rule 7<",
+        "Hole opened below a pipe</th><td>no</td><td>our rule 8<", "<td>customary: our rule 9<"};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
+        if (!strstr(page.bytes, rows[i])) fail_msg("the report does not say %s", rows[i]);
+    dt_text_free(&page);
+    dt_program_free(program);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&catalogue);
+    dt_well_free(well);
+    dt_report_free(&report);
+    free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_figure_is_that_of_program_json),
         cmocka_unit_test(a_foreign_source_is_refused),
         cmocka_unit_test(other_encodings_are_shown),
+        cmocka_unit_test(settings_tell_the_source_of_the_basis),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -170,6 +170,9 @@ static void a_well_stands_on_its_own_basis(void **state)
     const char *text =
         OPEN "<design burst=\"1.2\" sour=\"yes\"><source>our rule 7</source></design>"
              "<margins trip=\"50 psi\"><source>our rule 8</source></margins>"
+             "<loads evacuation=\"lost-returns\"><source>our rule 11</source></loads>"
+             "<wellhead mudline=\"yes\"><source>our rule 12</source></wellhead>"
+             "<wishes tiebacks=\"no\"><source>our rule 13</source></wishes>"
              "<cementing tail=\"H neat\" margin=\"0.5 ppg\">"
              "<lighter_lead slurry=\"G + 12 % bentonite\"/>"
              "<source>our rule 9</source></cementing>"
@@ -207,6 +210,11 @@ static void a_well_stands_on_its_own_basis(void **state)
     assert_true(tails == 2 && strcmp(tail[0].text, "H neat") == 0); /* from under */
     assert_string_equal(ours->column_sources[DT_COLUMN_JOINTS_RANGE], "API Spec 5CT");
     assert_string_equal(ours->column_sources[DT_COLUMN_JOINTS_LENGTH], "our rule 10");
+
+    assert_int_equal(well.loads.evacuation, DT_EVACUATION_LOST_RETURNS); /* without a <loads> */
+    assert_int_equal(silent.loads.evacuation, DT_EVACUATION_FULL);
+    assert_true(well.wellhead.mudline && !silent.wellhead.mudline);
+    assert_true(well.wishes.no_tiebacks && !silent.wishes.no_tiebacks);
 
     dt_running_settings run;
     dt_running_settle(&well, DT_PRODUCTION, DT_FULL, 0.2, &run);
