@@ -91,8 +91,8 @@ static char *copy_lines(const job *j, int side, char *at)
     while (line && *++line) {
         const char *end = strchr(line, '\n'), *space = strchr(line, ' ');
         if (!end) break;
-        char kind[32], name[256];
         if (space && space < end && space - line < 32 && end - space <= 256) {
+            char kind[32], name[256];
             snprintf(kind, sizeof kind, "%.*s", (int)(space - line), line);
             snprintf(name, sizeof name, "%.*s", (int)(end - space - 1), space + 1);
             int order = strcmp(kind, j->kind);

@@ -265,11 +265,11 @@ dt_tight_spot placement_tight(const placement *p, int rate)
 {
     dt_tight_spot worst = {.spare_pa = INFINITY}, before = worst, inside;
     for (size_t i = 0; i < p->node_count; ++i) {
-        const size_t look = p->nodes[i].exposed;
-        if (look == DT_NO_INDEX) continue;
+        const size_t exposed_at = p->nodes[i].exposed;
+        if (exposed_at == DT_NO_INDEX) continue;
         const dt_tight_spot at = spot_at(p, i, rate);
-        const dt_exposed *rock = &p->job->exposed[look];
-        if (look > 0 && i > 0 && p->nodes[i - 1].exposed == look - 1 &&
+        const dt_exposed *rock = &p->job->exposed[exposed_at];
+        if (exposed_at > 0 && i > 0 && p->nodes[i - 1].exposed == exposed_at - 1 &&
             is_one_liquid(p, before.md_m, at.md_m) &&
             dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
             inside.spare_pa < worst.spare_pa - TIE_PA)

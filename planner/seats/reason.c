@@ -25,8 +25,10 @@ dt_notice dt_reason_notice(const dt_reason *r, const dt_well *well)
     const bool none = r->rule == DT_RULE_INFLUX_VOLUME && r->have <= 0;
     dt_notice_mark(&n, "none", none);
     if (!none) dt_notice_figure(&n, "there", r->kind, r->have);
-    if (section) dt_notice_figure(&n, "section_top_tvd", DT_KIND_LENGTH, r->section_top_m);
-    if (section) dt_notice_figure(&n, "section_base_tvd", DT_KIND_LENGTH, r->section_base_m);
+    if (section) {
+        dt_notice_figure(&n, "section_top_tvd", DT_KIND_LENGTH, r->section_top_m);
+        dt_notice_figure(&n, "section_base_tvd", DT_KIND_LENGTH, r->section_base_m);
+    }
     dt_notice_figure(&n, "mud", DT_KIND_DENSITY, r->mud_kgm3);
     dt_notice_figure(&n, "mud_tvd", DT_KIND_LENGTH, r->mud_tvd_m);
     dt_notice_name(&n, "mud_by", r->mud_by_collapse ? "collapse gradient" : "pore pressure");
