@@ -73,7 +73,7 @@ typedef struct mud {
 static void raise_mud(const dt_face *face, mud *most)
 {
     if (face->lower_kgm3 > most->emw_kgm3) most->emw_kgm3 = face->lower_kgm3;
-    if (!dt_less_by(most->named_kgm3, face->lower_kgm3, TIE_KGM3)) return;
+    if (!(face->lower_kgm3 > most->named_kgm3 + TIE_KGM3)) return; /* both may be infinite */
     most->named_kgm3 = face->lower_kgm3;
     most->from_tvd_m = face->tvd_m;
     most->by_collapse = face->collapse_kgm3 >= face->lower_kgm3 - TIE_KGM3;
@@ -148,7 +148,7 @@ static void demand(test *t, const breach *asked)
     t->spare = fmin(t->spare, spare / m->scale);
     if (spare >= 0) return;
     double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
-    if (t->broken && !dt_less_by(t->worst, short_by, TIE)) return; /* a tie: the first */
+    if (t->broken && short_by <= t->worst + TIE) return; /* a tie: the first */
     t->worst = short_by;
     t->broken = true;
     t->why = *asked;
