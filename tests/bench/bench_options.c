@@ -21,6 +21,7 @@
 
 #include "clock.h"
 #include "option_model.h"
+#include "options_search.h"
 
 /** Processor time of the solver's processes. */
 static double child_ms(void)
@@ -38,14 +39,18 @@ static int by_value(const void *a, const void *b)
 }
 
 #define MOST_RUNS 31
-static double search_ms(const dt_well *well, const dt_catalogue *catalogue, int runs, dt_options *o)
+/** exact: at the depths the solver's instance has, not at those on the rounding step. */
+static double search_ms(const dt_well *well, const dt_catalogue *catalogue, bool exact, int runs,
+                        dt_options *o)
 {
+    const dt_search_way way = {.by_pressure = true, .exact = true};
     double ms[MOST_RUNS];
     dt_refusal refusal;
     for (int i = 0; i < runs; ++i) {
         if (i > 0) dt_options_free(o);
         double start = clock_ms(CLOCK_PROCESS_CPUTIME_ID);
-        must(dt_options_search(well, catalogue, o, &refusal) == DT_OK);
+        must((exact ? dt_options_search_by(well, catalogue, way, o, &refusal)
+                    : dt_options_search(well, catalogue, o, &refusal)) == DT_OK);
         ms[i] = clock_ms(CLOCK_PROCESS_CPUTIME_ID) - start;
     }
     qsort(ms, (size_t)runs, sizeof *ms, by_value);
@@ -70,7 +75,7 @@ static dt_well *read_well(const char *path)
 static void print_search(const char *what, const dt_well *well, const dt_catalogue *catalogue)
 {
     dt_options o;
-    double ms = search_ms(well, catalogue, 5, &o);
+    double ms = search_ms(well, catalogue, false, 5, &o);
     printf("%-44s %8.1f ms  %4zu depths %6zu sections %5zu options %9zu labels\n", what, ms,
            o.seat_count, o.section_count, o.count, o.made);
     dt_options_free(&o);
@@ -157,7 +162,7 @@ static void beside_the_solver(int which, double step_ft, const char *stock, cons
      * tests/compare/test_options_solver.c has instances with tie-backs */
     c.well.wishes.no_tiebacks = true;
     dt_options o;
-    double ours = search_ms(&c.well, &catalogue, 11, &o);
+    double ours = search_ms(&c.well, &catalogue, true, 11, &o);
     long long least = -1;
     double theirs = 0;
     size_t columns = 0;
