@@ -3,6 +3,7 @@
 #define DRAWTUBE_CEMENT_H
 
 #include "annulus.h"
+#include "basis.h"
 #include "well_slurries.h"
 
 /*
@@ -50,6 +51,9 @@ typedef struct dt_cement_settings {
     double thickening_s;            /* NAN: not checked */
     dt_bingham mud, spacer, slurry; /* densities not used */
 } dt_cement_settings;
+
+/** What the well's basis has for a role: excess, waiting, test; the last row where it has none. */
+const dt_role_customs *dt_cement_customs(const dt_well *well, dt_role role);
 
 /** The annulus decides on customs: less excess over a caliper log, slower pumps where it is tight.
  */

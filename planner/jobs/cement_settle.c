@@ -42,8 +42,7 @@ static double rate_in(const dt_well *well, const dt_annulus *annulus, dt_custom 
     return rate_m3s;
 }
 
-/** What the well's basis has for a role; the last row where it has none. */
-static const dt_role_customs *customs_of(const dt_well *well, dt_role role)
+const dt_role_customs *dt_cement_customs(const dt_well *well, dt_role role)
 {
     size_t count = 0, i = 0;
     const dt_role_customs *rows = dt_custom_rows(well, DT_TABLE_CEMENTING_ROLES, &count);
@@ -79,7 +78,7 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
                       dt_cement_settings *out)
 {
     const dt_cement_wishes *w = &well->cementing;
-    const dt_role_customs *row = customs_of(well, role);
+    const dt_role_customs *row = dt_cement_customs(well, role);
     const double bore = dt_custom_or(well, w->pump_bore_m, DT_CUSTOM_CEMENTING_PUMP_BORE);
     const double stroke = dt_custom_or(well, w->pump_stroke_m, DT_CUSTOM_CEMENTING_PUMP_STROKE);
     const double share =

@@ -78,15 +78,6 @@ static void note_unstated(dt_program *p, dt_notice *above, const unstated *u)
         dt_note_custom(n, p->well, u->parts[i].name, u->parts[i].custom);
 }
 
-static const dt_role_customs *customs_of(const dt_well *well, dt_role role)
-{
-    size_t count = 0;
-    const dt_role_customs *rows = dt_custom_rows(well, DT_TABLE_CEMENTING_ROLES, &count);
-    for (size_t i = 0; i < count; ++i)
-        if (rows[i].role == (int)role) return &rows[i];
-    return NULL;
-}
-
 /** Whether the basis tests casing by the pressure it yields at, whatever the role but the first. */
 static bool tested_by_yield(const dt_well *well)
 {
@@ -100,10 +91,9 @@ static bool tested_by_yield(const dt_well *well)
 /** What the basis says for every role: excess, waiting, the test. */
 static void note_by_role(dt_program *p, dt_notice *above, dt_notice_code code)
 {
-    const dt_role_customs *surface = customs_of(p->well, DT_SURFACE);
-    const dt_role_customs *deeper = customs_of(p->well, DT_PRODUCTION);
+    const dt_role_customs *surface = dt_cement_customs(p->well, DT_SURFACE);
+    const dt_role_customs *deeper = dt_cement_customs(p->well, DT_PRODUCTION);
     dt_notice *n = dt_notice_below(&p->notices, above, code);
-    if (!surface || !deeper) return; /* the basis has a row for each: its reader sees to it */
     if (code == DT_NOTICE_CUSTOM_EXCESS) {
         dt_notice_figure(n, "surface_excess", DT_KIND_FRACTION, surface->excess);
         dt_notice_figure(n, "deeper_excess", DT_KIND_FRACTION, deeper->excess);
@@ -124,11 +114,11 @@ static void note_list(dt_program *p, dt_notice_code code, void (*fill)(dt_progra
 
 static void note_test_custom(dt_program *p, dt_notice *above)
 {
-    const dt_role_customs *deeper = customs_of(p->well, DT_PRODUCTION);
+    const dt_role_customs *deeper = dt_cement_customs(p->well, DT_PRODUCTION);
     dt_notice *n = dt_notice_below(&p->notices, above, DT_NOTICE_CUSTOM_TEST);
     if (tested_by_yield(p->well))
         dt_notice_figure(n, "yield_part", DT_KIND_FRACTION, DT_TEST_YIELD_PART);
-    else if (deeper)
+    else
         dt_notice_name(n, "rule", dt_test_rule_words((dt_test_rule)deeper->test));
 }
 
@@ -377,7 +367,7 @@ static void note_cement(const viewer *v)
 {
     const dt_cement *c = &v->job->cement;
     const double ground_m = dt_well_ground_m(v->p->well);
-    if (c->rule == DT_CEMENT_PINNED && c->top_tvd_m < ground_m - 1e-6) {
+    if (c->rule == DT_CEMENT_PINNED && c->top_tvd_m < ground_m - SAME_DEPTH_M) {
         dt_notice *n = add(v, DT_NOTICE_CEMENT_TOP_ABOVE_GROUND);
         dt_notice_figure(n, "top_tvd", DT_KIND_LENGTH, c->top_tvd_m);
         dt_notice_figure(n, "ground_tvd", DT_KIND_LENGTH, ground_m);

@@ -36,7 +36,7 @@ static void note_lap(dt_program *p, size_t i)
 {
     const double lap_m = p->items[i - 1].shoe_md_m - p->items[i].top_md_m;
     const double least_lap_m = dt_custom_value_of(p->well, DT_CUSTOM_SEATS_LEAST_LAP);
-    if (lap_m >= least_lap_m - 1e-6) return;
+    if (lap_m >= least_lap_m - SAME_DEPTH_M) return;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_LAP_SHORT, i);
     dt_notice_figure(n, "lap", DT_KIND_LENGTH, lap_m);
     dt_notice_figure(n, "needed", DT_KIND_LENGTH, least_lap_m);

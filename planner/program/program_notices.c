@@ -149,10 +149,7 @@ static void note_broken_pins(dt_program *p)
     for (size_t i = 0; i < p->seats.broken_count; ++i) {
         const dt_broken_pin *broken = &p->seats.broken[i];
         dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_BREAKS_RULE, broken->seat);
-        dt_notice *why = dt_notice_below(&p->notices, n, DT_NOTICE_RULE_PINNED);
-        if (!why) return;
-        *why = dt_reason_notice(&broken->why, p->well);
-        why->string = broken->seat;
+        dt_reason_below(&p->notices, n, &broken->why, p->well);
     }
     for (size_t i = 0; i < p->well->pin_count; ++i) {
         bool placed = false;
@@ -228,7 +225,7 @@ static void note_seat(dt_program *p, size_t i)
     const double off_m =
         isfinite(step_m) && step_m > 0 ? fabs(remainder(item->seat->shoe_m, step_m)) : 0;
     const bool chosen = i > 0 && i + 1 < p->count && !item->seat->shoe_pinned;
-    if (chosen && off_m > 1e-6) dt_notice_add(&p->notices, DT_NOTICE_SEAT_NOT_ROUNDED, i);
+    if (chosen && off_m > SAME_DEPTH_M) dt_notice_add(&p->notices, DT_NOTICE_SEAT_NOT_ROUNDED, i);
 }
 
 void dt_program_note(dt_program *p)

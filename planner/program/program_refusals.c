@@ -25,10 +25,8 @@ static dt_notice *begin(dt_refusal *refusal, dt_notice_code code, size_t string)
 dt_status dt_program_refuse_seats(const dt_program *p, dt_refusal *refusal)
 {
     dt_notice *n = begin(refusal, DT_NOTICE_NO_SEATS, DT_NO_STRING);
-    for (size_t i = 0; i < p->seats.collision_count; ++i) {
-        dt_notice *why = dt_notice_below(&refusal->why, n, DT_NOTICE_RULE_PINNED);
-        if (why) *why = dt_reason_notice(&p->seats.collisions[i], p->well);
-    }
+    for (size_t i = 0; i < p->seats.collision_count; ++i)
+        dt_reason_below(&refusal->why, n, &p->seats.collisions[i], p->well);
     return concluded(refusal, DT_E_NONE);
 }
 

@@ -35,3 +35,13 @@ dt_notice dt_reason_notice(const dt_reason *r, const dt_well *well)
     dt_notice_name(&n, "interval", interval ? well->intervals[r->interval].name : "interval");
     return n;
 }
+
+void dt_reason_below(dt_notices *list, dt_notice *above, const dt_reason *reason,
+                     const dt_well *well)
+{
+    dt_notice *n = dt_notice_below(list, above, code_of(reason->rule));
+    if (!n) return;
+    const size_t string = n->string;
+    *n = dt_reason_notice(reason, well);
+    n->string = string;
+}

@@ -150,4 +150,8 @@ size_t dt_seats_position(const dt_seats *seats, size_t index);
 /** A reason as a notice, with both sides of the inequality; names are the well's. */
 dt_notice dt_reason_notice(const dt_reason *reason, const dt_well *well);
 
+/** The same below another notice, about the same string; as dt_notice_below(). */
+void dt_reason_below(dt_notices *list, dt_notice *above, const dt_reason *reason,
+                     const dt_well *well);
+
 #endif

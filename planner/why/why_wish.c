@@ -452,13 +452,6 @@ static size_t most_strings(const dt_program *base, const dt_wish *wishes, size_t
     return most;
 }
 
-static void note_reason(dt_notices *list, dt_notice *above, const dt_reason *reason,
-                        const dt_well *well)
-{
-    dt_notice *n = dt_notice_below(list, above, DT_NOTICE_RULE_PINNED);
-    if (n) *n = dt_reason_notice(reason, well);
-}
-
 /** The whole list of seats is the reason: each is needed because of the one below. */
 static void note_strings_needed(const dt_program *program, dt_notices *list)
 {
@@ -468,7 +461,7 @@ static void note_strings_needed(const dt_program *program, dt_notices *list)
         const dt_seat *seat = &program->seats.items[k];
         dt_notice *shoe = dt_notice_below(list, n, DT_NOTICE_SHOE_NEEDED);
         dt_notice_figure(shoe, "shoe_tvd", DT_KIND_LENGTH, seat->shallowest_m);
-        note_reason(list, shoe, &seat->why_shallowest, program->well);
+        dt_reason_below(list, shoe, &seat->why_shallowest, program->well);
     }
 }
 
@@ -478,7 +471,7 @@ static dt_status note_why_not(const dt_program *program, dt_refusal *refusal)
     dt_notices *list = &refusal->why;
     dt_notice *n = dt_notice_add(list, DT_NOTICE_WISH_BROKEN, DT_NO_STRING);
     for (size_t i = 0; i < program->seats.broken_count; ++i)
-        note_reason(list, n, &program->seats.broken[i].why, program->well);
+        dt_reason_below(list, n, &program->seats.broken[i].why, program->well);
     for (size_t i = 0; i < program->notices.count; ++i) {
         const dt_notice *pin = &program->notices.items[i];
         if (strncmp(dt_notice_code_text(pin->code), "pin-", 4) == 0 &&
