@@ -96,6 +96,28 @@ typedef struct dt_number_custom {
     int line;
 } dt_number_custom;
 
+typedef struct dt_circulating_custom {
+    double up_to_m, ecd_kgm3;
+    int line;
+} dt_circulating_custom;
+
+typedef struct dt_surface_custom {
+    double objective_to_m;
+    double least_m, most_m; /* below ground; NAN: no limit */
+    int line;
+} dt_surface_custom;
+
+typedef struct dt_open_hole_custom {
+    double up_to_m, most_m; /* NAN: no limit */
+    int line;
+} dt_open_hole_custom;
+
+/** A hole and the pipe that is run in it; 1 is tried first. */
+typedef struct dt_pair_custom {
+    double hole_m, od_m, order;
+    int line;
+} dt_pair_custom;
+
 typedef struct dt_joint_custom {
     double range, joint_m;
     int line;
