@@ -401,7 +401,7 @@ static size_t blocked_string(const dt_nest *n, marks m)
     return 0;
 }
 
-static dt_status prune(dt_nest *n, size_t *blocked)
+dt_status dt_nest_prune(dt_nest *n, size_t *blocked)
 {
     dt_status status = DT_E_MEMORY;
     marks m = {calloc(n->pipe_count + 1, 1), calloc(n->hole_count + 1, 1)};
@@ -434,7 +434,7 @@ dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_cat
         status = add_fits(&b, k);
     for (size_t k = 0; k + 1 < seats->count && status == DT_OK; ++k)
         status = add_passes(&b, k);
-    if (status == DT_OK) status = prune(&b.all, blocked);
+    if (status == DT_OK) status = dt_nest_prune(&b.all, blocked);
     if (status == DT_OK)
         *out = b.all;
     else

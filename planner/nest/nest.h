@@ -89,6 +89,9 @@ double dt_nest_drift(const dt_well *well, const dt_pipe *pipe);
  */
 dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
                         dt_nest *out, size_t *blocked);
+/** Drops what lies on no complete path, in place. As dt_nest_build(). */
+dt_status dt_nest_prune(dt_nest *nest, size_t *blocked);
+
 void dt_nest_free(dt_nest *nest);
 
 #endif

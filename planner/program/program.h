@@ -6,6 +6,7 @@
 #include "costing.h"
 #include "hung.h"
 #include "kick.h"
+#include "ladder.h"
 #include "liner_hangers.h"
 #include "notice.h"
 #include "wellhead.h"
@@ -49,6 +50,7 @@ struct dt_program {
     const dt_catalogue *catalogue; /* borrowed */
     dt_window window;
     dt_trajectory trajectory;
+    dt_ladder ladder; /* count 0: no rule of a hole depends on its size */
     dt_seats seats;
     dt_nest nest;
     dt_strings strings;

@@ -60,6 +60,44 @@ dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal
     return concluded(refusal, DT_E_NONE);
 }
 
+/** Is there a ladder without one of the rules of holes? */
+static dt_status helps_without(const dt_program *p, dt_rule rule, bool *helps)
+{
+    dt_well without = *p->well; /* borrows everything */
+    const dt_ladder_cuts none = {NULL, 0};
+    dt_window window;
+    dt_ladder found;
+    without.rules_off |= 1u << rule;
+    dt_status status = dt_window_build(&without, &window);
+    if (status != DT_OK) return status;
+    status = dt_ladder_choose(&window, p->catalogue, &none, &found);
+    dt_window_free(&window);
+    *helps = status == DT_OK;
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+dt_status dt_program_refuse_ladders(dt_program *p, dt_refusal *refusal)
+{
+    static const dt_rule rules[] = {DT_RULE_KICK_LEAST,      DT_RULE_DIVERTER_PRESSURE,
+                                    DT_RULE_DIVERTER_GAS,    DT_RULE_OPEN_HOLE,
+                                    DT_RULE_CIRCULATING,     DT_RULE_DRILLING_MARGIN,
+                                    DT_RULE_KICK_FIXED,      DT_RULE_KICK_DEPTH_RATIO,
+                                    DT_RULE_STICKING_NORMAL, DT_RULE_STICKING_ABNORMAL};
+    dt_status status = dt_seats_choose(&p->window, &p->seats);
+    if (status == DT_E_NONE) return dt_program_refuse_seats(p, refusal);
+    if (status != DT_OK) return status;
+    dt_notice *n = begin(refusal, DT_NOTICE_NO_LADDER, DT_NO_STRING);
+    for (size_t i = 0; i < COUNT_OF(rules); ++i) {
+        bool helps = false;
+        status = helps_without(p, rules[i], &helps);
+        if (status != DT_OK) return status;
+        if (!helps) continue;
+        dt_notice *why = dt_notice_below(&refusal->why, n, DT_NOTICE_NO_LADDER_RULE);
+        dt_notice_name(why, "rule", dt_rule_code(rules[i]));
+    }
+    return concluded(refusal, DT_E_NONE);
+}
+
 /** Would the nearest pipe hold if the liner below were tied back? Tried, not guessed. */
 static bool tieback_helps(const dt_program *p, const dt_shortfall *f)
 {

@@ -3,6 +3,7 @@
 #include "section.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "kick.h"
 #include "same.h"
@@ -120,7 +121,8 @@ typedef struct breach {
     dt_rule rule;
     dt_kind kind;
     double tvd_m, have, need;
-    size_t interval;
+    size_t interval, pay;
+    bool by_size;          /* what is asked depends on the size of the hole */
     const dt_curve *curve; /* the input behind it: a table seen from a side, or a line */
     dt_side side;
     int line;
@@ -129,6 +131,7 @@ typedef struct breach {
 /** State of one section test: the section, its mud, and the worst breach so far. */
 typedef struct test {
     const dt_window *window;
+    const dt_hole_rules *rules; /* NULL: none beside the window */
     double top_m, base_m;
     mud mud;
     double pore_mud_kgm3; /* highest pore EMW exposed, for sticking without trip margin */
@@ -167,7 +170,61 @@ static void test_influx(test *t, const dt_face *face, dt_side side)
                         .have = have,
                         .need = well->kick.seat_volume_m3,
                         .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
                         .curve = &well->fracture,
+                        .side = side});
+}
+
+/** The influx that a hole of this size must bear at this depth, with an intensity. */
+static void test_kick(test *t, const dt_face *face, dt_side side, dt_rule rule, double intensity,
+                      double need_m3)
+{
+    if (isnan(need_m3)) return;
+    const dt_well *well = t->window->well;
+    const dt_hole_kick kick = {.assembly = &t->rules->assembly,
+                               .intensity_kgm3 = intensity,
+                               .base_m = t->base_m,
+                               .mud_kgm3 = t->mud.emw_kgm3};
+    demand(t, &(breach){.rule = rule,
+                        .kind = DT_KIND_VOLUME,
+                        .tvd_m = face->tvd_m,
+                        .have = dt_kick_hole_volume(well, &kick, face->tvd_m, face->fracture_kgm3),
+                        .need = need_m3,
+                        .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
+                        .by_size = true,
+                        .curve = &well->fracture,
+                        .side = side});
+}
+
+/** What a kick that is shut in asks of the rock. */
+static void test_shut_in(test *t, const dt_face *face, dt_side side, breach asked)
+{
+    const dt_well *well = t->window->well;
+    const bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
+    asked.rule = fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO;
+    asked.need = t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m);
+    demand(t, &asked);
+    test_influx(t, face, side);
+    asked.rule = DT_RULE_DRILLING_MARGIN;
+    asked.need = t->mud.emw_kgm3 + face->drilling_kgm3;
+    demand(t, &asked);
+    if (!t->rules) return;
+    test_kick(t, face, side, DT_RULE_KICK_LEAST, 0, t->rules->least_m3);
+    test_kick(t, face, side, DT_RULE_KICK_WANTED, well->kick.intensity_kgm3, t->rules->wanted_m3);
+}
+
+/** What is not met before a BOP stands on the well. */
+static void test_diverter(test *t, const dt_face *face, dt_side side)
+{
+    demand(t, &(breach){.rule = DT_RULE_DIVERTER_PRESSURE,
+                        .kind = DT_KIND_DENSITY,
+                        .tvd_m = face->tvd_m,
+                        .have = t->rules->most_pore_kgm3,
+                        .need = face->pore_kgm3,
+                        .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
+                        .curve = &t->window->well->pore,
                         .side = side});
 }
 
@@ -180,14 +237,21 @@ static void test_fracture(test *t, const dt_face *face, dt_side side)
                     .have = face->fracture_kgm3,
                     .need = t->mud.emw_kgm3 + face->swept_kgm3,
                     .interval = DT_NO_INDEX,
+                    .pay = DT_NO_INDEX,
                     .curve = &well->fracture,
                     .side = side};
     demand(t, &asked);
-    bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
-    asked.rule = fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO;
-    asked.need = t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m);
-    demand(t, &asked);
-    test_influx(t, face, side);
+    if (t->rules && t->rules->ecd_kgm3 > 0) {
+        asked.rule = DT_RULE_CIRCULATING;
+        asked.need = t->mud.emw_kgm3 + t->rules->ecd_kgm3 + face->safety_kgm3;
+        asked.by_size = true;
+        demand(t, &asked);
+        asked.by_size = false;
+    }
+    if (t->rules && t->rules->diverter)
+        test_diverter(t, face, side);
+    else
+        test_shut_in(t, face, side, asked);
 }
 
 static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side side, bool normal,
@@ -201,6 +265,7 @@ static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side si
                         .have = normal ? sticking->normal_limit_pa : sticking->abnormal_limit_pa,
                         .need = (mud_kgm3 - pore_kgm3) * DT_STANDARD_GRAVITY * tvd_m,
                         .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
                         .curve = &well->pore,
                         .side = side});
 }
@@ -233,7 +298,8 @@ static void test_intervals(test *t)
         bool exposed =
             t->top_m < interval->base_m - SLACK_M && t->base_m > interval->top_m + SLACK_M;
         if (!exposed) continue;
-        breach asked = {.kind = DT_KIND_LENGTH, .interval = i, .line = interval->line};
+        breach asked = {
+            .kind = DT_KIND_LENGTH, .interval = i, .pay = DT_NO_INDEX, .line = interval->line};
         if (interval->action == DT_CASE_OFF) {
             asked.rule = DT_RULE_CASE_OFF;
             asked.tvd_m = interval->base_m;
@@ -250,6 +316,53 @@ static void test_intervals(test *t)
     }
 }
 
+/** Rock that holds hydrocarbons or flows is not entered under a diverter. */
+static bool flows(const dt_interval *interval)
+{
+    static const char *const kinds[] = {"gas", "shallow-gas", "overpressure"};
+    for (size_t i = 0; i < COUNT_OF(kinds); ++i)
+        if (strcmp(interval->kind, kinds[i]) == 0) return true;
+    return false;
+}
+
+/** Base of the hole against the top of something that must not be entered. */
+static void demand_above(test *t, breach asked, double top_m, double base_m)
+{
+    const bool exposed = t->top_m < base_m - SLACK_M && t->base_m > top_m + SLACK_M;
+    if (!exposed) return;
+    asked.rule = DT_RULE_DIVERTER_GAS;
+    asked.kind = DT_KIND_LENGTH;
+    asked.tvd_m = asked.have = top_m;
+    asked.need = t->base_m;
+    demand(t, &asked);
+}
+
+/** What a hole is held to as a whole: how long it is open, and what it enters under a diverter. */
+static void test_hole(test *t)
+{
+    const dt_well *well = t->window->well;
+    if (!t->rules) return;
+    if (isfinite(t->rules->most_length_m))
+        demand(t, &(breach){.rule = DT_RULE_OPEN_HOLE,
+                            .kind = DT_KIND_LENGTH,
+                            .tvd_m = t->base_m,
+                            .have = t->rules->most_length_m,
+                            .need = t->base_m - t->top_m,
+                            .interval = DT_NO_INDEX,
+                            .pay = DT_NO_INDEX,
+                            .by_size = true});
+    if (!t->rules->diverter) return;
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *v = &well->intervals[i];
+        if (flows(v))
+            demand_above(t, (breach){.interval = i, .pay = DT_NO_INDEX, .line = v->line}, v->top_m,
+                         v->base_m);
+    }
+    for (size_t i = 0; i < well->pay_count; ++i)
+        demand_above(t, (breach){.interval = DT_NO_INDEX, .pay = i, .line = well->pays[i].line},
+                     well->pays[i].top_m, well->pays[i].base_m);
+}
+
 static double highest_pore(const walk *start)
 {
     double most = -INFINITY;
@@ -261,10 +374,12 @@ static double highest_pore(const walk *start)
     return most;
 }
 
-static test test_begin(const dt_window *window, const walk *w, double top_m, double base_m)
+static test test_begin(const dt_window *window, const dt_hole_rules *rules, const walk *w,
+                       double top_m, double base_m)
 {
     const dt_well *well = window->well;
-    test t = {.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
+    test t = {
+        .window = window, .rules = rules, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
     t.mud = section_mud(w);
     t.ratio_kgm3 = dt_margin_emw(&well->margins.kick, base_m) * base_m;
     if (well->sticking.given && well->sticking.mud == DT_STICKING_PORE_ONLY)
@@ -272,18 +387,20 @@ static test test_begin(const dt_window *window, const walk *w, double top_m, dou
     return t;
 }
 
-static test run_test(const dt_window *window, double top_m, double base_m, bool with_sticking)
+static test run_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                     double base_m, bool with_sticking)
 {
     if (!(top_m < base_m))
         return (test){.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
     walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, &w, top_m, base_m);
+    test t = test_begin(window, rules, &w, top_m, base_m);
     do {
         test_fracture(&t, &w.top, DT_BELOW);
         test_fracture(&t, &w.base, DT_ABOVE);
         if (with_sticking) test_sticking(&t, &w);
     } while (walk_on(&w));
     test_intervals(&t);
+    test_hole(&t);
     return t;
 }
 
@@ -306,27 +423,30 @@ static dt_reason reason_of(const test *t)
                        .section_top_m = t->top_m,
                        .section_base_m = t->base_m,
                        .interval = b->interval,
+                       .pay = b->pay,
+                       .hole_m = b->by_size && t->rules ? t->rules->hole_m : NAN,
                        .line = line};
 }
 
-void dt_section_test(const dt_window *window, double top_m, double base_m, bool with_sticking,
-                     dt_section_check *out)
+void dt_section_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                     double base_m, bool with_sticking, dt_section_check *out)
 {
-    test t = run_test(window, top_m, base_m, with_sticking);
+    test t = run_test(window, rules, top_m, base_m, with_sticking);
     out->ok = !t.broken;
     if (t.broken) out->why = reason_of(&t);
 }
 
-double dt_section_spare(const dt_window *window, double top_m, double base_m)
+double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                        double base_m)
 {
-    return run_test(window, top_m, base_m, true).spare;
+    return run_test(window, rules, top_m, base_m, true).spare;
 }
 
 bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
 {
     if (!window->well->sticking.given || !(top_m < base_m)) return false;
     walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, &w, top_m, base_m);
+    test t = test_begin(window, NULL, &w, top_m, base_m);
     do
         test_sticking(&t, &w);
     while (walk_on(&w));
@@ -336,22 +456,27 @@ bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
 bool dt_shoe_allowed(const dt_window *window, double tvd_m, dt_reason *why)
 {
     const dt_well *well = window->well;
-    for (size_t i = 0; i < well->interval_count; ++i) {
-        const dt_interval *interval = &well->intervals[i];
-        if (interval->action != DT_AVOID_SHOE) continue;
-        if (tvd_m <= interval->top_m + SLACK_M || tvd_m >= interval->base_m - SLACK_M) continue;
+    for (size_t i = 0; i < window->bad_count; ++i) {
+        const dt_bad_rock *bad = &window->bad[i];
+        if (tvd_m <= bad->top_m + SLACK_M || tvd_m >= bad->base_m - SLACK_M) continue;
+        const bool pay = bad->interval == DT_NO_INDEX;
+        const bool said = !pay && well->intervals[bad->interval].action == DT_AVOID_SHOE;
         if (why)
-            *why = (dt_reason){.rule = DT_RULE_AVOID_SHOE,
+            *why = (dt_reason){.rule = said ? DT_RULE_AVOID_SHOE : DT_RULE_COMPETENT_ROCK,
                                .tvd_m = tvd_m,
                                .have = tvd_m,
-                               .need = interval->base_m,
+                               .need = bad->base_m,
+                               .other = bad->top_m,
                                .kind = DT_KIND_LENGTH,
                                .mud_kgm3 = NAN,
                                .mud_tvd_m = NAN,
                                .section_top_m = NAN,
                                .section_base_m = NAN,
-                               .interval = i,
-                               .line = interval->line};
+                               .interval = bad->interval,
+                               .pay = bad->pay,
+                               .hole_m = NAN,
+                               .line = pay ? well->pays[bad->pay].line
+                                           : well->intervals[bad->interval].line};
         return false;
     }
     return true;
