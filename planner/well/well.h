@@ -555,9 +555,18 @@ typedef struct dt_caliper_point {
     int line;
 } dt_caliper_point;
 
+/** A value of the basis that the well file states itself; line 0: it does not. */
+typedef struct dt_stated {
+    char *text; /* as the file spells it; NULL for rows */
+    int line;
+} dt_stated;
+
 struct dt_well {
     const struct dt_basis *basis; /* what holds where the well says nothing; borrowed; NULL: the
                                    * built-in one (basis.h) */
+    struct dt_basis *own_basis;   /* NULL, or what `basis` is: freed with the well */
+    bool basis_taken;             /* the file names none: where the well stands chose it */
+    dt_stated *stated; /* each dt_custom, then each dt_custom_table; NULL: built in code */
     char *name;
     char *note;         /* NULL when none */
     double rig_floor_m; /* height of the rig floor above ground or sea level */

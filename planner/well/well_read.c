@@ -18,7 +18,7 @@ static const dt_limit GAS = {0, 1000, false, "gas is lighter than water"};
 static const dt_limit GAP = {0, 10 * DT_M_PER_IN, true, "a gap is an inch or so"};
 static const dt_limit LAP = {1, 1000, false, "laps are about 100 m"};
 static const dt_limit PAST = {0, 1000, false, "a shoe stands 15 to 30 m past bad rock"};
-static const dt_limit ROUNDING = {0.01, 1000, false, "seats are rounded to 1 to 100 ft or m"};
+static const dt_limit ROUNDING = {0, 1000, false, "seats are rounded to 1 to 100 ft or m"};
 static const dt_limit CORRELATION = {0, 15000, true, "no well is longer"};
 static const dt_limit AZIMUTH = {-2 * PI, 2 * PI, false, "a full turn is 360 deg"};
 static const dt_limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to below 90 deg"};
@@ -356,6 +356,9 @@ static void read_seats(dt_reader *r, xmlNodePtr node)
     seats->liners = dt_read_yes(r, node, "liners", dt_custom_word(r->well, DT_CUSTOM_SEATS_LINERS));
     seats->production = (dt_last_string)dt_read_word(
         r, node, "production", lasts, 2, dt_custom_word(r->well, DT_CUSTOM_SEATS_PRODUCTION));
+    if (!dt_has_attribute(node, "round_to"))
+        seats->round_to_m = dt_custom_value_of(r->well, DT_CUSTOM_SEATS_ROUND_TO);
+    if (!(seats->round_to_m > 0)) seats->round_to_m = NAN; /* 0: none, whatever the basis says */
     seats->line = dt_line_of(node);
 }
 
@@ -607,7 +610,9 @@ void dt_well_start_on(dt_well *well, const dt_basis *basis)
     well->sticking.normal_limit_pa = well->sticking.abnormal_limit_pa = NAN;
     well->sticking.normal_pore_kgm3 = NAN;
     well->last_hole_m = NAN;
-    well->seats.round_to_m = well->seats.lap_m = well->seats.past_m = NAN;
+    well->seats.lap_m = well->seats.past_m = NAN;
+    well->seats.round_to_m = dt_custom_value_of(well, DT_CUSTOM_SEATS_ROUND_TO);
+    if (!(well->seats.round_to_m > 0)) well->seats.round_to_m = NAN;
     well->design.burst = well->design.collapse = well->design.tension = NAN;
     well->design.triaxial = well->design.overpull_n = well->design.gas_gradient_kgm3 = NAN;
     well->conductor.depth_m = well->conductor.soil_gradient_kgm3 = NAN;
@@ -625,7 +630,10 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
 {
     dt_reader r = {.report = report, .well = well, .gaps = gaps};
     xmlNodePtr root = xmlDocGetRootElement(doc);
-    dt_well_start_on(well, well->basis);
+    const dt_well found = *well;
+    dt_well_start_on(well, found.basis);
+    well->own_basis = found.own_basis;
+    well->basis_taken = found.basis_taken;
     gaps->conductor = true; /* until one is read: its absence is told as such */
     well->name = dt_read_name(&r, root, "name");
     for (size_t i = 0; i < COUNT(ELEMENTS); ++i)
@@ -635,5 +643,37 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     dt_read_leak_offs(&r, root);
     if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);
+    return r.out_of_memory ? DT_E_MEMORY : DT_OK;
+}
+
+/* Elements of a basis that a well file has too, and whose readers ask for nothing else. */
+static const element BASIS_ELEMENTS[] = {
+    {"margins", read_margins, false},
+    {"sticking", read_sticking, false},
+    {"seats", read_seats, false},
+    {"design", read_design, false},
+    {"sizes", read_sizes, false},
+    {"conductor", read_conductor, false},
+    {"times", dt_read_times, false},
+    {"wishes", dt_read_wishes, false},
+    {"cementing", dt_read_cementing, false},
+    {"rheology", dt_read_rheology, false},
+    {"running", dt_read_running, false},
+    {"kick_tolerance", dt_read_kick, false},
+    {"loads", dt_read_loads, false},
+    {"wellhead", dt_read_wellhead, false},
+    {"liner_hangers", dt_read_hangers, false},
+};
+
+dt_status dt_well_limit_basis(const struct _xmlNode *root, dt_report *report)
+{
+    dt_well_gaps gaps = {0};
+    dt_well *scratch = calloc(1, sizeof *scratch);
+    if (!scratch) return DT_E_MEMORY;
+    dt_well_start(scratch);
+    dt_reader r = {.report = report, .well = scratch, .gaps = &gaps};
+    for (size_t i = 0; i < COUNT(BASIS_ELEMENTS); ++i)
+        read_element(&r, root, &BASIS_ELEMENTS[i]);
+    dt_well_free(scratch);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;
 }

@@ -103,7 +103,6 @@ static const struct {
     {"interval/@low", "the same"},
     {"interval/@high", "the same"},
     {"interval/@distribution", "how low and high are read"},
-    {"seats/@round_to", "left out: not rounded"},
     {"design/@gauge", "left out: not asked"},
     {"conductor/@depth", "left out: computed"},
     {"conductor/@soil_gradient", "required to compute the depth"},
