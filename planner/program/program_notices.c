@@ -42,6 +42,15 @@ static bool depths_spread(const dt_well *well)
     return any;
 }
 
+/** The layer next to the built-in one is the well's; what was given beside it stands over it. */
+static void note_basis(dt_program *p)
+{
+    const dt_basis *basis = dt_basis_of(p->well);
+    if (!p->well->basis_taken || basis->layer_count < 2) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_BASIS_TAKEN, DT_NO_STRING);
+    dt_notice_name(n, "basis", basis->layers[1].name);
+}
+
 static void note_well(dt_program *p)
 {
     const dt_well *w = p->well;
@@ -57,6 +66,7 @@ static void note_well(dt_program *p)
         {p->times.customary, DT_NOTICE_TIMES_CUSTOMARY},
         {spread, DT_NOTICE_BASE_VALUES},
     };
+    note_basis(p);
     dt_program_note_plainly(p, all, COUNT_OF(all));
 }
 
