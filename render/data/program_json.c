@@ -340,17 +340,16 @@ static void put_origin(json_t **object, const dt_basis *basis, const dt_stated *
         dt_json_put_text(object, "source", source);
 }
 
-/** Source of the rows of a table: that of their second column, the first says which row. */
-static const char *rows_source(const dt_basis *basis, dt_custom_table table)
+/** Sources of the rows of a table, by column. */
+static json_t *rows_sources(const dt_basis *basis, dt_custom_table table)
 {
-    const char *source = NULL;
-    int seen = 0;
-    for (int i = 0; i < DT_COLUMN_COUNT && seen < 2; ++i)
-        if (dt_column_about((dt_custom_column)i)->table == table) {
-            source = basis->column_sources[i];
-            ++seen;
-        }
-    return source;
+    json_t *sources = json_object();
+    for (int i = 0; i < DT_COLUMN_COUNT; ++i) {
+        const dt_column_row *column = dt_column_about((dt_custom_column)i);
+        if (column->table == table)
+            dt_json_put_text(&sources, column->attribute, basis->column_sources[i]);
+    }
+    return sources;
 }
 
 static json_t *values_of(const dt_well *well, const dt_basis *basis)
@@ -370,8 +369,10 @@ static json_t *values_of(const dt_well *well, const dt_basis *basis)
         const dt_table_row *about = dt_table_about((dt_custom_table)i);
         dt_json_put_text(&object, "element", about->element);
         dt_json_put_text(&object, "rows", about->row);
-        put_origin(&object, basis, &well->stated[DT_CUSTOM_COUNT + i], basis->tables[i].layer, NULL,
-                   rows_source(basis, (dt_custom_table)i));
+        const dt_stated *stated = &well->stated[DT_CUSTOM_COUNT + i];
+        put_origin(&object, basis, stated, basis->tables[i].layer, NULL, NULL);
+        if (stated->line == 0)
+            dt_json_put_new(&object, "sources", rows_sources(basis, (dt_custom_table)i));
         dt_json_append(&list, object);
     }
     return list;

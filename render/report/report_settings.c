@@ -422,8 +422,24 @@ typedef struct origin {
     int at;
     const char *words, *place, *text; /* text NULL: rows */
     const dt_stated *stated;
-    const char *basis, *source;
+    const char *basis;
+    const char *sources[8]; /* of a value, or of the columns of rows; NULL ends them */
 } origin;
+
+/** Each source once. */
+static void write_sources(dt_page *page, const origin *o)
+{
+    dt_html_open(&page->html, "td");
+    for (size_t i = 0; o->stated->line == 0 && i < COUNT_OF(o->sources) && o->sources[i]; ++i) {
+        size_t before = 0;
+        while (before < i && strcmp(o->sources[before], o->sources[i]) != 0)
+            ++before;
+        if (before < i) continue;
+        if (i > 0) dt_html_text(&page->html, "; ");
+        dt_html_text(&page->html, o->sources[i]);
+    }
+    dt_html_close(&page->html);
+}
 
 static void write_from(dt_page *page, const origin *o)
 {
@@ -435,7 +451,7 @@ static void write_from(dt_page *page, const origin *o)
     else
         dt_html_text(&page->html, o->basis);
     dt_html_close(&page->html);
-    dt_html_element(&page->html, "td", NULL, o->stated->line > 0 ? "" : o->source);
+    write_sources(page, o);
 }
 
 static void write_one_origin(dt_page *page, const origin *o)
@@ -460,21 +476,17 @@ static void write_table_origin(dt_page *page, const dt_basis *basis, dt_custom_t
 {
     const dt_table_row *about = dt_table_about(table);
     const int at = DT_CUSTOM_COUNT + (int)table;
-    int column = 0;
     char place[96];
-    while (dt_column_about((dt_custom_column)column)->table != table)
-        ++column;
-    const int last = column + 1 < DT_COLUMN_COUNT &&
-                             dt_column_about((dt_custom_column)(column + 1))->table == table
-                         ? column + 1
-                         : column; /* the first column says which row */
     snprintf(place, sizeof place, "%s: %s", about->element, about->row);
-    const origin o = {.at = at,
-                      .words = about->words,
-                      .place = place,
-                      .stated = &page->program->well->stated[at],
-                      .basis = basis->layers[basis->tables[table].layer].name,
-                      .source = basis->column_sources[last]};
+    origin o = {.at = at,
+                .words = about->words,
+                .place = place,
+                .stated = &page->program->well->stated[at],
+                .basis = basis->layers[basis->tables[table].layer].name};
+    size_t count = 0;
+    for (int i = 0; i < DT_COLUMN_COUNT && count < COUNT_OF(o.sources); ++i)
+        if (dt_column_about((dt_custom_column)i)->table == table)
+            o.sources[count++] = basis->column_sources[i];
     write_one_origin(page, &o);
 }
 
@@ -493,13 +505,13 @@ static void write_origins(dt_page *page)
         const dt_custom_value *value = &basis->values[i];
         char place[96];
         snprintf(place, sizeof place, "%s %s", about->element, about->attribute);
-        const origin o = {i,
-                          about->words,
-                          place,
-                          value->text,
-                          &well->stated[i],
-                          basis->layers[value->layer].name,
-                          value->source};
+        const origin o = {.at = i,
+                          .words = about->words,
+                          .place = place,
+                          .text = value->text,
+                          .stated = &well->stated[i],
+                          .basis = basis->layers[value->layer].name,
+                          .sources = {value->source}};
         write_one_origin(page, &o);
     }
     for (int i = 0; i < DT_TABLE_COUNT; ++i)
