@@ -624,7 +624,7 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
                     .od_m = c->tie_pipe->od_m,
                     .weight_kgm = tapered ? NAN : c->tie_pipe->weight_kgm,
                     .grade = tapered ? NULL : (char *)c->tie_pipe->grade->name,
-                    .thread = tapered ? NULL : (char *)dt_thread_text(c->tie_thread),
+                    .thread = tapered ? NULL : (char *)dt_pipe_thread_text(c->tie_pipe, c->tie_thread),
                     .wear_m = own ? own->wear_m : NAN,
                     .line = own ? own->line : 0,
                     .chosen = !own};
@@ -650,7 +650,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                         .od_m = c->pipe->od_m,
                         .weight_kgm = tapered ? NAN : c->pipe->weight_kgm,
                         .grade = tapered ? NULL : (char *)c->pipe->grade->name,
-                        .thread = tapered ? NULL : (char *)dt_thread_text(c->thread),
+                        .thread = tapered ? NULL : (char *)dt_pipe_thread_text(c->pipe, c->thread),
                         .wear_m = before ? before->wear_m : NAN};
         pin->chosen = !before || (!fixed && isnan(before->shoe_m));
         if (c->tied_back) out->pins[count++] = tieback_pin(well, before, c, tapered);

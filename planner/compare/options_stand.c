@@ -178,7 +178,7 @@ static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
-    return !pin->thread || dt_thread_find(pin->thread) == offer->thread;
+    return !pin->thread || dt_pipe_has_thread(pipe, offer->thread, pin->thread);
 }
 
 /** The place of a string, or of the tie-back on it. False: a tie-back has no room. */

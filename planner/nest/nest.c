@@ -54,7 +54,7 @@ bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t strin
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
-    return !pin->thread || (pipe->threads & (1u << dt_thread_find(pin->thread))) != 0;
+    return !pin->thread || dt_pipe_thread_find(pipe, pin->thread) != DT_THREAD_COUNT;
 }
 
 /* ---- growing arrays ------------------------------------------------------------------------ */

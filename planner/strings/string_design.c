@@ -51,7 +51,7 @@ bool dt_string_pipe_usable(const dt_design_site *site, size_t string, const dt_p
     if ((pipe->threads & (1u << thread)) == 0) return false;
     if (!dt_nest_pipe_allowed(site->window->well, seat, string, pipe)) return false;
     if (site->design->sour && !(pin && pin->grade) && !pipe->grade->sour) return false;
-    if (pin && pin->thread) return dt_thread_find(pin->thread) == thread;
+    if (pin && pin->thread) return dt_pipe_has_thread(pipe, thread, pin->thread);
     /* Threaded pipe bought plain-ended is for others' connections; only a conductor is welded. */
     return thread != DT_PLAIN_END || (string == 0 && pipe->threads == (1u << DT_PLAIN_END));
 }
