@@ -86,6 +86,9 @@ static size_t part_by_connection(const dt_pipe *row, dt_pipe out[MOST_PIPES_OF_A
     size_t count = 0;
     const unsigned plain = row->threads & (DT_API_THREADS | 1u << DT_PLAIN_END);
     const bool api = (plain & DT_API_THREADS) != 0;
+    dt_pipe told = *row;
+    told.api_threaded = api;
+    row = &told;
     unsigned left = row->threads & ~plain;
     if (plain) {
         out[count] = *row;
@@ -158,9 +161,12 @@ static void fill_built_in(dt_catalogue *c)
 {
     for (size_t i = 0; i < c->grade_count; ++i) {
         const dt_raw_grade *raw = &dt_raw_grades[i];
-        c->grades[i] = (dt_grade){raw->name, raw->yield_psi * DT_PA_PER_PSI,
+        c->grades[i] = (dt_grade){raw->name,
+                                  raw->yield_psi * DT_PA_PER_PSI,
                                   raw->max_yield_psi * DT_PA_PER_PSI,
-                                  raw->tensile_psi * DT_PA_PER_PSI, raw->sour};
+                                  raw->tensile_psi * DT_PA_PER_PSI,
+                                  raw->sour,
+                                  raw->sour_from_c};
     }
     qsort(c->grades, c->grade_count, sizeof *c->grades, compare_grades);
     c->pipe_count = 0;

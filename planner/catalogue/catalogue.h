@@ -24,6 +24,7 @@ typedef struct dt_grade {
     double max_yield_pa; /* NAN where the standard sets none or it was not at hand */
     double tensile_pa;   /* specified minimum tensile strength */
     bool sour;           /* may meet hydrogen sulphide at any temperature: docs/strength.md */
+    double sour_from_c;  /* or from this temperature, degrees Celsius; NAN: never */
 } dt_grade;
 
 /**
@@ -42,6 +43,7 @@ typedef struct dt_pipe {
     unsigned threads;               /* bit (1u << dt_thread) */
     /* of the connection DT_STATED; its name is the catalogue's, the ratings as its maker states
      * them */
+    bool api_threaded; /* its row of the file has API threads, if not this pipe of it */
     const char *connection;
     double stated_joint_n, stated_burst_pa, stated_collapse_pa; /* NAN: as the pipe body */
     bool stated_gas_tight;

@@ -97,11 +97,13 @@ static void compile_grades(compiler *c, table *t)
         for (size_t i = 0; row.count == 6 && i < c->grade_count; ++i)
             if (strcmp(c->grades[i], row.cells[0]) == 0) known = true;
         const bool sour = row.count == 6 && strcmp(row.cells[4], "yes") == 0;
+        double from_c = NAN;
+        const bool warm = row.count == 6 && dt_row_number(row.cells[4], &from_c);
         if (row.count != 6 || !numbers(&row, 1, 3, 2u, v) || !row.cells[5][0])
             complain(c, t, row.line,
                      "want name, yield, largest yield or nothing, tensile, sour, source");
-        else if (!sour && strcmp(row.cells[4], "no") != 0)
-            complain(c, t, row.line, "sour is yes or no");
+        else if (!sour && !warm && strcmp(row.cells[4], "no") != 0)
+            complain(c, t, row.line, "sour is yes, no or a temperature");
         else if (known || c->grade_count == MAX_GRADES)
             complain(c, t, row.line, "this grade stands above already, or there are too many");
         else if (!row.cells[0][0] || strlen(row.cells[0]) >= sizeof c->grades[0] ||
@@ -114,7 +116,9 @@ static void compile_grades(compiler *c, table *t)
             fprintf(c->out, "    {\"%s\", ", row.cells[0]);
             for (int i = 0; i < 3; ++i)
                 put_number(c->out, v[i]);
-            fprintf(c->out, "%s},\n", sour ? "true" : "false");
+            fprintf(c->out, "%s, ", sour ? "true" : "false");
+            put_number(c->out, from_c);
+            fprintf(c->out, "},\n");
         }
     }
     close_array(c, "grade", c->grade_count);

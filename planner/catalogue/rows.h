@@ -71,6 +71,7 @@ typedef struct dt_raw_grade {
     const char *name;
     double yield_psi, max_yield_psi, tensile_psi;
     bool sour;
+    double sour_from_c;
 } dt_raw_grade;
 
 typedef struct dt_raw_pipe {
