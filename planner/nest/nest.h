@@ -65,6 +65,10 @@ bool dt_nest_unusual(const dt_nest_hole *hole);
  */
 double dt_nest_clearance(const dt_well *well, double od_m);
 
+/** The same for a pipe as it is run below the conductor: beside a connection hardly wider than its
+ * pipe the basis may ask for less. */
+double dt_nest_gap(const dt_well *well, double od_m, double largest_od_m);
+
 /** Largest outside diameter of a pipe as run: its coupling, or the pipe where it has none. */
 double dt_nest_largest_od(const dt_pipe *pipe);
 

@@ -70,7 +70,7 @@ static json_t *next_cheaper_of(const dt_section *section)
         case_of(&section->cheaper_factor, section->cheaper_load, section->cheaper_check);
     dt_json_put(&object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", section->cheaper_pipe->grade->name);
-    dt_json_put_text(&object, "thread", dt_thread_text(section->cheaper_thread));
+    dt_json_put_text(&object, "thread", dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread));
     return object;
 }
 
@@ -82,7 +82,7 @@ static json_t *section_of(const dt_program *program, const dt_section *section)
     dt_json_put(&object, "base_md_ft", feet(section->base_md_m));
     dt_json_put(&object, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", pipe->grade->name);
-    dt_json_put_text(&object, "thread", dt_thread_text(section->thread));
+    dt_json_put_text(&object, "thread", dt_pipe_thread_text(section->pipe, section->thread));
     dt_json_put(&object, "wall_in", inches(pipe->wall_m));
     dt_json_put(&object, "drift_in", inches(dt_nest_drift(program->well, pipe)));
     dt_json_put_new(&object, "factors", factors_of(&section->screen));

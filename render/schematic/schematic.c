@@ -77,7 +77,7 @@ static void say_sections(dt_sketch *sketch, dt_labels *labels, dt_label *label, 
         dt_buffer_text(text, " ");
         dt_buffer_text(text, section->pipe->grade->name);
         dt_buffer_text(text, " ");
-        dt_buffer_text(text, dt_thread_text(section->thread));
+        dt_buffer_text(text, dt_pipe_thread_text(section->pipe, section->thread));
         if (string->section_count > 1) {
             dt_buffer_text(text, ", ");
             dt_say_range(text, sketch->display, section->top_md_m, section->base_md_m);

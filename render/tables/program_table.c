@@ -65,7 +65,7 @@ static void say_section(sentence *s, const dt_program *program, size_t index, si
     dt_program_string_name(program, index, name, sizeof name);
     snprintf(pipe, sizeof pipe, "%s %s %s",
              bare(display, DT_KIND_LINEAR_MASS, section->pipe->weight_kgm).text,
-             section->pipe->grade->name, dt_thread_text(section->thread));
+             section->pipe->grade->name, dt_pipe_thread_text(section->pipe, section->thread));
     const dt_factor *f = section->screen.by_check;
     bool no_mud = isnan(item->seat->mud_kgm3), first = which == 0;
     bool tieback = item->seat->type == DT_TIEBACK;
@@ -180,7 +180,7 @@ static void say_governing(sentence *s, const dt_section *section, const char *na
     f = &section->cheaper_factor;
     say(s, "    next cheaper, %s %s %s: %s %s of %.2f, %s, at %s MD\n",
         bare(display, DT_KIND_LINEAR_MASS, section->cheaper_pipe->weight_kgm).text,
-        section->cheaper_pipe->grade->name, dt_thread_text(section->cheaper_thread),
+        section->cheaper_pipe->grade->name, dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread),
         dt_check_code(section->cheaper_check), factor(f).text, f->needed,
         dt_load_code(section->cheaper_load), show(display, DT_KIND_LENGTH, f->at_md_m).text);
 }
