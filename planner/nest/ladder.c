@@ -165,16 +165,26 @@ static bool from_conductor(const walk *w, double hole_m, dt_tier tier, double ba
 
 /* ---- sizes ---- */
 
-/** Largest drift among the weights of a size; as ordered, or the standard one. */
-static double drift_of(const walk *w, const dt_nest_pipe *pipe, bool standard)
+/** Largest drift among the weights of a size, as ordered. */
+static double drift_of(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe)
 {
     double widest = 0;
-    for (size_t i = 0; i < w->catalogue->pipe_count; ++i)
-        if (dt_nest_is_size(pipe, &w->catalogue->pipes[i]))
-            widest =
-                fmax(widest, standard ? w->catalogue->pipes[i].drift_m
-                                      : dt_nest_drift(w->window->well, &w->catalogue->pipes[i]));
+    for (size_t i = 0; i < catalogue->pipe_count; ++i)
+        if (dt_nest_is_size(pipe, &catalogue->pipes[i]))
+            widest = fmax(widest, dt_nest_drift(well, &catalogue->pipes[i]));
     return widest;
+}
+
+/** Does a bit come through half the pipes of a size or more, as they are made? */
+static bool mostly_passes(const dt_catalogue *catalogue, const dt_nest_pipe *pipe, double bit_m)
+{
+    size_t all = 0, wide = 0;
+    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
+        if (!dt_nest_is_size(pipe, &catalogue->pipes[i])) continue;
+        ++all;
+        if (catalogue->pipes[i].drift_m >= bit_m - SAME_DIAMETER_M) ++wide;
+    }
+    return wide > 0 && 2 * wide >= all;
 }
 
 /** Does a smaller liner pass that the completion could use? */
@@ -182,7 +192,7 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(w->window->well, DT_TABLE_PAIRS, &count);
-    const double drift_m = drift_of(w, pipe, false);
+    const double drift_m = drift_of(w->window->well, w->catalogue, pipe);
     for (size_t i = 0; i < count; ++i)
         if (pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
             pairs[i].od_m >= w->window->well->min_pipe_od_m - SAME_DIAMETER_M)
@@ -190,21 +200,20 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
     return false;
 }
 
-/** The hole that stays open below the last string: as stated, or the most usual that passes. */
-static double open_hole_below(const walk *w, const dt_nest_pipe *pipe)
+double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
+                           const dt_nest_pipe *pipe)
 {
-    const dt_well *well = w->window->well;
-    const double drift_m = drift_of(w, pipe, true);
     if (isfinite(well->last_hole_m))
-        return well->last_hole_m <= drift_of(w, pipe, false) + SAME_DIAMETER_M ? well->last_hole_m
-                                                                               : NAN;
+        return well->last_hole_m <= drift_of(well, catalogue, pipe) + SAME_DIAMETER_M
+                   ? well->last_hole_m
+                   : NAN;
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
     double best_m = NAN;
     for (int order = 1; order < UNLISTED && isnan(best_m); ++order)
         for (size_t i = 0; i < count; ++i)
-            if (pairs[i].order <= order && pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
-                !(pairs[i].hole_m <= best_m))
+            if (pairs[i].order <= order && !(pairs[i].hole_m <= best_m) &&
+                mostly_passes(catalogue, pipe, pairs[i].hole_m))
                 best_m = pairs[i].hole_m;
     return best_m;
 }
@@ -220,6 +229,26 @@ static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
     return false;
 }
 
+static bool sizes_decided(const dt_pin *pin)
+{
+    return pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
+}
+
+static int order_of(const dt_well *well, const dt_nest_hole *hole, const dt_nest_pipe *pipe)
+{
+    const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
+    if (hole->opened) return UNLISTED;
+    return dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
+}
+
+bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
+                      const dt_nest_pipe *pipe, dt_ladder_latitude latitude)
+{
+    if (!well->sizes.series || latitude >= DT_LADDER_ANY || (pin && isfinite(pin->od_m)))
+        return true;
+    return order_of(well, hole, pipe) < UNLISTED;
+}
+
 /** How far from preferred a hole and its pipe are. false: further than the latitude goes. */
 static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
 {
@@ -227,17 +256,13 @@ static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
     const dt_pin *pin = pin_of(w, hole->string);
-    const bool decided = pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
-    if (decided) return true;
+    if (!dt_ladder_allows(well, pin, hole, pipe, w->latitude)) return false;
+    if (sizes_decided(pin)) return true;
     if (!well->sizes.series) {
         cost->unlisted += dt_nest_unusual(hole) ? 1 : 0;
         return true;
     }
-    const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
-    const int order =
-        hole->opened ? UNLISTED : dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
-    if (order >= UNLISTED && w->latitude < DT_LADDER_ANY && !(pin && isfinite(pin->od_m)))
-        return false;
+    const int order = order_of(well, hole, pipe);
     cost->unlisted += order >= UNLISTED ? 1 : 0;
     cost->second += order > 1 && order < UNLISTED ? 1 : 0;
     return true;
@@ -336,7 +361,7 @@ static double base_of(const walk *w, size_t string, double shallowest_m)
 static void under_open_hole(walk *w, size_t hole_first, label from, const dt_nest_pipe *pipe,
                             double hole_m)
 {
-    const double open_m = open_hole_below(w, pipe);
+    const double open_m = dt_ladder_open_hole(w->window->well, w->catalogue, pipe);
     if (isnan(open_m)) return;
     from.open_m = open_m;
     const double bottom_m = w->window->well->objective_m;

@@ -56,6 +56,17 @@ typedef struct dt_ladder_cuts {
  * is none of the basis's pairs. */
 int dt_pair_order(const dt_well *well, double hole_m, double od_m);
 
+/** May a hole and its pipe be drafted with in a latitude? pin: of their string, or NULL. */
+bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
+                      const dt_nest_pipe *pipe, dt_ladder_latitude latitude);
+
+/**
+ * The hole that stays open below a size of pipe: as stated, or the largest of the basis's pairs, of
+ * those drafted with first, that comes through half its weights or more. NAN: none.
+ */
+double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
+                           const dt_nest_pipe *pipe);
+
 /**
  * The ladder of the fewest strings, of these the most preferred. keep_broken: rules broken between
  * two pinned shoes are kept.
