@@ -4,7 +4,9 @@
 
 #include <stdlib.h>
 
+#include "basis.h"
 #include "options.h"
+#include "pipe_rules.h"
 #include "well_in_code.h"
 
 /* The parts of programs, laid out once more without the search: candidate shoes, sections,
@@ -31,13 +33,33 @@ typedef struct parts {
     double lap_m;
     double site[MOST_PART_SITES]; /* conductor's shoe, candidates, objective */
     size_t site_count;
-    size_t fewest;
+    size_t fewest, least; /* strings of the plan; strings from which programs are tried */
+    /* where rules of holes depend on sizes: the plan's own program, and how far it goes */
+    dt_program *planned;
+    bool by_size, lengths, pairs_only;
 } parts;
 
 static inline int part_by_depth(const void *a, const void *b)
 {
     double x = *(const double *)a, y = *(const double *)b;
     return (x > y) - (x < y);
+}
+
+/** Seats of the plan: candidates. */
+static inline void parts_plan(parts *p)
+{
+    dt_refusal refusal = {0};
+    p->by_size = dt_hole_rules_by_size(p->well);
+    if (!p->by_size) {
+        assert_int_equal(dt_seats_choose(&p->window, &p->seats), DT_OK);
+        p->fewest = p->least = p->seats.count;
+        return;
+    }
+    assert_int_equal(dt_program_plan(p->well, p->catalogue, &p->planned, &refusal), DT_OK);
+    p->fewest = p->planned->seats.count;
+    p->least = 2;
+    p->lengths = p->planned->ladder.latitude == DT_LADDER_PREFERRED;
+    p->pairs_only = p->well->sizes.series && p->planned->ladder.latitude != DT_LADDER_ANY;
 }
 
 /** Candidate depths as docs/options.md lists them; steps of `step_m`. */
@@ -47,10 +69,10 @@ static inline void parts_open(parts *p, const dt_well *well, const dt_catalogue 
     *p = (parts){.well = well, .catalogue = catalogue, .lap_m = well->seats.lap_m};
     assert_int_equal(dt_trajectory_build(NULL, 0, &p->trajectory), DT_OK);
     assert_int_equal(dt_window_build(well, &p->window), DT_OK);
-    assert_int_equal(dt_seats_choose(&p->window, &p->seats), DT_OK);
+    parts_plan(p);
     dt_design_settle(well, &p->design);
     dt_times_settle(well, &p->times);
-    p->fewest = p->seats.count;
+    const dt_seats *seats = p->planned ? &p->planned->seats : &p->seats;
     double all[256];
     size_t count = 0;
     /* multiples, not sums: half a minute rounds by the last bit of a depth */
@@ -58,14 +80,18 @@ static inline void parts_open(parts *p, const dt_well *well, const dt_catalogue 
         all[count++] = i * step_m;
     for (size_t i = 0; i < p->window.break_count; ++i)
         all[count++] = p->window.breaks[i];
-    for (size_t i = 0; i < p->seats.count; ++i) {
-        all[count++] = p->seats.items[i].shallowest_m;
-        all[count++] = p->seats.items[i].deepest_m;
-        all[count++] = p->seats.items[i].shoe_m;
+    for (size_t i = 0; i < seats->count; ++i) {
+        all[count++] = seats->items[i].shallowest_m;
+        all[count++] = seats->items[i].deepest_m;
+        all[count++] = seats->items[i].shoe_m;
+    }
+    for (size_t i = 0; i < p->window.bad_count; ++i) {
+        all[count++] = p->window.bad[i].top_m;
+        all[count++] = p->window.bad[i].base_m;
     }
     assert_true(count < 256);
     qsort(all, count, sizeof *all, part_by_depth);
-    p->site[p->site_count++] = p->seats.items[0].shoe_m;
+    p->site[p->site_count++] = seats->items[0].shoe_m;
     for (size_t i = 0; i < count; ++i) {
         if (all[i] < p->site[0] + 1 || all[i] > well->objective_m - 1) continue;
         if (all[i] < p->site[p->site_count - 1] + 1e-6) continue;
@@ -77,16 +103,39 @@ static inline void parts_open(parts *p, const dt_well *well, const dt_catalogue 
 
 static inline void parts_close(parts *p)
 {
+    dt_program_free(p->planned);
     dt_seats_free(&p->seats);
     dt_window_free(&p->window);
     dt_trajectory_free(&p->trajectory);
 }
 
+/** May the hole of a string (0 is the conductor) be drilled with a size? Each pair of depths is
+ * asked by itself, each size too. NAN: whatever the size. */
+static inline bool part_hole_drilled(const parts *p, size_t string, size_t top, size_t base,
+                                     double hole_m)
+{
+    dt_hole_rules rules;
+    dt_section_check check;
+    dt_hole_rules_for(p->well, hole_m, string == 1 && !p->well->conductor.bop, DT_TIER_LEAST,
+                      p->lengths, &rules);
+    dt_section_test(&p->window, &rules, p->site[top], p->site[base], true, &check);
+    return check.ok;
+}
+
 static inline bool part_drilled(const parts *p, size_t top, size_t base)
 {
-    dt_section_check check;
-    dt_section_test(&p->window, NULL, p->site[top], p->site[base], true, &check);
-    return check.ok;
+    return part_hole_drilled(p, top == 0 ? 1 : 2, top, base, NAN);
+}
+
+/** Is a hole with a pipe one of the pairs of the basis, or may it be any? */
+static inline bool part_paired(const parts *p, double hole_m, double od_m)
+{
+    size_t count;
+    const dt_pair_custom *pairs = dt_custom_rows(p->well, DT_TABLE_PAIRS, &count);
+    for (size_t i = 0; p->pairs_only && i < count; ++i)
+        if (fabs(pairs[i].hole_m - hole_m) < PART_SAME && fabs(pairs[i].od_m - od_m) < PART_SAME)
+            return true;
+    return !p->pairs_only;
 }
 
 /** Seats of shoes at these sites, with their muds; DT_TIEBACK is a liner that is tied back. Returns
@@ -96,10 +145,11 @@ static inline size_t part_seats(const parts *p, const size_t *sites, const dt_st
 {
     size_t tiebacks = 0;
     for (size_t k = 0; k < count; ++k) {
-        out[k] = (dt_seat){.role = k == 0           ? DT_CONDUCTOR
-                                   : k + 1 == count ? DT_PRODUCTION
-                                   : k == 1         ? DT_SURFACE
-                                                    : DT_INTERMEDIATE,
+        const bool ends = k + 1 == count && !p->well->last_open;
+        out[k] = (dt_seat){.role = k == 0   ? DT_CONDUCTOR
+                                   : ends   ? DT_PRODUCTION
+                                   : k == 1 ? DT_SURFACE
+                                            : DT_INTERMEDIATE,
                            .type = types[k],
                            .shoe_m = p->site[sites[k]],
                            .mud_kgm3 = NAN,
@@ -126,7 +176,9 @@ static inline size_t part_pipes(const parts *p, bool conductor, bool last, part_
         if (welded && !conductor) continue;
         if (last && pipe->od_m < p->well->min_pipe_od_m - PART_SAME) continue;
         for (int t = 0; t < DT_THREAD_COUNT; ++t)
-            if ((pipe->threads & (1u << t)) && (t != DT_PLAIN_END || welded))
+            if ((pipe->threads & (1u << t)) && (t != DT_PLAIN_END || welded) &&
+                dt_pipe_rules_allow(p->well, conductor ? DT_CONDUCTOR : DT_PRODUCTION, NULL, pipe,
+                                    (dt_thread)t))
                 out[count++] = (part_pipe){pipe, (dt_thread)t};
     }
     return count;
@@ -176,7 +228,7 @@ static inline part_sum part_bill(const parts *p, const dt_seat *seats, size_t k,
     double above = k > 0 ? seats[k - 1].shoe_m : dt_well_ground_m(p->well);
     double top = k > 0 && own->type == DT_LINER ? fmax(above - p->lap_m, 0) : 0;
     dt_billed_string s = {.index = k,
-                          .last = k + 1 == count,
+                          .last = k + 1 == count && !p->well->last_open,
                           .type = own->type,
                           .hole_top_md_m = above,
                           .shoe_md_m = own->shoe_m,
@@ -207,6 +259,36 @@ static inline part_sum part_tieback(const parts *p, double above_m, const part_p
                       llround(bill.days * 24 * 60)};
 }
 
+/** The hole that stays open below a size of pipe: the largest of the first pairs that comes through
+ * half its weights or more; 0: none of them does. */
+static inline double part_open_hole(const parts *p, double od_m, double largest_m)
+{
+    size_t pairs;
+    const dt_pair_custom *rows = dt_custom_rows(p->well, DT_TABLE_PAIRS, &pairs);
+    double best = 0;
+    for (size_t i = 0; i < pairs; ++i) {
+        int more = 0;
+        for (size_t k = 0; k < p->catalogue->pipe_count; ++k) {
+            const dt_pipe *pipe = &p->catalogue->pipes[k];
+            if (fabs(pipe->od_m - od_m) > PART_SAME ||
+                fabs(part_largest(pipe) - largest_m) > PART_SAME)
+                continue;
+            more += pipe->drift_m >= rows[i].hole_m - PART_SAME ? 1 : -1;
+        }
+        if (rows[i].order == 1 && more >= 0) best = fmax(best, rows[i].hole_m);
+    }
+    return best;
+}
+
+/** Cents and minutes of an open last hole below a site, from its lines. */
+static inline part_sum part_open(const parts *p, size_t top, double hole_m)
+{
+    dt_bill bill;
+    dt_bill_open_hole(p->well, &p->times, p->site[top], p->well->objective_m, hole_m, &bill);
+    dt_bill_sum(&bill);
+    return (part_sum){llround(bill.total * 100), 0, llround(bill.days * 24 * 60)};
+}
+
 /** Is this pipe of the other's size? A tie-back is of its liner's. */
 static inline bool part_same_size(const part_pipe *a, const part_pipe *b)
 {
@@ -222,6 +304,11 @@ static inline unsigned part_spares(const parts *p, double drift_m, double bit_m)
         const dt_pipe *pipe = &p->catalogue->pipes[i];
         double drift = dt_nest_drift(p->well, pipe);
         if (pipe->threads == 1u << DT_PLAIN_END || drift < bit_m - PART_SAME) continue;
+        bool sold = false; /* with a thread that this well may have */
+        for (int t = 0; t < DT_THREAD_COUNT; ++t)
+            sold = sold || (t != DT_PLAIN_END && (pipe->threads & (1u << t)) &&
+                            dt_pipe_rules_allow(p->well, DT_PRODUCTION, NULL, pipe, (dt_thread)t));
+        if (!sold) continue;
         double need = part_largest(pipe) + 2 * dt_nest_clearance(p->well, pipe->od_m);
         bool fits = false;
         for (size_t b = 0; b < p->catalogue->bit_count; ++b)

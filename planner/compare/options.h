@@ -30,10 +30,10 @@ typedef struct dt_choice {
 typedef struct dt_option {
     double cost; /* 0 when nothing is priced */
     double steel_kg, days;
-    double last_od_m; /* pipe at the objective */
-    unsigned spares;  /* strings that still nest between two of this program */
-    size_t count;     /* drilled strings */
-    size_t tiebacks;  /* a tie-back is a string more */
+    double last_od_m;   /* pipe at the objective */
+    unsigned spares;    /* strings that still nest between two of this program */
+    size_t count;       /* drilled strings */
+    size_t tiebacks;    /* a tie-back is a string more */
     double open_hole_m; /* the last hole, where it stays open; 0: it is cased */
     dt_choice strings[DT_MOST_STRINGS];
     size_t structure; /* into dt_options.structures */
@@ -53,7 +53,8 @@ typedef struct dt_options {
     size_t structure_count;
     size_t fewest_strings, most_strings; /* numbers of strings looked at, tie-backs counted */
     bool most_by_wish;
-    dt_ladder_latitude latitude; /* of pairs and lengths of open hole: what the well's rules allow */
+    dt_ladder_latitude
+        latitude;         /* of pairs and lengths of open hole: what the well's rules allow */
     size_t seat_count;    /* candidate depths */
     double seat_step_m;   /* the regular ones among them */
     bool step_widened;    /* a finer step would have taken too long */

@@ -56,8 +56,7 @@ static dt_status set_reach(run *r, size_t k)
     for (size_t h = 0; k > 0 && h < r->nest.hole_count; ++h) {
         const dt_nest_hole *hole = &r->nest.holes[h];
         if (hole->string != k || !dt_hole_allowed(r->search, hole)) continue;
-        dt_status status =
-            dt_reach_of(r->search, hole->diameter_m, k == 1, &r->reach_of_hole[h]);
+        dt_status status = dt_reach_of(r->search, hole->diameter_m, k == 1, &r->reach_of_hole[h]);
         if (status != DT_OK) return status;
         for (size_t i = 0; i < r->sites->count; ++i)
             if (r->reach_of_hole[h][i] > rk->reach[i]) rk->reach[i] = r->reach_of_hole[h][i];

@@ -284,8 +284,8 @@ static dt_status hang_last(run *r, const spot *at, size_t pipe, stand *st, stand
     for (size_t b = 0; b < 2 && both[b]; ++b) {
         for (size_t i = 0; i < both[b]->offers->count; ++i) {
             both[b]->passes[i] =
-                both[b]->allowed[i] && (both[b]->pinned || both[b]->offers->items[i].drift_m >=
-                                                               open_m - SAME_DIAMETER_M);
+                both[b]->allowed[i] &&
+                (both[b]->pinned || both[b]->offers->items[i].drift_m >= open_m - SAME_DIAMETER_M);
             both[b]->spares[i] = 0;
         }
         dt_stand_find_hosts(r, at, 0, both[b]);

@@ -121,8 +121,8 @@ static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, bool ex
 }
 
 /**
- * Deepest site, no deeper than a cap, that a hole of these rules below a site can be taken to. from:
- * a site that it surely can be taken to.
+ * Deepest site, no deeper than a cap, that a hole of these rules below a site can be taken to.
+ * from: a site that it surely can be taken to.
  */
 static size_t deepest_from(const dt_pipe_choice *c, const dt_sites *s, const dt_hole_rules *rules,
                            size_t top, size_t from, size_t cap)

@@ -75,8 +75,8 @@ double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
 dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
                            const dt_ladder_cuts *cuts, dt_ladder *out);
 
-/** Has the engineer decided every string of a well, so that none is to be added? Each has a pin with
- * its shoe, hole and size, the last one too where the last hole is cased. */
+/** Has the engineer decided every string of a well, so that none is to be added? Each has a pin
+ * with its shoe, hole and size, the last one too where the last hole is cased. */
 bool dt_pins_complete(const dt_well *well);
 
 /** The seats of a ladder. As dt_seats_lay(). */

@@ -46,7 +46,7 @@ static void front_put(front *f, const vector *v)
 #define MOST_WAYS 4000
 /** A pipe in a hole, as one string of one set of seats. */
 typedef struct way {
-    double od_m, drift_m, hole_m;
+    double od_m, drift_m, hole_m, largest_m;
     double weight_kgm, hung_n; /* hung_n: on its hanger, were it a liner */
     part_sum sum;
 } way;
@@ -194,6 +194,9 @@ static void add_way(trial *t, size_t k, const dt_string_load *load, const part_p
         drift = fmin(drift, dt_nest_drift(p->well, tie->pipe));
     }
     for (size_t b = 0; b < bit_count; ++b) {
+        if (p->by_size && k > 0 && !part_hole_drilled(p, k, t->sites[k - 1], t->sites[k], bits[b]))
+            continue;
+        if (!part_paired(p, bits[b], pipe->pipe->od_m)) continue;
         assert_true(t->way_count[k] < MOST_WAYS);
         part_sum sum = part_bill(p, t->seats, k, t->count, pipe, bits[b]);
         sum.cents += tied.cents;
@@ -202,6 +205,7 @@ static void add_way(trial *t, size_t k, const dt_string_load *load, const part_p
         t->ways[k][t->way_count[k]++] = (way){pipe->pipe->od_m,
                                               drift,
                                               bits[b],
+                                              part_largest(pipe->pipe),
                                               pipe->pipe->weight_kgm,
                                               part_hung(load, pipe->pipe),
                                               sum};
@@ -242,9 +246,26 @@ static bool hung(const trial *t, size_t k, double bit_m)
     return false;
 }
 
+/** Adds the last hole where it stays open; false: it cannot be drilled below this pipe. */
+static bool open_below(const trial *t, const way *above, vector *sum)
+{
+    const parts *p = t->p;
+    if (!p->well->last_open) return true;
+    const size_t top = t->sites[t->count - 1];
+    const double hole_m = part_open_hole(p, above->od_m, above->largest_m);
+    if (hole_m == 0 || above->drift_m < hole_m - PART_SAME ||
+        !part_hole_drilled(p, t->count, top, p->site_count - 1, hole_m))
+        return false;
+    const part_sum open = part_open(p, top, hole_m);
+    sum->cents += open.cents;
+    sum->minutes += open.minutes;
+    return true;
+}
+
 static void nest_on(trial *t, size_t k, const way *above, vector sum)
 {
     if (k > 1 && k == t->count && !hung(t, k - 1, 0)) return;
+    if (k == t->count && !open_below(t, above, &sum)) return;
     if (k == t->count) {
         sum.last_od_m = above->od_m;
         sum.count = t->count + t->tiebacks;
@@ -324,7 +345,11 @@ static void try_types(trial *t, size_t k)
 static void try_sites(trial *t, size_t k)
 {
     size_t last = t->p->site_count - 1;
-    if (k + 1 == t->count) {
+    if (k == t->count) { /* all stand above an open last hole */
+        if (part_drilled(t->p, t->sites[k - 1], last)) try_types(t, 0);
+        return;
+    }
+    if (k + 1 == t->count && !t->p->well->last_open) {
         if (!part_drilled(t->p, t->sites[k - 1], last)) return;
         t->sites[k] = last;
         try_types(t, 0);
@@ -332,6 +357,7 @@ static void try_sites(trial *t, size_t k)
     }
     for (size_t b = t->sites[k - 1] + 1; b < last; ++b) {
         if (!part_drilled(t->p, t->sites[k - 1], b)) break;
+        if (!dt_shoe_allowed(&t->p->window, t->p->site[b], NULL)) continue;
         t->sites[k] = b;
         try_sites(t, k + 1);
     }
@@ -342,7 +368,7 @@ static void try_everything(const parts *p, size_t most, bool drop, front *f, lon
     trial t = {.p = p, .f = f, .drop = drop, .most = most};
     for (size_t k = 0; k < 8; ++k)
         assert_non_null(t.ways[k] = malloc(MOST_WAYS * sizeof *t.ways[k]));
-    for (t.count = p->fewest; t.count <= most; ++t.count) {
+    for (t.count = p->least; t.count <= most; ++t.count) {
         t.sites[0] = 0;
         try_sites(&t, 1);
     }
@@ -373,7 +399,10 @@ static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalog
     return dt_options_search_by(well, catalogue, how, out, refusal);
 }
 
-static size_t compare_with_everything(coded_well *c, const char *stock, size_t more, bool must_hang)
+/** Liners are neither asked for nor ruled out. */
+enum { MAY_HANG = -1 };
+
+static size_t compare_with_everything(coded_well *c, const char *stock, size_t more, int must_hang)
 {
     dt_catalogue catalogue;
     part_catalogue(&catalogue, stock);
@@ -402,8 +431,9 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     }
     assert_int_equal(o.count, f.count);
     assert_true(f.count > (c->well.pin_count ? 0 : 1));
-    assert_true(programs > (c->well.pin_count ? 1 : 100));
-    assert_int_equal(hangs, must_hang);
+    /* rules of holes leave few of them */
+    assert_true(programs > (c->well.pin_count || must_hang == MAY_HANG ? 1 : 100));
+    if (must_hang != MAY_HANG) assert_int_equal(hangs, must_hang);
     print_message(
         "%zu options, %zu tied back (%zu drilling liners), of %lld programs on %zu sites\n",
         o.count, tied, drilling, programs, p.site_count);
@@ -412,6 +442,74 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     dt_catalogue_free(&catalogue);
     free(f.items);
     return tied;
+}
+
+/** Rows of a well, and the built-in basis with tables of its own. */
+typedef struct own_rules {
+    dt_kick_row kicks[2];
+    dt_circulating_custom circulating[2];
+    dt_open_hole_custom lengths[2];
+    dt_basis basis;
+} own_rules;
+
+/** A swabbed kick of so many barrels in holes up to 9 in, and in larger ones. */
+static void ask_kicks(coded_well *c, own_rules *rules, double small_bbl, double large_bbl)
+{
+    const double bbl = 0.158987294928;
+    rules->kicks[0] = (dt_kick_row){.up_to_m = 9 * PART_IN,
+                                    .least_m3 = small_bbl * bbl,
+                                    .minimum_m3 = NAN,
+                                    .pipe_od_m = 3.5 * PART_IN,
+                                    .collar_od_m = 4.75 * PART_IN,
+                                    .collar_m = 500 * FT};
+    rules->kicks[1] = (dt_kick_row){.up_to_m = 60 * PART_IN,
+                                    .least_m3 = large_bbl * bbl,
+                                    .minimum_m3 = NAN,
+                                    .pipe_od_m = 5 * PART_IN,
+                                    .collar_od_m = 8 * PART_IN,
+                                    .collar_m = 600 * FT};
+    c->well.kick.given = true;
+    c->well.kick.seat_volume_m3 = NAN;
+    c->well.kick.rows = rules->kicks;
+    c->well.kick.row_count = 2;
+}
+
+/** Friction in holes up to 9 in alone, and open holes no longer than so many feet in both sizes. */
+static void ask_tables(coded_well *c, own_rules *rules, double ecd_ppg, double small_ft,
+                       double large_ft)
+{
+    rules->circulating[0] = (dt_circulating_custom){9 * PART_IN, ecd_ppg * PPG, 0};
+    rules->circulating[1] = (dt_circulating_custom){60 * PART_IN, 0, 0};
+    rules->lengths[0] = (dt_open_hole_custom){9 * PART_IN, small_ft * FT, 0};
+    rules->lengths[1] = (dt_open_hole_custom){60 * PART_IN, large_ft * FT, 0};
+    rules->basis = *dt_basis_built_in();
+    rules->basis.tables[DT_TABLE_CIRCULATING].rows = rules->circulating;
+    rules->basis.tables[DT_TABLE_CIRCULATING].count = 2;
+    rules->basis.tables[DT_TABLE_OPEN_HOLES].rows = rules->lengths;
+    rules->basis.tables[DT_TABLE_OPEN_HOLES].count = 2;
+    c->well.basis = &rules->basis;
+}
+
+/**
+ * The rules of holes, one by one and together: a least influx by size of hole, a diverter on the
+ * conductor, pairs of hole and pipe, a last hole that stays open.
+ */
+static void agrees_under_rules_of_holes(void **state)
+{
+    (void)state;
+    for (int which = 0; which < 2; ++which)
+        for (int rule = 0; rule < 6; ++rule) {
+            coded_well c;
+            own_rules rules;
+            part_well(&c, which);
+            if (rule == 0 || rule == 4) ask_kicks(&c, &rules, 3, 5);
+            if (rule == 1 || rule == 4) c.well.conductor.bop = false;
+            if (rule == 2 || rule == 4) c.well.sizes.series = true;
+            if (rule == 3) c.well.last_open = true;
+            if (rule == 5) ask_tables(&c, &rules, 0.2, 4500, 6500);
+            print_message("well %d, rule %d: ", which, rule);
+            compare_with_everything(&c, rule == 2 ? SMALLER_STOCK : TIEBACK_STOCK, 0, MAY_HANG);
+        }
 }
 
 /** Two wells with the same options, and searched in the same way or the other. Returns those tied
@@ -1310,6 +1408,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(finds_all_that_trying_everything_finds),
+        cmocka_unit_test(agrees_under_rules_of_holes),
         cmocka_unit_test(finds_them_with_one_string_more),
         cmocka_unit_test(finds_the_tiebacks_that_trying_everything_finds),
         cmocka_unit_test(finds_tied_drilling_liners_and_their_tests),
