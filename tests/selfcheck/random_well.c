@@ -1045,7 +1045,8 @@ char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
     (void)roll(&m);
     put(&m,
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- Invented: made by "
-        "tests/selfcheck. -->\n<well xmlns=\"urn:drawtube:well:1\" name=\"Random %llu of %llu "
+        "tests/selfcheck. -->\n<well xmlns=\"urn:drawtube:well:1\" basis=\"bare\" name=\"Random "
+        "%llu of %llu "
         "(invented)\">\n",
         (unsigned long long)number, (unsigned long long)seed);
     put_place(&m);
