@@ -139,7 +139,17 @@ DT_API const char *dt_well_starter_on(const char *basis, bool metric);
 /** Pipe, grades, threads and bits that can be had. */
 typedef struct dt_catalogue dt_catalogue;
 
-typedef enum dt_thread { DT_STC, DT_LTC, DT_BTC, DT_PLAIN_END, DT_THREAD_COUNT } dt_thread;
+typedef enum dt_thread {
+    DT_STC,
+    DT_LTC,
+    DT_BTC,
+    DT_PLAIN_END,
+    DT_FLUSH,      /* as wide as the pipe */
+    DT_SEMI_FLUSH, /* a little wider */
+    DT_GAS_TIGHT,  /* coupled, with a gas seal */
+    DT_STATED,     /* of a pipe file that names it and states its ratings */
+    DT_THREAD_COUNT
+} dt_thread;
 
 /** "STC", "LTC", "BTC", "PE"; static storage. */
 DT_API const char *dt_thread_text(dt_thread thread);

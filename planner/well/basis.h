@@ -119,6 +119,13 @@ typedef struct dt_pair_custom {
     int line;
 } dt_pair_custom;
 
+/** Pipe commonly stocked; grades and threads are parted by blanks. */
+typedef struct dt_stock_custom {
+    double od_m, weight_kgm;
+    const char *grade, *thread;
+    int line;
+} dt_stock_custom;
+
 typedef struct dt_joint_custom {
     double range, joint_m;
     int line;

@@ -220,6 +220,7 @@ typedef struct dt_design {
     int line;
     dt_collapse_choice collapse_method;
     bool sour;            /* grades limited to those for hydrogen sulphide */
+    int gas_tight;        /* gas-tight connections: by the pressure of the gas, no, yes */
     double max_sections;  /* of one string; NAN when not stated, as all below */
     double min_section_m; /* length of one section */
     double gauge_m;       /* top length that must have the smallest bore of its string */

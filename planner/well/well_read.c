@@ -383,6 +383,9 @@ static void read_design(dt_reader *r, xmlNodePtr node)
         (dt_collapse_choice)dt_read_word(r, node, "collapse_method", collapse_methods, 2,
                                          dt_custom_word(r->well, DT_CUSTOM_DESIGN_COLLAPSE_METHOD));
     design->sour = dt_read_yes(r, node, "sour", dt_custom_word(r->well, DT_CUSTOM_DESIGN_SOUR));
+    static const char *const tight[] = {"by-pressure", "no", "yes"};
+    design->gas_tight = dt_read_word(r, node, "gas_tight", tight, COUNT(tight),
+                                     dt_custom_word(r->well, DT_CUSTOM_DESIGN_GAS_TIGHT));
     design->given = true;
     design->line = dt_line_of(node);
 }

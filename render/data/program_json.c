@@ -70,7 +70,7 @@ static json_t *next_cheaper_of(const dt_section *section)
         case_of(&section->cheaper_factor, section->cheaper_load, section->cheaper_check);
     dt_json_put(&object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", section->cheaper_pipe->grade->name);
-    dt_json_put_text(&object, "thread", dt_thread_text(section->cheaper_thread));
+    dt_json_put_text(&object, "thread", dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread));
     return object;
 }
 
@@ -82,7 +82,7 @@ static json_t *section_of(const dt_program *program, const dt_section *section)
     dt_json_put(&object, "base_md_ft", feet(section->base_md_m));
     dt_json_put(&object, "weight_lbft", pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", pipe->grade->name);
-    dt_json_put_text(&object, "thread", dt_thread_text(section->thread));
+    dt_json_put_text(&object, "thread", dt_pipe_thread_text(section->pipe, section->thread));
     dt_json_put(&object, "wall_in", inches(pipe->wall_m));
     dt_json_put(&object, "drift_in", inches(dt_nest_drift(program->well, pipe)));
     dt_json_put_new(&object, "factors", factors_of(&section->screen));
@@ -326,6 +326,23 @@ static dt_status notice_of(const dt_program *program, const dt_notice *n, json_t
     return status;
 }
 
+/** A last hole that stays open. */
+static json_t *open_hole_of(const dt_program *program)
+{
+    const dt_open_end *open = &program->seats.open;
+    const dt_kick_result *k = &program->open_kick;
+    json_t *object = json_object();
+    dt_json_put(&object, "top_md_ft", feet(dt_trajectory_md(&program->trajectory, open->top_m)));
+    dt_json_put(&object, "base_md_ft", feet(dt_trajectory_md(&program->trajectory, open->base_m)));
+    dt_json_put(&object, "base_tvd_ft", feet(open->base_m));
+    dt_json_put(&object, "hole_in", inches(open->hole_m));
+    dt_json_put(&object, "mud_ppg", open->mud_kgm3 / DT_KGM3_PER_PPG);
+    dt_json_put(&object, "min_fracture_ppg", open->min_fracture_kgm3 / DT_KGM3_PER_PPG);
+    if (program->open_kick_known)
+        dt_json_put(&object, "kick_tolerance_bbl", k->tolerance_m3 / DT_M3_PER_BBL);
+    return object;
+}
+
 /** Where one value comes from: the well file and its line, or a file of the basis and its source.
  */
 static void put_origin(json_t **object, const dt_basis *basis, const dt_stated *stated, int layer,
@@ -409,6 +426,7 @@ dt_status dt_json_program(const dt_program *program, json_t **out)
     dt_json_put_text(&root, "collapse_method",
                      dt_collapse_method_code(program->design.collapse_method));
     dt_json_put_new(&root, "strings", strings);
+    if (program->seats.open.given) dt_json_put_new(&root, "open_hole", open_hole_of(program));
     dt_json_put(&totals, "steel_t", program->steel_kg / 1000);
     put_bill(&totals, program->well, &program->bill);
     if (program->well->prices_given && program->well->prices.currency)
