@@ -35,7 +35,7 @@ typedef struct provoked {
 
 static const provoked rows[] = {
     /* over the sea, in less than 1,500 ft of water */
-    {SHELF, {{" basis=\"shelf\"", ""}}, "basis-taken", "well", "shelf is taken for where it stands"},
+    {SHELF, {{0}}, "basis-taken", "well", "shelf is taken for where it stands"},
     /* API 5CT: the coupling of 9-5/8 in pipe is 10.625 in wide; the log is straight from 13 in at
        5000 ft to 10 in at 6000 ft, so the pipe stops on the way and 10 in is the narrowest */
     {JOB,
