@@ -35,7 +35,7 @@ typedef struct provoked {
 
 static const provoked rows[] = {
     /* over the sea, in less than 1,500 ft of water */
-    {SHELF, {{0}}, "basis-taken", "well", "shelf is taken for where it stands"},
+    {SHELF, {{" basis=\"bare\"", ""}}, "basis-taken", "well", "shelf is taken for where it stands"},
     /* API 5CT: the coupling of 9-5/8 in pipe is 10.625 in wide; the log is straight from 13 in at
        5000 ft to 10 in at 6000 ft, so the pipe stops on the way and 10 in is the narrowest */
     {JOB,
@@ -404,7 +404,7 @@ static void pressure_beyond_the_classes(void **state)
 {
     (void)state;
     static const char text[] =
-        "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
+        "<well xmlns='urn:drawtube:well:1' basis='bare' name='x (invented)'>"
         "<datum rig_floor='0 ft' over='ground'/><objective depth='30000 ft' min_pipe_od='5 in'/>"
         "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='17'/>"
         "<point depth='30000' value='18'/></pore_pressure>"
