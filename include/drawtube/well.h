@@ -77,6 +77,49 @@ typedef struct dt_well dt_well;
  */
 DT_API dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_well **out);
 
+/* ---- the basis --------------------------------------------------------------------------------
+ */
+
+/** What holds where a well says nothing, as one file states it; docs/basis.md. Never changes. */
+typedef struct dt_basis dt_basis;
+
+/**
+ * Reads a basis file held in memory, as safely as dt_well_parse() reads a well: schema
+ * (wells/basis.xsd), values, limits. What it leaves out is that of whatever it is stacked over.
+ *
+ * @param[in]     text, size  the file, any bytes; size above DT_WELL_MAX_BYTES is refused.
+ * @param[in,out] report      receives all findings, sorted.
+ * @param[out]    out         freed by dt_basis_close(), when no call needs it any more.
+ * @return DT_OK; DT_E_INPUT when dt_report_errors() > 0; DT_E_MEMORY.
+ */
+DT_API dt_status dt_basis_open(const char *text, size_t size, dt_report *report, dt_basis **out);
+
+/** Frees a basis of dt_basis_open(), never a shipped one; NULL is allowed. Wells that were read on
+ * it have what they need of it. */
+DT_API void dt_basis_close(dt_basis *basis);
+
+/** Name that the file gives itself; owned by the basis. */
+DT_API const char *dt_basis_name(const dt_basis *basis);
+
+/** A basis that comes with drawtube ("land", "us-ocs", ...), or NULL; static storage, not closed.
+ */
+DT_API const dt_basis *dt_basis_shipped(const char *name);
+
+/** Their names from index 0; NULL past the last. Static storage. */
+DT_API const char *dt_basis_shipped_name(size_t index);
+
+/** So many bases may be stacked on a well, those that it names with them. */
+#define DT_BASIS_MOST 11
+
+/**
+ * dt_well_parse() on bases of one's own: each of `over` is stacked over those before it, and all
+ * over what the well names. What the well file itself states goes before them all.
+ *
+ * @param[in] over, count  bases of dt_basis_open() or dt_basis_shipped(); NULL when count is 0.
+ */
+DT_API dt_status dt_well_parse_on(const char *text, size_t size, const dt_basis *const *over,
+                                  size_t count, dt_report *report, dt_well **out);
+
 /** Frees a well; NULL is allowed. Programs made of it must be freed before. */
 DT_API void dt_well_free(dt_well *well);
 
@@ -86,13 +129,27 @@ DT_API const char *dt_well_name(const dt_well *well);
 /** A commented new well file, field or metric, static storage. */
 DT_API const char *dt_well_starter(bool metric);
 
+/** One that names a basis ("land", "shelf", "deepwater", "geothermal") and leaves out what it
+ * gives; NULL for any other name. Static storage. */
+DT_API const char *dt_well_starter_on(const char *basis, bool metric);
+
 /* ---- the catalogue ----------------------------------------------------------------------------
  */
 
 /** Pipe, grades, threads and bits that can be had. */
 typedef struct dt_catalogue dt_catalogue;
 
-typedef enum dt_thread { DT_STC, DT_LTC, DT_BTC, DT_PLAIN_END, DT_THREAD_COUNT } dt_thread;
+typedef enum dt_thread {
+    DT_STC,
+    DT_LTC,
+    DT_BTC,
+    DT_PLAIN_END,
+    DT_FLUSH,      /* as wide as the pipe */
+    DT_SEMI_FLUSH, /* a little wider */
+    DT_GAS_TIGHT,  /* coupled, with a gas seal */
+    DT_STATED,     /* of a pipe file that names it and states its ratings */
+    DT_THREAD_COUNT
+} dt_thread;
 
 /** "STC", "LTC", "BTC", "PE"; static storage. */
 DT_API const char *dt_thread_text(dt_thread thread);

@@ -24,9 +24,14 @@ typedef struct dt_grade {
     double max_yield_pa; /* NAN where the standard sets none or it was not at hand */
     double tensile_pa;   /* specified minimum tensile strength */
     bool sour;           /* may meet hydrogen sulphide at any temperature: docs/strength.md */
+    double sour_from_c;  /* or from this temperature, degrees Celsius; NAN: never */
 } dt_grade;
 
-/** One pipe that can be bought: size, weight, grade and the threads it comes with. */
+/**
+ * One pipe that can be bought: size, weight, grade and the threads it comes with. Pipe of one row
+ * whose connections differ in outside diameter stands once for each diameter, since each asks for
+ * another hole: with API threads or plain ends first, then flush, semi-flush, gas-tight.
+ */
 typedef struct dt_pipe {
     double od_m, wall_m, id_m;
     double weight_kgm;              /* nominal, threads and couplings included */
@@ -36,7 +41,28 @@ typedef struct dt_pipe {
     double clearance_coupling_od_m; /* special-clearance coupling; NAN when none */
     const dt_grade *grade;          /* into the catalogue's grades */
     unsigned threads;               /* bit (1u << dt_thread) */
+    /* of the connection DT_STATED; its name is the catalogue's, the ratings as its maker states
+     * them */
+    bool api_threaded; /* its row of the file has API threads, if not this pipe of it */
+    const char *connection;
+    double stated_joint_n, stated_burst_pa, stated_collapse_pa; /* NAN: as the pipe body */
+    bool stated_gas_tight;
 } dt_pipe;
+
+/** Name of a thread of a pipe: a stated one goes by its own. Static, or owned by the catalogue. */
+const char *dt_pipe_thread_text(const dt_pipe *pipe, dt_thread thread);
+
+/** Does the pipe come with the thread of that name? */
+bool dt_pipe_has_thread(const dt_pipe *pipe, dt_thread thread, const char *name);
+
+/** The thread of that name that the pipe comes with; DT_THREAD_COUNT when there is none. */
+dt_thread dt_pipe_thread_find(const dt_pipe *pipe, const char *name);
+
+/** Is the connection a gas seal? API round and buttress threads are none. */
+bool dt_pipe_gas_tight(const dt_pipe *pipe, dt_thread thread);
+
+/** Is there a pipe with a thread of that name? */
+bool dt_catalogue_has_thread(const dt_catalogue *catalogue, const char *name);
 
 typedef enum dt_bit_commonness {
     DT_BIT_STANDARD,
@@ -68,6 +94,8 @@ struct dt_catalogue {
     size_t bit_count;
     dt_thread_row *threads;
     size_t thread_count;
+    char **names; /* of stated connections */
+    size_t name_count;
 };
 
 /** The built-in catalogue; owned by the caller. DT_OK or DT_E_MEMORY. */

@@ -97,11 +97,13 @@ static void compile_grades(compiler *c, table *t)
         for (size_t i = 0; row.count == 6 && i < c->grade_count; ++i)
             if (strcmp(c->grades[i], row.cells[0]) == 0) known = true;
         const bool sour = row.count == 6 && strcmp(row.cells[4], "yes") == 0;
+        double from_c = NAN;
+        const bool warm = row.count == 6 && dt_row_number(row.cells[4], &from_c);
         if (row.count != 6 || !numbers(&row, 1, 3, 2u, v) || !row.cells[5][0])
             complain(c, t, row.line,
                      "want name, yield, largest yield or nothing, tensile, sour, source");
-        else if (!sour && strcmp(row.cells[4], "no") != 0)
-            complain(c, t, row.line, "sour is yes or no");
+        else if (!sour && !warm && strcmp(row.cells[4], "no") != 0)
+            complain(c, t, row.line, "sour is yes, no or a temperature");
         else if (known || c->grade_count == MAX_GRADES)
             complain(c, t, row.line, "this grade stands above already, or there are too many");
         else if (!row.cells[0][0] || strlen(row.cells[0]) >= sizeof c->grades[0] ||
@@ -114,7 +116,9 @@ static void compile_grades(compiler *c, table *t)
             fprintf(c->out, "    {\"%s\", ", row.cells[0]);
             for (int i = 0; i < 3; ++i)
                 put_number(c->out, v[i]);
-            fprintf(c->out, "%s},\n", sour ? "true" : "false");
+            fprintf(c->out, "%s, ", sour ? "true" : "false");
+            put_number(c->out, from_c);
+            fprintf(c->out, "},\n");
         }
     }
     close_array(c, "grade", c->grade_count);
@@ -178,10 +182,39 @@ static void compile_bits(compiler *c, table *t)
     close_array(c, "bit", count);
 }
 
+static void compile_connections(compiler *c, table *t)
+{
+    size_t count = 0;
+    fprintf(c->out, "const dt_raw_connection dt_raw_connections[] = {\n");
+    for (dt_row row; dt_rows_next(&t->rows, &row);) {
+        double v[4];
+        const char *od = row.count == 7 ? row.cells[1] : "";
+        const bool coupled = strcmp(od, "0") == 0,
+                   tight = row.count == 7 && !strcmp(row.cells[5], "yes");
+        if (row.count != 7 || !numbers(&row, 2, 3, 0, v + 1) || !row.cells[6][0] ||
+            (!coupled && !numbers(&row, 1, 1, 0, v)) || (!tight && strcmp(row.cells[5], "no") != 0))
+            complain(c, t, row.line, "want name, od, tension, burst, collapse, gas_tight, source");
+        else if (dt_thread_find(row.cells[0]) != (dt_thread)(DT_FLUSH + (int)count))
+            complain(c, t, row.line, "connections stand in the order of dt_thread");
+        else if (v[1] > 1 || v[2] > 1 || v[3] > 1 || (!coupled && v[0] < 1))
+            complain(c, t, row.line, "a connection is no narrower and no stronger than its pipe");
+        else {
+            if (coupled) v[0] = 0;
+            fprintf(c->out, "    {\"%s\", ", row.cells[0]);
+            for (int i = 0; i < 4; ++i)
+                put_number(c->out, v[i]);
+            fprintf(c->out, "%s},\n", tight ? "true" : "false");
+            ++count;
+        }
+    }
+    if (count != DT_STATED - DT_FLUSH) complain(c, t, 0, "a connection is missing");
+    close_array(c, "connection", count);
+}
+
 /* May this pipe's threads be rated at all? */
 static bool threads_known(const compiler *c, double od_in, unsigned threads)
 {
-    if (threads == 1u << DT_PLAIN_END) return true;
+    if (!(threads & DT_API_THREADS)) return true;
     for (size_t i = 0; i < c->thread_count; ++i) {
         const dt_raw_thread *r = &c->threads[i];
         if (fabs(r->od_in - od_in) > SAME_DIAMETER_IN) continue;
@@ -294,6 +327,7 @@ int main(int argc, char **argv)
          "od_in,stc_length_in,ltc_length_in,light_weight_lbft,light_stc_length_in,e1_in,e7_in,"
          "l7_in,coupling_od_in",
          compile_threads},
+        {"connections.csv", "name,od,tension,burst,collapse,gas_tight,source", compile_connections},
         {"bits.csv", "diameter_in,commonness,source", compile_bits},
         {"slurries.csv", "name,density_ppg,yield_ft3_sk,water_gal_sk,sack_lb,mix,source",
          compile_slurries},

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "numbers.h"
+#include "rows.h"
 #include "same.h"
 #include "units.h"
 
@@ -226,11 +227,44 @@ static dt_status joint_strength_lbf(const dt_catalogue *catalogue, const dt_pipe
     return DT_OK;
 }
 
+/** Joint strength of a connection that no formula gives: as stated, or a part of the body's. */
+static dt_status other_joint_n(const dt_pipe *pipe, dt_thread thread, double *force_n)
+{
+    dt_status status = dt_body_yield(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, force_n);
+    if (status != DT_OK) return status;
+    if (thread == DT_STATED && !isnan(pipe->stated_joint_n)) *force_n = pipe->stated_joint_n;
+    if (thread >= DT_FLUSH && thread < DT_STATED)
+        *force_n *= dt_raw_connections[thread - DT_FLUSH].tension;
+    return DT_OK;
+}
+
+/** The same for internal pressure. */
+static dt_status other_burst_pa(const dt_pipe *pipe, dt_thread thread, double *pressure_pa)
+{
+    dt_status status =
+        dt_internal_yield(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, 0.875, pressure_pa);
+    if (status != DT_OK) return status;
+    if (thread == DT_STATED && !isnan(pipe->stated_burst_pa)) *pressure_pa = pipe->stated_burst_pa;
+    if (thread < DT_STATED) *pressure_pa *= dt_raw_connections[thread - DT_FLUSH].burst;
+    return DT_OK;
+}
+
+double dt_collapse_part(const dt_pipe *pipe, dt_thread thread)
+{
+    double unloaded_pa;
+    if (thread >= DT_FLUSH && thread < DT_STATED)
+        return dt_raw_connections[thread - DT_FLUSH].collapse;
+    if (thread != DT_STATED || isnan(pipe->stated_collapse_pa)) return 1;
+    if (dt_collapse(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, &unloaded_pa, NULL) != DT_OK)
+        return 1;
+    return pipe->stated_collapse_pa / unloaded_pa;
+}
+
 dt_status dt_joint_strength(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
                             double *force_n)
 {
-    if (thread == DT_PLAIN_END)
-        return dt_body_yield(pipe->od_m, pipe->wall_m, pipe->grade->yield_pa, force_n);
+    if (thread >= DT_PLAIN_END && thread < DT_THREAD_COUNT)
+        return other_joint_n(pipe, thread, force_n);
     double force_lbf;
     dt_status status = joint_strength_lbf(catalogue, pipe, thread, EXACT, &force_lbf);
     if (status == DT_OK) *force_n = force_lbf * DT_N_PER_LBF;
@@ -254,6 +288,8 @@ dt_status dt_coupling_internal_yield(const dt_catalogue *catalogue, const dt_pip
                                      dt_thread thread, double *pressure_pa)
 {
     joint j;
+    if (thread >= DT_FLUSH && thread < DT_THREAD_COUNT)
+        return other_burst_pa(pipe, thread, pressure_pa);
     dt_status status = make_joint(catalogue, pipe, thread, EXACT, &j);
     if (status != DT_OK) return status;
     double P = coupling_yield_psi(&j);
@@ -272,6 +308,13 @@ static dt_status rate_joints(const dt_catalogue *catalogue, const dt_pipe *pipe,
         dt_status status =
             dt_joint_strength(catalogue, pipe, (dt_thread)thread, &out->joint_n[thread]);
         if (status != DT_OK) return status;
+        if (thread >= DT_FLUSH) {
+            out->printed_joint_klbf[thread] =
+                rounded(out->joint_n[thread] / DT_N_PER_LBF, 1000) / 1000;
+            status = other_burst_pa(pipe, (dt_thread)thread, &out->coupling_yield_pa[thread]);
+            if (status != DT_OK) return status;
+            continue;
+        }
         if (thread == DT_PLAIN_END) {
             out->printed_joint_klbf[thread] = out->printed_body_yield_klbf;
             continue;

@@ -65,6 +65,10 @@ dt_status dt_body_yield(double od_m, double wall_m, double yield_pa, double *for
 dt_status dt_joint_strength(const dt_catalogue *catalogue, const dt_pipe *pipe, dt_thread thread,
                             double *force_n);
 
+/** Collapse of a connection over that of the pipe body, by its table row or as stated; 1 for API
+ * threads. */
+double dt_collapse_part(const dt_pipe *pipe, dt_thread thread);
+
 /**
  * Internal pressure, Pa, at which the coupling yields or, for round threads, the thread leaks.
  * Coupling as for dt_joint_strength(). DT_E_DOMAIN for DT_PLAIN_END and unknown threads.

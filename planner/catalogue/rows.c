@@ -8,8 +8,14 @@
 
 #include "same.h"
 
-static const char *const thread_names[DT_THREAD_COUNT] = {
-    [DT_STC] = "STC", [DT_LTC] = "LTC", [DT_BTC] = "BTC", [DT_PLAIN_END] = "PE"};
+static const char *const thread_names[DT_THREAD_COUNT] = {[DT_STC] = "STC",
+                                                          [DT_LTC] = "LTC",
+                                                          [DT_BTC] = "BTC",
+                                                          [DT_PLAIN_END] = "PE",
+                                                          [DT_FLUSH] = "flush",
+                                                          [DT_SEMI_FLUSH] = "semi-flush",
+                                                          [DT_GAS_TIGHT] = "gas-tight",
+                                                          [DT_STATED] = "stated"};
 
 const char *dt_thread_text(dt_thread thread)
 {
@@ -18,7 +24,7 @@ const char *dt_thread_text(dt_thread thread)
 
 dt_thread dt_thread_find(const char *text)
 {
-    for (int i = 0; i < DT_THREAD_COUNT; ++i)
+    for (int i = 0; i < DT_STATED; ++i) /* a stated one goes by its own name */
         if (strcmp(text, thread_names[i]) == 0) return (dt_thread)i;
     return DT_THREAD_COUNT;
 }
@@ -218,7 +224,9 @@ static bool read_thread(char *part, dt_pipe_row *out, char problem[DT_PROBLEM_SI
     }
     dt_thread thread = dt_thread_find(trimmed(part));
     if (thread == DT_THREAD_COUNT)
-        return complain(problem, "threads must be STC, LTC, BTC or PE, not", part);
+        return complain(problem,
+                        "threads must be STC, LTC, BTC, PE, flush, semi-flush or gas-tight, not",
+                        part);
     for (size_t i = 0; !list && i < out->grade_count; ++i)
         out->threads[i] |= 1u << thread;
     for (char *name = next_part(&list, '/'); name; name = next_part(&list, '/')) {
@@ -236,7 +244,7 @@ static bool check_threads(const dt_pipe_row *pipe, char problem[DT_PROBLEM_SIZE]
 {
     for (size_t i = 0; i < pipe->grade_count; ++i) {
         if (!pipe->threads[i]) return complain(problem, "no thread for grade", pipe->grades[i]);
-        if ((pipe->threads[i] & ~(1u << DT_PLAIN_END)) && isnan(pipe->coupling_od_in))
+        if ((pipe->threads[i] & DT_COUPLED_THREADS) && isnan(pipe->coupling_od_in))
             return complain(problem,
                             "coupling_od_in is empty but threads has one with a coupling"
                             ", grade",

@@ -13,7 +13,7 @@
  * held to the same rules. Needs nothing but the C library.
  */
 
-enum { DT_ROW_CELLS = 12, DT_ROW_GRADES = 24, DT_PROBLEM_SIZE = 200 };
+enum { DT_ROW_CELLS = 16, DT_ROW_GRADES = 24, DT_PROBLEM_SIZE = 200 };
 
 /** Walks a text line by line; the text is cut up in place. Comments and empty lines are skipped. */
 typedef struct dt_rows {
@@ -45,6 +45,14 @@ void dt_row_quote(const char *cell, char *out, size_t size);
     "od_in,weight_lbft,wall_in,drift_in,special_drift_in,coupling_od_in,clearance_coupling_od_in," \
     "threads,grades"
 
+/** A user's file may state connections of its own in six columns more. */
+#define DT_STATED_HEADER                                                                           \
+    DT_PIPE_HEADER ",connection,connection_od_in,joint_klbf,burst_psi,collapse_psi,gas_tight"
+
+/** Threads of the API, which are cut to dimensions of threads.csv. */
+#define DT_API_THREADS     (1u << DT_STC | 1u << DT_LTC | 1u << DT_BTC)
+#define DT_COUPLED_THREADS (DT_API_THREADS | 1u << DT_GAS_TIGHT)
+
 /** A pipe row as a file says it. Grade names point into the row; NAN for an empty cell. */
 typedef struct dt_pipe_row {
     double od_in, weight_lbft, wall_in, drift_in, special_drift_in;
@@ -63,6 +71,7 @@ typedef struct dt_raw_grade {
     const char *name;
     double yield_psi, max_yield_psi, tensile_psi;
     bool sour;
+    double sour_from_c;
 } dt_raw_grade;
 
 typedef struct dt_raw_pipe {
@@ -88,6 +97,15 @@ typedef struct dt_raw_slurry {
     const char *mix;
 } dt_raw_slurry;
 
+typedef struct dt_raw_connection {
+    const char *name;
+    double od; /* over the pipe's; 0: the coupling's */
+    double tension, burst, collapse;
+    bool gas_tight;
+} dt_raw_connection;
+
+extern const dt_raw_connection dt_raw_connections[];
+extern const size_t dt_raw_connection_count;
 extern const dt_raw_slurry dt_raw_slurries[];
 extern const size_t dt_raw_slurry_count;
 extern const dt_raw_grade dt_raw_grades[];

@@ -624,7 +624,8 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
                     .od_m = c->tie_pipe->od_m,
                     .weight_kgm = tapered ? NAN : c->tie_pipe->weight_kgm,
                     .grade = tapered ? NULL : (char *)c->tie_pipe->grade->name,
-                    .thread = tapered ? NULL : (char *)dt_thread_text(c->tie_thread),
+                    .thread =
+                        tapered ? NULL : (char *)dt_pipe_thread_text(c->tie_pipe, c->tie_thread),
                     .wear_m = own ? own->wear_m : NAN,
                     .line = own ? own->line : 0,
                     .chosen = !own};
@@ -650,7 +651,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                         .od_m = c->pipe->od_m,
                         .weight_kgm = tapered ? NAN : c->pipe->weight_kgm,
                         .grade = tapered ? NULL : (char *)c->pipe->grade->name,
-                        .thread = tapered ? NULL : (char *)dt_thread_text(c->thread),
+                        .thread = tapered ? NULL : (char *)dt_pipe_thread_text(c->pipe, c->thread),
                         .wear_m = before ? before->wear_m : NAN};
         pin->chosen = !before || (!fixed && isnan(before->shoe_m));
         if (c->tied_back) out->pins[count++] = tieback_pin(well, before, c, tapered);
@@ -789,7 +790,8 @@ bool dt_program_keeps_wishes(const dt_program *program)
 static bool size_nests(const dt_search *s, const dt_offers *size, double *drift_m, double *bit_m)
 {
     const dt_catalogue *catalogue = s->choice.catalogue;
-    double hole = size->largest_od_m + 2 * dt_nest_clearance(s->choice.well, size->od_m);
+    double hole =
+        size->largest_od_m + 2 * dt_nest_gap(s->choice.well, size->od_m, size->largest_od_m);
     *drift_m = 0;
     *bit_m = NAN;
     for (size_t i = 0; i < size->count; ++i)

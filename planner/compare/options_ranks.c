@@ -190,7 +190,7 @@ static unsigned spares_by_trial(dt_search *search, double drift_m, double bit_m)
         const dt_offers *size = &c->sizes[i];
         if (size->welded || size->count == 0) continue;
         if (forbidden(search, 2, size->od_m, size->largest_od_m)) continue;
-        double hole = size->largest_od_m + 2 * dt_nest_clearance(c->well, size->od_m);
+        double hole = size->largest_od_m + 2 * dt_nest_gap(c->well, size->od_m, size->largest_od_m);
         bool drilled = false;
         for (size_t b = 0; b < c->catalogue->bit_count && !drilled; ++b) {
             double bit = c->catalogue->bits[b].diameter_m;

@@ -120,7 +120,7 @@ static void find_reach(const dt_pipe_choice *c, dt_sites *s)
         if (base < top) base = top;
         while (base + 1 < s->count) {
             dt_section_check check;
-            dt_section_test(c->window, s->tvd_m[top], s->tvd_m[base + 1], true, &check);
+            dt_section_test(c->window, NULL, s->tvd_m[top], s->tvd_m[base + 1], true, &check);
             if (!check.ok) break;
             ++base;
         }

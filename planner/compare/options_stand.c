@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* One string in one place: what its offers hold, cost and let through. */
 #include "options_run.h"
+#include "pipe_rules.h"
 #include "same.h"
 
 #include <math.h>
@@ -148,11 +149,23 @@ static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
     return held;
 }
 
+static bool holds_asked(stand *st, size_t i, const dt_asks *asks)
+{
+    return st->search->by_pressure ? holds_pressure(st, i, asks->gas_pa) : holds_chain(st, i, asks);
+}
+
+/** Pipe that is not stocked stands only where none does that is, in the same place. */
 bool dt_stand_holds(stand *st, size_t i, const dt_asks *asks)
 {
     if (!st->allowed[i] || st->none) return false;
     if (st->pinned) return true;
-    return st->search->by_pressure ? holds_pressure(st, i, asks->gas_pa) : holds_chain(st, i, asks);
+    if (!holds_asked(st, i, asks)) return false;
+    if (!dt_stock_first(st->choice->well) || st->offers->items[i].stocked) return true;
+    for (size_t k = 0; k < st->offers->count; ++k)
+        if (st->offers->items[k].stocked && st->allowed[k] && st->passes[k] &&
+            holds_asked(st, k, asks))
+            return false;
+    return true;
 }
 
 bool dt_stand_may_hold(stand *st, size_t i)
@@ -167,18 +180,23 @@ bool dt_stand_may_hold(stand *st, size_t i)
     return holds_own(st, i, true);
 }
 
-static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k,
-                          const dt_offer *offer)
+/** top_m: TVD of the string's top, where it is coldest. */
+static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k, dt_role role,
+                          double top_m, const dt_offer *offer)
 {
     const dt_pipe *pipe = offer->pipe;
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
     bool grade_pinned = pin && pin->grade;
-    if (choice->design.sour && !grade_pinned && !pipe->grade->sour) return false;
+    if (choice->design.sour && !grade_pinned &&
+        dt_grade_sour_below(choice->well, pipe->grade) > 0 &&
+        !(dt_grade_sour_below(choice->well, pipe->grade) <= top_m))
+        return false;
+    if (!dt_pipe_rules_allow(choice->well, role, pin, pipe, offer->thread)) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
-    return !pin->thread || dt_thread_find(pin->thread) == offer->thread;
+    return !pin->thread || dt_pipe_has_thread(pipe, offer->thread, pin->thread);
 }
 
 /** The place of a string, or of the tie-back on it. False: a tie-back has no room. */
@@ -208,9 +226,11 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     if (tieback && !rk->tie_pin) out->place.pin = DT_NO_INDEX;
     if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
     const dt_pin *pin = tieback ? rk->tie_pin : rk->pin;
+    const double top_m =
+        hung && !tieback ? dt_trajectory_tvd(search->choice.trajectory, hanger_md) : 0;
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
-        out->allowed[i] = offer_allowed(pin, &search->choice, at->k, offer);
+        out->allowed[i] = offer_allowed(pin, &search->choice, at->k, out->place.role, top_m, offer);
         out->cents[i] = 0;
         out->steel[i] = 0;
         if (!out->allowed[i] || search->existence) continue;

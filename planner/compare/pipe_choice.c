@@ -6,7 +6,9 @@
 #include <string.h>
 
 #include "costing.h"
+#include "pipe_rules.h"
 #include "same.h"
+#include "string_design.h"
 #include "units.h"
 
 /** Lighter first, then weaker steel, then the simpler thread: the planner's own order. */
@@ -57,13 +59,19 @@ static dt_status add_offers(dt_pipe_choice *c, dt_offers *size, const dt_pipe *p
         if ((pipe->threads & (1u << t)) == 0) continue;
         /* Threaded pipe bought plain-ended is for others' connections. */
         if (t == DT_PLAIN_END && pipe->threads != (1u << DT_PLAIN_END)) continue;
+        if (!dt_pipe_rules_ever(c->well, pipe, (dt_thread)t)) continue;
+        if (t != DT_PLAIN_END) size->welded = false;
         dt_offer *offer = &size->items[size->count++];
         *offer = (dt_offer){.pipe = pipe,
                             .thread = (dt_thread)t,
                             .drift_m = dt_nest_drift(c->well, pipe),
                             .per_kg = dt_price_of_grade(c->well, pipe->grade->name),
-                            .per_joint = dt_price_of_thread(c->well, (dt_thread)t)};
+                            .per_joint = dt_price_of_thread(c->well, pipe, (dt_thread)t)};
         rate_offer(c->catalogue, offer);
+        for (size_t i = 0; i < c->well->pin_count; ++i)
+            offer->thread_pinned |= c->well->pins[i].thread &&
+                                    dt_pipe_has_thread(pipe, (dt_thread)t, c->well->pins[i].thread);
+        offer->stocked = dt_pipe_stocked(c->well, pipe, (dt_thread)t);
         offer->rated =
             dt_strength_make(c->catalogue, pipe, (dt_thread)t, 0, &offer->strength) == DT_OK;
     }
@@ -139,7 +147,6 @@ dt_status dt_pipe_choice_init(dt_pipe_choice *c)
             c->sizes[at] = (dt_offers){.od_m = pipe->od_m, .largest_od_m = largest, .welded = true};
         }
         if (add_offers(c, &c->sizes[at], pipe) != DT_OK) return DT_E_MEMORY;
-        if (pipe->threads & ~(1u << DT_PLAIN_END)) c->sizes[at].welded = false;
     }
     sort_hangers(c);
     for (size_t i = 0; i < c->size_count; ++i) {
@@ -261,6 +268,13 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
     return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 
+/** Gas on the string may ask for a gas-tight connection; more of it never asks for less. */
+static bool seals(const dt_pipe_choice *c, const dt_string_load *load, const dt_offer *offer)
+{
+    return dt_pipe_gas_tight(offer->pipe, offer->thread) || offer->thread_pinned ||
+           !dt_gas_tight_asked(c->well, dt_string_load_gas(load));
+}
+
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
                              const dt_offer *offer, dt_look look)
 {
@@ -340,6 +354,7 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *lo
         load = &fitted;
     }
     double pull_n;
+    if (which == DT_CASES_FROM_BELOW && !seals(c, load, offer)) return DT_OK;
     *held = dt_strength_holds(strength, load, &c->design, depths->items, depths->count, cases,
                               &pull_n) &&
             pull_n <= c->most_pull_n;

@@ -33,6 +33,8 @@ typedef struct dt_offer {
     double pull_n;      /* body and joint */
     dt_hosts hosts;     /* kinds of pipe it is, that a hanger may be set in */
     bool rated;
+    bool thread_pinned; /* a pin of the well names it: it is kept where it is no gas seal */
+    bool stocked;
     dt_strength strength; /* unworn, when rated */
 } dt_offer;
 

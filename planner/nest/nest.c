@@ -8,6 +8,7 @@
 
 #include "basis.h"
 #include "liner_hangers.h"
+#include "pipe_rules.h"
 #include "same.h"
 #include "units.h"
 
@@ -19,6 +20,18 @@ double dt_nest_clearance(const dt_well *well, double od_m)
     for (size_t i = 0; i < count; ++i)
         if (od_m <= rows[i].up_to_od_m + SAME_DIAMETER_M) return rows[i].radial_m;
     return rows[count - 1].radial_m;
+}
+
+/* Flush and semi-flush connections are at most so wide; the narrowest API coupling is 5 % wider. */
+#define FLUSH_OVER_PIPE 1.03
+
+double dt_nest_gap(const dt_well *well, double od_m, double largest_od_m)
+{
+    const double flush_m = dt_custom_value_of(well, DT_CUSTOM_FLUSH_CLEARANCE);
+    const bool flush =
+        flush_m > 0 && well->sizes.clearance_count == 0 && largest_od_m <= FLUSH_OVER_PIPE * od_m;
+    const double gap_m = dt_nest_clearance(well, od_m);
+    return flush ? fmin(flush_m, gap_m) : gap_m;
 }
 
 double dt_nest_drift(const dt_well *well, const dt_pipe *pipe)
@@ -49,12 +62,17 @@ bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t strin
     if (string > 0 && coupled == 0) return false;
     if (string > 0 && !size_wished(well, pipe->od_m)) return false;
     const dt_pin *pin = pin_of(well, seat);
+    bool allowed = false;
+    for (int t = 0; t < DT_THREAD_COUNT && !allowed; ++t)
+        allowed = (pipe->threads & 1u << t) != 0 && (string == 0 || t != DT_PLAIN_END) &&
+                  dt_pipe_rules_allow(well, seat->role, pin, pipe, (dt_thread)t);
+    if (!allowed) return false;
     if (!pin) return true;
     if (isfinite(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
-    return !pin->thread || (pipe->threads & (1u << dt_thread_find(pin->thread))) != 0;
+    return !pin->thread || dt_pipe_thread_find(pipe, pin->thread) != DT_THREAD_COUNT;
 }
 
 /* ---- growing arrays ------------------------------------------------------------------------ */
@@ -232,14 +250,33 @@ static bool dominates(const dt_nest_hole *a, const dt_nest_hole *b)
            a->bit_m <= b->bit_m;
 }
 
+static double need_gap(const builder *b, const dt_nest_pipe *pipe)
+{
+    return pipe->string == 0 ? dt_nest_clearance(b->well, pipe->od_m)
+                             : dt_nest_gap(b->well, pipe->od_m, pipe->coupling_od_m);
+}
+
+/** Beside the body of a liner, or of a long full string in heavy mud, cement needs room too. */
+static double need_body_gap(const builder *b, size_t string)
+{
+    const dt_seat *seat = &b->seats->items[string];
+    if (string == 0) return 0;
+    if (seat->type == DT_LINER) return dt_custom_value_of(b->well, DT_CUSTOM_LINER_BODY_CLEARANCE);
+    const bool deep = seat->shoe_m > dt_custom_value_of(b->well, DT_CUSTOM_LONG_STRING);
+    const bool heavy = seat->mud_kgm3 > dt_custom_value_of(b->well, DT_CUSTOM_HEAVY_MUD);
+    return deep && heavy ? dt_custom_value_of(b->well, DT_CUSTOM_LONG_BODY_CLEARANCE) : 0;
+}
+
 static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe)
 {
     bool driven = hole->string == 0 && b->well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (driven) return fabs(hole->diameter_m - pipe->od_m) < SAME_DIAMETER_M;
     /* What goes through the pipe above is known to pass as far as the pilot bit passes. */
     if (hole->opened && pipe->coupling_od_m > hole->bit_m + SAME_DIAMETER_M) return false;
-    double gap = (hole->diameter_m - pipe->coupling_od_m) / 2;
-    return gap >= dt_nest_clearance(b->well, pipe->od_m) - SAME_DIAMETER_M;
+    const double gap = (hole->diameter_m - pipe->coupling_od_m) / 2;
+    const double body = (hole->diameter_m - pipe->od_m) / 2;
+    return gap >= need_gap(b, pipe) - SAME_DIAMETER_M &&
+           body >= need_body_gap(b, pipe->string) - SAME_DIAMETER_M;
 }
 
 static bool both_pinned(const dt_pin *pin)
@@ -263,7 +300,7 @@ static dt_status add_fits(builder *b, size_t string)
                 needed = !dominates(&n->holes[n->fits[f].hole], hole);
             if (!needed) continue;
             dt_nest_fit fit = {h, p, (hole->diameter_m - n->pipes[p].coupling_od_m) / 2,
-                               dt_nest_clearance(b->well, n->pipes[p].od_m)};
+                               need_gap(b, &n->pipes[p])};
             if (ADD(n, fits, fit_count, fit) != DT_OK) return DT_E_MEMORY;
         }
     }
@@ -401,7 +438,7 @@ static size_t blocked_string(const dt_nest *n, marks m)
     return 0;
 }
 
-static dt_status prune(dt_nest *n, size_t *blocked)
+dt_status dt_nest_prune(dt_nest *n, size_t *blocked)
 {
     dt_status status = DT_E_MEMORY;
     marks m = {calloc(n->pipe_count + 1, 1), calloc(n->hole_count + 1, 1)};
@@ -434,7 +471,7 @@ dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_cat
         status = add_fits(&b, k);
     for (size_t k = 0; k + 1 < seats->count && status == DT_OK; ++k)
         status = add_passes(&b, k);
-    if (status == DT_OK) status = prune(&b.all, blocked);
+    if (status == DT_OK) status = dt_nest_prune(&b.all, blocked);
     if (status == DT_OK)
         *out = b.all;
     else

@@ -65,6 +65,10 @@ bool dt_nest_unusual(const dt_nest_hole *hole);
  */
 double dt_nest_clearance(const dt_well *well, double od_m);
 
+/** The same for a pipe as it is run below the conductor: beside a connection hardly wider than its
+ * pipe the basis may ask for less. */
+double dt_nest_gap(const dt_well *well, double od_m, double largest_od_m);
+
 /** Largest outside diameter of a pipe as run: its coupling, or the pipe where it has none. */
 double dt_nest_largest_od(const dt_pipe *pipe);
 
@@ -89,6 +93,10 @@ double dt_nest_drift(const dt_well *well, const dt_pipe *pipe);
  */
 dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
                         dt_nest *out, size_t *blocked);
+/** Drops what lies on no complete path, in place. As dt_nest_build(). */
+dt_status dt_nest_prune(dt_nest *nest, size_t *blocked);
+
+/** Frees a nest; NULL is allowed. */
 void dt_nest_free(dt_nest *nest);
 
 #endif

@@ -129,7 +129,7 @@ static bool program_holds(const dt_window *window, const double *shoes, size_t c
     dt_rule rule;
     for (size_t k = 1; k < count; ++k)
         if (!dt_shoe_stands(window, k, count, shoes[k], &rule) ||
-            dt_section_spare(window, shoes[k - 1], shoes[k]) < 0)
+            dt_section_spare(window, NULL, shoes[k - 1], shoes[k]) < 0)
             return false;
     return true;
 }
@@ -137,8 +137,8 @@ static bool program_holds(const dt_window *window, const double *shoes, size_t c
 /** Can one more shoe, anywhere between, take the hole from above_m to below_m? */
 static bool one_shoe_mends(const dt_window *window, double above_m, double below_m)
 {
-    double low = dt_seats_shallowest(window, above_m, below_m);
-    double high = dt_seats_deepest(window, above_m, below_m);
+    double low = dt_seats_shallowest(window, NULL, above_m, below_m);
+    double high = dt_seats_deepest(window, NULL, above_m, below_m);
     if (!(low <= high)) return false;
     return dt_seats_out_of_avoided(window, low) <= high;
 }
@@ -152,14 +152,14 @@ static bool judge_plan(worker *w, const dt_window *window)
     for (size_t k = 1; k < r->strings; ++k) {
         dt_rule rule = DT_RULE_FRESH_WATER;
         bool stands = dt_shoe_stands(window, k, r->strings, r->shoes[k], &rule);
-        bool drilled = dt_section_spare(window, r->shoes[k - 1], r->shoes[k]) >= 0;
+        bool drilled = dt_section_spare(window, NULL, r->shoes[k - 1], r->shoes[k]) >= 0;
         if (stands && drilled) {
             ++w->tally.held[k];
             continue;
         }
         if (!drilled) {
             dt_section_check check;
-            dt_section_test(window, r->shoes[k - 1], r->shoes[k], true, &check);
+            dt_section_test(window, NULL, r->shoes[k - 1], r->shoes[k], true, &check);
             rule = check.why.rule;
         }
         ++w->tally.broken[k * DT_RULE_COUNT + rule];

@@ -118,7 +118,7 @@ static bool holds(const search *s, const dt_window *window, size_t string)
 {
     dt_rule rule;
     return dt_shoe_stands(window, string, s->count, s->shoes[string], &rule) &&
-           dt_section_spare(window, s->shoes[string - 1], s->shoes[string]) >= 0;
+           dt_section_spare(window, NULL, s->shoes[string - 1], s->shoes[string]) >= 0;
 }
 
 static void look(search *s, size_t string)
@@ -151,8 +151,8 @@ static void add_trial(search *s, const dt_trial *trial, size_t string)
 {
     const dt_well *well = &trial->drawn.well;
     double above = s->shoes[string - 1], below = s->shoes[string + 1];
-    double low = dt_seats_shallowest(&trial->window, above, below);
-    double high = dt_seats_deepest(&trial->window, above, below);
+    double low = dt_seats_shallowest(&trial->window, NULL, above, below);
+    double high = dt_seats_deepest(&trial->window, NULL, above, below);
     if (isfinite(well->fresh_water_m))
         low = fmax(low, well->fresh_water_m + well->fresh_water_cover_m);
     low = fmax(low, above + 1);

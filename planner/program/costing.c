@@ -236,7 +236,7 @@ double dt_price_of_grade(const dt_well *well, const char *grade)
     return rest;
 }
 
-double dt_price_of_thread(const dt_well *well, dt_thread thread)
+double dt_price_of_thread(const dt_well *well, const dt_pipe *pipe, dt_thread thread)
 {
     const dt_prices *prices = &well->prices;
     double rest = 0;
@@ -244,7 +244,7 @@ double dt_price_of_thread(const dt_well *well, dt_thread thread)
         const dt_thread_price *row = &prices->threads[i];
         if (!row->thread)
             rest = row->per_joint;
-        else if (dt_thread_find(row->thread) == thread)
+        else if (dt_pipe_has_thread(pipe, thread, row->thread))
             return row->per_joint;
     }
     return rest;
@@ -263,7 +263,7 @@ void dt_bill_add_pipe_at(const dt_well *well, const dt_billed_pipe *pipe, double
 void dt_bill_add_pipe(const dt_well *well, const dt_billed_pipe *pipe, dt_bill *bill)
 {
     dt_bill_add_pipe_at(well, pipe, dt_price_of_grade(well, pipe->pipe->grade->name),
-                        dt_price_of_thread(well, pipe->thread), bill);
+                        dt_price_of_thread(well, pipe->pipe, pipe->thread), bill);
 }
 
 void dt_bill_sum(dt_bill *bill)

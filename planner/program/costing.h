@@ -121,7 +121,7 @@ void dt_bill_add(dt_bill *sum, const dt_bill *bill);
 
 /** Price of pipe per kg in a grade, and of a thread per joint; 0 when nothing is priced. */
 double dt_price_of_grade(const dt_well *well, const char *grade);
-double dt_price_of_thread(const dt_well *well, dt_thread thread);
+double dt_price_of_thread(const dt_well *well, const dt_pipe *pipe, dt_thread thread);
 
 /**
  * Top of cement the bill counts on: ground for conductor and surface string, the liner's top

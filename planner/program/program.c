@@ -45,6 +45,16 @@ static void reckon_kick(const dt_program *p, size_t index, dt_program_string *it
                                        item->seat->mud_kgm3, &item->kick) == DT_OK;
 }
 
+/** The same for a last hole that stays open. */
+static void reckon_open_end(dt_program *p)
+{
+    const dt_open_end *open = &p->seats.open;
+    if (!open->given) return;
+    dt_kick_assembly_for(p->well, open->hole_m, &p->open_assembly);
+    p->open_kick_known = dt_kick_section(&p->window, &p->trajectory, &p->open_assembly, open->top_m,
+                                         open->base_m, open->mud_kgm3, &p->open_kick) == DT_OK;
+}
+
 static void bill_pipe(const dt_well *well, const dt_string *string, dt_bill *bill)
 {
     for (size_t i = 0; i < string->section_count; ++i) {
@@ -128,6 +138,7 @@ static dt_status fill_items(dt_program *p)
     if (!p->items) return DT_E_MEMORY;
     p->count = p->seats.count;
     dt_times_settle(p->well, &p->times);
+    reckon_open_end(p);
     for (size_t i = 0; i < strings; ++i) {
         fill_item(p, i, &p->items[i]);
         p->steel_kg += p->items[i].steel_kg;
@@ -137,6 +148,78 @@ static dt_status fill_items(dt_program *p)
 }
 
 /* ---- all stages ---- */
+
+/** Seats, then sizes, then pipe: where no rule of a hole depends on its size. */
+static dt_status run_in_turn(dt_program *p, dt_refusal *refusal)
+{
+    dt_status status = dt_seats_choose(&p->window, &p->seats);
+    if (status == DT_E_NONE) return dt_program_refuse_seats(p, refusal);
+    if (status != DT_OK) return status;
+    size_t blocked = 0;
+    status = dt_nest_build(p->well, &p->seats, p->catalogue, &p->nest, &blocked);
+    if (status == DT_E_NONE) return dt_program_refuse_nest(p, blocked, refusal);
+    if (status != DT_OK) return status;
+    dt_shortfall shortfall = {0};
+    status = dt_strings_choose(&p->window, &p->seats, &p->nest, p->catalogue, &p->trajectory,
+                               p->lap_m, &p->strings, &shortfall);
+    return status == DT_E_NONE ? dt_program_refuse_strings(p, &shortfall, refusal) : status;
+}
+
+/** Ladders that were tried and have no pipe that holds. */
+#define MOST_CUTS 48
+
+/** What stands of a ladder that came to nothing, let go for the next. */
+static void drop_ladder(dt_program *p)
+{
+    dt_nest_free(&p->nest);
+    dt_seats_free(&p->seats);
+    p->nest = (dt_nest){0};
+    p->seats = (dt_seats){0};
+}
+
+/** Seats, nest and strings of a ladder. DT_E_NONE with *shortfall where no pipe holds. */
+static dt_status run_ladder(dt_program *p, const dt_ladder *ladder, dt_shortfall *shortfall)
+{
+    size_t blocked = 0;
+    *shortfall = (dt_shortfall){.seat = DT_NO_INDEX};
+    dt_status status = dt_ladder_seats(&p->window, ladder, &p->seats);
+    if (status == DT_OK)
+        status = dt_ladder_nest(p->well, &p->seats, p->catalogue, ladder, &p->nest, &blocked);
+    if (status != DT_OK) return status;
+    return dt_strings_choose(&p->window, &p->seats, &p->nest, p->catalogue, &p->trajectory,
+                             p->lap_m, &p->strings, shortfall);
+}
+
+/** The string of a ladder that no pipe holds is not tried again above the same hole. */
+static dt_ladder_cut cut_of(const dt_program *p, const dt_ladder *ladder, size_t seat)
+{
+    size_t string = seat < p->seats.count ? seat : ladder->count - 1;
+    if (seat != DT_NO_INDEX && seat >= p->seats.count) string = p->seats.items[seat].ties;
+    return (dt_ladder_cut){.string = string,
+                           .od_m = ladder->rungs[string].od_m,
+                           .next_m =
+                               string + 1 < ladder->count ? ladder->rungs[string + 1].hole_m : 0};
+}
+
+/** Sizes and seats together, then pipe; where no pipe holds the next sizes. */
+static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
+{
+    dt_ladder_cut items[MOST_CUTS];
+    dt_ladder_cuts cuts = {items, 0};
+    dt_shortfall shortfall = {0};
+    for (;;) {
+        dt_status status = dt_ladder_choose(&p->window, p->catalogue, &cuts, &p->ladder);
+        if (status == DT_E_NONE && cuts.count == 0) return dt_program_refuse_ladders(p, refusal);
+        if (status == DT_E_NONE) break;
+        if (status != DT_OK) return status;
+        drop_ladder(p);
+        status = run_ladder(p, &p->ladder, &shortfall);
+        if (status != DT_E_NONE) return status;
+        if (cuts.count == MOST_CUTS) break;
+        items[cuts.count++] = cut_of(p, &p->ladder, shortfall.seat);
+    }
+    return dt_program_refuse_strings(p, &shortfall, refusal);
+}
 
 static dt_status run_stages(dt_program *p, dt_refusal *refusal)
 {
@@ -149,17 +232,7 @@ static dt_status run_stages(dt_program *p, dt_refusal *refusal)
         status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &p->window);
     if (status != DT_OK) return status;
-    status = dt_seats_choose(&p->window, &p->seats);
-    if (status == DT_E_NONE) status = dt_program_refuse_seats(p, refusal);
-    if (status != DT_OK) return status;
-    size_t blocked = 0;
-    status = dt_nest_build(well, &p->seats, p->catalogue, &p->nest, &blocked);
-    if (status == DT_E_NONE) status = dt_program_refuse_nest(p, blocked, refusal);
-    if (status != DT_OK) return status;
-    dt_shortfall shortfall = {0};
-    status = dt_strings_choose(&p->window, &p->seats, &p->nest, p->catalogue, &p->trajectory,
-                               p->lap_m, &p->strings, &shortfall);
-    if (status == DT_E_NONE) status = dt_program_refuse_strings(p, &shortfall, refusal);
+    status = dt_hole_rules_by_size(well) ? run_ladders(p, refusal) : run_in_turn(p, refusal);
     if (status == DT_OK)
         status = dt_wellhead_build(&p->window, &p->seats, &p->strings, &p->trajectory, &p->design,
                                    &p->wellhead);

@@ -6,6 +6,7 @@
 #include "costing.h"
 #include "hung.h"
 #include "kick.h"
+#include "ladder.h"
 #include "liner_hangers.h"
 #include "notice.h"
 #include "wellhead.h"
@@ -49,6 +50,7 @@ struct dt_program {
     const dt_catalogue *catalogue; /* borrowed */
     dt_window window;
     dt_trajectory trajectory;
+    dt_ladder ladder; /* count 0: no rule of a hole depends on its size */
     dt_seats seats;
     dt_nest nest;
     dt_strings strings;
@@ -59,6 +61,9 @@ struct dt_program {
     dt_program_string *items; /* conductor first, one a drilled shoe; tie-backs behind them */
     size_t count;             /* drilled shoes */
     dt_job *jobs;             /* as the items */
+    bool open_kick_known; /* of an open last hole, seats.open */
+    dt_kick_assembly open_assembly;
+    dt_kick_result open_kick;
     double steel_kg;
     dt_times_in_force times;
     dt_bill bill;       /* of all strings */

@@ -60,6 +60,44 @@ dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal
     return concluded(refusal, DT_E_NONE);
 }
 
+/** Is there a ladder without one of the rules of holes? */
+static dt_status helps_without(const dt_program *p, dt_rule rule, bool *helps)
+{
+    dt_well without = *p->well; /* borrows everything */
+    const dt_ladder_cuts none = {NULL, 0};
+    dt_window window;
+    dt_ladder found;
+    without.rules_off |= 1u << rule;
+    dt_status status = dt_window_build(&without, &window);
+    if (status != DT_OK) return status;
+    status = dt_ladder_choose(&window, p->catalogue, &none, &found);
+    dt_window_free(&window);
+    *helps = status == DT_OK;
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+dt_status dt_program_refuse_ladders(dt_program *p, dt_refusal *refusal)
+{
+    static const dt_rule rules[] = {DT_RULE_KICK_LEAST,      DT_RULE_DIVERTER_PRESSURE,
+                                    DT_RULE_DIVERTER_GAS,    DT_RULE_OPEN_HOLE,
+                                    DT_RULE_CIRCULATING,     DT_RULE_DRILLING_MARGIN,
+                                    DT_RULE_KICK_FIXED,      DT_RULE_KICK_DEPTH_RATIO,
+                                    DT_RULE_STICKING_NORMAL, DT_RULE_STICKING_ABNORMAL};
+    dt_status status = dt_seats_choose(&p->window, &p->seats);
+    if (status == DT_E_NONE) return dt_program_refuse_seats(p, refusal);
+    if (status != DT_OK) return status;
+    dt_notice *n = begin(refusal, DT_NOTICE_NO_LADDER, DT_NO_STRING);
+    for (size_t i = 0; i < COUNT_OF(rules); ++i) {
+        bool helps = false;
+        status = helps_without(p, rules[i], &helps);
+        if (status != DT_OK) return status;
+        if (!helps) continue;
+        dt_notice *why = dt_notice_below(&refusal->why, n, DT_NOTICE_NO_LADDER_RULE);
+        dt_notice_name(why, "rule", dt_rule_code(rules[i]));
+    }
+    return concluded(refusal, DT_E_NONE);
+}
+
 /** Would the nearest pipe hold if the liner below were tied back? Tried, not guessed. */
 static bool tieback_helps(const dt_program *p, const dt_shortfall *f)
 {
@@ -109,7 +147,7 @@ static void note_nearest(dt_notice *n, const dt_shortfall *f)
     dt_notice_figure(n, "od", DT_KIND_DIAMETER, f->pipe->od_m);
     dt_notice_figure(n, "weight", DT_KIND_LINEAR_MASS, f->pipe->weight_kgm);
     dt_notice_name(n, "grade", f->pipe->grade->name);
-    dt_notice_name(n, "thread", dt_thread_text(f->thread));
+    dt_notice_name(n, "thread", dt_pipe_thread_text(f->pipe, f->thread));
     dt_notice_number(n, "factor", f->factor.factor);
     dt_notice_number(n, "needed", f->factor.needed);
     dt_notice_name(n, "check", dt_check_code(f->check));
@@ -142,13 +180,13 @@ static bool matches(const dt_pin *pin, const dt_pipe *pipe)
     if (!isnan(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
     if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
-    return !pin->thread || (pipe->threads & 1u << dt_thread_find(pin->thread)) != 0;
+    return !pin->thread || dt_pipe_thread_find(pipe, pin->thread) != DT_THREAD_COUNT;
 }
 
 static dt_status refuse_pin(const dt_program *p, const dt_pin *asked, dt_refusal *refusal)
 {
     const bool no_grade = asked->grade && !dt_grade_find(p->catalogue, asked->grade);
-    const bool no_thread = asked->thread && dt_thread_find(asked->thread) == DT_THREAD_COUNT;
+    const bool no_thread = asked->thread && !dt_catalogue_has_thread(p->catalogue, asked->thread);
     dt_notice *n = dt_notice_add(&refusal->why,
                                  no_grade    ? DT_NOTICE_PIN_NO_GRADE
                                  : no_thread ? DT_NOTICE_PIN_NO_THREAD
@@ -172,7 +210,7 @@ dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal)
 {
     for (size_t i = 0; i < p->well->pin_count; ++i) {
         const dt_pin *pin = &p->well->pins[i];
-        const bool no_thread = pin->thread && dt_thread_find(pin->thread) == DT_THREAD_COUNT;
+        const bool no_thread = pin->thread && !dt_catalogue_has_thread(p->catalogue, pin->thread);
         bool found = false;
         dt_pin asked = *pin;
         if (pin->type == DT_TIEBACK && isnan(pin->od_m) && i > 0) asked.od_m = pin[-1].od_m;

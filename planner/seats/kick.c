@@ -19,6 +19,13 @@ static double from_bit_up(const dt_kick_assembly *a, double length_m)
            annulus_m2(a->hole_m, a->pipe_od_m) * (length_m - collars);
 }
 
+double dt_kick_length(const dt_kick_assembly *a, double volume_m3)
+{
+    const double collars_m3 = annulus_m2(a->hole_m, a->collar_od_m) * a->collar_m;
+    if (volume_m3 <= collars_m3) return volume_m3 / annulus_m2(a->hole_m, a->collar_od_m);
+    return a->collar_m + (volume_m3 - collars_m3) / annulus_m2(a->hole_m, a->pipe_od_m);
+}
+
 /** What the weak point bears beside the formation, with mud alone in the open hole. */
 static double budget_pa(const dt_influx_case *c)
 {
@@ -213,6 +220,30 @@ dt_status dt_kick_curve(const dt_window *window, const dt_trajectory *trajectory
     return DT_OK;
 }
 
+/** What an influx case of the rules of seats bears: by how much it falls short where it bears none.
+ */
+static double borne(const dt_influx_case *c)
+{
+    /* An influx as heavy as the mud loads nothing: only the budget's sign counts. */
+    if (c->mud_kgm3 <= c->influx_kgm3) return budget_pa(c) >= 0 ? INFINITY : -1;
+    const dt_kick_assembly *a = &c->assembly;
+    double height = bubble_height(c), pipe_m2 = annulus_m2(a->hole_m, a->pipe_od_m);
+    if (height <= 0) return height * pipe_m2;
+    return fmin(from_bit_up(a, height), compressed(c, height, height * pipe_m2));
+}
+
+double dt_kick_hole_volume(const dt_well *well, const dt_hole_kick *hole, double weak_m,
+                           double fracture_kgm3)
+{
+    const double covered_kgm3 = dt_margin_emw(&well->margins.trip, hole->base_m);
+    dt_influx_case c =
+        case_at(well, hole->assembly, weak_m, fracture_kgm3, hole->base_m, hole->mud_kgm3);
+    c.formation_kgm3 = hole->mud_kgm3 + hole->intensity_kgm3 - covered_kgm3;
+    c.law = DT_GAS_BOYLE;
+    if (c.mud_kgm3 > c.influx_kgm3 && bubble_height(&c) >= hole->base_m - weak_m) return INFINITY;
+    return borne(&c);
+}
+
 double dt_kick_seat_volume(const dt_well *well, double weak_m, double fracture_kgm3, double base_m,
                            double mud_kgm3)
 {
@@ -223,9 +254,5 @@ double dt_kick_seat_volume(const dt_well *well, double weak_m, double fracture_k
                           .collar_m = k->seat_collar_m};
     dt_influx_case c = case_at(well, &a, weak_m, fracture_kgm3, base_m, mud_kgm3);
     c.law = DT_GAS_BOYLE;
-    /* An influx as heavy as the mud loads nothing: only the budget's sign counts. */
-    if (c.mud_kgm3 <= c.influx_kgm3) return budget_pa(&c) >= 0 ? INFINITY : -1;
-    double height = bubble_height(&c), pipe_m2 = annulus_m2(a.hole_m, a.pipe_od_m);
-    if (height <= 0) return height * pipe_m2;
-    return fmin(from_bit_up(&a, height), compressed(&c, height, height * pipe_m2));
+    return borne(&c);
 }

@@ -22,17 +22,22 @@ dt_notice dt_reason_notice(const dt_reason *r, const dt_well *well)
     dt_notice_figure(&n, "at_tvd", DT_KIND_LENGTH, r->tvd_m);
     dt_notice_figure(&n, "needed", r->kind, r->need);
     /* an influx that nothing is left for: how much less than nothing means nothing to a reader */
-    const bool none = r->rule == DT_RULE_INFLUX_VOLUME && r->have <= 0;
+    const bool none = r->kind == DT_KIND_VOLUME && r->have <= 0;
     dt_notice_mark(&n, "none", none);
     if (!none) dt_notice_figure(&n, "there", r->kind, r->have);
     if (section) {
         dt_notice_figure(&n, "section_top_tvd", DT_KIND_LENGTH, r->section_top_m);
         dt_notice_figure(&n, "section_base_tvd", DT_KIND_LENGTH, r->section_base_m);
     }
+    if (!isnan(r->hole_m)) dt_notice_figure(&n, "hole", DT_KIND_DIAMETER, r->hole_m);
     dt_notice_figure(&n, "mud", DT_KIND_DENSITY, r->mud_kgm3);
     dt_notice_figure(&n, "mud_tvd", DT_KIND_LENGTH, r->mud_tvd_m);
     dt_notice_name(&n, "mud_by", r->mud_by_collapse ? "collapse gradient" : "pore pressure");
-    dt_notice_name(&n, "interval", interval ? well->intervals[r->interval].name : "interval");
+    const bool pay = r->pay < well->pay_count;
+    dt_notice_name(&n, "interval",
+                   interval ? well->intervals[r->interval].name
+                   : pay    ? well->pays[r->pay].name
+                            : "interval");
     return n;
 }
 

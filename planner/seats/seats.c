@@ -6,428 +6,10 @@
 #include <string.h>
 
 #include "basis.h"
+#include "gap.h"
 #include "same.h"
 #include "section.h"
 #include "trajectory.h"
-
-/** More strings than this never telescope; the search stops and says so. */
-#define MOST_STRINGS 16
-
-/** A section shorter than this is no section: two shoes stand at least this far apart. */
-#define LEAST_SECTION_M 1.0
-
-/** Depths closer than this are the same depth when seats are put on the rounding step. */
-
-static dt_reason plain_reason(dt_rule rule, double have_m, double need_m, int line)
-{
-    return (dt_reason){.rule = rule,
-                       .tvd_m = need_m,
-                       .have = have_m,
-                       .need = need_m,
-                       .kind = DT_KIND_LENGTH,
-                       .mud_kgm3 = NAN,
-                       .mud_tvd_m = NAN,
-                       .section_top_m = NAN,
-                       .section_base_m = NAN,
-                       .interval = DT_NO_INDEX,
-                       .line = line};
-}
-
-/** A depth with the reason that stops it there. depth_m is NAN when no depth will do. */
-typedef struct limit {
-    double depth_m;
-    dt_reason why;
-} limit;
-
-/** Depth of the shallowest seat a shoe of this plan may take: below the conductor and the fresh
- * water. */
-typedef struct floor_rule {
-    double depth_m;
-    dt_reason why;
-} floor_rule;
-
-/* ---- one section: shallowest shoe for a bottom, deepest bottom for a shoe -------------- */
-
-/** A limit that is a break but for the noise of arithmetic is that break. */
-static void snap_to_break(const dt_window *window, double fixed, bool moving_top, limit *found)
-{
-    for (size_t i = 0; i < window->break_count; ++i) {
-        double depth = window->breaks[i];
-        if (fabs(depth - found->depth_m) > 10 * SAME_DEPTH_M) continue;
-        dt_section_check check;
-        dt_section_test(window, moving_top ? depth : fixed, moving_top ? fixed : depth, true,
-                        &check);
-        if (check.ok) found->depth_m = depth;
-    }
-}
-
-/** Room of the section between a fixed and a moving end; below 0 where a rule is broken. */
-typedef struct moving {
-    const dt_window *window;
-    double fixed_m;
-    bool top; /* the top moves */
-} moving;
-
-static double room(const moving *m, double at_m)
-{
-    return m->top ? dt_section_spare(m->window, at_m, m->fixed_m)
-                  : dt_section_spare(m->window, m->fixed_m, at_m);
-}
-
-typedef struct bracket {
-    double bad, good, bad_room, good_room;
-} bracket;
-
-static void narrow(const moving *m, bracket *b, double at_m)
-{
-    double there = room(m, at_m);
-    if (there >= 0) {
-        b->good = at_m;
-        b->good_room = there;
-    } else {
-        b->bad = at_m;
-        b->bad_room = there;
-    }
-}
-
-/** A limit at a step or an interval's edge stands beside the break itself: look there first. */
-static void probe_edges(const moving *m, bracket *b)
-{
-    static const double near_m[] = {2e-8, 8e-10};
-    double toward = b->bad > b->good ? 1 : -1;
-    for (size_t i = 0; i < COUNT_OF(near_m); ++i) {
-        if (fabs(b->bad - b->good) <= near_m[i]) continue;
-        double there = room(m, b->good + toward * near_m[i]);
-        if (there >= 0) return;
-        b->bad = b->good + toward * near_m[i];
-        b->bad_room = there;
-    }
-}
-
-/** Limits are found this closely, m: a thousandth of what a drawing or a table could show. */
-#define CLOSE_M 1e-9
-
-/**
- * Closes in on the limit inside [bad, good]. Room is continuous and nearly straight between
- * breaks, so a straight line through both ends hits it in a few steps, each taken a little
- * past the hit so that both ends move; halving takes over when the bracket does not shrink.
- */
-static void close_bracket(const moving *m, bracket *b)
-{
-    probe_edges(m, b);
-    for (int i = 0; i < 200; ++i) {
-        double width = fabs(b->good - b->bad);
-        double middle = b->bad + (b->good - b->bad) / 2;
-        if (width < CLOSE_M || middle == b->bad || middle == b->good) return;
-        double part = b->bad_room / (b->bad_room - b->good_room);
-        double hit = b->bad + part * (b->good - b->bad);
-        double past = fmax(1e-4 * fabs(part) * width, 0.3 * CLOSE_M);
-        double toward = b->good > b->bad ? 1 : -1;
-        double to_good = hit + toward * past, to_bad = hit - toward * past;
-        bool inside = isfinite(hit) && fabs(to_good - b->bad) < width;
-        if (inside) narrow(m, b, to_good);
-        inside = isfinite(hit) && (to_bad - b->bad) * toward > 0 && (b->good - to_bad) * toward > 0;
-        if (inside) narrow(m, b, to_bad);
-        if (fabs(b->good - b->bad) > width / 4) narrow(m, b, b->bad + (b->good - b->bad) / 2);
-    }
-}
-
-/** Narrows [bad, good] to one depth, on the side that passes; why is what stops the other side. */
-static limit close_in(const dt_window *window, double bad, double good, double fixed,
-                      bool moving_top)
-{
-    moving m = {window, fixed, moving_top};
-    bracket b = {bad, good, room(&m, bad), room(&m, good)};
-    close_bracket(&m, &b);
-    limit found = {b.good, plain_reason(DT_RULE_OBJECTIVE, b.good, b.good, 0)};
-    dt_section_check check;
-    dt_section_test(window, moving_top ? b.bad : fixed, moving_top ? fixed : b.bad, true, &check);
-    if (!check.ok) found.why = check.why;
-    snap_to_break(window, fixed, moving_top, &found);
-    return found;
-}
-
-/**
- * Halves the breaks strictly between a good and a bad depth down to two neighbours. Rules get
- * no harder on the good side, so one comparison decides for all breaks beyond it.
- */
-static void between_breaks(const moving *m, double *bad, double *good)
-{
-    const dt_window *window = m->window;
-    double upper = fmin(*bad, *good), lower = fmax(*bad, *good);
-    size_t first = dt_window_break_below(window, upper), end = dt_window_break_below(window, lower);
-    while (end > first && window->breaks[end - 1] >= lower)
-        --end;
-    while (first < end) {
-        size_t middle = first + (end - first) / 2;
-        double depth = window->breaks[middle];
-        bool ok = room(m, depth) >= 0;
-        *(ok ? good : bad) = depth;
-        if (ok == (*good < *bad))
-            first = middle + 1;
-        else
-            end = middle;
-    }
-}
-
-/** Shallowest shoe at or below floor_m from which the hole can be taken to bottom_m. */
-static limit shallowest_shoe(const dt_window *window, double floor_m, double bottom_m)
-{
-    dt_section_check check;
-    double nearest = bottom_m - fmin(LEAST_SECTION_M, (bottom_m - floor_m) / 2);
-    dt_section_test(window, floor_m, bottom_m, true, &check);
-    if (check.ok)
-        return (limit){floor_m, plain_reason(DT_RULE_BELOW_CONDUCTOR, floor_m, floor_m, 0)};
-    dt_section_test(window, nearest, bottom_m, true, &check);
-    if (!check.ok) return (limit){NAN, check.why};
-    double bad = floor_m, good = nearest;
-    between_breaks(&(moving){window, bottom_m, true}, &bad, &good);
-    return close_in(window, bad, good, bottom_m, true);
-}
-
-/** Deepest bottom, at most cap_m, to which the hole below a shoe can be taken. */
-static limit deepest_bottom(const dt_window *window, double shoe_m, double cap_m)
-{
-    dt_section_check check;
-    double nearest = shoe_m + fmin(LEAST_SECTION_M, (cap_m - shoe_m) / 2);
-    dt_section_test(window, shoe_m, cap_m, true, &check);
-    if (check.ok) return (limit){cap_m, plain_reason(DT_RULE_ABOVE_OBJECTIVE, cap_m, cap_m, 0)};
-    dt_section_test(window, shoe_m, nearest, true, &check);
-    if (!check.ok) return (limit){NAN, check.why};
-    double bad = cap_m, good = nearest;
-    between_breaks(&(moving){window, shoe_m, false}, &bad, &good);
-    return close_in(window, bad, good, shoe_m, false);
-}
-
-double dt_seats_shallowest(const dt_window *window, double floor_m, double bottom_m)
-{
-    return shallowest_shoe(window, floor_m, bottom_m).depth_m;
-}
-
-double dt_seats_deepest(const dt_window *window, double shoe_m, double cap_m)
-{
-    return deepest_bottom(window, shoe_m, cap_m).depth_m;
-}
-
-double dt_seats_out_of_avoided(const dt_window *window, double tvd_m)
-{
-    dt_reason why;
-    while (!dt_shoe_allowed(window, tvd_m, &why))
-        tvd_m = why.need;
-    return tvd_m;
-}
-
-/** Moves a depth out of intervals where no shoe may stand; deeper or shallower as asked. */
-static void leave_avoided(const dt_window *window, bool deeper, limit *at)
-{
-    dt_reason why;
-    while (isfinite(at->depth_m) && !dt_shoe_allowed(window, at->depth_m, &why)) {
-        const dt_interval *interval = &window->well->intervals[why.interval];
-        why.need = deeper ? interval->base_m : interval->top_m;
-        *at = (limit){why.need, why};
-    }
-}
-
-/* ---- a gap between two fixed shoes ------------------------------------------------------- */
-
-/** One seat being placed inside a gap. */
-typedef struct place {
-    limit shallowest, deepest, exact;
-    double shoe_m;
-    bool off_step; /* no rounding step fits between the limits */
-} place;
-
-typedef struct gap {
-    double top_m, base_m; /* fixed shoes, or the objective */
-    floor_rule floor;     /* no seat above this */
-    size_t least_count;   /* seats that must stand inside */
-    size_t count;
-    place places[MOST_STRINGS];
-    limit bottom_up_end, top_down_end; /* where the two passes got to */
-} gap;
-
-static limit lowest_seat(const dt_window *window, const gap *g, double bottom_m,
-                         size_t strings_above)
-{
-    limit at = shallowest_shoe(window, g->top_m, bottom_m);
-    if (isnan(at.depth_m)) return at;
-    double least_m = fmax(g->floor.depth_m, g->top_m + LEAST_SECTION_M) +
-                     LEAST_SECTION_M * (double)strings_above;
-    if (at.depth_m < least_m) {
-        if (least_m - at.depth_m > SAME_DEPTH_M)
-            at.why = least_m > g->floor.depth_m + SAME_DEPTH_M
-                         ? plain_reason(DT_RULE_BELOW_CONDUCTOR, least_m, g->top_m, 0)
-                         : g->floor.why;
-        at.depth_m = least_m;
-    }
-    leave_avoided(window, true, &at);
-    if (at.depth_m > bottom_m - SAME_DEPTH_M) at.depth_m = NAN;
-    return at;
-}
-
-/** Bottom-up by shallowest shoes: sets g->count and places[].shallowest. false: stuck. */
-static bool count_strings(const dt_window *window, gap *g)
-{
-    limit from_below[MOST_STRINGS];
-    size_t count = 0;
-    double bottom = g->base_m;
-    for (;;) {
-        dt_section_check check;
-        dt_section_test(window, g->top_m, bottom, true, &check);
-        if (check.ok && count >= g->least_count) break;
-        if (count == MOST_STRINGS) return false;
-        size_t above = g->least_count > count + 1 ? g->least_count - count - 1 : 0;
-        limit at = lowest_seat(window, g, bottom, above);
-        g->bottom_up_end = at;
-        if (isnan(at.depth_m)) {
-            g->bottom_up_end.why.section_base_m = bottom;
-            return false;
-        }
-        from_below[count++] = at;
-        bottom = at.depth_m;
-    }
-    g->count = count;
-    for (size_t i = 0; i < count; ++i)
-        g->places[i].shallowest = from_below[count - 1 - i];
-    return true;
-}
-
-/** Top-down by deepest bottoms: sets places[].deepest. false when a seat cannot be reached. */
-static bool deepen(const dt_window *window, gap *g)
-{
-    double shoe = g->top_m;
-    for (size_t i = 0; i < g->count; ++i) {
-        double cap = g->base_m - LEAST_SECTION_M * (double)(g->count - i);
-        limit at = deepest_bottom(window, shoe, cap);
-        leave_avoided(window, false, &at);
-        g->places[i].deepest = at;
-        g->top_down_end = at;
-        if (!(at.depth_m >= g->places[i].shallowest.depth_m - SAME_DEPTH_M)) return false;
-        shoe = at.depth_m;
-    }
-    return true;
-}
-
-static double on_step(double depth_m, double step_m, bool deeper)
-{
-    if (!isfinite(step_m) || step_m <= 0) return depth_m;
-    double steps = depth_m / step_m;
-    double tolerance = SAME_DEPTH_M / step_m;
-    return step_m * (deeper ? ceil(steps - tolerance) : floor(steps + tolerance));
-}
-
-/**
- * Does the neighbour that is placed after this seat still find its place? Between the two limits
- * it does, unless they are so near that no section of the least length lies between.
- */
-static bool leaves_room(const dt_window *window, const gap *g, size_t i, bool deeper, double at_m)
-{
-    if (deeper) {
-        if (i == 0 || g->places[i - 1].deepest.depth_m <= at_m - LEAST_SECTION_M) return true;
-        limit next = lowest_seat(window, g, at_m, i - 1);
-        return next.depth_m <= g->places[i - 1].deepest.depth_m + SAME_DEPTH_M;
-    }
-    if (i + 1 == g->count || g->places[i + 1].shallowest.depth_m >= at_m + LEAST_SECTION_M)
-        return true;
-    limit next =
-        deepest_bottom(window, at_m, g->base_m - LEAST_SECTION_M * (double)(g->count - i - 1));
-    leave_avoided(window, false, &next);
-    return next.depth_m >= g->places[i + 1].shallowest.depth_m - SAME_DEPTH_M;
-}
-
-/** Nearest depth on the rounding step that passes every limit, else the exact depth. */
-static void put_on_step(const dt_window *window, gap *g, size_t i, bool deeper, double above_m,
-                        double below_m)
-{
-    place *p = &g->places[i];
-    double step = window->well->seats.round_to_m;
-    double exact = p->exact.depth_m;
-    double low = fmax(p->shallowest.depth_m, above_m + LEAST_SECTION_M);
-    double high = fmin(p->deepest.depth_m, below_m - LEAST_SECTION_M);
-    p->shoe_m = exact;
-    p->off_step = false;
-    if (!isfinite(step) || step <= 0) return;
-    for (double stepped = on_step(exact, step, deeper);
-         stepped >= low - SAME_DEPTH_M && stepped <= high + SAME_DEPTH_M;
-         stepped += deeper ? step : -step) {
-        const double at = dt_window_on_break(window, stepped);
-        dt_section_check above, below;
-        dt_section_test(window, above_m, at, true, &above);
-        dt_section_test(window, at, below_m, true, &below);
-        /* The section to the free neighbour is judged when that neighbour is placed. */
-        if (!(deeper ? below.ok : above.ok)) continue;
-        if (dt_shoe_allowed(window, at, NULL) && leaves_room(window, g, i, deeper, at)) {
-            p->shoe_m = at;
-            return;
-        }
-    }
-    p->off_step = true;
-}
-
-static void place_shallowest(const dt_window *window, gap *g)
-{
-    double below = g->base_m;
-    for (size_t i = g->count; i-- > 0;) {
-        place *p = &g->places[i];
-        p->exact = lowest_seat(window, g, below, i);
-        if (!(p->exact.depth_m <= p->deepest.depth_m + SAME_DEPTH_M)) p->exact = p->shallowest;
-        put_on_step(window, g, i, true, g->top_m, below);
-        below = p->shoe_m;
-    }
-}
-
-static void place_deepest(const dt_window *window, gap *g)
-{
-    double above = g->top_m;
-    for (size_t i = 0; i < g->count; ++i) {
-        place *p = &g->places[i];
-        p->exact =
-            deepest_bottom(window, above, g->base_m - LEAST_SECTION_M * (double)(g->count - i));
-        leave_avoided(window, false, &p->exact);
-        if (!(p->exact.depth_m >= p->shallowest.depth_m - SAME_DEPTH_M)) p->exact = p->deepest;
-        put_on_step(window, g, i, false, above, g->base_m);
-        above = p->shoe_m;
-    }
-}
-
-/** How far the hole gets from above when the pass from below is stuck, and what stops it. */
-static void reach_down(const dt_window *window, gap *g)
-{
-    limit reach = deepest_bottom(window, g->top_m, g->base_m);
-    g->top_down_end = reach;
-    if (g->bottom_up_end.why.rule == DT_RULE_FRESH_WATER) return; /* the first section decides */
-    for (int i = 0; i < MOST_STRINGS && isfinite(reach.depth_m); ++i) {
-        leave_avoided(window, false, &reach);
-        g->top_down_end = reach;
-        limit next = deepest_bottom(window, reach.depth_m, g->base_m);
-        if (!(next.depth_m > reach.depth_m + LEAST_SECTION_M)) return;
-        reach = next;
-    }
-}
-
-/** Fills a gap with the fewest seats. false: stuck; the two ends say where. */
-static bool fill_gap(const dt_window *window, gap *g)
-{
-    if (!count_strings(window, g)) {
-        reach_down(window, g);
-        return false;
-    }
-    if (!deepen(window, g)) {
-        /* Name the seat whose two limits cross: what asks it deeper, what allows no deeper. */
-        for (size_t i = 0; i < g->count; ++i)
-            if (!(g->places[i].deepest.depth_m >= g->places[i].shallowest.depth_m - SAME_DEPTH_M)) {
-                g->bottom_up_end = g->places[i].shallowest;
-                g->top_down_end = g->places[i].deepest;
-                break;
-            }
-        return false;
-    }
-    if (window->well->seats.prefer == DT_PREFER_SHALLOWEST)
-        place_shallowest(window, g);
-    else
-        place_deepest(window, g);
-    return true;
-}
 
 /* ---- conductor ---------------------------------------------------------------------------- */
 
@@ -443,11 +25,12 @@ static void seat_conductor(const dt_window *window, dt_seat *seat)
                       .pin = DT_NO_INDEX};
     if (isfinite(c->depth_m)) {
         seat->exact_m = seat->shoe_m = c->depth_m;
-        seat->why = plain_reason(DT_RULE_CONDUCTOR_GIVEN, c->depth_m, c->depth_m, c->line);
+        seat->why = dt_plain_reason(DT_RULE_CONDUCTOR_GIVEN, c->depth_m, c->depth_m, c->line);
     } else {
         seat->exact_m = dt_well_ground_m(well) + fmax(dt_conductor_penetration_m(well), 0);
         seat->shoe_m = dt_conductor_shoe_m(well);
-        seat->why = plain_reason(DT_RULE_CONDUCTOR_RETURNS, seat->exact_m, seat->exact_m, c->line);
+        seat->why =
+            dt_plain_reason(DT_RULE_CONDUCTOR_RETURNS, seat->exact_m, seat->exact_m, c->line);
     }
     seat->shallowest_m = seat->exact_m;
     seat->deepest_m = seat->shoe_m;
@@ -463,16 +46,37 @@ static size_t find_pin(const dt_well *well, dt_role role)
     return DT_NO_INDEX;
 }
 
-static floor_rule fresh_water_floor(const dt_well *well, double conductor_m)
+/** The row of the basis for the surface shoe of a well as deep as this one. */
+static const dt_surface_custom *surface_limits(const dt_well *well)
 {
-    floor_rule floor = {conductor_m,
-                        plain_reason(DT_RULE_BELOW_CONDUCTOR, conductor_m, conductor_m, 0)};
-    if (isnan(well->fresh_water_m)) return floor;
-    double cover = well->fresh_water_m + well->fresh_water_cover_m;
-    if (cover > conductor_m)
-        floor = (floor_rule){
-            cover, plain_reason(DT_RULE_FRESH_WATER, cover, cover, well->fresh_water_line)};
+    size_t count, at = 0;
+    const dt_surface_custom *rows = dt_custom_rows(well, DT_TABLE_SURFACE_ROWS, &count);
+    while (at + 1 < count && well->objective_m > rows[at].objective_to_m + SAME_DEPTH_M)
+        ++at;
+    return &rows[at];
+}
+
+/** No shoe below the conductor stands above this: fresh water, and a least depth of the basis. */
+static dt_limit surface_floor(const dt_well *well, double conductor_m)
+{
+    dt_limit floor = {conductor_m,
+                      dt_plain_reason(DT_RULE_BELOW_CONDUCTOR, conductor_m, conductor_m, 0)};
+    const double least = dt_well_ground_m(well) + surface_limits(well)->least_m;
+    if (least > floor.depth_m)
+        floor = (dt_limit){least, dt_plain_reason(DT_RULE_SURFACE_LEAST, least, least, 0)};
+    const double cover = well->fresh_water_m + well->fresh_water_cover_m;
+    if (cover > floor.depth_m)
+        floor = (dt_limit){
+            cover, dt_plain_reason(DT_RULE_FRESH_WATER, cover, cover, well->fresh_water_line)};
     return floor;
+}
+
+/** The surface shoe stands no deeper than this. */
+static dt_limit surface_ceiling(const dt_well *well)
+{
+    const double most_m = surface_limits(well)->most_m;
+    const double at_m = isnan(most_m) ? INFINITY : dt_well_ground_m(well) + most_m;
+    return (dt_limit){at_m, dt_plain_reason(DT_RULE_SURFACE_MOST, at_m, at_m, 0)};
 }
 
 /** A seat under construction: a list that grows, freed by its owner on failure. */
@@ -509,21 +113,25 @@ static dt_status add_fixed(dt_seats *seats, double shoe_m, const dt_reason *why,
     return DT_OK;
 }
 
-static dt_status add_places(dt_seats *seats, const gap *g, dt_prefer prefer)
+static void take_place(const dt_place *p, dt_prefer prefer, dt_seat *seat)
+{
+    seat->shallowest_m = p->shallowest.depth_m;
+    seat->deepest_m = p->deepest.depth_m;
+    seat->why_shallowest = p->shallowest.why;
+    seat->why_deepest = p->deepest.why;
+    seat->exact_m = p->exact.depth_m;
+    seat->shoe_m = p->shoe_m;
+    seat->why = p->exact.why;
+    if (p->exact.why.rule == DT_RULE_ABOVE_OBJECTIVE && prefer == DT_PREFER_SHALLOWEST)
+        seat->why = p->shallowest.why;
+}
+
+static dt_status add_places(dt_seats *seats, const dt_gap *g, dt_prefer prefer)
 {
     for (size_t i = 0; i < g->count; ++i) {
-        const place *p = &g->places[i];
         dt_seat *seat = add_seat(seats);
         if (!seat) return DT_E_MEMORY;
-        seat->shallowest_m = p->shallowest.depth_m;
-        seat->deepest_m = p->deepest.depth_m;
-        seat->why_shallowest = p->shallowest.why;
-        seat->why_deepest = p->deepest.why;
-        seat->exact_m = p->exact.depth_m;
-        seat->shoe_m = p->shoe_m;
-        seat->why = p->exact.why;
-        if (p->exact.why.rule == DT_RULE_ABOVE_OBJECTIVE && prefer == DT_PREFER_SHALLOWEST)
-            seat->why = p->shallowest.why;
+        take_place(&g->places[i], prefer, seat);
     }
     return DT_OK;
 }
@@ -549,36 +157,80 @@ static size_t strings_asked(const dt_well *well, size_t first_pin, size_t end_pi
     return asked;
 }
 
-/** One gap of the whole well, filled and appended. */
-static dt_status append_gap(const dt_window *window, dt_seats *seats, gap *g, bool may_add,
-                            bool pinned_end)
+/** The rules of the hole that ends at the base of a gap with no seat inside. */
+static void test_gap(const dt_window *window, const dt_gap *g, dt_section_check *out)
 {
-    if (may_add || g->least_count > 0) {
-        if (fill_gap(window, g)) return add_places(seats, g, window->well->seats.prefer);
-    } else {
-        dt_section_check check;
-        dt_section_test(window, g->top_m, g->base_m, true, &check);
-        if (check.ok) return DT_OK;
-        return add_broken(seats, seats->count, &check.why);
-    }
-    if (pinned_end) {
-        dt_section_check check;
-        dt_section_test(window, g->top_m, g->base_m, true, &check);
-        if (!check.ok) return add_broken(seats, seats->count, &check.why);
-    }
+    const dt_hole_rules *rules = &g->rules[g->counted || g->from_conductor ? 0 : 1];
+    dt_section_test(window, rules, g->top_m, g->base_m, true, out);
+}
+
+static dt_status collide(dt_seats *seats, const dt_gap *g)
+{
     seats->collisions[0] = g->bottom_up_end.why;
     seats->collisions[1] = g->top_down_end.why;
     seats->collision_count = 2;
     return DT_E_NONE;
 }
 
+/** One gap of the whole well, filled and appended. */
+static dt_status append_gap(const dt_window *window, dt_seats *seats, dt_gap *g, bool may_add,
+                            bool pinned_end)
+{
+    dt_section_check check;
+    if (may_add || g->least_count > 0) {
+        if (dt_gap_fill(window, g)) return add_places(seats, g, window->well->seats.prefer);
+        if (!pinned_end || g->counted) return collide(seats, g);
+        test_gap(window, g, &check);
+        return check.ok ? collide(seats, g) : add_broken(seats, seats->count, &check.why);
+    }
+    test_gap(window, g, &check);
+    return check.ok ? DT_OK : add_broken(seats, seats->count, &check.why);
+}
+
+/** A pinned shoe against where shoes of its place may stand at all. */
+static dt_status check_pinned(const dt_window *window, dt_seats *seats, const dt_limit *floor,
+                              bool surface, double pinned_m, double shoe_m)
+{
+    dt_status status = DT_OK;
+    if (pinned_m < floor->depth_m - SAME_DEPTH_M) {
+        dt_reason low = floor->why;
+        low.have = pinned_m;
+        status = add_broken(seats, seats->count, &low);
+    }
+    const dt_limit ceiling = surface_ceiling(window->well);
+    if (status == DT_OK && surface && pinned_m > ceiling.depth_m + SAME_DEPTH_M) {
+        dt_reason deep = ceiling.why;
+        deep.have = pinned_m;
+        status = add_broken(seats, seats->count, &deep);
+    }
+    dt_reason avoided;
+    if (status == DT_OK && !dt_shoe_allowed(window, shoe_m, &avoided))
+        status = add_broken(seats, seats->count, &avoided);
+    return status;
+}
+
+/** Strings that no pin asks for: the surface string over fresh water. */
+static size_t strings_needed(bool from_conductor, const dt_limit *floor)
+{
+    return from_conductor && floor->why.rule == DT_RULE_FRESH_WATER ? 1 : 0;
+}
+
+/** Rules of the hole of a string whose size is not known. */
+static void blind_rules(const dt_well *well, size_t string, dt_hole_rules *out)
+{
+    dt_hole_rules_for(well, NAN, dt_hole_has_diverter(well, string - 1), DT_TIER_LEAST, false, out);
+}
+
 static dt_status fill_well(const dt_window *window, dt_seats *seats)
 {
     const dt_well *well = window->well;
     double top = seats->items[0].shoe_m;
-    floor_rule floor = fresh_water_floor(well, top);
+    const dt_limit floor = surface_floor(well, top), ceiling = surface_ceiling(well);
     bool fresh = floor.why.rule == DT_RULE_FRESH_WATER;
     bool from_conductor = true;
+    dt_hole_rules rules[2];
+    blind_rules(well, 1, &rules[0]);
+    blind_rules(well, 2, &rules[1]);
     const double objective = well->objective_m; /* a pinned production shoe stands there, too */
     size_t first = 0;
     for (size_t i = 0; i <= well->pin_count; ++i) {
@@ -586,30 +238,30 @@ static dt_status fill_well(const dt_window *window, dt_seats *seats)
         if (pin && (pin->role == DT_CONDUCTOR || pin->role == DT_PRODUCTION || isnan(pin->shoe_m)))
             continue;
         const double shoe = pin ? dt_window_on_break(window, pin->shoe_m) : objective;
-        gap g = {.top_m = top, .base_m = shoe, .floor = floor};
+        dt_gap g = {.top_m = top,
+                    .base_m = shoe,
+                    .floor = floor,
+                    .ceiling = ceiling,
+                    .from_conductor = from_conductor,
+                    .rules = rules};
+        if (!from_conductor) g.ceiling.depth_m = INFINITY;
         g.least_count = strings_asked(well, first, i, from_conductor, pin == NULL, fresh);
+        g.needed_count = strings_needed(from_conductor && !pin, &floor);
         bool may_add = !(pin && pin->role == DT_SURFACE);
         dt_status status = append_gap(window, seats, &g, may_add, pin != NULL);
         if (status != DT_OK) return status;
         if (pin) {
-            dt_reason why = plain_reason(pin->chosen ? DT_RULE_CHOSEN_TOGETHER : DT_RULE_PINNED,
-                                         pin->shoe_m, pin->shoe_m, pin->line);
-            if (pin->shoe_m < floor.depth_m - SAME_DEPTH_M) {
-                dt_reason low = floor.why;
-                low.have = pin->shoe_m;
-                if (add_broken(seats, seats->count, &low) != DT_OK) return DT_E_MEMORY;
-            }
-            dt_reason avoided;
-            if (!dt_shoe_allowed(window, shoe, &avoided) &&
-                add_broken(seats, seats->count, &avoided) != DT_OK)
-                return DT_E_MEMORY;
+            dt_reason why = dt_plain_reason(pin->chosen ? DT_RULE_CHOSEN_TOGETHER : DT_RULE_PINNED,
+                                            pin->shoe_m, pin->shoe_m, pin->line);
+            status = check_pinned(window, seats, &floor, seats->count == 1, pin->shoe_m, shoe);
+            if (status != DT_OK) return status;
             if (add_fixed(seats, shoe, &why, true) != DT_OK) return DT_E_MEMORY;
             top = shoe;
             from_conductor = false;
             first = i + 1;
         }
     }
-    dt_reason why = plain_reason(DT_RULE_OBJECTIVE, objective, objective, well->objective_line);
+    dt_reason why = dt_plain_reason(DT_RULE_OBJECTIVE, objective, objective, well->objective_line);
     return add_fixed(seats, objective, &why, false);
 }
 
@@ -638,6 +290,21 @@ static void give_roles(const dt_well *well, dt_seats *seats)
     }
 }
 
+/** Is the type of a seat decided by a pin? */
+static bool type_said(const dt_well *well, const dt_seat *seat)
+{
+    return seat->pin != DT_NO_INDEX && well->pins[seat->pin].type != DT_TYPE_UNSAID;
+}
+
+/** Below an intermediate string the last one is what the well or its basis makes of it. */
+static void give_production_type(const dt_well *well, dt_seats *seats)
+{
+    dt_seat *last = &seats->items[seats->count - 1];
+    const bool below_intermediate = seats->count > 3 && last->role == DT_PRODUCTION;
+    if (!below_intermediate || !well->seats.liners || type_said(well, last)) return;
+    if (well->seats.production == DT_LAST_LINER) last->type = DT_LINER;
+}
+
 /**
  * An intermediate string under another one becomes a liner when running it from surface,
  * without the string above, would break the sticking limit: the string above it covers
@@ -646,11 +313,10 @@ static void give_roles(const dt_well *well, dt_seats *seats)
 static void give_types(const dt_window *window, dt_seats *seats)
 {
     if (!window->well->seats.liners) return;
+    give_production_type(window->well, seats);
     for (size_t i = 3; i + 1 < seats->count; ++i) {
         dt_seat *seat = &seats->items[i];
-        bool said =
-            seat->pin != DT_NO_INDEX && window->well->pins[seat->pin].type != DT_TYPE_UNSAID;
-        if (said) continue;
+        if (type_said(window->well, seat)) continue;
         if (!dt_section_sticks(window, seats->items[i - 2].shoe_m, seat->shoe_m)) continue;
         seat->type = DT_LINER;
         seat->liner_by_sticking = true;
@@ -675,7 +341,7 @@ static dt_status has_room(const dt_well *well, double shoe_above_m, bool *fits)
     dt_trajectory trajectory = {0};
     const dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
     if (status != DT_OK) return status;
-    *fits = dt_trajectory_md(&trajectory, shoe_above_m) - lap_m > LEAST_SECTION_M;
+    *fits = dt_trajectory_md(&trajectory, shoe_above_m) - lap_m > DT_LEAST_SECTION_M;
     dt_trajectory_free(&trajectory);
     return DT_OK;
 }
@@ -746,26 +412,168 @@ size_t dt_seats_tieback_on(const dt_seats *seats, size_t seat)
     return DT_NO_INDEX;
 }
 
-dt_status dt_seats_choose(const dt_window *window, dt_seats *out)
+/** The conductor, where the well or a pin puts it. */
+static dt_status add_conductor(const dt_window *window, dt_seats *out)
 {
-    *out = (dt_seats){0};
     dt_seat *conductor = add_seat(out);
     if (!conductor) return DT_E_MEMORY;
     seat_conductor(window, conductor);
     size_t pin = find_pin(window->well, DT_CONDUCTOR);
-    if (pin != DT_NO_INDEX && isfinite(window->well->pins[pin].shoe_m)) {
-        double shoe = window->well->pins[pin].shoe_m;
-        conductor->shoe_m = conductor->shallowest_m = conductor->deepest_m = conductor->exact_m =
-            shoe;
-        conductor->why = plain_reason(DT_RULE_PINNED, shoe, shoe, window->well->pins[pin].line);
-        conductor->shoe_pinned = true;
-    }
-    dt_status status = fill_well(window, out);
+    if (pin == DT_NO_INDEX || isnan(window->well->pins[pin].shoe_m)) return DT_OK;
+    double shoe = window->well->pins[pin].shoe_m;
+    conductor->shoe_m = conductor->shallowest_m = conductor->deepest_m = conductor->exact_m = shoe;
+    conductor->why = dt_plain_reason(DT_RULE_PINNED, shoe, shoe, window->well->pins[pin].line);
+    conductor->shoe_pinned = true;
+    return DT_OK;
+}
+
+double dt_seats_conductor_m(const dt_well *well)
+{
+    const size_t pin = find_pin(well, DT_CONDUCTOR);
+    const bool pinned = pin != DT_NO_INDEX && isfinite(well->pins[pin].shoe_m);
+    return pinned ? well->pins[pin].shoe_m : dt_conductor_shoe_m(well);
+}
+
+void dt_seats_surface_limits(const dt_well *well, double conductor_m, double *least_m,
+                             double *most_m)
+{
+    *least_m = surface_floor(well, conductor_m).depth_m;
+    *most_m = surface_ceiling(well).depth_m;
+}
+
+double dt_seats_bottom(const dt_seats *seats)
+{
+    return seats->open.given ? seats->open.base_m : seats->items[seats->count - 1].shoe_m;
+}
+
+dt_status dt_seats_choose(const dt_window *window, dt_seats *out)
+{
+    *out = (dt_seats){0};
+    dt_status status = add_conductor(window, out);
+    if (status == DT_OK) status = fill_well(window, out);
     if (status != DT_OK) return status;
+    for (size_t k = 1; k < out->count; ++k)
+        blind_rules(window->well, k, &out->items[k].rules);
     give_roles(window->well, out);
     give_types(window, out);
     give_muds(window, out);
     return add_tiebacks(window->well, out);
+}
+
+/* ---- strings whose holes are known ---- */
+
+static bool holds_shoe(const dt_well *well, const dt_seat_plan *plan, size_t string)
+{
+    if (string == 0) return true;
+    if (string == plan->count) return well->last_open;
+    if (string + 1 == plan->count && !well->last_open) return true;
+    const size_t pin = plan->pins[string];
+    return pin != DT_NO_INDEX && isfinite(well->pins[pin].shoe_m);
+}
+
+static dt_role role_at(const dt_well *well, const dt_seat_plan *plan, size_t string)
+{
+    if (string == 0) return DT_CONDUCTOR;
+    if (string + 1 == plan->count && !well->last_open) return DT_PRODUCTION;
+    return string == 1 ? DT_SURFACE : DT_INTERMEDIATE;
+}
+
+/** Roles, pins and the types that these alone decide. */
+static void outline(const dt_well *well, const dt_seat_plan *plan, dt_seats *seats)
+{
+    for (size_t k = 0; k < plan->count; ++k) {
+        dt_seat *seat = &seats->items[k];
+        const size_t pin = plan->pins[k];
+        seat->role = role_at(well, plan, k);
+        seat->pin = pin;
+        if (plan->rules) seat->rules = plan->rules[k];
+        if (pin != DT_NO_INDEX && well->pins[pin].type == DT_LINER) seat->type = DT_LINER;
+    }
+    give_production_type(well, seats);
+}
+
+dt_status dt_seats_outline(const dt_well *well, const dt_seat_plan *plan, dt_seats *out)
+{
+    *out = (dt_seats){0};
+    for (size_t k = 0; k < plan->count; ++k) {
+        dt_seat *seat = add_seat(out);
+        if (!seat) {
+            dt_seats_free(out);
+            return DT_E_MEMORY;
+        }
+        seat->shoe_m = NAN;
+    }
+    outline(well, plan, out);
+    return DT_OK;
+}
+
+/** Seats between two shoes that are fixed, then the lower one of them. */
+static dt_status lay_gap(const dt_window *window, const dt_seat_plan *plan, size_t from, size_t to,
+                         dt_seats *seats)
+{
+    const dt_well *well = window->well;
+    const size_t pin = to < plan->count ? plan->pins[to] : DT_NO_INDEX;
+    const bool pinned = pin != DT_NO_INDEX && isfinite(well->pins[pin].shoe_m) &&
+                        well->pins[pin].role != DT_PRODUCTION;
+    const double shoe_m =
+        pinned ? dt_window_on_break(window, well->pins[pin].shoe_m) : well->objective_m;
+    const dt_limit floor = surface_floor(well, seats->items[0].shoe_m);
+    dt_gap g = {.top_m = seats->items[from].shoe_m,
+                .base_m = shoe_m,
+                .floor = floor,
+                .ceiling = surface_ceiling(well),
+                .from_conductor = from == 0,
+                .counted = true,
+                .spread = plan->spread,
+                .rules = &plan->rules[from + 1],
+                .least_count = to - from - 1};
+    if (from > 0) g.ceiling.depth_m = INFINITY;
+    const bool keep = plan->keep_broken && pinned;
+    dt_status status = append_gap(window, seats, &g, false, keep);
+    if (status == DT_OK && g.least_count == 0 && !plan->keep_broken && seats->broken_count > 0)
+        return DT_E_NONE;
+    if (status != DT_OK || to == plan->count) return status;
+    const dt_reason why =
+        pinned
+            ? dt_plain_reason(well->pins[pin].chosen ? DT_RULE_CHOSEN_TOGETHER : DT_RULE_PINNED,
+                              well->pins[pin].shoe_m, well->pins[pin].shoe_m, well->pins[pin].line)
+            : dt_plain_reason(DT_RULE_OBJECTIVE, shoe_m, shoe_m, well->objective_line);
+    if (pinned)
+        status = check_pinned(window, seats, &floor, to == 1, well->pins[pin].shoe_m, shoe_m);
+    return status == DT_OK ? add_fixed(seats, shoe_m, &why, pinned) : status;
+}
+
+static void give_open_end(const dt_window *window, const dt_seat_plan *plan, dt_seats *seats)
+{
+    dt_open_end *open = &seats->open;
+    *open = (dt_open_end){.given = window->well->last_open,
+                          .top_m = seats->items[seats->count - 1].shoe_m,
+                          .base_m = window->well->objective_m,
+                          .hole_m = plan->rules[plan->count].hole_m,
+                          .rules = plan->rules[plan->count]};
+    if (!open->given) return;
+    open->mud_kgm3 =
+        dt_section_mud(window, open->top_m, open->base_m, &open->mud_tvd_m, &open->mud_by_collapse);
+    open->min_fracture_kgm3 = dt_section_min_fracture(window, open->top_m, open->base_m);
+}
+
+dt_status dt_seats_lay(const dt_window *window, const dt_seat_plan *plan, dt_seats *out)
+{
+    const dt_well *well = window->well;
+    *out = (dt_seats){0};
+    dt_status status = add_conductor(window, out);
+    size_t from = 0;
+    for (size_t k = 1; status == DT_OK && k <= plan->count; ++k) {
+        if (!holds_shoe(well, plan, k)) continue;
+        status = lay_gap(window, plan, from, k, out);
+        from = k;
+    }
+    if (status != DT_OK) return status;
+    outline(well, plan, out);
+    give_types(window, out);
+    give_muds(window, out);
+    give_open_end(window, plan, out);
+    return add_tiebacks(well, out);
 }
 
 void dt_seats_free(dt_seats *seats)

@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_SEATS_H
 #define DRAWTUBE_SEATS_H
 
+#include "hole_rules.h"
 #include "notice.h"
 #include "units.h"
 #include "window.h"
@@ -34,7 +35,18 @@
     X(ROUNDING, "rounding")                                                                        \
     X(PINNED, "pinned")                                                                            \
     X(INFLUX_VOLUME, "influx-volume")                                                              \
-    X(CHOSEN_TOGETHER, "chosen-together")
+    X(CHOSEN_TOGETHER, "chosen-together")                                                          \
+    X(CIRCULATING, "fracture-circulating")                                                         \
+    X(DRILLING_MARGIN, "drilling-margin")                                                          \
+    X(KICK_LEAST, "kick-least")                                                                    \
+    X(KICK_WANTED, "kick-wanted")                                                                  \
+    X(DIVERTER_PRESSURE, "diverter-pressure")                                                      \
+    X(DIVERTER_GAS, "diverter-gas")                                                                \
+    X(OPEN_HOLE, "open-hole")                                                                      \
+    X(COMPETENT_ROCK, "competent-rock")                                                            \
+    X(SURFACE_LEAST, "surface-least")                                                              \
+    X(SURFACE_MOST, "surface-most")                                                                \
+    X(SPREAD, "spread")
 
 typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code) DT_RULE_##name,
@@ -51,12 +63,15 @@ typedef struct dt_reason {
     dt_rule rule;
     double tvd_m;         /* depth at which the rule binds */
     double have, need;    /* the two sides, `have >= need` wanted; SI of `kind` */
+    double other;         /* of rock where no shoe stands, its upper end; else nothing */
     dt_kind kind;         /* DT_KIND_DENSITY, DT_KIND_PRESSURE or DT_KIND_LENGTH */
     double mud_kgm3;      /* mud of the section concerned; NAN when the rule knows none */
     double mud_tvd_m;     /* depth whose pore or collapse value set that mud; NAN */
     bool mud_by_collapse; /* the collapse gradient set it, not pore pressure */
     double section_top_m, section_base_m; /* the section looked at; NAN */
     size_t interval;                      /* index into well->intervals, or DT_NO_INDEX */
+    size_t pay;                           /* index into well->pays, or DT_NO_INDEX */
+    double hole_m;                        /* of the section, where the rule asks for it; NAN */
     int line;                             /* line of the input that governs; 0 when there is none */
 } dt_reason;
 
@@ -77,10 +92,10 @@ double dt_section_min_fracture(const dt_window *window, double top_m, double bas
  * May the hole from a shoe at top_m to base_m be drilled and cased with one mud?
  * Checks every rule of the section at every exposed depth (open below the shoe,
  * closed at the bottom: one-sided limits at steps). with_sticking=false leaves the
- * sticking rule out.
+ * sticking rule out. rules: of the hole; NULL: none beside the window, under a BOP.
  */
-void dt_section_test(const dt_window *window, double top_m, double base_m, bool with_sticking,
-                     dt_section_check *out);
+void dt_section_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                     double base_m, bool with_sticking, dt_section_check *out);
 
 /** Would running pipe through the whole of [top_m, base_m] break the sticking limit somewhere? */
 bool dt_section_sticks(const dt_window *window, double top_m, double base_m);
@@ -100,6 +115,7 @@ typedef struct dt_seat {
     double mud_tvd_m;
     bool mud_by_collapse;
     double min_fracture_kgm3; /* NAN for a conductor */
+    dt_hole_rules rules;      /* of its hole; of a conductor nothing is asked */
     size_t pin;               /* index into well->pins, or DT_NO_INDEX */
     bool shoe_pinned;
     bool liner_by_sticking; /* type is a liner because running it from surface could stick */
@@ -117,10 +133,22 @@ typedef struct dt_broken_pin {
  * A seat is a drilled shoe. Tie-backs have none of their own, so they stand behind the seats, as
  * items[count] and on, each naming its liner: what reckons from shoe to shoe never meets them.
  */
+/** The last hole where it stays open. */
+typedef struct dt_open_end {
+    bool given;
+    double top_m, base_m; /* shoe of the last string, objective */
+    double hole_m;        /* its diameter */
+    dt_hole_rules rules;
+    double mud_kgm3, mud_tvd_m;
+    bool mud_by_collapse;
+    double min_fracture_kgm3;
+} dt_open_end;
+
 typedef struct dt_seats {
     dt_seat *items; /* conductor first */
     size_t count;
     size_t tieback_count; /* behind them, from the surface down */
+    dt_open_end open;     /* below the last of them */
     dt_broken_pin *broken;
     size_t broken_count;
     size_t collision_count;  /* set when DT_E_NONE */
@@ -134,6 +162,37 @@ typedef struct dt_seats {
  *         case too); DT_E_MEMORY.
  */
 dt_status dt_seats_choose(const dt_window *window, dt_seats *out);
+/** Strings whose holes are known: what the seats are chosen for. */
+typedef struct dt_seat_plan {
+    size_t count;       /* strings, the conductor counted */
+    const size_t *pins; /* [count] index into well->pins, or DT_NO_INDEX */
+    const dt_hole_rules
+        *rules;       /* [count + 1] of the hole of each string; then of an open last one */
+    bool spread;      /* more strings are asked for than the rock needs */
+    bool keep_broken; /* a rule broken between two pinned shoes is kept and reported */
+} dt_seat_plan;
+
+/** Strings of a plan with roles, pins and types, and shoes where these are given; NAN: not yet.
+ * DT_OK with *out, freed by dt_seats_free(); DT_E_MEMORY. */
+dt_status dt_seats_outline(const dt_well *well, const dt_seat_plan *plan, dt_seats *out);
+
+/**
+ * Seats of strings whose holes are known, so that rules that depend on a hole's size hold, too.
+ * @return as dt_seats_choose().
+ */
+dt_status dt_seats_lay(const dt_window *window, const dt_seat_plan *plan, dt_seats *out);
+
+/** Limits of the shoe of the first string below the conductor; INFINITY where none is deeper. */
+void dt_seats_surface_limits(const dt_well *well, double conductor_m, double *least_m,
+                             double *most_m);
+
+/** Depth of the conductor's shoe, pinned or as <conductor> has it. */
+double dt_seats_conductor_m(const dt_well *well);
+
+/** Where the deepest hole ends. */
+double dt_seats_bottom(const dt_seats *seats);
+
+/** Frees seats; NULL is allowed. */
 void dt_seats_free(dt_seats *seats);
 
 /** Does this string, or the tie-back on it, shield the strings above from what is below? */

@@ -3,6 +3,7 @@
 #include "section.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "kick.h"
 #include "same.h"
@@ -120,15 +121,25 @@ typedef struct breach {
     dt_rule rule;
     dt_kind kind;
     double tvd_m, have, need;
-    size_t interval;
+    size_t interval, pay;
+    bool by_size;          /* what is asked depends on the size of the hole */
     const dt_curve *curve; /* the input behind it: a table seen from a side, or a line */
     dt_side side;
     int line;
 } breach;
 
+/** A depth at which the bit first needs a mud: the hole below needs no more down to the next. */
+typedef struct bit_stop {
+    double tvd_m, mud_kgm3;
+} bit_stop;
+
+/** Where more are met, two neighbours count as one at the shallower depth, in the heavier mud. */
+#define MOST_STOPS 24
+
 /** State of one section test: the section, its mud, and the worst breach so far. */
 typedef struct test {
     const dt_window *window;
+    const dt_hole_rules *rules; /* NULL: none beside the window */
     double top_m, base_m;
     mud mud;
     double pore_mud_kgm3; /* highest pore EMW exposed, for sticking without trip margin */
@@ -137,6 +148,8 @@ typedef struct test {
     double worst;         /* (need - have) / |have| of the worst breach */
     bool broken;
     breach why;
+    bit_stop stops[MOST_STOPS]; /* top down; where an influx is asked for */
+    size_t stop_count;
 } test;
 
 /** Records a breach when `have` falls short of `need` by more than the slack. */
@@ -167,7 +180,79 @@ static void test_influx(test *t, const dt_face *face, dt_side side)
                         .have = have,
                         .need = well->kick.seat_volume_m3,
                         .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
                         .curve = &well->fracture,
+                        .side = side});
+}
+
+/** An influx with the bit at a depth, in the mud that is needed down to there. */
+static void test_kick_at(test *t, const dt_face *face, const breach *asked, double intensity,
+                         const bit_stop *bit)
+{
+    const dt_hole_kick kick = {.assembly = &t->rules->assembly,
+                               .intensity_kgm3 = intensity,
+                               .base_m = bit->tvd_m,
+                               .mud_kgm3 = bit->mud_kgm3};
+    breach made = *asked;
+    made.have = dt_kick_hole_volume(t->window->well, &kick, face->tvd_m, face->fracture_kgm3);
+    demand(t, &made);
+}
+
+/**
+ * The influx that a hole of this size must bear at this depth, with an intensity, wherever the bit
+ * is while it is drilled: in each mud first where it is first needed, since further down the trip
+ * margin holds more of the kick, and not before the hole below is as long as the influx.
+ */
+static void test_kick(test *t, const dt_face *face, dt_side side, dt_rule rule, double intensity,
+                      double need_m3)
+{
+    if (isnan(need_m3)) return;
+    const breach asked = {.rule = rule,
+                          .kind = DT_KIND_VOLUME,
+                          .tvd_m = face->tvd_m,
+                          .need = need_m3,
+                          .interval = DT_NO_INDEX,
+                          .pay = DT_NO_INDEX,
+                          .by_size = true,
+                          .curve = &t->window->well->fracture,
+                          .side = side};
+    const double fits_m = face->tvd_m + dt_kick_length(&t->rules->assembly, need_m3);
+    for (size_t i = 0; i < t->stop_count; ++i) {
+        const bit_stop *stop = &t->stops[i];
+        const bit_stop bit = {fmin(fmax(stop->tvd_m, fits_m), t->base_m), stop->mud_kgm3};
+        if (i + 1 < t->stop_count && bit.tvd_m >= t->stops[i + 1].tvd_m) continue;
+        test_kick_at(t, face, &asked, intensity, &bit);
+    }
+}
+
+/** What a kick that is shut in asks of the rock. */
+static void test_shut_in(test *t, const dt_face *face, dt_side side, breach asked)
+{
+    const dt_well *well = t->window->well;
+    const bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
+    asked.rule = fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO;
+    asked.need = t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m);
+    demand(t, &asked);
+    test_influx(t, face, side);
+    asked.rule = DT_RULE_DRILLING_MARGIN;
+    asked.need = t->mud.emw_kgm3 + face->drilling_kgm3;
+    demand(t, &asked);
+    if (!t->rules) return;
+    test_kick(t, face, side, DT_RULE_KICK_LEAST, 0, t->rules->least_m3);
+    test_kick(t, face, side, DT_RULE_KICK_WANTED, well->kick.intensity_kgm3, t->rules->wanted_m3);
+}
+
+/** What is not met before a BOP stands on the well. */
+static void test_diverter(test *t, const dt_face *face, dt_side side)
+{
+    demand(t, &(breach){.rule = DT_RULE_DIVERTER_PRESSURE,
+                        .kind = DT_KIND_DENSITY,
+                        .tvd_m = face->tvd_m,
+                        .have = t->rules->most_pore_kgm3,
+                        .need = face->pore_kgm3,
+                        .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
+                        .curve = &t->window->well->pore,
                         .side = side});
 }
 
@@ -180,14 +265,21 @@ static void test_fracture(test *t, const dt_face *face, dt_side side)
                     .have = face->fracture_kgm3,
                     .need = t->mud.emw_kgm3 + face->swept_kgm3,
                     .interval = DT_NO_INDEX,
+                    .pay = DT_NO_INDEX,
                     .curve = &well->fracture,
                     .side = side};
     demand(t, &asked);
-    bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
-    asked.rule = fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO;
-    asked.need = t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m);
-    demand(t, &asked);
-    test_influx(t, face, side);
+    if (t->rules && t->rules->ecd_kgm3 > 0) {
+        asked.rule = DT_RULE_CIRCULATING;
+        asked.need = t->mud.emw_kgm3 + t->rules->ecd_kgm3 + face->safety_kgm3;
+        asked.by_size = true;
+        demand(t, &asked);
+        asked.by_size = false;
+    }
+    if (t->rules && t->rules->diverter)
+        test_diverter(t, face, side);
+    else
+        test_shut_in(t, face, side, asked);
 }
 
 static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side side, bool normal,
@@ -201,6 +293,7 @@ static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side si
                         .have = normal ? sticking->normal_limit_pa : sticking->abnormal_limit_pa,
                         .need = (mud_kgm3 - pore_kgm3) * DT_STANDARD_GRAVITY * tvd_m,
                         .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
                         .curve = &well->pore,
                         .side = side});
 }
@@ -233,7 +326,8 @@ static void test_intervals(test *t)
         bool exposed =
             t->top_m < interval->base_m - SLACK_M && t->base_m > interval->top_m + SLACK_M;
         if (!exposed) continue;
-        breach asked = {.kind = DT_KIND_LENGTH, .interval = i, .line = interval->line};
+        breach asked = {
+            .kind = DT_KIND_LENGTH, .interval = i, .pay = DT_NO_INDEX, .line = interval->line};
         if (interval->action == DT_CASE_OFF) {
             asked.rule = DT_RULE_CASE_OFF;
             asked.tvd_m = interval->base_m;
@@ -250,6 +344,53 @@ static void test_intervals(test *t)
     }
 }
 
+/** Rock that holds hydrocarbons or flows is not entered under a diverter. */
+static bool flows(const dt_interval *interval)
+{
+    static const char *const kinds[] = {"gas", "shallow-gas", "overpressure"};
+    for (size_t i = 0; i < COUNT_OF(kinds); ++i)
+        if (strcmp(interval->kind, kinds[i]) == 0) return true;
+    return false;
+}
+
+/** Base of the hole against the top of something that must not be entered. */
+static void demand_above(test *t, breach asked, double top_m, double base_m)
+{
+    const bool exposed = t->top_m < base_m - SLACK_M && t->base_m > top_m + SLACK_M;
+    if (!exposed) return;
+    asked.rule = DT_RULE_DIVERTER_GAS;
+    asked.kind = DT_KIND_LENGTH;
+    asked.tvd_m = asked.have = top_m;
+    asked.need = t->base_m;
+    demand(t, &asked);
+}
+
+/** What a hole is held to as a whole: how long it is open, and what it enters under a diverter. */
+static void test_hole(test *t)
+{
+    const dt_well *well = t->window->well;
+    if (!t->rules) return;
+    if (isfinite(t->rules->most_length_m))
+        demand(t, &(breach){.rule = DT_RULE_OPEN_HOLE,
+                            .kind = DT_KIND_LENGTH,
+                            .tvd_m = t->base_m,
+                            .have = t->rules->most_length_m,
+                            .need = t->base_m - t->top_m,
+                            .interval = DT_NO_INDEX,
+                            .pay = DT_NO_INDEX,
+                            .by_size = true});
+    if (!t->rules->diverter) return;
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *v = &well->intervals[i];
+        if (flows(v))
+            demand_above(t, (breach){.interval = i, .pay = DT_NO_INDEX, .line = v->line}, v->top_m,
+                         v->base_m);
+    }
+    for (size_t i = 0; i < well->pay_count; ++i)
+        demand_above(t, (breach){.interval = DT_NO_INDEX, .pay = i, .line = well->pays[i].line},
+                     well->pays[i].top_m, well->pays[i].base_m);
+}
+
 static double highest_pore(const walk *start)
 {
     double most = -INFINITY;
@@ -261,29 +402,53 @@ static double highest_pore(const walk *start)
     return most;
 }
 
-static test test_begin(const dt_window *window, const walk *w, double top_m, double base_m)
+static void add_stop(test *t, double tvd_m, double mud_kgm3)
+{
+    if (t->stop_count < MOST_STOPS)
+        t->stops[t->stop_count++] = (bit_stop){tvd_m, mud_kgm3};
+    else
+        t->stops[MOST_STOPS - 1].mud_kgm3 = mud_kgm3;
+}
+
+static void list_stops(test *t, const walk *start)
+{
+    walk w = *start;
+    double most = -INFINITY;
+    do {
+        if (w.top.lower_kgm3 > most) add_stop(t, w.top.tvd_m, most = w.top.lower_kgm3);
+        if (w.base.lower_kgm3 > most) add_stop(t, w.base.tvd_m, most = w.base.lower_kgm3);
+    } while (walk_on(&w));
+}
+
+static test test_begin(const dt_window *window, const dt_hole_rules *rules, const walk *w,
+                       double top_m, double base_m)
 {
     const dt_well *well = window->well;
-    test t = {.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
+    test t = {
+        .window = window, .rules = rules, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
     t.mud = section_mud(w);
     t.ratio_kgm3 = dt_margin_emw(&well->margins.kick, base_m) * base_m;
     if (well->sticking.given && well->sticking.mud == DT_STICKING_PORE_ONLY)
         t.pore_mud_kgm3 = highest_pore(w);
+    if (rules && !rules->diverter && !(isnan(rules->least_m3) && isnan(rules->wanted_m3)))
+        list_stops(&t, w);
     return t;
 }
 
-static test run_test(const dt_window *window, double top_m, double base_m, bool with_sticking)
+static test run_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                     double base_m, bool with_sticking)
 {
     if (!(top_m < base_m))
         return (test){.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
     walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, &w, top_m, base_m);
+    test t = test_begin(window, rules, &w, top_m, base_m);
     do {
         test_fracture(&t, &w.top, DT_BELOW);
         test_fracture(&t, &w.base, DT_ABOVE);
         if (with_sticking) test_sticking(&t, &w);
     } while (walk_on(&w));
     test_intervals(&t);
+    test_hole(&t);
     return t;
 }
 
@@ -306,27 +471,30 @@ static dt_reason reason_of(const test *t)
                        .section_top_m = t->top_m,
                        .section_base_m = t->base_m,
                        .interval = b->interval,
+                       .pay = b->pay,
+                       .hole_m = b->by_size && t->rules ? t->rules->hole_m : NAN,
                        .line = line};
 }
 
-void dt_section_test(const dt_window *window, double top_m, double base_m, bool with_sticking,
-                     dt_section_check *out)
+void dt_section_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                     double base_m, bool with_sticking, dt_section_check *out)
 {
-    test t = run_test(window, top_m, base_m, with_sticking);
+    test t = run_test(window, rules, top_m, base_m, with_sticking);
     out->ok = !t.broken;
     if (t.broken) out->why = reason_of(&t);
 }
 
-double dt_section_spare(const dt_window *window, double top_m, double base_m)
+double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                        double base_m)
 {
-    return run_test(window, top_m, base_m, true).spare;
+    return run_test(window, rules, top_m, base_m, true).spare;
 }
 
 bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
 {
     if (!window->well->sticking.given || !(top_m < base_m)) return false;
     walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, &w, top_m, base_m);
+    test t = test_begin(window, NULL, &w, top_m, base_m);
     do
         test_sticking(&t, &w);
     while (walk_on(&w));
@@ -336,22 +504,27 @@ bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
 bool dt_shoe_allowed(const dt_window *window, double tvd_m, dt_reason *why)
 {
     const dt_well *well = window->well;
-    for (size_t i = 0; i < well->interval_count; ++i) {
-        const dt_interval *interval = &well->intervals[i];
-        if (interval->action != DT_AVOID_SHOE) continue;
-        if (tvd_m <= interval->top_m + SLACK_M || tvd_m >= interval->base_m - SLACK_M) continue;
+    for (size_t i = 0; i < window->bad_count; ++i) {
+        const dt_bad_rock *bad = &window->bad[i];
+        if (tvd_m <= bad->top_m + SLACK_M || tvd_m >= bad->base_m - SLACK_M) continue;
+        const bool pay = bad->interval == DT_NO_INDEX;
+        const bool said = !pay && well->intervals[bad->interval].action == DT_AVOID_SHOE;
         if (why)
-            *why = (dt_reason){.rule = DT_RULE_AVOID_SHOE,
+            *why = (dt_reason){.rule = said ? DT_RULE_AVOID_SHOE : DT_RULE_COMPETENT_ROCK,
                                .tvd_m = tvd_m,
                                .have = tvd_m,
-                               .need = interval->base_m,
+                               .need = bad->base_m,
+                               .other = bad->top_m,
                                .kind = DT_KIND_LENGTH,
                                .mud_kgm3 = NAN,
                                .mud_tvd_m = NAN,
                                .section_top_m = NAN,
                                .section_base_m = NAN,
-                               .interval = i,
-                               .line = interval->line};
+                               .interval = bad->interval,
+                               .pay = bad->pay,
+                               .hole_m = NAN,
+                               .line = pay ? well->pays[bad->pay].line
+                                           : well->intervals[bad->interval].line};
         return false;
     }
     return true;

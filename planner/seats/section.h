@@ -9,14 +9,17 @@
  * below 0 exactly when dt_section_test() finds it broken. For closing in on a limit: between
  * two breaks it is continuous in the moving end.
  */
-double dt_section_spare(const dt_window *window, double top_m, double base_m);
+double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                        double base_m);
 
 /* ---- limits of one section: seats.c ---- */
 
 /** Shallowest shoe at or below floor_m from which the hole can be taken to bottom_m, or NAN. */
-double dt_seats_shallowest(const dt_window *window, double floor_m, double bottom_m);
+double dt_seats_shallowest(const dt_window *window, const dt_hole_rules *rules, double floor_m,
+                           double bottom_m);
 /** Deepest bottom, at most cap_m, to which the hole below a shoe can be taken, or NAN. */
-double dt_seats_deepest(const dt_window *window, double shoe_m, double cap_m);
+double dt_seats_deepest(const dt_window *window, const dt_hole_rules *rules, double shoe_m,
+                        double cap_m);
 /** Shallowest depth at or below a depth at which a shoe may stand. */
 double dt_seats_out_of_avoided(const dt_window *window, double tvd_m);
 

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "numbers.h"
 #include "same.h"
 #include "units.h"
@@ -92,6 +93,8 @@ static dt_face make_face(const dt_well *well, double tvd_m, dt_side side)
     face.lower_kgm3 = face.pore_kgm3 + dt_margin_emw(&m->trip, tvd_m);
     if (face.collapse_kgm3 > face.lower_kgm3) face.lower_kgm3 = face.collapse_kgm3;
     face.swept_kgm3 = dt_margin_emw(&m->surge, tvd_m) + dt_margin_emw(&m->safety, tvd_m);
+    face.safety_kgm3 = dt_margin_emw(&m->safety, tvd_m);
+    face.drilling_kgm3 = dt_margin_emw(&m->drilling, tvd_m);
     face.kick_kgm3 = dt_margin_emw(m->kick_rule == DT_KICK_FIXED ? &m->kick : &m->gain, tvd_m);
     return face;
 }
@@ -141,6 +144,40 @@ static void fill_breaks(dt_window *window)
     window->rocks[window->break_count] = make_rock(well, above + 1);
 }
 
+/** Kinds of rock that no shoe stands in, whatever their action. */
+static bool holds_no_shoe(const dt_well *well, const dt_interval *interval)
+{
+    static const char *const kinds[] = {"lost-circulation", "unstable", "depleted"};
+    for (size_t i = 0; i < COUNT_OF(kinds); ++i)
+        if (strcmp(interval->kind, kinds[i]) == 0) return true;
+    const bool thin =
+        interval->base_m - interval->top_m < dt_custom_value_of(well, DT_CUSTOM_SEATS_THICK_SALT);
+    return strcmp(interval->kind, "salt") == 0 && thin;
+}
+
+/**
+ * Where no shoe may stand: inside what the well says, and where its basis lets shoes stand past
+ * bad rock, inside such rock and pays, and as far past the base of what is cased off as is asked,
+ * but never further than it may be drilled past.
+ */
+static void list_bad_rock(dt_window *window)
+{
+    const dt_well *well = window->well;
+    const double past_m = dt_custom_or(well, well->seats.past_m, DT_CUSTOM_SEATS_PAST);
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *v = &well->intervals[i];
+        const bool case_off = v->action == DT_CASE_OFF;
+        const double base_m = v->base_m + (case_off ? fmin(past_m, v->within_m) : 0);
+        const bool bad = past_m > 0 && (case_off || holds_no_shoe(well, v));
+        if (v->action != DT_AVOID_SHOE && !bad) continue;
+        window->bad[window->bad_count++] =
+            (dt_bad_rock){v->top_m, base_m, i, DT_NO_INDEX, base_m > v->base_m};
+    }
+    for (size_t i = 0; past_m > 0 && i < well->pay_count; ++i)
+        window->bad[window->bad_count++] =
+            (dt_bad_rock){well->pays[i].top_m, well->pays[i].base_m, DT_NO_INDEX, i, false};
+}
+
 dt_status dt_window_build(const dt_well *well, dt_window *out)
 {
     const dt_curve *pore = &well->pore;
@@ -173,11 +210,13 @@ dt_status dt_window_build(const dt_well *well, dt_window *out)
     dt_window window = {.well = well, .breaks = breaks, .break_count = kept};
     window.faces = malloc((2 * kept + 1) * sizeof *window.faces);
     window.rocks = malloc((kept + 1) * sizeof *window.rocks);
-    if (!window.faces || !window.rocks) {
+    window.bad = malloc((well->interval_count + well->pay_count + 1) * sizeof *window.bad);
+    if (!window.faces || !window.rocks || !window.bad) {
         dt_window_free(&window);
         return DT_E_MEMORY;
     }
     fill_breaks(&window);
+    list_bad_rock(&window);
     *out = window;
     return DT_OK;
 }
@@ -188,5 +227,6 @@ void dt_window_free(dt_window *window)
     free(window->breaks);
     free(window->faces);
     free(window->rocks);
+    free(window->bad);
     *window = (dt_window){0};
 }

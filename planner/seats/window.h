@@ -14,6 +14,8 @@ typedef struct dt_face {
     double pore_kgm3, fracture_kgm3, collapse_kgm3; /* collapse NAN when the well has none */
     double lower_kgm3;                              /* least mud */
     double swept_kgm3;                              /* surge + safety */
+    double safety_kgm3;                             /* safety alone */
+    double drilling_kgm3;                           /* drilling margin, under a BOP */
     double kick_kgm3; /* kick margin; under the depth-ratio rule the gain margin */
 } dt_face;
 
@@ -23,12 +25,22 @@ typedef struct dt_rock {
     bool normal;    /* normally pressured */
 } dt_rock;
 
+/** A stretch in which no shoe may stand, its ends allowed. */
+typedef struct dt_bad_rock {
+    double top_m, base_m;
+    size_t interval; /* index into well->intervals; DT_NO_INDEX: a pay */
+    size_t pay;
+    bool past; /* the rock itself ends above: a shoe stands so far past its base */
+} dt_bad_rock;
+
 typedef struct dt_window {
     const dt_well *well; /* borrowed; must outlive the window */
     double *breaks;      /* sorted distinct depths, m, where any bound can bend or step */
     size_t break_count;
-    dt_face *faces; /* of each break, [2 i] from above and [2 i + 1] from below */
-    dt_rock *rocks; /* break_count + 1: rocks[i] lies above breaks[i], the last below all */
+    dt_face *faces;   /* of each break, [2 i] from above and [2 i + 1] from below */
+    dt_rock *rocks;   /* break_count + 1: rocks[i] lies above breaks[i], the last below all */
+    dt_bad_rock *bad; /* where no shoe may stand, by interval */
+    size_t bad_count;
 } dt_window;
 
 /** What rules ask at a depth, from one side. */

@@ -147,7 +147,8 @@ dt_status dt_strength_make(const dt_catalogue *catalogue, const dt_pipe *pipe, d
                      .thread = thread,
                      .ring = dt_ring_of(pipe, wear_m),
                      .wall_m = pipe->wall_m - wear_m,
-                     .yield_pa = pipe->grade->yield_pa};
+                     .yield_pa = pipe->grade->yield_pa,
+                     .collapse_part = dt_collapse_part(pipe, thread)};
     double body_n, coupling_pa, unloaded_pa;
     dt_status status = dt_internal_yield(pipe->od_m, s.wall_m, s.yield_pa, 0.875, &s.burst_pa);
     if (status == DT_OK && thread != DT_PLAIN_END) {
@@ -194,7 +195,7 @@ static double collapse_pa(const dt_strength *s, double yield_pa, double stress_p
     if (dt_collapse_axial(s->pipe->od_m, s->wall_m, yield_pa, stress_pa, &resistance_pa, NULL) !=
         DT_OK)
         return 0;
-    return resistance_pa;
+    return resistance_pa * s->collapse_part;
 }
 
 /* ---- bounds on the weight hanging ---- */

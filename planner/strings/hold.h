@@ -48,6 +48,7 @@ typedef struct dt_strength {
     dt_thread thread;
     dt_ring ring;
     double wall_m, yield_pa, burst_pa, joint_n;
+    double collapse_part; /* of the connection over the body's collapse */
 } dt_strength;
 
 /** DT_E_DOMAIN when the pipe does not come with the thread, or cannot be rated. */

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
+#include "pipe_rules.h"
 #include "same.h"
 #include "taper.h"
 #include "units.h"
@@ -18,6 +20,8 @@ static const double g = DT_STANDARD_GRAVITY;
 typedef struct candidate {
     dt_strength strength;
     double price_per_m, drift_m;
+    double warm_from_m; /* TVD below which the grade may stand; 0: anywhere */
+    bool stocked;
     double *least_n, *most_n; /* [spot], from the shoe up */
 } candidate;
 
@@ -50,8 +54,12 @@ bool dt_string_pipe_usable(const dt_design_site *site, size_t string, const dt_p
     const dt_pin *pin = pin_of(site, string);
     if ((pipe->threads & (1u << thread)) == 0) return false;
     if (!dt_nest_pipe_allowed(site->window->well, seat, string, pipe)) return false;
-    if (site->design->sour && !(pin && pin->grade) && !pipe->grade->sour) return false;
-    if (pin && pin->thread) return dt_thread_find(pin->thread) == thread;
+    const dt_well *well = site->window->well;
+    if (site->design->sour && !(pin && pin->grade) &&
+        !(dt_grade_sour_below(well, pipe->grade) < seat->shoe_m))
+        return false;
+    if (!dt_pipe_rules_allow(well, seat->role, pin, pipe, thread)) return false;
+    if (pin && pin->thread) return dt_pipe_has_thread(pipe, thread, pin->thread);
     /* Threaded pipe bought plain-ended is for others' connections; only a conductor is welded. */
     return thread != DT_PLAIN_END || (string == 0 && pipe->threads == (1u << DT_PLAIN_END));
 }
@@ -81,6 +89,30 @@ static int by_price(const void *left, const void *right)
     return (int)a->strength.thread - (int)b->strength.thread;
 }
 
+double dt_string_load_gas(const dt_string_load *load)
+{
+    if (!load->pressures_apply) return NAN;
+    double gas_pa = NAN;
+    if (load->runs[DT_LOAD_BURST_GAS]) gas_pa = load->surface_pressure_pa;
+    if (load->wall_when_finished) gas_pa = fmax(gas_pa, load->leak_pa);
+    return gas_pa + load->gas_gradient_kgm3 * g * load->top_tvd_m;
+}
+
+/** Does the connection seal the gas that stands on the string? A pinned one stays. */
+static bool seals(const dt_string_design *d, const dt_pipe *pipe, dt_thread thread)
+{
+    const dt_pin *pin = pin_of(&d->site, d->load.seat);
+    return dt_pipe_gas_tight(pipe, thread) || (pin && pin->thread) || d->pinned ||
+           !dt_gas_tight_asked(d->site.window->well, dt_string_load_gas(&d->load));
+}
+
+static double warm_from(const dt_string_design *d, const dt_pipe *pipe)
+{
+    const dt_pin *pin = pin_of(&d->site, d->load.seat);
+    if (!d->site.design->sour || (pin && pin->grade)) return 0;
+    return dt_grade_sour_below(d->site.window->well, pipe->grade);
+}
+
 static dt_status list_candidates(dt_string_design *d, const dt_nest_pipe *size)
 {
     const dt_catalogue *catalogue = d->site.catalogue;
@@ -96,12 +128,15 @@ static dt_status list_candidates(dt_string_design *d, const dt_nest_pipe *size)
         for (int t = 0; t < DT_THREAD_COUNT; ++t) {
             candidate *c = &d->candidates[d->candidate_count];
             if (!dt_string_pipe_usable(&d->site, string, pipe, (dt_thread)t)) continue;
+            if (!seals(d, pipe, (dt_thread)t)) continue;
             /* refused: the thread table does not know this pipe, or wear leaves no wall */
             if (dt_strength_make(catalogue, pipe, (dt_thread)t, d->load.wear_m, &c->strength) !=
                 DT_OK)
                 continue;
             c->price_per_m = d->site.price->per_m(d->site.price->context, pipe, (dt_thread)t);
             c->drift_m = dt_nest_drift(d->site.window->well, pipe);
+            c->warm_from_m = warm_from(d, pipe);
+            c->stocked = dt_pipe_stocked(d->site.window->well, pipe, (dt_thread)t);
             ++d->candidate_count;
         }
     }
@@ -196,6 +231,11 @@ static dt_status limit_candidates(dt_string_design *d)
         }
         for (size_t k = 0; k < d->spot_count; ++k)
             limit_beside_binding(d, c, k);
+        for (size_t k = 0; k < d->spot_count; ++k)
+            if (d->spots[k].tvd_m < c->warm_from_m - SAME_DEPTH_M) {
+                c->least_n[k] = INFINITY;
+                c->most_n[k] = -INFINITY;
+            }
     }
     return DT_OK;
 }
@@ -324,26 +364,34 @@ static bool outdone(const dt_string_design *d, const dt_hanging *h, const candid
     return true;
 }
 
+static bool same_thread(const candidate *a, const candidate *b)
+{
+    return strcmp(dt_pipe_thread_text(a->strength.pipe, a->strength.thread),
+                  dt_pipe_thread_text(b->strength.pipe, b->strength.thread)) == 0;
+}
+
 /** Fills chosen with the candidates worth a place: index list, by price. */
 static size_t worth_trying(const dt_string_design *d, const dt_hanging *h, double drift_m,
-                           size_t *chosen, double crossover, double *least_price)
+                           bool stocked, size_t *chosen, double crossover)
 {
     const double length_m = d->along_m[d->node_count - 1];
     const double section_m = fmin(d->site.design->min_section_m, length_m);
-    double bound = INFINITY;
+    const dt_well *well = d->site.window->well;
+    const bool one_thread = dt_custom_word(well, DT_CUSTOM_DESIGN_ONE_THREAD) == 1;
+    double bound = INFINITY, least_price = INFINITY;
     size_t count = 0;
-    *least_price = INFINITY;
     for (size_t i = 0; i < d->candidate_count; ++i) {
         const candidate *c = &d->candidates[i];
-        if (!passes(c, drift_m)) continue;
-        *least_price = fmin(*least_price, c->price_per_m);
+        if (!passes(c, drift_m) || (stocked && !c->stocked)) continue;
+        least_price = fmin(least_price, c->price_per_m);
         /* dearer than a string that holds even where it is as short as can be */
         const double cheapest =
-            c->price_per_m * section_m + *least_price * (length_m - section_m) + crossover;
+            c->price_per_m * section_m + least_price * (length_m - section_m) + crossover;
         if (cheapest > bound && c->price_per_m * length_m > bound) continue;
         bool beaten = false; /* a gauge may ask for the very pipe that another outdoes */
         for (size_t k = 0; k < count && !beaten && !(d->site.design->gauge_m > 0); ++k)
-            beaten = outdone(d, h, &d->candidates[chosen[k]], c);
+            beaten = (!one_thread || same_thread(&d->candidates[chosen[k]], c)) &&
+                     outdone(d, h, &d->candidates[chosen[k]], c);
         if (beaten) continue;
         chosen[count++] = i;
         if (c->price_per_m * length_m < bound && holds_alone(d, h, c))
@@ -471,6 +519,29 @@ static void keep_gauge(const dt_string_design *d, const candidate *c, double bor
         }
 }
 
+/** A grade for warm pipe alone stands only below the depth where the rock is warm enough. */
+static void keep_warm(const dt_string_design *d, const candidate *c, double *least_n,
+                      double *most_n)
+{
+    for (size_t n = 0; n < d->node_count; ++n)
+        if (d->load.shoe_tvd_m - d->rise_m[n] < c->warm_from_m - SAME_DEPTH_M) {
+            least_n[n] = INFINITY;
+            most_n[n] = -INFINITY;
+        }
+}
+
+/** Sections that a string may have, by its role. */
+static size_t most_sections(const dt_string_design *d)
+{
+    size_t most = d->site.design->max_sections;
+    if (d->load.role == DT_SURFACE) {
+        const double of_surface =
+            dt_custom_value_of(d->site.window->well, DT_CUSTOM_DESIGN_SURFACE_SECTIONS);
+        most = of_surface < (double)most ? (size_t)of_surface : most;
+    }
+    return most < DT_TAPER_MOST_SECTIONS ? most : DT_TAPER_MOST_SECTIONS;
+}
+
 /** bore_m: bore of the pipe near the surface, NAN without a gauge. */
 static dt_status solve(const dt_string_design *d, const dt_hanging *h, const size_t *chosen,
                        size_t count, double crossover, double bore_m, dt_design_choice *out)
@@ -486,16 +557,14 @@ static dt_status solve(const dt_string_design *d, const dt_hanging *h, const siz
         keep_spots(d, c, least_n, most_n);
         keep_gauge(d, c, bore_m, least_n, most_n);
         keep_hangers(d, h, c, least_n, most_n);
+        keep_warm(d, c, least_n, most_n);
         pipes[i] =
             (dt_taper_pipe){c->price_per_m, c->strength.pipe->weight_kgm * g, least_n, most_n};
     }
     if (status == DT_OK) {
-        const size_t most = d->site.design->max_sections;
-        const dt_taper problem = {
-            d->node_count, d->along_m,
-            d->rise_m,     pipes,
-            count,         d->site.design->min_section_m,
-            crossover,     most < DT_TAPER_MOST_SECTIONS ? most : DT_TAPER_MOST_SECTIONS};
+        const dt_taper problem = {d->node_count, d->along_m,      d->rise_m,
+                                  pipes,         count,           d->site.design->min_section_m,
+                                  crossover,     most_sections(d)};
         status = dt_taper_solve(&problem, &result);
     }
     free(limits);
@@ -579,6 +648,75 @@ double dt_string_design_floor(const dt_string_design *d, double drift_m)
     return least * (d->load.shoe_md_m - d->load.top_md_m) * (1 - SAME_SUM);
 }
 
+/** The cheapest single pipe among those listed that holds the whole string; DT_NO_INDEX: none. */
+static size_t cheapest_alone(const dt_string_design *d, const dt_hanging *h, const size_t *chosen,
+                             size_t count)
+{
+    for (size_t i = 0; i < count; ++i) /* by price */
+        if (holds_alone(d, h, &d->candidates[chosen[i]])) return chosen[i];
+    return DT_NO_INDEX;
+}
+
+static dt_status solve_any(const dt_string_design *d, const dt_hanging *h, const size_t *chosen,
+                           size_t count, double crossover, dt_design_choice *out)
+{
+    return d->site.design->gauge_m > 0 ? solve_with_gauge(d, h, chosen, count, crossover, out)
+                                       : solve(d, h, chosen, count, crossover, NAN, out);
+}
+
+/** The cheapest string with one thread: solved for each thread with its pipes alone. */
+static dt_status solve_by_thread(const dt_string_design *d, const dt_hanging *h,
+                                 const size_t *chosen, size_t count, double crossover,
+                                 dt_design_choice *out)
+{
+    size_t *alike = malloc((count + 1) * sizeof *alike);
+    if (!alike) return DT_E_MEMORY;
+    dt_status status = DT_E_NONE;
+    for (size_t i = 0; i < count && status != DT_E_MEMORY; ++i) {
+        bool seen = false;
+        size_t alike_count = 0;
+        for (size_t k = 0; k < count; ++k) {
+            if (!same_thread(&d->candidates[chosen[i]], &d->candidates[chosen[k]])) continue;
+            seen = seen || k < i;
+            alike[alike_count++] = chosen[k];
+        }
+        dt_design_choice found;
+        if (seen) continue;
+        const dt_status one = solve_any(d, h, alike, alike_count, crossover, &found);
+        if (one == DT_OK && (status != DT_OK || found.price < out->price * (1 - TIE_PRICE)))
+            *out = found;
+        if (one == DT_OK || one == DT_E_MEMORY) status = one;
+    }
+    free(alike);
+    return status;
+}
+
+static dt_status choose_among(const dt_string_design *d, const dt_hanging *h, double drift_m,
+                              bool stocked, size_t *chosen, dt_design_choice *out)
+{
+    double least_price = INFINITY;
+    for (size_t i = 0; i < d->candidate_count; ++i)
+        if (passes(&d->candidates[i], drift_m) && (!stocked || d->candidates[i].stocked))
+            least_price = fmin(least_price, d->candidates[i].price_per_m);
+    const double crossover = isfinite(least_price) ? least_price * d->site.design->crossover_m : 0;
+    const size_t count = worth_trying(d, h, drift_m, stocked, chosen, crossover);
+    if (count == 0) return DT_E_NONE;
+    const size_t alone = cheapest_alone(d, h, chosen, count);
+    if (alone == chosen[0]) { /* the cheapest pipe of all */
+        choose_one(d, alone, true, out);
+        return DT_OK;
+    }
+    const dt_well *well = d->site.window->well;
+    const dt_status status = dt_custom_word(well, DT_CUSTOM_DESIGN_ONE_THREAD) == 1
+                                 ? solve_by_thread(d, h, chosen, count, crossover, out)
+                                 : solve_any(d, h, chosen, count, crossover, out);
+    if (status != DT_OK || alone == DT_NO_INDEX || out->section_count == 1) return status;
+    const double saving = dt_custom_value_of(well, DT_CUSTOM_DESIGN_TAPER_SAVING);
+    const double whole = d->candidates[alone].price_per_m * d->along_m[d->node_count - 1];
+    if (out->price > whole * (1 - saving)) choose_one(d, alone, true, out);
+    return status;
+}
+
 dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_hanging *h,
                                   dt_design_choice *out)
 {
@@ -587,18 +725,10 @@ dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_
     if (d->pinned) return choose_pinned(d, drift_m, out);
     size_t *chosen = malloc((d->candidate_count + 1) * sizeof *chosen);
     if (!chosen) return DT_E_MEMORY;
-    double least_price = INFINITY;
-    for (size_t i = 0; i < d->candidate_count; ++i)
-        if (passes(&d->candidates[i], drift_m))
-            least_price = fmin(least_price, d->candidates[i].price_per_m);
-    const double crossover = isfinite(least_price) ? least_price * d->site.design->crossover_m : 0;
-    const size_t count = worth_trying(d, h, drift_m, chosen, crossover, &least_price);
-    status = count ? DT_OK : DT_E_NONE;
-    if (count && holds_alone(d, h, &d->candidates[chosen[0]]))
-        choose_one(d, chosen[0], true, out); /* the cheapest pipe of all */
-    else if (count)
-        status = d->site.design->gauge_m > 0 ? solve_with_gauge(d, h, chosen, count, crossover, out)
-                                             : solve(d, h, chosen, count, crossover, NAN, out);
+    status = DT_E_NONE;
+    if (dt_stock_first(d->site.window->well))
+        status = choose_among(d, h, drift_m, true, chosen, out);
+    if (status == DT_E_NONE) status = choose_among(d, h, drift_m, false, chosen, out);
     free(chosen);
     return status;
 }

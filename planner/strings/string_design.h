@@ -58,6 +58,12 @@ dt_status dt_string_design_report(const dt_string_design *design, const dt_desig
 /** The loads it was made for, fitted to the size. */
 const dt_string_load *dt_string_design_load(const dt_string_design *design);
 
+/**
+ * Most pressure of gas that stands on a string, Pa: at its top. NAN where it holds none, so that it
+ * asks for no gas seal.
+ */
+double dt_string_load_gas(const dt_string_load *load);
+
 /** May this pipe and thread be used in this string: pins, welds, sour service? */
 bool dt_string_pipe_usable(const dt_design_site *site, size_t string, const dt_pipe *pipe,
                            dt_thread thread);

@@ -2,17 +2,72 @@
 #include "basis.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
-extern const dt_basis dt_compiled_basis; /* of planner/well/basis/built-in.xml */
+/* The files of planner/well/basis, the built-in one first; NULL ends them. */
+extern const dt_basis *const dt_compiled_bases[];
+
+/* The built-in basis says all, so that stacking it is to begin anew. */
+#define BARE "bare"
 
 const dt_basis *dt_basis_built_in(void)
 {
-    return &dt_compiled_basis;
+    return dt_compiled_bases[0];
 }
 
 const dt_basis *dt_basis_of(const dt_well *well)
 {
-    return well && well->basis ? well->basis : &dt_compiled_basis;
+    return well && well->basis ? well->basis : dt_compiled_bases[0];
+}
+
+const dt_basis *dt_basis_shipped(const char *name)
+{
+    if (strcmp(name, BARE) == 0) return dt_compiled_bases[0];
+    for (const dt_basis *const *at = dt_compiled_bases + 1; *at; ++at)
+        if (strcmp((*at)->name, name) == 0) return *at;
+    return NULL;
+}
+
+const char *dt_basis_shipped_name(size_t index)
+{
+    if (index == 0) return BARE;
+    size_t count = 1;
+    while (dt_compiled_bases[count] && count < index)
+        ++count;
+    return dt_compiled_bases[count] ? dt_compiled_bases[count]->name : NULL;
+}
+
+const char *dt_basis_name(const dt_basis *basis)
+{
+    return basis->name;
+}
+
+void dt_basis_close(dt_basis *basis)
+{
+    dt_basis_free(basis);
+}
+
+size_t dt_basis_list(const char *names, const dt_basis **layers, char unknown[64])
+{
+    size_t count = 0;
+    unknown[0] = '\0';
+    for (const char *at = names; *at;) {
+        at += strspn(at, " \t\r\n");
+        const size_t size = strcspn(at, " \t\r\n");
+        char name[64];
+        if (size == 0) break;
+        snprintf(name, sizeof name, "%.*s", (int)(size < 63 ? size : 63), at);
+        at += size;
+        const dt_basis *basis = size < sizeof name ? dt_basis_shipped(name) : NULL;
+        if (!basis) {
+            if (!*unknown) memcpy(unknown, name, sizeof name);
+            continue;
+        }
+        if (count < DT_BASIS_MOST_LAYERS) layers[count] = basis;
+        ++count;
+    }
+    return count;
 }
 
 double dt_custom_value_of(const dt_well *well, dt_custom custom)

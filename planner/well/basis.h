@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "findings.h"
 #include "units.h"
 #include "well.h"
 
@@ -96,6 +97,35 @@ typedef struct dt_number_custom {
     int line;
 } dt_number_custom;
 
+typedef struct dt_circulating_custom {
+    double up_to_m, ecd_kgm3;
+    int line;
+} dt_circulating_custom;
+
+typedef struct dt_surface_custom {
+    double objective_to_m;
+    double least_m, most_m; /* below ground; NAN: no limit */
+    int line;
+} dt_surface_custom;
+
+typedef struct dt_open_hole_custom {
+    double up_to_m, most_m; /* NAN: no limit */
+    int line;
+} dt_open_hole_custom;
+
+/** A hole and the pipe that is run in it; 1 is tried first. */
+typedef struct dt_pair_custom {
+    double hole_m, od_m, order;
+    int line;
+} dt_pair_custom;
+
+/** Pipe commonly stocked; grades and threads are parted by blanks. */
+typedef struct dt_stock_custom {
+    double od_m, weight_kgm;
+    const char *grade, *thread;
+    int line;
+} dt_stock_custom;
+
 typedef struct dt_joint_custom {
     double range, joint_m;
     int line;
@@ -113,20 +143,34 @@ typedef struct dt_custom_value {
     const char *text;   /* as the basis spells it: "500 ft" */
     const char *source; /* where it comes from */
     int line;
+    int layer; /* of dt_basis.layers: the file that says it */
 } dt_custom_value;
 
 typedef struct dt_table_value {
     const void *rows; /* of the type of customs.def */
-    size_t count;     /* one at least */
+    size_t count;     /* one at least; 0 in a layer that states none */
+    int layer;
 } dt_table_value;
 
-/** A whole basis: every custom has a value. */
-typedef struct dt_basis {
+/** A file that had a part in a basis. */
+typedef struct dt_basis_layer {
     const char *name;
+    const char *as_of; /* edition of the rules in it; NULL: it says none */
+} dt_basis_layer;
+
+/** So many files stand on one another at most, the built-in one with them. */
+#define DT_BASIS_MOST_LAYERS 12
+
+/** A whole basis: every custom has a value. Or a layer, what one file states: the texts of all
+ * other values are NULL. */
+struct dt_basis {
+    const char *name; /* of the file; of a stack all names, parted by blanks */
+    dt_basis_layer layers[DT_BASIS_MOST_LAYERS]; /* from the lowest */
+    size_t layer_count;
     dt_custom_value values[DT_CUSTOM_COUNT];
     dt_table_value tables[DT_TABLE_COUNT];
     const char *column_sources[DT_COLUMN_COUNT];
-} dt_basis;
+};
 
 /** Element, attribute, form and words of a value, a table or a column; static storage. */
 const dt_custom_row *dt_custom_about(dt_custom custom);
@@ -138,6 +182,15 @@ dt_custom dt_custom_find(const char *element, const char *attribute);
 
 /** The basis that is compiled in; static storage. */
 const dt_basis *dt_basis_built_in(void);
+
+/**
+ * Names of shipped bases, parted by blanks, become layers; dt_basis_shipped() knows one name.
+ * @param[out] layers  static storage; room for DT_BASIS_MOST_LAYERS.
+ * @param[out] unknown receives the first name that none has, cut to its size; "" when all are
+ * known.
+ * @return how many layers there are; more than DT_BASIS_MOST_LAYERS when they are too many.
+ */
+size_t dt_basis_list(const char *names, const dt_basis **layers, char unknown[64]);
 
 /** What a well stands on: its own basis, or the built-in one (also for NULL). */
 const dt_basis *dt_basis_of(const dt_well *well);
@@ -184,7 +237,31 @@ struct _xmlNode;
 dt_status dt_basis_read(const struct _xmlNode *root, const dt_basis *under,
                         dt_basis_problem problem, void *context, dt_basis **out);
 
-/** Frees a basis of dt_basis_read(), never the built-in one; NULL is allowed. */
+/**
+ * What one file states and nothing else: a layer, for dt_basis_stack(). As dt_basis_read().
+ */
+dt_status dt_basis_read_layer(const struct _xmlNode *root, dt_basis_problem problem, void *context,
+                              dt_basis **out);
+
+/**
+ * A layer over a whole basis: what it states goes before what is under it. A table goes as a whole.
+ * @param[out] out  owns all of it, freed by dt_basis_free().
+ * @return DT_OK; DT_E_DOMAIN when there are too many layers; DT_E_MEMORY.
+ */
+dt_status dt_basis_stack(const dt_basis *under, const dt_basis *layer, dt_basis **out);
+
+/** What the values of a whole basis mean together (tables that would never be met, limits that
+ * cross). Lines are those of the layer that states the value. */
+void dt_basis_examine(const dt_basis *basis, dt_basis_problem problem, void *context);
+
+/**
+ * Holds a basis file against the schema, reads it and checks its values as those of a well file are
+ * checked; findings go to the report.
+ * @param[out] out  a layer; dt_basis_free(). DT_OK, DT_E_INPUT or DT_E_MEMORY.
+ */
+dt_status dt_basis_open(const char *text, size_t size, dt_report *report, dt_basis **out);
+
+/** Frees a basis of dt_basis_read() or dt_basis_stack(), never a compiled one; NULL is allowed. */
 void dt_basis_free(dt_basis *basis);
 
 #endif

@@ -291,7 +291,7 @@ static void read_rows(reader *r, const xmlNode *element, dt_custom_table table)
         r->out_of_memory = true;
         return;
     }
-    r->basis->tables[table] = (dt_table_value){rows, count};
+    r->basis->tables[table] = (dt_table_value){rows, count, 0};
     for (const xmlNode *at = element->children; at; at = at->next) {
         if (!is_named(at, about->row)) continue;
         const int line = (int)xmlGetLineNo(at);
@@ -378,7 +378,7 @@ static void take_rows(reader *r, const dt_basis *under, dt_custom_table table)
         return;
     }
     memcpy(rows, from->rows, from->count * about->size);
-    r->basis->tables[table] = (dt_table_value){rows, from->count};
+    r->basis->tables[table] = (dt_table_value){rows, from->count, from->layer};
     for (int i = 0; i < DT_COLUMN_COUNT; ++i) {
         const dt_column_row *column = dt_column_about((dt_custom_column)i);
         if (column->table != table) continue;
@@ -392,8 +392,37 @@ static void take_rows(reader *r, const dt_basis *under, dt_custom_table table)
     }
 }
 
+static void copy_layers(reader *r, const dt_basis *from)
+{
+    dt_basis *to = r->basis;
+    for (size_t i = 0; i < from->layer_count; ++i) {
+        dt_basis_layer *layer = &to->layers[to->layer_count++];
+        layer->name = copy(r, from->layers[i].name);
+        if (from->layers[i].as_of) layer->as_of = copy(r, from->layers[i].as_of);
+    }
+}
+
+/** What the file states moves from layer 0 to the place above all that is under it. */
+static void lift_layer(dt_basis *basis, size_t by)
+{
+    for (int i = 0; i < DT_CUSTOM_COUNT; ++i)
+        basis->values[i].layer += (int)by;
+    for (int i = 0; i < DT_TABLE_COUNT; ++i)
+        basis->tables[i].layer += (int)by;
+    for (size_t i = basis->layer_count; i-- > 0;)
+        basis->layers[i + by] = basis->layers[i];
+    memset(basis->layers, 0, by * sizeof *basis->layers);
+    basis->layer_count = 0;
+}
+
 static void fill_up(reader *r, const xmlNode *root, const dt_basis *under)
 {
+    if (under) {
+        const size_t own = r->basis->layer_count;
+        lift_layer(r->basis, under->layer_count);
+        copy_layers(r, under);
+        r->basis->layer_count += own;
+    }
     for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
         const dt_custom_row *about = dt_custom_about((dt_custom)i);
         dt_custom_value *value = &r->basis->values[i];
@@ -418,28 +447,91 @@ static void fill_up(reader *r, const xmlNode *root, const dt_basis *under)
 
 /* ---- the whole ---- */
 
+static dt_status finish(reader *r, dt_basis **out)
+{
+    const dt_status status = r->out_of_memory ? DT_E_MEMORY : r->told ? DT_E_INPUT : DT_OK;
+    if (status == DT_OK)
+        *out = r->basis;
+    else
+        dt_basis_free(r->basis);
+    return status;
+}
+
+/** Name and edition of the file, and all its elements. */
+static void read_file(reader *r, const xmlNode *root)
+{
+    const char *name = value_of(root, "name"), *as_of = value_of(root, "as_of");
+    if (!is_named(root, "basis") || !in_namespace(root))
+        tell(r, root, NULL, NULL,
+             "the first element must be <basis xmlns=\"" BASIS_NAMESPACE "\" name=\"...\">");
+    else if (!name || !name[strspn(name, " \t\r\n")])
+        tell(r, root, NULL, "name", "is missing: a basis has a name");
+    else
+        r->basis->name = copy(r, name);
+    if (r->told) return;
+    r->basis->layers[0].name = copy(r, name);
+    if (as_of) r->basis->layers[0].as_of = copy(r, as_of);
+    r->basis->layer_count = 1;
+    for (const xmlNode *at = root->children; at; at = at->next)
+        if (is_element(at)) read_element(r, at);
+}
+
 dt_status dt_basis_read(const struct _xmlNode *root, const dt_basis *under,
                         dt_basis_problem problem, void *context, dt_basis **out)
 {
     reader r = {.problem = problem, .context = context, .basis = calloc(1, sizeof *r.basis)};
     if (!r.basis) return DT_E_MEMORY;
-    const char *name = value_of(root, "name");
-    if (!is_named(root, "basis") || !in_namespace(root))
-        tell(&r, root, NULL, NULL,
-             "the first element must be <basis xmlns=\"" BASIS_NAMESPACE "\" name=\"...\">");
-    else if (!name || !name[strspn(name, " \t\r\n")])
-        tell(&r, root, NULL, "name", "is missing: a basis has a name");
+    read_file(&r, root);
+    if (r.basis->layer_count > 0) fill_up(&r, root, under);
+    return finish(&r, out);
+}
+
+dt_status dt_basis_read_layer(const struct _xmlNode *root, dt_basis_problem problem, void *context,
+                              dt_basis **out)
+{
+    reader r = {.problem = problem, .context = context, .basis = calloc(1, sizeof *r.basis)};
+    if (!r.basis) return DT_E_MEMORY;
+    read_file(&r, root);
+    return finish(&r, out);
+}
+
+/** "land us-ocs": the built-in basis is under every stack and not named. */
+static char *stack_name(reader *r, const dt_basis *under, const dt_basis *layer)
+{
+    if (under->layer_count < 2) return copy(r, layer->name);
+    const size_t size = strlen(under->name) + strlen(layer->name) + 2;
+    char *name = malloc(size);
+    if (name)
+        snprintf(name, size, "%s %s", under->name, layer->name);
     else
-        r.basis->name = copy(&r, name);
-    for (const xmlNode *at = r.told ? NULL : root->children; at; at = at->next)
-        if (is_element(at)) read_element(&r, at);
-    if (r.basis->name) fill_up(&r, root, under);
-    const dt_status status = r.out_of_memory ? DT_E_MEMORY : r.told ? DT_E_INPUT : DT_OK;
-    if (status == DT_OK)
-        *out = r.basis;
-    else
-        dt_basis_free(r.basis);
-    return status;
+        r->out_of_memory = true;
+    return name;
+}
+
+dt_status dt_basis_stack(const dt_basis *under, const dt_basis *layer, dt_basis **out)
+{
+    if (under->layer_count + layer->layer_count > DT_BASIS_MOST_LAYERS) return DT_E_DOMAIN;
+    reader r = {.basis = calloc(1, sizeof *r.basis)};
+    if (!r.basis) return DT_E_MEMORY;
+    r.basis->name = stack_name(&r, under, layer);
+    copy_layers(&r, under);
+    copy_layers(&r, layer);
+    const int lift = (int)under->layer_count;
+    for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
+        const bool own = layer->values[i].text != NULL;
+        const dt_custom_value *from = own ? &layer->values[i] : &under->values[i];
+        dt_custom_value *to = &r.basis->values[i];
+        *to = *from;
+        to->layer += own ? lift : 0;
+        to->text = copy(&r, from->text);
+        to->source = copy(&r, from->source);
+    }
+    for (int i = 0; i < DT_TABLE_COUNT; ++i) {
+        const bool own = layer->tables[i].count > 0;
+        take_rows(&r, own ? layer : under, (dt_custom_table)i);
+        r.basis->tables[i].layer += own ? lift : 0;
+    }
+    return finish(&r, out);
 }
 
 static void free_names(const dt_table_value *value, const dt_column_row *column)
@@ -466,6 +558,10 @@ void dt_basis_free(dt_basis *basis)
     }
     for (int i = 0; i < DT_TABLE_COUNT; ++i)
         free((void *)basis->tables[i].rows);
+    for (size_t i = 0; i < DT_BASIS_MOST_LAYERS; ++i) {
+        free((char *)basis->layers[i].name);
+        free((char *)basis->layers[i].as_of);
+    }
     free((char *)basis->name);
     free(basis);
 }

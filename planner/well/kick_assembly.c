@@ -22,6 +22,7 @@ void dt_kick_assembly_for(const dt_well *well, double hole_m, dt_kick_assembly *
                               .pipe_od_m = rows[at].pipe_od_m,
                               .collar_od_m = rows[at].collar_od_m,
                               .collar_m = rows[at].collar_m,
+                              .least_m3 = rows[at].least_m3,
                               .minimum_m3 = rows[at].minimum_m3,
                               .customary = !own};
 }

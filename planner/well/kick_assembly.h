@@ -10,6 +10,7 @@
 typedef struct dt_kick_assembly {
     double hole_m, pipe_od_m, collar_od_m; /* diameters */
     double collar_m;                       /* length of the collars, along the hole */
+    double least_m3;                       /* influx it must bear, swabbed; NAN */
     double minimum_m3;                     /* influx the hole should bear; NAN when none is asked */
     bool customary;                        /* from the customary table, not the well's */
 } dt_kick_assembly;

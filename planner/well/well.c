@@ -13,6 +13,10 @@
 
 extern const char dt_embedded_start_field[];
 extern const char dt_embedded_start_metric[];
+extern const char dt_embedded_start_land_field[], dt_embedded_start_land_metric[];
+extern const char dt_embedded_start_shelf_field[], dt_embedded_start_shelf_metric[];
+extern const char dt_embedded_start_deepwater_field[], dt_embedded_start_deepwater_metric[];
+extern const char dt_embedded_start_geothermal_field[], dt_embedded_start_geothermal_metric[];
 
 const char *dt_role_text(dt_role role)
 {
@@ -79,6 +83,22 @@ const char *const *dt_interval_kinds(void)
 const char *dt_well_starter(bool metric)
 {
     return metric ? dt_embedded_start_metric : dt_embedded_start_field;
+}
+
+const char *dt_well_starter_on(const char *basis, bool metric)
+{
+    static const struct {
+        const char *basis, *field, *metric;
+    } starters[] = {
+        {"land", dt_embedded_start_land_field, dt_embedded_start_land_metric},
+        {"shelf", dt_embedded_start_shelf_field, dt_embedded_start_shelf_metric},
+        {"deepwater", dt_embedded_start_deepwater_field, dt_embedded_start_deepwater_metric},
+        {"geothermal", dt_embedded_start_geothermal_field, dt_embedded_start_geothermal_metric},
+    };
+    for (size_t i = 0; i < sizeof starters / sizeof *starters; ++i)
+        if (strcmp(starters[i].basis, basis) == 0)
+            return metric ? starters[i].metric : starters[i].field;
+    return NULL;
 }
 
 double dt_well_ground_m(const dt_well *well)
@@ -162,6 +182,7 @@ void dt_well_free(dt_well *well)
     free(well->hangers.items);
     free(well->thermal.points);
     free(well->thermal.deratings);
+    dt_well_free_basis(well);
     free(well);
 }
 
@@ -215,37 +236,52 @@ dt_quoted dt_quote(const char *text)
     return quoted;
 }
 
-dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_well **out)
+bool dt_file_has_text(const char *text, size_t size, dt_report *report)
 {
-    dt_status status = DT_E_MEMORY;
-    struct _xmlDoc *doc = NULL;
-    dt_well *well = NULL;
-    dt_well_gaps gaps = {0};
-
     if (size > DT_WELL_MAX_BYTES) {
         dt_report_add(report, DT_MSG_FILE_TOO_BIG, 0, NULL, "the file has more than %.0f MiB",
                       (double)DT_WELL_MAX_BYTES / 1048576.0);
-        status = DT_E_INPUT;
-        goto done;
+        return false;
     }
     size_t at = 0;
     while (at < size && strchr(" \t\r\n", text[at]) && text[at])
         ++at;
-    if (at == size) {
-        dt_report_add(report, DT_MSG_FILE_EMPTY, 0, NULL, "the file is empty");
-        status = DT_E_INPUT;
-        goto done;
-    }
+    if (at == size) dt_report_add(report, DT_MSG_FILE_EMPTY, 0, NULL, "the file is empty");
+    return at < size;
+}
 
+dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_well **out)
+{
+    return dt_well_parse_on(text, size, NULL, 0, report, out);
+}
+
+/** From a tree that fits the schema to a checked model. */
+static dt_status read_well(struct _xmlDoc *doc, const dt_basis *const *over, size_t count,
+                           dt_report *report, dt_well *well)
+{
+    dt_well_gaps gaps = {0};
+    dt_status status = dt_well_find_basis(dt_well_root(doc), over, count, report, well);
+    if (status == DT_OK) status = dt_well_read(doc, report, well, &gaps);
+    if (status == DT_OK) status = dt_well_note_stated(dt_well_root(doc), well);
+    if (status == DT_OK) dt_well_check_known(well, &gaps, report);
+    return status;
+}
+
+dt_status dt_well_parse_on(const char *text, size_t size, const dt_basis *const *over, size_t count,
+                           dt_report *report, dt_well **out)
+{
+    dt_status status = DT_E_INPUT;
+    struct _xmlDoc *doc = NULL;
+    dt_well *well = NULL;
+
+    if (!dt_file_has_text(text, size, report)) goto done;
     status = dt_well_open(text, size, report, &doc);
     if (status != DT_OK) goto done;
     if (doc) {
         status = DT_E_MEMORY;
         well = calloc(1, sizeof *well);
-        if (!well) goto done;
-        status = dt_well_read(doc, report, well, &gaps);
+        if (well) status = read_well(doc, over, count, report, well);
         if (status != DT_OK) goto done;
-        dt_well_check_known(well, &gaps, report);
     }
     status = report->errors || !doc ? DT_E_INPUT : DT_OK;
 done:

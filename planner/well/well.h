@@ -96,6 +96,7 @@ typedef enum dt_kick_rule { DT_KICK_FIXED, DT_KICK_DEPTH_RATIO } dt_kick_rule;
 
 typedef struct dt_margins {
     dt_margin trip, kick, surge, safety, gain;
+    dt_margin drilling; /* static mud under the fracture gradient in holes under a BOP */
     dt_kick_rule kick_rule;
     int line;
 } dt_margins;
@@ -111,8 +112,9 @@ typedef enum dt_gas_law { DT_GAS_BOYLE, DT_GAS_REAL } dt_gas_law;
 
 /** What is drilled with in holes up to a size, and how large an influx they must bear. */
 typedef struct dt_kick_row {
-    double up_to_m;                          /* hole diameter */
-    double minimum_m3;                       /* NAN: none is asked for */
+    double up_to_m;    /* hole diameter */
+    double least_m3;   /* swabbed: less is a stopper; NAN: none is asked for */
+    double minimum_m3; /* with the intensity: less is for review; NAN: none is asked for */
     double pipe_od_m, collar_od_m, collar_m; /* drill pipe, collars, length of the collars */
     int line;
 } dt_kick_row;
@@ -178,11 +180,16 @@ typedef struct dt_sticking {
 
 typedef enum dt_prefer { DT_PREFER_SHALLOWEST, DT_PREFER_DEEPEST } dt_prefer;
 
+/** What the last string is where an intermediate one stands above it. */
+typedef enum dt_last_string { DT_LAST_FULL, DT_LAST_LINER } dt_last_string;
+
 typedef struct dt_seat_wishes {
     double round_to_m; /* NAN: seats are not rounded */
     dt_prefer prefer;
-    double lap_m; /* liner lap; NAN when not stated */
-    bool liners;  /* false: no string becomes a liner unless pinned so */
+    double lap_m;  /* liner lap; NAN when not stated */
+    bool liners;   /* false: no string becomes a liner unless pinned so */
+    double past_m; /* shoes stand so far past the base of what they case off; NAN when not stated */
+    dt_last_string production;
     int line;
 } dt_seat_wishes;
 
@@ -194,6 +201,7 @@ typedef enum dt_conductor_method {
 
 typedef struct dt_conductor {
     dt_conductor_method method;
+    bool bop;                     /* false: a diverter, no kick is shut in on it */
     double depth_m;               /* NAN: computed from the gradients below */
     double soil_gradient_kgm3;    /* what the soil bears */
     double returns_gradient_kgm3; /* mud with cuttings in the conductor */
@@ -212,6 +220,7 @@ typedef struct dt_design {
     int line;
     dt_collapse_choice collapse_method;
     bool sour;            /* grades limited to those for hydrogen sulphide */
+    int gas_tight;        /* gas-tight connections: by the pressure of the gas, no, yes */
     double max_sections;  /* of one string; NAN when not stated, as all below */
     double min_section_m; /* length of one section */
     double gauge_m;       /* top length that must have the smallest bore of its string */
@@ -306,6 +315,8 @@ typedef struct dt_clearance_row {
 typedef struct dt_size_wishes {
     bool special_drift; /* pipe may be ordered with special drift */
     bool opened_hole;   /* a hole may be opened below the pipe above to more than its drift */
+    bool series;        /* holes and pipes are chosen from the pairs of the basis first */
+    bool spare;         /* one smaller liner should still pass below the last string */
     dt_clearance_row *clearances; /* replaces the customary table when count > 0 */
     size_t clearance_count;
     int line;
@@ -554,9 +565,18 @@ typedef struct dt_caliper_point {
     int line;
 } dt_caliper_point;
 
+/** A value of the basis that the well file states itself; line 0: it does not. */
+typedef struct dt_stated {
+    char *text; /* as the file spells it; NULL for rows */
+    int line;
+} dt_stated;
+
 struct dt_well {
     const struct dt_basis *basis; /* what holds where the well says nothing; borrowed; NULL: the
                                    * built-in one (basis.h) */
+    struct dt_basis *own_basis;   /* NULL, or what `basis` is: freed with the well */
+    bool basis_taken;             /* the file names none: where the well stands chose it */
+    dt_stated *stated; /* each dt_custom, then each dt_custom_table; NULL: built in code */
     char *name;
     char *note;         /* NULL when none */
     double rig_floor_m; /* height of the rig floor above ground or sea level */
@@ -564,6 +584,8 @@ struct dt_well {
     double water_depth_m; /* 0 on land */
     double objective_m;   /* TVD */
     double min_pipe_od_m; /* what the completion needs at the objective */
+    bool last_open;       /* the last hole gets no pipe: all strings end above the objective */
+    double last_hole_m;   /* its diameter; NAN: what the pipe above lets through */
     dt_station *stations; /* NULL and 0: vertical */
     size_t station_count;
     dt_curve pore, fracture, collapse, overburden;

@@ -23,6 +23,34 @@ struct _xmlNode;
  */
 dt_status dt_well_open(const char *text, size_t size, dt_report *report, struct _xmlDoc **out);
 
+/** The same for a basis file, of which nothing is taken out.
+ * @param[out] schema_line  line where the tree first breaks the schema (wells/basis.xsd), 0 when it
+ * fits: the reader of the basis tells the same better, so nothing is told here. */
+dt_status dt_basis_tree(const char *text, size_t size, dt_report *report, struct _xmlDoc **out,
+                        int *schema_line);
+
+/** Size and emptiness of a file: false after a finding. */
+bool dt_file_has_text(const char *text, size_t size, dt_report *report);
+
+/** Finds the basis that a well file names, or takes that of where it stands, and stacks others over
+ * it. Sets basis, own_basis and basis_taken alone. DT_OK (look at report->errors) or DT_E_MEMORY.
+ */
+dt_status dt_well_find_basis(const struct _xmlNode *root, const dt_basis *const *over, size_t count,
+                             dt_report *report, dt_well *well);
+
+/** Notes what the file states of what a basis has. DT_OK or DT_E_MEMORY. */
+dt_status dt_well_note_stated(const struct _xmlNode *root, dt_well *well);
+
+/** Frees what these two made. */
+void dt_well_free_basis(dt_well *well);
+
+/** Holds the values of a basis file's elements against the limits of a well file's. DT_OK (look at
+ * report->errors) or DT_E_MEMORY. */
+dt_status dt_well_limit_basis(const struct _xmlNode *root, dt_report *report);
+
+/** Root element of a tree. */
+const struct _xmlNode *dt_well_root(struct _xmlDoc *doc);
+
 /** Frees the tree of dt_well_open(); NULL is allowed. */
 void dt_well_free_doc(struct _xmlDoc *doc);
 

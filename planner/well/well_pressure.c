@@ -199,6 +199,7 @@ static void read_hole(dt_reader *r, const xmlNode *node, dt_kick_row *row)
 {
     static const dt_field fields[] = {
         {"up_to", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_kick_row, up_to_m)},
+        {"least", DT_KIND_VOLUME, &VOLUME, offsetof(dt_kick_row, least_m3)},
         {"minimum", DT_KIND_VOLUME, &VOLUME, offsetof(dt_kick_row, minimum_m3)},
         {"drill_pipe", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_kick_row, pipe_od_m)},
         {"collars", DT_KIND_DIAMETER, &DIAMETER, offsetof(dt_kick_row, collar_od_m)},

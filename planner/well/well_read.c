@@ -17,7 +17,8 @@ static const dt_limit WATER = {0, 5000, true, "no well stands in deeper water"};
 static const dt_limit GAS = {0, 1000, false, "gas is lighter than water"};
 static const dt_limit GAP = {0, 10 * DT_M_PER_IN, true, "a gap is an inch or so"};
 static const dt_limit LAP = {1, 1000, false, "laps are about 100 m"};
-static const dt_limit ROUNDING = {0.01, 1000, false, "seats are rounded to 1 to 100 ft or m"};
+static const dt_limit PAST = {0, 1000, false, "a shoe stands 15 to 30 m past bad rock"};
+static const dt_limit ROUNDING = {0, 1000, false, "seats are rounded to 1 to 100 ft or m"};
 static const dt_limit CORRELATION = {0, 15000, true, "no well is longer"};
 static const dt_limit AZIMUTH = {-2 * PI, 2 * PI, false, "a full turn is 360 deg"};
 static const dt_limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to below 90 deg"};
@@ -61,6 +62,12 @@ static void read_objective(dt_reader *r, xmlNodePtr node)
 {
     dt_read_quantity(r, node, "depth", DT_KIND_LENGTH, &DEPTH_BELOW, &r->well->objective_m);
     dt_read_quantity(r, node, "min_pipe_od", DT_KIND_DIAMETER, &DIAMETER, &r->well->min_pipe_od_m);
+    static const char *const lasts[] = {"cased", "open"};
+    r->well->last_open = dt_read_word(r, node, "last", lasts, 2, 0) == 1;
+    dt_read_quantity(r, node, "hole", DT_KIND_DIAMETER, &DIAMETER, &r->well->last_hole_m);
+    if (!r->well->last_open && dt_has_attribute(node, "hole"))
+        dt_report_add(r->report, DT_MSG_HOLE_WITHOUT_OPEN, dt_line_of(node), "objective/@hole",
+                      "hole has no meaning where the last hole is cased");
     r->well->objective_line = dt_line_of(node);
 }
 
@@ -302,7 +309,8 @@ static void read_margins(dt_reader *r, xmlNodePtr node)
                {"kick", &margins->kick, DT_CUSTOM_MARGINS_KICK},
                {"surge", &margins->surge, DT_CUSTOM_MARGINS_SURGE},
                {"safety", &margins->safety, DT_CUSTOM_MARGINS_SAFETY},
-               {"gain", &margins->gain, DT_CUSTOM_MARGINS_GAIN}};
+               {"gain", &margins->gain, DT_CUSTOM_MARGINS_GAIN},
+               {"drilling", &margins->drilling, DT_CUSTOM_MARGINS_DRILLING}};
     for (size_t i = 0; i < COUNT(all); ++i) {
         dt_read_margin(r, node, all[i].name, all[i].margin);
         if (!dt_has_attribute(node, all[i].name))
@@ -335,15 +343,22 @@ static void read_sticking(dt_reader *r, xmlNodePtr node)
 static void read_seats(dt_reader *r, xmlNodePtr node)
 {
     static const char *const prefer[] = {"shallowest", "deepest"};
+    static const char *const lasts[] = {"full", "liner"};
     static const dt_field fields[] = {
         {"round_to", DT_KIND_LENGTH, &ROUNDING, offsetof(dt_seat_wishes, round_to_m)},
         {"lap", DT_KIND_LENGTH, &LAP, offsetof(dt_seat_wishes, lap_m)},
+        {"past", DT_KIND_LENGTH, &PAST, offsetof(dt_seat_wishes, past_m)},
     };
     dt_seat_wishes *seats = &r->well->seats;
     dt_read_fields(r, node, fields, COUNT(fields), seats);
     seats->prefer = (dt_prefer)dt_read_word(r, node, "prefer", prefer, 2,
                                             dt_custom_word(r->well, DT_CUSTOM_SEATS_PREFER));
     seats->liners = dt_read_yes(r, node, "liners", dt_custom_word(r->well, DT_CUSTOM_SEATS_LINERS));
+    seats->production = (dt_last_string)dt_read_word(
+        r, node, "production", lasts, 2, dt_custom_word(r->well, DT_CUSTOM_SEATS_PRODUCTION));
+    if (!dt_has_attribute(node, "round_to"))
+        seats->round_to_m = dt_custom_value_of(r->well, DT_CUSTOM_SEATS_ROUND_TO);
+    if (!(seats->round_to_m > 0)) seats->round_to_m = NAN; /* 0: none, whatever the basis says */
     seats->line = dt_line_of(node);
 }
 
@@ -368,6 +383,9 @@ static void read_design(dt_reader *r, xmlNodePtr node)
         (dt_collapse_choice)dt_read_word(r, node, "collapse_method", collapse_methods, 2,
                                          dt_custom_word(r->well, DT_CUSTOM_DESIGN_COLLAPSE_METHOD));
     design->sour = dt_read_yes(r, node, "sour", dt_custom_word(r->well, DT_CUSTOM_DESIGN_SOUR));
+    static const char *const tight[] = {"by-pressure", "no", "yes"};
+    design->gas_tight = dt_read_word(r, node, "gas_tight", tight, COUNT(tight),
+                                     dt_custom_word(r->well, DT_CUSTOM_DESIGN_GAS_TIGHT));
     design->given = true;
     design->line = dt_line_of(node);
 }
@@ -383,6 +401,10 @@ static void read_sizes(dt_reader *r, xmlNodePtr node)
                                        dt_custom_word(r->well, DT_CUSTOM_SIZES_SPECIAL_DRIFT));
     sizes->opened_hole =
         dt_read_yes(r, node, "opened_hole", dt_custom_word(r->well, DT_CUSTOM_SIZES_OPENED_HOLE));
+    static const char *const choices[] = {"any", "series"};
+    sizes->series = dt_read_word(r, node, "choose", choices, 2,
+                                 dt_custom_word(r->well, DT_CUSTOM_SIZES_CHOOSE)) == 1;
+    sizes->spare = dt_read_yes(r, node, "spare", dt_custom_word(r->well, DT_CUSTOM_SIZES_SPARE));
     sizes->line = dt_line_of(node);
     sizes->clearances =
         dt_list_for(r, node, "clearance", sizeof *sizes->clearances, &sizes->clearance_count);
@@ -408,6 +430,7 @@ static void read_conductor(dt_reader *r, xmlNodePtr node)
     r->gaps->conductor = !dt_read_fields(r, node, fields, COUNT(fields), conductor);
     conductor->method =
         (dt_conductor_method)dt_read_word(r, node, "method", methods, 3, DT_CONDUCTOR_DRILLED);
+    conductor->bop = dt_read_yes(r, node, "bop", dt_custom_word(r->well, DT_CUSTOM_CONDUCTOR_BOP));
     conductor->line = dt_line_of(node);
 }
 
@@ -502,7 +525,7 @@ static const element ELEMENTS[] = {
     {"collapse_gradient", read_collapse, false},
     {"overburden", read_overburden, false},
     {"fresh_water", read_fresh_water, false},
-    {"margins", read_margins, true},
+    {"margins", read_margins, false},
     {"sticking", read_sticking, false},
     {"seats", read_seats, false},
     {"design", read_design, false},
@@ -549,6 +572,18 @@ static void take_words(dt_well *well)
     well->sticking.rock = (dt_sticking_rock)dt_custom_word(well, DT_CUSTOM_STICKING_ROCK);
     well->seats.prefer = (dt_prefer)dt_custom_word(well, DT_CUSTOM_SEATS_PREFER);
     well->seats.liners = dt_custom_word(well, DT_CUSTOM_SEATS_LINERS) == 1;
+    well->margins =
+        (dt_margins){.trip = dt_custom_margin(well, DT_CUSTOM_MARGINS_TRIP),
+                     .kick = dt_custom_margin(well, DT_CUSTOM_MARGINS_KICK),
+                     .surge = dt_custom_margin(well, DT_CUSTOM_MARGINS_SURGE),
+                     .safety = dt_custom_margin(well, DT_CUSTOM_MARGINS_SAFETY),
+                     .gain = dt_custom_margin(well, DT_CUSTOM_MARGINS_GAIN),
+                     .drilling = dt_custom_margin(well, DT_CUSTOM_MARGINS_DRILLING),
+                     .kick_rule = (dt_kick_rule)dt_custom_word(well, DT_CUSTOM_MARGINS_KICK_RULE)};
+    well->seats.production = (dt_last_string)dt_custom_word(well, DT_CUSTOM_SEATS_PRODUCTION);
+    well->sizes.series = dt_custom_word(well, DT_CUSTOM_SIZES_CHOOSE) == 1;
+    well->sizes.spare = dt_custom_word(well, DT_CUSTOM_SIZES_SPARE) == 1;
+    well->conductor.bop = dt_custom_word(well, DT_CUSTOM_CONDUCTOR_BOP) == 1;
     well->sizes.special_drift = dt_custom_word(well, DT_CUSTOM_SIZES_SPECIAL_DRIFT) == 1;
     well->sizes.opened_hole = dt_custom_word(well, DT_CUSTOM_SIZES_OPENED_HOLE) == 1;
     loads->kick = (dt_kick_case)dt_custom_word(well, DT_CUSTOM_LOADS_KICK);
@@ -576,7 +611,10 @@ void dt_well_start_on(dt_well *well, const dt_basis *basis)
     well->fresh_water_m = well->fresh_water_cover_m = NAN;
     well->sticking.normal_limit_pa = well->sticking.abnormal_limit_pa = NAN;
     well->sticking.normal_pore_kgm3 = NAN;
-    well->seats.round_to_m = well->seats.lap_m = NAN;
+    well->last_hole_m = NAN;
+    well->seats.lap_m = well->seats.past_m = NAN;
+    well->seats.round_to_m = dt_custom_value_of(well, DT_CUSTOM_SEATS_ROUND_TO);
+    if (!(well->seats.round_to_m > 0)) well->seats.round_to_m = NAN;
     well->design.burst = well->design.collapse = well->design.tension = NAN;
     well->design.triaxial = well->design.overpull_n = well->design.gas_gradient_kgm3 = NAN;
     well->conductor.depth_m = well->conductor.soil_gradient_kgm3 = NAN;
@@ -594,7 +632,10 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
 {
     dt_reader r = {.report = report, .well = well, .gaps = gaps};
     xmlNodePtr root = xmlDocGetRootElement(doc);
-    dt_well_start_on(well, well->basis);
+    const dt_well found = *well;
+    dt_well_start_on(well, found.basis);
+    well->own_basis = found.own_basis;
+    well->basis_taken = found.basis_taken;
     gaps->conductor = true; /* until one is read: its absence is told as such */
     well->name = dt_read_name(&r, root, "name");
     for (size_t i = 0; i < COUNT(ELEMENTS); ++i)
@@ -604,5 +645,37 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     dt_read_leak_offs(&r, root);
     if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);
+    return r.out_of_memory ? DT_E_MEMORY : DT_OK;
+}
+
+/* Elements of a basis that a well file has too, and whose readers ask for nothing else. */
+static const element BASIS_ELEMENTS[] = {
+    {"margins", read_margins, false},
+    {"sticking", read_sticking, false},
+    {"seats", read_seats, false},
+    {"design", read_design, false},
+    {"sizes", read_sizes, false},
+    {"conductor", read_conductor, false},
+    {"times", dt_read_times, false},
+    {"wishes", dt_read_wishes, false},
+    {"cementing", dt_read_cementing, false},
+    {"rheology", dt_read_rheology, false},
+    {"running", dt_read_running, false},
+    {"kick_tolerance", dt_read_kick, false},
+    {"loads", dt_read_loads, false},
+    {"wellhead", dt_read_wellhead, false},
+    {"liner_hangers", dt_read_hangers, false},
+};
+
+dt_status dt_well_limit_basis(const struct _xmlNode *root, dt_report *report)
+{
+    dt_well_gaps gaps = {0};
+    dt_well *scratch = calloc(1, sizeof *scratch);
+    if (!scratch) return DT_E_MEMORY;
+    dt_well_start(scratch);
+    dt_reader r = {.report = report, .well = scratch, .gaps = &gaps};
+    for (size_t i = 0; i < COUNT(BASIS_ELEMENTS); ++i)
+        read_element(&r, root, &BASIS_ELEMENTS[i]);
+    dt_well_free(scratch);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;
 }

@@ -16,6 +16,8 @@
 
 extern const char dt_embedded_schema[];
 extern const size_t dt_embedded_schema_size;
+extern const char dt_embedded_basis_schema[];
+extern const size_t dt_embedded_basis_schema_size;
 
 /* Never NOENT, DTDLOAD or HUGE: with NOENT an external entity reads local files, HUGE takes off
  * the depth limit and the amplification guard. BIG_LINES keeps lines right past 65,535. */
@@ -455,18 +457,23 @@ static void on_schema_text_error(void *data, error_pointer error)
 }
 
 /** Root element and namespace; nothing else is looked at when they are wrong. */
-static bool check_root(const xmlNode *root, dt_report *report)
+static bool check_root(const xmlNode *root, const char *wanted, dt_report *report)
 {
-    bool named = strcmp((const char *)root->name, "well") == 0;
+    bool named = strcmp((const char *)root->name, wanted) == 0;
     if (named && in_namespace(root->ns, WELL_NAMESPACE)) return true;
     dt_quoted name = dt_quote((const char *)root->name);
     dt_quoted ns = dt_quote(root->ns && root->ns->href ? (const char *)root->ns->href : "");
     if (named)
         dt_report_add(report, DT_MSG_ROOT_UNKNOWN, node_line(root), name.text,
-                      "<well> is in the namespace \"%s\"", ns.text);
+                      "<%s> is in the namespace \"%s\"", wanted, ns.text);
     else
         dt_report_add(report, DT_MSG_ROOT_UNKNOWN, node_line(root), name.text,
                       "the first element is <%s>", name.text);
+    if (strcmp(wanted, "basis") == 0)
+        dt_report_fix(report,
+                      "the first element of a basis must be <basis xmlns=\"%s\" "
+                      "name=\"...\">",
+                      WELL_NAMESPACE);
     return false;
 }
 
@@ -510,7 +517,7 @@ dt_status dt_well_open(const char *text, size_t size, dt_report *report, struct 
     if (dt_xml_is_crowded(text, size, DT_XML_MOST_TAGS_WELL, report)) return DT_OK;
     doc = parse_text(text, size, &state);
     if (state.out_of_memory) goto done;
-    if (!doc || !check_root(xmlDocGetRootElement(doc), report)) {
+    if (!doc || !check_root(xmlDocGetRootElement(doc), "well", report)) {
         xmlFreeDoc(doc);
         doc = NULL;
         status = DT_OK;
@@ -530,6 +537,107 @@ done:
         xmlFreeDoc(doc);
     }
     return status;
+}
+
+/* ---- a basis ---- */
+
+/** wells/basis.xsd with the types of wells/well.xsd in the place of its xs:include: nothing is ever
+ * looked for in a folder. NULL when memory runs out. */
+static xmlDocPtr basis_schema(parse_state *state)
+{
+    xmlDocPtr doc = parse_text(dt_embedded_basis_schema, dt_embedded_basis_schema_size, state);
+    xmlDocPtr well = parse_text(dt_embedded_schema, dt_embedded_schema_size, state);
+    xmlNodePtr root = doc ? xmlDocGetRootElement(doc) : NULL;
+    bool whole = root && well;
+    for (xmlNodePtr at = whole ? root->children : NULL, next = NULL; at; at = next) {
+        next = at->next;
+        if (!is_named(at, "include")) continue;
+        xmlUnlinkNode(at);
+        xmlFreeNode(at);
+    }
+    for (xmlNodePtr at = whole ? xmlDocGetRootElement(well)->children : NULL; at; at = at->next) {
+        if (at->type != XML_ELEMENT_NODE) continue;
+        xmlNodePtr made = xmlDocCopyNode(at, doc, 1);
+        if (made)
+            xmlAddChild(root, made);
+        else
+            whole = false;
+    }
+    xmlFreeDoc(well);
+    if (whole) return doc;
+    xmlFreeDoc(doc);
+    return NULL;
+}
+
+typedef struct first_error {
+    int line;
+    bool out_of_memory;
+} first_error;
+
+static void keep_first(void *data, error_pointer error)
+{
+    first_error *first = data;
+    if (error->code == XML_ERR_NO_MEMORY) first->out_of_memory = true;
+    if (first->line > 0) return;
+    const xmlNode *node = error->node;
+    if (node && node->type == XML_ATTRIBUTE_NODE) node = node->parent;
+    first->line = node ? node_line(node) : 1;
+}
+
+static dt_status validate_basis(xmlDocPtr doc, xmlDocPtr schema_doc, int *schema_line)
+{
+    dt_status status = DT_E_MEMORY;
+    first_error first = {0};
+    xmlSchemaPtr schema = NULL;
+    xmlSchemaValidCtxtPtr validator = NULL;
+    xmlSchemaParserCtxtPtr compiler = xmlSchemaNewDocParserCtxt(schema_doc);
+    if (!compiler) goto done;
+    xmlSchemaSetParserStructuredErrors(compiler, on_schema_text_error, NULL);
+    schema = xmlSchemaParse(compiler);
+    if (!schema) goto done;
+    validator = xmlSchemaNewValidCtxt(schema);
+    if (!validator) goto done;
+    xmlSchemaSetValidStructuredErrors(validator, keep_first, &first);
+    const int found = xmlSchemaValidateDoc(validator, doc);
+    if (found < 0 || first.out_of_memory) goto done;
+    *schema_line = found == 0 ? 0 : first.line > 0 ? first.line : 1;
+    status = DT_OK;
+done:
+    xmlSchemaFreeValidCtxt(validator);
+    xmlSchemaFree(schema);
+    xmlSchemaFreeParserCtxt(compiler);
+    return status;
+}
+
+dt_status dt_basis_tree(const char *text, size_t size, dt_report *report, struct _xmlDoc **out,
+                        int *schema_line)
+{
+    *out = NULL;
+    *schema_line = 0;
+    if (dt_xml_is_crowded(text, size, DT_XML_MOST_TAGS_WELL, report)) return DT_OK;
+    parse_state state = {.report = report}, schema_state = {.report = report};
+    xmlDocPtr doc = parse_text(text, size, &state), schema_doc = NULL;
+    if (state.out_of_memory) return DT_E_MEMORY;
+    if (!doc || !check_root(xmlDocGetRootElement(doc), "basis", report)) {
+        xmlFreeDoc(doc);
+        return DT_OK;
+    }
+    examiner x = {.report = report};
+    drop_instance_attributes(&x, xmlDocGetRootElement(doc));
+    dt_status status = DT_E_MEMORY;
+    schema_doc = basis_schema(&schema_state);
+    if (schema_doc) status = validate_basis(doc, schema_doc, schema_line);
+    xmlFreeDoc(schema_doc);
+    if (status == DT_OK)
+        *out = doc;
+    else
+        xmlFreeDoc(doc);
+    return status;
+}
+
+const struct _xmlNode *dt_well_root(struct _xmlDoc *doc)
+{
+    return xmlDocGetRootElement(doc);
 }
 
 void dt_well_free_doc(struct _xmlDoc *doc)

@@ -97,12 +97,14 @@ static double place_between(const dt_program *p, const dt_well *well, const dt_w
 {
     const dt_seat *seats = p->seats.items;
     if (well->seats.prefer == DT_PREFER_DEEPEST)
-        return dt_seats_deepest(window, seats[string - 1].shoe_m, seats[string + 1].shoe_m);
+        return dt_seats_deepest(window, &seats[string].rules, seats[string - 1].shoe_m,
+                                seats[string + 1].shoe_m);
     size_t fixed =
         string - 1; /* seats above a chosen one move up with it, down to the last fixed */
     while (fixed > 0 && !seats[fixed].shoe_pinned)
         --fixed;
-    double at = dt_seats_shallowest(window, seats[fixed].shoe_m, seats[string + 1].shoe_m);
+    double at = dt_seats_shallowest(window, &seats[string + 1].rules, seats[fixed].shoe_m,
+                                    seats[string + 1].shoe_m);
     if (isfinite(well->fresh_water_m))
         at = fmax(at, well->fresh_water_m + well->fresh_water_cover_m);
     return isnan(at) ? at : dt_seats_out_of_avoided(window, at);

@@ -25,7 +25,7 @@ static json_t *string_of(const dt_choice *choice, size_t lengths)
     dt_json_put(&object, "od_in", choice->pipe->od_m / DT_M_PER_IN);
     dt_json_put(&object, "weight_lbft", choice->pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", choice->pipe->grade->name);
-    dt_json_put_text(&object, "thread", dt_thread_text(choice->thread));
+    dt_json_put_text(&object, "thread", dt_pipe_thread_text(choice->pipe, choice->thread));
     put_lengths(&object, lengths);
     return object;
 }
@@ -39,7 +39,7 @@ static json_t *tieback_of(const dt_choice *choice, size_t lengths)
     dt_json_put(&object, "od_in", choice->tie_pipe->od_m / DT_M_PER_IN);
     dt_json_put(&object, "weight_lbft", choice->tie_pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", choice->tie_pipe->grade->name);
-    dt_json_put_text(&object, "thread", dt_thread_text(choice->tie_thread));
+    dt_json_put_text(&object, "thread", dt_pipe_thread_text(choice->tie_pipe, choice->tie_thread));
     put_lengths(&object, lengths);
     return object;
 }

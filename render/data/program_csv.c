@@ -51,7 +51,7 @@ static void say_section(dt_buffer *out, const dt_program *program, size_t string
     say_value(out, item->largest_od_m, DT_M_PER_IN);
     say_value(out, section->pipe->weight_kgm, DT_KGM_PER_LBFT);
     say_text(out, section->pipe->grade->name);
-    say_text(out, dt_thread_text(section->thread));
+    say_text(out, dt_pipe_thread_text(section->pipe, section->thread));
     say_value(out, section->pipe->wall_m, DT_M_PER_IN);
     say_value(out, dt_nest_drift(program->well, section->pipe), DT_M_PER_IN);
     say_value(out, section->top_md_m, DT_M_PER_FT);

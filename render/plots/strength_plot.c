@@ -314,7 +314,7 @@ static void say_section(const plot *p, const dt_section *s, dt_buffer *text)
     dt_buffer_text(text, " ");
     dt_buffer_text(text, s->pipe->grade->name);
     dt_buffer_text(text, " ");
-    dt_buffer_text(text, dt_thread_text(s->thread));
+    dt_buffer_text(text, dt_pipe_thread_text(s->pipe, s->thread));
 }
 
 static void draw_sections(plot *p)
@@ -330,7 +330,7 @@ static void draw_sections(plot *p)
             dt_buffer_text(&text, " ");
             dt_buffer_text(&text, s->cheaper_pipe->grade->name);
             dt_buffer_text(&text, " ");
-            dt_buffer_text(&text, dt_thread_text(s->cheaper_thread));
+            dt_buffer_text(&text, dt_pipe_thread_text(s->cheaper_pipe, s->cheaper_thread));
             dt_buffer_text(&text, ", fails ");
             dt_buffer_text(&text, dt_check_code(s->cheaper_check));
             dt_buffer_text(&text, ", ");

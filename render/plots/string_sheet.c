@@ -183,7 +183,7 @@ static void set_pipe(dt_sheet *s)
             plain("%.20s to %.20s", bare(s, DT_KIND_LENGTH, part->top_md_m).text,
                   bare(s, DT_KIND_LENGTH, part->base_md_m).text),
             bare(s, DT_KIND_LINEAR_MASS, part->pipe->weight_kgm),
-            plain("%.30s %.10s", part->pipe->grade->name, dt_thread_text(part->thread)),
+            plain("%.30s %.10s", part->pipe->grade->name, dt_pipe_thread_text(part->pipe, part->thread)),
             bare(s, DT_KIND_DIAMETER, part->pipe->id_m),
             bare(s, DT_KIND_DIAMETER, dt_nest_drift(s->program->well, part->pipe)),
             plain("%.0f", dt_count_up(length / joint)),

@@ -57,7 +57,7 @@ static void write_pipes(dt_page *page, size_t index)
         dt_page_words(page, "span", section->pipe->grade->name,
                       dt_json("strings.%zu.sections.%zu.grade", index, i));
         dt_html_text(html, " ");
-        dt_page_words(page, "span", dt_thread_text(section->thread),
+        dt_page_words(page, "span", dt_pipe_thread_text(section->pipe, section->thread),
                       dt_json("strings.%zu.sections.%zu.thread", index, i));
     }
     dt_html_close(html);

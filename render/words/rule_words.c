@@ -23,6 +23,20 @@ const char *dt_rule_words(dt_rule rule)
         [DT_RULE_PINNED] = "the engineer has decided it",
         [DT_RULE_INFLUX_VOLUME] =
             "an influx of the asked volume must be borne while it is circulated out",
+        [DT_RULE_CIRCULATING] =
+            "mud + circulating friction + safety must stay under the fracture gradient",
+        [DT_RULE_DRILLING_MARGIN] =
+            "the static mud must stay the drilling margin under the fracture gradient",
+        [DT_RULE_KICK_LEAST] = "a swabbed kick must be shut in and circulated out",
+        [DT_RULE_KICK_WANTED] =
+            "a kick of the intensity asked for should be shut in and circulated out",
+        [DT_RULE_DIVERTER_PRESSURE] = "no abnormal pressure is met under a diverter",
+        [DT_RULE_DIVERTER_GAS] = "no hydrocarbons are met under a diverter",
+        [DT_RULE_OPEN_HOLE] = "the open hole is no longer than is asked for its size",
+        [DT_RULE_COMPETENT_ROCK] = "a shoe stands in competent rock",
+        [DT_RULE_SURFACE_LEAST] = "the basis asks for a deeper surface shoe",
+        [DT_RULE_SURFACE_MOST] = "the basis asks for a shallower surface shoe",
+        [DT_RULE_SPREAD] = "it is spread over its range",
         [DT_RULE_CHOSEN_TOGETHER] = "it was chosen together with the other strings",
     };
     return words[rule];

@@ -1,0 +1,686 @@
+/* SPDX-License-Identifier: MIT */
+#include "ladder.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "basis.h"
+#include "gap.h"
+#include "same.h"
+#include "units.h"
+
+/** Order of what is none of the basis's pairs. */
+#define UNLISTED 3
+
+/** What a ladder costs, compared term by term. */
+typedef struct ladder_cost {
+    int broken;     /* rules broken between two pinned shoes */
+    int unlisted;   /* pairs that the basis does not have, or holes nobody drills by choice */
+    int second;     /* pairs of a later order than the first */
+    int no_spare;   /* no smaller liner passes below the last string, where one should */
+    int relaxed;    /* holes that bear less than they should */
+    double rock_m3; /* drilled */
+} ladder_cost;
+
+/** What stands from a hole down. */
+typedef struct label {
+    double shoe_m; /* shallowest shoe of the string above, so that this hole reaches its bottom */
+    ladder_cost cost;
+    size_t fit, child; /* of the nest; label of the hole below, DT_NO_INDEX for the last */
+    double open_m;     /* open last hole below; 0: none */
+    dt_tier tier;      /* of this hole's rules */
+    dt_tier open_tier;
+} label;
+
+/** A shallowest shoe that was worked out before. */
+typedef struct known_shoe {
+    size_t string;
+    double hole_m, base_m, shoe_m;
+    dt_tier tier;
+} known_shoe;
+
+typedef struct walk {
+    const dt_window *window;
+    const dt_catalogue *catalogue;
+    const dt_ladder_cuts *cuts;
+    dt_ladder_latitude latitude;
+    bool keep_broken;
+    size_t count;
+    const size_t *pins;
+    double conductor_m, most_surface_m;
+    double least_m[DT_MOST_LADDER + 1]; /* no shoe of a string stands above this */
+    dt_limit floor;
+    const dt_nest *nest;
+    label *labels;
+    size_t label_count, label_room;
+    size_t first[DT_MOST_LADDER + 1]; /* label of each string's holes, the last string first */
+    size_t *hole_first, *hole_count;  /* labels of each hole of the nest */
+    known_shoe *known;
+    size_t known_count, known_room;
+    bool failed; /* out of memory */
+} walk;
+
+int dt_pair_order(const dt_well *well, double hole_m, double od_m)
+{
+    size_t count;
+    const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
+    int best = UNLISTED;
+    for (size_t i = 0; i < count; ++i) {
+        const bool same = fabs(pairs[i].od_m - od_m) < SAME_DIAMETER_M &&
+                          (isnan(hole_m) || fabs(pairs[i].hole_m - hole_m) < SAME_DIAMETER_M);
+        if (same && pairs[i].order < best) best = (int)pairs[i].order;
+    }
+    return best;
+}
+
+static bool cost_less(const ladder_cost *a, const ladder_cost *b)
+{
+    if (a->broken != b->broken) return a->broken < b->broken;
+    if (a->unlisted != b->unlisted) return a->unlisted < b->unlisted;
+    if (a->second != b->second) return a->second < b->second;
+    if (a->no_spare != b->no_spare) return a->no_spare < b->no_spare;
+    if (a->relaxed != b->relaxed) return a->relaxed < b->relaxed;
+    return a->rock_m3 < b->rock_m3 - TIE_M3;
+}
+
+/* ---- depths ---- */
+
+static const dt_pin *pin_of(const walk *w, size_t string)
+{
+    const size_t pin = string < w->count ? w->pins[string] : DT_NO_INDEX;
+    return pin == DT_NO_INDEX ? NULL : &w->window->well->pins[pin];
+}
+
+/** Depth at which a string's shoe is fixed; NAN where it is free. */
+static double fixed_at(const walk *w, size_t string)
+{
+    const dt_well *well = w->window->well;
+    const dt_pin *pin = pin_of(w, string);
+    if (string == 0) return w->conductor_m;
+    if (string + 1 == w->count && !well->last_open) return well->objective_m;
+    return pin && isfinite(pin->shoe_m) ? dt_window_on_break(w->window, pin->shoe_m) : NAN;
+}
+
+static void set_least_depths(walk *w)
+{
+    double at_m = fmax(w->floor.depth_m, w->conductor_m + DT_LEAST_SECTION_M);
+    for (size_t k = 1; k < w->count; ++k) {
+        w->least_m[k] = at_m;
+        const double fixed_m = fixed_at(w, k);
+        at_m = (isnan(fixed_m) ? at_m : fmax(at_m, fixed_m)) + DT_LEAST_SECTION_M;
+    }
+}
+
+static bool wanted_counts(const dt_well *well)
+{
+    return well->sizes.series || well->kick.row_count > 0;
+}
+
+static dt_hole_rules rules_of(const walk *w, size_t string, double hole_m, dt_tier tier)
+{
+    const dt_well *well = w->window->well;
+    dt_hole_rules rules;
+    dt_hole_rules_for(well, hole_m, dt_hole_has_diverter(well, string - 1), tier,
+                      w->latitude == DT_LADDER_PREFERRED, &rules);
+    return rules;
+}
+
+/** Shallowest shoe of the string above a hole, remembered. NAN: none will do. */
+static double shallowest_above(walk *w, size_t string, double hole_m, dt_tier tier, double base_m)
+{
+    for (size_t i = 0; i < w->known_count; ++i) {
+        const known_shoe *k = &w->known[i];
+        if (k->string == string && k->hole_m == hole_m && k->tier == tier && k->base_m == base_m)
+            return k->shoe_m;
+    }
+    const dt_hole_rules rules = rules_of(w, string, hole_m, tier);
+    const dt_gap gap = {.top_m = w->conductor_m, .base_m = base_m, .floor = w->floor};
+    double at_m = dt_gap_lowest_seat(w->window, &gap, &rules, base_m, string - 2);
+    if (at_m < w->least_m[string - 1]) at_m = w->least_m[string - 1];
+    if (at_m > base_m - SAME_DEPTH_M) at_m = NAN;
+    if (w->known_count == w->known_room) {
+        const size_t room = w->known_room ? 2 * w->known_room : 64;
+        known_shoe *bigger = realloc(w->known, room * sizeof *bigger);
+        if (!bigger) {
+            w->failed = true;
+            return NAN;
+        }
+        w->known = bigger;
+        w->known_room = room;
+    }
+    w->known[w->known_count++] = (known_shoe){string, hole_m, base_m, at_m, tier};
+    return at_m;
+}
+
+/** May the first hole below the conductor be drilled to a bottom? */
+static bool from_conductor(const walk *w, double hole_m, dt_tier tier, double base_m, bool is_shoe)
+{
+    if (is_shoe && base_m > w->most_surface_m + SAME_DEPTH_M) return false;
+    const dt_hole_rules rules = rules_of(w, 1, hole_m, tier);
+    dt_section_check check;
+    dt_section_test(w->window, &rules, w->conductor_m, base_m, true, &check);
+    return check.ok;
+}
+
+/* ---- sizes ---- */
+
+/** Largest drift among the weights of a size; as ordered, or the standard one. */
+static double drift_of(const walk *w, const dt_nest_pipe *pipe, bool standard)
+{
+    double widest = 0;
+    for (size_t i = 0; i < w->catalogue->pipe_count; ++i)
+        if (dt_nest_is_size(pipe, &w->catalogue->pipes[i]))
+            widest =
+                fmax(widest, standard ? w->catalogue->pipes[i].drift_m
+                                      : dt_nest_drift(w->window->well, &w->catalogue->pipes[i]));
+    return widest;
+}
+
+/** Does a smaller liner pass that the completion could use? */
+static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
+{
+    size_t count;
+    const dt_pair_custom *pairs = dt_custom_rows(w->window->well, DT_TABLE_PAIRS, &count);
+    const double drift_m = drift_of(w, pipe, false);
+    for (size_t i = 0; i < count; ++i)
+        if (pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
+            pairs[i].od_m >= w->window->well->min_pipe_od_m - SAME_DIAMETER_M)
+            return true;
+    return false;
+}
+
+/** The hole that stays open below the last string: as stated, or the most usual that passes. */
+static double open_hole_below(const walk *w, const dt_nest_pipe *pipe)
+{
+    const dt_well *well = w->window->well;
+    const double drift_m = drift_of(w, pipe, true);
+    if (isfinite(well->last_hole_m))
+        return well->last_hole_m <= drift_of(w, pipe, false) + SAME_DIAMETER_M ? well->last_hole_m
+                                                                               : NAN;
+    size_t count;
+    const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
+    double best_m = NAN;
+    for (int order = 1; order < UNLISTED && isnan(best_m); ++order)
+        for (size_t i = 0; i < count; ++i)
+            if (pairs[i].order <= order && pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
+                !(pairs[i].hole_m <= best_m))
+                best_m = pairs[i].hole_m;
+    return best_m;
+}
+
+static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
+{
+    for (size_t i = 0; i < w->cuts->count; ++i) {
+        const dt_ladder_cut *c = &w->cuts->items[i];
+        if (c->string == string && fabs(c->od_m - od_m) < SAME_DIAMETER_M &&
+            fabs(c->next_m - next_m) < SAME_DIAMETER_M)
+            return true;
+    }
+    return false;
+}
+
+/** How far from preferred a hole and its pipe are. false: further than the latitude goes. */
+static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
+{
+    const dt_well *well = w->window->well;
+    const dt_nest_hole *hole = &w->nest->holes[fit->hole];
+    const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
+    const dt_pin *pin = pin_of(w, hole->string);
+    const bool decided = pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
+    if (decided) return true;
+    if (!well->sizes.series) {
+        cost->unlisted += dt_nest_unusual(hole) ? 1 : 0;
+        return true;
+    }
+    const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
+    const int order =
+        hole->opened ? UNLISTED : dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
+    if (order >= UNLISTED && w->latitude < DT_LADDER_ANY && !(pin && isfinite(pin->od_m)))
+        return false;
+    cost->unlisted += order >= UNLISTED ? 1 : 0;
+    cost->second += order > 1 && order < UNLISTED ? 1 : 0;
+    return true;
+}
+
+static double rock_of(const walk *w, const dt_nest_hole *hole, double top_m, double base_m)
+{
+    if (hole->string == 0 && w->window->well->conductor.method != DT_CONDUCTOR_DRILLED) return 0;
+    return PI / 4 * hole->diameter_m * hole->diameter_m * fmax(base_m - top_m, 0);
+}
+
+/* ---- labels ---- */
+
+/** Keeps a label of a hole unless one there is as cheap and leaves as shallow a shoe; drops those
+ * that it beats so. */
+static void keep_label(walk *w, size_t hole_first, const label *made)
+{
+    size_t kept = hole_first;
+    for (size_t i = hole_first; i < w->label_count; ++i) {
+        const label *other = &w->labels[i];
+        if (!cost_less(&made->cost, &other->cost) && other->shoe_m <= made->shoe_m) return;
+    }
+    for (size_t i = hole_first; i < w->label_count; ++i) {
+        const label *other = &w->labels[i];
+        if (!cost_less(&other->cost, &made->cost) && made->shoe_m <= other->shoe_m) continue;
+        w->labels[kept++] = *other;
+    }
+    w->label_count = kept;
+    if (w->label_count == w->label_room) {
+        const size_t room = w->label_room ? 2 * w->label_room : 256;
+        label *bigger = realloc(w->labels, room * sizeof *bigger);
+        if (!bigger) {
+            w->failed = true;
+            return;
+        }
+        w->labels = bigger;
+        w->label_room = room;
+    }
+    w->labels[w->label_count++] = *made;
+}
+
+/** Between two fixed shoes a broken rule may be kept. */
+static bool may_break(const walk *w, size_t string)
+{
+    const bool below = string == w->count || !isnan(fixed_at(w, string));
+    const dt_pin *pin = pin_of(w, string), *above = pin_of(w, string - 1);
+    const bool decided = (pin && isfinite(pin->shoe_m)) ||
+                         (string + 1 >= w->count && above && isfinite(above->shoe_m));
+    return w->keep_broken && below && !isnan(fixed_at(w, string - 1)) && decided;
+}
+
+/** Where the string above a hole may stand at the shallowest, with the rules of a tier, pinned
+ * shoes kept. NAN: nowhere. */
+static double shoe_above(walk *w, size_t string, double hole_m, dt_tier tier, double base_m,
+                         bool is_shoe)
+{
+    if (string == 1) return from_conductor(w, hole_m, tier, base_m, is_shoe) ? w->conductor_m : NAN;
+    const double at_m = shallowest_above(w, string, hole_m, tier, base_m);
+    const double fixed_m = fixed_at(w, string - 1);
+    if (isnan(fixed_m)) return at_m;
+    return at_m <= fixed_m + SAME_DEPTH_M ? fixed_m : NAN;
+}
+
+/** The holes of a string with a pipe, above a hole that is known or at the bottom. */
+static void extend(walk *w, size_t hole_first, const label *from, size_t string, double hole_m,
+                   double base_m)
+{
+    const bool is_shoe = string < w->count && (string + 1 < w->count || w->window->well->last_open);
+    for (int tier = DT_TIER_WANTED; tier >= DT_TIER_LEAST; --tier) {
+        if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
+        label made = *from;
+        made.tier = (dt_tier)tier;
+        if (tier == DT_TIER_LEAST && wanted_counts(w->window->well)) ++made.cost.relaxed;
+        made.shoe_m = shoe_above(w, string, hole_m, made.tier, base_m, is_shoe);
+        if (isnan(made.shoe_m) && tier == DT_TIER_LEAST && may_break(w, string)) {
+            made.shoe_m = fixed_at(w, string - 1);
+            ++made.cost.broken;
+        }
+        if (isnan(made.shoe_m)) continue;
+        made.cost.rock_m3 +=
+            rock_of(w, &w->nest->holes[w->nest->fits[made.fit].hole], made.shoe_m, base_m);
+        keep_label(w, hole_first, &made);
+        if (tier == DT_TIER_WANTED && made.shoe_m <= w->least_m[string - 1]) return;
+    }
+}
+
+/** The base of a string's hole where what is below leaves its shoe at the shallowest; NAN: a pin
+ * stands in the way. */
+static double base_of(const walk *w, size_t string, double shallowest_m)
+{
+    const double fixed_m = fixed_at(w, string);
+    return isnan(fixed_m) ? shallowest_m : fixed_m;
+}
+
+/** Labels of the open last hole under a pipe: where the last string may stand above it. */
+static void under_open_hole(walk *w, size_t hole_first, label from, const dt_nest_pipe *pipe,
+                            double hole_m)
+{
+    const double open_m = open_hole_below(w, pipe);
+    if (isnan(open_m)) return;
+    from.open_m = open_m;
+    const double bottom_m = w->window->well->objective_m;
+    for (int tier = DT_TIER_WANTED; tier >= DT_TIER_LEAST; --tier) {
+        if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
+        label made = from;
+        made.open_tier = (dt_tier)tier;
+        if (tier == DT_TIER_LEAST && wanted_counts(w->window->well)) ++made.cost.relaxed;
+        double shoe_m = shoe_above(w, w->count, open_m, made.open_tier, bottom_m, false);
+        if (isnan(shoe_m) && tier == DT_TIER_LEAST && may_break(w, w->count)) {
+            shoe_m = fixed_at(w, w->count - 1);
+            ++made.cost.broken;
+        }
+        if (isnan(shoe_m)) continue;
+        made.cost.rock_m3 += PI / 4 * open_m * open_m * (bottom_m - shoe_m);
+        extend(w, hole_first, &made, w->count - 1, hole_m, base_of(w, w->count - 1, shoe_m));
+    }
+}
+
+static void extend_last(walk *w, size_t hole_first, size_t fit_index, label from)
+{
+    const dt_nest_fit *fit = &w->nest->fits[fit_index];
+    const dt_nest_hole *hole = &w->nest->holes[fit->hole];
+    const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
+    if (is_cut(w, hole->string, pipe->od_m, 0)) return;
+    if (w->window->well->sizes.spare && !leaves_spare(w, pipe)) from.cost.no_spare = 1;
+    if (w->window->well->last_open)
+        under_open_hole(w, hole_first, from, pipe, hole->diameter_m);
+    else
+        extend(w, hole_first, &from, hole->string, hole->diameter_m, w->window->well->objective_m);
+}
+
+/** A string's hole and pipe above every hole that passes the pipe. */
+static void extend_above(walk *w, size_t hole_first, size_t fit_index, const label *pair)
+{
+    const dt_nest_fit *fit = &w->nest->fits[fit_index];
+    const dt_nest_hole *hole = &w->nest->holes[fit->hole];
+    const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
+    for (size_t e = 0; e < w->nest->pass_count; ++e) {
+        if (w->nest->passes[e].pipe != fit->pipe) continue;
+        const size_t next = w->nest->passes[e].hole;
+        if (is_cut(w, hole->string, pipe->od_m, w->nest->holes[next].diameter_m)) continue;
+        for (size_t i = 0; i < w->hole_count[next]; ++i) {
+            const size_t child = w->hole_first[next] + i;
+            label made = *pair;
+            const ladder_cost below = w->labels[child].cost;
+            made.child = child;
+            made.cost.broken += below.broken;
+            made.cost.unlisted += below.unlisted;
+            made.cost.second += below.second;
+            made.cost.no_spare += below.no_spare;
+            made.cost.relaxed += below.relaxed;
+            made.cost.rock_m3 += below.rock_m3;
+            const double base_m = base_of(w, hole->string, w->labels[child].shoe_m);
+            if (hole->string > 0) {
+                extend(w, hole_first, &made, hole->string, hole->diameter_m, base_m);
+                continue;
+            }
+            made.shoe_m = 0;
+            made.cost.rock_m3 +=
+                rock_of(w, hole, dt_well_ground_m(w->window->well), w->conductor_m);
+            keep_label(w, hole_first, &made);
+        }
+    }
+}
+
+static void walk_string(walk *w, size_t string)
+{
+    const dt_nest *n = w->nest;
+    for (size_t h = 0; h < n->hole_count && !w->failed; ++h) {
+        if (n->holes[h].string != string) continue;
+        const size_t first = w->label_count;
+        for (size_t f = 0; f < n->fit_count && !w->failed; ++f) {
+            if (n->fits[f].hole != h) continue;
+            label pair = {.fit = f, .child = DT_NO_INDEX};
+            if (!add_pair(w, &n->fits[f], &pair.cost)) continue;
+            if (string + 1 == w->count)
+                extend_last(w, first, f, pair);
+            else
+                extend_above(w, first, f, &pair);
+        }
+        w->hole_first[h] = first;
+        w->hole_count[h] = w->label_count - first;
+    }
+}
+
+/* ---- one assignment of pins to strings ---- */
+
+static void read_ladder(const walk *w, size_t best, dt_ladder *out)
+{
+    *out = (dt_ladder){.latitude = w->latitude, .count = w->count};
+    memcpy(out->pins, w->pins, w->count * sizeof *w->pins);
+    size_t at = best;
+    for (size_t k = 0; k < w->count; ++k) {
+        const label *l = &w->labels[at];
+        const dt_nest_fit *fit = &w->nest->fits[l->fit];
+        const dt_nest_hole *hole = &w->nest->holes[fit->hole];
+        dt_rung *rung = &out->rungs[k];
+        *rung = (dt_rung){.hole_m = hole->diameter_m,
+                          .bit_m = hole->bit_m,
+                          .od_m = w->nest->pipes[fit->pipe].od_m,
+                          .relaxed =
+                              k > 0 && l->tier == DT_TIER_LEAST && wanted_counts(w->window->well)};
+        if (k > 0) rung->rules = rules_of(w, k, hole->diameter_m, l->tier);
+        if (k + 1 == w->count && w->window->well->last_open) {
+            dt_rung *open = &out->rungs[w->count];
+            *open = (dt_rung){.hole_m = l->open_m, .bit_m = l->open_m};
+            open->rules = rules_of(w, w->count, l->open_m, l->open_tier);
+            open->relaxed = l->open_tier == DT_TIER_LEAST && wanted_counts(w->window->well);
+        }
+        at = l->child;
+    }
+}
+
+static size_t best_label(const walk *w)
+{
+    size_t best = DT_NO_INDEX;
+    for (size_t h = 0; h < w->nest->hole_count; ++h) {
+        if (w->nest->holes[h].string != 0) continue;
+        for (size_t i = w->hole_first[h]; i < w->hole_first[h] + w->hole_count[h]; ++i)
+            if (best == DT_NO_INDEX || cost_less(&w->labels[i].cost, &w->labels[best].cost))
+                best = i;
+    }
+    return best;
+}
+
+static dt_status walk_nest(walk *w, dt_ladder *out)
+{
+    w->hole_first = calloc(w->nest->hole_count + 1, sizeof *w->hole_first);
+    w->hole_count = calloc(w->nest->hole_count + 1, sizeof *w->hole_count);
+    w->failed = !w->hole_first || !w->hole_count;
+    for (size_t k = w->count; k-- > 0 && !w->failed;)
+        walk_string(w, k);
+    const size_t best = w->failed ? DT_NO_INDEX : best_label(w);
+    if (best != DT_NO_INDEX) read_ladder(w, best, out);
+    const dt_status status = w->failed ? DT_E_MEMORY : best == DT_NO_INDEX ? DT_E_NONE : DT_OK;
+    free(w->hole_first);
+    free(w->hole_count);
+    free(w->labels);
+    free(w->known);
+    return status;
+}
+
+/** What all walks of a well have in common. */
+typedef struct search {
+    const dt_window *window;
+    const dt_catalogue *catalogue;
+    const dt_ladder_cuts *cuts;
+    dt_ladder_latitude latitude;
+    bool keep_broken;
+    dt_ladder best; /* count 0: none */
+} search;
+
+static dt_status try_pins(search *s, size_t count, const size_t *pins)
+{
+    const dt_well *well = s->window->well;
+    const dt_seat_plan plan = {.count = count, .pins = pins};
+    dt_seats outline;
+    dt_status status = dt_seats_outline(well, &plan, &outline);
+    if (status != DT_OK) return status;
+    dt_nest nest;
+    size_t blocked;
+    status = dt_nest_build(well, &outline, s->catalogue, &nest, &blocked);
+    dt_seats_free(&outline);
+    if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
+    walk w = {.window = s->window,
+              .catalogue = s->catalogue,
+              .cuts = s->cuts,
+              .latitude = s->latitude,
+              .keep_broken = s->keep_broken,
+              .count = count,
+              .pins = pins,
+              .conductor_m = dt_seats_conductor_m(well),
+              .nest = &nest};
+    dt_seats_surface_limits(well, w.conductor_m, &w.floor.depth_m, &w.most_surface_m);
+    set_least_depths(&w);
+    dt_ladder found;
+    status = walk_nest(&w, &found);
+    dt_nest_free(&nest);
+    if (status == DT_OK && s->best.count == 0) s->best = found;
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/* ---- pins ---- */
+
+static bool says_intermediate(const dt_well *well, size_t pin, bool shoes_alone)
+{
+    const dt_pin *p = &well->pins[pin];
+    if (p->type == DT_TIEBACK || p->role != DT_INTERMEDIATE) return false;
+    return !shoes_alone || isfinite(p->shoe_m);
+}
+
+/** Gives the intermediate pins from `pin` on the strings from `string` on, in every way. */
+static dt_status assign(search *s, size_t count, size_t *pins, size_t pin, size_t string,
+                        bool shoes_alone)
+{
+    const dt_well *well = s->window->well;
+    while (pin < well->pin_count && !says_intermediate(well, pin, shoes_alone))
+        ++pin;
+    if (pin == well->pin_count) return try_pins(s, count, pins);
+    const size_t end = well->last_open ? count : count - 1;
+    dt_status status = DT_OK;
+    for (size_t at = string; at < end && status == DT_OK && s->best.count == 0; ++at) {
+        pins[at] = pin;
+        status = assign(s, count, pins, pin + 1, at + 1, shoes_alone);
+        pins[at] = DT_NO_INDEX;
+        if (isnan(well->pins[pin].shoe_m)) break; /* the next free string, as it is told */
+    }
+    return status;
+}
+
+/** All ladders of a number of strings; best.count stays 0 when there is none. */
+static dt_status try_count(search *s, size_t count, bool shoes_alone)
+{
+    const dt_well *well = s->window->well;
+    size_t pins[DT_MOST_LADDER];
+    for (size_t k = 0; k < count; ++k)
+        pins[k] = DT_NO_INDEX;
+    for (size_t i = 0; i < well->pin_count; ++i) {
+        const dt_pin *p = &well->pins[i];
+        if (p->type == DT_TIEBACK) continue;
+        if (p->role == DT_CONDUCTOR) pins[0] = i;
+        if (p->role == DT_SURFACE && !(shoes_alone && isnan(p->shoe_m))) pins[1] = i;
+        if (p->role == DT_PRODUCTION && !shoes_alone && pins[count - 1] == DT_NO_INDEX)
+            pins[count - 1] = i;
+    }
+    return assign(s, count, pins, 0, 2, shoes_alone);
+}
+
+/** Fewest strings that the pins leave; shoes_alone: pins without a shoe ask for none. */
+static size_t least_count(const search *s, bool shoes_alone)
+{
+    const dt_well *well = s->window->well;
+    const double conductor_m = dt_seats_conductor_m(well);
+    double least_m, most_m;
+    dt_seats_surface_limits(well, conductor_m, &least_m, &most_m);
+    size_t middle = 0, surface = least_m > conductor_m ? 1 : 0;
+    for (size_t i = 0; i < well->pin_count; ++i) {
+        const dt_pin *p = &well->pins[i];
+        if (p->role == DT_SURFACE && !(shoes_alone && isnan(p->shoe_m))) surface = 1;
+        if (says_intermediate(well, i, shoes_alone)) ++middle;
+    }
+    if (middle > 0) surface = 1;
+    const size_t last = well->last_open ? 0 : 1;
+    const size_t count = 1 + surface + middle + last;
+    return count < 2 ? 2 : count;
+}
+
+static bool has_bare_pins(const dt_well *well)
+{
+    for (size_t i = 0; i < well->pin_count; ++i)
+        if (isnan(well->pins[i].shoe_m) && well->pins[i].type != DT_TIEBACK &&
+            (well->pins[i].role == DT_SURFACE || well->pins[i].role == DT_INTERMEDIATE))
+            return true;
+    return false;
+}
+
+bool dt_pins_complete(const dt_well *well)
+{
+    bool role[DT_ROLE_COUNT] = {false};
+    for (size_t i = 0; i < well->pin_count; ++i) {
+        const dt_pin *p = &well->pins[i];
+        if (p->type == DT_TIEBACK) continue;
+        const bool last = p->role == DT_PRODUCTION; /* its shoe is the objective */
+        if (isnan(p->od_m) || isnan(p->hole_m) || (!last && isnan(p->shoe_m))) return false;
+        role[p->role] = true;
+    }
+    return role[DT_CONDUCTOR] && role[DT_SURFACE] && (well->last_open || role[DT_PRODUCTION]);
+}
+
+static dt_status choose_at(search *s)
+{
+    const dt_well *well = s->window->well;
+    const size_t asked = least_count(s, false);
+    bool spread = false;
+    dt_status status = DT_OK;
+    if (has_bare_pins(well)) {
+        /* do fewer strings do than are asked for? */
+        for (size_t n = least_count(s, true); n < asked && status == DT_OK && !spread; ++n) {
+            status = try_count(s, n, true);
+            spread = s->best.count > 0;
+        }
+        s->best.count = 0;
+    }
+    const size_t most = dt_pins_complete(well) ? asked : DT_MOST_LADDER - 1;
+    for (size_t n = asked; n <= most && status == DT_OK && s->best.count == 0; ++n)
+        status = try_count(s, n, false);
+    s->best.spread = spread;
+    return status;
+}
+
+dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
+                           const dt_ladder_cuts *cuts, dt_ladder *out)
+{
+    search s = {.window = window, .catalogue = catalogue, .cuts = cuts};
+    dt_status status = DT_OK;
+    for (int broken = 0; broken < 2 && status == DT_OK && s.best.count == 0; ++broken) {
+        if (broken && window->well->pin_count == 0) break;
+        s.keep_broken = broken == 1;
+        for (int l = 0; l < DT_LATITUDE_COUNT && status == DT_OK && s.best.count == 0; ++l) {
+            s.latitude = (dt_ladder_latitude)l;
+            status = choose_at(&s);
+        }
+    }
+    if (status != DT_OK) return status;
+    *out = s.best;
+    return s.best.count > 0 ? DT_OK : DT_E_NONE;
+}
+
+dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_seats *out)
+{
+    dt_hole_rules rules[DT_MOST_LADDER + 1];
+    for (size_t k = 0; k <= ladder->count; ++k)
+        rules[k] = ladder->rungs[k].rules;
+    const dt_seat_plan plan = {.count = ladder->count,
+                               .pins = ladder->pins,
+                               .rules = rules,
+                               .spread = ladder->spread,
+                               .keep_broken = true};
+    return dt_seats_lay(window, &plan, out);
+}
+
+/** Leaves the holes and pipe sizes of a ladder, in place. */
+static void keep_rungs(dt_nest *n, const dt_ladder *ladder)
+{
+    size_t kept = 0;
+    for (size_t f = 0; f < n->fit_count; ++f) {
+        const dt_nest_hole *hole = &n->holes[n->fits[f].hole];
+        const dt_rung *rung = &ladder->rungs[hole->string];
+        const bool same = fabs(hole->diameter_m - rung->hole_m) < SAME_DIAMETER_M &&
+                          fabs(hole->bit_m - rung->bit_m) < SAME_DIAMETER_M &&
+                          fabs(n->pipes[n->fits[f].pipe].od_m - rung->od_m) < SAME_DIAMETER_M;
+        if (same) n->fits[kept++] = n->fits[f];
+    }
+    n->fit_count = kept;
+}
+
+dt_status dt_ladder_nest(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
+                         const dt_ladder *ladder, dt_nest *out, size_t *blocked)
+{
+    dt_status status = dt_nest_build(well, seats, catalogue, out, blocked);
+    if (status != DT_OK) return status;
+    keep_rungs(out, ladder);
+    status = dt_nest_prune(out, blocked);
+    if (status != DT_OK) dt_nest_free(out);
+    return status;
+}

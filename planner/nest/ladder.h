@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_LADDER_H
+#define DRAWTUBE_LADDER_H
+
+#include "nest.h"
+
+/*
+ * Which holes and pipes, and where their shoes may stand: settled together, since what a hole must
+ * bear depends on its size.
+ *
+ * A ladder is a hole and a pipe for each string. For one ladder seats follow exactly by the
+ * shallowest shoe of each string from the bottom up; all ladders of a nest are walked at once, and
+ * of two that need the same hole next only the one matters that is preferred or leaves the string
+ * above a shallower shoe (docs/seats.md).
+ */
+
+/** More strings than this never telescope. */
+#define DT_MOST_LADDER 16
+
+/** How far a ladder may go from what is preferred. Each takes in the one before. */
+typedef enum dt_ladder_latitude {
+    DT_LADDER_PREFERRED, /* pairs of the basis, open holes no longer than it prefers */
+    DT_LADDER_LONG,      /* longer open holes */
+    DT_LADDER_ANY,       /* whatever nests */
+    DT_LATITUDE_COUNT
+} dt_ladder_latitude;
+
+typedef struct dt_rung {
+    double hole_m, bit_m; /* bit: of a hole that is opened, else the hole */
+    double od_m;
+    dt_hole_rules rules; /* of its hole */
+    bool relaxed;        /* its hole bears less than it should, but what it must */
+} dt_rung;
+
+/** What is not to be tried again: a pipe as some string, above a hole of some size. */
+typedef struct dt_ladder_cut {
+    size_t string;
+    double od_m;
+    double next_m; /* hole below; 0: none */
+} dt_ladder_cut;
+
+typedef struct dt_ladder {
+    dt_ladder_latitude latitude;
+    size_t count; /* strings */
+    size_t pins[DT_MOST_LADDER];
+    dt_rung rungs[DT_MOST_LADDER + 1]; /* the last for an open last hole */
+    bool spread;                       /* more strings are pinned than the rock needs */
+} dt_ladder;
+
+typedef struct dt_ladder_cuts {
+    dt_ladder_cut *items;
+    size_t count;
+} dt_ladder_cuts;
+
+/** 1 for a pair of hole and pipe that is drafted with first, 2 for others that are run, 3 for what
+ * is none of the basis's pairs. */
+int dt_pair_order(const dt_well *well, double hole_m, double od_m);
+
+/**
+ * The ladder of the fewest strings, of these the most preferred. keep_broken: rules broken between
+ * two pinned shoes are kept.
+ * @return DT_OK with *out; DT_E_NONE when no number of strings does; DT_E_MEMORY.
+ */
+dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
+                           const dt_ladder_cuts *cuts, dt_ladder *out);
+
+/** Has the engineer decided every string of a well, so that none is to be added? Each has a pin with
+ * its shoe, hole and size, the last one too where the last hole is cased. */
+bool dt_pins_complete(const dt_well *well);
+
+/** The seats of a ladder. As dt_seats_lay(). */
+dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_seats *out);
+
+/** The nest of seats that a ladder was chosen for, its holes and pipe sizes alone. As
+ * dt_nest_build(). */
+dt_status dt_ladder_nest(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
+                         const dt_ladder *ladder, dt_nest *out, size_t *blocked);
+
+#endif
