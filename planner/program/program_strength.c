@@ -50,8 +50,11 @@ static void note_customs(dt_program *p)
         dt_note_custom(n, p->well, "section", DT_CUSTOM_DESIGN_MIN_SECTION);
         dt_note_custom(n, p->well, "crossover", DT_CUSTOM_DESIGN_CROSSOVER);
     }
+    const bool no_packer = !loads->given || isnan(loads->packer_fluid_kgm3);
+    const bool by_role = loads->kick == DT_KICK_BY_ROLE;
     const dt_plain_notice not_run[] = {
-        {!loads->given || isnan(loads->packer_fluid_kgm3), DT_NOTICE_TUBING_LEAK_NOT_RUN},
+        {no_packer && !by_role, DT_NOTICE_TUBING_LEAK_NOT_RUN},
+        {no_packer && by_role && any_runs(p, DT_LOAD_BURST_LEAK), DT_NOTICE_PACKER_FLUID_ASSUMED},
         {!any_runs(p, DT_LOAD_BURST_TEST), DT_NOTICE_PRESSURE_TEST_NOT_RUN}};
     dt_program_note_plainly(p, not_run, COUNT_OF(not_run));
     if (p->design.bump_customary)
