@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "cited.h"
+#include "basis.h"
 #include "strings.h"
 #include "well_in_code.h"
 
