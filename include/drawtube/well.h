@@ -94,14 +94,15 @@ typedef struct dt_basis dt_basis;
  */
 DT_API dt_status dt_basis_open(const char *text, size_t size, dt_report *report, dt_basis **out);
 
-/** Frees a basis of dt_basis_open(), never a shipped one; NULL is allowed. Wells that were read on it
- * have what they need of it. */
+/** Frees a basis of dt_basis_open(), never a shipped one; NULL is allowed. Wells that were read on
+ * it have what they need of it. */
 DT_API void dt_basis_close(dt_basis *basis);
 
 /** Name that the file gives itself; owned by the basis. */
 DT_API const char *dt_basis_name(const dt_basis *basis);
 
-/** A basis that comes with drawtube ("land", "us-ocs", ...), or NULL; static storage, not closed. */
+/** A basis that comes with drawtube ("land", "us-ocs", ...), or NULL; static storage, not closed.
+ */
 DT_API const dt_basis *dt_basis_shipped(const char *name);
 
 /** Their names from index 0; NULL past the last. Static storage. */
@@ -111,8 +112,8 @@ DT_API const char *dt_basis_shipped_name(size_t index);
 #define DT_BASIS_MOST 11
 
 /**
- * dt_well_parse() on bases of one's own: each of `over` is stacked over those before it, and all over
- * what the well names. What the well file itself states goes before them all.
+ * dt_well_parse() on bases of one's own: each of `over` is stacked over those before it, and all
+ * over what the well names. What the well file itself states goes before them all.
  *
  * @param[in] over, count  bases of dt_basis_open() or dt_basis_shipped(); NULL when count is 0.
  */
@@ -128,8 +129,8 @@ DT_API const char *dt_well_name(const dt_well *well);
 /** A commented new well file, field or metric, static storage. */
 DT_API const char *dt_well_starter(bool metric);
 
-/** One that names a basis ("land", "shelf", "deepwater", "geothermal") and leaves out what it gives;
- * NULL for any other name. Static storage. */
+/** One that names a basis ("land", "shelf", "deepwater", "geothermal") and leaves out what it
+ * gives; NULL for any other name. Static storage. */
 DT_API const char *dt_well_starter_on(const char *basis, bool metric);
 
 /* ---- the catalogue ----------------------------------------------------------------------------

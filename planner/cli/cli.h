@@ -29,18 +29,21 @@ typedef struct cli_options {
     bool survey; /* import ... */
     const char *depth_column, *pore_column, *fracture_column, *collapse_column, *overburden_column;
     const char *tolerance, *into;
-    const char *as; /* export */
+    const char *as;                   /* export */
+    const char *basis[DT_BASIS_MOST]; /* --basis, in the order given */
+    size_t basis_count;
 } cli_options;
 
 /** One option of the command line: parsed, completed and documented from here. */
-typedef enum cli_kind { CLI_FLAG, CLI_TEXT, CLI_UNITS, CLI_FORM } cli_kind;
+typedef enum cli_kind { CLI_FLAG, CLI_TEXT, CLI_UNITS, CLI_FORM, CLI_BASIS } cli_kind;
 
 typedef struct cli_option {
     const char *name; /* after -- */
     int letter;       /* names the option in cli_command.takes */
     cli_kind kind;
     size_t member;      /* offset in cli_options, of a bool or a text */
-    const char *values; /* "FILE", words to choose from, "" for anything; NULL: takes no value */
+    const char *values; /* "FILE", words to choose from, "FILE" and words, "" for anything; NULL:
+                         * takes no value */
 } cli_option;
 
 typedef struct cli_command {

@@ -43,6 +43,28 @@ static bool has_words(const cli_option *option)
     return option->values && option->values[0] && strcmp(option->values, "FILE") != 0;
 }
 
+/** The words of an option whose value may be a file instead, or NULL. */
+static const char *words_beside_file(const cli_option *option)
+{
+    static const char file[] = "FILE ";
+    const bool either = strncmp(option->values, file, sizeof file - 1) == 0;
+    return either ? option->values + sizeof file - 1 : NULL;
+}
+
+static void print_bash_words(const cli_option *option)
+{
+    const char *beside = words_beside_file(option);
+    printf("    --%s) COMPREPLY=($(compgen %s-W \"%s\" -- \"$current\")); return ;;\n",
+           option->name, beside ? "-f " : "", beside ? beside : option->values);
+}
+
+static void print_zsh_words(const cli_option *option)
+{
+    const char *beside = words_beside_file(option);
+    printf("    --%s) compadd -- %s%s; return ;;\n", option->name, beside ? beside : option->values,
+           beside ? "; _files" : "");
+}
+
 static void print_bash(void)
 {
     size_t count;
@@ -58,9 +80,7 @@ static void print_bash(void)
     printf(" --help --version\" -- \"$current\"))\n        return\n    fi\n"
            "    case $before in\n");
     for (size_t i = 0; i < count; ++i)
-        if (has_words(&options[i]))
-            printf("    --%s) COMPREPLY=($(compgen -W \"%s\" -- \"$current\")); return ;;\n",
-                   options[i].name, options[i].values);
+        if (has_words(&options[i])) print_bash_words(&options[i]);
     printf("    ");
     print_file_options();
     printf(") COMPREPLY=($(compgen -f -- \"$current\")); return ;;\n    esac\n"
@@ -92,8 +112,7 @@ static void print_zsh(void)
     printf(" --help --version\n        return\n    fi\n"
            "    case $words[CURRENT-1] in\n");
     for (size_t i = 0; i < count; ++i)
-        if (has_words(&options[i]))
-            printf("    --%s) compadd -- %s; return ;;\n", options[i].name, options[i].values);
+        if (has_words(&options[i])) print_zsh_words(&options[i]);
     printf("    ");
     print_file_options();
     printf(") _files; return ;;\n    esac\n    case $words[2] in\n");

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "cli.h"
 
@@ -41,20 +42,90 @@ void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *r
     dt_refusal_close(refusal);
 }
 
-int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size)
+/* ---- bases ---- */
+
+/** What --basis names: shipped ones, and files that are closed again. */
+typedef struct bases {
+    const dt_basis *over[DT_BASIS_MOST];
+    dt_basis *read[DT_BASIS_MOST]; /* NULL for a shipped one */
+    size_t count;
+} bases;
+
+static void close_bases(bases *b)
 {
-    *text = NULL;
-    int code = cli_read(options->input, DT_WELL_MAX_BYTES, text, size);
+    for (size_t i = 0; i < b->count; ++i)
+        dt_basis_close(b->read[i]);
+}
+
+static int read_basis(const char *path, dt_basis **out)
+{
+    char *text = NULL;
+    size_t size = 0;
+    int code = cli_read(path, DT_WELL_MAX_BYTES, &text, &size);
     if (code != EXIT_DONE) return code;
+    dt_report *report = NULL;
+    dt_status status = dt_report_open(cli_shown(path).text, &report);
+    if (status == DT_OK) {
+        status = dt_basis_open(text, size, report, out);
+        if (cli_print_report(path, report) != EXIT_DONE) status = DT_E_MEMORY;
+    }
+    dt_report_close(report);
+    free(text);
+    if (status == DT_OK) return EXIT_DONE;
+    return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
+}
+
+/** A word without dot and slash is a name of ours, all else is a file. */
+static int open_basis(const char *word, bases *b)
+{
+    const dt_basis *shipped = dt_basis_shipped(word);
+    dt_basis *read = NULL;
+    if (!shipped && !strpbrk(word, "./")) {
+        fprintf(stderr, "drawtube: --basis \"%s\": write a file (./NAME) or one of",
+                cli_shown(word).text);
+        for (size_t i = 0; dt_basis_shipped_name(i); ++i)
+            fprintf(stderr, "%s %s", i ? "," : "", dt_basis_shipped_name(i));
+        fprintf(stderr, "\n");
+        return EXIT_USAGE;
+    }
+    const int code = shipped ? EXIT_DONE : read_basis(word, &read);
+    if (code != EXIT_DONE) return code;
+    b->read[b->count] = read;
+    b->over[b->count++] = shipped ? shipped : read;
+    return EXIT_DONE;
+}
+
+/** Reads the text; the well needs no basis of ours any more when it is there. */
+static dt_status parse_well(const cli_options *options, const bases *b, const char *text,
+                            size_t size, dt_well **well)
+{
     dt_report *report = NULL;
     dt_status status = dt_report_open(cli_shown(options->input).text, &report);
     if (status == DT_OK) {
-        status = dt_well_parse(*text, *size, report, well);
+        status = dt_well_parse_on(text, size, b->over, b->count, report, well);
         if (cli_print_report(options->input, report) != EXIT_DONE) status = DT_E_MEMORY;
     }
     dt_report_close(report);
-    if (status == DT_OK) return EXIT_DONE;
-    return status == DT_E_INPUT ? EXIT_REFUSED : cli_fail(status);
+    return status;
+}
+
+int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size)
+{
+    *text = NULL;
+    bases b = {.count = 0};
+    int code = EXIT_DONE;
+    for (size_t i = 0; code == EXIT_DONE && i < options->basis_count; ++i)
+        code = open_basis(options->basis[i], &b);
+    if (code == EXIT_DONE) code = cli_read(options->input, DT_WELL_MAX_BYTES, text, size);
+    if (code == EXIT_DONE) {
+        const dt_status status = parse_well(options, &b, *text, *size, well);
+        if (status == DT_E_INPUT)
+            code = EXIT_REFUSED;
+        else if (status != DT_OK)
+            code = cli_fail(status);
+    }
+    close_bases(&b);
+    return code;
 }
 
 int cli_load_well(const cli_options *options, dt_well **well)

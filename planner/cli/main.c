@@ -49,6 +49,8 @@ static const cli_option options_table[] = {
     {"overburden", 'l', CLI_TEXT, AT(overburden_column), ""},
     {"tolerance", 't', CLI_TEXT, AT(tolerance), ""},
     {"into", 'i', CLI_TEXT, AT(into), "FILE"},
+    {"basis", 'B', CLI_BASIS, 0,
+     "FILE bare land shelf deepwater geothermal us-ocs us-onshore texas louisiana norway"},
     {"as", 'a', CLI_TEXT, AT(as), "csv witsml-geometry witsml-trajectory"},
     {"help", 'h', CLI_FLAG, AT(help), NULL},
 };
@@ -60,10 +62,13 @@ enum { OPTION_COUNT = COUNT_OF(options_table) };
     "  --bits FILE           use the bits of FILE instead of the built-in ones\n"                  \
     "  --stock FILE          use only the pipes that FILE lists\n"
 
+#define BASIS_HELP                                                                                 \
+    "  --basis FILE|NAME     stack a basis over what the well names; may stand several times\n"
+
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
 static const cli_command commands[] = {
-    {"plan", cli_plan, "+ojucPApsbh", true,
+    {"plan", cli_plan, "+ojucPApsbhB", true,
      "usage: drawtube plan WELL... [-o DIR] [--json] [--compare] [--png] [--pdf]\n"
      "                        [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
@@ -75,20 +80,22 @@ static const cli_command commands[] = {
      "  --json                print program.json instead of the table\n"
      "  --compare             with -o: the options side by side in program.html; takes longer\n"
      "  --png                 with -o: each drawing as PNG as well, 300 dots an inch\n"
-     "  --pdf                 with -o: each drawing as PDF as well\n" UNITS_HELP CATALOGUE_HELP},
-    {"check", cli_check, "h", true,
-     "usage: drawtube check WELL\n\n"
+     "  --pdf                 with -o: each drawing as PDF as well\n" UNITS_HELP CATALOGUE_HELP
+         BASIS_HELP},
+    {"check", cli_check, "hB", true,
+     "usage: drawtube check WELL [--basis FILE|NAME]\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
-     "Reads a well file and reports everything that is wrong with it.\n"},
-    {"compare", cli_compare, "ojupsbh", true,
+     "Reads a well file and reports everything that is wrong with it.\n\n" BASIS_HELP},
+    {"compare", cli_compare, "ojupsbhB", true,
      "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n\n"
      "  drawtube compare wells/mizzenlow-shelf.xml\n"
      "  drawtube compare wells/mizzenlow-shelf.xml -o out\n\n"
      "Finds every program that no other one equals or beats in cost, strings, steel, days, pipe\n"
      "at the objective and spare strings, and holds each against the one that plan chooses.\n\n"
      "  -o, --output DIR      also write compare.html, compare.svg, options.json\n"
-     "  --json                print options.json instead of the table\n" UNITS_HELP CATALOGUE_HELP},
-    {"draw", cli_draw, "ouFPApsbh", true,
+     "  --json                print options.json instead of the table\n" UNITS_HELP CATALOGUE_HELP
+         BASIS_HELP},
+    {"draw", cli_draw, "ouFPApsbhB", true,
      "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
      "                          [--units field|metric]\n\n"
      "  drawtube draw wells/alder-reach.xml -o schematic.svg\n"
@@ -97,11 +104,14 @@ static const cli_command commands[] = {
      "  -o, --output FILE     where to write (- is standard output)\n"
      "  --form FORM           page (default), column for a document, or thumbnail\n"
      "  --png                 as PNG, 300 dots an inch\n"
-     "  --pdf                 as PDF\n" UNITS_HELP CATALOGUE_HELP},
-    {"start", cli_start, "mh", false,
-     "usage: drawtube start [--metric]\n\n"
-     "  drawtube start > my-well.xml\n\n"
-     "Prints a commented well file to begin from.\n\n"
+     "  --pdf                 as PDF\n" UNITS_HELP CATALOGUE_HELP BASIS_HELP},
+    {"start", cli_start, "mhB", false,
+     "usage: drawtube start [--basis land|shelf|deepwater|geothermal] [--metric]\n\n"
+     "  drawtube start > my-well.xml\n"
+     "  drawtube start --basis deepwater > my-well.xml\n\n"
+     "Prints a commented well file to begin from: all that is often stated, or with a basis only\n"
+     "what that does not give.\n\n"
+     "  --basis NAME          for a well of that kind: land, shelf, deepwater or geothermal\n"
      "  --metric              in metric units\n"},
     {"rate", cli_rate, "jDwgphWYURTIEL", false,
      "usage: drawtube rate --od OD (--weight WEIGHT --grade GRADE | --wall WALL --yield YIELD)\n"
@@ -119,7 +129,7 @@ static const cli_command commands[] = {
      "  --dogleg DEG              curvature, deg/100 ft\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
-    {"why", cli_why, "juSXQOpsbh", true,
+    {"why", cli_why, "juSXQOpsbhB", true,
      "usage: drawtube why WELL [--string N | --without S | --set W | --only W] [--json]\n\n"
      "  drawtube why wells/brackwater-deep.xml --string 3\n"
      "  drawtube why wells/brackwater-deep.xml --without \"string 3\"\n"
@@ -131,10 +141,10 @@ static const cli_command commands[] = {
      "  --set WISH            FIELD of STRING = VALUE; FIELD is shoe, hole, pipe, weight, grade,\n"
      "                        thread or type\n"
      "  --only SIZES          with these pipe sizes alone; SIZE for STRING sets one string\n"
-     "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP
+     "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP BASIS_HELP
      "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: the wish is "
      "forbidden.\n"},
-    {"odds", cli_odds, "ojuN123psbh", true,
+    {"odds", cli_odds, "ojuN123psbhB", true,
      "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
      "                          [-o FILE] [--units field|metric]\n\n"
      "  drawtube odds wells/brackwater-deep.xml\n"
@@ -145,7 +155,7 @@ static const cli_command commands[] = {
      "  --threads N           threads to use; the answer is the same (default: all cores)\n"
      "  --precision P         stop when the standard error of the odds is down to P (\"0.5 %\")\n"
      "  --json                as JSON\n"
-     "  -o, --output FILE     also draw the odds as SVG\n" UNITS_HELP CATALOGUE_HELP
+     "  -o, --output FILE     also draw the odds as SVG\n" UNITS_HELP CATALOGUE_HELP BASIS_HELP
      "\nCtrl-C prints what is done so far.\n"},
     {"import", cli_import, "ouhvydeflti", true,
      "usage: drawtube import FILE [--pore COLUMN] [--fracture COLUMN] [--collapse COLUMN]\n"
@@ -165,14 +175,15 @@ static const cli_command commands[] = {
      "  --survey              import survey stations; a CSV needs columns md, inc, azi\n"
      "  --into WELL           print that well file with the elements in it\n"
      "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP},
-    {"export", cli_export, "opsbha", true,
+    {"export", cli_export, "opsbhaB", true,
      "usage: drawtube export WELL --as csv|witsml-geometry|witsml-trajectory [-o FILE]\n\n"
      "  drawtube export wells/alder-reach.xml --as csv -o program.csv\n\n"
      "Writes the program for other programs: the table as CSV, holes and pipes as a WITSML "
      "1.4.1.1\n"
      "wbGeometry, or the survey as a WITSML trajectory.\n\n"
      "  --as FORMAT           csv, witsml-geometry or witsml-trajectory\n"
-     "  -o, --output FILE     where to write (default: standard output)\n" CATALOGUE_HELP},
+     "  -o, --output FILE     where to write (default: standard output)\n" CATALOGUE_HELP
+         BASIS_HELP},
     {"completion", cli_completion, "h", true,
      "usage: drawtube completion bash|zsh\n\n"
      "  drawtube completion bash > ~/.local/share/bash-completion/completions/drawtube\n\n"
@@ -241,6 +252,16 @@ static bool set_form(const char *text, cli_options *options)
     return false;
 }
 
+static bool add_basis(const char *text, cli_options *options)
+{
+    if (options->basis_count < DT_BASIS_MOST) {
+        options->basis[options->basis_count++] = text;
+        return true;
+    }
+    fprintf(stderr, "drawtube: --basis stands more than %d times\n", DT_BASIS_MOST);
+    return false;
+}
+
 static bool set_option(const cli_option *row, const char *value, cli_options *options)
 {
     void *member = (char *)options + row->member;
@@ -255,6 +276,8 @@ static bool set_option(const cli_option *row, const char *value, cli_options *op
         return set_units(value, options);
     case CLI_FORM:
         return set_form(value, options);
+    case CLI_BASIS:
+        return add_basis(value, options);
     }
     return false;
 }

@@ -14,6 +14,19 @@
 int cli_start(const cli_options *options)
 {
     const char *starter = dt_well_starter(options->metric);
+    if (options->basis_count > 1) {
+        fprintf(stderr, "drawtube: start begins from one basis\n");
+        return EXIT_USAGE;
+    }
+    if (options->basis_count == 1) {
+        starter = dt_well_starter_on(options->basis[0], options->metric);
+        if (!starter) {
+            fprintf(stderr,
+                    "drawtube: start --basis \"%s\": write land, shelf, deepwater or geothermal\n",
+                    cli_shown(options->basis[0]).text);
+            return EXIT_USAGE;
+        }
+    }
     fputs(starter, stdout);
     return cli_flush();
 }

@@ -165,13 +165,15 @@ static bool from_conductor(const walk *w, double hole_m, dt_tier tier, double ba
 
 /* ---- sizes ---- */
 
-/** Largest drift among the weights of a size. */
-static double drift_of(const walk *w, const dt_nest_pipe *pipe)
+/** Largest drift among the weights of a size; as ordered, or the standard one. */
+static double drift_of(const walk *w, const dt_nest_pipe *pipe, bool standard)
 {
     double widest = 0;
     for (size_t i = 0; i < w->catalogue->pipe_count; ++i)
         if (dt_nest_is_size(pipe, &w->catalogue->pipes[i]))
-            widest = fmax(widest, dt_nest_drift(w->window->well, &w->catalogue->pipes[i]));
+            widest =
+                fmax(widest, standard ? w->catalogue->pipes[i].drift_m
+                                      : dt_nest_drift(w->window->well, &w->catalogue->pipes[i]));
     return widest;
 }
 
@@ -180,7 +182,7 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(w->window->well, DT_TABLE_PAIRS, &count);
-    const double drift_m = drift_of(w, pipe);
+    const double drift_m = drift_of(w, pipe, false);
     for (size_t i = 0; i < count; ++i)
         if (pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
             pairs[i].od_m >= w->window->well->min_pipe_od_m - SAME_DIAMETER_M)
@@ -192,9 +194,10 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
 static double open_hole_below(const walk *w, const dt_nest_pipe *pipe)
 {
     const dt_well *well = w->window->well;
-    const double drift_m = drift_of(w, pipe);
+    const double drift_m = drift_of(w, pipe, true);
     if (isfinite(well->last_hole_m))
-        return well->last_hole_m <= drift_m + SAME_DIAMETER_M ? well->last_hole_m : NAN;
+        return well->last_hole_m <= drift_of(w, pipe, false) + SAME_DIAMETER_M ? well->last_hole_m
+                                                                               : NAN;
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
     double best_m = NAN;
@@ -591,6 +594,19 @@ static bool has_bare_pins(const dt_well *well)
     return false;
 }
 
+bool dt_pins_complete(const dt_well *well)
+{
+    bool role[DT_ROLE_COUNT] = {false};
+    for (size_t i = 0; i < well->pin_count; ++i) {
+        const dt_pin *p = &well->pins[i];
+        if (p->type == DT_TIEBACK) continue;
+        const bool last = p->role == DT_PRODUCTION; /* its shoe is the objective */
+        if (isnan(p->od_m) || isnan(p->hole_m) || (!last && isnan(p->shoe_m))) return false;
+        role[p->role] = true;
+    }
+    return role[DT_CONDUCTOR] && role[DT_SURFACE] && (well->last_open || role[DT_PRODUCTION]);
+}
+
 static dt_status choose_at(search *s)
 {
     const dt_well *well = s->window->well;
@@ -605,7 +621,8 @@ static dt_status choose_at(search *s)
         }
         s->best.count = 0;
     }
-    for (size_t n = asked; n < DT_MOST_LADDER && status == DT_OK && s->best.count == 0; ++n)
+    const size_t most = dt_pins_complete(well) ? asked : DT_MOST_LADDER - 1;
+    for (size_t n = asked; n <= most && status == DT_OK && s->best.count == 0; ++n)
         status = try_count(s, n, false);
     s->best.spread = spread;
     return status;

@@ -64,6 +64,10 @@ int dt_pair_order(const dt_well *well, double hole_m, double od_m);
 dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
                            const dt_ladder_cuts *cuts, dt_ladder *out);
 
+/** Has the engineer decided every string of a well, so that none is to be added? Each has a pin with
+ * its shoe, hole and size, the last one too where the last hole is cased. */
+bool dt_pins_complete(const dt_well *well);
+
 /** The seats of a ladder. As dt_seats_lay(). */
 dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_seats *out);
 

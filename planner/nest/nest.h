@@ -96,6 +96,7 @@ dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_cat
 /** Drops what lies on no complete path, in place. As dt_nest_build(). */
 dt_status dt_nest_prune(dt_nest *nest, size_t *blocked);
 
+/** Frees a nest; NULL is allowed. */
 void dt_nest_free(dt_nest *nest);
 
 #endif

@@ -45,6 +45,16 @@ static void reckon_kick(const dt_program *p, size_t index, dt_program_string *it
                                        item->seat->mud_kgm3, &item->kick) == DT_OK;
 }
 
+/** The same for a last hole that stays open. */
+static void reckon_open_end(dt_program *p)
+{
+    const dt_open_end *open = &p->seats.open;
+    if (!open->given) return;
+    dt_kick_assembly_for(p->well, open->hole_m, &p->open_assembly);
+    p->open_kick_known = dt_kick_section(&p->window, &p->trajectory, &p->open_assembly, open->top_m,
+                                         open->base_m, open->mud_kgm3, &p->open_kick) == DT_OK;
+}
+
 static void bill_pipe(const dt_well *well, const dt_string *string, dt_bill *bill)
 {
     for (size_t i = 0; i < string->section_count; ++i) {
@@ -128,6 +138,7 @@ static dt_status fill_items(dt_program *p)
     if (!p->items) return DT_E_MEMORY;
     p->count = p->seats.count;
     dt_times_settle(p->well, &p->times);
+    reckon_open_end(p);
     for (size_t i = 0; i < strings; ++i) {
         fill_item(p, i, &p->items[i]);
         p->steel_kg += p->items[i].steel_kg;

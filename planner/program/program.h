@@ -61,6 +61,9 @@ struct dt_program {
     dt_program_string *items; /* conductor first, one a drilled shoe; tie-backs behind them */
     size_t count;             /* drilled shoes */
     dt_job *jobs;             /* as the items */
+    bool open_kick_known; /* of an open last hole, seats.open */
+    dt_kick_assembly open_assembly;
+    dt_kick_result open_kick;
     double steel_kg;
     dt_times_in_force times;
     dt_bill bill;       /* of all strings */

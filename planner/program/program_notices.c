@@ -42,6 +42,15 @@ static bool depths_spread(const dt_well *well)
     return any;
 }
 
+/** The layer next to the built-in one is the well's; what was given beside it stands over it. */
+static void note_basis(dt_program *p)
+{
+    const dt_basis *basis = dt_basis_of(p->well);
+    if (!p->well->basis_taken || basis->layer_count < 2) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_BASIS_TAKEN, DT_NO_STRING);
+    dt_notice_name(n, "basis", basis->layers[1].name);
+}
+
 static void note_well(dt_program *p)
 {
     const dt_well *w = p->well;
@@ -57,6 +66,7 @@ static void note_well(dt_program *p)
         {p->times.customary, DT_NOTICE_TIMES_CUSTOMARY},
         {spread, DT_NOTICE_BASE_VALUES},
     };
+    note_basis(p);
     dt_program_note_plainly(p, all, COUNT_OF(all));
 }
 
@@ -67,6 +77,19 @@ typedef struct taken {
     const char *name;
     dt_custom custom;
 } taken;
+
+/** A kick that is looked at although nothing asks for it. */
+static void note_kick_taken(dt_program *p)
+{
+    if (p->well->kick.given) return;
+    const double intensity_kgm3 = dt_custom_value_of(p->well, DT_CUSTOM_KICK_INTENSITY);
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_KICK_TOLERANCE_CUSTOMARY, DT_NO_STRING);
+    dt_note_custom(n, p->well, "influx", DT_CUSTOM_KICK_INFLUX);
+    if (intensity_kgm3 > 0)
+        dt_note_custom(n, p->well, "intensity", DT_CUSTOM_KICK_INTENSITY);
+    else
+        dt_notice_name(n, "swabbed", "yes");
+}
 
 static void note_taken(dt_program *p, const taken *t)
 {
@@ -95,8 +118,6 @@ static void note_customs(dt_program *p)
     const dt_well *w = p->well;
     const bool sea =
         w->over_sea && isnan(w->conductor.depth_m) && isnan(w->conductor.sea_gradient_kgm3);
-    const taken kick = {!w->kick.given, DT_NOTICE_KICK_TOLERANCE_CUSTOMARY, "influx",
-                        DT_CUSTOM_KICK_INFLUX};
     const taken rest[] = {
         {p->design.overpull_customary, DT_NOTICE_OVERPULL_CUSTOMARY, "overpull",
          DT_CUSTOM_DESIGN_OVERPULL},
@@ -105,7 +126,7 @@ static void note_customs(dt_program *p)
         {sea, DT_NOTICE_SEA_GRADIENT_CUSTOMARY, "sea_gradient", DT_CUSTOM_SEA_GRADIENT}};
     const dt_plain_notice rows = {w->kick.given && w->kick.row_count == 0,
                                   DT_NOTICE_KICK_ROWS_CUSTOMARY};
-    note_taken(p, &kick);
+    note_kick_taken(p);
     dt_program_note_plainly(p, &rows, 1);
     note_factors(p);
     for (size_t i = 0; i < COUNT_OF(rest); ++i)

@@ -19,6 +19,13 @@ static double from_bit_up(const dt_kick_assembly *a, double length_m)
            annulus_m2(a->hole_m, a->pipe_od_m) * (length_m - collars);
 }
 
+double dt_kick_length(const dt_kick_assembly *a, double volume_m3)
+{
+    const double collars_m3 = annulus_m2(a->hole_m, a->collar_od_m) * a->collar_m;
+    if (volume_m3 <= collars_m3) return volume_m3 / annulus_m2(a->hole_m, a->collar_od_m);
+    return a->collar_m + (volume_m3 - collars_m3) / annulus_m2(a->hole_m, a->pipe_od_m);
+}
+
 /** What the weak point bears beside the formation, with mud alone in the open hole. */
 static double budget_pa(const dt_influx_case *c)
 {
@@ -231,7 +238,7 @@ double dt_kick_hole_volume(const dt_well *well, const dt_hole_kick *hole, double
     const double covered_kgm3 = dt_margin_emw(&well->margins.trip, hole->base_m);
     dt_influx_case c =
         case_at(well, hole->assembly, weak_m, fracture_kgm3, hole->base_m, hole->mud_kgm3);
-    c.formation_kgm3 = hole->mud_kgm3 + fmax(hole->intensity_kgm3 - covered_kgm3, 0);
+    c.formation_kgm3 = hole->mud_kgm3 + hole->intensity_kgm3 - covered_kgm3;
     c.law = DT_GAS_BOYLE;
     if (c.mud_kgm3 > c.influx_kgm3 && bubble_height(&c) >= hole->base_m - weak_m) return INFINITY;
     return borne(&c);

@@ -84,6 +84,9 @@ dt_status dt_kick_curve(const dt_window *window, const dt_trajectory *trajectory
                         const dt_kick_assembly *assembly, double top_m, double base_m,
                         double mud_kgm3, size_t count, dt_kick_point *out);
 
+/** Length of hole that an influx takes up from the bit, m. */
+double dt_kick_length(const dt_kick_assembly *assembly, double volume_m3);
+
 /** A hole that an influx is met in, for the rules of seats. */
 typedef struct dt_hole_kick {
     const dt_kick_assembly *assembly;
@@ -94,8 +97,8 @@ typedef struct dt_hole_kick {
 /**
  * The influx that an exposed depth bears in a hole, measured at the bottom, by one bubble of gas at
  * the bit and at that depth: INFINITY where the hole below it full of gas does no harm, negative
- * where it bears none. The trip margin covers its part of the intensity, once. Vertical, Boyle,
- * monotonic under shortening (docs/seats.md).
+ * where it bears none. The formation is the intensity over the mud less the trip margin: over the
+ * highest pore pressure, where that sets the mud. Vertical, Boyle.
  */
 double dt_kick_hole_volume(const dt_well *well, const dt_hole_kick *hole, double weak_m,
                            double fracture_kgm3);

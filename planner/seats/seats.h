@@ -192,6 +192,7 @@ double dt_seats_conductor_m(const dt_well *well);
 /** Where the deepest hole ends. */
 double dt_seats_bottom(const dt_seats *seats);
 
+/** Frees seats; NULL is allowed. */
 void dt_seats_free(dt_seats *seats);
 
 /** Does this string, or the tie-back on it, shield the strings above from what is below? */

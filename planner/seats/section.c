@@ -128,6 +128,14 @@ typedef struct breach {
     int line;
 } breach;
 
+/** A depth at which the bit first needs a mud: the hole below needs no more down to the next. */
+typedef struct bit_stop {
+    double tvd_m, mud_kgm3;
+} bit_stop;
+
+/** Where more are met, two neighbours count as one at the shallower depth, in the heavier mud. */
+#define MOST_STOPS 24
+
 /** State of one section test: the section, its mud, and the worst breach so far. */
 typedef struct test {
     const dt_window *window;
@@ -140,6 +148,8 @@ typedef struct test {
     double worst;         /* (need - have) / |have| of the worst breach */
     bool broken;
     breach why;
+    bit_stop stops[MOST_STOPS]; /* top down; where an influx is asked for */
+    size_t stop_count;
 } test;
 
 /** Records a breach when `have` falls short of `need` by more than the slack. */
@@ -175,26 +185,44 @@ static void test_influx(test *t, const dt_face *face, dt_side side)
                         .side = side});
 }
 
-/** The influx that a hole of this size must bear at this depth, with an intensity. */
+/** An influx with the bit at a depth, in the mud that is needed down to there. */
+static void test_kick_at(test *t, const dt_face *face, const breach *asked, double intensity,
+                         const bit_stop *bit)
+{
+    const dt_hole_kick kick = {.assembly = &t->rules->assembly,
+                               .intensity_kgm3 = intensity,
+                               .base_m = bit->tvd_m,
+                               .mud_kgm3 = bit->mud_kgm3};
+    breach made = *asked;
+    made.have = dt_kick_hole_volume(t->window->well, &kick, face->tvd_m, face->fracture_kgm3);
+    demand(t, &made);
+}
+
+/**
+ * The influx that a hole of this size must bear at this depth, with an intensity, wherever the bit
+ * is while it is drilled: in each mud first where it is first needed, since further down the trip
+ * margin holds more of the kick, and not before the hole below is as long as the influx.
+ */
 static void test_kick(test *t, const dt_face *face, dt_side side, dt_rule rule, double intensity,
                       double need_m3)
 {
     if (isnan(need_m3)) return;
-    const dt_well *well = t->window->well;
-    const dt_hole_kick kick = {.assembly = &t->rules->assembly,
-                               .intensity_kgm3 = intensity,
-                               .base_m = t->base_m,
-                               .mud_kgm3 = t->mud.emw_kgm3};
-    demand(t, &(breach){.rule = rule,
-                        .kind = DT_KIND_VOLUME,
-                        .tvd_m = face->tvd_m,
-                        .have = dt_kick_hole_volume(well, &kick, face->tvd_m, face->fracture_kgm3),
-                        .need = need_m3,
-                        .interval = DT_NO_INDEX,
-                        .pay = DT_NO_INDEX,
-                        .by_size = true,
-                        .curve = &well->fracture,
-                        .side = side});
+    const breach asked = {.rule = rule,
+                          .kind = DT_KIND_VOLUME,
+                          .tvd_m = face->tvd_m,
+                          .need = need_m3,
+                          .interval = DT_NO_INDEX,
+                          .pay = DT_NO_INDEX,
+                          .by_size = true,
+                          .curve = &t->window->well->fracture,
+                          .side = side};
+    const double fits_m = face->tvd_m + dt_kick_length(&t->rules->assembly, need_m3);
+    for (size_t i = 0; i < t->stop_count; ++i) {
+        const bit_stop *stop = &t->stops[i];
+        const bit_stop bit = {fmin(fmax(stop->tvd_m, fits_m), t->base_m), stop->mud_kgm3};
+        if (i + 1 < t->stop_count && bit.tvd_m >= t->stops[i + 1].tvd_m) continue;
+        test_kick_at(t, face, &asked, intensity, &bit);
+    }
 }
 
 /** What a kick that is shut in asks of the rock. */
@@ -374,6 +402,24 @@ static double highest_pore(const walk *start)
     return most;
 }
 
+static void add_stop(test *t, double tvd_m, double mud_kgm3)
+{
+    if (t->stop_count < MOST_STOPS)
+        t->stops[t->stop_count++] = (bit_stop){tvd_m, mud_kgm3};
+    else
+        t->stops[MOST_STOPS - 1].mud_kgm3 = mud_kgm3;
+}
+
+static void list_stops(test *t, const walk *start)
+{
+    walk w = *start;
+    double most = -INFINITY;
+    do {
+        if (w.top.lower_kgm3 > most) add_stop(t, w.top.tvd_m, most = w.top.lower_kgm3);
+        if (w.base.lower_kgm3 > most) add_stop(t, w.base.tvd_m, most = w.base.lower_kgm3);
+    } while (walk_on(&w));
+}
+
 static test test_begin(const dt_window *window, const dt_hole_rules *rules, const walk *w,
                        double top_m, double base_m)
 {
@@ -384,6 +430,8 @@ static test test_begin(const dt_window *window, const dt_hole_rules *rules, cons
     t.ratio_kgm3 = dt_margin_emw(&well->margins.kick, base_m) * base_m;
     if (well->sticking.given && well->sticking.mud == DT_STICKING_PORE_ONLY)
         t.pore_mud_kgm3 = highest_pore(w);
+    if (rules && !rules->diverter && !(isnan(rules->least_m3) && isnan(rules->wanted_m3)))
+        list_stops(&t, w);
     return t;
 }
 

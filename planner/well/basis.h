@@ -161,10 +161,10 @@ typedef struct dt_basis_layer {
 /** So many files stand on one another at most, the built-in one with them. */
 #define DT_BASIS_MOST_LAYERS 12
 
-/** A whole basis: every custom has a value. Or a layer, what one file states: the texts of all other
- * values are NULL. */
+/** A whole basis: every custom has a value. Or a layer, what one file states: the texts of all
+ * other values are NULL. */
 struct dt_basis {
-    const char *name;                            /* of the file; of a stack all names, parted by blanks */
+    const char *name; /* of the file; of a stack all names, parted by blanks */
     dt_basis_layer layers[DT_BASIS_MOST_LAYERS]; /* from the lowest */
     size_t layer_count;
     dt_custom_value values[DT_CUSTOM_COUNT];
@@ -186,7 +186,8 @@ const dt_basis *dt_basis_built_in(void);
 /**
  * Names of shipped bases, parted by blanks, become layers; dt_basis_shipped() knows one name.
  * @param[out] layers  static storage; room for DT_BASIS_MOST_LAYERS.
- * @param[out] unknown receives the first name that none has, cut to its size; "" when all are known.
+ * @param[out] unknown receives the first name that none has, cut to its size; "" when all are
+ * known.
  * @return how many layers there are; more than DT_BASIS_MOST_LAYERS when they are too many.
  */
 size_t dt_basis_list(const char *names, const dt_basis **layers, char unknown[64]);
@@ -249,8 +250,8 @@ dt_status dt_basis_read_layer(const struct _xmlNode *root, dt_basis_problem prob
  */
 dt_status dt_basis_stack(const dt_basis *under, const dt_basis *layer, dt_basis **out);
 
-/** What the values of a whole basis mean together (tables that would never be met, limits that cross).
- * Lines are those of the layer that states the value. */
+/** What the values of a whole basis mean together (tables that would never be met, limits that
+ * cross). Lines are those of the layer that states the value. */
 void dt_basis_examine(const dt_basis *basis, dt_basis_problem problem, void *context);
 
 /**

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /* What the values of a basis mean together. The build holds the shipped bases against this too, so
- * it leans on no basis itself. Limits that depend on a well (a least kick tolerance that is more than
- * any hole holds) are the business of the stages that know the well. */
+ * it leans on no basis itself. Limits that depend on a well (a least kick tolerance that is more
+ * than any hole holds) are the business of the stages that know the well. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

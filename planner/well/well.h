@@ -112,7 +112,7 @@ typedef enum dt_gas_law { DT_GAS_BOYLE, DT_GAS_REAL } dt_gas_law;
 
 /** What is drilled with in holes up to a size, and how large an influx they must bear. */
 typedef struct dt_kick_row {
-    double up_to_m;                          /* hole diameter */
+    double up_to_m;    /* hole diameter */
     double least_m3;   /* swabbed: less is a stopper; NAN: none is asked for */
     double minimum_m3; /* with the intensity: less is for review; NAN: none is asked for */
     double pipe_od_m, collar_od_m, collar_m; /* drill pipe, collars, length of the collars */
@@ -186,8 +186,8 @@ typedef enum dt_last_string { DT_LAST_FULL, DT_LAST_LINER } dt_last_string;
 typedef struct dt_seat_wishes {
     double round_to_m; /* NAN: seats are not rounded */
     dt_prefer prefer;
-    double lap_m; /* liner lap; NAN when not stated */
-    bool liners;  /* false: no string becomes a liner unless pinned so */
+    double lap_m;  /* liner lap; NAN when not stated */
+    bool liners;   /* false: no string becomes a liner unless pinned so */
     double past_m; /* shoes stand so far past the base of what they case off; NAN when not stated */
     dt_last_string production;
     int line;

@@ -110,8 +110,10 @@ dt_status dt_well_find_basis(const struct _xmlNode *root, const dt_basis *const 
     stacking s = {report, (int)xmlGetLineNo(root)};
     const char *names = attribute_of(root, "basis");
     well->basis_taken = !names && !begins_anew(over, count);
-    const size_t named_count = dt_basis_list(
-        names ? names : well->basis_taken ? basis_of_place(root) : "", named, unknown);
+    const size_t named_count = dt_basis_list(names               ? names
+                                             : well->basis_taken ? basis_of_place(root)
+                                                                 : "",
+                                             named, unknown);
     if (*unknown || (names && named_count == 0)) {
         tell_unknown(root, unknown, report);
         return DT_OK;

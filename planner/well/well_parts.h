@@ -33,7 +33,8 @@ dt_status dt_basis_tree(const char *text, size_t size, dt_report *report, struct
 bool dt_file_has_text(const char *text, size_t size, dt_report *report);
 
 /** Finds the basis that a well file names, or takes that of where it stands, and stacks others over
- * it. Sets basis, own_basis and basis_taken alone. DT_OK (look at report->errors) or DT_E_MEMORY. */
+ * it. Sets basis, own_basis and basis_taken alone. DT_OK (look at report->errors) or DT_E_MEMORY.
+ */
 dt_status dt_well_find_basis(const struct _xmlNode *root, const dt_basis *const *over, size_t count,
                              dt_report *report, dt_well *well);
 

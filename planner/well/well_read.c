@@ -430,8 +430,7 @@ static void read_conductor(dt_reader *r, xmlNodePtr node)
     r->gaps->conductor = !dt_read_fields(r, node, fields, COUNT(fields), conductor);
     conductor->method =
         (dt_conductor_method)dt_read_word(r, node, "method", methods, 3, DT_CONDUCTOR_DRILLED);
-    conductor->bop =
-        dt_read_yes(r, node, "bop", dt_custom_word(r->well, DT_CUSTOM_CONDUCTOR_BOP));
+    conductor->bop = dt_read_yes(r, node, "bop", dt_custom_word(r->well, DT_CUSTOM_CONDUCTOR_BOP));
     conductor->line = dt_line_of(node);
 }
 
@@ -573,14 +572,14 @@ static void take_words(dt_well *well)
     well->sticking.rock = (dt_sticking_rock)dt_custom_word(well, DT_CUSTOM_STICKING_ROCK);
     well->seats.prefer = (dt_prefer)dt_custom_word(well, DT_CUSTOM_SEATS_PREFER);
     well->seats.liners = dt_custom_word(well, DT_CUSTOM_SEATS_LINERS) == 1;
-    well->margins = (dt_margins){
-        .trip = dt_custom_margin(well, DT_CUSTOM_MARGINS_TRIP),
-        .kick = dt_custom_margin(well, DT_CUSTOM_MARGINS_KICK),
-        .surge = dt_custom_margin(well, DT_CUSTOM_MARGINS_SURGE),
-        .safety = dt_custom_margin(well, DT_CUSTOM_MARGINS_SAFETY),
-        .gain = dt_custom_margin(well, DT_CUSTOM_MARGINS_GAIN),
-        .drilling = dt_custom_margin(well, DT_CUSTOM_MARGINS_DRILLING),
-        .kick_rule = (dt_kick_rule)dt_custom_word(well, DT_CUSTOM_MARGINS_KICK_RULE)};
+    well->margins =
+        (dt_margins){.trip = dt_custom_margin(well, DT_CUSTOM_MARGINS_TRIP),
+                     .kick = dt_custom_margin(well, DT_CUSTOM_MARGINS_KICK),
+                     .surge = dt_custom_margin(well, DT_CUSTOM_MARGINS_SURGE),
+                     .safety = dt_custom_margin(well, DT_CUSTOM_MARGINS_SAFETY),
+                     .gain = dt_custom_margin(well, DT_CUSTOM_MARGINS_GAIN),
+                     .drilling = dt_custom_margin(well, DT_CUSTOM_MARGINS_DRILLING),
+                     .kick_rule = (dt_kick_rule)dt_custom_word(well, DT_CUSTOM_MARGINS_KICK_RULE)};
     well->seats.production = (dt_last_string)dt_custom_word(well, DT_CUSTOM_SEATS_PRODUCTION);
     well->sizes.series = dt_custom_word(well, DT_CUSTOM_SIZES_CHOOSE) == 1;
     well->sizes.spare = dt_custom_word(well, DT_CUSTOM_SIZES_SPARE) == 1;

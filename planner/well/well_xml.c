@@ -470,8 +470,9 @@ static bool check_root(const xmlNode *root, const char *wanted, dt_report *repor
         dt_report_add(report, DT_MSG_ROOT_UNKNOWN, node_line(root), name.text,
                       "the first element is <%s>", name.text);
     if (strcmp(wanted, "basis") == 0)
-        dt_report_fix(report, "the first element of a basis must be <basis xmlns=\"%s\" "
-                              "name=\"...\">",
+        dt_report_fix(report,
+                      "the first element of a basis must be <basis xmlns=\"%s\" "
+                      "name=\"...\">",
                       WELL_NAMESPACE);
     return false;
 }

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "basis.h"
 #include "json_parts.h"
 #include "library.h"
 #include "notice_words.h"
@@ -325,6 +326,91 @@ static dt_status notice_of(const dt_program *program, const dt_notice *n, json_t
     return status;
 }
 
+/** A last hole that stays open. */
+static json_t *open_hole_of(const dt_program *program)
+{
+    const dt_open_end *open = &program->seats.open;
+    const dt_kick_result *k = &program->open_kick;
+    json_t *object = json_object();
+    dt_json_put(&object, "top_md_ft", feet(dt_trajectory_md(&program->trajectory, open->top_m)));
+    dt_json_put(&object, "base_md_ft", feet(dt_trajectory_md(&program->trajectory, open->base_m)));
+    dt_json_put(&object, "base_tvd_ft", feet(open->base_m));
+    dt_json_put(&object, "hole_in", inches(open->hole_m));
+    dt_json_put(&object, "mud_ppg", open->mud_kgm3 / DT_KGM3_PER_PPG);
+    dt_json_put(&object, "min_fracture_ppg", open->min_fracture_kgm3 / DT_KGM3_PER_PPG);
+    if (program->open_kick_known)
+        dt_json_put(&object, "kick_tolerance_bbl", k->tolerance_m3 / DT_M3_PER_BBL);
+    return object;
+}
+
+/** Where one value comes from: the well file and its line, or a file of the basis and its source.
+ */
+static void put_origin(json_t **object, const dt_basis *basis, const dt_stated *stated, int layer,
+                       const char *text, const char *source)
+{
+    const bool own = stated->line > 0;
+    dt_json_put_text(object, "value", own ? stated->text : text);
+    dt_json_put_text(object, "from", own ? "well file" : basis->layers[layer].name);
+    if (own)
+        dt_json_put_new(object, "line", json_integer(stated->line));
+    else
+        dt_json_put_text(object, "source", source);
+}
+
+/** Sources of the rows of a table, by column. */
+static json_t *rows_sources(const dt_basis *basis, dt_custom_table table)
+{
+    json_t *sources = json_object();
+    for (int i = 0; i < DT_COLUMN_COUNT; ++i) {
+        const dt_column_row *column = dt_column_about((dt_custom_column)i);
+        if (column->table == table)
+            dt_json_put_text(&sources, column->attribute, basis->column_sources[i]);
+    }
+    return sources;
+}
+
+static json_t *values_of(const dt_well *well, const dt_basis *basis)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
+        json_t *object = json_object();
+        const dt_custom_row *about = dt_custom_about((dt_custom)i);
+        const dt_custom_value *value = &basis->values[i];
+        dt_json_put_text(&object, "element", about->element);
+        dt_json_put_text(&object, "attribute", about->attribute);
+        put_origin(&object, basis, &well->stated[i], value->layer, value->text, value->source);
+        dt_json_append(&list, object);
+    }
+    for (int i = 0; i < DT_TABLE_COUNT; ++i) {
+        json_t *object = json_object();
+        const dt_table_row *about = dt_table_about((dt_custom_table)i);
+        dt_json_put_text(&object, "element", about->element);
+        dt_json_put_text(&object, "rows", about->row);
+        const dt_stated *stated = &well->stated[DT_CUSTOM_COUNT + i];
+        put_origin(&object, basis, stated, basis->tables[i].layer, NULL, NULL);
+        if (stated->line == 0)
+            dt_json_put_new(&object, "sources", rows_sources(basis, (dt_custom_table)i));
+        dt_json_append(&list, object);
+    }
+    return list;
+}
+
+static json_t *basis_of(const dt_well *well)
+{
+    const dt_basis *basis = dt_basis_of(well);
+    json_t *object = json_object(), *files = json_array();
+    for (size_t i = 0; i < basis->layer_count; ++i) {
+        json_t *file = json_object();
+        dt_json_put_text(&file, "name", basis->layers[i].name);
+        dt_json_put_text(&file, "as_of", basis->layers[i].as_of);
+        dt_json_append(&files, file);
+    }
+    dt_json_put_new(&object, "files", files);
+    dt_json_put_new(&object, "taken", json_boolean(well->basis_taken));
+    if (well->stated) dt_json_put_new(&object, "values", values_of(well, basis));
+    return object;
+}
+
 dt_status dt_json_program(const dt_program *program, json_t **out)
 {
     json_t *root = json_object(), *strings = json_array(), *totals = json_object();
@@ -340,6 +426,7 @@ dt_status dt_json_program(const dt_program *program, json_t **out)
     dt_json_put_text(&root, "collapse_method",
                      dt_collapse_method_code(program->design.collapse_method));
     dt_json_put_new(&root, "strings", strings);
+    if (program->seats.open.given) dt_json_put_new(&root, "open_hole", open_hole_of(program));
     dt_json_put(&totals, "steel_t", program->steel_kg / 1000);
     put_bill(&totals, program->well, &program->bill);
     if (program->well->prices_given && program->well->prices.currency)
@@ -349,6 +436,7 @@ dt_status dt_json_program(const dt_program *program, json_t **out)
     if (status == DT_OK)
         status = notices_of(program, program->notices.items, program->notices.count, &notices);
     dt_json_put_new(&root, "notices", notices);
+    dt_json_put_new(&root, "basis", basis_of(program->well));
     if (status == DT_OK && !root) status = DT_E_MEMORY;
     if (status != DT_OK) {
         json_decref(root);

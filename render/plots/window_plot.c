@@ -313,6 +313,11 @@ static void draw_mud(plot *p)
         pen_to(&t, emw_x(p, mud), tvd_y(p, section_top_m(program, i)));
         pen_to(&t, emw_x(p, mud), tvd_y(p, program->items[i].shoe_tvd_m));
     }
+    const dt_open_end *open = &program->seats.open;
+    if (open->given) {
+        pen_to(&t, emw_x(p, open->mud_kgm3), tvd_y(p, open->top_m));
+        pen_to(&t, emw_x(p, open->mud_kgm3), tvd_y(p, open->base_m));
+    }
     pen_ink(&t, LINE_MUD);
 }
 
@@ -369,6 +374,8 @@ static void draw_lines(plot *p)
         if (!isnan(program->items[i].seat->mud_kgm3))
             draw_line(p, LINE_UPPER, program->items[i].shoe_tvd_m, section_top_m(program, i),
                       fmin(program->items[i].shoe_tvd_m, bottom));
+    if (program->seats.open.given)
+        draw_line(p, LINE_UPPER, program->seats.open.base_m, program->seats.open.top_m, bottom);
     for (size_t i = 0; i < 4; ++i)
         if (curves[i]->count) draw_line(p, inputs[i], 0, top, bottom);
     draw_kick(p);
@@ -531,22 +538,26 @@ static void name_line(plot *p, const line *l, double mud_kgm3, double from_m, do
     dt_svg_close(p->sketch.svg);
 }
 
+static void name_mud(plot *p, double mud_kgm3, double top_m, double base_m)
+{
+    if (isnan(mud_kgm3)) return;
+    dt_buffer text = {0};
+    dt_buffer_text(&text, "mud ");
+    dt_say_quantity(&text, p->sketch.display, DT_KIND_DENSITY, mud_kgm3);
+    dt_need(&p->sketch, &text);
+    const line l = {LINE_MUD, 0};
+    if (!text.failed) name_line(p, &l, mud_kgm3, top_m, base_m, text.bytes);
+    dt_buffer_free(&text);
+}
+
 static void name_muds(plot *p)
 {
     const dt_program *program = p->sketch.program;
-    for (size_t i = 0; i < program->count; ++i) {
-        double mud = program->items[i].seat->mud_kgm3;
-        if (isnan(mud)) continue;
-        dt_buffer text = {0};
-        dt_buffer_text(&text, "mud ");
-        dt_say_quantity(&text, p->sketch.display, DT_KIND_DENSITY, mud);
-        dt_need(&p->sketch, &text);
-        const line l = {LINE_MUD, 0};
-        if (!text.failed)
-            name_line(p, &l, mud, section_top_m(program, i), program->items[i].shoe_tvd_m,
-                      text.bytes);
-        dt_buffer_free(&text);
-    }
+    for (size_t i = 0; i < program->count; ++i)
+        name_mud(p, program->items[i].seat->mud_kgm3, section_top_m(program, i),
+                 program->items[i].shoe_tvd_m);
+    const dt_open_end *open = &program->seats.open;
+    if (open->given) name_mud(p, open->mud_kgm3, open->top_m, open->base_m);
 }
 
 static bool has_line(const plot *p, line_kind kind)
@@ -605,6 +616,7 @@ static void set_range(plot *p)
             widen(&low, &high, curves[c]->points[i].emw_kgm3);
     for (size_t i = 0; i < program->count; ++i)
         widen(&low, &high, program->items[i].seat->mud_kgm3);
+    if (program->seats.open.given) widen(&low, &high, program->seats.open.mud_kgm3);
     if (!(low < high)) {
         low = isfinite(low) ? low * 0.9 : 900;
         high = isfinite(high) && high > low ? high * 1.1 : low * 1.3;

@@ -264,7 +264,15 @@ static void write_basis_origin(dt_page *page, const setting *s)
     const dt_well *well = page->program->well;
     const bool figure =
         dt_custom_about(custom)->form != DT_FORM_WORD && dt_custom_value_of(well, custom) > 0;
-    if (figure) dt_html_text(&page->html, "customary: ");
+    const dt_basis *basis = dt_basis_of(well);
+    const int layer = basis->values[custom].layer;
+    if (layer > 0) {
+        dt_html_text(&page->html, "basis ");
+        dt_html_text(&page->html, basis->layers[layer].name);
+        dt_html_text(&page->html, ": ");
+    } else if (figure) {
+        dt_html_text(&page->html, "customary: ");
+    }
     dt_html_text(&page->html, dt_custom_source(well, custom));
 }
 
@@ -407,6 +415,130 @@ static size_t all_stated(dt_page *page, bool write)
     return count;
 }
 
+/* ---- every value and where it came from ---- */
+
+/** One row; `at` is its place in basis.values of program.json. */
+typedef struct origin {
+    int at;
+    const char *words, *place, *text; /* text NULL: rows */
+    const dt_stated *stated;
+    const char *basis;
+    const char *sources[8]; /* of a value, or of the columns of rows; NULL ends them */
+} origin;
+
+/** Each source once. */
+static void write_sources(dt_page *page, const origin *o)
+{
+    dt_html_open(&page->html, "td");
+    for (size_t i = 0; o->stated->line == 0 && i < COUNT_OF(o->sources) && o->sources[i]; ++i) {
+        size_t before = 0;
+        while (before < i && strcmp(o->sources[before], o->sources[i]) != 0)
+            ++before;
+        if (before < i) continue;
+        if (i > 0) dt_html_text(&page->html, "; ");
+        dt_html_text(&page->html, o->sources[i]);
+    }
+    dt_html_close(&page->html);
+}
+
+static void write_from(dt_page *page, const origin *o)
+{
+    char line[48];
+    dt_html_open(&page->html, "td");
+    snprintf(line, sizeof line, "well file, line %d", o->stated->line);
+    if (o->stated->line > 0)
+        dt_page_line(page, line, o->stated->line);
+    else
+        dt_html_text(&page->html, o->basis);
+    dt_html_close(&page->html);
+    write_sources(page, o);
+}
+
+static void write_one_origin(dt_page *page, const origin *o)
+{
+    const bool own = o->stated->line > 0;
+    const char *text = own ? o->stated->text : o->text;
+    dt_buffer head = {0};
+    dt_buffer_text(&head, o->words);
+    dt_buffer_text(&head, ", ");
+    dt_buffer_text(&head, o->place);
+    dt_html_open(&page->html, "tr");
+    dt_page_row_head_of(page, &head);
+    if (text)
+        dt_page_words(page, "td", text, dt_json("basis.values.%d.value", o->at));
+    else
+        dt_html_element(&page->html, "td", NULL, "rows");
+    write_from(page, o);
+    dt_html_close(&page->html);
+}
+
+static void write_table_origin(dt_page *page, const dt_basis *basis, dt_custom_table table)
+{
+    const dt_table_row *about = dt_table_about(table);
+    const int at = DT_CUSTOM_COUNT + (int)table;
+    char place[96];
+    snprintf(place, sizeof place, "%s: %s", about->element, about->row);
+    origin o = {.at = at,
+                .words = about->words,
+                .place = place,
+                .stated = &page->program->well->stated[at],
+                .basis = basis->layers[basis->tables[table].layer].name};
+    size_t count = 0;
+    for (int i = 0; i < DT_COLUMN_COUNT && count < COUNT_OF(o.sources); ++i)
+        if (dt_column_about((dt_custom_column)i)->table == table)
+            o.sources[count++] = basis->column_sources[i];
+    write_one_origin(page, &o);
+}
+
+/** As program.json lists them; a model that was built in code states nothing by line. */
+static void write_origins(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("Value"), DT_WORDS("In force"), DT_WORDS("From"),
+                                        DT_WORDS("Source")};
+    const dt_well *well = page->program->well;
+    const dt_basis *basis = dt_basis_of(well);
+    if (!well->stated) return;
+    dt_page_table(page, "Where each value came from");
+    dt_page_head(page, columns, COUNT_OF(columns));
+    for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
+        const dt_custom_row *about = dt_custom_about((dt_custom)i);
+        const dt_custom_value *value = &basis->values[i];
+        char place[96];
+        snprintf(place, sizeof place, "%s %s", about->element, about->attribute);
+        const origin o = {.at = i,
+                          .words = about->words,
+                          .place = place,
+                          .text = value->text,
+                          .stated = &well->stated[i],
+                          .basis = basis->layers[value->layer].name,
+                          .sources = {value->source}};
+        write_one_origin(page, &o);
+    }
+    for (int i = 0; i < DT_TABLE_COUNT; ++i)
+        write_table_origin(page, basis, (dt_custom_table)i);
+    dt_page_table_end(page);
+}
+
+/** The files that are stacked, with the edition of their rules. */
+static void write_files(dt_page *page)
+{
+    const dt_basis *basis = dt_basis_of(page->program->well);
+    dt_html *html = &page->html;
+    dt_html_open(html, "p");
+    dt_html_text(html, "Where the well file says nothing, these bases hold, a later one before an "
+                       "earlier one: ");
+    for (size_t i = 0; i < basis->layer_count; ++i) {
+        dt_html_text(html, i ? ", " : "");
+        dt_html_text(html, basis->layers[i].name);
+        if (!basis->layers[i].as_of) continue;
+        dt_html_text(html, " (as of ");
+        dt_html_text(html, basis->layers[i].as_of);
+        dt_html_text(html, ")");
+    }
+    dt_html_text(html, ". None of them makes a program comply with a regulation: verify locally.");
+    dt_html_close(html);
+}
+
 void dt_section_settings(dt_page *page)
 {
     static const dt_column columns[] = {DT_WORDS("Setting"), DT_WORDS("In force"),
@@ -414,6 +546,7 @@ void dt_section_settings(dt_page *page)
     dt_html_element(&page->html, "p", NULL,
                     "Every setting that took part, and where it comes from. A setting that is not "
                     "listed is off, or has its default: a warning tells each customary figure.");
+    write_files(page);
     dt_page_table(page, "Settings");
     dt_page_head(page, columns, COUNT_OF(columns));
     for (size_t i = 0; i < SETTING_COUNT; ++i) {
@@ -427,4 +560,5 @@ void dt_section_settings(dt_page *page)
     }
     dt_page_table_end(page);
     write_clearances(page);
+    write_origins(page);
 }

@@ -203,6 +203,29 @@ static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index)
     dt_buffer_free(&text);
 }
 
+/** A last hole that stays open, at its bottom. */
+static void label_open_end(dt_sketch *sketch, dt_labels *labels, int detail)
+{
+    const dt_open_end *open = &sketch->program->seats.open;
+    if (!open->given) return;
+    dt_label *label =
+        dt_labels_add(labels, dt_depth_y(&sketch->depth, open->base_m), DT_TEXT, DT_LINE_QUIET);
+    dt_buffer text = {0};
+    char inches[48];
+    dt_inch_text(open->hole_m, inches, sizeof inches);
+    dt_buffer_text(&text, inches);
+    dt_buffer_text(&text, " in hole, open");
+    dt_label_say(sketch, labels, label, true, 1, &text);
+    dt_buffer_text(&text, "to ");
+    dt_say_depth(&text, sketch->display, open->base_m);
+    if (detail >= 1) {
+        dt_buffer_text(&text, ", mud ");
+        dt_say_quantity(&text, sketch->display, DT_KIND_DENSITY, open->mud_kgm3);
+    }
+    dt_label_say(sketch, labels, label, false, 1, &text);
+    dt_buffer_free(&text);
+}
+
 static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
 {
     const dt_layout *layout = dt_sketch_layout(sketch);
@@ -213,6 +236,7 @@ static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
         else
             label_briefly(sketch, labels, i);
     }
+    label_open_end(sketch, labels, detail);
     if (layout->levels && !(layout->left_w > 0)) dt_label_levels(sketch, labels, detail);
 }
 

@@ -119,12 +119,11 @@ static void rough_edge(dt_path *path, double x, double side, double top, double 
     }
 }
 
-static void draw_hole(const dt_sketch *sketch, size_t index)
+/** A hole as the bit leaves it. */
+static void draw_drilled(const dt_sketch *sketch, double radius_m, double top_m, double base_m)
 {
-    const dt_program_string *item = &sketch->program->items[index];
-    double radius = hole_radius(item) * sketch->units_per_m;
-    double top = depth_y(sketch, hole_top_m(sketch, index));
-    double base = depth_y(sketch, item->shoe_tvd_m);
+    double radius = radius_m * sketch->units_per_m;
+    double top = depth_y(sketch, top_m), base = depth_y(sketch, base_m);
     if (base <= top) return;
     dt_path area = {0}, walls = {0};
     rough_edge(&area, dt_panel_middle(sketch) - radius, -1, top, base, false);
@@ -136,8 +135,16 @@ static void draw_hole(const dt_sketch *sketch, size_t index)
     dt_svg_path(sketch->svg, &walls, (dt_ink){.stroke = "#7a6a55", .width = 0.7});
 }
 
+static void draw_hole(const dt_sketch *sketch, size_t index)
+{
+    const dt_program_string *item = &sketch->program->items[index];
+    draw_drilled(sketch, hole_radius(item), hole_top_m(sketch, index), item->shoe_tvd_m);
+}
+
 void dt_draw_holes(const dt_sketch *sketch)
 {
+    const dt_open_end *open = &sketch->program->seats.open;
+    if (open->given) draw_drilled(sketch, open->hole_m / 2, open->top_m, open->base_m);
     for (size_t i = 0; i < sketch->program->count; ++i) {
         const dt_program_string *item = &sketch->program->items[i];
         dt_path bore = {0};

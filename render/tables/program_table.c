@@ -87,6 +87,20 @@ static void say_section(sentence *s, const dt_program *program, size_t index, si
         factor(&f[DT_CHECK_TENSION]).text, factor(&f[DT_CHECK_TRIAXIAL]).text);
 }
 
+/** A last hole that stays open, where it is drilled from and to. */
+static void say_open_end(sentence *s, const dt_program *program, dt_display display)
+{
+    const dt_open_end *open = &program->seats.open;
+    if (!open->given) return;
+    const dt_trajectory *path = &program->trajectory;
+    say(s, ROW, dt_name_width(program), "open hole", type_width(program), "-",
+        show_inches(open->hole_m).text, "-", "-",
+        bare(display, DT_KIND_LENGTH, dt_trajectory_md(path, open->top_m)).text,
+        bare(display, DT_KIND_LENGTH, dt_trajectory_md(path, open->base_m)).text,
+        bare(display, DT_KIND_LENGTH, open->base_m).text,
+        bare(display, DT_KIND_DENSITY, open->mud_kgm3).text, "-", "-", "-", "-");
+}
+
 static void say_string(sentence *s, const dt_program *program, size_t index, dt_display display)
 {
     for (size_t i = 0; i < program->items[index].string->section_count; ++i)
@@ -103,10 +117,9 @@ static dt_status say_reason(sentence *s, const char *head, const dt_reason *reas
     return status;
 }
 
-static void say_kick(sentence *s, const dt_program_string *item, dt_display display)
+static void say_kick(sentence *s, const dt_kick_result *k, bool known, dt_display display)
 {
-    const dt_kick_result *k = &item->kick;
-    if (!item->kick_known) return;
+    if (!known) return;
     say(s, "  kick tolerance of its hole %s%s%s at %s\n", k->whole_hole ? "over " : "",
         show(display, DT_KIND_VOLUME, k->tolerance_m3).text,
         k->whole_hole     ? ", all the open hole,"
@@ -142,8 +155,13 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
                     say_reason(s, "  no deeper    ", &seat->why_deepest, program->well, display);
         }
         if (status != DT_OK) return status;
-        say_kick(s, &program->items[i], display);
+        const dt_program_string *item = &program->items[i];
+        say_kick(s, &item->kick, item->kick_known && !seat->rules.diverter, display);
     }
+    const dt_open_end *open = &program->seats.open;
+    if (!open->given) return DT_OK;
+    say(s, "open hole: to %s\n", show(display, DT_KIND_LENGTH, open->base_m).text);
+    say_kick(s, &program->open_kick, program->open_kick_known, display);
     return DT_OK;
 }
 
@@ -275,6 +293,7 @@ dt_status dt_write_program_table(const dt_program *program, dt_display display, 
     say_head(&s, program, display);
     for (size_t n = 0; n < dt_program_strings(program); ++n)
         say_string(&s, program, dt_program_at(program, n), display);
+    say_open_end(&s, program, display);
     dt_status status = say_seats(&s, program, display);
     if (status != DT_OK) {
         free(s.bytes);

@@ -48,6 +48,11 @@ sh docs/samples/plan-one.sh wells/alder-reach.xml many || bad "plan-one.sh again
 sh docs/samples/plan-one.sh wells/narrowgate.xml many || bad "plan-one.sh with a well without a program"
 [ "$(cat many/narrowgate.done)" = 1 ] || bad "plan-one.sh does not keep the exit code"
 
+# The wells of the page on practice are whole, whatever is planned for them.
+for well in docs/practice/*.xml; do
+    drawtube check "$well" >said 2>complaints || { bad "$well is refused"; cat complaints; }
+done
+
 # The pictures are today's.
 mkdir pictures
 sh "$source/docs/pictures/draw.sh" "$tube" "$work/pictures" || bad "the pictures cannot be drawn"

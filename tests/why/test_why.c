@@ -582,7 +582,7 @@ static void wishes_for_shipped_wells(void **state)
     static const edit pinned = {
         "<pay ", "<pinned><string role='intermediate' od='9.625 in'/></pinned><pay "};
     static const wished rows[] = {
-        /* fresh water reaches 1500 ft with its cover */
+        /* fresh water reaches 2000 ft with its cover */
         {"alder-reach.xml", "shoe of surface = 1000 ft", false, DT_SWITCH_FRESH_WATER},
         /* 7 in 26 lb/ft P110, the strongest of its weight, collapses at 6230 psi; 13.1 ppg at
          * 11,500 ft are 7830 psi */
@@ -649,7 +649,7 @@ static void types_in_a_well_of_two_strings(void **state)
     char *problem = NULL;
     /* without fresh water, 3000 ft of this rock need no surface string */
     const edit edits[] = {{"<objective depth=\"11500 ft\"", "<objective depth=\"3000 ft\""},
-                          {"<fresh_water deepest=\"1450 ft\" cover=\"50 ft\"/>", ""},
+                          {"<fresh_water deepest=\"1950 ft\" cover=\"50 ft\"/>", ""},
                           {"<pay ", "<!--"},
                           {"</well>", "--></well>"}};
     plan_file(DT_WELLS "/alder-reach.xml", edits, sizeof edits / sizeof *edits, &well, &catalogue,
