@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "cited.h"
 #include "basis.h"
+#include "cited.h"
 #include "strings.h"
 #include "well_in_code.h"
 
@@ -191,13 +191,13 @@ static void try_from(trial *t, size_t string, double drift_above, tried so_far)
         if (string > 0 && !hung(t, string - 1, bit->diameter_m)) continue;
         for (size_t k = 0; k < t->catalogue->pipe_count; ++k) {
             const dt_pipe *pipe = &t->catalogue->pipes[k];
+            if (!t->holds[string][k]) continue;
             bool welded = pipe->threads == 1u << DT_PLAIN_END;
             if ((welded && string > 0) || (last && pipe->od_m < t->well->min_pipe_od_m - SAME))
                 continue;
             double coupling = isfinite(pipe->coupling_od_m) ? pipe->coupling_od_m : pipe->od_m;
             if ((bit->diameter_m - coupling) / 2 < dt_nest_clearance(t->well, pipe->od_m) - SAME)
                 continue;
-            if (!t->holds[string][k]) continue;
             tried next = {so_far.unusual + (bit->commonness == DT_BIT_LESS_COMMON),
                           so_far.rock + 3.14159265358979323846 / 4 * bit->diameter_m *
                                             bit->diameter_m * (base - top),
