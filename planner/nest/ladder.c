@@ -10,15 +10,13 @@
 #include "same.h"
 #include "units.h"
 
-/** Order of what is none of the basis's pairs. */
-#define UNLISTED 3
-
 /** What a ladder costs, compared term by term. */
 typedef struct ladder_cost {
     int broken;     /* rules broken between two pinned shoes */
     int unlisted;   /* pairs that the basis does not have, or holes nobody drills by choice */
     int second;     /* pairs of a later order than the first */
     int no_spare;   /* no smaller liner passes below the last string, where one should */
+    double bulk_m2; /* cross sections of all holes: of two ladders the slimmer one */
     int relaxed;    /* holes that bear less than they should */
     double rock_m3; /* drilled */
 } ladder_cost;
@@ -61,25 +59,13 @@ typedef struct walk {
     bool failed; /* out of memory */
 } walk;
 
-int dt_pair_order(const dt_well *well, double hole_m, double od_m)
-{
-    size_t count;
-    const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
-    int best = UNLISTED;
-    for (size_t i = 0; i < count; ++i) {
-        const bool same = fabs(pairs[i].od_m - od_m) < SAME_DIAMETER_M &&
-                          (isnan(hole_m) || fabs(pairs[i].hole_m - hole_m) < SAME_DIAMETER_M);
-        if (same && pairs[i].order < best) best = (int)pairs[i].order;
-    }
-    return best;
-}
-
 static bool cost_less(const ladder_cost *a, const ladder_cost *b)
 {
     if (a->broken != b->broken) return a->broken < b->broken;
     if (a->unlisted != b->unlisted) return a->unlisted < b->unlisted;
     if (a->second != b->second) return a->second < b->second;
     if (a->no_spare != b->no_spare) return a->no_spare < b->no_spare;
+    if (fabs(a->bulk_m2 - b->bulk_m2) > TIE_M3) return a->bulk_m2 < b->bulk_m2;
     if (a->relaxed != b->relaxed) return a->relaxed < b->relaxed;
     return a->rock_m3 < b->rock_m3 - TIE_M3;
 }
@@ -201,7 +187,7 @@ static double open_hole_below(const walk *w, const dt_nest_pipe *pipe)
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
     double best_m = NAN;
-    for (int order = 1; order < UNLISTED && isnan(best_m); ++order)
+    for (int order = 1; order < DT_UNLISTED && isnan(best_m); ++order)
         for (size_t i = 0; i < count; ++i)
             if (pairs[i].order <= order && pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
                 !(pairs[i].hole_m <= best_m))
@@ -220,6 +206,22 @@ static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
     return false;
 }
 
+/** Is a pipe of this size usual as a string of this place? */
+static bool is_usual(const walk *w, size_t string, double od_m)
+{
+    size_t count;
+    const dt_role_sizes *rows = dt_custom_rows(w->window->well, DT_TABLE_ROLE_SIZES, &count);
+    const dt_role role = string == 0              ? DT_CONDUCTOR
+                         : string == 1            ? DT_SURFACE
+                         : string + 1 == w->count ? DT_PRODUCTION
+                                                  : DT_INTERMEDIATE;
+    for (size_t i = 0; i < count; ++i)
+        if ((dt_role)rows[i].role == role)
+            return !(od_m < rows[i].least_m - SAME_DIAMETER_M) &&
+                   !(od_m > rows[i].most_m + SAME_DIAMETER_M);
+    return true;
+}
+
 /** How far from preferred a hole and its pipe are. false: further than the latitude goes. */
 static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
 {
@@ -227,6 +229,7 @@ static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
     const dt_pin *pin = pin_of(w, hole->string);
+    cost->bulk_m2 += PI / 4 * hole->diameter_m * hole->diameter_m;
     const bool decided = pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
     if (decided) return true;
     if (!well->sizes.series) {
@@ -234,12 +237,13 @@ static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
         return true;
     }
     const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
-    const int order =
-        hole->opened ? UNLISTED : dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
-    if (order >= UNLISTED && w->latitude < DT_LADDER_ANY && !(pin && isfinite(pin->od_m)))
+    int order = hole->opened ? DT_UNLISTED
+                             : dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
+    if (!is_usual(w, hole->string, pipe->od_m)) order = DT_UNLISTED;
+    if (order >= DT_UNLISTED && w->latitude < DT_LADDER_ANY && !(pin && isfinite(pin->od_m)))
         return false;
-    cost->unlisted += order >= UNLISTED ? 1 : 0;
-    cost->second += order > 1 && order < UNLISTED ? 1 : 0;
+    cost->unlisted += order >= DT_UNLISTED ? 1 : 0;
+    cost->second += order > 1 && order < DT_UNLISTED ? 1 : 0;
     return true;
 }
 
@@ -369,6 +373,15 @@ static void extend_last(walk *w, size_t hole_first, size_t fit_index, label from
         extend(w, hole_first, &from, hole->string, hole->diameter_m, w->window->well->objective_m);
 }
 
+/** Is a hole no smaller than is usual below a pipe? A conductor may be as wide as it likes. */
+static bool is_tight(const walk *w, const dt_nest_pipe *pipe, const dt_nest_hole *next)
+{
+    const dt_well *well = w->window->well;
+    if (!well->sizes.series || next->string == 1) return true;
+    const double part = dt_custom_value_of(well, DT_CUSTOM_SIZES_LEAST_STEP);
+    return next->diameter_m >= part * drift_of(w, pipe, true) - SAME_DIAMETER_M;
+}
+
 /** A string's hole and pipe above every hole that passes the pipe. */
 static void extend_above(walk *w, size_t hole_first, size_t fit_index, const label *pair)
 {
@@ -386,8 +399,9 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
             made.child = child;
             made.cost.broken += below.broken;
             made.cost.unlisted += below.unlisted;
-            made.cost.second += below.second;
+            made.cost.second += below.second + (is_tight(w, pipe, &w->nest->holes[next]) ? 0 : 1);
             made.cost.no_spare += below.no_spare;
+            made.cost.bulk_m2 += below.bulk_m2;
             made.cost.relaxed += below.relaxed;
             made.cost.rock_m3 += below.rock_m3;
             const double base_m = base_of(w, hole->string, w->labels[child].shoe_m);

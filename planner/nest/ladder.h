@@ -52,10 +52,6 @@ typedef struct dt_ladder_cuts {
     size_t count;
 } dt_ladder_cuts;
 
-/** 1 for a pair of hole and pipe that is drafted with first, 2 for others that are run, 3 for what
- * is none of the basis's pairs. */
-int dt_pair_order(const dt_well *well, double hole_m, double od_m);
-
 /**
  * The ladder of the fewest strings, of these the most preferred. keep_broken: rules broken between
  * two pinned shoes are kept.
@@ -64,8 +60,8 @@ int dt_pair_order(const dt_well *well, double hole_m, double od_m);
 dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
                            const dt_ladder_cuts *cuts, dt_ladder *out);
 
-/** Has the engineer decided every string of a well, so that none is to be added? Each has a pin with
- * its shoe, hole and size, the last one too where the last hole is cased. */
+/** Has the engineer decided every string of a well, so that none is to be added? Each has a pin
+ * with its shoe, hole and size, the last one too where the last hole is cased. */
 bool dt_pins_complete(const dt_well *well);
 
 /** The seats of a ladder. As dt_seats_lay(). */
