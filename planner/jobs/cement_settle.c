@@ -112,6 +112,11 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
         .wait_strength_pa =
             dt_custom_or(well, w->wait_strength_pa, DT_CUSTOM_CEMENTING_WAIT_STRENGTH),
         .thickening_s = w->thickening_s,
+        .rates_stated = !isnan(w->mix_rate_m3s) || !isnan(w->displacement_rate_m3s),
+        .tail_stated = !isnan(w->tail_length_m),
+        .tail_least_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TAIL_LEAST),
+        .slower = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_SLOWER),
+        .tool_depth_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TOOL_DEPTH),
         .plug_drop_s = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_PLUG_DROP),
         .thickening_reserve_s = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_RESERVE),
         .tool_above_shoe_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TOOL_ABOVE_SHOE),

@@ -19,6 +19,8 @@ typedef struct dt_running_settings {
     double collapse_factor, float_pa; /* float NAN: not checked */
     double fill_joints;
     double joint_time_s, peak_factor;
+    bool joint_time_stated; /* by the well file: kept though the rock asks for a slower one */
+    double slowest_joint_s; /* no slower where it is not stated */
     double fastest_joint_s; /* no string is let down faster */
     dt_margin margin;
     double joints_per_hour, rig_up_s, trip_speed_ms;

@@ -573,6 +573,7 @@ struct dt_well {
     double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;
     double water_depth_m; /* 0 on land */
+    bool bop_at_seabed;   /* holes before it return to the sea floor */
     double objective_m;   /* TVD */
     double min_pipe_od_m; /* what the completion needs at the objective */
     bool last_open;       /* the last hole gets no pipe: all strings end above the objective */

@@ -82,6 +82,7 @@ static const struct {
     const char *where, *why; /* an element and all in it, or one attribute */
 } no_default[] = {
     {"datum/@water_depth", "required over the sea, refused on land"},
+    {"datum/@bop", "left out: by the water depth of the basis"},
     {"objective/@last", "the well's own: cased unless it says so"},
     {"objective/@hole", "left out: what the pipe above lets through"},
     {"pore_pressure", "a table is read as it stands: format, not custom"},
