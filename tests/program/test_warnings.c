@@ -118,6 +118,12 @@ static const provoked rows[] = {
      "pin-not-sour",
      "production",
      "grade Q125 is kept"},
+    {LAND,
+     {{"gas_gradient=", "gas_tight=\"yes\" gas_gradient="},
+      PIN("<string role='production' thread='BTC'/>")},
+     "pin-not-gas-tight",
+     "production",
+     "connection BTC is kept"},
     /* cement: burst of API Bul 5C2, 3450 and 6870 psi, before rounding */
     {JOB,
      {{"wait=\"12 h\"", "test=\"pressure\" test_pressure=\"9000 psi\""}},
