@@ -84,9 +84,10 @@ static void print_search(const char *what, const dt_well *well, const dt_catalog
 static void deepest_well(const dt_catalogue *catalogue)
 {
     dt_well *well = read_well(DT_WELLS "/brackwater-deep.xml");
-    print_search("brackwater-deep, as shipped (no liners)", well, catalogue);
+    well->seats.liners = false;
+    print_search("brackwater-deep, liners forbidden", well, catalogue);
     well->seats.liners = true;
-    print_search("brackwater-deep, liners allowed", well, catalogue);
+    print_search("brackwater-deep, as shipped (liners allowed)", well, catalogue);
     const double shipped_m = well->min_pipe_od_m;
     well->min_pipe_od_m = 4.5 * DT_M_PER_IN;
     print_search("the same, 4-1/2 in at the objective", well, catalogue);

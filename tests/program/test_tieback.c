@@ -482,7 +482,7 @@ static void next_string_stands_in_the_tieback(void **state)
                            .type = i == 0   ? DT_FULL
                                    : i == 1 ? DT_LINER
                                             : DT_TIEBACK,
-                           .shoe_m = i == 0 ? 9450 * FT : NAN,
+                           .shoe_m = i == 0 ? 7500 * FT : NAN,
                            .hole_m = NAN,
                            .od_m = NAN,
                            .weight_kgm = NAN,
