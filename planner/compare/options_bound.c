@@ -40,12 +40,13 @@ static void set_least_gas(run *r, const spot *at, stand *st)
     const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
     const dt_kick_case kick = well->loads.kick;
+    const bool influx =
+        kick == DT_KICK_INFLUX || (kick == DT_KICK_BY_ROLE && dt_load_influx_stated(well));
     const double shoe_m = s->tvd_m[at->base];
     size_t base = at->base + 1;
     while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
         ++base;
-    st->least_gas =
-        st->load.pressures_apply && kick != DT_KICK_INFLUX && base <= s->reach[at->base];
+    st->least_gas = st->load.pressures_apply && !influx && base <= s->reach[at->base];
     if (!st->least_gas) return;
     st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
     if (kick != DT_KICK_FRACTURE) return;

@@ -74,12 +74,12 @@ static void add_losses(depth_list *list, const dt_string_load *load,
 {
     for (size_t i = 0; i < load->hole_count; ++i) {
         const dt_hole_below *a = &load->holes[i];
-        add_tvd(list, load, trajectory, a->loss_level_tvd_m);
+        const double a_m = dt_load_loss_level(load, i);
+        add_tvd(list, load, trajectory, a_m);
         for (size_t k = 0; k < i; ++k) {
             const dt_hole_below *b = &load->holes[k];
             const double apart_kgm3 = a->mud_kgm3 - b->mud_kgm3;
-            const double lost_kgm2 =
-                a->mud_kgm3 * a->loss_level_tvd_m - b->mud_kgm3 * b->loss_level_tvd_m;
+            const double lost_kgm2 = a->mud_kgm3 * a_m - b->mud_kgm3 * dt_load_loss_level(load, k);
             if (apart_kgm3 != 0) add_tvd(list, load, trajectory, lost_kgm2 / apart_kgm3);
         }
     }

@@ -245,15 +245,42 @@ static bool salt_behind(const dt_well *well, const dt_string_load *load)
     return false;
 }
 
+/* By role, losses are never taken lighter than custom has them: a surface string empty to its shoe
+ * or to 3,000 ft, whichever is less, another to a third of its depth (docs/strength.md). */
+static double least_empty_m(const dt_string_load *load)
+{
+    if (load->well->loads.evacuation != DT_EVACUATION_BY_ROLE) return 0;
+    return load->role == DT_SURFACE ? fmin(load->shoe_tvd_m, 3000 * DT_M_PER_FT)
+                                    : load->shoe_tvd_m / 3;
+}
+
+/* The stated packer fluid; by role, where none is stated, the mud the string was run in. */
+static double packer_kgm3(const dt_string_load *load)
+{
+    const dt_load_wishes *w = &load->well->loads;
+    const double otherwise = w->kick == DT_KICK_BY_ROLE ? load->mud_kgm3 : NAN;
+    return stated(w->given, w->packer_fluid_kgm3, otherwise);
+}
+
+/* The burst case of the holes below. By role a surface string, and any where no influx is stated,
+ * has gas to surface, which the rock at the shoe limits. */
+static dt_kick_case kick_of(const dt_string_load *load)
+{
+    const dt_load_wishes *w = &load->well->loads;
+    if (w->kick != DT_KICK_BY_ROLE) return w->kick;
+    return load->role != DT_SURFACE && dt_load_influx_stated(load->well) ? DT_KICK_INFLUX
+                                                                         : DT_KICK_GAS;
+}
+
 /* Which cases the well asks for; the roles of the table are the outer bound. */
 static void choose_cases(const dt_well *well, dt_string_load *load)
 {
     const dt_load_wishes *w = &well->loads;
     const bool given = w->given;
-    const dt_kick_case kick = w->kick;
+    const dt_kick_case kick = kick_of(load);
     const bool drilled_below = load->hole_count > 0;
     const bool losses =
-        w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below && !load->wall_when_finished;
+        w->evacuation != DT_EVACUATION_FULL && drilled_below && !load->wall_when_finished;
     const bool shock = w->running == DT_RUNNING_SHOCK;
     const bool wall = load->wall_when_finished;
     const bool cemented = !load->tieback;
@@ -261,7 +288,7 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
         [DT_LOAD_BURST_GAS] = kick == DT_KICK_GAS || wall,
         [DT_LOAD_BURST_FRACTURE] = kick == DT_KICK_FRACTURE && drilled_below,
         [DT_LOAD_BURST_INFLUX] = kick == DT_KICK_INFLUX && drilled_below,
-        [DT_LOAD_BURST_LEAK] = wall && given && !isnan(w->packer_fluid_kgm3),
+        [DT_LOAD_BURST_LEAK] = wall && !isnan(load->packer_kgm3),
         [DT_LOAD_BURST_TEST] = !isnan(load->test_pa),
         [DT_LOAD_BURST_LAP] = load->lap_test_count > 0,
         [DT_LOAD_BURST_BUMP] = cemented,
@@ -352,6 +379,8 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
         set_test(well, &load);
         set_lap_tests(window, seats, trajectory, lap_m, &load);
     }
+    load.least_empty_m = load.pressures_apply ? least_empty_m(&load) : 0;
+    load.packer_kgm3 = load.pressures_apply ? packer_kgm3(&load) : NAN;
     choose_cases(well, &load);
     *out = load;
     return DT_OK;

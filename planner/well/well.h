@@ -229,8 +229,17 @@ typedef struct dt_design {
 
 /* ---- loads ---- */
 
-typedef enum dt_kick_case { DT_KICK_GAS, DT_KICK_FRACTURE, DT_KICK_INFLUX } dt_kick_case;
-typedef enum dt_evacuation { DT_EVACUATION_FULL, DT_EVACUATION_LOST_RETURNS } dt_evacuation;
+typedef enum dt_kick_case {
+    DT_KICK_GAS,
+    DT_KICK_FRACTURE,
+    DT_KICK_INFLUX,
+    DT_KICK_BY_ROLE
+} dt_kick_case;
+typedef enum dt_evacuation {
+    DT_EVACUATION_FULL,
+    DT_EVACUATION_LOST_RETURNS,
+    DT_EVACUATION_BY_ROLE
+} dt_evacuation;
 typedef enum dt_running_load { DT_RUNNING_OVERPULL, DT_RUNNING_SHOCK } dt_running_load;
 typedef enum dt_outside {
     DT_OUTSIDE_WATER,

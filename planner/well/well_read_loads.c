@@ -43,8 +43,8 @@ static void read_tests(dt_reader *r, xmlNodePtr node)
 
 void dt_read_loads(dt_reader *r, xmlNodePtr node)
 {
-    static const char *const kicks[] = {"gas", "fracture", "influx"};
-    static const char *const evacuations[] = {"full", "lost-returns"};
+    static const char *const kicks[] = {"gas", "fracture", "influx", "by-role"};
+    static const char *const evacuations[] = {"full", "lost-returns", "by-role"};
     static const char *const runnings[] = {"overpull", "shock"};
     static const char *const outsides[] = {"water", "mix-water", "mud", "pore"};
     static const dt_field fields[] = {
@@ -63,10 +63,11 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
     dt_load_wishes *loads = &r->well->loads;
     loads->given = true;
     loads->line = dt_line_of(node);
-    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, 3,
+    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, COUNT(kicks),
                                              dt_custom_word(r->well, DT_CUSTOM_LOADS_KICK));
-    loads->evacuation = (dt_evacuation)dt_read_word(
-        r, node, "evacuation", evacuations, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_EVACUATION));
+    loads->evacuation =
+        (dt_evacuation)dt_read_word(r, node, "evacuation", evacuations, COUNT(evacuations),
+                                    dt_custom_word(r->well, DT_CUSTOM_LOADS_EVACUATION));
     loads->running = (dt_running_load)dt_read_word(
         r, node, "running", runnings, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_RUNNING));
     loads->burst_outside =

@@ -70,7 +70,8 @@ static double bubble(const loads *l, double Pf, double D, double mud)
 static void look_at_hole(loads *l, size_t hole)
 {
     const dt_well *w = l->well;
-    bool influx = w->loads.given && w->loads.kick == DT_KICK_INFLUX;
+    bool influx =
+        w->loads.given && (w->loads.kick == DT_KICK_INFLUX || w->loads.kick == DT_KICK_BY_ROLE);
     double a = l->holes[hole].top, b = l->holes[hole].base, mud = l->holes[hole].mud;
     size_t steps = slow_steps(b - a, 1.0);
     double most = 0, full = 0;
@@ -246,14 +247,17 @@ static void choose(loads *l)
         l->runs[DT_LOAD_TENSION_RUN] = true;
         return;
     }
-    bool losses = g && w->evacuation == DT_EVACUATION_LOST_RETURNS && below && !wall;
+    bool losses = g && w->evacuation != DT_EVACUATION_FULL && below && !wall;
+    bool by_role = g && w->kick == DT_KICK_BY_ROLE;
+    bool bubble_by_role = by_role && l->role != DT_SURFACE && !isnan(w->influx_m3);
     bool shock = g && w->running == DT_RUNNING_SHOCK;
-    l->runs[DT_LOAD_BURST_GAS] = wall || !g || w->kick == DT_KICK_GAS;
+    l->runs[DT_LOAD_BURST_GAS] =
+        wall || !g || w->kick == DT_KICK_GAS || (by_role && !bubble_by_role);
     l->runs[DT_LOAD_BURST_FRACTURE] = g && w->kick == DT_KICK_FRACTURE && below;
-    l->runs[DT_LOAD_BURST_INFLUX] = g && w->kick == DT_KICK_INFLUX && below;
+    l->runs[DT_LOAD_BURST_INFLUX] = g && (w->kick == DT_KICK_INFLUX || bubble_by_role) && below;
     /* tubing and stimulation are looked at for intermediate and production strings only */
     bool inner = l->role != DT_SURFACE;
-    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && !isnan(w->packer_fluid_kgm3);
+    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && (by_role || !isnan(w->packer_fluid_kgm3));
     l->runs[DT_LOAD_BURST_STIMULATION] = inner && wall && g && !isnan(w->stimulation_pa);
     l->runs[DT_LOAD_BURST_TEST] = !isnan(l->test_pa);
     l->runs[DT_LOAD_BURST_LAP] = l->lap_count > 0;
@@ -359,8 +363,11 @@ static double influx_inside(const loads *l, double z)
 static double left_inside(const loads *l, double z)
 {
     double least = NAN; /* whichever hole below is at work */
+    double empty = 0;   /* by role never less than so much of it */
+    if (l->well->loads.given && l->well->loads.evacuation == DT_EVACUATION_BY_ROLE)
+        empty = l->role == DT_SURFACE ? fmin(3000 * SLOW_FT, l->shoe_tvd) : l->shoe_tvd / 3;
     for (size_t i = 0; i < l->hole_count; ++i)
-        least = fmin(least, loads_column(l->holes[i].mud, l->holes[i].level, z));
+        least = fmin(least, loads_column(l->holes[i].mud, fmax(l->holes[i].level, empty), z));
     if (!l->wall) return least;
     double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
     return isnan(packer) ? 0 : loads_column(packer, 0, z);
@@ -399,7 +406,8 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
         *in = influx_inside(l, z);
         break;
     case DT_LOAD_BURST_LEAK:
-        *in = l->leak_pa + loads_column(w->packer_fluid_kgm3, 0, z);
+        /* by role the mud it was run in stands for a packer fluid that is not stated */
+        *in = l->leak_pa + loads_column(slow_or(w->packer_fluid_kgm3, l->mud), 0, z);
         break;
     case DT_LOAD_BURST_TEST:
         *in = l->test_pa + loads_column(l->test_fluid, 0, z);
