@@ -125,7 +125,7 @@ static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out
     const double shoe_m = load->shoe_tvd_m;
     double level_m;
     const bool same_loss =
-        !wall &&
+        (!wall || well->loads.evacuation == DT_EVACUATION_BY_ROLE) &&
         (salt_above(well, shoe_m) ||
          (loses(well) && !(losses_ordered(search, shoe_m) && one_hole_loses_most(load, &level_m))));
     kind_record r = {.number = {wall}};

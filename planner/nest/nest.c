@@ -223,7 +223,9 @@ static dt_status add_pinned_hole(builder *b, size_t string, double hole_m, doubl
     }
     if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
     dt_bit bit = {hole_m, hole.commonness};
-    return b->well->sizes.opened_hole && string > 0 ? add_opened_holes(b, string, &bit) : DT_OK;
+    /* one that was decided is made, if need be below a bit that passes */
+    const bool opened = b->well->sizes.opened_hole || b->well->sizes.series;
+    return opened && string > 0 ? add_opened_holes(b, string, &bit) : DT_OK;
 }
 
 static dt_status add_holes(builder *b, size_t string)

@@ -188,7 +188,7 @@ double dt_load_left_inside(const dt_string_load *load, double tvd_m)
  * else nothing. */
 static double left_inside_pa(const dt_string_load *load, double tvd_m)
 {
-    if (load->wall_when_finished) {
+    if (load->wall_when_finished && dt_load_emptied(load)) {
         const dt_load_wishes *w = &load->well->loads;
         const bool packer = w->given && !isnan(w->packer_fluid_kgm3);
         return packer ? column_pa(w->packer_fluid_kgm3, 0, tvd_m) : 0;

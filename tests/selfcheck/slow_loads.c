@@ -248,17 +248,19 @@ static void choose(loads *l)
         l->runs[DT_LOAD_TENSION_RUN] = true;
         return;
     }
-    bool losses = g && w->evacuation != DT_EVACUATION_FULL && below && !wall;
-    bool by_role = g && w->kick == DT_KICK_BY_ROLE;
+    /* by role the string that is produced through alone is emptied */
+    bool emptied = w->evacuation == DT_EVACUATION_BY_ROLE ? l->role == DT_PRODUCTION : wall;
+    bool losses = w->evacuation != DT_EVACUATION_FULL && below && !emptied;
+    bool by_role = w->kick == DT_KICK_BY_ROLE;
     bool bubble_by_role = by_role && l->role != DT_SURFACE && !isnan(w->influx_m3);
-    bool shock = g && w->running == DT_RUNNING_SHOCK;
+    bool shock = w->running == DT_RUNNING_SHOCK;
     l->runs[DT_LOAD_BURST_GAS] =
-        wall || !g || w->kick == DT_KICK_GAS || (by_role && !bubble_by_role);
-    l->runs[DT_LOAD_BURST_FRACTURE] = g && w->kick == DT_KICK_FRACTURE && below;
-    l->runs[DT_LOAD_BURST_INFLUX] = g && (w->kick == DT_KICK_INFLUX || bubble_by_role) && below;
+        wall || w->kick == DT_KICK_GAS || (by_role && !bubble_by_role);
+    l->runs[DT_LOAD_BURST_FRACTURE] = w->kick == DT_KICK_FRACTURE && below;
+    l->runs[DT_LOAD_BURST_INFLUX] = (w->kick == DT_KICK_INFLUX || bubble_by_role) && below;
     /* tubing and stimulation are looked at for intermediate and production strings only */
     bool inner = l->role != DT_SURFACE;
-    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && (by_role || !isnan(w->packer_fluid_kgm3));
+    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && (by_role || !isnan(w->packer_fluid_kgm3));
     l->runs[DT_LOAD_BURST_STIMULATION] = inner && wall && g && !isnan(w->stimulation_pa);
     l->runs[DT_LOAD_BURST_TEST] = !isnan(l->test_pa);
     l->runs[DT_LOAD_BURST_LAP] = l->lap_count > 0;
@@ -368,11 +370,13 @@ static double left_inside(const loads *l, double z)
 {
     double least = NAN; /* whichever hole below is at work */
     double empty = 0;   /* by role never less than so much of it */
-    if (l->well->loads.given && l->well->loads.evacuation == DT_EVACUATION_BY_ROLE)
+    if (l->well->loads.evacuation == DT_EVACUATION_BY_ROLE)
         empty = l->role == DT_SURFACE ? fmin(3000 * SLOW_FT, l->shoe_tvd) : l->shoe_tvd / 3;
     for (size_t i = 0; i < l->hole_count; ++i)
         least = fmin(least, loads_column(l->holes[i].mud, fmax(l->holes[i].level, empty), z));
     if (!l->wall) return least;
+    if (l->well->loads.evacuation == DT_EVACUATION_BY_ROLE && l->role != DT_PRODUCTION)
+        return least;
     double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
     return isnan(packer) ? 0 : loads_column(packer, 0, z);
 }

@@ -132,8 +132,9 @@ char *open_file_of(const open_well *well, open_question question, size_t *size)
     FILE *out = open_memstream(&bytes, size);
     if (!out) abort();
     fprintf(out, "<well xmlns=\"urn:drawtube:well:1\" name=\"%s\" basis=\"shelf\">\n", well->name);
-    fprintf(out, "<datum rig_floor=\"%.10g m\" over=\"sea\" water_depth=\"%.10g m\"/>\n",
-            well->rig_floor_m, well->water_depth_m);
+    fprintf(out, "<datum rig_floor=\"%.10g m\" over=\"sea\" water_depth=\"%.10g m\"%s/>\n",
+            well->rig_floor_m, well->water_depth_m,
+            well->floats ? " bop=\"seabed\"" : " bop=\"surface\"");
     write_objective(out, well);
     write_pore(out, well);
     write_fracture(out, well);

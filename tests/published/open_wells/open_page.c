@@ -77,6 +77,8 @@ static const char HEAD[] =
     "- *Objective*: the total depth. The last hole stays open where a hole was recorded below the "
     "last shoe, or where there\n"
     "  are more than 100 m of it; else the objective is the last shoe.\n"
+    "- *BOP*: at the sea floor where the rig recorded floats (semisubmersible, drill ship), else "
+    "at the surface.\n"
     "- *Pins*: roles by order, shoe, hole and pipe as recorded, \"liner\" where recorded. Weight "
     "and "
     "grade were not recorded.\n"

@@ -90,6 +90,8 @@ static void read_wells(const char *folder, open_wells *out)
                             .total_depth_m = number(&in, 6),
                             .last_hole_in = number(&in, 7)};
         snprintf(well->name, sizeof well->name, "%s", in.cells[0]);
+        well->floats =
+            strncmp(in.cells[3], "semisub", 7) == 0 || strncmp(in.cells[3], "vessel", 6) == 0;
     }
     fclose(in.file);
 }
