@@ -62,7 +62,8 @@ static dt_status on_step(const dt_program *p, bool bop, double bad_m, double *de
     return DT_OK;
 }
 
-/** Shallowest conductor that does, on the step of the seats; NAN: none was found. */
+/** A deeper conductor that does, on the step of the seats, by halving: tried itself, but a
+ * shallower one may do, too. NAN: none was found. */
 static dt_status shallowest_conductor(const dt_program *p, bool bop, double *out_m)
 {
     const dt_well *well = p->well;
