@@ -203,7 +203,7 @@ static bool gas_ordered(const dt_search *search, size_t site, double gas_pa)
     const dt_load_wishes *w = &c->well->loads;
     const double depth_m = search->sites.tvd_m[site];
     const dt_outside outside = w->burst_outside;
-    if (outside == DT_OUTSIDE_PORE) return false;
+    if (outside == DT_OUTSIDE_PORE || outside == DT_OUTSIDE_CEMENTED) return false;
     const double mud_kgm3 = fmax(search->guard[site].heaviest_kgm3, 1000);
     const double outside_kgm3 = outside == DT_OUTSIDE_WATER ? 1000 : mud_kgm3;
     if (gas_pa < fmax(outside_kgm3 - c->design.gas_gradient_kgm3, 0) * g * depth_m) return false;

@@ -126,9 +126,10 @@ static double least_net_gas(const run *r, const rank *rk, size_t site, double ga
     double outside_kgm3 = 1000;
     if (!rk->liner) return gas_pa;
     if (outside != DT_OUTSIDE_WATER) /* mud, or water in it; pore pressure is left alone */
-        outside_kgm3 = outside == DT_OUTSIDE_PORE || !r->search->guard
-                           ? INFINITY
-                           : fmax(r->search->guard[site].heaviest_kgm3, 1000);
+        outside_kgm3 =
+            outside == DT_OUTSIDE_PORE || outside == DT_OUTSIDE_CEMENTED || !r->search->guard
+                ? INFINITY
+                : fmax(r->search->guard[site].heaviest_kgm3, 1000);
     const double less_kgm3 = fmax(outside_kgm3 - c->design.gas_gradient_kgm3, 0);
     return fmax(gas_pa - less_kgm3 * DT_STANDARD_GRAVITY * r->sites->tvd_m[site], 0);
 }

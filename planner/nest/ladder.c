@@ -686,6 +686,7 @@ dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_s
                                .pins = ladder->pins,
                                .rules = rules,
                                .spread = ladder->spread,
+                               .full = ladder->full,
                                .keep_broken = true};
     return dt_seats_lay(window, &plan, out);
 }

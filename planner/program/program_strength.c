@@ -56,9 +56,11 @@ static void note_customs(dt_program *p)
     const bool by_role = loads->kick == DT_KICK_BY_ROLE;
     const dt_plain_notice not_run[] = {
         {no_packer && !by_role, DT_NOTICE_TUBING_LEAK_NOT_RUN},
-        {no_packer && by_role && any_runs(p, DT_LOAD_BURST_LEAK), DT_NOTICE_PACKER_FLUID_ASSUMED},
         {!any_runs(p, DT_LOAD_BURST_TEST), DT_NOTICE_PRESSURE_TEST_NOT_RUN}};
     dt_program_note_plainly(p, not_run, COUNT_OF(not_run));
+    if (no_packer && by_role && any_runs(p, DT_LOAD_BURST_LEAK))
+        dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_PACKER_FLUID_ASSUMED, DT_NO_STRING),
+                       p->well, "fluid", DT_CUSTOM_LOADS_PACKER_FLUID);
     if (p->design.bump_customary)
         dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_BUMP_MARGIN_CUSTOMARY, DT_NO_STRING),
                        p->well, "bump_margin", DT_CUSTOM_CEMENTING_BUMP_MARGIN);

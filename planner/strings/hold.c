@@ -94,6 +94,8 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
                             well->loads.unfilled_m};
     for (size_t i = 0; i < COUNT_OF(bends); ++i)
         add_tvd(list, load, trajectory, bends[i]);
+    /* what is credited outside may step at the top of the cement */
+    add_tvd(list, load, trajectory, load->cement_top_tvd_m + 1e-3);
     add_losses(list, load, trajectory);
     for (size_t i = 0; i < load->lap_test_count; ++i) { /* where the test pressure ends: a step */
         add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m);

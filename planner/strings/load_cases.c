@@ -149,6 +149,9 @@ static double burst_outside_pa(const dt_string_load *load, double tvd_m)
     case DT_OUTSIDE_PORE:
         if (load->tieback) break; /* no rock outside: water, as where nothing is stated */
         return curve_pa(&load->well->pore, tvd_m, 1);
+    case DT_OUTSIDE_CEMENTED:
+        if (load->tieback || !(tvd_m > load->cement_top_tvd_m + SAME_DEPTH_M)) break;
+        return curve_pa(&load->well->pore, tvd_m, 1);
     case DT_OUTSIDE_WATER:
         break;
     }

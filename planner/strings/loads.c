@@ -254,11 +254,13 @@ static double least_empty_m(const dt_string_load *load)
                                     : load->shoe_tvd_m / 3;
 }
 
-/* The stated packer fluid; by role, where none is stated, the mud the string was run in. */
+/* The stated packer fluid; by role, where none is stated, that of the basis. */
 static double packer_kgm3(const dt_string_load *load)
 {
     const dt_load_wishes *w = &load->well->loads;
-    const double otherwise = w->kick == DT_KICK_BY_ROLE ? load->mud_kgm3 : NAN;
+    const double otherwise = w->kick == DT_KICK_BY_ROLE
+                                 ? dt_custom_value_of(load->well, DT_CUSTOM_LOADS_PACKER_FLUID)
+                                 : NAN;
     return stated(w->given, w->packer_fluid_kgm3, otherwise);
 }
 

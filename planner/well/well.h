@@ -245,7 +245,8 @@ typedef enum dt_outside {
     DT_OUTSIDE_WATER,
     DT_OUTSIDE_MIX_WATER,
     DT_OUTSIDE_MUD,
-    DT_OUTSIDE_PORE
+    DT_OUTSIDE_PORE,
+    DT_OUTSIDE_CEMENTED /* pore pressure behind cement, water above it */
 } dt_outside;
 
 /** A pressure test the engineer has decided on. */

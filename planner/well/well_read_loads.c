@@ -46,7 +46,7 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
     static const char *const kicks[] = {"gas", "fracture", "influx", "by-role"};
     static const char *const evacuations[] = {"full", "lost-returns", "by-role"};
     static const char *const runnings[] = {"overpull", "shock"};
-    static const char *const outsides[] = {"water", "mix-water", "mud", "pore"};
+    static const char *const outsides[] = {"water", "mix-water", "mud", "pore", "cemented"};
     static const dt_field fields[] = {
         {"influx", DT_KIND_VOLUME, &VOLUME, offsetof(dt_load_wishes, influx_m3)},
         {"drill_pipe", DT_KIND_DIAMETER, &PIPE, offsetof(dt_load_wishes, drill_pipe_m)},
@@ -71,7 +71,7 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
     loads->running = (dt_running_load)dt_read_word(
         r, node, "running", runnings, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_RUNNING));
     loads->burst_outside =
-        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 4,
+        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 5,
                                  dt_custom_word(r->well, DT_CUSTOM_LOADS_BURST_OUTSIDE));
     dt_read_fields(r, node, fields, COUNT(fields), loads);
     read_tests(r, node);

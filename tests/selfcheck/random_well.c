@@ -603,7 +603,7 @@ static void put_sizes(maker *m)
 
 static void put_loads(maker *m)
 {
-    static const char *const outside[] = {"water", "mix-water", "mud", "pore"};
+    static const char *const outside[] = {"water", "mix-water", "mud", "pore", "cemented"};
     if (!chance(m, 0.5)) return;
     has(m, FEATURE_LOADS);
     int kick = upto(m, 3);
@@ -619,7 +619,7 @@ static void put_loads(maker *m)
         put(m, " evacuation=\"%s\"", chance(m, 0.5) ? "lost-returns" : "by-role");
     }
     if (chance(m, 0.3)) put(m, " running=\"shock\"");
-    if (chance(m, 0.6)) put(m, " burst_outside=\"%s\"", outside[upto(m, 3)]);
+    if (chance(m, 0.6)) put(m, " burst_outside=\"%s\"", outside[upto(m, 4)]);
     if (chance(m, 0.4)) put_density(m, "packer_fluid", between(m, 8.4, 11));
     if (chance(m, 0.2)) {
         put_pressure(m, "stimulation", between(m, 1000, 4000));

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "slow_loads.h"
 #include "slow_seats.h"
 
@@ -335,7 +336,7 @@ void loads_make(const context *c, size_t i, loads *out)
 static double burst_outside(const loads *l, double z)
 {
     const dt_well *w = l->well;
-    switch (w->loads.given ? w->loads.burst_outside : DT_OUTSIDE_WATER) {
+    switch (w->loads.burst_outside) {
     case DT_OUTSIDE_MUD:
         return loads_column(l->mud, 0, z);
     case DT_OUTSIDE_MIX_WATER:
@@ -344,6 +345,9 @@ static double burst_outside(const loads *l, double z)
                loads_column(1000, l->slurry_top, z);
     case DT_OUTSIDE_PORE:
         if (l->tieback) break;
+        return curve_pa(&w->pore, z, true);
+    case DT_OUTSIDE_CEMENTED:
+        if (l->tieback || z <= l->slurry_top + 1e-6) break;
         return curve_pa(&w->pore, z, true);
     case DT_OUTSIDE_WATER:
         break;
@@ -407,7 +411,7 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
         break;
     case DT_LOAD_BURST_LEAK:
         /* by role the mud it was run in stands for a packer fluid that is not stated */
-        *in = l->leak_pa + loads_column(slow_or(w->packer_fluid_kgm3, l->mud), 0, z);
+        *in = l->leak_pa + loads_column(slow_or(w->packer_fluid_kgm3, dt_custom_value_of(w, DT_CUSTOM_LOADS_PACKER_FLUID)), 0, z);
         break;
     case DT_LOAD_BURST_TEST:
         *in = l->test_pa + loads_column(l->test_fluid, 0, z);

@@ -344,7 +344,7 @@ static void kicks_by_role(void **state)
     assert_false(load.runs[DT_LOAD_BURST_LEAK]);
     load = load_of(&b, 3);
     const double shut_in = 12000 * (12 * ppg_psift - 0.1);
-    assert_pressures(&load, DT_LOAD_BURST_LEAK, 6000, shut_in + 6000 * 12.5 * ppg_psift,
+    assert_pressures(&load, DT_LOAD_BURST_LEAK, 6000, shut_in + 6000 * 8.6 * ppg_psift,
                      6000 * water_psift);
     b.c.well.loads.packer_fluid_kgm3 = 9 * PPG;
     load = load_of(&b, 3);

@@ -128,7 +128,6 @@ static const struct {
     {"running/@restoring_force", "left out: the least of API Spec 10D"},
     {"loads/@influx", "required by kick=\"influx\""},
     {"loads/@drill_pipe", "the same"},
-    {"loads/@packer_fluid", "left out: not run"},
     {"loads/@stimulation", "left out: not run"},
     {"loads/@stimulation_fluid", "left out: not run"},
     {"loads/@bump_margin", "left out: that of <cementing>"},

@@ -60,7 +60,9 @@ static void ask_all(open_figures *f, const options *o)
         f->sound[i] = open_least_margin_sg(well) >= 0;
         for (int q = 0; q < OPEN_QUESTIONS; ++q) {
             f->answers[i][q] = open_ask(well, (open_question)q, f->catalogue);
-            if (o->times) printf("%s %d %.3f s\n", well->name, q, f->answers[i][q].seconds);
+            if (!o->times) continue;
+            printf("%s\t%d\t%.3f s\n", well->name, q, f->answers[i][q].seconds);
+            fflush(stdout);
         }
     }
 }
