@@ -660,6 +660,23 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
     return s.best.count > 0 ? DT_OK : DT_E_NONE;
 }
 
+dt_status dt_ladder_of_count(const dt_window *window, const dt_catalogue *catalogue, size_t count,
+                             dt_ladder *out)
+{
+    const dt_ladder_cuts none = {NULL, 0};
+    search s = {.window = window, .catalogue = catalogue, .cuts = &none};
+    if (count < least_count(&s, false) || count >= DT_MOST_LADDER) return DT_E_NONE;
+    dt_status status = DT_OK;
+    for (int l = 0; l < DT_LATITUDE_COUNT && status == DT_OK && s.best.count == 0; ++l) {
+        s.latitude = (dt_ladder_latitude)l;
+        status = try_count(&s, count, false);
+    }
+    if (status != DT_OK) return status;
+    s.best.spread = true; /* whether the rock needs them or not */
+    *out = s.best;
+    return s.best.count > 0 ? DT_OK : DT_E_NONE;
+}
+
 dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_seats *out)
 {
     dt_hole_rules rules[DT_MOST_LADDER + 1];

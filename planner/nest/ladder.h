@@ -61,6 +61,13 @@ typedef struct dt_ladder_cuts {
 dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
                            const dt_ladder_cuts *cuts, dt_ladder *out);
 
+/**
+ * The same of a given number of strings.
+ * @return as dt_ladder_choose(); DT_E_NONE, too, where the pins ask for more strings.
+ */
+dt_status dt_ladder_of_count(const dt_window *window, const dt_catalogue *catalogue, size_t count,
+                             dt_ladder *out);
+
 /** Has the engineer decided every string of a well, so that none is to be added? Each has a pin
  * with its shoe, hole and size, the last one too where the last hole is cased. */
 bool dt_pins_complete(const dt_well *well);

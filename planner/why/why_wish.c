@@ -512,7 +512,7 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
     dt_status status = build_wished(base, wishes, wish_count, switches, on, holder);
     if (status != DT_OK) return status;
     settle(holder);
-    if (!refusal) {
+    if (!refusal && !holder->well.last_open) { /* seats alone do not know an open last hole */
         status = seats_allow(base, &holder->well, most_strings(base, wishes, wish_count), possible);
         if (status != DT_OK || !*possible) {
             dt_wished_free(holder);
