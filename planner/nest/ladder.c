@@ -161,16 +161,34 @@ static double drift_of(const dt_well *well, const dt_catalogue *catalogue, const
     return widest;
 }
 
-/** Does a bit come through half the pipes of a size or more, as they are made? */
-static bool mostly_passes(const dt_catalogue *catalogue, const dt_nest_pipe *pipe, double bit_m)
+/** Is a weight of a size commonly stocked, in any grade and thread? */
+static bool weight_stocked(const dt_well *well, const dt_pipe *pipe)
 {
-    size_t all = 0, wide = 0;
+    size_t count;
+    const dt_stock_custom *rows = dt_custom_rows(well, DT_TABLE_STOCK, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (fabs(rows[i].od_m - pipe->od_m) < SAME_DIAMETER_M &&
+            fabs(rows[i].weight_kgm - pipe->weight_kgm) < SAME_WEIGHT_KGM)
+            return true;
+    return false;
+}
+
+/** Does a bit come through half the weights of a size or more, of those stocked where any is? */
+static bool mostly_passes(const dt_well *well, const dt_catalogue *catalogue,
+                          const dt_nest_pipe *pipe, double bit_m)
+{
+    size_t all[2] = {0}, wide[2] = {0}; /* not stocked, stocked */
+    double last_kgm = 0;
     for (size_t i = 0; i < catalogue->pipe_count; ++i) {
-        if (!dt_nest_is_size(pipe, &catalogue->pipes[i])) continue;
-        ++all;
-        if (catalogue->pipes[i].drift_m >= bit_m - SAME_DIAMETER_M) ++wide;
+        const dt_pipe *p = &catalogue->pipes[i];
+        if (!dt_nest_is_size(pipe, p) || fabs(p->weight_kgm - last_kgm) < SAME_WEIGHT_KGM) continue;
+        last_kgm = p->weight_kgm; /* one weight in several grades counts once */
+        const size_t stocked = weight_stocked(well, p);
+        ++all[stocked];
+        if (p->drift_m >= bit_m - SAME_DIAMETER_M) ++wide[stocked];
     }
-    return wide > 0 && 2 * wide >= all;
+    const size_t of = all[1] > 0 ? 1 : 0;
+    return wide[of] > 0 && 2 * wide[of] >= all[of];
 }
 
 /** Does a smaller liner pass that the completion could use? */
@@ -199,7 +217,7 @@ double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
     for (int order = 1; order < DT_UNLISTED && isnan(best_m); ++order)
         for (size_t i = 0; i < count; ++i)
             if (pairs[i].order <= order && !(pairs[i].hole_m <= best_m) &&
-                mostly_passes(catalogue, pipe, pairs[i].hole_m))
+                mostly_passes(well, catalogue, pipe, pairs[i].hole_m))
                 best_m = pairs[i].hole_m;
     return best_m;
 }
@@ -215,15 +233,21 @@ static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
     return false;
 }
 
+/** The role of a string by its place. */
+static dt_role role_at(size_t string, size_t strings)
+{
+    return string == 0             ? DT_CONDUCTOR
+           : string == 1           ? DT_SURFACE
+           : string + 1 == strings ? DT_PRODUCTION
+                                   : DT_INTERMEDIATE;
+}
+
 /** Is a pipe of this size usual as a string of this place? */
 static bool is_usual(const dt_well *well, size_t string, size_t strings, double od_m)
 {
     size_t count;
     const dt_role_sizes *rows = dt_custom_rows(well, DT_TABLE_ROLE_SIZES, &count);
-    const dt_role role = string == 0             ? DT_CONDUCTOR
-                         : string == 1           ? DT_SURFACE
-                         : string + 1 == strings ? DT_PRODUCTION
-                                                 : DT_INTERMEDIATE;
+    const dt_role role = role_at(string, strings);
     for (size_t i = 0; i < count; ++i)
         if ((dt_role)rows[i].role == role)
             return !(od_m < rows[i].least_m - SAME_DIAMETER_M) &&
@@ -241,7 +265,8 @@ static int order_of(const dt_well *well, size_t strings, const dt_nest_hole *hol
 {
     const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (hole->opened || !is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
-    return dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
+    return dt_pair_order(well, role_at(hole->string, strings), driven ? NAN : hole->diameter_m,
+                         pipe->od_m);
 }
 
 /** Is a hole no smaller than is usual below a pipe? A conductor may be as wide as it likes. */
