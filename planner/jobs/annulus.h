@@ -134,6 +134,10 @@ double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_bing
 /** Bingham figures of the mud in force (density NAN): the well's, or 20 cP and 12 lbf/100ft2. */
 dt_bingham dt_mud_settle(const dt_well *well);
 
+/** The mud once it was thinned before pipe is run. stated: the well file says what it is, and none
+ * else is tried. */
+dt_bingham dt_mud_thinned(const dt_well *well, bool *stated);
+
 /** The laminar part of it alone, Pa/m. */
 double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_bingham liquid);
 

@@ -472,6 +472,12 @@ static dt_status shorten_tail(dt_cement_job *job, dt_cement *out)
     return dt_cement_compute(job, out);
 }
 
+/** Is the mud thinned before pipe is run any thinner? */
+static bool can_thin(const dt_cement_settings *s)
+{
+    return !s->mud_stated && (s->thin.yp_pa < s->mud.yp_pa || s->thin.pv_pas < s->mud.pv_pas);
+}
+
 /** A repair of the job, in the order in which they are tried. */
 static dt_status repair(dt_cement_job *job, dt_cement *out)
 {
@@ -479,6 +485,11 @@ static dt_status repair(dt_cement_job *job, dt_cement *out)
     if (!job->settings.rates_stated && breaks(out)) status = pump_slower(job, out);
     if (status == DT_OK && !job->settings.tail_stated && job->settings.slower < 1 && breaks(out))
         status = shorten_tail(job, out);
+    if (status == DT_OK && can_thin(&job->settings) && breaks(out)) {
+        job->settings.mud = job->settings.thin;
+        out->repairs |= DT_REPAIR_MUD;
+        status = dt_cement_compute(job, out);
+    }
     return status;
 }
 

@@ -51,6 +51,8 @@ typedef struct dt_cement_settings {
     double thickening_s;            /* NAN: not checked */
     bool rates_stated, tail_stated; /* by the well file: no other ones are tried */
     double tail_least_m, slower, tool_depth_m;
+    bool mud_stated;                /* its viscosity, by the well file */
+    dt_bingham thin;                /* mud that may be made of it before pipe is run */
     dt_bingham mud, spacer, slurry; /* densities not used */
 } dt_cement_settings;
 
@@ -88,7 +90,7 @@ typedef struct dt_stage_tool {
 typedef enum dt_cement_repair {
     DT_REPAIR_RATE = 1u << 0, /* pumped slower */
     DT_REPAIR_TAIL = 1u << 1, /* a shorter tail */
-    DT_REPAIR_TOP = 1u << 2   /* the cement ends lower */
+    DT_REPAIR_MUD = 1u << 2   /* thinner mud in the hole */
 } dt_cement_repair;
 
 typedef struct dt_cement {

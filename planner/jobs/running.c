@@ -77,6 +77,7 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
         .landing_id_m = dt_custom_or(well, w->landing_id_m, DT_CUSTOM_LANDING_ID),
         .mud = dt_mud_settle(well),
     };
+    out->thin = dt_mud_thinned(well, &out->mud_stated);
 }
 
 /* ---- small formulas ---- */
@@ -500,7 +501,16 @@ static dt_status with_surge(const dt_stages *stages, const dt_annulus *annulus, 
     }
     if (status == DT_OK) {
         s.exposed = exposed;
+        const double usual_s = out->settings.joint_time_s;
         run_surge(&s, out);
+        const dt_running_settings *set = &out->settings;
+        const bool thinner = set->thin.yp_pa < set->mud.yp_pa || set->thin.pv_pas < set->mud.pv_pas;
+        if (out->surge.spare_pa < -TIE_PA && !set->mud_stated && thinner) {
+            out->settings.mud = set->thin;
+            out->settings.joint_time_s = usual_s;
+            out->thinned = true;
+            run_surge(&s, out);
+        }
     }
     free(exposed);
     free(memory);

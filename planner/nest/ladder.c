@@ -450,9 +450,15 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
     const dt_nest_fit *fit = &w->nest->fits[fit_index];
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
+    const double drift_m = drift_of(w->window->well, w->catalogue, pipe);
     for (size_t e = 0; e < w->nest->pass_count; ++e) {
         if (w->nest->passes[e].pipe != fit->pipe) continue;
         const size_t next = w->nest->passes[e].hole;
+        /* pipe that is decided to the weight stays, whatever passes it */
+        const dt_pin *pin = pin_of(w, hole->string);
+        if (w->nest->holes[next].bit_m > drift_m + SAME_DIAMETER_M &&
+            !(pin && isfinite(pin->weight_kgm)))
+            continue;
         if (is_cut(w, hole->string, pipe->od_m, w->nest->holes[next].diameter_m)) continue;
         if (!dt_ladder_leads_on(w->window->well, w->catalogue, pin_of(w, hole->string + 1), pipe,
                                 &w->nest->holes[next], w->latitude))

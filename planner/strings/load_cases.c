@@ -167,7 +167,7 @@ static double slurry_outside_pa(const dt_string_load *load, double tvd_m)
 bool dt_load_influx_stated(const dt_well *well)
 {
     const dt_load_wishes *w = &well->loads;
-    return w->given && !isnan(w->influx_m3) && !isnan(w->drill_pipe_m);
+    return !isnan(w->influx_m3) && !isnan(w->drill_pipe_m);
 }
 
 double dt_load_loss_level(const dt_string_load *load, size_t hole)

@@ -591,6 +591,7 @@ static void take_words(dt_well *well)
     well->sizes.special_drift = dt_custom_word(well, DT_CUSTOM_SIZES_SPECIAL_DRIFT) == 1;
     well->sizes.opened_hole = dt_custom_word(well, DT_CUSTOM_SIZES_OPENED_HOLE) == 1;
     loads->kick = (dt_kick_case)dt_custom_word(well, DT_CUSTOM_LOADS_KICK);
+    dt_take_influx(well);
     loads->evacuation = (dt_evacuation)dt_custom_word(well, DT_CUSTOM_LOADS_EVACUATION);
     loads->running = (dt_running_load)dt_custom_word(well, DT_CUSTOM_LOADS_RUNNING);
     loads->burst_outside = (dt_outside)dt_custom_word(well, DT_CUSTOM_LOADS_BURST_OUTSIDE);

@@ -74,6 +74,8 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
         (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 5,
                                  dt_custom_word(r->well, DT_CUSTOM_LOADS_BURST_OUTSIDE));
     dt_read_fields(r, node, fields, COUNT(fields), loads);
+    if (!dt_has_attribute(node, "influx") && !dt_has_attribute(node, "drill_pipe"))
+        dt_take_influx(r->well);
     read_tests(r, node);
 }
 
@@ -165,6 +167,14 @@ void dt_read_wellhead(dt_reader *r, xmlNodePtr node)
     wellhead->mudline =
         dt_read_yes(r, node, "mudline", dt_custom_word(r->well, DT_CUSTOM_WELLHEAD_MUDLINE));
     wellhead->line = dt_line_of(node);
+}
+
+void dt_take_influx(dt_well *well)
+{
+    const double influx_m3 = dt_custom_value_of(well, DT_CUSTOM_LOADS_INFLUX);
+    if (well->loads.kick != DT_KICK_BY_ROLE || !(influx_m3 > 0)) return;
+    well->loads.influx_m3 = influx_m3;
+    well->loads.drill_pipe_m = dt_custom_value_of(well, DT_CUSTOM_LOADS_DRILL_PIPE);
 }
 
 void dt_loads_absent(dt_well *well)

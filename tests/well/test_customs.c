@@ -126,8 +126,6 @@ static const struct {
     {"running/@margin", "left out: the safety of <margins>"},
     {"running/@rigid_od", "left out: a gap of the basis under the hole"},
     {"running/@restoring_force", "left out: the least of API Spec 10D"},
-    {"loads/@influx", "required by kick=\"influx\""},
-    {"loads/@drill_pipe", "the same"},
     {"loads/@stimulation", "left out: not run"},
     {"loads/@stimulation_fluid", "left out: not run"},
     {"loads/@bump_margin", "left out: that of <cementing>"},
