@@ -7,6 +7,7 @@
 
 #include "basis.h"
 #include "gap.h"
+#include "pipe_rules.h"
 #include "same.h"
 #include "units.h"
 
@@ -151,13 +152,26 @@ static bool from_conductor(const walk *w, double hole_m, dt_tier tier, double ba
 
 /* ---- sizes ---- */
 
-/** Largest drift among the weights of a size, as ordered. */
-static double drift_of(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe)
+/** Would a pipe be bought for any string but a conductor, whatever its thread? */
+static bool is_bought(const dt_well *well, const dt_pin *pin, const dt_pipe *pipe)
+{
+    for (int t = 0; t < DT_THREAD_COUNT; ++t)
+        if ((pipe->threads & 1u << t) &&
+            dt_pipe_rules_allow(well, DT_INTERMEDIATE, pin, pipe, (dt_thread)t))
+            return true;
+    return false;
+}
+
+/** Largest drift among the weights of a size that may be bought. */
+static double drift_of(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *pin,
+                       const dt_nest_pipe *pipe)
 {
     double widest = 0;
-    for (size_t i = 0; i < catalogue->pipe_count; ++i)
-        if (dt_nest_is_size(pipe, &catalogue->pipes[i]))
-            widest = fmax(widest, dt_nest_drift(well, &catalogue->pipes[i]));
+    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
+        const dt_pipe *p = &catalogue->pipes[i];
+        if (dt_nest_is_size(pipe, p) && (pipe->string == 0 || is_bought(well, pin, p)))
+            widest = fmax(widest, dt_nest_drift(well, p));
+    }
     return widest;
 }
 
@@ -196,7 +210,7 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(w->window->well, DT_TABLE_PAIRS, &count);
-    const double drift_m = drift_of(w->window->well, w->catalogue, pipe);
+    const double drift_m = drift_of(w->window->well, w->catalogue, pin_of(w, pipe->string), pipe);
     for (size_t i = 0; i < count; ++i)
         if (pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
             pairs[i].od_m >= w->window->well->min_pipe_od_m - SAME_DIAMETER_M)
@@ -208,7 +222,7 @@ double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
                            const dt_nest_pipe *pipe)
 {
     if (isfinite(well->last_hole_m))
-        return well->last_hole_m <= drift_of(well, catalogue, pipe) + SAME_DIAMETER_M
+        return well->last_hole_m <= drift_of(well, catalogue, NULL, pipe) + SAME_DIAMETER_M
                    ? well->last_hole_m
                    : NAN;
     size_t count;
@@ -450,7 +464,7 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
     const dt_nest_fit *fit = &w->nest->fits[fit_index];
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
-    const double drift_m = drift_of(w->window->well, w->catalogue, pipe);
+    const double drift_m = drift_of(w->window->well, w->catalogue, pin_of(w, pipe->string), pipe);
     for (size_t e = 0; e < w->nest->pass_count; ++e) {
         if (w->nest->passes[e].pipe != fit->pipe) continue;
         const size_t next = w->nest->passes[e].hole;
