@@ -85,7 +85,7 @@ static inline void parts_close(parts *p)
 static inline bool part_drilled(const parts *p, size_t top, size_t base)
 {
     dt_section_check check;
-    dt_section_test(&p->window, p->site[top], p->site[base], true, &check);
+    dt_section_test(&p->window, NULL, p->site[top], p->site[base], true, &check);
     return check.ok;
 }
 

@@ -16,24 +16,70 @@ typedef struct ground {
     const dt_catalogue *catalogue;
     dt_window window;
     dt_trajectory trajectory;
-    dt_seats seats;
+    bool by_size; /* rules of holes depend on their sizes */
+    /* the plan's own program, by_size alone; NULL: there is none */
+    dt_program *planned;
+    dt_seats own;          /* where there is none, or no need of one */
+    const dt_seats *seats; /* of the two: candidates, and the conductor's */
+    dt_ladder_latitude latitude;
     const dt_progress *progress;
 } ground;
 
 static void free_ground(ground *g)
 {
-    dt_seats_free(&g->seats);
+    dt_seats_free(&g->own);
+    dt_program_free(g->planned);
     dt_window_free(&g->window);
     dt_trajectory_free(&g->trajectory);
 }
 
-static dt_status lay_ground(const dt_well *well, const dt_catalogue *catalogue, ground *g)
+/** The conductor alone: no seats were found. */
+static dt_status seat_conductor(ground *g)
 {
-    *g = (ground){.well = well, .catalogue = catalogue};
+    const size_t none = DT_NO_INDEX;
+    const dt_seat_plan plan = {.count = 1, .pins = &none};
+    dt_status status = dt_seats_outline(g->well, &plan, &g->own);
+    if (status != DT_OK) return status;
+    dt_seat *conductor = &g->own.items[0];
+    conductor->shoe_m = conductor->shallowest_m = conductor->deepest_m = conductor->exact_m =
+        dt_seats_conductor_m(g->well);
+    return DT_OK;
+}
+
+/** Where the plan's strings stand, and how far they go from what the basis prefers; where no pipe
+ * of these holds, where they would. */
+static dt_status plan_first(ground *g, dt_refusal *refusal)
+{
+    const dt_ladder_cuts none = {NULL, 0};
+    dt_ladder ladder;
+    dt_status status = dt_program_plan(g->well, g->catalogue, &g->planned, refusal);
+    if (status == DT_OK) {
+        g->latitude = g->planned->ladder.latitude;
+        g->seats = &g->planned->seats;
+    }
+    if (status != DT_E_NONE) return status;
+    dt_refusal_free(refusal);
+    status = dt_ladder_choose(&g->window, g->catalogue, &none, &ladder);
+    if (status == DT_E_NONE) return seat_conductor(g);
+    if (status != DT_OK) return status;
+    g->latitude = ladder.latitude;
+    return dt_ladder_seats(&g->window, &ladder, &g->own);
+}
+
+static dt_status lay_ground(const dt_well *well, const dt_catalogue *catalogue, ground *g,
+                            dt_refusal *refusal)
+{
+    *g = (ground){.well = well,
+                  .catalogue = catalogue,
+                  .by_size = dt_hole_rules_by_size(well),
+                  .latitude = DT_LADDER_PREFERRED};
+    g->seats = &g->own;
     dt_status status = dt_trajectory_build(well->stations, well->station_count, &g->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &g->window);
-    if (status == DT_OK) status = dt_seats_choose(&g->window, &g->seats);
-    return status;
+    if (status != DT_OK) return status;
+    if (g->by_size) return plan_first(g, refusal);
+    g->latitude = DT_LADDER_ANY;
+    return dt_seats_choose(&g->window, &g->own);
 }
 
 static dt_pipe_choice choice_of(const ground *g)
@@ -45,7 +91,7 @@ static dt_pipe_choice choice_of(const ground *g)
                              .trajectory = &g->trajectory,
                              .lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP),
                              .most_pull_n = INFINITY,
-                             .conductor_m = g->seats.items[0].shoe_m};
+                             .conductor_m = g->seats->items[0].shoe_m};
     dt_design_settle(well, &choice.design);
     return choice;
 }
@@ -58,11 +104,15 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_sear
     s->progress = g->progress;
     s->choice = choice_of(g);
     s->choice.most_pull_n = wishes->most_pull_n;
-    s->seats = &g->seats;
+    s->by_size = g->by_size;
+    s->latitude = g->latitude;
     s->wishes = *wishes;
     s->by_pressure = way.by_pressure;
     dt_status status = dt_pipe_choice_init(&s->choice);
-    if (status == DT_OK) status = dt_sites_build(&s->choice, &g->seats, way.exact, &s->sites);
+    if (status == DT_OK) status = dt_sites_build(&s->choice, g->seats, way.exact, &s->sites);
+    if (status == DT_OK)
+        s->fewest = g->by_size ? dt_sites_fewest(&s->sites, g->well) : g->seats->count;
+    s->planned = g->planned ? dt_program_strings(g->planned) : 0;
     *out = s;
     return status;
 }
@@ -71,6 +121,7 @@ static void close_search(dt_search *s)
 {
     if (!s) return;
     dt_holds_free(s);
+    dt_reaches_free(s);
     dt_pipe_choice_free(&s->choice);
     dt_sites_free(&s->sites);
     free(s->front.items);
@@ -83,7 +134,7 @@ static void close_search(dt_search *s)
 static dt_status search_up_to(dt_search *s, size_t strings)
 {
     dt_status status = DT_OK;
-    for (size_t n = s->seats->count; n <= strings && status == DT_OK; ++n) {
+    for (size_t n = s->fewest; n <= strings && status == DT_OK; ++n) {
         if (s->existence && s->front.count > 0) break;
         status = dt_search_strings(s, n, strings - n);
     }
@@ -120,21 +171,23 @@ static dt_status run_search(dt_search *s, bool on, size_t *fewest, size_t *most)
 {
     const size_t limit = string_limit(s);
     dt_status status = DT_OK;
-    *fewest = s->seats->count;
+    *fewest = s->fewest;
     *most = limit;
     if (s->wishes.most_strings) {
         status = search_up_to(s, limit);
         if (s->front.count > 0) *fewest = fewest_found(s);
         return status;
     }
-    size_t strings = s->seats->count < limit ? s->seats->count + 1 : limit;
+    size_t strings = s->fewest < limit ? s->fewest + 1 : limit;
     const size_t last = on ? limit : strings;
     while (strings <= last && s->front.count == 0 && status == DT_OK)
         status = search_up_to(s, strings++);
     *most = strings - 1;
     if (s->front.count == 0 || status != DT_OK) return status;
     *fewest = fewest_found(s);
-    if (*fewest == *most && *most < limit) status = search_up_to(s, ++*most);
+    const size_t wanted = *fewest + 1 > s->planned ? *fewest + 1 : s->planned;
+    while (*most < wanted && *most < limit && status == DT_OK)
+        status = search_up_to(s, ++*most);
     return status;
 }
 
@@ -492,6 +545,7 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->most_by_wish = s->wishes.most_strings > 0;
     o->seat_count = s->sites.count;
     o->seat_step_m = s->sites.step_m;
+    o->latitude = s->latitude;
     o->step_widened = s->sites.step_widened;
     o->bends_left_out = s->sites.bends_left_out;
     o->section_count = s->sites.pair_count;
@@ -542,6 +596,23 @@ static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_wa
     return status;
 }
 
+/** In the latitude of the plan; where that has nothing, further from what the basis prefers. */
+static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_way way,
+                                  dt_search **s, dt_options *out)
+{
+    for (;;) {
+        dt_status status = open_search(g, set, way, s);
+        if (status == DT_OK)
+            status = run_search(*s, false, &out->fewest_strings, &out->most_strings);
+        if (status == DT_OK && (*s)->front.count == 0) status = search_on(g, set, way, s, out);
+        if (status != DT_OK || (*s)->front.count > 0 || g->latitude == DT_LADDER_ANY) return status;
+        ++g->latitude;
+        close_search(*s);
+        *s = NULL;
+        out->not_rounded = false;
+    }
+}
+
 dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
                                dt_search_way way, dt_options *out, dt_refusal *refusal)
 {
@@ -549,7 +620,7 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     *refusal = (dt_refusal){0};
     ground g;
     dt_search *s = NULL;
-    dt_status status = lay_ground(well, catalogue, &g);
+    dt_status status = lay_ground(well, catalogue, &g, refusal);
     if (status == DT_E_NONE) {
         dt_program *program = NULL;
         status = dt_program_plan(well, catalogue, &program, refusal);
@@ -562,9 +633,7 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     dt_wish_set set = {0};
     if (status == DT_OK) status = list_wishes(&well->wishes, &list);
     if (status == DT_OK) set = pick_wishes(&list, NULL);
-    if (status == DT_OK) status = open_search(&g, &set, way, &s);
-    if (status == DT_OK) status = run_search(s, false, &out->fewest_strings, &out->most_strings);
-    if (status == DT_OK && s->front.count == 0) status = search_on(&g, &set, way, &s, out);
+    if (status == DT_OK) status = search_latitudes(&g, &set, way, &s, out);
     if (status == DT_OK)
         status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, refusal);
     close_search(s);
@@ -641,7 +710,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     for (size_t k = 0; k < option->count; ++k) {
         const dt_choice *c = &option->strings[k];
         const dt_pin *before = pin_before(well, c->role, ordinal[c->role]++);
-        bool fixed = k == 0 || k + 1 == option->count;
+        const bool fixed = k == 0 || (k + 1 == option->count && !well->last_open);
         dt_pin *pin = &out->pins[count++];
         *pin = (dt_pin){.role = c->role,
                         .type = c->type,
@@ -661,6 +730,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
         pin->line = before->line;
         if (fixed) pin->shoe_m = before->shoe_m;
     }
+    if (option->open_hole_m > 0) out->well.last_hole_m = option->open_hole_m;
     out->well.pins = out->pins;
     out->well.pin_count = count;
     dt_refusal refusal = {0};
@@ -709,7 +779,8 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out)
                        .days = program->bill.days,
                        .last_od_m = program->items[program->count - 1].od_m,
                        .count = program->count,
-                       .tiebacks = program->seats.tieback_count};
+                       .tiebacks = program->seats.tieback_count,
+                       .open_hole_m = program->seats.open.given ? program->seats.open.hole_m : 0};
     for (size_t k = 0; k < program->count && k < DT_MOST_STRINGS && status == DT_OK; ++k) {
         const dt_program_string *item = &program->items[k];
         const dt_section *section = &item->string->sections[0];

@@ -34,6 +34,7 @@ typedef struct dt_option {
     unsigned spares;  /* strings that still nest between two of this program */
     size_t count;     /* drilled strings */
     size_t tiebacks;  /* a tie-back is a string more */
+    double open_hole_m; /* the last hole, where it stays open; 0: it is cased */
     dt_choice strings[DT_MOST_STRINGS];
     size_t structure; /* into dt_options.structures */
 } dt_option;
@@ -52,6 +53,7 @@ typedef struct dt_options {
     size_t structure_count;
     size_t fewest_strings, most_strings; /* numbers of strings looked at, tie-backs counted */
     bool most_by_wish;
+    dt_ladder_latitude latitude; /* of pairs and lengths of open hole: what the well's rules allow */
     size_t seat_count;    /* candidate depths */
     double seat_step_m;   /* the regular ones among them */
     bool step_widened;    /* a finer step would have taken too long */

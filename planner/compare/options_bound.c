@@ -44,9 +44,10 @@ static void set_least_gas(run *r, const spot *at, stand *st)
         kick == DT_KICK_INFLUX || (kick == DT_KICK_BY_ROLE && dt_load_influx_stated(well));
     const double shoe_m = s->tvd_m[at->base];
     size_t base = at->base + 1;
-    while (base <= s->reach[at->base] && !r->ranks[at->k + 1].site[base])
+    const size_t deepest = r->ranks[at->k + 1].reach[at->base];
+    while (base <= deepest && !r->ranks[at->k + 1].site[base])
         ++base;
-    st->least_gas = st->load.pressures_apply && !influx && base <= s->reach[at->base];
+    st->least_gas = st->load.pressures_apply && !influx && base <= deepest;
     if (!st->least_gas) return;
     st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
     if (kick != DT_KICK_FRACTURE) return;
@@ -77,6 +78,7 @@ static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
         if (r->nest.fits[f].pipe != pipe) continue;
         const dt_nest_hole *hole = &r->nest.holes[r->nest.fits[f].hole];
         if (!dt_hole_allowed(r->search, hole)) continue;
+        if (at->k > 0 && r->reach_of_hole[r->nest.fits[f].hole][at->top] < at->base) continue;
         size_t bit = r->bit_of_hole[r->nest.fits[f].hole];
         bound rest = at->k > 0 ? rk->above[at->top * rk->bit_count + bit] : nothing;
         if (rest.spares < 0) continue;
@@ -88,9 +90,8 @@ static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
 
 static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_type type, stand *st)
 {
-    const dt_sites *s = r->sites;
     for (size_t top = 0; top < (k > 0 ? base : 1); ++top) {
-        if (k > 0 && (!r->ranks[k - 1].site[top] || base > s->reach[top])) continue;
+        if (k > 0 && (!r->ranks[k - 1].site[top] || base > r->ranks[k].reach[top])) continue;
         spot at = {k, top, base, type};
         dt_status status = least_pipes(r, &at, p, st);
         if (status != DT_OK) return status;

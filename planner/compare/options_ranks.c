@@ -47,6 +47,23 @@ static size_t find_bit(const rank *rk, double bit_m)
     return DT_NO_INDEX;
 }
 
+/** How deep the holes of a string go, each and the deepest of them. */
+static dt_status set_reach(run *r, size_t k)
+{
+    rank *rk = &r->ranks[k];
+    rk->reach = calloc(r->sites->count + 1, sizeof *rk->reach);
+    if (!rk->reach) return DT_E_MEMORY;
+    for (size_t h = 0; k > 0 && h < r->nest.hole_count; ++h) {
+        const dt_nest_hole *hole = &r->nest.holes[h];
+        if (hole->string != k || !dt_hole_allowed(r->search, hole)) continue;
+        dt_status status = dt_reach_of(r->search, hole->diameter_m, k == 1, &r->reach_of_hole[h]);
+        if (status != DT_OK) return status;
+        for (size_t i = 0; i < r->sites->count; ++i)
+            if (r->reach_of_hole[h][i] > rk->reach[i]) rk->reach[i] = r->reach_of_hole[h][i];
+    }
+    return DT_OK;
+}
+
 static dt_status set_rank(run *r, size_t k)
 {
     rank *rk = &r->ranks[k];
@@ -78,6 +95,8 @@ static dt_status set_rank(run *r, size_t k)
             rk->bits[rk->bit_count++] = n->holes[h].bit_m;
         r->bit_of_hole[h] = find_bit(rk, n->holes[h].bit_m);
     }
+    dt_status status = set_reach(r, k);
+    if (status != DT_OK) return status;
     size_t buckets = r->sites->count * (rk->bit_count + 1);
     rk->most_burst = calloc(n->hole_count + 1, sizeof *rk->most_burst);
     rk->site = calloc(r->sites->count, sizeof *rk->site);
@@ -104,11 +123,36 @@ static void find_most_burst(run *r, size_t k)
     }
 }
 
+bool dt_ends_below(const run *r, size_t k)
+{
+    return k + 1 == r->count && !r->search->choice.well->last_open;
+}
+
 static bool pinned_elsewhere(const run *r, size_t k, size_t site)
 {
     const dt_pin *pin = r->ranks[k].pin;
-    return pin && k > 0 && k + 1 < r->count && isfinite(pin->shoe_m) &&
+    return pin && k > 0 && !dt_ends_below(r, k) && isfinite(pin->shoe_m) &&
            fabs(pin->shoe_m - r->sites->tvd_m[site]) > SAME_DEPTH_M;
+}
+
+/** Does an open last hole lead on from a site to the bottom? */
+static bool opens_from(const run *r, size_t site)
+{
+    const rank *last = &r->ranks[r->count - 1];
+    for (size_t p = 0; p < last->pipe_count; ++p) {
+        const size_t *reach = r->open_reach[last->pipes[p]];
+        if (reach && reach[site] + 1 == r->sites->count) return true;
+    }
+    return false;
+}
+
+static bool may_stand(const run *r, size_t k, size_t site)
+{
+    const dt_sites *s = r->sites;
+    if (dt_ends_below(r, k)) return site + 1 == s->count;
+    if (!s->shoe[site] || pinned_elsewhere(r, k, site)) return false;
+    if (k == 1 && s->tvd_m[site] > s->most_surface_m + SAME_DEPTH_M) return false;
+    return k + 1 < r->count || opens_from(r, site);
 }
 
 /** Sites that each string's shoe can take with one left above and below for all others. */
@@ -119,15 +163,14 @@ static void set_sites(run *r)
     r->ranks[0].site[0] = true;
     for (size_t k = 1; k < n; ++k)
         for (size_t b = 1; b < s->count; ++b) {
-            bool last = k + 1 == n;
-            if (last ? b + 1 != s->count : !s->shoe[b] || pinned_elsewhere(r, k, b)) continue;
+            if (!may_stand(r, k, b)) continue;
             for (size_t a = 0; a < b && !r->ranks[k].site[b]; ++a)
-                r->ranks[k].site[b] = r->ranks[k - 1].site[a] && b <= s->reach[a];
+                r->ranks[k].site[b] = r->ranks[k - 1].site[a] && b <= r->ranks[k].reach[a];
         }
     for (size_t k = n - 1; k-- > 0;)
         for (size_t a = 0; a < s->count; ++a) {
             bool leads = false;
-            for (size_t b = a + 1; b <= s->reach[a] && !leads; ++b)
+            for (size_t b = a + 1; b <= r->ranks[k + 1].reach[a] && !leads; ++b)
                 leads = r->ranks[k + 1].site[b];
             r->ranks[k].site[a] = r->ranks[k].site[a] && leads;
         }
@@ -148,12 +191,32 @@ static void set_ods(run *r)
     }
 }
 
+/** The open last hole below each size of the last string, and how deep it goes. */
+static dt_status set_open_end(run *r)
+{
+    const dt_well *well = r->search->choice.well;
+    const rank *last = &r->ranks[r->count - 1];
+    dt_status status = DT_OK;
+    for (size_t p = 0; well->last_open && p < last->pipe_count && status == DT_OK; ++p) {
+        const size_t pipe = last->pipes[p];
+        r->open_m[pipe] =
+            dt_ladder_open_hole(well, r->search->choice.catalogue, &r->nest.pipes[pipe]);
+        if (isfinite(r->open_m[pipe]))
+            status = dt_reach_of(r->search, r->open_m[pipe], false, &r->open_reach[pipe]);
+    }
+    return status;
+}
+
 dt_status dt_run_lay_out(run *r)
 {
     r->bit_of_hole = calloc(r->nest.hole_count + 1, sizeof *r->bit_of_hole);
-    if (!r->bit_of_hole) return DT_E_MEMORY;
+    r->reach_of_hole = calloc(r->nest.hole_count + 1, sizeof *r->reach_of_hole);
+    r->open_m = calloc(r->nest.pipe_count + 1, sizeof *r->open_m);
+    r->open_reach = calloc(r->nest.pipe_count + 1, sizeof *r->open_reach);
+    if (!r->bit_of_hole || !r->reach_of_hole || !r->open_m || !r->open_reach) return DT_E_MEMORY;
     for (size_t k = 0; k < r->count; ++k)
         if (set_rank(r, k) != DT_OK) return DT_E_MEMORY;
+    if (set_open_end(r) != DT_OK) return DT_E_MEMORY;
     for (size_t k = 0; k < r->count; ++k)
         find_most_burst(r, k);
     set_sites(r);
@@ -168,12 +231,16 @@ void dt_run_free(run *r)
         free(r->ranks[k].size_of);
         free(r->ranks[k].bits);
         free(r->ranks[k].most_burst);
+        free(r->ranks[k].reach);
         free(r->ranks[k].site);
         free(r->ranks[k].layer.items);
         free(r->ranks[k].bucket);
         free(r->ranks[k].above);
     }
     free(r->bit_of_hole);
+    free(r->reach_of_hole);
+    free(r->open_m);
+    free(r->open_reach);
     free(r->heap.items);
     free(r->scratch.items);
     free(r->sorted.items);

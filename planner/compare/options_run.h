@@ -56,6 +56,7 @@ typedef struct rank {
     double *bits;              /* distinct, that the string above must let through */
     size_t bit_count;
     double *most_burst; /* of the pipe above that lets each bit through, by ratings */
+    size_t *reach;      /* deepest site below each shoe above, of any of its holes */
     bool *site;         /* its shoe may stand there in a complete program */
     labels layer;
     span *bucket; /* of [top site * bit_count + bit], into layer */
@@ -70,6 +71,9 @@ typedef struct run {
     dt_seat seats[DT_MOST_STRINGS];
     dt_nest nest;
     size_t *bit_of_hole;
+    const size_t **reach_of_hole; /* deepest sites, by hole; borrowed from the search */
+    double *open_m;               /* open last hole below a pipe of the last string; NAN: none */
+    const size_t **open_reach;    /* of that hole; NULL: none */
     rank ranks[DT_MOST_STRINGS];
     dt_times_in_force times;
     double ods[256]; /* of the last string, growing */
@@ -127,6 +131,8 @@ typedef struct stand {
 /** Pipes, bits, sites and sizes of each string, once the nest is built. DT_OK or DT_E_MEMORY. */
 dt_status dt_run_lay_out(run *r);
 void dt_run_free(run *r);
+/** Is this the last string, its shoe at the objective? Above an open last hole no string is. */
+bool dt_ends_below(const run *r, size_t k);
 bool dt_hole_allowed(const dt_search *search, const dt_nest_hole *hole);
 
 /* ---- options_stand.c ---- */
@@ -151,6 +157,9 @@ bool dt_stand_holds(stand *st, size_t i, const dt_asks *asks);
 
 /** Could an offer hold, whatever stands below? For bounds: with the least gas that can come. */
 bool dt_stand_may_hold(stand *st, size_t i);
+
+/** What an open last hole of a size below the last string adds. */
+bound dt_open_hole_bill(const run *r, size_t top, double hole_m);
 
 /** What the hole and everything but the pipe adds. */
 bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, double od_m);

@@ -262,15 +262,30 @@ static dt_status put_pipe(run *r, stand *st, stand *tie, const label *below, spa
 static dt_status hang_last(run *r, const spot *at, size_t pipe, stand *st, stand *tie, label *like,
                            labels *out)
 {
+    const dt_sites *s = r->sites;
     label nothing = {.hosts = DT_ANY_HOST};
+    double open_m = 0;
     cover(&nothing);
-    if (r->search->by_pressure) nothing.asks.gas_pa = r->sites->finished_pa[at->top];
+    if (r->search->by_pressure)
+        nothing.asks.gas_pa = dt_ends_below(r, at->k)
+                                  ? s->finished_pa[at->top]
+                                  : dt_pressure_when_finished(&r->search->choice, s->tvd_m[at->top],
+                                                              s->tvd_m[at->base]);
+    if (!dt_ends_below(r, at->k)) {
+        if (!r->open_reach[pipe] || r->open_reach[pipe][at->base] + 1 < s->count) return DT_OK;
+        open_m = r->open_m[pipe];
+        const bound open = dt_open_hole_bill(r, at->base, open_m);
+        nothing.cents = open.cents;
+        nothing.minutes = open.minutes;
+    }
     like->child = -1;
     like->od = od_rank(r, r->nest.pipes[pipe].od_m);
     stand *both[] = {st, tie};
     for (size_t b = 0; b < 2 && both[b]; ++b) {
         for (size_t i = 0; i < both[b]->offers->count; ++i) {
-            both[b]->passes[i] = both[b]->allowed[i];
+            both[b]->passes[i] =
+                both[b]->allowed[i] &&
+                (both[b]->pinned || both[b]->offers->items[i].drift_m >= open_m - SAME_DIAMETER_M);
             both[b]->spares[i] = 0;
         }
         dt_stand_find_hosts(r, at, 0, both[b]);
@@ -347,6 +362,7 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
         size_t hole = r->nest.fits[f].hole;
         if (r->nest.fits[f].pipe != pipe || !dt_hole_allowed(r->search, &r->nest.holes[hole]))
             continue;
+        if (at->k > 0 && r->reach_of_hole[hole][at->top] < at->base) continue;
         size_t bit = r->bit_of_hole[hole];
         bound own = dt_hole_bill(r, at, &r->nest.holes[hole], r->nest.pipes[pipe].od_m);
         bound above = {0, 0, 0, 0};
@@ -429,7 +445,7 @@ static dt_status label_rank(run *r, size_t k)
     dt_status status = st && tie ? DT_OK : DT_E_MEMORY;
     for (size_t top = 0; top < s->count && status == DT_OK; ++top) {
         if (k > 0 && !r->ranks[k - 1].site[top]) continue;
-        size_t deepest = k > 0 ? s->reach[top] : 0;
+        size_t deepest = k > 0 ? rk->reach[top] : 0;
         for (size_t base = k > 0 ? top + 1 : 0; base <= deepest && status == DT_OK; ++base) {
             if (!rk->site[base]) continue;
             status = tell(r->search);
@@ -477,6 +493,7 @@ static void read_option(const run *r, const label *top, dt_option *out)
                         .tied_back = tied,
                         .tie_pipe = tied ? offers[at->tie].pipe : NULL,
                         .tie_thread = tied ? offers[at->tie].thread : DT_THREAD_COUNT};
+        if (k + 1 == r->count && !dt_ends_below(r, k)) out->open_hole_m = r->open_m[at->pipe];
         if (k + 1 < r->count) at = &r->ranks[k + 1].layer.items[at->child];
     }
 }
@@ -498,12 +515,41 @@ static dt_status finish(run *r)
 static void give_roles(run *r)
 {
     for (size_t k = 0; k < r->count; ++k)
-        r->seats[k] = (dt_seat){.role = k == 0              ? DT_CONDUCTOR
-                                        : k + 1 == r->count ? DT_PRODUCTION
-                                        : k == 1            ? DT_SURFACE
-                                                            : DT_INTERMEDIATE,
+        r->seats[k] = (dt_seat){.role = k == 0                ? DT_CONDUCTOR
+                                        : dt_ends_below(r, k) ? DT_PRODUCTION
+                                        : k == 1              ? DT_SURFACE
+                                                              : DT_INTERMEDIATE,
                                 .type = DT_FULL,
                                 .pin = DT_NO_INDEX};
+}
+
+/** Leaves the pairs of hole and pipe that the latitude of the search allows. DT_E_NONE: they lead
+ * nowhere. */
+static dt_status keep_allowed(run *r)
+{
+    const dt_well *well = r->search->choice.well;
+    dt_nest *n = &r->nest;
+    size_t kept = 0, blocked;
+    for (size_t f = 0; f < n->fit_count; ++f) {
+        const dt_nest_hole *hole = &n->holes[n->fits[f].hole];
+        const size_t pin = r->seats[hole->string].pin;
+        if (dt_ladder_allows(well, pin == DT_NO_INDEX ? NULL : &well->pins[pin], hole,
+                             &n->pipes[n->fits[f].pipe], r->count, r->search->latitude))
+            n->fits[kept++] = n->fits[f];
+    }
+    size_t led = 0;
+    for (size_t e = 0; e < n->pass_count; ++e) {
+        const dt_nest_hole *next = &n->holes[n->passes[e].hole];
+        const size_t pin = r->seats[next->string].pin;
+        if (dt_ladder_leads_on(well, r->search->choice.catalogue,
+                               pin == DT_NO_INDEX ? NULL : &well->pins[pin],
+                               &n->pipes[n->passes[e].pipe], next, r->search->latitude))
+            n->passes[led++] = n->passes[e];
+    }
+    if (kept == n->fit_count && led == n->pass_count) return DT_OK;
+    n->fit_count = kept;
+    n->pass_count = led;
+    return dt_nest_prune(n, &blocked);
 }
 
 static dt_status run_once(run *r)
@@ -512,6 +558,7 @@ static dt_status run_once(run *r)
     const dt_seats seats = {.items = r->seats, .count = r->count};
     dt_status status = dt_nest_build(r->search->choice.well, &seats, r->search->choice.catalogue,
                                      &r->nest, &blocked);
+    if (status == DT_OK) status = keep_allowed(r);
     if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
     status = dt_run_lay_out(r);
     if (status != DT_OK || !r->ranks[0].site[0]) return status;
@@ -555,11 +602,12 @@ static dt_status assign(dt_search *search, size_t count, size_t most_tiebacks, s
     dt_role role = well->pins[pin].role;
     if (role != DT_INTERMEDIATE) {
         of_pin[pin] = role == DT_CONDUCTOR ? 0 : role == DT_SURFACE ? 1 : count - 1;
-        if (role == DT_SURFACE && count < 3) return DT_OK;
+        if (role == DT_SURFACE && count < (well->last_open ? 2 : 3)) return DT_OK;
         return assign(search, count, most_tiebacks, of_pin, pin + 1, of_pin[pin] + 1);
     }
     dt_status status = DT_OK;
-    for (size_t k = next < 2 ? 2 : next; k + 1 < count && status == DT_OK; ++k) {
+    const size_t end = well->last_open ? count : count - 1;
+    for (size_t k = next < 2 ? 2 : next; k < end && status == DT_OK; ++k) {
         of_pin[pin] = k;
         status = assign(search, count, most_tiebacks, of_pin, pin + 1, k + 1);
     }
@@ -569,9 +617,9 @@ static dt_status assign(dt_search *search, size_t count, size_t most_tiebacks, s
 dt_status dt_search_strings(dt_search *search, size_t string_count, size_t most_tiebacks)
 {
     const dt_well *well = search->choice.well;
-    bool fresh = isfinite(well->fresh_water_m) &&
-                 well->fresh_water_m + well->fresh_water_cover_m > search->sites.tvd_m[0];
-    if (string_count < (fresh ? 3 : 2) || string_count > DT_MOST_STRINGS) return DT_OK;
+    const size_t surface = search->sites.least_surface_m > search->sites.tvd_m[0] ? 1 : 0;
+    const size_t least = 1 + surface + (well->last_open ? 0 : 1);
+    if (string_count < 2 || string_count < least || string_count > DT_MOST_STRINGS) return DT_OK;
     size_t *of_pin = calloc(well->pin_count + 1, sizeof *of_pin);
     if (!of_pin) return DT_E_MEMORY;
     dt_status status = assign(search, string_count, most_tiebacks, of_pin, 0, 0);

@@ -20,14 +20,23 @@ typedef struct dt_sites {
     double *tvd_m, *md_m; /* the conductor's shoe first, the objective last */
     bool *shoe;           /* a shoe below the conductor may stand here */
     size_t count;
-    size_t *reach;       /* deepest site the hole below this shoe can be taken to */
+    /* deepest site the hole below this shoe can be taken to, whatever its size */
+    size_t *reach;
     double *mud_kgm3;    /* of the pair [top * count + base]; NAN when not drillable */
     double *pressure_pa; /* surface pressure from that hole */
     double *finished_pa; /* of the finished well whose last hole starts at this site */
+    double least_surface_m, most_surface_m; /* of the first shoe below the conductor */
     double step_m;
     bool step_widened, bends_left_out; /* so that it does not take minutes */
     size_t pair_count;
 } dt_sites;
+
+/** The same for holes of one size: what rules of holes ask besides. */
+typedef struct dt_reach {
+    dt_hole_rules rules;
+    bool first;      /* below the conductor: of its shoe alone */
+    size_t *deepest; /* by the site of the shoe above */
+} dt_reach;
 
 /** Does the well file ask for rounded shoes? */
 bool dt_sites_rounded(const dt_well *well);
@@ -36,6 +45,9 @@ bool dt_sites_rounded(const dt_well *well);
 dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bool exact,
                          dt_sites *out);
 void dt_sites_free(dt_sites *sites);
+
+/** Strings that a program has at least, by depths alone. */
+size_t dt_sites_fewest(const dt_sites *sites, const dt_well *well);
 
 /** The wishes in force for one search; a refusal tries subsets. */
 typedef struct dt_wish_set {
@@ -108,8 +120,13 @@ enum { DT_NOTHING = 0, DT_COVERED = -1, DT_TIED = -2 };
 typedef struct dt_search {
     const dt_progress *progress; /* NULL: nobody asks */
     dt_pipe_choice choice;
-    const dt_seats *seats; /* of the plan: pins and the conductor */
+    size_t fewest;  /* strings: no program has fewer */
+    size_t planned; /* strings of the plan's own program; 0: there is none, or it says no more */
+    bool by_size;   /* rules of holes depend on their sizes */
+    dt_ladder_latitude latitude;
     dt_sites sites;
+    dt_reach *reaches; /* one for each set of rules that was met */
+    size_t reach_count;
     dt_wish_set wishes;
     double *sizes_owned;    /* forbidden sizes of the wishes, where nothing else owns them */
     bool existence;         /* only ask whether any program exists */
@@ -149,6 +166,11 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
  * front. DT_OK, DT_E_STOPPED or DT_E_MEMORY.
  */
 dt_status dt_search_strings(dt_search *search, size_t string_count, size_t most_tiebacks);
+
+/** Deepest sites of the hole of a size: below the conductor, or below any other string. Borrowed.
+ * DT_OK or DT_E_MEMORY. */
+dt_status dt_reach_of(dt_search *search, double hole_m, bool first, const size_t **out);
+void dt_reaches_free(dt_search *search);
 
 /** The number of a chain, a new one for a new chain. DT_OK or DT_E_MEMORY. */
 dt_status dt_exposure_number(dt_search *search, int top, int site, int next, int *out);

@@ -52,6 +52,14 @@ static size_t list_governing(const dt_pipe_choice *c, const dt_seats *seats, dou
     }
     if (isfinite(well->fresh_water_m))
         depths[count++] = well->fresh_water_m + well->fresh_water_cover_m;
+    for (size_t i = 0; i < c->window->bad_count; ++i) {
+        depths[count++] = c->window->bad[i].top_m;
+        depths[count++] = c->window->bad[i].base_m;
+    }
+    double least_m, most_m;
+    dt_seats_surface_limits(well, c->conductor_m, &least_m, &most_m);
+    if (least_m > c->conductor_m) depths[count++] = least_m;
+    if (isfinite(most_m)) depths[count++] = most_m;
     return count;
 }
 
@@ -81,13 +89,14 @@ static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, bool ex
                          dt_sites *s)
 {
     const dt_well *well = c->well;
-    double top = seats->items[0].shoe_m, bottom = seats->items[seats->count - 1].shoe_m;
+    double top = seats->items[0].shoe_m, bottom = well->objective_m;
     s->step_m = step_m;
     s->bends_left_out = c->window->break_count > MOST_BENDS;
     size_t regular = (size_t)(bottom / s->step_m) + 1;
     size_t room = regular +
-                  2 * (c->window->break_count + 3 * (well->interval_count + seats->count)) +
-                  well->pin_count + 6;
+                  2 * (c->window->break_count + 3 * (well->interval_count + seats->count) +
+                       2 * c->window->bad_count) +
+                  well->pin_count + 10;
     double *depths = malloc(room * sizeof *depths);
     s->tvd_m = malloc(room * sizeof *s->tvd_m);
     if (!depths || !s->tvd_m) {
@@ -111,23 +120,113 @@ static dt_status collect(const dt_pipe_choice *c, const dt_seats *seats, bool ex
     return DT_OK;
 }
 
-/** Deepest reachable site of each shoe: a section that works works inside too, so the deepest
- * never rises from one shoe to the next and one walk finds all. */
+/**
+ * Deepest site, no deeper than a cap, that a hole of these rules below a site can be taken to.
+ * from: a site that it surely can be taken to.
+ */
+static size_t deepest_from(const dt_pipe_choice *c, const dt_sites *s, const dt_hole_rules *rules,
+                           size_t top, size_t from, size_t cap)
+{
+    size_t base = from < top ? top : from;
+    while (base < cap) {
+        dt_section_check check;
+        dt_section_test(c->window, rules, s->tvd_m[top], s->tvd_m[base + 1], true, &check);
+        if (!check.ok) break;
+        ++base;
+    }
+    return base;
+}
+
+/**
+ * Deepest reachable site of each shoe: a section that works works inside too, so the deepest never
+ * rises from one shoe to the next and one walk finds all. The hole below the conductor may have
+ * rules of its own.
+ */
 static void find_reach(const dt_pipe_choice *c, dt_sites *s)
 {
-    size_t base = 0;
-    for (size_t top = 0; top + 1 < s->count; ++top) {
-        if (base < top) base = top;
-        while (base + 1 < s->count) {
-            dt_section_check check;
-            dt_section_test(c->window, NULL, s->tvd_m[top], s->tvd_m[base + 1], true, &check);
-            if (!check.ok) break;
-            ++base;
-        }
-        s->reach[top] = base;
-        s->pair_count += base - top;
+    const size_t last = s->count - 1;
+    dt_hole_rules rules;
+    for (size_t top = 0; top < last; ++top) {
+        if (top < 2)
+            dt_hole_rules_for(c->well, NAN, dt_hole_has_diverter(c->well, top), DT_TIER_LEAST,
+                              false, &rules);
+        const size_t from = top < 2 ? top : s->reach[top - 1];
+        s->reach[top] = deepest_from(c, s, &rules, top, from, last);
+        s->pair_count += s->reach[top] - top;
     }
-    s->reach[s->count - 1] = s->count - 1;
+    s->reach[last] = last;
+}
+
+/** Do two sets of rules ask the same? */
+static bool same_rules(const dt_hole_rules *a, const dt_hole_rules *b)
+{
+    const bool kick = !isnan(a->least_m3);
+    return a->diverter == b->diverter && kick == !isnan(b->least_m3) &&
+           (!kick || (a->least_m3 == b->least_m3 && a->hole_m == b->hole_m)) &&
+           a->ecd_kgm3 == b->ecd_kgm3 && a->most_length_m == b->most_length_m &&
+           a->most_pore_kgm3 == b->most_pore_kgm3;
+}
+
+static dt_status add_reach(dt_search *search, const dt_hole_rules *rules, bool first,
+                           const size_t **out)
+{
+    const dt_sites *s = &search->sites;
+    dt_reach *bigger =
+        realloc(search->reaches, (search->reach_count + 1) * sizeof *search->reaches);
+    if (!bigger) return DT_E_MEMORY;
+    search->reaches = bigger;
+    size_t *deepest = calloc(s->count, sizeof *deepest);
+    if (!deepest) return DT_E_MEMORY;
+    bigger[search->reach_count++] = (dt_reach){*rules, first, deepest};
+    for (size_t top = first ? 0 : 1; top < (first ? 1 : s->count); ++top)
+        deepest[top] = deepest_from(&search->choice, s, rules, top,
+                                    top > 1 ? deepest[top - 1] : top, s->reach[top]);
+    *out = deepest;
+    return DT_OK;
+}
+
+dt_status dt_reach_of(dt_search *search, double hole_m, bool first, const size_t **out)
+{
+    const dt_well *well = search->choice.well;
+    *out = search->sites.reach;
+    if (!search->by_size) return DT_OK;
+    dt_hole_rules rules;
+    dt_hole_rules_for(well, hole_m, first && dt_hole_has_diverter(well, 0), DT_TIER_LEAST,
+                      search->latitude == DT_LADDER_PREFERRED, &rules);
+    for (size_t i = 0; i < search->reach_count; ++i)
+        if (search->reaches[i].first == first && same_rules(&search->reaches[i].rules, &rules)) {
+            *out = search->reaches[i].deepest;
+            return DT_OK;
+        }
+    return add_reach(search, &rules, first, out);
+}
+
+void dt_reaches_free(dt_search *search)
+{
+    for (size_t i = 0; i < search->reach_count; ++i)
+        free(search->reaches[i].deepest);
+    free(search->reaches);
+    search->reaches = NULL;
+    search->reach_count = 0;
+}
+
+size_t dt_sites_fewest(const dt_sites *s, const dt_well *well)
+{
+    /* the deepest site that so many strings lead to: a deeper shoe never leads less deep */
+    size_t shoe = 0, strings = 1;
+    while (s->reach[shoe] + 1 < s->count && strings < DT_MOST_STRINGS) {
+        size_t next = s->reach[shoe];
+        while (next > shoe && !s->shoe[next])
+            --next;
+        /* below the conductor other rules may lead deeper than from any shoe that they leave */
+        if (next == shoe) break;
+        shoe = next;
+        ++strings;
+    }
+    strings += well->last_open ? 0 : 1;
+    const size_t surface = s->least_surface_m > s->tvd_m[0] ? 1 : 0;
+    const size_t least = 1 + surface + (well->last_open ? 0 : 1);
+    return strings < least ? least : strings < 2 ? 2 : strings;
 }
 
 static void fill_pairs(const dt_pipe_choice *c, dt_sites *s)
@@ -162,10 +261,8 @@ static dt_status make_room(dt_sites *s)
 
 static void mark_shoes(const dt_pipe_choice *c, dt_sites *s)
 {
-    const dt_well *well = c->well;
-    double floor = s->tvd_m[0];
-    if (isfinite(well->fresh_water_m))
-        floor = fmax(floor, well->fresh_water_m + well->fresh_water_cover_m);
+    dt_seats_surface_limits(c->well, s->tvd_m[0], &s->least_surface_m, &s->most_surface_m);
+    const double floor = fmax(s->tvd_m[0], s->least_surface_m);
     for (size_t i = 0; i < s->count; ++i) {
         s->md_m[i] = dt_trajectory_md(c->trajectory, s->tvd_m[i]);
         s->shoe[i] = i > 0 && i + 1 < s->count && s->tvd_m[i] >= floor - SAME_DEPTH_M &&

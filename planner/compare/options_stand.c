@@ -313,6 +313,17 @@ static bound tieback_bill(const run *r, const spot *at, double od_m)
     return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
 }
 
+bound dt_open_hole_bill(const run *r, size_t top, double hole_m)
+{
+    if (r->search->existence) return (bound){0, 0, 0, 0};
+    const dt_sites *s = r->sites;
+    dt_bill bill;
+    dt_bill_open_hole(r->search->choice.well, &r->times, s->md_m[top], s->md_m[s->count - 1],
+                      hole_m, &bill);
+    dt_bill_sum(&bill);
+    return (bound){round(bill.total * 100), 0, (int)lround(bill.days * 24 * 60), 0};
+}
+
 bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, double od_m)
 {
     const dt_string_type type = at->type == DT_TIEBACK ? DT_LINER : at->type;
@@ -327,7 +338,7 @@ bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, doubl
         dt_bill_cement_top(well, r->seats[at->k].role, type, above, top, s->tvd_m[at->base]);
     dt_billed_string string = {
         .index = at->k,
-        .last = at->k + 1 == r->count,
+        .last = dt_ends_below(r, at->k),
         .type = type,
         .hole_top_md_m =
             at->k > 0 ? s->md_m[at->top] : dt_trajectory_md(r->search->choice.trajectory, ground),

@@ -151,16 +151,44 @@ static bool from_conductor(const walk *w, double hole_m, dt_tier tier, double ba
 
 /* ---- sizes ---- */
 
-/** Largest drift among the weights of a size; as ordered, or the standard one. */
-static double drift_of(const walk *w, const dt_nest_pipe *pipe, bool standard)
+/** Largest drift among the weights of a size, as ordered. */
+static double drift_of(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe)
 {
     double widest = 0;
-    for (size_t i = 0; i < w->catalogue->pipe_count; ++i)
-        if (dt_nest_is_size(pipe, &w->catalogue->pipes[i]))
-            widest =
-                fmax(widest, standard ? w->catalogue->pipes[i].drift_m
-                                      : dt_nest_drift(w->window->well, &w->catalogue->pipes[i]));
+    for (size_t i = 0; i < catalogue->pipe_count; ++i)
+        if (dt_nest_is_size(pipe, &catalogue->pipes[i]))
+            widest = fmax(widest, dt_nest_drift(well, &catalogue->pipes[i]));
     return widest;
+}
+
+/** Is a weight of a size commonly stocked, in any grade and thread? */
+static bool weight_stocked(const dt_well *well, const dt_pipe *pipe)
+{
+    size_t count;
+    const dt_stock_custom *rows = dt_custom_rows(well, DT_TABLE_STOCK, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (fabs(rows[i].od_m - pipe->od_m) < SAME_DIAMETER_M &&
+            fabs(rows[i].weight_kgm - pipe->weight_kgm) < SAME_WEIGHT_KGM)
+            return true;
+    return false;
+}
+
+/** Does a bit come through half the weights of a size or more, of those stocked where any is? */
+static bool mostly_passes(const dt_well *well, const dt_catalogue *catalogue,
+                          const dt_nest_pipe *pipe, double bit_m)
+{
+    size_t all[2] = {0}, wide[2] = {0}; /* not stocked, stocked */
+    double last_kgm = 0;
+    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
+        const dt_pipe *p = &catalogue->pipes[i];
+        if (!dt_nest_is_size(pipe, p) || fabs(p->weight_kgm - last_kgm) < SAME_WEIGHT_KGM) continue;
+        last_kgm = p->weight_kgm; /* one weight in several grades counts once */
+        const size_t stocked = weight_stocked(well, p);
+        ++all[stocked];
+        if (p->drift_m >= bit_m - SAME_DIAMETER_M) ++wide[stocked];
+    }
+    const size_t of = all[1] > 0 ? 1 : 0;
+    return wide[of] > 0 && 2 * wide[of] >= all[of];
 }
 
 /** Does a smaller liner pass that the completion could use? */
@@ -168,7 +196,7 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(w->window->well, DT_TABLE_PAIRS, &count);
-    const double drift_m = drift_of(w, pipe, false);
+    const double drift_m = drift_of(w->window->well, w->catalogue, pipe);
     for (size_t i = 0; i < count; ++i)
         if (pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
             pairs[i].od_m >= w->window->well->min_pipe_od_m - SAME_DIAMETER_M)
@@ -176,21 +204,20 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
     return false;
 }
 
-/** The hole that stays open below the last string: as stated, or the most usual that passes. */
-static double open_hole_below(const walk *w, const dt_nest_pipe *pipe)
+double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
+                           const dt_nest_pipe *pipe)
 {
-    const dt_well *well = w->window->well;
-    const double drift_m = drift_of(w, pipe, true);
     if (isfinite(well->last_hole_m))
-        return well->last_hole_m <= drift_of(w, pipe, false) + SAME_DIAMETER_M ? well->last_hole_m
-                                                                               : NAN;
+        return well->last_hole_m <= drift_of(well, catalogue, pipe) + SAME_DIAMETER_M
+                   ? well->last_hole_m
+                   : NAN;
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
     double best_m = NAN;
     for (int order = 1; order < DT_UNLISTED && isnan(best_m); ++order)
         for (size_t i = 0; i < count; ++i)
-            if (pairs[i].order <= order && pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
-                !(pairs[i].hole_m <= best_m))
+            if (pairs[i].order <= order && !(pairs[i].hole_m <= best_m) &&
+                mostly_passes(well, catalogue, pipe, pairs[i].hole_m))
                 best_m = pairs[i].hole_m;
     return best_m;
 }
@@ -206,20 +233,69 @@ static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
     return false;
 }
 
+/** The role of a string by its place. */
+static dt_role role_at(size_t string, size_t strings)
+{
+    return string == 0             ? DT_CONDUCTOR
+           : string == 1           ? DT_SURFACE
+           : string + 1 == strings ? DT_PRODUCTION
+                                   : DT_INTERMEDIATE;
+}
+
 /** Is a pipe of this size usual as a string of this place? */
-static bool is_usual(const walk *w, size_t string, double od_m)
+static bool is_usual(const dt_well *well, size_t string, size_t strings, double od_m)
 {
     size_t count;
-    const dt_role_sizes *rows = dt_custom_rows(w->window->well, DT_TABLE_ROLE_SIZES, &count);
-    const dt_role role = string == 0              ? DT_CONDUCTOR
-                         : string == 1            ? DT_SURFACE
-                         : string + 1 == w->count ? DT_PRODUCTION
-                                                  : DT_INTERMEDIATE;
+    const dt_role_sizes *rows = dt_custom_rows(well, DT_TABLE_ROLE_SIZES, &count);
+    const dt_role role = role_at(string, strings);
     for (size_t i = 0; i < count; ++i)
         if ((dt_role)rows[i].role == role)
             return !(od_m < rows[i].least_m - SAME_DIAMETER_M) &&
                    !(od_m > rows[i].most_m + SAME_DIAMETER_M);
     return true;
+}
+
+static bool sizes_decided(const dt_pin *pin)
+{
+    return pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
+}
+
+static int order_of(const dt_well *well, size_t strings, const dt_nest_hole *hole,
+                    const dt_nest_pipe *pipe)
+{
+    const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
+    if (hole->opened || !is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
+    return dt_pair_order(well, role_at(hole->string, strings), driven ? NAN : hole->diameter_m,
+                         pipe->od_m);
+}
+
+/** Is a hole no smaller than is usual below a pipe? A conductor may be as wide as it likes. */
+static bool is_tight(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe,
+                     const dt_nest_hole *next)
+{
+    if (!well->sizes.series || next->string == 1) return true;
+    double drift_m = 0;
+    for (size_t i = 0; i < catalogue->pipe_count; ++i)
+        if (dt_nest_is_size(pipe, &catalogue->pipes[i]))
+            drift_m = fmax(drift_m, catalogue->pipes[i].drift_m);
+    const double part = dt_custom_value_of(well, DT_CUSTOM_SIZES_LEAST_STEP);
+    return next->diameter_m >= part * drift_m - SAME_DIAMETER_M;
+}
+
+bool dt_ladder_leads_on(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *below,
+                        const dt_nest_pipe *pipe, const dt_nest_hole *next,
+                        dt_ladder_latitude latitude)
+{
+    if (latitude >= DT_LADDER_ANY || (below && isfinite(below->hole_m))) return true;
+    return is_tight(well, catalogue, pipe, next);
+}
+
+bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
+                      const dt_nest_pipe *pipe, size_t strings, dt_ladder_latitude latitude)
+{
+    if (!well->sizes.series || latitude >= DT_LADDER_ANY || (pin && isfinite(pin->od_m)))
+        return true;
+    return order_of(well, strings, hole, pipe) < DT_UNLISTED;
 }
 
 /** How far from preferred a hole and its pipe are. false: further than the latitude goes. */
@@ -230,18 +306,13 @@ static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
     const dt_pin *pin = pin_of(w, hole->string);
     cost->bulk_m2 += PI / 4 * hole->diameter_m * hole->diameter_m;
-    const bool decided = pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
-    if (decided) return true;
+    if (!dt_ladder_allows(well, pin, hole, pipe, w->count, w->latitude)) return false;
+    if (sizes_decided(pin)) return true;
     if (!well->sizes.series) {
         cost->unlisted += dt_nest_unusual(hole) ? 1 : 0;
         return true;
     }
-    const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
-    int order = hole->opened ? DT_UNLISTED
-                             : dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
-    if (!is_usual(w, hole->string, pipe->od_m)) order = DT_UNLISTED;
-    if (order >= DT_UNLISTED && w->latitude < DT_LADDER_ANY && !(pin && isfinite(pin->od_m)))
-        return false;
+    const int order = order_of(well, w->count, hole, pipe);
     cost->unlisted += order >= DT_UNLISTED ? 1 : 0;
     cost->second += order > 1 && order < DT_UNLISTED ? 1 : 0;
     return true;
@@ -340,7 +411,7 @@ static double base_of(const walk *w, size_t string, double shallowest_m)
 static void under_open_hole(walk *w, size_t hole_first, label from, const dt_nest_pipe *pipe,
                             double hole_m)
 {
-    const double open_m = open_hole_below(w, pipe);
+    const double open_m = dt_ladder_open_hole(w->window->well, w->catalogue, pipe);
     if (isnan(open_m)) return;
     from.open_m = open_m;
     const double bottom_m = w->window->well->objective_m;
@@ -373,15 +444,6 @@ static void extend_last(walk *w, size_t hole_first, size_t fit_index, label from
         extend(w, hole_first, &from, hole->string, hole->diameter_m, w->window->well->objective_m);
 }
 
-/** Is a hole no smaller than is usual below a pipe? A conductor may be as wide as it likes. */
-static bool is_tight(const walk *w, const dt_nest_pipe *pipe, const dt_nest_hole *next)
-{
-    const dt_well *well = w->window->well;
-    if (!well->sizes.series || next->string == 1) return true;
-    const double part = dt_custom_value_of(well, DT_CUSTOM_SIZES_LEAST_STEP);
-    return next->diameter_m >= part * drift_of(w, pipe, true) - SAME_DIAMETER_M;
-}
-
 /** A string's hole and pipe above every hole that passes the pipe. */
 static void extend_above(walk *w, size_t hole_first, size_t fit_index, const label *pair)
 {
@@ -392,14 +454,18 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
         if (w->nest->passes[e].pipe != fit->pipe) continue;
         const size_t next = w->nest->passes[e].hole;
         if (is_cut(w, hole->string, pipe->od_m, w->nest->holes[next].diameter_m)) continue;
+        if (!dt_ladder_leads_on(w->window->well, w->catalogue, pin_of(w, hole->string + 1), pipe,
+                                &w->nest->holes[next], w->latitude))
+            continue;
+        const bool tight = is_tight(w->window->well, w->catalogue, pipe, &w->nest->holes[next]);
         for (size_t i = 0; i < w->hole_count[next]; ++i) {
             const size_t child = w->hole_first[next] + i;
             label made = *pair;
             const ladder_cost below = w->labels[child].cost;
             made.child = child;
             made.cost.broken += below.broken;
-            made.cost.unlisted += below.unlisted;
-            made.cost.second += below.second + (is_tight(w, pipe, &w->nest->holes[next]) ? 0 : 1);
+            made.cost.unlisted += below.unlisted + (tight ? 0 : 1);
+            made.cost.second += below.second;
             made.cost.no_spare += below.no_spare;
             made.cost.bulk_m2 += below.bulk_m2;
             made.cost.relaxed += below.relaxed;

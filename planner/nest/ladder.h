@@ -53,6 +53,23 @@ typedef struct dt_ladder_cuts {
     size_t count;
 } dt_ladder_cuts;
 
+/** May a hole and its pipe be drafted with in a latitude? pin: of their string, or NULL. */
+bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
+                      const dt_nest_pipe *pipe, size_t strings, dt_ladder_latitude latitude);
+
+/** May the next hole be drilled out of a pipe in a latitude, and is it no smaller than is usual
+ * there? below: pin of the next string, or NULL. */
+bool dt_ladder_leads_on(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *below,
+                        const dt_nest_pipe *pipe, const dt_nest_hole *next,
+                        dt_ladder_latitude latitude);
+
+/**
+ * The hole that stays open below a size of pipe: as stated, or the largest of the basis's pairs, of
+ * those drafted with first, that comes through half its weights or more. NAN: none.
+ */
+double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
+                           const dt_nest_pipe *pipe);
+
 /**
  * The ladder of the fewest strings, of these the most preferred. keep_broken: rules broken between
  * two pinned shoes are kept.

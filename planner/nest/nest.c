@@ -40,7 +40,7 @@ double dt_nest_drift(const dt_well *well, const dt_pipe *pipe)
     return special ? pipe->special_drift_m : pipe->drift_m;
 }
 
-int dt_pair_order(const dt_well *well, double hole_m, double od_m)
+int dt_pair_order(const dt_well *well, dt_role role, double hole_m, double od_m)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
@@ -48,7 +48,8 @@ int dt_pair_order(const dt_well *well, double hole_m, double od_m)
     for (size_t i = 0; i < count; ++i) {
         const bool same = fabs(pairs[i].od_m - od_m) < SAME_DIAMETER_M &&
                           (isnan(hole_m) || fabs(pairs[i].hole_m - hole_m) < SAME_DIAMETER_M);
-        if (same && pairs[i].order < best) best = (int)pairs[i].order;
+        const bool so = pairs[i].role < 0 || pairs[i].role == (int)role;
+        if (same && so && pairs[i].order < best) best = (int)pairs[i].order;
     }
     return best;
 }
@@ -312,9 +313,9 @@ static dt_status add_fits(builder *b, size_t string)
             if (hole->hanger && !dt_hanger_is_for(hole->hanger, n->pipes[p].od_m)) continue;
             /* a pair of the series is run for its own sake, and a larger hole bears more */
             bool needed = true;
-            const bool listed =
-                b->well->sizes.series &&
-                dt_pair_order(b->well, hole->diameter_m, n->pipes[p].od_m) < DT_UNLISTED;
+            const bool listed = b->well->sizes.series &&
+                                dt_pair_order(b->well, b->seats->items[string].role,
+                                              hole->diameter_m, n->pipes[p].od_m) < DT_UNLISTED;
             for (size_t f = first; f < n->fit_count && needed && !listed; ++f)
                 needed = !dominates(&n->holes[n->fits[f].hole], hole);
             if (!needed) continue;

@@ -196,6 +196,28 @@ void dt_bill_hole(const dt_well *well, const dt_times_in_force *times, const dt_
     *out = bill;
 }
 
+void dt_bill_open_hole(const dt_well *well, const dt_times_in_force *times, double top_md_m,
+                       double base_md_m, double hole_m, dt_bill *out)
+{
+    const dt_prices *prices = &well->prices;
+    const dt_times *t = &times->times;
+    const double rock = fmax(base_md_m - top_md_m, 0);
+    const double runs = fmax(dt_count_up(rock / t->bit_run_m), 1);
+    dt_bill bill = {0};
+    bill.hours[DT_HOURS_DRILL] = minutes(rock / speed_of(t->drilling, t->drilling_count, hole_m) +
+                                         rock / t->stand_m * t->connection_minutes / 60);
+    bill.hours[DT_HOURS_TRIPS] =
+        minutes(runs * 2 * base_md_m / t->trip_m_per_hour + t->circulate_hours);
+    const double sum = bill.hours[DT_HOURS_DRILL] + bill.hours[DT_HOURS_TRIPS];
+    bill.hours[DT_HOURS_RESERVE] = minutes(t->reserve * sum);
+    if (well->prices_given) {
+        bill.cost[DT_COST_BITS] = cents(runs * price_of_bit(prices, hole_m));
+        bill.cost[DT_COST_RIG] = cents((sum + bill.hours[DT_HOURS_RESERVE]) / 24 *
+                                       (prices->rig_per_day + prices->services_per_day));
+    }
+    *out = bill;
+}
+
 void dt_bill_tieback(const dt_well *well, const dt_times_in_force *times,
                      const dt_billed_tieback *s, dt_bill *out)
 {

@@ -99,6 +99,11 @@ typedef struct dt_bill {
 void dt_bill_hole(const dt_well *well, const dt_times_in_force *times, const dt_billed_string *s,
                   dt_bill *out);
 
+/** The lines of a last hole that stays open: drilled like the others, and that is all. Depths along
+ * the hole. */
+void dt_bill_open_hole(const dt_well *well, const dt_times_in_force *times, double top_md_m,
+                       double base_md_m, double hole_m, dt_bill *out);
+
 /**
  * The lines of a tie-back that do not depend on its pipe: the receptacle on its liner, a wellhead
  * stage, a trip to clean the receptacle out, running, landing and testing.

@@ -81,7 +81,7 @@ static void bill_item(const dt_program *p, size_t index, dt_program_string *item
     double cement = dt_bill_cement_top(well, item->seat->role, item->seat->type, above_m,
                                        item->top_tvd_m, item->shoe_tvd_m);
     dt_billed_string s = {.index = index,
-                          .last = index + 1 == p->seats.count,
+                          .last = index + 1 == p->seats.count && !p->seats.open.given,
                           .type = item->seat->type,
                           .hole_top_md_m = dt_trajectory_md(&p->trajectory, above_m),
                           .shoe_md_m = item->shoe_md_m,
@@ -131,6 +131,17 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
     dt_program_hang(p, index, item);
 }
 
+/** What drilling a last hole that stays open costs: part of the program's bill, of no string's. */
+static void bill_open_end(dt_program *p)
+{
+    const dt_open_end *open = &p->seats.open;
+    if (!open->given) return;
+    dt_bill_open_hole(p->well, &p->times, dt_trajectory_md(&p->trajectory, open->top_m),
+                      dt_trajectory_md(&p->trajectory, open->base_m), open->hole_m, &p->open_bill);
+    dt_bill_sum(&p->open_bill);
+    dt_bill_add(&p->bill, &p->open_bill);
+}
+
 static dt_status fill_items(dt_program *p)
 {
     const size_t strings = p->seats.count + p->seats.tieback_count;
@@ -144,6 +155,7 @@ static dt_status fill_items(dt_program *p)
         p->steel_kg += p->items[i].steel_kg;
         dt_bill_add(&p->bill, &p->items[i].bill);
     }
+    bill_open_end(p);
     return DT_OK;
 }
 

@@ -66,7 +66,8 @@ struct dt_program {
     dt_kick_result open_kick;
     double steel_kg;
     dt_times_in_force times;
-    dt_bill bill;       /* of all strings */
+    dt_bill bill;       /* of all strings, and of an open last hole */
+    dt_bill open_bill;  /* of an open last hole alone */
     dt_notices notices; /* what the reader must know */
     void *kept; /* memory that its well stands in, freed with the program; NULL: the well is others'
                  */

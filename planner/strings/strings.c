@@ -289,7 +289,8 @@ static bool leads_on(const chooser *c, size_t string, const dt_pipe *pipe)
     const bool last = string + 1 == n->string_count;
     for (size_t i = 0; i < n->pipe_count; ++i) {
         if (n->pipes[i].string != string || !dt_nest_is_size(&n->pipes[i], pipe)) continue;
-        if (last) return true;
+        if (last && !c->site.seats->open.given) return true;
+        if (last) return c->site.seats->open.hole_m <= drift_m + SAME_DIAMETER_M;
         for (size_t e = 0; e < n->pass_count; ++e)
             if (n->passes[e].pipe == i && n->passes[e].need_drift_m <= drift_m + SAME_DIAMETER_M &&
                 c->holes[n->passes[e].hole].edge != DT_NO_INDEX)
