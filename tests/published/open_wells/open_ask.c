@@ -62,39 +62,50 @@ static void plan(open_answer *a, const dt_well *well, size_t pinned, const dt_ca
     dt_program_free(program);
 }
 
-open_answer open_ask(const open_well *rows, open_question question, const dt_catalogue *catalogue)
+dt_well *open_read(const open_well *rows, open_question question)
 {
-    open_answer a = {0};
     size_t size = 0;
     char *bytes = open_file_of(rows, question, &size);
     dt_report *report = NULL;
     dt_well *well = NULL;
     if (dt_report_open(rows->name, &report) != DT_OK) abort();
+    if (dt_well_parse(bytes, size, report, &well) != DT_OK) well = NULL;
+    dt_report_close(report);
+    free(bytes);
+    return well;
+}
+
+open_answer open_ask(const open_well *rows, open_question question, const dt_catalogue *catalogue)
+{
+    open_answer a = {0};
     const clock_t start = clock();
-    if (dt_well_parse(bytes, size, report, &well) == DT_OK)
+    dt_well *well = open_read(rows, question);
+    if (well)
         plan(&a, well, question == OPEN_AS_DRILLED ? rows->string_count : 0, catalogue);
     else
         add_code(&a, "not a well file");
     a.seconds = (double)(clock() - start) / CLOCKS_PER_SEC;
     dt_well_free(well);
-    dt_report_close(report);
-    free(bytes);
     return a;
 }
 
-bool open_pair_allowed(const open_string *string, const dt_catalogue *catalogue)
+bool open_hole_drilled(const open_string *string, const dt_catalogue *catalogue)
 {
-    static const dt_well customary; /* no table of clearances of its own */
-    const double hole_m = string->hole_in * DT_M_PER_IN, od_m = string->od_in * DT_M_PER_IN;
-    bool drilled = false;
+    const double hole_m = string->hole_in * DT_M_PER_IN;
     for (size_t i = 0; i < catalogue->bit_count; ++i)
-        drilled = drilled || fabs(catalogue->bits[i].diameter_m - hole_m) < SAME_M;
-    for (size_t i = 0; drilled && i < catalogue->pipe_count; ++i) {
+        if (fabs(catalogue->bits[i].diameter_m - hole_m) < SAME_M) return true;
+    return false;
+}
+
+bool open_pair_allowed(const open_string *string, const dt_well *shelf,
+                       const dt_catalogue *catalogue)
+{
+    const double hole_m = string->hole_in * DT_M_PER_IN, od_m = string->od_in * DT_M_PER_IN;
+    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
         const dt_pipe *pipe = &catalogue->pipes[i];
         if (fabs(pipe->od_m - od_m) > SAME_M) continue;
         const double largest_m = dt_nest_largest_od(pipe);
-        if ((hole_m - largest_m) / 2 >= dt_nest_gap(&customary, od_m, largest_m) - SAME_M)
-            return true;
+        if ((hole_m - largest_m) / 2 >= dt_nest_gap(shelf, od_m, largest_m) - SAME_M) return true;
     }
     return false;
 }

@@ -20,7 +20,14 @@ typedef struct open_answer {
 
 open_answer open_ask(const open_well *well, open_question question, const dt_catalogue *catalogue);
 
-/** Does some pipe of the string's diameter clear its hole, and can the hole be drilled? */
-bool open_pair_allowed(const open_string *string, const dt_catalogue *catalogue);
+/** The well of a question; NULL where the reader refuses it. Freed by the caller. */
+dt_well *open_read(const open_well *well, open_question question);
+
+/** Does some pipe of the string's diameter clear its hole, by the gaps of a well's basis? */
+bool open_pair_allowed(const open_string *string, const dt_well *well,
+                       const dt_catalogue *catalogue);
+
+/** Is the string's hole the size of a bit or a hole opener of the catalogue? */
+bool open_hole_drilled(const open_string *string, const dt_catalogue *catalogue);
 
 #endif

@@ -11,6 +11,7 @@ typedef struct open_figures {
     open_answer (*answers)[OPEN_QUESTIONS]; /* one row a well */
     bool *sound;                            /* no mud of it over the leak-off above */
     const dt_catalogue *catalogue;
+    const dt_well *shelf; /* any of them: for what its basis says */
 } open_figures;
 
 /** The figures that are held to a target. */
@@ -21,10 +22,13 @@ typedef struct open_tally {
     size_t same, near;      /* strings as run; as run or one off */
     double mean_difference; /* planned less run */
     size_t keep_kick, kick_planned;
-    size_t pairs, pairs_allowed;
+    size_t pairs, pairs_allowed, holes_drilled;
 } open_tally;
 
 open_tally open_count(const open_figures *f);
+
+/** Is all that the page says of a well what the planner makes of it? */
+bool open_page_agrees(const char *page, const open_figures *f, size_t well);
 
 /** docs/open-wells.md. */
 void open_page_write(FILE *out, const open_figures *f);

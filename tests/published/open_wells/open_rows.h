@@ -22,7 +22,7 @@ typedef struct open_mud {
 typedef struct open_well {
     char name[OPEN_NAME];
     double rig_floor_m, water_depth_m, total_depth_m;
-    bool floats; /* the rig does: its BOP stands at the sea floor */
+    bool floats;         /* the rig does: its BOP stands at the sea floor */
     double last_hole_in; /* drilled below the last shoe */
     open_string strings[OPEN_MOST_STRINGS];
     size_t string_count;
