@@ -11,7 +11,8 @@
 #endif
 static const char FULL_WELL[] =
     "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-    "<well xmlns=\"urn:drawtube:well:1\" name=\"Full &amp; &quot;quoted&quot; &lt;script&gt; "
+    "<well xmlns=\"urn:drawtube:well:1\" basis=\"bare\" name=\"Full &amp; &quot;quoted&quot; "
+    "&lt;script&gt; "
     "(invented)\">\n"
     "  <note>Invented. Two\n"
     "lines.</note>\n"

@@ -268,11 +268,14 @@ static inline double part_open_hole(const parts *p, double od_m, double largest_
     double best = 0;
     for (size_t i = 0; i < pairs; ++i) {
         int more = 0;
+        double last_kgm = 0; /* one weight in several grades counts once */
         for (size_t k = 0; k < p->catalogue->pipe_count; ++k) {
             const dt_pipe *pipe = &p->catalogue->pipes[k];
             if (fabs(pipe->od_m - od_m) > PART_SAME ||
                 fabs(part_largest(pipe) - largest_m) > PART_SAME)
                 continue;
+            if (fabs(pipe->weight_kgm - last_kgm) < 0.01) continue;
+            last_kgm = pipe->weight_kgm;
             more += pipe->drift_m >= rows[i].hole_m - PART_SAME ? 1 : -1;
         }
         if (rows[i].order == 1 && more >= 0) best = fmax(best, rows[i].hole_m);

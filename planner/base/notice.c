@@ -99,7 +99,7 @@ const char *dt_notice_find_name(const dt_notice *notice, const char *name)
     return NULL;
 }
 
-/* Reasons nest two deep at most: a refusal, its collisions. */
+/* Reasons nest three deep at most: a refusal, a rule that collides, the hole that breaks it. */
 void dt_notice_copy_below(dt_notices *list, dt_notice *above, const dt_notice *notice)
 {
     dt_notice *copy = dt_notice_below(list, above, notice->code);

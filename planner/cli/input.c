@@ -81,7 +81,7 @@ static int open_basis(const char *word, bases *b)
     const dt_basis *shipped = dt_basis_shipped(word);
     dt_basis *read = NULL;
     if (!shipped && !strpbrk(word, "./")) {
-        fprintf(stderr, "drawtube: --basis \"%s\": write a file (./NAME) or one of",
+        fprintf(stderr, "drawtube: --basis %s: write a file (./NAME) or one of",
                 cli_shown(word).text);
         for (size_t i = 0; dt_basis_shipped_name(i); ++i)
             fprintf(stderr, "%s %s", i ? "," : "", dt_basis_shipped_name(i));

@@ -377,7 +377,7 @@ dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt
     *owner = NULL;
     dt_status status = dt_program_plan(well, catalogue, out, refusal);
     /* the options of a program that is decided in full are it alone */
-    if (status != DT_E_NONE || dt_pins_complete(well)) return status;
+    if (status != DT_E_NONE || dt_pins_complete(well) || dt_hole_rules_by_size(well)) return status;
     dt_comparison c;
     dt_refusal of_options;
     status = dt_comparison_make(well, catalogue, &c, &of_options);

@@ -80,16 +80,16 @@ static bool salt_above(const dt_well *well, double tvd_m)
 
 static bool loses(const dt_well *well)
 {
-    return well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    return well->loads.evacuation != DT_EVACUATION_FULL;
 }
 
 /** Does less of a loss hold wherever more of it does? Not proved for the combined method; salt
- * presses from outside as well. */
+ * presses from outside as well; by role a string above is empty to a depth of its own. */
 static bool losses_ordered(const dt_search *search, double tvd_m)
 {
     const dt_pipe_choice *c = &search->choice;
-    return loses(c->well) && c->design.collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
-           !salt_above(c->well, tvd_m);
+    return c->well->loads.evacuation == DT_EVACUATION_LOST_RETURNS &&
+           c->design.collapse_method == DT_COLLAPSE_REDUCED_YIELD && !salt_above(c->well, tvd_m);
 }
 
 /** The deepest level of all holes below; is it of the hole that leaves least at the shoe too? Then
@@ -125,11 +125,12 @@ static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out
     const double shoe_m = load->shoe_tvd_m;
     double level_m;
     const bool same_loss =
-        !wall &&
+        (!wall || well->loads.evacuation == DT_EVACUATION_BY_ROLE) &&
         (salt_above(well, shoe_m) ||
          (loses(well) && !(losses_ordered(search, shoe_m) && one_hole_loses_most(load, &level_m))));
     kind_record r = {.number = {wall}};
-    if (wall && given && !isnan(w->packer_fluid_kgm3)) r.number[1] = known(load->leak_pa);
+    const bool leaks = (given && !isnan(w->packer_fluid_kgm3)) || kick == DT_KICK_BY_ROLE;
+    if (wall && leaks) r.number[1] = known(load->leak_pa);
     if (kick == DT_KICK_FRACTURE) r.number[2] = known(load->fracture_surface_pa);
     r.number[3] = load->hole_count > 0;
     dt_status status = number_of(search, &r, out);
@@ -139,7 +140,9 @@ static dt_status kind_of(dt_search *search, const dt_string_load *load, int *out
     for (size_t i = 0; same_loss && i < load->hole_count && status == DT_OK; ++i)
         status =
             and_of(search, out, LOSS, load->holes[i].loss_level_tvd_m, load->holes[i].mud_kgm3, 0);
-    if (kick != DT_KICK_INFLUX) return status;
+    const bool influx =
+        kick == DT_KICK_INFLUX || (kick == DT_KICK_BY_ROLE && dt_load_influx_stated(well));
+    if (!influx) return status;
     for (size_t i = 0; i < load->hole_count && status == DT_OK; ++i)
         status = and_of(search, out, KICK, load->holes[i].top_tvd_m, load->holes[i].base_tvd_m,
                         load->holes[i].mud_kgm3);
@@ -200,7 +203,7 @@ static bool gas_ordered(const dt_search *search, size_t site, double gas_pa)
     const dt_load_wishes *w = &c->well->loads;
     const double depth_m = search->sites.tvd_m[site];
     const dt_outside outside = w->burst_outside;
-    if (outside == DT_OUTSIDE_PORE) return false;
+    if (outside == DT_OUTSIDE_PORE || outside == DT_OUTSIDE_CEMENTED) return false;
     const double mud_kgm3 = fmax(search->guard[site].heaviest_kgm3, 1000);
     const double outside_kgm3 = outside == DT_OUTSIDE_WATER ? 1000 : mud_kgm3;
     if (gas_pa < fmax(outside_kgm3 - c->design.gas_gradient_kgm3, 0) * g * depth_m) return false;

@@ -40,12 +40,14 @@ static void set_least_gas(run *r, const spot *at, stand *st)
     const dt_well *well = r->search->choice.well;
     const dt_sites *s = r->sites;
     const dt_kick_case kick = well->loads.kick;
+    const bool influx =
+        kick == DT_KICK_INFLUX || (kick == DT_KICK_BY_ROLE && dt_load_influx_stated(well));
     const double shoe_m = s->tvd_m[at->base];
     size_t base = at->base + 1;
     const size_t deepest = r->ranks[at->k + 1].reach[at->base];
     while (base <= deepest && !r->ranks[at->k + 1].site[base])
         ++base;
-    st->least_gas = st->load.pressures_apply && kick != DT_KICK_INFLUX && base <= deepest;
+    st->least_gas = st->load.pressures_apply && !influx && base <= deepest;
     if (!st->least_gas) return;
     st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
     if (kick != DT_KICK_FRACTURE) return;
@@ -125,9 +127,10 @@ static double least_net_gas(const run *r, const rank *rk, size_t site, double ga
     double outside_kgm3 = 1000;
     if (!rk->liner) return gas_pa;
     if (outside != DT_OUTSIDE_WATER) /* mud, or water in it; pore pressure is left alone */
-        outside_kgm3 = outside == DT_OUTSIDE_PORE || !r->search->guard
-                           ? INFINITY
-                           : fmax(r->search->guard[site].heaviest_kgm3, 1000);
+        outside_kgm3 =
+            outside == DT_OUTSIDE_PORE || outside == DT_OUTSIDE_CEMENTED || !r->search->guard
+                ? INFINITY
+                : fmax(r->search->guard[site].heaviest_kgm3, 1000);
     const double less_kgm3 = fmax(outside_kgm3 - c->design.gas_gradient_kgm3, 0);
     return fmax(gas_pa - less_kgm3 * DT_STANDARD_GRAVITY * r->sites->tvd_m[site], 0);
 }

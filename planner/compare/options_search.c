@@ -534,11 +534,21 @@ static dt_status keep_allowed(run *r)
         const dt_nest_hole *hole = &n->holes[n->fits[f].hole];
         const size_t pin = r->seats[hole->string].pin;
         if (dt_ladder_allows(well, pin == DT_NO_INDEX ? NULL : &well->pins[pin], hole,
-                             &n->pipes[n->fits[f].pipe], r->search->latitude))
+                             &n->pipes[n->fits[f].pipe], r->count, r->search->latitude))
             n->fits[kept++] = n->fits[f];
     }
-    if (kept == n->fit_count) return DT_OK;
+    size_t led = 0;
+    for (size_t e = 0; e < n->pass_count; ++e) {
+        const dt_nest_hole *next = &n->holes[n->passes[e].hole];
+        const size_t pin = r->seats[next->string].pin;
+        if (dt_ladder_leads_on(well, r->search->choice.catalogue,
+                               pin == DT_NO_INDEX ? NULL : &well->pins[pin],
+                               &n->pipes[n->passes[e].pipe], next, r->search->latitude))
+            n->passes[led++] = n->passes[e];
+    }
+    if (kept == n->fit_count && led == n->pass_count) return DT_OK;
     n->fit_count = kept;
+    n->pass_count = led;
     return dt_nest_prune(n, &blocked);
 }
 

@@ -173,7 +173,7 @@ size_t dt_pipe_choice_size(const dt_pipe_choice *c, const dt_nest_pipe *node)
 /** May the case change with what stands below the string? */
 static bool from_below(const dt_well *well, dt_load which)
 {
-    const bool losses = well->loads.evacuation == DT_EVACUATION_LOST_RETURNS;
+    const bool losses = well->loads.evacuation != DT_EVACUATION_FULL;
     const bool changes[DT_LOAD_COUNT] = {
         [DT_LOAD_BURST_GAS] = true,
         [DT_LOAD_BURST_FRACTURE] = true,

@@ -185,10 +185,13 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
                  .out = out};
     b.hole_m = out->hole_m;
     b.open_md_m = out->open_md_m;
-    /* Round the first pipe the annulus ends at the ground; sea water stands on it. */
-    b.top_md_m = string ? 0 : ground_md;
+    /* Round the first pipe, and before a BOP stands at the sea floor, the annulus ends at the
+     * ground; sea water stands on it. */
+    const bool to_ground = string == 0 || (string == 1 && well->bop_at_seabed);
+    b.top_md_m = to_ground ? ground_md : 0;
+    out->top_tvd_m = to_ground ? dt_well_ground_m(well) : 0;
     double sea = dt_custom_or(well, well->conductor.sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT);
-    if (!string) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
+    if (to_ground) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
     find_narrowest(&b, out);
     dt_status status = collect_depths(&b);
     if (status == DT_OK) {
@@ -200,6 +203,12 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
             out->pieces[out->count++] = make_piece(&b, b.depths[i - 1], b.depths[i]);
     free(b.depths);
     return status;
+}
+
+double dt_annulus_static(const dt_annulus *annulus, double kgm3, double tvd_m)
+{
+    return annulus->top_pressure_pa +
+           kgm3 * DT_STANDARD_GRAVITY * fmax(tvd_m - annulus->top_tvd_m, 0);
 }
 
 void dt_annulus_free(dt_annulus *annulus)

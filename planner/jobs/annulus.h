@@ -23,6 +23,7 @@ typedef struct dt_annulus {
     dt_annulus_piece *pieces; /* top down, one begins where the last ends */
     size_t count;
     double string_top_md_m; /* of the string itself: a liner's hanger */
+    double top_tvd_m;       /* of the annulus itself */
     double top_pressure_pa; /* on the annulus at its top: sea water over a mudline */
     double hole_m;          /* bit size of the open hole */
     double open_md_m;       /* where the open hole begins: the shoe before */
@@ -54,6 +55,9 @@ typedef struct dt_stages {
  */
 dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *out);
 void dt_annulus_free(dt_annulus *annulus);
+
+/** Pressure in an annulus full of one liquid at rest, Pa. */
+double dt_annulus_static(const dt_annulus *annulus, double kgm3, double tvd_m);
 
 /** The piece at a depth: the one above at a boundary. Depths outside take the end pieces. */
 const dt_annulus_piece *dt_annulus_at(const dt_annulus *annulus, double md_m);
@@ -129,6 +133,10 @@ double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_bing
 
 /** Bingham figures of the mud in force (density NAN): the well's, or 20 cP and 12 lbf/100ft2. */
 dt_bingham dt_mud_settle(const dt_well *well);
+
+/** The mud once it was thinned before pipe is run. stated: the well file says what it is, and none
+ * else is tried. */
+dt_bingham dt_mud_thinned(const dt_well *well, bool *stated);
 
 /** The laminar part of it alone, Pa/m. */
 double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_bingham liquid);

@@ -175,6 +175,8 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
                     : limit;
     if (!too_tall && at <= c->top_md_m + SAME_DEPTH_M)
         return; /* too slow, and nowhere to split it */
+    /* no tool stands high up, nor in a short string */
+    if (at < s->tool_depth_m || a->shoe_md_m < 1.5 * s->tool_depth_m) return;
     const dt_cement_part *lead = &c->parts[0];
     tool->proposed = true;
     tool->for_time = !too_tall;
@@ -315,6 +317,16 @@ static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_sl
     return tail;
 }
 
+/** The length of a tail that nobody stated: a part of the cemented length, within limits; all of a
+ * short one. */
+static double tail_of(const dt_well *well, const dt_cement_settings *s, double length_m)
+{
+    const double part = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TAIL_PART);
+    if (s->tail_stated || !(part > 0)) return s->tail_length_m;
+    const double most_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TAIL_MOST);
+    return fmax(s->tail_least_m, fmin(most_m, part * length_m));
+}
+
 /**
  * Lead down to where the tail begins, tail from there. Tail alone where it is long enough, or
  * where the file names no lead and that of the basis is not heavier than the mud.
@@ -323,7 +335,7 @@ static dt_status parts_by_settings(const dt_stages *stages, double shoe_md_m, do
                                    dt_cement *out)
 {
     const dt_cement_settings *s = &out->settings;
-    double tail_top = shoe_md_m - s->tail_length_m;
+    double tail_top = shoe_md_m - tail_of(stages->well, s, shoe_md_m - out->top_md_m);
     bool heavy = dt_reaches(s->lead.density_kgm3, lightest_over(stages->well, mud_kgm3));
     bool lead = tail_top > out->top_md_m + SAME_DEPTH_M && (heavy || stages->well->cementing.lead);
     out->part_count = lead ? 2 : 1;
@@ -428,6 +440,59 @@ static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_
     return status;
 }
 
+/** Does the rock not bear the job as it stands? */
+static bool breaks(const dt_cement *c)
+{
+    return c->tight.spare_pa < -TIE_PA;
+}
+
+/** Slower, as far as that is practical: halved until the rock bears it. */
+static dt_status pump_slower(dt_cement_job *job, dt_cement *out)
+{
+    const double usual[2] = {job->settings.mix_rate_m3s, job->settings.displacement_rate_m3s};
+    dt_status status = DT_OK;
+    for (double part = 0.5; part >= job->settings.slower - SAME_SUM && breaks(out); part /= 2) {
+        job->settings.mix_rate_m3s = part * usual[0];
+        job->settings.displacement_rate_m3s = part * usual[1];
+        status = dt_cement_compute(job, out);
+        out->repairs |= DT_REPAIR_RATE;
+        if (status != DT_OK) break;
+    }
+    return status;
+}
+
+/** The least tail in place of a longer one. */
+static dt_status shorten_tail(dt_cement_job *job, dt_cement *out)
+{
+    dt_cement_part *tail = &out->parts[out->part_count - 1];
+    const double top_m = job->annulus->shoe_md_m - job->settings.tail_least_m;
+    if (out->part_count < 2 || !(top_m > tail->top_md_m + SAME_DEPTH_M)) return DT_OK;
+    tail->top_md_m = top_m;
+    out->repairs |= DT_REPAIR_TAIL;
+    return dt_cement_compute(job, out);
+}
+
+/** Is the mud thinned before pipe is run any thinner? */
+static bool can_thin(const dt_cement_settings *s)
+{
+    return !s->mud_stated && (s->thin.yp_pa < s->mud.yp_pa || s->thin.pv_pas < s->mud.pv_pas);
+}
+
+/** A repair of the job, in the order in which they are tried. */
+static dt_status repair(dt_cement_job *job, dt_cement *out)
+{
+    dt_status status = DT_OK;
+    if (!job->settings.rates_stated && breaks(out)) status = pump_slower(job, out);
+    if (status == DT_OK && !job->settings.tail_stated && job->settings.slower < 1 && breaks(out))
+        status = shorten_tail(job, out);
+    if (status == DT_OK && can_thin(&job->settings) && breaks(out)) {
+        job->settings.mud = job->settings.thin;
+        out->repairs |= DT_REPAIR_MUD;
+        status = dt_cement_compute(job, out);
+    }
+    return status;
+}
+
 static dt_status plan_job(const dt_stages *stages, size_t string, double track_m,
                           const dt_annulus *annulus, dt_cement *out)
 {
@@ -449,6 +514,7 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     if (status == DT_OK) status = dt_cement_compute(&job, out);
     if (status == DT_OK && !pinned && !stages->well->cementing.lead && out->part_count == 2)
         status = lighten_lead(stages->well, &job, out);
+    if (status == DT_OK && !pinned) status = repair(&job, out);
     if (status == DT_OK) {
         weakest_section(stages, string, out);
         set_test(stages, string, out);

@@ -49,6 +49,10 @@ typedef struct dt_cement_settings {
     double wait_s, wait_strength_pa;
     double plug_drop_s, thickening_reserve_s, tool_above_shoe_m;
     double thickening_s;            /* NAN: not checked */
+    bool rates_stated, tail_stated; /* by the well file: no other ones are tried */
+    double tail_least_m, slower, tool_depth_m;
+    bool mud_stated;                /* its viscosity, by the well file */
+    dt_bingham thin;                /* mud that may be made of it before pipe is run */
     dt_bingham mud, spacer, slurry; /* densities not used */
 } dt_cement_settings;
 
@@ -82,7 +86,15 @@ typedef struct dt_stage_tool {
     double spare_pa; /* as dt_tight_spot, second stage at rest; INFINITY: no open rock above */
 } dt_stage_tool;
 
+/** What was changed of a usual job so that the rock bears it. */
+typedef enum dt_cement_repair {
+    DT_REPAIR_RATE = 1u << 0, /* pumped slower */
+    DT_REPAIR_TAIL = 1u << 1, /* a shorter tail */
+    DT_REPAIR_MUD = 1u << 2   /* thinner mud in the hole */
+} dt_cement_repair;
+
 typedef struct dt_cement {
+    unsigned repairs; /* bits of dt_cement_repair */
     bool lead_chosen; /* the lead is the heaviest customary one that the rock bears, or the lightest
                        */
     bool cemented;    /* false: nothing below is set but rule */

@@ -20,6 +20,14 @@ dt_bingham dt_mud_settle(const dt_well *well)
                         .yp_pa = dt_custom_or(well, well->rheology.mud_yp_pa, DT_CUSTOM_MUD_YP)};
 }
 
+dt_bingham dt_mud_thinned(const dt_well *well, bool *stated)
+{
+    *stated = !isnan(well->rheology.mud_pv_pas) || !isnan(well->rheology.mud_yp_pa);
+    return (dt_bingham){.density_kgm3 = NAN,
+                        .pv_pas = dt_custom_value_of(well, DT_CUSTOM_THIN_PV),
+                        .yp_pa = dt_custom_value_of(well, DT_CUSTOM_THIN_YP)};
+}
+
 static dt_slurry_spec slurry_or(const dt_well *well, const char *name, dt_custom otherwise)
 {
     dt_slurry_spec slurry = {0};
@@ -112,6 +120,11 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
         .wait_strength_pa =
             dt_custom_or(well, w->wait_strength_pa, DT_CUSTOM_CEMENTING_WAIT_STRENGTH),
         .thickening_s = w->thickening_s,
+        .rates_stated = !isnan(w->mix_rate_m3s) || !isnan(w->displacement_rate_m3s),
+        .tail_stated = !isnan(w->tail_length_m),
+        .tail_least_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TAIL_LEAST),
+        .slower = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_SLOWER),
+        .tool_depth_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TOOL_DEPTH),
         .plug_drop_s = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_PLUG_DROP),
         .thickening_reserve_s = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_RESERVE),
         .tool_above_shoe_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TOOL_ABOVE_SHOE),
@@ -121,6 +134,7 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
         .slurry = {.pv_pas = dt_custom_or(well, well->rheology.slurry_pv_pas, DT_CUSTOM_SLURRY_PV),
                    .yp_pa = dt_custom_or(well, well->rheology.slurry_yp_pa, DT_CUSTOM_SLURRY_YP)},
     };
+    out->thin = dt_mud_thinned(well, &out->mud_stated);
     take_from_loads(well, role, out);
 }
 

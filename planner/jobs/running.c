@@ -61,6 +61,8 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
         .float_pa = w->float_pa,
         .fill_joints = dt_custom_or(well, w->fill_joints, DT_CUSTOM_RUNNING_FILL),
         .joint_time_s = dt_custom_or(well, w->joint_time_s, DT_CUSTOM_RUNNING_JOINT_TIME),
+        .joint_time_stated = !isnan(w->joint_time_s),
+        .slowest_joint_s = dt_custom_value_of(well, DT_CUSTOM_RUNNING_SLOWEST_JOINT),
         .fastest_joint_s = dt_custom_value_of(well, DT_CUSTOM_RUNNING_FASTEST_JOINT),
         .peak_factor = dt_custom_or(well, w->peak_factor, DT_CUSTOM_RUNNING_PEAK),
         .margin = w->margin_given ? w->margin : well->margins.safety,
@@ -75,6 +77,7 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
         .landing_id_m = dt_custom_or(well, w->landing_id_m, DT_CUSTOM_LANDING_ID),
         .mud = dt_mud_settle(well),
     };
+    out->thin = dt_mud_thinned(well, &out->mud_stated);
 }
 
 /* ---- small formulas ---- */
@@ -303,7 +306,8 @@ static dt_tight_spot surge_spot(const surge *s, double shoe_md_m)
         const dt_exposed *rock = &s->exposed[i];
         dt_tight_spot at = {
             .md_m = rock->md_m, .tvd_m = rock->tvd_m, .fracture_pa = rock->fracture_pa};
-        at.pressure_pa = s->mud_kgm3 * G * rock->tvd_m + surge_at(s, shoe_md_m, rock->md_m);
+        at.pressure_pa = dt_annulus_static(s->annulus, s->mud_kgm3, rock->tvd_m) +
+                         surge_at(s, shoe_md_m, rock->md_m);
         at.needed_pa = margin->emw_kgm3 * G * rock->tvd_m + margin->pressure_pa;
         at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
         if (i > 0 && dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
@@ -332,6 +336,15 @@ static double surge_speed(surge *s, double shoe_md_m, double most_ms)
     return low;
 }
 
+/** Where the file states no time, joints are lowered as slowly as the rock asks, and no slower than
+ * is practical. */
+static void slow_down(dt_running *out)
+{
+    dt_running_settings *set = &out->settings;
+    if (set->joint_time_stated || !(out->joint_s > set->joint_time_s)) return;
+    set->joint_time_s = fmin(ceil(out->joint_s), fmax(set->slowest_joint_s, set->joint_time_s));
+}
+
 static void run_surge(surge *s, dt_running *out)
 {
     const dt_running_settings *set = &out->settings;
@@ -345,6 +358,7 @@ static void run_surge(surge *s, dt_running *out)
         out->joint_s = out->points[i].joint_s; /* ends with the shoe at depth */
     }
     double shoe = s->annulus->shoe_md_m;
+    slow_down(out);
     set_speed(s, peak / set->joint_time_s);
     out->surge = surge_spot(s, shoe);
     out->surge_pa = surge_at(s, shoe, shoe);
@@ -487,7 +501,16 @@ static dt_status with_surge(const dt_stages *stages, const dt_annulus *annulus, 
     }
     if (status == DT_OK) {
         s.exposed = exposed;
+        const double usual_s = out->settings.joint_time_s;
         run_surge(&s, out);
+        const dt_running_settings *set = &out->settings;
+        const bool thinner = set->thin.yp_pa < set->mud.yp_pa || set->thin.pv_pas < set->mud.pv_pas;
+        if (out->surge.spare_pa < -TIE_PA && !set->mud_stated && thinner) {
+            out->settings.mud = set->thin;
+            out->settings.joint_time_s = usual_s;
+            out->thinned = true;
+            run_surge(&s, out);
+        }
     }
     free(exposed);
     free(memory);

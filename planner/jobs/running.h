@@ -19,6 +19,10 @@ typedef struct dt_running_settings {
     double collapse_factor, float_pa; /* float NAN: not checked */
     double fill_joints;
     double joint_time_s, peak_factor;
+    bool mud_stated;        /* its viscosity, by the well file */
+    dt_bingham thin;        /* mud that may be made of it before pipe is run */
+    bool joint_time_stated; /* by the well file: kept though the rock asks for a slower one */
+    double slowest_joint_s; /* no slower where it is not stated */
     double fastest_joint_s; /* no string is let down faster */
     dt_margin margin;
     double joints_per_hour, rig_up_s, trip_speed_ms;
@@ -47,6 +51,7 @@ typedef struct dt_running_point {
 enum { DT_RUNNING_POINTS = 12 };
 
 typedef struct dt_running {
+    bool thinned; /* the mud, before the string is run, since the rock is weak */
     dt_running_settings settings;
     bool driven;     /* driven or jetted, not run into a hole: loads are in air */
     double mud_kgm3; /* it is run in; 0 when driven */

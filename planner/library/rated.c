@@ -51,6 +51,29 @@ static dt_status copy_pipe(const dt_pipe_view *view, double wear_m, dt_rated *ou
     return DT_OK;
 }
 
+/** Pipe of one row stands in the catalogue once for each diameter of its connections: all of them
+ * are rated as one. */
+static void add_connections(const dt_catalogue *catalogue, dt_rated *rated)
+{
+    const dt_pipe *pipe = &rated->pipe;
+    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
+        dt_pipe other = catalogue->pipes[i];
+        if (fabs(other.od_m - pipe->od_m) > SAME_DIAMETER_M ||
+            fabs(other.weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM ||
+            strcmp(other.grade->name, pipe->grade->name) != 0)
+            continue;
+        other.wall_m = pipe->wall_m;
+        for (int t = DT_FLUSH; t < DT_STATED; ++t) {
+            dt_rating *r = &rated->rating;
+            if (!(other.threads & 1u << t)) continue;
+            if (dt_joint_strength(catalogue, &other, (dt_thread)t, &r->joint_n[t]) == DT_OK)
+                r->printed_joint_klbf[t] = dt_nearest(r->joint_n[t] / DT_N_PER_LBF / 1000);
+            (void)dt_coupling_internal_yield(catalogue, &other, (dt_thread)t,
+                                             &r->coupling_yield_pa[t]);
+        }
+    }
+}
+
 dt_status dt_rated_open(const dt_catalogue *catalogue, const dt_pipe_view *pipe, double wear_m,
                         const dt_pipe_load *load, dt_rated **out)
 {
@@ -59,6 +82,7 @@ dt_status dt_rated_open(const dt_catalogue *catalogue, const dt_pipe_view *pipe,
     if (!rated) return DT_E_MEMORY;
     dt_status status = copy_pipe(pipe, wear_m, rated);
     if (status == DT_OK) status = dt_rate(catalogue, &rated->pipe, &rated->rating);
+    if (status == DT_OK) add_connections(catalogue, rated);
     rated->loaded = load != NULL;
     if (status == DT_OK && load) status = dt_rate_loaded(&rated->pipe, load, &rated->under);
     if (status == DT_OK)

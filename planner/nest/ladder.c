@@ -7,11 +7,9 @@
 
 #include "basis.h"
 #include "gap.h"
+#include "pipe_rules.h"
 #include "same.h"
 #include "units.h"
-
-/** Order of what is none of the basis's pairs. */
-#define UNLISTED 3
 
 /** What a ladder costs, compared term by term. */
 typedef struct ladder_cost {
@@ -19,6 +17,7 @@ typedef struct ladder_cost {
     int unlisted;   /* pairs that the basis does not have, or holes nobody drills by choice */
     int second;     /* pairs of a later order than the first */
     int no_spare;   /* no smaller liner passes below the last string, where one should */
+    double bulk_m2; /* cross sections of all holes: of two ladders the slimmer one */
     int relaxed;    /* holes that bear less than they should */
     double rock_m3; /* drilled */
 } ladder_cost;
@@ -61,25 +60,13 @@ typedef struct walk {
     bool failed; /* out of memory */
 } walk;
 
-int dt_pair_order(const dt_well *well, double hole_m, double od_m)
-{
-    size_t count;
-    const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
-    int best = UNLISTED;
-    for (size_t i = 0; i < count; ++i) {
-        const bool same = fabs(pairs[i].od_m - od_m) < SAME_DIAMETER_M &&
-                          (isnan(hole_m) || fabs(pairs[i].hole_m - hole_m) < SAME_DIAMETER_M);
-        if (same && pairs[i].order < best) best = (int)pairs[i].order;
-    }
-    return best;
-}
-
 static bool cost_less(const ladder_cost *a, const ladder_cost *b)
 {
     if (a->broken != b->broken) return a->broken < b->broken;
     if (a->unlisted != b->unlisted) return a->unlisted < b->unlisted;
     if (a->second != b->second) return a->second < b->second;
     if (a->no_spare != b->no_spare) return a->no_spare < b->no_spare;
+    if (fabs(a->bulk_m2 - b->bulk_m2) > TIE_M3) return a->bulk_m2 < b->bulk_m2;
     if (a->relaxed != b->relaxed) return a->relaxed < b->relaxed;
     return a->rock_m3 < b->rock_m3 - TIE_M3;
 }
@@ -165,26 +152,57 @@ static bool from_conductor(const walk *w, double hole_m, dt_tier tier, double ba
 
 /* ---- sizes ---- */
 
-/** Largest drift among the weights of a size, as ordered. */
-static double drift_of(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe)
+/** Would a pipe be bought for any string but a conductor, whatever its thread? */
+static bool is_bought(const dt_well *well, const dt_pin *pin, const dt_pipe *pipe)
+{
+    for (int t = 0; t < DT_THREAD_COUNT; ++t)
+        if ((pipe->threads & 1u << t) &&
+            dt_pipe_rules_allow(well, DT_INTERMEDIATE, pin, pipe, (dt_thread)t))
+            return true;
+    return false;
+}
+
+/** Largest drift among the weights of a size that may be bought. */
+static double drift_of(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *pin,
+                       const dt_nest_pipe *pipe)
 {
     double widest = 0;
-    for (size_t i = 0; i < catalogue->pipe_count; ++i)
-        if (dt_nest_is_size(pipe, &catalogue->pipes[i]))
-            widest = fmax(widest, dt_nest_drift(well, &catalogue->pipes[i]));
+    for (size_t i = 0; i < catalogue->pipe_count; ++i) {
+        const dt_pipe *p = &catalogue->pipes[i];
+        if (dt_nest_is_size(pipe, p) && (pipe->string == 0 || is_bought(well, pin, p)))
+            widest = fmax(widest, dt_nest_drift(well, p));
+    }
     return widest;
 }
 
-/** Does a bit come through half the pipes of a size or more, as they are made? */
-static bool mostly_passes(const dt_catalogue *catalogue, const dt_nest_pipe *pipe, double bit_m)
+/** Is a weight of a size commonly stocked, in any grade and thread? */
+static bool weight_stocked(const dt_well *well, const dt_pipe *pipe)
 {
-    size_t all = 0, wide = 0;
+    size_t count;
+    const dt_stock_custom *rows = dt_custom_rows(well, DT_TABLE_STOCK, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (fabs(rows[i].od_m - pipe->od_m) < SAME_DIAMETER_M &&
+            fabs(rows[i].weight_kgm - pipe->weight_kgm) < SAME_WEIGHT_KGM)
+            return true;
+    return false;
+}
+
+/** Does a bit come through half the weights of a size or more, of those stocked where any is? */
+static bool mostly_passes(const dt_well *well, const dt_catalogue *catalogue,
+                          const dt_nest_pipe *pipe, double bit_m)
+{
+    size_t all[2] = {0}, wide[2] = {0}; /* not stocked, stocked */
+    double last_kgm = 0;
     for (size_t i = 0; i < catalogue->pipe_count; ++i) {
-        if (!dt_nest_is_size(pipe, &catalogue->pipes[i])) continue;
-        ++all;
-        if (catalogue->pipes[i].drift_m >= bit_m - SAME_DIAMETER_M) ++wide;
+        const dt_pipe *p = &catalogue->pipes[i];
+        if (!dt_nest_is_size(pipe, p) || fabs(p->weight_kgm - last_kgm) < SAME_WEIGHT_KGM) continue;
+        last_kgm = p->weight_kgm; /* one weight in several grades counts once */
+        const size_t stocked = weight_stocked(well, p);
+        ++all[stocked];
+        if (p->drift_m >= bit_m - SAME_DIAMETER_M) ++wide[stocked];
     }
-    return wide > 0 && 2 * wide >= all;
+    const size_t of = all[1] > 0 ? 1 : 0;
+    return wide[of] > 0 && 2 * wide[of] >= all[of];
 }
 
 /** Does a smaller liner pass that the completion could use? */
@@ -192,7 +210,7 @@ static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(w->window->well, DT_TABLE_PAIRS, &count);
-    const double drift_m = drift_of(w->window->well, w->catalogue, pipe);
+    const double drift_m = drift_of(w->window->well, w->catalogue, pin_of(w, pipe->string), pipe);
     for (size_t i = 0; i < count; ++i)
         if (pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
             pairs[i].od_m >= w->window->well->min_pipe_od_m - SAME_DIAMETER_M)
@@ -204,16 +222,16 @@ double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
                            const dt_nest_pipe *pipe)
 {
     if (isfinite(well->last_hole_m))
-        return well->last_hole_m <= drift_of(well, catalogue, pipe) + SAME_DIAMETER_M
+        return well->last_hole_m <= drift_of(well, catalogue, NULL, pipe) + SAME_DIAMETER_M
                    ? well->last_hole_m
                    : NAN;
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
     double best_m = NAN;
-    for (int order = 1; order < UNLISTED && isnan(best_m); ++order)
+    for (int order = 1; order < DT_UNLISTED && isnan(best_m); ++order)
         for (size_t i = 0; i < count; ++i)
             if (pairs[i].order <= order && !(pairs[i].hole_m <= best_m) &&
-                mostly_passes(catalogue, pipe, pairs[i].hole_m))
+                mostly_passes(well, catalogue, pipe, pairs[i].hole_m))
                 best_m = pairs[i].hole_m;
     return best_m;
 }
@@ -229,24 +247,69 @@ static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
     return false;
 }
 
+/** The role of a string by its place. */
+static dt_role role_at(size_t string, size_t strings)
+{
+    return string == 0             ? DT_CONDUCTOR
+           : string == 1           ? DT_SURFACE
+           : string + 1 == strings ? DT_PRODUCTION
+                                   : DT_INTERMEDIATE;
+}
+
+/** Is a pipe of this size usual as a string of this place? */
+static bool is_usual(const dt_well *well, size_t string, size_t strings, double od_m)
+{
+    size_t count;
+    const dt_role_sizes *rows = dt_custom_rows(well, DT_TABLE_ROLE_SIZES, &count);
+    const dt_role role = role_at(string, strings);
+    for (size_t i = 0; i < count; ++i)
+        if ((dt_role)rows[i].role == role)
+            return !(od_m < rows[i].least_m - SAME_DIAMETER_M) &&
+                   !(od_m > rows[i].most_m + SAME_DIAMETER_M);
+    return true;
+}
+
 static bool sizes_decided(const dt_pin *pin)
 {
     return pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
 }
 
-static int order_of(const dt_well *well, const dt_nest_hole *hole, const dt_nest_pipe *pipe)
+static int order_of(const dt_well *well, size_t strings, const dt_nest_hole *hole,
+                    const dt_nest_pipe *pipe)
 {
     const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
-    if (hole->opened) return UNLISTED;
-    return dt_pair_order(well, driven ? NAN : hole->diameter_m, pipe->od_m);
+    if (hole->opened || !is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
+    return dt_pair_order(well, role_at(hole->string, strings), driven ? NAN : hole->diameter_m,
+                         pipe->od_m);
+}
+
+/** Is a hole no smaller than is usual below a pipe? A conductor may be as wide as it likes. */
+static bool is_tight(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe,
+                     const dt_nest_hole *next)
+{
+    if (!well->sizes.series || next->string == 1) return true;
+    double drift_m = 0;
+    for (size_t i = 0; i < catalogue->pipe_count; ++i)
+        if (dt_nest_is_size(pipe, &catalogue->pipes[i]))
+            drift_m = fmax(drift_m, catalogue->pipes[i].drift_m);
+    const double part = dt_custom_value_of(well, DT_CUSTOM_SIZES_LEAST_STEP);
+    return next->diameter_m >= part * drift_m - SAME_DIAMETER_M;
+}
+
+bool dt_ladder_leads_on(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *below,
+                        const dt_nest_pipe *pipe, const dt_nest_hole *next,
+                        dt_ladder_latitude latitude)
+{
+    if (latitude >= DT_LADDER_ANY || (below && isfinite(below->hole_m))) return true;
+    return is_tight(well, catalogue, pipe, next);
 }
 
 bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
-                      const dt_nest_pipe *pipe, dt_ladder_latitude latitude)
+                      const dt_nest_pipe *pipe, size_t strings, dt_ladder_latitude latitude)
 {
     if (!well->sizes.series || latitude >= DT_LADDER_ANY || (pin && isfinite(pin->od_m)))
         return true;
-    return order_of(well, hole, pipe) < UNLISTED;
+    return order_of(well, strings, hole, pipe) < DT_UNLISTED;
 }
 
 /** How far from preferred a hole and its pipe are. false: further than the latitude goes. */
@@ -256,15 +319,16 @@ static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
     const dt_pin *pin = pin_of(w, hole->string);
-    if (!dt_ladder_allows(well, pin, hole, pipe, w->latitude)) return false;
+    cost->bulk_m2 += PI / 4 * hole->diameter_m * hole->diameter_m;
+    if (!dt_ladder_allows(well, pin, hole, pipe, w->count, w->latitude)) return false;
     if (sizes_decided(pin)) return true;
     if (!well->sizes.series) {
         cost->unlisted += dt_nest_unusual(hole) ? 1 : 0;
         return true;
     }
-    const int order = order_of(well, hole, pipe);
-    cost->unlisted += order >= UNLISTED ? 1 : 0;
-    cost->second += order > 1 && order < UNLISTED ? 1 : 0;
+    const int order = order_of(well, w->count, hole, pipe);
+    cost->unlisted += order >= DT_UNLISTED ? 1 : 0;
+    cost->second += order > 1 && order < DT_UNLISTED ? 1 : 0;
     return true;
 }
 
@@ -400,19 +464,30 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
     const dt_nest_fit *fit = &w->nest->fits[fit_index];
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
+    const double drift_m = drift_of(w->window->well, w->catalogue, pin_of(w, pipe->string), pipe);
     for (size_t e = 0; e < w->nest->pass_count; ++e) {
         if (w->nest->passes[e].pipe != fit->pipe) continue;
         const size_t next = w->nest->passes[e].hole;
+        /* pipe that is decided to the weight stays, whatever passes it */
+        const dt_pin *pin = pin_of(w, hole->string);
+        if (w->nest->holes[next].bit_m > drift_m + SAME_DIAMETER_M &&
+            !(pin && isfinite(pin->weight_kgm)))
+            continue;
         if (is_cut(w, hole->string, pipe->od_m, w->nest->holes[next].diameter_m)) continue;
+        if (!dt_ladder_leads_on(w->window->well, w->catalogue, pin_of(w, hole->string + 1), pipe,
+                                &w->nest->holes[next], w->latitude))
+            continue;
+        const bool tight = is_tight(w->window->well, w->catalogue, pipe, &w->nest->holes[next]);
         for (size_t i = 0; i < w->hole_count[next]; ++i) {
             const size_t child = w->hole_first[next] + i;
             label made = *pair;
             const ladder_cost below = w->labels[child].cost;
             made.child = child;
             made.cost.broken += below.broken;
-            made.cost.unlisted += below.unlisted;
+            made.cost.unlisted += below.unlisted + (tight ? 0 : 1);
             made.cost.second += below.second;
             made.cost.no_spare += below.no_spare;
+            made.cost.bulk_m2 += below.bulk_m2;
             made.cost.relaxed += below.relaxed;
             made.cost.rock_m3 += below.rock_m3;
             const double base_m = base_of(w, hole->string, w->labels[child].shoe_m);
@@ -671,6 +746,23 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
     return s.best.count > 0 ? DT_OK : DT_E_NONE;
 }
 
+dt_status dt_ladder_of_count(const dt_window *window, const dt_catalogue *catalogue, size_t count,
+                             dt_ladder *out)
+{
+    const dt_ladder_cuts none = {NULL, 0};
+    search s = {.window = window, .catalogue = catalogue, .cuts = &none};
+    if (count < least_count(&s, false) || count >= DT_MOST_LADDER) return DT_E_NONE;
+    dt_status status = DT_OK;
+    for (int l = 0; l < DT_LATITUDE_COUNT && status == DT_OK && s.best.count == 0; ++l) {
+        s.latitude = (dt_ladder_latitude)l;
+        status = try_count(&s, count, false);
+    }
+    if (status != DT_OK) return status;
+    s.best.spread = true; /* whether the rock needs them or not */
+    *out = s.best;
+    return s.best.count > 0 ? DT_OK : DT_E_NONE;
+}
+
 dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_seats *out)
 {
     dt_hole_rules rules[DT_MOST_LADDER + 1];
@@ -680,6 +772,7 @@ dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_s
                                .pins = ladder->pins,
                                .rules = rules,
                                .spread = ladder->spread,
+                               .full = ladder->full,
                                .keep_broken = true};
     return dt_seats_lay(window, &plan, out);
 }

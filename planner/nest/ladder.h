@@ -45,6 +45,7 @@ typedef struct dt_ladder {
     size_t pins[DT_MOST_LADDER];
     dt_rung rungs[DT_MOST_LADDER + 1]; /* the last for an open last hole */
     bool spread;                       /* more strings are pinned than the rock needs */
+    unsigned full;                     /* as in dt_seat_plan */
 } dt_ladder;
 
 typedef struct dt_ladder_cuts {
@@ -52,13 +53,15 @@ typedef struct dt_ladder_cuts {
     size_t count;
 } dt_ladder_cuts;
 
-/** 1 for a pair of hole and pipe that is drafted with first, 2 for others that are run, 3 for what
- * is none of the basis's pairs. */
-int dt_pair_order(const dt_well *well, double hole_m, double od_m);
-
 /** May a hole and its pipe be drafted with in a latitude? pin: of their string, or NULL. */
 bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
-                      const dt_nest_pipe *pipe, dt_ladder_latitude latitude);
+                      const dt_nest_pipe *pipe, size_t strings, dt_ladder_latitude latitude);
+
+/** May the next hole be drilled out of a pipe in a latitude, and is it no smaller than is usual
+ * there? below: pin of the next string, or NULL. */
+bool dt_ladder_leads_on(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *below,
+                        const dt_nest_pipe *pipe, const dt_nest_hole *next,
+                        dt_ladder_latitude latitude);
 
 /**
  * The hole that stays open below a size of pipe: as stated, or the largest of the basis's pairs, of
@@ -74,6 +77,13 @@ double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
  */
 dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
                            const dt_ladder_cuts *cuts, dt_ladder *out);
+
+/**
+ * The same of a given number of strings.
+ * @return as dt_ladder_choose(); DT_E_NONE, too, where the pins ask for more strings.
+ */
+dt_status dt_ladder_of_count(const dt_window *window, const dt_catalogue *catalogue, size_t count,
+                             dt_ladder *out);
 
 /** Has the engineer decided every string of a well, so that none is to be added? Each has a pin
  * with its shoe, hole and size, the last one too where the last hole is cased. */

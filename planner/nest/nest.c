@@ -40,6 +40,20 @@ double dt_nest_drift(const dt_well *well, const dt_pipe *pipe)
     return special ? pipe->special_drift_m : pipe->drift_m;
 }
 
+int dt_pair_order(const dt_well *well, dt_role role, double hole_m, double od_m)
+{
+    size_t count;
+    const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
+    int best = DT_UNLISTED;
+    for (size_t i = 0; i < count; ++i) {
+        const bool same = fabs(pairs[i].od_m - od_m) < SAME_DIAMETER_M &&
+                          (isnan(hole_m) || fabs(pairs[i].hole_m - hole_m) < SAME_DIAMETER_M);
+        const bool so = pairs[i].role < 0 || pairs[i].role == (int)role;
+        if (same && so && pairs[i].order < best) best = (int)pairs[i].order;
+    }
+    return best;
+}
+
 static const dt_pin *pin_of(const dt_well *well, const dt_seat *seat)
 {
     return seat->pin == DT_NO_INDEX ? NULL : &well->pins[seat->pin];
@@ -210,7 +224,9 @@ static dt_status add_pinned_hole(builder *b, size_t string, double hole_m, doubl
     }
     if (add_hole(b, hole) != DT_OK) return DT_E_MEMORY;
     dt_bit bit = {hole_m, hole.commonness};
-    return b->well->sizes.opened_hole && string > 0 ? add_opened_holes(b, string, &bit) : DT_OK;
+    /* one that was decided is made, if need be below a bit that passes */
+    const bool opened = b->well->sizes.opened_hole || b->well->sizes.series;
+    return opened && string > 0 ? add_opened_holes(b, string, &bit) : DT_OK;
 }
 
 static dt_status add_holes(builder *b, size_t string)
@@ -295,8 +311,12 @@ static dt_status add_fits(builder *b, size_t string)
             const dt_nest_hole *hole = &n->holes[h];
             if (hole->string != string || !(kept_pin || clears(b, hole, &n->pipes[p]))) continue;
             if (hole->hanger && !dt_hanger_is_for(hole->hanger, n->pipes[p].od_m)) continue;
+            /* a pair of the series is run for its own sake, and a larger hole bears more */
             bool needed = true;
-            for (size_t f = first; f < n->fit_count && needed; ++f)
+            const bool listed = b->well->sizes.series &&
+                                dt_pair_order(b->well, b->seats->items[string].role,
+                                              hole->diameter_m, n->pipes[p].od_m) < DT_UNLISTED;
+            for (size_t f = first; f < n->fit_count && needed && !listed; ++f)
                 needed = !dominates(&n->holes[n->fits[f].hole], hole);
             if (!needed) continue;
             dt_nest_fit fit = {h, p, (hole->diameter_m - n->pipes[p].coupling_od_m) / 2,

@@ -93,6 +93,13 @@ double dt_nest_drift(const dt_well *well, const dt_pipe *pipe);
  */
 dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
                         dt_nest *out, size_t *blocked);
+/** Order of what is none of the pairs of a basis. */
+#define DT_UNLISTED 3
+
+/** 1 for a pair of hole and pipe that is drafted with first, 2 for others that are run, 3 for what
+ * is none of the basis's pairs. */
+int dt_pair_order(const dt_well *well, dt_role role, double hole_m, double od_m);
+
 /** Drops what lies on no complete path, in place. As dt_nest_build(). */
 dt_status dt_nest_prune(dt_nest *nest, size_t *blocked);
 

@@ -65,9 +65,14 @@ typedef struct run {
     const dt_well *well;
     const dt_odds_options *options;
     dt_uncertains inputs;
-    const double *shoes; /* of the program as planned */
-    bool *fixed;         /* pinned shoes */
-    size_t strings, bins;
+    const double *shoes;      /* of the program as planned */
+    bool *fixed;              /* pinned shoes */
+    dt_odds_holes holes;      /* of the plan */
+    dt_odds_holes more_holes; /* of one string more, where its sizes are known */
+    dt_odds_ladders ladders;
+    size_t strings; /* shoes, and the objective where the last hole stays open */
+    size_t cased;   /* strings alone */
+    size_t bins;
     double bin_m;
     dt_trials trials;
     double *candidates[MOST_CANDIDATES]; /* shoes; 0 is the plan, 1 the surest */
@@ -124,21 +129,28 @@ typedef struct worker {
     size_t first, end; /* realisations of this round */
 } worker;
 
-static bool program_holds(const dt_window *window, const double *shoes, size_t count)
+static bool program_holds(const dt_window *window, const dt_odds_holes *holes, const double *shoes)
 {
     dt_rule rule;
-    for (size_t k = 1; k < count; ++k)
-        if (!dt_shoe_stands(window, k, count, shoes[k], &rule) ||
-            dt_section_spare(window, NULL, shoes[k - 1], shoes[k]) < 0)
+    for (size_t k = 1; k < holes->count; ++k)
+        if (!dt_shoe_stands(window, holes, k, shoes[k], &rule) ||
+            dt_section_spare(window, &holes->rules[k], shoes[k - 1], shoes[k]) < 0)
             return false;
     return true;
 }
 
-/** Can one more shoe, anywhere between, take the hole from above_m to below_m? */
-static bool one_shoe_mends(const dt_window *window, double above_m, double below_m)
+/** Can one more shoe, anywhere in it, take a hole of the plan to its base? */
+static bool one_shoe_mends(const run *r, const dt_window *window, size_t string)
 {
-    double low = dt_seats_shallowest(window, NULL, above_m, below_m);
-    double high = dt_seats_deepest(window, NULL, above_m, below_m);
+    const double above_m = r->shoes[string - 1], below_m = r->shoes[string];
+    dt_odds_holes parts;
+    dt_odds_holes_with_one_more(r->well, &r->holes, string - 1, &parts);
+    double low = dt_seats_shallowest(window, &parts.rules[string + 1], above_m, below_m);
+    double high = dt_seats_deepest(window, &parts.rules[string], above_m, below_m);
+    if (string == 1) {
+        low = fmax(low, r->holes.surface_least_m);
+        high = fmin(high, r->holes.surface_most_m);
+    }
     if (!(low <= high)) return false;
     return dt_seats_out_of_avoided(window, low) <= high;
 }
@@ -151,15 +163,16 @@ static bool judge_plan(worker *w, const dt_window *window)
     bool mendable = true;
     for (size_t k = 1; k < r->strings; ++k) {
         dt_rule rule = DT_RULE_FRESH_WATER;
-        bool stands = dt_shoe_stands(window, k, r->strings, r->shoes[k], &rule);
-        bool drilled = dt_section_spare(window, NULL, r->shoes[k - 1], r->shoes[k]) >= 0;
+        bool stands = dt_shoe_stands(window, &r->holes, k, r->shoes[k], &rule);
+        bool drilled =
+            dt_section_spare(window, &r->holes.rules[k], r->shoes[k - 1], r->shoes[k]) >= 0;
         if (stands && drilled) {
             ++w->tally.held[k];
             continue;
         }
         if (!drilled) {
             dt_section_check check;
-            dt_section_test(window, NULL, r->shoes[k - 1], r->shoes[k], true, &check);
+            dt_section_test(window, &r->holes.rules[k], r->shoes[k - 1], r->shoes[k], true, &check);
             rule = check.why.rule;
         }
         ++w->tally.broken[k * DT_RULE_COUNT + rule];
@@ -168,8 +181,7 @@ static bool judge_plan(worker *w, const dt_window *window)
         mendable = mendable && stands;
     }
     if (failing == 0) ++w->tally.planned;
-    if (failing == 0 ||
-        (failing == 1 && mendable && one_shoe_mends(window, r->shoes[where - 1], r->shoes[where])))
+    if (failing == 0 || (failing == 1 && mendable && one_shoe_mends(r, window, where)))
         ++w->tally.spare;
     return failing == 0;
 }
@@ -177,7 +189,7 @@ static bool judge_plan(worker *w, const dt_window *window)
 static void count_seats(worker *w, const dt_seats *seats)
 {
     const run *r = w->r;
-    for (size_t k = 1; k < r->strings; ++k) {
+    for (size_t k = 1; k < r->cased; ++k) {
         double bin = floor(seats->items[k].shoe_m / r->bin_m + 0.5);
         if (!(bin >= 0 && bin < (double)r->bins)) continue;
         ++w->tally.again[k];
@@ -188,11 +200,13 @@ static void count_seats(worker *w, const dt_seats *seats)
 static dt_status choose_anew(worker *w, const dt_window *window)
 {
     dt_seats seats = {0};
-    dt_status status = dt_seats_choose(window, &seats);
+    const dt_odds_ladders *ladders = &w->r->ladders;
+    dt_status status =
+        ladders->count > 0 ? dt_odds_lay(window, ladders, &seats) : dt_seats_choose(window, &seats);
     if (status == DT_OK && seats.broken_count == 0 && seats.count < DT_ODDS_MOST_STRINGS) {
         ++w->tally.needed[seats.count];
-        if (seats.count <= w->r->strings) ++w->tally.anew;
-        if (seats.count == w->r->strings) count_seats(w, &seats);
+        if (seats.count <= w->r->cased) ++w->tally.anew;
+        if (seats.count == w->r->cased) count_seats(w, &seats);
     } else if (status == DT_OK || status == DT_E_NONE) {
         ++w->tally.hopeless;
         status = DT_OK;
@@ -226,10 +240,10 @@ static dt_status realise(worker *w, size_t index)
     if (status != DT_OK) return status;
     bool held[MOST_CANDIDATES] = {judge_plan(w, &window)};
     for (size_t c = 0; c < r->candidate_count; ++c) {
-        if (c > 0) held[c] = program_holds(&window, r->candidates[c], r->strings);
+        if (c > 0) held[c] = program_holds(&window, &r->holes, r->candidates[c]);
         w->tally.candidate[c] += held[c];
     }
-    if (r->more && program_holds(&window, r->more, r->strings + 1)) ++w->tally.more;
+    if (r->more && program_holds(&window, &r->more_holes, r->more)) ++w->tally.more;
     status = choose_anew(w, &window);
     count_inputs(w, held[0], held);
     ++w->tally.done;
@@ -286,9 +300,10 @@ static void workers_free(worker *workers, unsigned count)
 /** One search of the list; jobs are shared out over threads. */
 typedef struct job {
     dt_trial_filter filter;
+    const dt_odds_holes *holes;
     double *shoes;
     bool *fixed;
-    size_t count, held;
+    size_t held;
 } job;
 
 typedef struct searcher {
@@ -303,7 +318,7 @@ static void *work_jobs(void *argument)
     searcher *s = argument;
     for (size_t i = s->first; i < s->job_count && s->status == DT_OK; i += s->stride) {
         job *j = &s->jobs[i];
-        s->status = dt_search_seats(&s->r->trials, j->filter, s->r->bin_m, j->shoes, j->count,
+        s->status = dt_search_seats(&s->r->trials, j->filter, s->r->bin_m, j->holes, j->shoes,
                                     j->fixed, &j->held);
     }
     return NULL;
@@ -312,9 +327,9 @@ static void *work_jobs(void *argument)
 /** A copy of the planned shoes; with a gap given, one more in the middle of that gap. */
 static dt_status job_begin(const run *r, size_t gap, dt_trial_filter filter, job *out)
 {
-    job j = {.filter = filter, .count = r->strings + (gap != DT_NO_INDEX)};
-    j.shoes = calloc(j.count, sizeof *j.shoes);
-    j.fixed = calloc(j.count, sizeof *j.fixed);
+    job j = {.filter = filter, .holes = gap == DT_NO_INDEX ? &r->holes : &r->more_holes};
+    j.shoes = calloc(j.holes->count, sizeof *j.shoes);
+    j.fixed = calloc(j.holes->count, sizeof *j.fixed);
     *out = j;
     if (!j.shoes || !j.fixed) return DT_E_MEMORY;
     for (size_t k = 0, at = 0; k < r->strings; ++k) {
@@ -339,7 +354,7 @@ static double contrast(const run *r, size_t input)
     for (size_t t = 0; t < r->trials.count; ++t) {
         const dt_trial *trial = &r->trials.items[t];
         ++all[trial->third[input]];
-        good[trial->third[input]] += program_holds(&trial->window, r->shoes, r->strings);
+        good[trial->third[input]] += program_holds(&trial->window, &r->holes, r->shoes);
     }
     double low = all[0] ? (double)good[0] / (double)all[0] : 0;
     double high = all[2] ? (double)good[2] / (double)all[2] : 0;
@@ -382,7 +397,7 @@ static void take_jobs(run *r, job *jobs, size_t gaps, size_t count)
 
 static dt_status search_programs(run *r, unsigned threads)
 {
-    size_t gaps = r->strings - 1, count = 0;
+    size_t gaps = r->more_holes.count > 0 ? r->strings - 1 : 0, count = 0;
     job *jobs = calloc(1 + gaps + (size_t)2 * LOOKED_AT, sizeof *jobs);
     if (!jobs) return DT_E_MEMORY;
     dt_status status = choose_inputs_to_look_at(r);
@@ -429,12 +444,23 @@ static void quantiles(const dt_odds *odds, dt_odds_string *s)
     }
 }
 
+/** The open last hole, whose base is no shoe. */
+static void fill_open_hole(const run *r, const tally *t, dt_odds *odds)
+{
+    const size_t k = r->cased;
+    odds->last_open = r->strings > k;
+    if (!odds->last_open) return;
+    odds->open_hole.held = (dt_share){t->held[k], t->done};
+    memcpy(odds->open_hole.broken, &t->broken[k * DT_RULE_COUNT], sizeof odds->open_hole.broken);
+}
+
 static dt_status fill_strings(const run *r, const tally *t, dt_odds *odds)
 {
-    odds->strings = calloc(r->strings, sizeof *odds->strings);
+    fill_open_hole(r, t, odds);
+    odds->strings = calloc(r->cased, sizeof *odds->strings);
     if (!odds->strings) return DT_E_MEMORY;
-    odds->string_count = r->strings;
-    for (size_t k = 0; k < r->strings; ++k) {
+    odds->string_count = r->cased;
+    for (size_t k = 0; k < r->cased; ++k) {
         dt_odds_string *s = &odds->strings[k];
         s->held = (dt_share){k ? t->held[k] : t->done, t->done};
         memcpy(s->broken, &t->broken[k * DT_RULE_COUNT], sizeof s->broken);
@@ -443,7 +469,7 @@ static dt_status fill_strings(const run *r, const tally *t, dt_odds *odds)
         if (!s->histogram) return DT_E_MEMORY;
         memcpy(s->histogram, &t->histogram[k * r->bins], r->bins * sizeof *s->histogram);
         quantiles(odds, s);
-        /* the last string always ends at the objective, whatever bin that falls into */
+        /* cased to the objective, it always ends there, whatever bin that falls into */
         if (k + 1 == r->strings && s->anew > 0) s->p10_m = s->p50_m = s->p90_m = r->shoes[k];
     }
     return DT_OK;
@@ -554,14 +580,12 @@ static dt_status fill_programs(const run *r, const tally *t, dt_odds *odds)
     size_t best = 0, done = t->done;
     for (size_t c = 1; c < r->candidate_count; ++c)
         if (t->candidate[c] > t->candidate[best]) best = c;
-    dt_status status =
-        fill_program(r->shoes, r->strings, (dt_share){t->planned, done}, &odds->base);
+    dt_status status = fill_program(r->shoes, r->cased, (dt_share){t->planned, done}, &odds->base);
     if (!r->searched || status != DT_OK) return status;
-    status = fill_program(r->candidates[best], r->strings, (dt_share){t->candidate[best], done},
+    status = fill_program(r->candidates[best], r->cased, (dt_share){t->candidate[best], done},
                           &odds->robust);
     if (status == DT_OK && r->more)
-        status =
-            fill_program(r->more, r->strings + 1, (dt_share){t->more, done}, &odds->robust_more);
+        status = fill_program(r->more, r->cased + 1, (dt_share){t->more, done}, &odds->robust_more);
     return status;
 }
 
@@ -629,20 +653,35 @@ static dt_status make_rounds(run *r, worker *workers, unsigned threads, dt_odds 
     return status;
 }
 
+/** Which holes there are, as planned and with more strings. */
+static dt_status settle_holes(const dt_program *program, run *r)
+{
+    dt_odds_holes_of_seats(r->well, &program->seats, &r->holes);
+    const dt_status status = dt_odds_ladders_find(program, &r->ladders);
+    if (r->ladders.count == 0)
+        dt_odds_holes_with_one_more(r->well, &r->holes, 0, &r->more_holes); /* all of one kind */
+    else if (r->ladders.count > 1)
+        dt_odds_holes_of_ladder(r->well, &r->ladders.items[1], &r->more_holes);
+    return status;
+}
+
 static dt_status run_begin(const dt_program *program, const dt_odds_options *options, run *r,
                            double **shoes)
 {
-    size_t n = program->seats.count;
-    *r = (run){.well = program->well, .options = options, .strings = n};
+    const size_t cased = program->seats.count, n = cased + program->seats.open.given;
+    *r = (run){.well = program->well, .options = options, .strings = n, .cased = cased};
     double *copy = calloc(n, sizeof *copy);
     r->fixed = calloc(n, sizeof *r->fixed);
     *shoes = copy;
     r->shoes = copy;
     if (!copy || !r->fixed) return DT_E_MEMORY;
-    for (size_t k = 0; k < n; ++k) {
+    for (size_t k = 0; k < cased; ++k) {
         copy[k] = program->seats.items[k].shoe_m;
         r->fixed[k] = program->seats.items[k].shoe_pinned;
     }
+    if (n > cased) copy[cased] = program->seats.open.base_m;
+    const dt_status status = settle_holes(program, r);
+    if (status != DT_OK) return status;
     double step = program->well->seats.round_to_m;
     r->bin_m = isfinite(step) && step > 0 ? step : PLAIN_BIN_M;
     r->bins = (size_t)(program->well->objective_m / r->bin_m) + 3;

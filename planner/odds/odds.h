@@ -41,7 +41,7 @@ typedef struct dt_odds_input {
 
 /** Seats of one program and its odds. */
 typedef struct dt_odds_program {
-    double *shoes_m; /* conductor first, objective last */
+    double *shoes_m; /* conductor first; the objective last where it is cased */
     size_t count;
     dt_share odds;
 } dt_odds_program;
@@ -78,7 +78,9 @@ struct dt_odds {
     bool searched; /* the surest programs were looked for; false when stopped before */
     dt_odds_string *strings;
     size_t string_count;
-    dt_odds_input *inputs; /* by falling first-order share */
+    bool last_open;
+    dt_odds_string open_hole; /* below the last string: held and broken alone */
+    dt_odds_input *inputs;    /* by falling first-order share */
     size_t input_count;
     double bin_m;
     size_t bin_count;

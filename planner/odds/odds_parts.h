@@ -6,6 +6,37 @@
 
 /* What the sources of the odds stage share. */
 
+/* ---- odds_holes.c: what each hole must keep ---- */
+
+/** Rules of the holes between shoes; an open last hole counts as one more, to the objective. */
+typedef struct dt_odds_holes {
+    size_t count;                                  /* shoes, the objective among them */
+    dt_hole_rules rules[DT_ODDS_MOST_STRINGS + 2]; /* of the hole above each; [0] is unused */
+    double surface_least_m, surface_most_m;        /* of the surface shoe, fresh water apart */
+} dt_odds_holes;
+
+void dt_odds_holes_of_seats(const dt_well *well, const dt_seats *seats, dt_odds_holes *out);
+void dt_odds_holes_of_ladder(const dt_well *well, const dt_ladder *ladder, dt_odds_holes *out);
+/** With one more shoe in the hole that ends at shoe gap + 1: both parts are as wide as it. */
+void dt_odds_holes_with_one_more(const dt_well *well, const dt_odds_holes *holes, size_t gap,
+                                 dt_odds_holes *out);
+
+/** How many strings more than planned a drawn well is given. */
+enum { DT_ODDS_MORE = 2 };
+
+/** The planned ladder, then those of more strings, found on the well as stated. None where no rule
+ * of a hole depends on its size. */
+typedef struct dt_odds_ladders {
+    size_t count;
+    dt_ladder items[1 + DT_ODDS_MORE];
+} dt_odds_ladders;
+
+/** DT_OK, also where none is needed; DT_E_MEMORY. */
+dt_status dt_odds_ladders_find(const dt_program *program, dt_odds_ladders *out);
+
+/** Seats of a drawn well by the ladder of fewest strings that does. As dt_seats_lay(). */
+dt_status dt_odds_lay(const dt_window *window, const dt_odds_ladders *ladders, dt_seats *out);
+
 /* ---- odds_draw.c: wells drawn from the spreads ---- */
 
 /** One uncertain number: how it is spread and how it hangs on the one before it. */
@@ -75,10 +106,11 @@ typedef struct dt_trial_filter {
  * @return DT_OK or DT_E_MEMORY; *held is how many of the counted trials hold.
  */
 dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, double step_m,
-                          double *shoes_m, size_t count, const bool *fixed, size_t *held);
+                          const dt_odds_holes *holes, double *shoes_m, const bool *fixed,
+                          size_t *held);
 
 /** Does the section end at a shoe that stands where it may (string 1 covers fresh water)? */
-bool dt_shoe_stands(const dt_window *window, size_t string, size_t count, double shoe_m,
-                    dt_rule *broken);
+bool dt_shoe_stands(const dt_window *window, const dt_odds_holes *holes, size_t string,
+                    double shoe_m, dt_rule *broken);
 
 #endif

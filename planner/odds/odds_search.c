@@ -83,11 +83,19 @@ dt_status dt_trials_fan(const dt_trials *trials, double top_m, double base_m, dt
     return DT_OK;
 }
 
-bool dt_shoe_stands(const dt_window *window, size_t string, size_t count, double shoe_m,
-                    dt_rule *broken)
+bool dt_shoe_stands(const dt_window *window, const dt_odds_holes *holes, size_t string,
+                    double shoe_m, dt_rule *broken)
 {
     const dt_well *well = window->well;
-    if (string == 0 || string + 1 == count) return true; /* given depths, not chosen ones */
+    if (string == 0 || string + 1 == holes->count) return true; /* given depths, not chosen ones */
+    if (string == 1 && shoe_m < holes->surface_least_m - SAME_DEPTH_M) {
+        *broken = DT_RULE_SURFACE_LEAST;
+        return false;
+    }
+    if (string == 1 && shoe_m > holes->surface_most_m + SAME_DEPTH_M) {
+        *broken = DT_RULE_SURFACE_MOST;
+        return false;
+    }
     if (isfinite(well->fresh_water_m) &&
         shoe_m < well->fresh_water_m + well->fresh_water_cover_m - SAME_DEPTH_M) {
         *broken = DT_RULE_FRESH_WATER;
@@ -102,6 +110,7 @@ typedef struct search {
     const dt_trials *trials;
     dt_trial_filter filter;
     double step_m;
+    const dt_odds_holes *holes;
     double *shoes;
     size_t count;
     unsigned char *held; /* trial x string: the hole and the shoe of that string hold */
@@ -117,8 +126,9 @@ static bool counts(const search *s, const dt_trial *trial)
 static bool holds(const search *s, const dt_window *window, size_t string)
 {
     dt_rule rule;
-    return dt_shoe_stands(window, string, s->count, s->shoes[string], &rule) &&
-           dt_section_spare(window, NULL, s->shoes[string - 1], s->shoes[string]) >= 0;
+    return dt_shoe_stands(window, s->holes, string, s->shoes[string], &rule) &&
+           dt_section_spare(window, &s->holes->rules[string], s->shoes[string - 1],
+                            s->shoes[string]) >= 0;
 }
 
 static void look(search *s, size_t string)
@@ -146,26 +156,44 @@ static void add_range(search *s, double low_m, double high_m, int by)
     s->gain[(size_t)last + 1] -= by;
 }
 
+/** Takes back the depths of a range where no shoe stands; stretches may overlap, so each is taken
+ * from where those before it ended. */
+static void leave_out_bad_rock(search *s, const dt_window *window, double low, double high)
+{
+    while (low <= high) {
+        double top = INFINITY, base = INFINITY;
+        for (size_t i = 0; i < window->bad_count; ++i) {
+            const dt_bad_rock *bad = &window->bad[i];
+            if (bad->base_m - SAME_DEPTH_M < low) continue;
+            const double from = fmax(bad->top_m + SAME_DEPTH_M, low);
+            if (from > bad->base_m - SAME_DEPTH_M || from >= top) continue;
+            top = from;
+            base = bad->base_m - SAME_DEPTH_M;
+        }
+        if (!(top <= high)) return;
+        add_range(s, top, fmin(base, high), -1);
+        low = nextafter(base, INFINITY);
+    }
+}
+
 /** Counts one trial at every depth where a shoe of this string would let it hold. */
 static void add_trial(search *s, const dt_trial *trial, size_t string)
 {
     const dt_well *well = &trial->drawn.well;
     double above = s->shoes[string - 1], below = s->shoes[string + 1];
-    double low = dt_seats_shallowest(&trial->window, NULL, above, below);
-    double high = dt_seats_deepest(&trial->window, NULL, above, below);
+    double low = dt_seats_shallowest(&trial->window, &s->holes->rules[string + 1], above, below);
+    double high = dt_seats_deepest(&trial->window, &s->holes->rules[string], above, below);
     if (isfinite(well->fresh_water_m))
         low = fmax(low, well->fresh_water_m + well->fresh_water_cover_m);
+    if (string == 1) {
+        low = fmax(low, s->holes->surface_least_m);
+        high = fmin(high, s->holes->surface_most_m);
+    }
     low = fmax(low, above + 1);
     high = fmin(high, below - 1);
     if (!(low <= high)) return;
     add_range(s, low, high, 1);
-    for (size_t i = 0; i < well->interval_count; ++i) {
-        const dt_interval *v = &well->intervals[i];
-        if (v->action != DT_AVOID_SHOE) continue;
-        double top = fmax(v->top_m + SAME_DEPTH_M, low),
-               base = fmin(v->base_m - SAME_DEPTH_M, high);
-        if (top <= base) add_range(s, top, base, -1);
-    }
+    leave_out_bad_rock(s, &trial->window, low, high);
 }
 
 /** Middle of the longest run of grid depths that most trials allow; NAN when none allows any. */
@@ -225,11 +253,17 @@ static bool move_seat(search *s, size_t string, size_t *held)
 }
 
 dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, double step_m,
-                          double *shoes_m, size_t count, const bool *fixed, size_t *held)
+                          const dt_odds_holes *holes, double *shoes_m, const bool *fixed,
+                          size_t *held)
 {
     enum { MOST_ROUNDS = 12 };
-    search s = {
-        .trials = trials, .filter = filter, .step_m = step_m, .shoes = shoes_m, .count = count};
+    const size_t count = holes->count;
+    search s = {.trials = trials,
+                .filter = filter,
+                .step_m = step_m,
+                .holes = holes,
+                .shoes = shoes_m,
+                .count = count};
     s.grid_count = (size_t)(shoes_m[count - 1] / step_m) + 2;
     s.held = calloc(trials->count + 1, count);
     s.gain = calloc(s.grid_count + 1, sizeof *s.gain);

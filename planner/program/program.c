@@ -213,6 +213,18 @@ static dt_ladder_cut cut_of(const dt_program *p, const dt_ladder *ladder, size_t
                                string + 1 < ladder->count ? ladder->rungs[string + 1].hole_m : 0};
 }
 
+/** Where a string cannot hold what is met below the liner under it, that one is run to surface. */
+static bool spare_from_liner(const dt_program *p, size_t seat, dt_ladder *ladder)
+{
+    const size_t below = seat + 1;
+    if (seat >= p->seats.count || below >= p->seats.count) return false;
+    const dt_seat *liner = &p->seats.items[below];
+    const bool said = liner->pin != DT_NO_INDEX && p->well->pins[liner->pin].type != DT_TYPE_UNSAID;
+    if (liner->type != DT_LINER || said || ladder->full & 1u << below) return false;
+    ladder->full |= 1u << below;
+    return true;
+}
+
 /** Sizes and seats together, then pipe; where no pipe holds the next sizes. */
 static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
 {
@@ -224,9 +236,11 @@ static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
         if (status == DT_E_NONE && cuts.count == 0) return dt_program_refuse_ladders(p, refusal);
         if (status == DT_E_NONE) break;
         if (status != DT_OK) return status;
-        drop_ladder(p);
-        status = run_ladder(p, &p->ladder, &shortfall);
-        if (status != DT_E_NONE) return status;
+        do {
+            drop_ladder(p);
+            status = run_ladder(p, &p->ladder, &shortfall);
+            if (status != DT_E_NONE) return status;
+        } while (spare_from_liner(p, shortfall.seat, &p->ladder));
         if (cuts.count == MOST_CUTS) break;
         items[cuts.count++] = cut_of(p, &p->ladder, shortfall.seat);
     }

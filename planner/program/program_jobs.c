@@ -226,7 +226,9 @@ static void note_column(const viewer *v)
 {
     const dt_cement *c = &v->job->cement;
     const dt_tight_spot *t = &c->tight;
-    if (!(t->spare_pa < -TIE_PA)) return;
+    /* grout round a conductor is topped up by hand: it is no pumped primary job */
+    const bool staged = c->stage.proposed && !c->stage.for_time && c->stage.spare_pa >= -TIE_PA;
+    if (v->string == 0 || staged || !(t->spare_pa < -TIE_PA)) return;
     const bool breaks = dt_less_by(t->fracture_pa, t->pressure_pa, TIE_PA);
     const double left_pa = t->fracture_pa - t->pressure_pa;
     dt_notice *n =

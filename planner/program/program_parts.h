@@ -43,6 +43,8 @@ dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);
 /** Why there are no seats, no nest, no pipe. DT_E_NONE, or DT_E_MEMORY. */
 dt_status dt_program_refuse_seats(const dt_program *p, dt_refusal *refusal);
 /** No holes and pipes do under the rules of holes: which of these alone stands in the way. */
+/** Adds to a refusal for want of seats what would cure it. DT_OK or DT_E_MEMORY. */
+dt_status dt_program_note_cures(const dt_program *p, dt_notices *list);
 dt_status dt_program_refuse_ladders(dt_program *p, dt_refusal *refusal);
 dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal *refusal);
 dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *shortfall,

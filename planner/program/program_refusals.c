@@ -27,6 +27,8 @@ dt_status dt_program_refuse_seats(const dt_program *p, dt_refusal *refusal)
     dt_notice *n = begin(refusal, DT_NOTICE_NO_SEATS, DT_NO_STRING);
     for (size_t i = 0; i < p->seats.collision_count; ++i)
         dt_reason_below(&refusal->why, n, &p->seats.collisions[i], p->well);
+    const dt_status status = dt_program_note_cures(p, &refusal->why);
+    if (status != DT_OK) return status;
     return concluded(refusal, DT_E_NONE);
 }
 
@@ -60,8 +62,24 @@ dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal
     return concluded(refusal, DT_E_NONE);
 }
 
-/** Is there a ladder without one of the rules of holes? */
-static dt_status helps_without(const dt_program *p, dt_rule rule, bool *helps)
+/** The first hole of seats that breaks a rule of the well as stated. */
+static bool first_broken(const dt_program *p, const dt_seats *seats, dt_section_check *out)
+{
+    for (size_t k = 1; k < seats->count; ++k) {
+        dt_section_test(&p->window, &seats->items[k].rules, seats->items[k - 1].shoe_m,
+                        seats->items[k].shoe_m, true, out);
+        if (!out->ok) return true;
+    }
+    if (!seats->open.given) return false;
+    dt_section_test(&p->window, &seats->open.rules, seats->open.top_m, seats->open.base_m, true,
+                    out);
+    return !out->ok;
+}
+
+/** Is there a ladder without one of the rules of holes? Then *where is the first hole of it that
+ * breaks the rule; where->ok: none of its seats as rounded does. */
+static dt_status helps_without(const dt_program *p, dt_rule rule, bool *helps,
+                               dt_section_check *where)
 {
     dt_well without = *p->well; /* borrows everything */
     const dt_ladder_cuts none = {NULL, 0};
@@ -71,8 +89,15 @@ static dt_status helps_without(const dt_program *p, dt_rule rule, bool *helps)
     dt_status status = dt_window_build(&without, &window);
     if (status != DT_OK) return status;
     status = dt_ladder_choose(&window, p->catalogue, &none, &found);
-    dt_window_free(&window);
     *helps = status == DT_OK;
+    *where = (dt_section_check){.ok = true};
+    if (*helps) {
+        dt_seats seats = {0};
+        status = dt_ladder_seats(&window, &found, &seats);
+        if (status == DT_OK && !first_broken(p, &seats, where)) where->ok = true;
+        dt_seats_free(&seats);
+    }
+    dt_window_free(&window);
     return status == DT_E_NONE ? DT_OK : status;
 }
 
@@ -89,12 +114,16 @@ dt_status dt_program_refuse_ladders(dt_program *p, dt_refusal *refusal)
     dt_notice *n = begin(refusal, DT_NOTICE_NO_LADDER, DT_NO_STRING);
     for (size_t i = 0; i < COUNT_OF(rules); ++i) {
         bool helps = false;
-        status = helps_without(p, rules[i], &helps);
+        dt_section_check where;
+        status = helps_without(p, rules[i], &helps, &where);
         if (status != DT_OK) return status;
         if (!helps) continue;
         dt_notice *why = dt_notice_below(&refusal->why, n, DT_NOTICE_NO_LADDER_RULE);
         dt_notice_name(why, "rule", dt_rule_code(rules[i]));
+        if (!where.ok) dt_reason_below(&refusal->why, why, &where.why, p->well);
     }
+    status = dt_program_note_cures(p, &refusal->why);
+    if (status != DT_OK) return status;
     return concluded(refusal, DT_E_NONE);
 }
 

@@ -2,8 +2,10 @@
 /* What the strength of strings, wellhead and landing rests on, and what was not looked at. */
 #include <math.h>
 
+#include "pipe_rules.h"
 #include "program_parts.h"
 #include "same.h"
+#include "string_design.h"
 
 static bool any_runs(const dt_program *p, dt_load which)
 {
@@ -50,10 +52,15 @@ static void note_customs(dt_program *p)
         dt_note_custom(n, p->well, "section", DT_CUSTOM_DESIGN_MIN_SECTION);
         dt_note_custom(n, p->well, "crossover", DT_CUSTOM_DESIGN_CROSSOVER);
     }
+    const bool no_packer = !loads->given || isnan(loads->packer_fluid_kgm3);
+    const bool by_role = loads->kick == DT_KICK_BY_ROLE;
     const dt_plain_notice not_run[] = {
-        {!loads->given || isnan(loads->packer_fluid_kgm3), DT_NOTICE_TUBING_LEAK_NOT_RUN},
+        {no_packer && !by_role, DT_NOTICE_TUBING_LEAK_NOT_RUN},
         {!any_runs(p, DT_LOAD_BURST_TEST), DT_NOTICE_PRESSURE_TEST_NOT_RUN}};
     dt_program_note_plainly(p, not_run, COUNT_OF(not_run));
+    if (no_packer && by_role && any_runs(p, DT_LOAD_BURST_LEAK))
+        dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_PACKER_FLUID_ASSUMED, DT_NO_STRING),
+                       p->well, "fluid", DT_CUSTOM_LOADS_PACKER_FLUID);
     if (p->design.bump_customary)
         dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_BUMP_MARGIN_CUSTOMARY, DT_NO_STRING),
                        p->well, "bump_margin", DT_CUSTOM_CEMENTING_BUMP_MARGIN);
@@ -114,12 +121,34 @@ static void note_landing(dt_program *p)
     }
 }
 
+/** A grade that is not for the temperature at the top of its pipe stands only where it is pinned.
+ */
 static void note_sour_pins(dt_program *p)
 {
     for (size_t i = 0; p->design.sour && i < dt_program_strings(p); ++i) {
-        const dt_grade *grade = p->strings.items[i].sections[0].pipe->grade;
-        if (grade->sour) continue;
+        const dt_section *top = &p->strings.items[i].sections[0];
+        const dt_grade *grade = top->pipe->grade;
+        const double top_m = dt_trajectory_tvd(&p->trajectory, top->top_md_m);
+        if (dt_grade_sour_below(p->well, grade) <= top_m + DT_M_PER_FT) continue;
         dt_notice_name(dt_notice_add(&p->notices, DT_NOTICE_PIN_NOT_SOUR, i), "grade", grade->name);
+    }
+}
+
+/** Pipe that gas asks a seal of and that has none stands only where it is pinned. */
+static void note_open_pins(dt_program *p)
+{
+    for (size_t i = 0; i < dt_program_strings(p); ++i) {
+        const dt_string *string = &p->strings.items[i];
+        const double gas_pa = dt_string_load_gas(&string->load);
+        if (!dt_gas_tight_asked(p->well, gas_pa)) continue;
+        for (size_t k = 0; k < string->section_count; ++k) {
+            const dt_section *s = &string->sections[k];
+            if (dt_pipe_gas_tight(s->pipe, s->thread)) continue;
+            dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_NOT_GAS_TIGHT, i);
+            dt_notice_name(n, "thread", dt_pipe_thread_text(s->pipe, s->thread));
+            dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, gas_pa);
+            break;
+        }
     }
 }
 
@@ -130,4 +159,5 @@ void dt_program_note_strength(dt_program *p)
     note_heads(p);
     note_landing(p);
     note_sour_pins(p);
+    note_open_pins(p);
 }

@@ -297,11 +297,12 @@ static bool type_said(const dt_well *well, const dt_seat *seat)
 }
 
 /** Below an intermediate string the last one is what the well or its basis makes of it. */
-static void give_production_type(const dt_well *well, dt_seats *seats)
+static void give_production_type(const dt_well *well, unsigned full, dt_seats *seats)
 {
     dt_seat *last = &seats->items[seats->count - 1];
     const bool below_intermediate = seats->count > 3 && last->role == DT_PRODUCTION;
     if (!below_intermediate || !well->seats.liners || type_said(well, last)) return;
+    if (full & 1u << (seats->count - 1)) return;
     if (well->seats.production == DT_LAST_LINER) last->type = DT_LINER;
 }
 
@@ -310,13 +311,13 @@ static void give_production_type(const dt_well *well, dt_seats *seats)
  * without the string above, would break the sticking limit: the string above it covers
  * that rock, so only the liner's own hole counts.
  */
-static void give_types(const dt_window *window, dt_seats *seats)
+static void give_types(const dt_window *window, unsigned full, dt_seats *seats)
 {
     if (!window->well->seats.liners) return;
-    give_production_type(window->well, seats);
+    give_production_type(window->well, full, seats);
     for (size_t i = 3; i + 1 < seats->count; ++i) {
         dt_seat *seat = &seats->items[i];
-        if (type_said(window->well, seat)) continue;
+        if (type_said(window->well, seat) || full & 1u << i) continue;
         if (!dt_section_sticks(window, seats->items[i - 2].shoe_m, seat->shoe_m)) continue;
         seat->type = DT_LINER;
         seat->liner_by_sticking = true;
@@ -455,7 +456,7 @@ dt_status dt_seats_choose(const dt_window *window, dt_seats *out)
     for (size_t k = 1; k < out->count; ++k)
         blind_rules(window->well, k, &out->items[k].rules);
     give_roles(window->well, out);
-    give_types(window, out);
+    give_types(window, 0, out);
     give_muds(window, out);
     return add_tiebacks(window->well, out);
 }
@@ -489,7 +490,7 @@ static void outline(const dt_well *well, const dt_seat_plan *plan, dt_seats *sea
         if (plan->rules) seat->rules = plan->rules[k];
         if (pin != DT_NO_INDEX && well->pins[pin].type == DT_LINER) seat->type = DT_LINER;
     }
-    give_production_type(well, seats);
+    give_production_type(well, plan->full, seats);
 }
 
 dt_status dt_seats_outline(const dt_well *well, const dt_seat_plan *plan, dt_seats *out)
@@ -570,7 +571,7 @@ dt_status dt_seats_lay(const dt_window *window, const dt_seat_plan *plan, dt_sea
     }
     if (status != DT_OK) return status;
     outline(well, plan, out);
-    give_types(window, out);
+    give_types(window, plan->full, out);
     give_muds(window, out);
     give_open_end(window, plan, out);
     return add_tiebacks(well, out);

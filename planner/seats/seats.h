@@ -170,6 +170,9 @@ typedef struct dt_seat_plan {
         *rules;       /* [count + 1] of the hole of each string; then of an open last one */
     bool spread;      /* more strings are asked for than the rock needs */
     bool keep_broken; /* a rule broken between two pinned shoes is kept and reported */
+    /* bit (1u << string): no liner unless a pin says so, since the string above would have to hold
+     * what is below it */
+    unsigned full;
 } dt_seat_plan;
 
 /** Strings of a plan with roles, pins and types, and shoes where these are given; NAN: not yet.

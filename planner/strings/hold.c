@@ -74,12 +74,12 @@ static void add_losses(depth_list *list, const dt_string_load *load,
 {
     for (size_t i = 0; i < load->hole_count; ++i) {
         const dt_hole_below *a = &load->holes[i];
-        add_tvd(list, load, trajectory, a->loss_level_tvd_m);
+        const double a_m = dt_load_loss_level(load, i);
+        add_tvd(list, load, trajectory, a_m);
         for (size_t k = 0; k < i; ++k) {
             const dt_hole_below *b = &load->holes[k];
             const double apart_kgm3 = a->mud_kgm3 - b->mud_kgm3;
-            const double lost_kgm2 =
-                a->mud_kgm3 * a->loss_level_tvd_m - b->mud_kgm3 * b->loss_level_tvd_m;
+            const double lost_kgm2 = a->mud_kgm3 * a_m - b->mud_kgm3 * dt_load_loss_level(load, k);
             if (apart_kgm3 != 0) add_tvd(list, load, trajectory, lost_kgm2 / apart_kgm3);
         }
     }
@@ -94,6 +94,8 @@ static void add_bends(depth_list *list, const dt_string_load *load, const dt_tra
                             well->loads.unfilled_m};
     for (size_t i = 0; i < COUNT_OF(bends); ++i)
         add_tvd(list, load, trajectory, bends[i]);
+    /* what is credited outside may step at the top of the cement */
+    add_tvd(list, load, trajectory, load->cement_top_tvd_m + 1e-3);
     add_losses(list, load, trajectory);
     for (size_t i = 0; i < load->lap_test_count; ++i) { /* where the test pressure ends: a step */
         add_tvd(list, load, trajectory, load->lap_tests[i].base_tvd_m);

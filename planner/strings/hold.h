@@ -12,6 +12,9 @@ typedef struct dt_ring {
 } dt_ring;
 dt_ring dt_ring_of(const dt_pipe *pipe, double wear_m);
 
+/** May the string stand empty to its foot, by the rule of the well? */
+bool dt_load_emptied(const dt_string_load *load);
+
 /** Does the string's own hole cross this bed, and is it salt? One that ends where the hole begins,
  * or begins at the shoe, is not crossed. */
 bool dt_load_crosses_salt(const dt_string_load *load, const dt_interval *bed);

@@ -149,6 +149,9 @@ static double burst_outside_pa(const dt_string_load *load, double tvd_m)
     case DT_OUTSIDE_PORE:
         if (load->tieback) break; /* no rock outside: water, as where nothing is stated */
         return curve_pa(&load->well->pore, tvd_m, 1);
+    case DT_OUTSIDE_CEMENTED:
+        if (load->tieback || !(tvd_m > load->cement_top_tvd_m + SAME_DEPTH_M)) break;
+        return curve_pa(&load->well->pore, tvd_m, 1);
     case DT_OUTSIDE_WATER:
         break;
     }
@@ -161,12 +164,23 @@ static double slurry_outside_pa(const dt_string_load *load, double tvd_m)
            column_pa(load->cement_kgm3, load->cement_top_tvd_m, tvd_m);
 }
 
+bool dt_load_influx_stated(const dt_well *well)
+{
+    const dt_load_wishes *w = &well->loads;
+    return !isnan(w->influx_m3) && !isnan(w->drill_pipe_m);
+}
+
+double dt_load_loss_level(const dt_string_load *load, size_t hole)
+{
+    return fmax(load->holes[hole].loss_level_tvd_m, load->least_empty_m);
+}
+
 double dt_load_left_inside(const dt_string_load *load, double tvd_m)
 {
     double least_pa = NAN;
     for (size_t i = 0; i < load->hole_count; ++i)
-        least_pa = fmin(least_pa,
-                        column_pa(load->holes[i].mud_kgm3, load->holes[i].loss_level_tvd_m, tvd_m));
+        least_pa =
+            fmin(least_pa, column_pa(load->holes[i].mud_kgm3, dt_load_loss_level(load, i), tvd_m));
     return least_pa;
 }
 
@@ -174,7 +188,7 @@ double dt_load_left_inside(const dt_string_load *load, double tvd_m)
  * else nothing. */
 static double left_inside_pa(const dt_string_load *load, double tvd_m)
 {
-    if (load->wall_when_finished) {
+    if (load->wall_when_finished && dt_load_emptied(load)) {
         const dt_load_wishes *w = &load->well->loads;
         const bool packer = w->given && !isnan(w->packer_fluid_kgm3);
         return packer ? column_pa(w->packer_fluid_kgm3, 0, tvd_m) : 0;
@@ -243,7 +257,7 @@ void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, 
         outside = burst_outside_pa(load, tvd_m);
         break;
     case DT_LOAD_BURST_LEAK:
-        inside = load->leak_pa + column_pa(load->well->loads.packer_fluid_kgm3, 0, tvd_m);
+        inside = load->leak_pa + column_pa(load->packer_kgm3, 0, tvd_m);
         outside = burst_outside_pa(load, tvd_m);
         break;
     case DT_LOAD_BURST_TEST:

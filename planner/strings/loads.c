@@ -47,12 +47,19 @@ static void gas_while_drilling(const dt_window *window, const dt_seats *seats, d
         worsen(load, &source, (fracture_kgm3 - load->gas_gradient_kgm3) * g * shoe_m);
         if (dt_seat_covers(&seats->items[i])) return;
     }
+    const dt_open_end *open = &seats->open;
+    if (!open->given) return;
+    const dt_over_column source =
+        strongest_gas(window, load->gas_gradient_kgm3, open->top_m, open->base_m);
+    const double fracture_kgm3 = dt_curve_emw(&window->well->fracture, open->top_m, DT_BELOW);
+    worsen(load, &source, (fracture_kgm3 - load->gas_gradient_kgm3) * g * open->top_m);
 }
 
 /* The finished well, shut in on gas: the last full string and the liners below it are its wall. */
 static void gas_when_finished(const dt_window *window, const dt_seats *seats, dt_string_load *load)
 {
     const size_t last = seats->count - 1;
+    if (seats->open.given) return; /* nothing is produced through a last hole that stays open */
     for (size_t i = load->place + 1; i <= last; ++i)
         if (dt_seat_covers(&seats->items[i])) return;
     const double top_m = last > 0 ? seats->items[last - 1].shoe_m : 0;
@@ -110,10 +117,18 @@ static void holes_while_drilling(const dt_window *window, const dt_seats *seats,
             hole_below(window->well, seats->items[i].mud_kgm3, shoe_m, seats->items[i].shoe_m);
         if (dt_seat_covers(&seats->items[i])) return;
     }
+    const dt_open_end *open = &seats->open;
+    if (!open->given || load->hole_count == DT_MOST_HOLES) return;
+    const double fracture_kgm3 = dt_curve_emw(&window->well->fracture, open->top_m, DT_BELOW);
+    load->fracture_surface_pa = fmax(load->fracture_surface_pa,
+                                     (fracture_kgm3 - load->gas_gradient_kgm3) * g * open->top_m);
+    load->holes[load->hole_count++] =
+        hole_below(window->well, open->mud_kgm3, open->top_m, open->base_m);
 }
 
 static bool wall_when_finished(const dt_seats *seats, size_t seat)
 {
+    if (seats->open.given) return false;
     for (size_t i = seat + 1; i < seats->count; ++i)
         if (dt_seat_covers(&seats->items[i])) return false;
     return true;
@@ -245,15 +260,58 @@ static bool salt_behind(const dt_well *well, const dt_string_load *load)
     return false;
 }
 
+/* By role, losses are never taken lighter than custom has them: a surface string empty to its shoe
+ * or to 3,000 ft, whichever is less, another to a third of its depth (docs/strength.md). */
+static double least_empty_m(const dt_string_load *load)
+{
+    if (load->well->loads.evacuation != DT_EVACUATION_BY_ROLE) return 0;
+    return load->role == DT_SURFACE ? fmin(load->shoe_tvd_m, 3000 * DT_M_PER_FT)
+                                    : load->shoe_tvd_m / 3;
+}
+
+/* The stated packer fluid; by role, where none is stated, that of the basis. */
+static double packer_kgm3(const dt_string_load *load)
+{
+    const dt_load_wishes *w = &load->well->loads;
+    const double otherwise = w->kick == DT_KICK_BY_ROLE
+                                 ? dt_custom_value_of(load->well, DT_CUSTOM_LOADS_PACKER_FLUID)
+                                 : NAN;
+    return stated(w->given, w->packer_fluid_kgm3, otherwise);
+}
+
+/* The burst case of the holes below. By role a surface string, and any where no influx is stated,
+ * has gas to surface, which the rock at the shoe limits. */
+static dt_kick_case kick_of(const dt_string_load *load)
+{
+    const dt_load_wishes *w = &load->well->loads;
+    if (w->kick != DT_KICK_BY_ROLE) return w->kick;
+    return load->role != DT_SURFACE && dt_load_influx_stated(load->well) ? DT_KICK_INFLUX
+                                                                         : DT_KICK_GAS;
+}
+
+/* May the string stand empty to its foot? The wall of the finished well may; by role the string
+ * that is produced through alone, since the packer stands in the liner below the others. */
+bool dt_load_emptied(const dt_string_load *load)
+{
+    switch (load->well->loads.evacuation) {
+    case DT_EVACUATION_LOST_RETURNS:
+        return load->wall_when_finished;
+    case DT_EVACUATION_BY_ROLE:
+        return load->role == DT_PRODUCTION;
+    case DT_EVACUATION_FULL:
+        break;
+    }
+    return true;
+}
+
 /* Which cases the well asks for; the roles of the table are the outer bound. */
 static void choose_cases(const dt_well *well, dt_string_load *load)
 {
     const dt_load_wishes *w = &well->loads;
     const bool given = w->given;
-    const dt_kick_case kick = w->kick;
+    const dt_kick_case kick = kick_of(load);
     const bool drilled_below = load->hole_count > 0;
-    const bool losses =
-        w->evacuation == DT_EVACUATION_LOST_RETURNS && drilled_below && !load->wall_when_finished;
+    const bool losses = drilled_below && !dt_load_emptied(load);
     const bool shock = w->running == DT_RUNNING_SHOCK;
     const bool wall = load->wall_when_finished;
     const bool cemented = !load->tieback;
@@ -261,7 +319,7 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
         [DT_LOAD_BURST_GAS] = kick == DT_KICK_GAS || wall,
         [DT_LOAD_BURST_FRACTURE] = kick == DT_KICK_FRACTURE && drilled_below,
         [DT_LOAD_BURST_INFLUX] = kick == DT_KICK_INFLUX && drilled_below,
-        [DT_LOAD_BURST_LEAK] = wall && given && !isnan(w->packer_fluid_kgm3),
+        [DT_LOAD_BURST_LEAK] = wall && !isnan(load->packer_kgm3),
         [DT_LOAD_BURST_TEST] = !isnan(load->test_pa),
         [DT_LOAD_BURST_LAP] = load->lap_test_count > 0,
         [DT_LOAD_BURST_BUMP] = cemented,
@@ -352,6 +410,8 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
         set_test(well, &load);
         set_lap_tests(window, seats, trajectory, lap_m, &load);
     }
+    load.least_empty_m = load.pressures_apply ? least_empty_m(&load) : 0;
+    load.packer_kgm3 = load.pressures_apply ? packer_kgm3(&load) : NAN;
     choose_cases(well, &load);
     *out = load;
     return DT_OK;

@@ -55,8 +55,10 @@ bool dt_string_pipe_usable(const dt_design_site *site, size_t string, const dt_p
     if ((pipe->threads & (1u << thread)) == 0) return false;
     if (!dt_nest_pipe_allowed(site->window->well, seat, string, pipe)) return false;
     const dt_well *well = site->window->well;
+    /* a tie-back ends where its liner begins: what its liner may be is looked at there */
+    const dt_seat *foot = seat->type == DT_TIEBACK ? &site->seats->items[seat->ties] : seat;
     if (site->design->sour && !(pin && pin->grade) &&
-        !(dt_grade_sour_below(well, pipe->grade) < seat->shoe_m))
+        !(dt_grade_sour_below(well, pipe->grade) < foot->shoe_m))
         return false;
     if (!dt_pipe_rules_allow(well, seat->role, pin, pipe, thread)) return false;
     if (pin && pin->thread) return dt_pipe_has_thread(pipe, thread, pin->thread);

@@ -133,7 +133,9 @@ typedef struct dt_string_load {
     double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
     dt_hole_below holes[DT_MOST_HOLES]; /* drilled while the string is their wall */
     size_t hole_count;
-    double wear_m; /* wall taken off */
+    double least_empty_m; /* losses leave it empty at least down to here, TVD; 0: no such rule */
+    double packer_kgm3;   /* on top of which a leaking tubing presses; NAN: no such case */
+    double wear_m;        /* wall taken off */
 } dt_string_load;
 
 /**
@@ -150,6 +152,12 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
  * dt_string_load_build() leaves influx_surface_pa NAN; without an influx case nothing changes.
  */
 void dt_string_load_fit(dt_string_load *load, double id_m);
+
+/** Are an influx and the drill pipe it passes stated? */
+bool dt_load_influx_stated(const dt_well *well);
+
+/** How deep the mud of a hole below falls in the string: by losses, or as its role has it. */
+double dt_load_loss_level(const dt_string_load *load, size_t hole);
 
 /** What lost returns leave inside at a depth, Pa: the least of the holes below; NAN without one. */
 double dt_load_left_inside(const dt_string_load *load, double tvd_m);

@@ -113,9 +113,17 @@ typedef struct dt_open_hole_custom {
     int line;
 } dt_open_hole_custom;
 
+/** Pipe that is usual as a string of a role; NAN: any. */
+typedef struct dt_role_sizes {
+    int role; /* a dt_role */
+    double least_m, most_m;
+    int line;
+} dt_role_sizes;
+
 /** A hole and the pipe that is run in it; 1 is tried first. */
 typedef struct dt_pair_custom {
     double hole_m, od_m, order;
+    int role; /* a dt_role; -1: of any */
     int line;
 } dt_pair_custom;
 

@@ -3,6 +3,7 @@
 #include <libxml/tree.h>
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "basis.h"
@@ -12,6 +13,70 @@ static void tell_wrong(void *context, int line, const char *where, const char *p
 {
     dt_quoted place = dt_quote(where);
     dt_report_add(context, DT_MSG_BASIS_WRONG, line, place.text, "%s", problem);
+}
+
+/* ---- texts: they go into tables, notices and messages ---- */
+
+enum { LONGEST_NAME = 60, LONGEST_SOURCE = 1000 };
+
+static void check_text(dt_report *report, int line, const char *where, const char *text,
+                       size_t longest)
+{
+    if (!text) return;
+    if (dt_has_controls(text))
+        dt_report_add(report, DT_MSG_NAME_CONTROL, line, where, "\"%s\" holds control characters",
+                      dt_quote(text).text);
+    else if (strlen(text) > longest)
+        dt_report_add(report, DT_MSG_NAME_TOO_LONG, line, where, "\"%s\" has more than %zu bytes",
+                      dt_quote(text).text, longest);
+}
+
+static void check_source(dt_report *report, int line, const char *element, const char *text)
+{
+    char where[96];
+    snprintf(where, sizeof where, "%s/source", element);
+    check_text(report, line, where, text, LONGEST_SOURCE);
+}
+
+static void check_names(const dt_basis *basis, const dt_column_row *column, dt_report *report)
+{
+    const dt_table_row *about = dt_table_about(column->table);
+    const dt_table_value *table = &basis->tables[column->table];
+    for (size_t k = 0; column->form == DT_FORM_NAME && k < table->count; ++k) {
+        const char *row = (const char *)table->rows + k * about->size, *name = NULL;
+        int line = 0;
+        memcpy(&name, row + column->offset, sizeof name);
+        memcpy(&line, row + about->line_offset, sizeof line);
+        check_text(report, line, about->row, name, LONGEST_NAME);
+    }
+}
+
+static int line_of_rows(const dt_basis *basis, dt_custom_table table)
+{
+    int line = 0;
+    if (basis->tables[table].count > 0)
+        memcpy(&line, (const char *)basis->tables[table].rows + dt_table_about(table)->line_offset,
+               sizeof line);
+    return line;
+}
+
+static void check_texts(const xmlNode *root, const dt_basis *basis, dt_report *report)
+{
+    const int line = (int)xmlGetLineNo(root);
+    check_text(report, line, "basis/@name", basis->layers[0].name, LONGEST_NAME);
+    check_text(report, line, "basis/@as_of", basis->layers[0].as_of, LONGEST_NAME);
+    for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
+        const dt_custom_row *about = dt_custom_about((dt_custom)i);
+        const dt_custom_value *value = &basis->values[i];
+        check_text(report, value->line, about->element, value->text, LONGEST_NAME);
+        check_source(report, value->line, about->element, value->source);
+    }
+    for (int i = 0; i < DT_COLUMN_COUNT; ++i) {
+        const dt_column_row *column = dt_column_about((dt_custom_column)i);
+        check_names(basis, column, report);
+        check_source(report, line_of_rows(basis, column->table),
+                     dt_table_about(column->table)->element, basis->column_sources[i]);
+    }
 }
 
 /* ---- limits of what only a basis says, by kind; facts of the trade from memory ---- */
@@ -80,6 +145,7 @@ static void limit_rows(const dt_basis *basis, const dt_column_row *column, dt_re
 /** Limits that every value has, then those of the same elements of a well file. */
 static dt_status check_limits(const xmlNode *root, const dt_basis *basis, dt_report *report)
 {
+    check_texts(root, basis, report);
     limit_values(basis, report);
     for (int i = 0; i < DT_COLUMN_COUNT; ++i)
         limit_rows(basis, dt_column_about((dt_custom_column)i), report);

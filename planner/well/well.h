@@ -229,14 +229,24 @@ typedef struct dt_design {
 
 /* ---- loads ---- */
 
-typedef enum dt_kick_case { DT_KICK_GAS, DT_KICK_FRACTURE, DT_KICK_INFLUX } dt_kick_case;
-typedef enum dt_evacuation { DT_EVACUATION_FULL, DT_EVACUATION_LOST_RETURNS } dt_evacuation;
+typedef enum dt_kick_case {
+    DT_KICK_GAS,
+    DT_KICK_FRACTURE,
+    DT_KICK_INFLUX,
+    DT_KICK_BY_ROLE
+} dt_kick_case;
+typedef enum dt_evacuation {
+    DT_EVACUATION_FULL,
+    DT_EVACUATION_LOST_RETURNS,
+    DT_EVACUATION_BY_ROLE
+} dt_evacuation;
 typedef enum dt_running_load { DT_RUNNING_OVERPULL, DT_RUNNING_SHOCK } dt_running_load;
 typedef enum dt_outside {
     DT_OUTSIDE_WATER,
     DT_OUTSIDE_MIX_WATER,
     DT_OUTSIDE_MUD,
-    DT_OUTSIDE_PORE
+    DT_OUTSIDE_PORE,
+    DT_OUTSIDE_CEMENTED /* pore pressure behind cement, water above it */
 } dt_outside;
 
 /** A pressure test the engineer has decided on. */
@@ -573,6 +583,7 @@ struct dt_well {
     double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;
     double water_depth_m; /* 0 on land */
+    bool bop_at_seabed;   /* holes before it return to the sea floor */
     double objective_m;   /* TVD */
     double min_pipe_od_m; /* what the completion needs at the objective */
     bool last_open;       /* the last hole gets no pipe: all strings end above the objective */

@@ -21,15 +21,15 @@ static void unused(dt_report *report, int line, const char *where, const char *w
 
 static void check_kick(const dt_load_wishes *loads, dt_report *report)
 {
-    bool influx = loads->kick == DT_KICK_INFLUX;
-    if (influx && isnan(loads->influx_m3))
-        missing(report, loads->line, "loads/@influx", "kick=\"influx\"", "influx=\"...\"");
-    if (influx && isnan(loads->drill_pipe_m))
-        missing(report, loads->line, "loads/@drill_pipe", "kick=\"influx\"", "drill_pipe=\"...\"");
-    if (!influx && !isnan(loads->influx_m3))
-        unused(report, loads->line, "loads/@influx", "kick is not \"influx\"");
-    if (!influx && !isnan(loads->drill_pipe_m))
-        unused(report, loads->line, "loads/@drill_pipe", "kick is not \"influx\"");
+    const bool volume = !isnan(loads->influx_m3), pipe = !isnan(loads->drill_pipe_m);
+    const bool by_role = loads->kick == DT_KICK_BY_ROLE && (volume || pipe);
+    const bool influx = loads->kick == DT_KICK_INFLUX || by_role;
+    const char *what = by_role ? "an influx of kick=\"by-role\"" : "kick=\"influx\"";
+    if (influx && !volume) missing(report, loads->line, "loads/@influx", what, "influx=\"...\"");
+    if (influx && !pipe)
+        missing(report, loads->line, "loads/@drill_pipe", what, "drill_pipe=\"...\"");
+    if (!influx && volume) unused(report, loads->line, "loads/@influx", "kick is not \"influx\"");
+    if (!influx && pipe) unused(report, loads->line, "loads/@drill_pipe", "kick is not \"influx\"");
 }
 
 static void check_loads(const dt_load_wishes *loads, dt_report *report)

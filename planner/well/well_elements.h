@@ -41,6 +41,8 @@ void dt_read_temperature(dt_reader *r, xmlNodePtr node);
 void dt_read_derating(dt_reader *r, xmlNodePtr node);
 void dt_read_wellhead(dt_reader *r, xmlNodePtr node);
 void dt_loads_absent(dt_well *well);
+/** The influx of the basis, where kicks go by role and the file states none. */
+void dt_take_influx(dt_well *well);
 
 /* ---- well_liners.c ---- */
 

@@ -56,6 +56,10 @@ static void read_datum(dt_reader *r, xmlNodePtr node)
     if (!dt_has_attribute(node, "water_depth")) return;
     if (!dt_read_quantity(r, node, "water_depth", DT_KIND_LENGTH, &WATER, &well->water_depth_m))
         r->gaps->water_depth = true;
+    static const char *const places[] = {"surface", "seabed"};
+    const double from_m = dt_custom_value_of(well, DT_CUSTOM_DATUM_SEABED);
+    well->bop_at_seabed =
+        dt_read_word(r, node, "bop", places, 2, well->water_depth_m > from_m ? 1 : 0) == 1;
 }
 
 static void read_objective(dt_reader *r, xmlNodePtr node)
@@ -587,6 +591,7 @@ static void take_words(dt_well *well)
     well->sizes.special_drift = dt_custom_word(well, DT_CUSTOM_SIZES_SPECIAL_DRIFT) == 1;
     well->sizes.opened_hole = dt_custom_word(well, DT_CUSTOM_SIZES_OPENED_HOLE) == 1;
     loads->kick = (dt_kick_case)dt_custom_word(well, DT_CUSTOM_LOADS_KICK);
+    dt_take_influx(well);
     loads->evacuation = (dt_evacuation)dt_custom_word(well, DT_CUSTOM_LOADS_EVACUATION);
     loads->running = (dt_running_load)dt_custom_word(well, DT_CUSTOM_LOADS_RUNNING);
     loads->burst_outside = (dt_outside)dt_custom_word(well, DT_CUSTOM_LOADS_BURST_OUTSIDE);

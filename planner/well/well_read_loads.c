@@ -43,10 +43,10 @@ static void read_tests(dt_reader *r, xmlNodePtr node)
 
 void dt_read_loads(dt_reader *r, xmlNodePtr node)
 {
-    static const char *const kicks[] = {"gas", "fracture", "influx"};
-    static const char *const evacuations[] = {"full", "lost-returns"};
+    static const char *const kicks[] = {"gas", "fracture", "influx", "by-role"};
+    static const char *const evacuations[] = {"full", "lost-returns", "by-role"};
     static const char *const runnings[] = {"overpull", "shock"};
-    static const char *const outsides[] = {"water", "mix-water", "mud", "pore"};
+    static const char *const outsides[] = {"water", "mix-water", "mud", "pore", "cemented"};
     static const dt_field fields[] = {
         {"influx", DT_KIND_VOLUME, &VOLUME, offsetof(dt_load_wishes, influx_m3)},
         {"drill_pipe", DT_KIND_DIAMETER, &PIPE, offsetof(dt_load_wishes, drill_pipe_m)},
@@ -63,16 +63,19 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
     dt_load_wishes *loads = &r->well->loads;
     loads->given = true;
     loads->line = dt_line_of(node);
-    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, 3,
+    loads->kick = (dt_kick_case)dt_read_word(r, node, "kick", kicks, COUNT(kicks),
                                              dt_custom_word(r->well, DT_CUSTOM_LOADS_KICK));
-    loads->evacuation = (dt_evacuation)dt_read_word(
-        r, node, "evacuation", evacuations, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_EVACUATION));
+    loads->evacuation =
+        (dt_evacuation)dt_read_word(r, node, "evacuation", evacuations, COUNT(evacuations),
+                                    dt_custom_word(r->well, DT_CUSTOM_LOADS_EVACUATION));
     loads->running = (dt_running_load)dt_read_word(
         r, node, "running", runnings, 2, dt_custom_word(r->well, DT_CUSTOM_LOADS_RUNNING));
     loads->burst_outside =
-        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 4,
+        (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 5,
                                  dt_custom_word(r->well, DT_CUSTOM_LOADS_BURST_OUTSIDE));
     dt_read_fields(r, node, fields, COUNT(fields), loads);
+    if (!dt_has_attribute(node, "influx") && !dt_has_attribute(node, "drill_pipe"))
+        dt_take_influx(r->well);
     read_tests(r, node);
 }
 
@@ -164,6 +167,14 @@ void dt_read_wellhead(dt_reader *r, xmlNodePtr node)
     wellhead->mudline =
         dt_read_yes(r, node, "mudline", dt_custom_word(r->well, DT_CUSTOM_WELLHEAD_MUDLINE));
     wellhead->line = dt_line_of(node);
+}
+
+void dt_take_influx(dt_well *well)
+{
+    const double influx_m3 = dt_custom_value_of(well, DT_CUSTOM_LOADS_INFLUX);
+    if (well->loads.kick != DT_KICK_BY_ROLE || !(influx_m3 > 0)) return;
+    well->loads.influx_m3 = influx_m3;
+    well->loads.drill_pipe_m = dt_custom_value_of(well, DT_CUSTOM_LOADS_DRILL_PIPE);
 }
 
 void dt_loads_absent(dt_well *well)

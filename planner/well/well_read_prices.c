@@ -97,7 +97,9 @@ static void read_thread_prices(dt_reader *r, xmlNodePtr node, dt_prices *prices)
         if (row->thread && dt_thread_find(row->thread) == DT_THREAD_COUNT) {
             dt_report_add(r->report, DT_MSG_VALUE_NOT_ALLOWED, row->line, "prices/thread/@name",
                           "\"%s\" is no thread of the catalogue", dt_quote(row->thread).text);
-            dt_report_fix(r->report, "write one of STC, LTC, BTC, PE");
+            dt_report_fix(r->report, "write one of STC, LTC, BTC, PE, flush, semi-flush, "
+                                     "gas-tight; a connection that a pipe "
+                                     "file states has the price of the rest");
         }
         read_price(r, at, "per_joint", 1, &row->per_joint);
         for (size_t k = 0; k < i && row->thread; ++k)

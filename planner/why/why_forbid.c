@@ -23,6 +23,7 @@ static bool pin_says(const dt_pin *pin)
 dt_status dt_switches_list(const dt_well *well, dt_switches *out)
 {
     bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
+    const bool by_size = dt_hole_rules_by_size(well); /* else the rules of holes ask nothing */
     bool influx = well->kick.given && isfinite(well->kick.seat_volume_m3);
     const struct {
         bool there;
@@ -33,6 +34,12 @@ dt_status dt_switches_list(const dt_well *well, dt_switches *out)
         {well->sticking.given, {DT_SWITCH_RULE, DT_RULE_STICKING_NORMAL, 0}},
         {well->sticking.given, {DT_SWITCH_RULE, DT_RULE_STICKING_ABNORMAL, 0}},
         {influx, {DT_SWITCH_RULE, DT_RULE_INFLUX_VOLUME, 0}},
+        {by_size, {DT_SWITCH_RULE, DT_RULE_KICK_LEAST, 0}},
+        {by_size, {DT_SWITCH_RULE, DT_RULE_CIRCULATING, 0}},
+        {by_size, {DT_SWITCH_RULE, DT_RULE_DRILLING_MARGIN, 0}},
+        {by_size, {DT_SWITCH_RULE, DT_RULE_DIVERTER_PRESSURE, 0}},
+        {by_size, {DT_SWITCH_RULE, DT_RULE_DIVERTER_GAS, 0}},
+        {by_size, {DT_SWITCH_RULE, DT_RULE_OPEN_HOLE, 0}},
         {dt_margin_given(&well->margins.trip), {DT_SWITCH_TRIP, DT_RULE_COUNT, 0}},
         {well->collapse.count > 0, {DT_SWITCH_COLLAPSE, DT_RULE_COUNT, 0}},
         {isfinite(well->fresh_water_m), {DT_SWITCH_FRESH_WATER, DT_RULE_FRESH_WATER, 0}},

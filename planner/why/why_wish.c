@@ -129,8 +129,10 @@ static dt_status read_value(const dt_program *program, const field_word *field, 
         if (liner || strcmp(text, "full") == 0) return DT_OK;
         return problem(out, "\"%.60s\" is no type: write full or liner", text);
     }
-    if (field->field == DT_WISH_THREAD && dt_thread_find(text) == DT_THREAD_COUNT)
-        return problem(out, "\"%.60s\" is no thread: write STC, LTC or BTC", text);
+    if (field->field == DT_WISH_THREAD && !dt_catalogue_has_thread(program->catalogue, text))
+        return problem(
+            out, "\"%.60s\" is no thread: write STC, LTC, BTC, flush, semi-flush or gas-tight",
+            text);
     if (strlen(text) == 0 || strlen(text) >= sizeof wish->word)
         return problem(out, "\"%.60s\" is no grade or thread", text);
     if (field->field == DT_WISH_GRADE && !dt_grade_find(program->catalogue, text))
@@ -510,7 +512,7 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
     dt_status status = build_wished(base, wishes, wish_count, switches, on, holder);
     if (status != DT_OK) return status;
     settle(holder);
-    if (!refusal) {
+    if (!refusal && !holder->well.last_open) { /* seats alone do not know an open last hole */
         status = seats_allow(base, &holder->well, most_strings(base, wishes, wish_count), possible);
         if (status != DT_OK || !*possible) {
             dt_wished_free(holder);

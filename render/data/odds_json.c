@@ -33,25 +33,40 @@ static json_t *histogram_of(const dt_odds *odds, const dt_odds_string *string)
     return list;
 }
 
+/** How often each rule was the one broken by most. */
+static json_t *broken_by(const dt_odds *odds, const dt_odds_string *string)
+{
+    json_t *object = json_object();
+    for (int rule = 0; rule < DT_RULE_COUNT; ++rule)
+        if (string->broken[rule] > 0)
+            put_share(&object, dt_rule_code((dt_rule)rule),
+                      (dt_share){string->broken[rule], odds->samples});
+    return object;
+}
+
 static json_t *string_of(const dt_program *program, const dt_odds *odds, size_t k)
 {
     const dt_odds_string *string = &odds->strings[k];
-    json_t *object = json_object(), *broken = json_object();
+    json_t *object = json_object();
     char name[32];
     dt_program_string_name(program, k, name, sizeof name);
     dt_json_put_new(&object, "name", json_string(name));
     dt_json_put(&object, "shoe_tvd_ft", feet(odds->base.shoes_m[k]));
     put_share(&object, "holds", string->held);
-    for (int rule = 0; rule < DT_RULE_COUNT; ++rule)
-        if (string->broken[rule] > 0)
-            put_share(&broken, dt_rule_code((dt_rule)rule),
-                      (dt_share){string->broken[rule], odds->samples});
-    dt_json_put_new(&object, "broken_by", broken);
+    dt_json_put_new(&object, "broken_by", broken_by(odds, string));
     dt_json_put_count(&object, "chosen_anew", string->anew);
     dt_json_put(&object, "seat_p10_tvd_ft", feet(string->p10_m));
     dt_json_put(&object, "seat_p50_tvd_ft", feet(string->p50_m));
     dt_json_put(&object, "seat_p90_tvd_ft", feet(string->p90_m));
     dt_json_put_new(&object, "seats", histogram_of(odds, string));
+    return object;
+}
+
+static json_t *open_hole_of(const dt_odds *odds)
+{
+    json_t *object = json_object();
+    put_share(&object, "holds", odds->open_hole.held);
+    dt_json_put_new(&object, "broken_by", broken_by(odds, &odds->open_hole));
     return object;
 }
 
@@ -98,6 +113,7 @@ static void put_lists(json_t **root, const dt_program *program, const dt_odds *o
     dt_json_put_new(root, "strings_needed", needed);
     put_share(root, "no_program", (dt_share){odds->hopeless, odds->samples});
     dt_json_put_new(root, "strings", strings);
+    if (odds->last_open) dt_json_put_new(root, "open_hole", open_hole_of(odds));
     dt_json_put_new(root, "as_planned_program", program_of(&odds->base));
     if (odds->robust.count) dt_json_put_new(root, "surest_program", program_of(&odds->robust));
     if (odds->robust_more.count)

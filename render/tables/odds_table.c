@@ -73,6 +73,11 @@ static void say_strings(sentence *s, const dt_program *program, const dt_odds *o
         say_rules(s, odds, string);
         say(s, "\n");
     }
+    if (!odds->last_open) return;
+    say(s, "%-15s %9s  %-26s %-28s ", "open hole", "-", share_words(odds->open_hole.held).text,
+        "-");
+    say_rules(s, odds, &odds->open_hole);
+    say(s, "\n");
 }
 
 static void say_needed(sentence *s, const dt_odds *odds)

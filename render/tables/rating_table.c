@@ -85,11 +85,19 @@ dt_status dt_write_rating_table(const dt_pipe *pipe, const dt_rating *rating,
             rating->internal_yield_pa / DT_PA_PER_PSI);
     say_row(&s, "body yield", "1000 lbf", rating->printed_body_yield_klbf,
             rating->body_yield_n / klbf);
+    static const dt_thread generic[] = {DT_FLUSH, DT_SEMI_FLUSH, DT_GAS_TIGHT};
     for (size_t i = 0; i < COUNT_OF(threads); ++i) {
         char name[32];
         snprintf(name, sizeof name, "joint %s", dt_thread_text(threads[i]));
         say_row(&s, name, "1000 lbf", rating->printed_joint_klbf[threads[i]],
                 rating->joint_n[threads[i]] / klbf);
+    }
+    for (size_t i = 0; i < COUNT_OF(generic); ++i) {
+        char name[32];
+        if (isnan(rating->joint_n[generic[i]])) continue;
+        snprintf(name, sizeof name, "joint %s", dt_thread_text(generic[i]));
+        say_row(&s, name, "1000 lbf", rating->printed_joint_klbf[generic[i]],
+                rating->joint_n[generic[i]] / klbf);
     }
     say_couplings(&s, rating);
     if (loaded) say_loaded(&s, loaded);

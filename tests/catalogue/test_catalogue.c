@@ -64,6 +64,11 @@ static void refuses(reader *read, const char *text, dt_message want, int want_li
     dt_catalogue_free(&c);
 }
 
+static unsigned simplest(const dt_pipe *pipe)
+{
+    return pipe->threads & (~pipe->threads + 1u);
+}
+
 static void built_in_is_sorted_and_whole(void **state)
 {
     (void)state;
@@ -74,18 +79,21 @@ static void built_in_is_sorted_and_whole(void **state)
         const dt_pipe *p = &c.pipes[i];
         dt_rating rating;
         assert_non_null(p->grade);
-        assert_true(
-            find(&c, p->od_m / DT_M_PER_IN, p->weight_kgm / DT_KGM_PER_LBFT, p->grade->name) == p);
+        const dt_pipe *first =
+            find(&c, p->od_m / DT_M_PER_IN, p->weight_kgm / DT_KGM_PER_LBFT, p->grade->name);
+        assert_true(first && first <= p && first->wall_m == p->wall_m);
         assert_int_equal(dt_rate(&c, p, &rating), DT_OK); /* every thread listed can be rated */
         assert_true(p->drift_m < p->id_m && p->id_m < p->od_m);
         if (i == 0) continue;
         const dt_pipe *q = p - 1;
         assert_true(q->od_m < p->od_m ||
-                    (q->od_m == p->od_m && (q->weight_kgm < p->weight_kgm ||
-                                            (q->weight_kgm == p->weight_kgm &&
-                                             (q->grade->yield_pa < p->grade->yield_pa ||
-                                              (q->grade->yield_pa == p->grade->yield_pa &&
-                                               strcmp(q->grade->name, p->grade->name) < 0))))));
+                    (q->od_m == p->od_m &&
+                     (q->weight_kgm < p->weight_kgm ||
+                      (q->weight_kgm == p->weight_kgm &&
+                       (q->grade->yield_pa < p->grade->yield_pa ||
+                        (q->grade->yield_pa == p->grade->yield_pa &&
+                         (q->grade == p->grade ? simplest(q) < simplest(p)
+                                               : strcmp(q->grade->name, p->grade->name) < 0)))))));
     }
     for (size_t i = 1; i < c.bit_count; ++i)
         assert_true(c.bits[i - 1].diameter_m < c.bits[i].diameter_m);
@@ -109,10 +117,12 @@ static void well_known_rows(void **state)
     assert_cited(&spec_5ct, "its drift", "in", p->drift_m / in, 8.679, 1e-9);
     assert_cited(&spec_5ct, "its special drift", "in", p->special_drift_m / in, 8.750, 1e-9);
     assert_cited(&spec_5ct, "its coupling", "in", p->coupling_od_m / in, 10.625, 1e-9);
-    assert_int_equal(p->threads, 1u << DT_STC | 1u << DT_LTC | 1u << DT_BTC | 1u << DT_PLAIN_END);
+    assert_int_equal(p->threads, 1u << DT_STC | 1u << DT_LTC | 1u << DT_BTC | 1u << DT_PLAIN_END |
+                                     1u << DT_GAS_TIGHT);
     p = find(&c, 9.625, 40, "L80"); /* short thread is for J55 and K55 only */
     assert_non_null(p);
-    assert_int_equal(p->threads, 1u << DT_LTC | 1u << DT_BTC | 1u << DT_PLAIN_END);
+    assert_int_equal(p->threads,
+                     1u << DT_LTC | 1u << DT_BTC | 1u << DT_PLAIN_END | 1u << DT_GAS_TIGHT);
     p = find(&c, 5.5, 26.80, "C90");
     assert_non_null(p);
     assert_int_equal(p->threads, 1u << DT_PLAIN_END);
@@ -133,9 +143,88 @@ static void well_known_rows(void **state)
 static void thread_names(void **state)
 {
     (void)state;
-    for (int i = 0; i < DT_THREAD_COUNT; ++i)
+    for (int i = 0; i < DT_STATED; ++i)
         assert_int_equal(dt_thread_find(dt_thread_text((dt_thread)i)), i);
     assert_int_equal(dt_thread_find("stc"), DT_THREAD_COUNT);
+}
+
+static const cited common = {CITED_PRACTICE,
+                             "parts of the pipe body that generic connections bear"};
+
+/* Connections stand as pipe of their own where they are as wide as nothing else of the row. */
+static void connections_by_diameter(void **state)
+{
+    (void)state;
+    dt_catalogue c;
+    assert_int_equal(dt_catalogue_load(&c), DT_OK);
+    const dt_pipe *p = find(&c, 9.875, 62.8, "Q125");
+    const double in = DT_M_PER_IN;
+    size_t flush = 0, semi = 0, tight = 0;
+    for (; p && p < c.pipes + c.pipe_count && strcmp(p->grade->name, "Q125") == 0 &&
+           fabs(p->od_m - 9.875 * in) < 1e-6;
+         ++p) {
+        double joint_n, body_n, burst_pa, yield_pa;
+        if (p->threads == 1u << DT_PLAIN_END) continue;
+        const dt_thread thread = p->threads == 1u << DT_FLUSH        ? DT_FLUSH
+                                 : p->threads == 1u << DT_SEMI_FLUSH ? DT_SEMI_FLUSH
+                                                                     : DT_GAS_TIGHT;
+        assert_int_equal(dt_joint_strength(&c, p, thread, &joint_n), DT_OK);
+        assert_int_equal(dt_body_yield(p->od_m, p->wall_m, p->grade->yield_pa, &body_n), DT_OK);
+        assert_int_equal(dt_coupling_internal_yield(&c, p, thread, &burst_pa), DT_OK);
+        assert_int_equal(
+            dt_internal_yield(p->od_m, p->wall_m, p->grade->yield_pa, 0.875, &yield_pa), DT_OK);
+        assert_true(burst_pa == yield_pa);
+        const double parts[] = {[DT_FLUSH] = 0.60, [DT_SEMI_FLUSH] = 0.75, [DT_GAS_TIGHT] = 1};
+        assert_cited(&common, dt_thread_text(thread), "of the body", joint_n / body_n,
+                     parts[thread], 1e-12);
+        assert_int_equal(dt_pipe_gas_tight(p, thread), thread == DT_GAS_TIGHT);
+        flush += thread == DT_FLUSH && isnan(p->coupling_od_m);
+        semi += thread == DT_SEMI_FLUSH && fabs(p->coupling_od_m / p->od_m - 1.025) < 1e-12;
+        tight += thread == DT_GAS_TIGHT && fabs(p->coupling_od_m - 10.625 * in) < 1e-9;
+    }
+    assert_true(flush == 1 && semi == 1 && tight == 1);
+    assert_false(dt_pipe_gas_tight(find(&c, 7, 29, "L80"), DT_BTC));
+    dt_catalogue_free(&c);
+}
+
+#define STATED "connection,connection_od_in,joint_klbf,burst_psi,collapse_psi,gas_tight\n"
+
+/* A connection of one's own: its ratings are used as stated. */
+static void stated_connections(void **state)
+{
+    (void)state;
+    dt_catalogue c;
+    assert_int_equal(dt_catalogue_load(&c), DT_OK);
+    char text[400];
+    snprintf(text, sizeof text,
+             "%.*s,%s7,29,0.408,6.059,,,,PE,P110,HERON-2,7.35,700,10000,9000,yes\n",
+             (int)strlen(HEADER) - 1, HEADER, STATED);
+    takes(dt_catalogue_extend, &c, text);
+    assert_true(dt_catalogue_has_thread(&c, "HERON-2"));
+    assert_false(dt_catalogue_has_thread(&c, "stated"));
+    for (size_t i = 0; i < c.pipe_count; ++i) {
+        const dt_pipe *p = &c.pipes[i];
+        const dt_thread t = dt_pipe_thread_find(p, "HERON-2");
+        double joint_n, burst_pa, collapse_pa;
+        if (t == DT_THREAD_COUNT) continue;
+        assert_int_equal(t, DT_STATED);
+        assert_int_equal(dt_joint_strength(&c, p, t, &joint_n), DT_OK);
+        assert_int_equal(dt_coupling_internal_yield(&c, p, t, &burst_pa), DT_OK);
+        assert_int_equal(dt_collapse(p->od_m, p->wall_m, p->grade->yield_pa, &collapse_pa, NULL),
+                         DT_OK);
+        assert_true(fabs(joint_n / DT_N_PER_LBF - 700e3) < 1e-3);
+        assert_true(fabs(burst_pa / DT_PA_PER_PSI - 10e3) < 1e-6);
+        assert_true(fabs(dt_collapse_part(p, t) * collapse_pa / DT_PA_PER_PSI - 9e3) < 1e-6);
+        assert_true(dt_pipe_gas_tight(p, t));
+    }
+    assert_non_null(find(&c, 7, 29, "P110"));
+    dt_catalogue_free(&c);
+    snprintf(text, sizeof text, "%.*s,%s7,29,0.408,6.059,,,,PE,P110,BTC,7.35,700,10000,,yes\n",
+             (int)strlen(HEADER) - 1, HEADER, STATED);
+    refuses(dt_catalogue_extend, text, DT_MSG_CATALOGUE_ROW, 2);
+    snprintf(text, sizeof text, "%.*s,%s7,29,0.408,6.059,,,,PE,P110,HERON-2,,700,10000,,yes\n",
+             (int)strlen(HEADER) - 1, HEADER, STATED);
+    refuses(dt_catalogue_extend, text, DT_MSG_CATALOGUE_ROW, 2);
 }
 
 static void extending(void **state)
@@ -241,7 +330,7 @@ static void restricting(void **state)
     takes(dt_catalogue_restrict, &c, "od_in,weight_lbft,grade\n,,L80\n7,,\n");
     assert_int_equal(c.pipe_count, of_l80 + of_7 - of_both);
     takes(dt_catalogue_restrict, &c, "od_in,weight_lbft,grade\n9.625,47,L80\n");
-    assert_int_equal(c.pipe_count, 1);
+    assert_int_equal(c.pipe_count, 3); /* with a coupling, flush and semi-flush */
     assert_non_null(find(&c, 9.625, 47, "L80"));
     dt_catalogue_free(&c);
 }
@@ -314,6 +403,8 @@ int main(void)
         cmocka_unit_test(built_in_is_sorted_and_whole),
         cmocka_unit_test(well_known_rows),
         cmocka_unit_test(thread_names),
+        cmocka_unit_test(connections_by_diameter),
+        cmocka_unit_test(stated_connections),
         cmocka_unit_test(extending),
         cmocka_unit_test(bad_pipe_rows),
         cmocka_unit_test(all_bad_rows_are_reported),

@@ -72,6 +72,7 @@ sed 's|name="Mizzenlow Shelf 3 (invented)"|name="\&lt;script\&gt;alert(1)\&lt;/s
 want 0 "hostile name" compare "$dir/hostile.xml" -o "$dir/hostile"
 grep -q "<script" "$dir/hostile/compare.html" && { echo "FAILED: a name became markup"; fail=1; }
 want 1 "no program" plan "$wells/narrowgate.xml"; says "collides" err
+says "carries a BOP" err; says "set deeper" err
 want 3 "missing file" plan "$dir/none.xml"
 want 3 "directory as file" plan "$dir"
 

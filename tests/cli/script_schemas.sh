@@ -49,6 +49,7 @@ for well in "$dir"/wells/*.xml; do
     keep "0 1 3" "odds of ${well##*/}" odds --json --samples 100 "$well"
 done
 keep 3 "a refused well" plan --json "$source/tests/refused/303-element-missing.xml"
+keep 0 "a plan on a regulation" plan --json "$source/wells/alder-reach.xml" --basis us-onshore
 keep 1 "a well without a program" plan --json "$source/wells/narrowgate.xml"
 deep=$source/wells/brackwater-deep.xml sour=$source/wells/thornback-rise.xml land=$source/wells/alder-reach.xml
 keep 0 "odds cut short" odds --json --samples 100000 --precision "5 %" "$deep"
@@ -214,7 +215,7 @@ def refused(check, document, path, change, what):
 # Keys that all documents here have, and that may still be absent: see the schemas.
 MAY_BE_ABSENT = {"lengths", "first_order", "first_order_error", "worth", "worth_error", "within", "surest_program", "surest_with_one_more",
                  "seat_p10_tvd_ft", "seat_p50_tvd_ft", "seat_p90_tvd_ft", "tvd_ft", "plan", "triaxial_factor", "water_bbl", "mud_ppg", "surface_pressure_psi",
-                 "wellhead_class_psi"}
+                 "wellhead_class_psi", "values"}
 spoiled_count = 0
 for name, those in by_schema.items():
     check = validator(name.replace("/", "-") + ".json")

@@ -795,6 +795,18 @@ static void finds_them_under_other_loads(void **state)
             if (loads == 5) w->running = DT_RUNNING_SHOCK;
             compare_with_everything(&c, SMALL_STOCK, loads < 3, true);
         }
+    for (int loads = 0; loads < 4; ++loads) { /* each string by its role */
+        coded_well c;
+        part_well(&c, loads % 2);
+        dt_load_wishes *w = &c.well.loads;
+        lose_returns(w);
+        w->evacuation = DT_EVACUATION_BY_ROLE;
+        w->kick = DT_KICK_BY_ROLE;
+        w->packer_fluid_kgm3 = NAN;
+        w->influx_m3 = loads >= 2 ? 6 : NAN;
+        w->drill_pipe_m = loads >= 2 ? 5 * PART_IN : NAN;
+        compare_with_everything(&c, SMALL_STOCK, loads < 2, true);
+    }
     coded_well c; /* no string of it can be a liner */
     part_well(&c, 1);
     lose_returns(&c.well.loads);

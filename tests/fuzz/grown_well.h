@@ -206,9 +206,9 @@ static inline void grow_margins(grown *g)
 
 static inline void grow_strength(grown *g)
 {
-    static const char *const evacuation[] = {"full", "lost-returns"};
-    static const char *const outside[] = {"water", "mix-water", "mud", "pore"};
-    static const char *const kick[] = {"gas", "fracture"};
+    static const char *const evacuation[] = {"full", "lost-returns", "by-role"};
+    static const char *const outside[] = {"water", "mix-water", "mud", "pore", "cemented"};
+    static const char *const kick[] = {"gas", "fracture", "by-role"};
     static const char *const method[] = {"reduced-yield", "combined"};
     static const char *const yes[] = {"yes", "no"};
     fprintf(g->out,

@@ -493,9 +493,39 @@ static void nothing_is_freed(void **state)
     assert_true(strlen(dt_version()) >= 5);
 }
 
+/* ---- bases ---- */
+
+static void a_well_is_read_on_a_basis_of_ones_own(void **state)
+{
+    (void)state;
+    static const char ours[] =
+        "<basis xmlns=\"urn:drawtube:well:1\" name=\"ours\"><seats lap=\"200 ft\"><source>rule 7"
+        "</source></seats></basis>";
+    dt_report *report = NULL;
+    dt_basis *basis = NULL;
+    dt_well *well = NULL;
+    assert_int_equal(dt_report_open("ours.xml", &report), DT_OK);
+    assert_int_equal(dt_basis_open(ours, sizeof ours - 1, report, &basis), DT_OK);
+    assert_string_equal(dt_basis_name(basis), "ours");
+    const dt_basis *over[] = {dt_basis_shipped(dt_basis_shipped_name(1)), basis};
+    const char *text = dt_well_starter_on("land", false);
+    assert_int_equal(dt_well_parse_on(text, strlen(text), over, 2, report, &well), DT_OK);
+    dt_basis_close(basis); /* the well has what it needs of it */
+    assert_true(strlen(dt_well_name(well)) > 0);
+    dt_well_free(well);
+    well = NULL;
+    basis = NULL;
+    assert_int_equal(dt_basis_open("<basis", 6, report, &basis), DT_E_INPUT);
+    assert_null(basis);
+    assert_int_equal(dt_report_errors(report), 1);
+    assert_null(dt_basis_shipped("nowhere"));
+    dt_report_close(report);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(strings_and_sections_add_up),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(a_well_is_read_on_a_basis_of_ones_own),
+                                       cmocka_unit_test(strings_and_sections_add_up),
                                        cmocka_unit_test(an_option_is_planned),
                                        cmocka_unit_test(a_broken_file_is_reported),
                                        cmocka_unit_test(a_catalogue_file_too_large_is_refused),

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "cited.h"
 #include "strings.h"
 #include "well_in_code.h"
@@ -43,7 +44,7 @@ static void customary_holes(void **state)
         double od = pairs[i][0] * IN, coupling = od, smallest = 0;
         for (size_t k = 0; k < catalogue.pipe_count; ++k)
             if (fabs(catalogue.pipes[k].od_m - od) < SAME &&
-                isfinite(catalogue.pipes[k].coupling_od_m))
+                (catalogue.pipes[k].threads & 1u << DT_STC))
                 coupling = catalogue.pipes[k].coupling_od_m;
         for (size_t k = catalogue.bit_count; k-- > 0;) {
             const dt_bit *bit = &catalogue.bits[k];
@@ -155,6 +156,7 @@ static void screen_once(trial *t)
             bool welded = pipe->threads == 1u << DT_PLAIN_END;
             for (int thread = 0; thread < DT_THREAD_COUNT && !t->holds[string][k]; ++thread) {
                 dt_screen screen;
+                if (thread >= DT_FLUSH) break; /* of a basis that asks for them */
                 if (!(pipe->threads & (1u << thread)) || (thread == DT_PLAIN_END && !welded))
                     continue;
                 t->holds[string][k] =
@@ -189,13 +191,13 @@ static void try_from(trial *t, size_t string, double drift_above, tried so_far)
         if (string > 0 && !hung(t, string - 1, bit->diameter_m)) continue;
         for (size_t k = 0; k < t->catalogue->pipe_count; ++k) {
             const dt_pipe *pipe = &t->catalogue->pipes[k];
+            if (!t->holds[string][k]) continue;
             bool welded = pipe->threads == 1u << DT_PLAIN_END;
             if ((welded && string > 0) || (last && pipe->od_m < t->well->min_pipe_od_m - SAME))
                 continue;
             double coupling = isfinite(pipe->coupling_od_m) ? pipe->coupling_od_m : pipe->od_m;
             if ((bit->diameter_m - coupling) / 2 < dt_nest_clearance(t->well, pipe->od_m) - SAME)
                 continue;
-            if (!t->holds[string][k]) continue;
             tried next = {so_far.unusual + (bit->commonness == DT_BIT_LESS_COMMON),
                           so_far.rock + 3.14159265358979323846 / 4 * bit->diameter_m *
                                             bit->diameter_m * (base - top),
@@ -211,6 +213,52 @@ static const char small_stock[] =
     "od_in,weight_lbft,grade\n"
     "20,,H40\n20,,B\n18.625,87.5,\n13.375,,J55\n13.375,,L80\n9.625,,L80\n9.625,,J55\n"
     "7,,L80\n7,,P110\n5.5,,L80\n5,,P110\n";
+
+/* Norwegian Petroleum Directorate, FactPages (NLOD): outside diameter and hole of the strings of
+ * 151 vertical exploration wells, and how many strings had the pair. */
+static void pairs_of_real_wells_are_allowed(void **state)
+{
+    (void)state;
+    static const struct {
+        double od_in, hole_in;
+        int count;
+    } pairs[] = {{30, 36, 149},     {13.375, 17.5, 138}, {9.625, 12.25, 133}, {20, 26, 131},
+                 {7, 8.5, 59},      {9.875, 12.25, 7},   {14, 17.5, 6},       {18.625, 24, 6},
+                 {9.625, 12.5, 5},  {18.625, 26, 5},     {13.625, 17.5, 3},   {16, 17.5, 3},
+                 {5, 6, 2},         {7, 8.375, 2},       {7.625, 8.5, 1},     {7.625, 9.5, 1},
+                 {8.625, 12.25, 1}, {9.625, 10.625, 1},  {9.625, 12, 1},      {10.75, 12.5, 1},
+                 {11.75, 14, 1},    {11.75, 15, 1},      {13.375, 14.875, 1}, {13.375, 16, 1},
+                 {13.375, 17, 1},   {16, 19.75, 1},      {16, 20, 1},         {16, 22, 1},
+                 {18.375, 24, 1},   {18.625, 20, 1},     {20, 22, 1},         {20, 24, 1},
+                 {20, 30, 1},       {24, 30, 1},         {32, 36, 1}};
+    dt_catalogue catalogue;
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    coded_well c;
+    coded_start(&c, 200, 9000);
+    dt_basis *shelf = NULL;
+    assert_int_equal(dt_basis_stack(dt_basis_built_in(), dt_basis_shipped("shelf"), &shelf), DT_OK);
+    c.well.basis = shelf;
+    int all = 0, allowed = 0;
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; ++i) {
+        bool fits = false;
+        for (size_t k = 0; k < catalogue.pipe_count; ++k) {
+            const dt_pipe *pipe = &catalogue.pipes[k];
+            if (fabs(pipe->od_m - pairs[i].od_in * IN) > SAME) continue;
+            const double largest = dt_nest_largest_od(pipe);
+            fits |= (pairs[i].hole_in * IN - largest) / 2 >=
+                    dt_nest_gap(&c.well, pipe->od_m, largest) - SAME;
+        }
+        all += pairs[i].count;
+        allowed += fits ? pairs[i].count : 0;
+        if (!fits)
+            print_message("not allowed: %g in %g in, %d times\n", pairs[i].od_in, pairs[i].hole_in,
+                          pairs[i].count);
+    }
+    print_message("%d of %d strings allowed\n", allowed, all);
+    assert_true(100 * allowed >= 99 * all);
+    dt_basis_free(shelf);
+    dt_catalogue_free(&catalogue);
+}
 
 /* Invented hangers; some hang no pipe that holds, some let no bit through. */
 static void hang_in(coded_well *c)
@@ -369,6 +417,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(customary_holes),
+        cmocka_unit_test(pairs_of_real_wells_are_allowed),
         cmocka_unit_test(every_edge_keeps_its_rule),
         cmocka_unit_test(chosen_path_against_trying_all),
         cmocka_unit_test(a_usual_hole_comes_before_a_smaller_one),

@@ -207,7 +207,7 @@ static void check_computed(const char *gradient, void (*check)(const made *, dou
 {
     char text[2048];
     snprintf(text, sizeof text,
-             "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
+             "<well xmlns='urn:drawtube:well:1' name='x (invented)' basis='bare'>"
              "<datum rig_floor='0 ft' over='ground'/>"
              "<objective depth='10000 ft' min_pipe_od='7 in'/>"
              "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='11'/>"

@@ -133,10 +133,10 @@ static void grades_and_threads_take_their_own_price(void **state)
     c.well.prices_given = true;
     assert_within(dt_price_of_grade(&c.well, "L80"), 2.1, 0);
     assert_within(dt_price_of_grade(&c.well, "P110"), 3.0, 0);
-    assert_within(dt_price_of_thread(&c.well, DT_BTC), 95, 0);
-    assert_within(dt_price_of_thread(&c.well, DT_LTC), 50, 0);
     dt_grade grade = {.name = "L80"};
-    dt_pipe pipe = {.weight_kgm = 100, .grade = &grade};
+    dt_pipe pipe = {.weight_kgm = 100, .grade = &grade, .threads = 1u << DT_LTC | 1u << DT_BTC};
+    assert_within(dt_price_of_thread(&c.well, &pipe, DT_BTC), 95, 0);
+    assert_within(dt_price_of_thread(&c.well, &pipe, DT_LTC), 50, 0);
     dt_bill bill = {0};
     dt_bill_add_pipe(&c.well, &(dt_billed_pipe){&pipe, DT_BTC, 400 * FT}, &bill);
     dt_bill_sum(&bill);

@@ -34,6 +34,8 @@ typedef struct provoked {
 } provoked;
 
 static const provoked rows[] = {
+    /* over the sea, in less than 1,500 ft of water */
+    {SHELF, {{" basis=\"bare\"", ""}}, "basis-taken", "well", "shelf is taken for where it stands"},
     /* API 5CT: the coupling of 9-5/8 in pipe is 10.625 in wide; the log is straight from 13 in at
        5000 ft to 10 in at 6000 ft, so the pipe stops on the way and 10 in is the narrowest */
     {JOB,
@@ -116,6 +118,12 @@ static const provoked rows[] = {
      "pin-not-sour",
      "production",
      "grade Q125 is kept"},
+    {LAND,
+     {{"gas_gradient=", "gas_tight=\"yes\" gas_gradient="},
+      PIN("<string role='production' thread='BTC'/>")},
+     "pin-not-gas-tight",
+     "production",
+     "connection BTC is kept"},
     /* cement: burst of API Bul 5C2, 3450 and 6870 psi, before rounding */
     {JOB,
      {{"wait=\"12 h\"", "test=\"pressure\" test_pressure=\"9000 psi\""}},
@@ -402,7 +410,7 @@ static void pressure_beyond_the_classes(void **state)
 {
     (void)state;
     static const char text[] =
-        "<well xmlns='urn:drawtube:well:1' name='x (invented)'>"
+        "<well xmlns='urn:drawtube:well:1' basis='bare' name='x (invented)'>"
         "<datum rig_floor='0 ft' over='ground'/><objective depth='30000 ft' min_pipe_od='5 in'/>"
         "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='17'/>"
         "<point depth='30000' value='18'/></pore_pressure>"

@@ -603,22 +603,23 @@ static void put_sizes(maker *m)
 
 static void put_loads(maker *m)
 {
-    static const char *const outside[] = {"water", "mix-water", "mud", "pore"};
+    static const char *const outside[] = {"water", "mix-water", "mud", "pore", "cemented"};
     if (!chance(m, 0.5)) return;
     has(m, FEATURE_LOADS);
-    int kick = upto(m, 2);
-    put(m, "  <loads kick=\"%s\"", kick == 0 ? "gas" : kick == 1 ? "fracture" : "influx");
-    if (kick == 2) {
+    int kick = upto(m, 3);
+    static const char *const kicks[] = {"gas", "fracture", "influx", "by-role"};
+    put(m, "  <loads kick=\"%s\"", kicks[kick]);
+    if (kick == 2 || (kick == 3 && chance(m, 0.5))) {
         has(m, FEATURE_LOAD_INFLUX);
         draw(m, " influx=\"%.0f bbl\"", 10, 120);
         put(m, " drill_pipe=\"%s\"", chance(m, 0.5) ? "3.5 in" : "2.875 in");
     }
     if (chance(m, 0.4)) {
         has(m, FEATURE_LOAD_LOSSES);
-        put(m, " evacuation=\"lost-returns\"");
+        put(m, " evacuation=\"%s\"", chance(m, 0.5) ? "lost-returns" : "by-role");
     }
     if (chance(m, 0.3)) put(m, " running=\"shock\"");
-    if (chance(m, 0.6)) put(m, " burst_outside=\"%s\"", outside[upto(m, 3)]);
+    if (chance(m, 0.6)) put(m, " burst_outside=\"%s\"", outside[upto(m, 4)]);
     if (chance(m, 0.4)) put_density(m, "packer_fluid", between(m, 8.4, 11));
     if (chance(m, 0.2)) {
         put_pressure(m, "stimulation", between(m, 1000, 4000));
@@ -1045,7 +1046,8 @@ char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
     (void)roll(&m);
     put(&m,
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- Invented: made by "
-        "tests/selfcheck. -->\n<well xmlns=\"urn:drawtube:well:1\" name=\"Random %llu of %llu "
+        "tests/selfcheck. -->\n<well xmlns=\"urn:drawtube:well:1\" basis=\"bare\" name=\"Random "
+        "%llu of %llu "
         "(invented)\">\n",
         (unsigned long long)number, (unsigned long long)seed);
     put_place(&m);

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "basis.h"
 #include "slow_loads.h"
 #include "slow_seats.h"
 
@@ -70,7 +71,8 @@ static double bubble(const loads *l, double Pf, double D, double mud)
 static void look_at_hole(loads *l, size_t hole)
 {
     const dt_well *w = l->well;
-    bool influx = w->loads.given && w->loads.kick == DT_KICK_INFLUX;
+    bool influx =
+        w->loads.given && (w->loads.kick == DT_KICK_INFLUX || w->loads.kick == DT_KICK_BY_ROLE);
     double a = l->holes[hole].top, b = l->holes[hole].base, mud = l->holes[hole].mud;
     size_t steps = slow_steps(b - a, 1.0);
     double most = 0, full = 0;
@@ -246,14 +248,19 @@ static void choose(loads *l)
         l->runs[DT_LOAD_TENSION_RUN] = true;
         return;
     }
-    bool losses = g && w->evacuation == DT_EVACUATION_LOST_RETURNS && below && !wall;
-    bool shock = g && w->running == DT_RUNNING_SHOCK;
-    l->runs[DT_LOAD_BURST_GAS] = wall || !g || w->kick == DT_KICK_GAS;
-    l->runs[DT_LOAD_BURST_FRACTURE] = g && w->kick == DT_KICK_FRACTURE && below;
-    l->runs[DT_LOAD_BURST_INFLUX] = g && w->kick == DT_KICK_INFLUX && below;
+    /* by role the string that is produced through alone is emptied */
+    bool emptied = w->evacuation == DT_EVACUATION_BY_ROLE ? l->role == DT_PRODUCTION : wall;
+    bool losses = w->evacuation != DT_EVACUATION_FULL && below && !emptied;
+    bool by_role = w->kick == DT_KICK_BY_ROLE;
+    bool bubble_by_role = by_role && l->role != DT_SURFACE && !isnan(w->influx_m3);
+    bool shock = w->running == DT_RUNNING_SHOCK;
+    l->runs[DT_LOAD_BURST_GAS] =
+        wall || w->kick == DT_KICK_GAS || (by_role && !bubble_by_role);
+    l->runs[DT_LOAD_BURST_FRACTURE] = w->kick == DT_KICK_FRACTURE && below;
+    l->runs[DT_LOAD_BURST_INFLUX] = (w->kick == DT_KICK_INFLUX || bubble_by_role) && below;
     /* tubing and stimulation are looked at for intermediate and production strings only */
     bool inner = l->role != DT_SURFACE;
-    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && g && !isnan(w->packer_fluid_kgm3);
+    l->runs[DT_LOAD_BURST_LEAK] = inner && wall && (by_role || !isnan(w->packer_fluid_kgm3));
     l->runs[DT_LOAD_BURST_STIMULATION] = inner && wall && g && !isnan(w->stimulation_pa);
     l->runs[DT_LOAD_BURST_TEST] = !isnan(l->test_pa);
     l->runs[DT_LOAD_BURST_LAP] = l->lap_count > 0;
@@ -331,7 +338,7 @@ void loads_make(const context *c, size_t i, loads *out)
 static double burst_outside(const loads *l, double z)
 {
     const dt_well *w = l->well;
-    switch (w->loads.given ? w->loads.burst_outside : DT_OUTSIDE_WATER) {
+    switch (w->loads.burst_outside) {
     case DT_OUTSIDE_MUD:
         return loads_column(l->mud, 0, z);
     case DT_OUTSIDE_MIX_WATER:
@@ -340,6 +347,9 @@ static double burst_outside(const loads *l, double z)
                loads_column(1000, l->slurry_top, z);
     case DT_OUTSIDE_PORE:
         if (l->tieback) break;
+        return curve_pa(&w->pore, z, true);
+    case DT_OUTSIDE_CEMENTED:
+        if (l->tieback || z <= l->slurry_top + 1e-6) break;
         return curve_pa(&w->pore, z, true);
     case DT_OUTSIDE_WATER:
         break;
@@ -359,9 +369,14 @@ static double influx_inside(const loads *l, double z)
 static double left_inside(const loads *l, double z)
 {
     double least = NAN; /* whichever hole below is at work */
+    double empty = 0;   /* by role never less than so much of it */
+    if (l->well->loads.evacuation == DT_EVACUATION_BY_ROLE)
+        empty = l->role == DT_SURFACE ? fmin(3000 * SLOW_FT, l->shoe_tvd) : l->shoe_tvd / 3;
     for (size_t i = 0; i < l->hole_count; ++i)
-        least = fmin(least, loads_column(l->holes[i].mud, l->holes[i].level, z));
+        least = fmin(least, loads_column(l->holes[i].mud, fmax(l->holes[i].level, empty), z));
     if (!l->wall) return least;
+    if (l->well->loads.evacuation == DT_EVACUATION_BY_ROLE && l->role != DT_PRODUCTION)
+        return least;
     double packer = l->well->loads.given ? l->well->loads.packer_fluid_kgm3 : NAN;
     return isnan(packer) ? 0 : loads_column(packer, 0, z);
 }
@@ -399,7 +414,8 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
         *in = influx_inside(l, z);
         break;
     case DT_LOAD_BURST_LEAK:
-        *in = l->leak_pa + loads_column(w->packer_fluid_kgm3, 0, z);
+        /* by role the mud it was run in stands for a packer fluid that is not stated */
+        *in = l->leak_pa + loads_column(slow_or(w->packer_fluid_kgm3, dt_custom_value_of(w, DT_CUSTOM_LOADS_PACKER_FLUID)), 0, z);
         break;
     case DT_LOAD_BURST_TEST:
         *in = l->test_pa + loads_column(l->test_fluid, 0, z);

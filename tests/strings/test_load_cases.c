@@ -292,6 +292,73 @@ static void collapse_cases(void **state)
     dt_window_free(&b.window);
 }
 
+/* By role, common practice, no source: a surface string empty to 3,000 ft or its shoe, an
+ * intermediate one to a third of its depth, the wall of the finished well empty. Losses fall to
+ * 8,000 (1 - 9/9.5) = 421 ft and 480 ft, so custom governs until the rock is weaker. */
+static void evacuation_by_role(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.evacuation = DT_EVACUATION_BY_ROLE;
+    dt_string_load load = load_of(&b, 1); /* to 2,000 ft: empty to the shoe */
+    assert_false(load.runs[DT_LOAD_COLLAPSE_EMPTY]);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 2000, 0, 2000 * 9.2 * ppg_psift);
+    b.items[1].shoe_m = 4000 * FT; /* 9.5 ppg left below 3,000 ft */
+    load = load_of(&b, 1);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 3000, 0, 3000 * 9.2 * ppg_psift);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 4000, 1000 * 9.5 * ppg_psift,
+                     4000 * 9.2 * ppg_psift);
+    load = load_of(&b, 2); /* 8,000 / 3 = 2,666.7 ft */
+    assert_false(load.runs[DT_LOAD_COLLAPSE_EMPTY]);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 8000, (8000 - 8000 / 3.0) * 12.5 * ppg_psift,
+                     8000 * 9.5 * ppg_psift);
+    dt_spot *spots = NULL;
+    size_t count = 0, at_level = 0;
+    assert_int_equal(dt_spots_make(&load, &b.trajectory, &spots, &count), DT_OK);
+    for (size_t i = 0; i < count; ++i)
+        at_level += fabs(spots[i].tvd_m / FT - 8000 / 3.0) < 1e-6;
+    assert_int_equal(at_level, 1); /* the pressure bends there */
+    free(spots);
+    b.c.pore[3].emw_kgm3 = 7.5 * PPG; /* 12,000 (1 - 7.5/12.5) = 4,800 ft: the losses govern */
+    load = load_of(&b, 2);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_LOSS, 8000, (8000 - 4800) * 12.5 * ppg_psift,
+                     8000 * 9.5 * ppg_psift);
+    load = load_of(&b, 3);
+    assert_true(load.runs[DT_LOAD_COLLAPSE_EMPTY] && !load.runs[DT_LOAD_COLLAPSE_LOSS]);
+    dt_window_free(&b.window);
+}
+
+/* By role, common practice, no source. The finished well is shut in on 12 ppg gas from 12,000 ft;
+ * its packer fluid is the 12.5 ppg mud the string was run in until one is stated. */
+static void kicks_by_role(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.loads.kick = DT_KICK_BY_ROLE;
+    b.c.well.loads.influx_m3 = b.c.well.loads.drill_pipe_m = NAN;
+    b.c.well.loads.packer_fluid_kgm3 = NAN;
+    dt_string_load load = load_of(&b, 2);
+    assert_true(load.runs[DT_LOAD_BURST_GAS] && !load.runs[DT_LOAD_BURST_INFLUX]);
+    assert_false(load.runs[DT_LOAD_BURST_LEAK]);
+    load = load_of(&b, 3);
+    const double shut_in = 12000 * (12 * ppg_psift - 0.1);
+    assert_pressures(&load, DT_LOAD_BURST_LEAK, 6000, shut_in + 6000 * 8.6 * ppg_psift,
+                     6000 * water_psift);
+    b.c.well.loads.packer_fluid_kgm3 = 9 * PPG;
+    load = load_of(&b, 3);
+    assert_pressures(&load, DT_LOAD_BURST_LEAK, 6000, shut_in + 6000 * 9 * ppg_psift,
+                     6000 * water_psift);
+    b.c.well.loads.influx_m3 = 6;
+    b.c.well.loads.drill_pipe_m = 5 * 0.0254;
+    load = load_of(&b, 2);
+    assert_true(load.runs[DT_LOAD_BURST_INFLUX] && !load.runs[DT_LOAD_BURST_GAS]);
+    load = load_of(&b, 1); /* a surface string keeps gas to surface */
+    assert_true(load.runs[DT_LOAD_BURST_GAS] && !load.runs[DT_LOAD_BURST_INFLUX]);
+    dt_window_free(&b.window);
+}
+
 /* Two holes below a string, the lower one in lighter mud. 12.5 ppg lost to 9 ppg at 8,000 ft falls
  * to 8,000 (1 - 9/12.5) = 2,240 ft; 10 ppg lost to 8.5 ppg at 12,000 ft to 1,800 ft. Less of the
  * first stands down to 4,000 ft, where both leave 22,000 ppg ft, less of the second below. */
@@ -625,6 +692,8 @@ int main(void)
         cmocka_unit_test(cementing),
         cmocka_unit_test(one_job_two_elements),
         cmocka_unit_test(collapse_cases),
+        cmocka_unit_test(evacuation_by_role),
+        cmocka_unit_test(kicks_by_role),
         cmocka_unit_test(of_two_losses_the_least_counts),
         cmocka_unit_test(salt_presses_with_the_overburden),
         cmocka_unit_test(outside_profiles),

@@ -338,6 +338,7 @@ static void collapse_as_by_walking(void **state)
     const dt_string_load load = load_of(&b, 2);
     for (size_t p = 0; p < catalogue.pipe_count; p += 7) {
         const dt_pipe *pipe = &catalogue.pipes[p];
+        if (!(pipe->threads & 1u << DT_PLAIN_END)) continue;
         const double area_m2 = acos(-1) / 4 * (pipe->od_m * pipe->od_m - pipe->id_m * pipe->id_m);
         double least = INFINITY;
         for (int i = 1; i <= 2000; ++i) {
@@ -404,6 +405,7 @@ static void heavier_is_stronger(void **state)
         for (size_t j = i + 1; j < catalogue.pipe_count; ++j) {
             const dt_pipe *light = &catalogue.pipes[i], *heavy = &catalogue.pipes[j];
             if (light->od_m != heavy->od_m || light->grade != heavy->grade) continue;
+            if (!(light->threads & heavy->threads & 1u << DT_PLAIN_END)) continue;
             const dt_screen a = screen_of(&b, &load, light, DT_PLAIN_END);
             const dt_screen c = screen_of(&b, &load, heavy, DT_PLAIN_END);
             assert_true(c.by_load[DT_LOAD_BURST_GAS].factor >= a.by_load[DT_LOAD_BURST_GAS].factor);

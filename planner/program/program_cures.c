@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: MIT */
+/* What would cure a well without seats: each change is tried, none is guessed. */
+#include <math.h>
+
+#include "basis.h"
+#include "hole_rules.h"
+#include "program_parts.h"
+#include "same.h"
+
+/** Would seats be found, with holes and pipe that nest where these are settled together? */
+static dt_status closes(const dt_program *p, const dt_well *well, bool *yes)
+{
+    dt_window window;
+    dt_status status = dt_window_build(well, &window);
+    if (status != DT_OK) return status;
+    const bool by_size = dt_hole_rules_by_size(well);
+    if (!by_size || !well->last_open) { /* without it there is no ladder either, and it is quick */
+        dt_seats seats;
+        status = dt_seats_choose(&window, &seats);
+        dt_seats_free(&seats);
+    }
+    if (status == DT_OK && by_size) {
+        const dt_ladder_cuts none = {NULL, 0};
+        dt_ladder ladder;
+        status = dt_ladder_choose(&window, p->catalogue, &none, &ladder);
+    }
+    dt_window_free(&window);
+    *yes = status == DT_OK;
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/* ---- the conductor ---- */
+
+/** How deep a conductor may be asked to stand, below the ground: no deeper one is driven or drilled
+ * without a shoe test and a string of its own (common practice, no source). */
+#define MOST_CONDUCTOR_M  600.0
+#define CONDUCTOR_CLOSE_M 3.0 /* halving ends here */
+#define DEEPER            1.25
+
+static dt_status closes_on(const dt_program *p, double conductor_m, bool bop, bool *yes)
+{
+    dt_well changed = *p->well; /* borrows everything */
+    changed.conductor.depth_m = conductor_m;
+    changed.conductor.bop = bop;
+    return closes(p, &changed, yes);
+}
+
+/** A depth that does, put on the step of the seats: the shallowest on it below one that does not;
+ * NAN where none of the two nearest does. */
+static dt_status on_step(const dt_program *p, bool bop, double bad_m, double *depth_m)
+{
+    const double step_m = p->well->seats.round_to_m;
+    if (!isfinite(step_m) || step_m <= 0) return DT_OK;
+    const double first_m = step_m * ceil(bad_m / step_m + SAME_DEPTH_M / step_m);
+    for (int i = 0; i < 2; ++i) {
+        bool yes = false;
+        *depth_m = first_m + step_m * i;
+        const dt_status status = closes_on(p, *depth_m, bop, &yes);
+        if (status != DT_OK || yes) return status;
+    }
+    *depth_m = NAN;
+    return DT_OK;
+}
+
+/** A deeper conductor that does, on the step of the seats, by halving: tried itself, but a
+ * shallower one may do, too. NAN: none was found. */
+static dt_status shallowest_conductor(const dt_program *p, bool bop, double *out_m)
+{
+    const dt_well *well = p->well;
+    const double ground_m = dt_well_ground_m(well), now_m = dt_seats_conductor_m(well);
+    double bad_m = now_m, good_m = now_m;
+    bool yes = false;
+    *out_m = NAN;
+    dt_status status = bop == well->conductor.bop ? DT_OK : closes_on(p, now_m, bop, &yes);
+    while (status == DT_OK && !yes) {
+        bad_m = good_m;
+        good_m = ground_m + fmax(good_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
+        if (good_m > ground_m + MOST_CONDUCTOR_M || good_m >= well->objective_m) return DT_OK;
+        status = closes_on(p, good_m, bop, &yes);
+    }
+    while (status == DT_OK && good_m - bad_m > CONDUCTOR_CLOSE_M) {
+        const double middle_m = (bad_m + good_m) / 2;
+        status = closes_on(p, middle_m, bop, &yes);
+        *(yes ? &good_m : &bad_m) = middle_m;
+    }
+    if (status == DT_OK && good_m > now_m) status = on_step(p, bop, bad_m, &good_m);
+    if (status == DT_OK) *out_m = good_m;
+    return status;
+}
+
+static bool conductor_is_pinned(const dt_well *well)
+{
+    for (size_t i = 0; i < well->pin_count; ++i)
+        if (well->pins[i].role == DT_CONDUCTOR && isfinite(well->pins[i].shoe_m)) return true;
+    return false;
+}
+
+static dt_status try_conductor(const dt_program *p, bool bop, dt_notices *list)
+{
+    double depth_m;
+    const double now_m = dt_seats_conductor_m(p->well);
+    const dt_status status = shallowest_conductor(p, bop, &depth_m);
+    if (status != DT_OK || isnan(depth_m)) return status;
+    dt_notice *n = dt_notice_below(list, &list->items[0], DT_NOTICE_CURE_CONDUCTOR);
+    dt_notice_mark(n, "tested", bop && !p->well->conductor.bop);
+    dt_notice_figure(n, depth_m > now_m ? "deeper" : "there", DT_KIND_LENGTH, depth_m);
+    if (n) n->line = p->well->conductor.line;
+    return DT_OK;
+}
+
+/* ---- how large a swabbed kick is asked for ---- */
+
+enum { MOST_ROWS = 32, HALVINGS = 7 };
+
+static dt_status closes_with_part(const dt_program *p, double part, bool *yes)
+{
+    dt_well changed = *p->well; /* borrows everything */
+    dt_kick_row rows[MOST_ROWS];
+    size_t count = changed.kick.row_count;
+    const dt_kick_row *stated = changed.kick.rows;
+    if (count == 0) stated = dt_custom_rows(p->well, DT_TABLE_KICK_ROWS, &count);
+    *yes = false;
+    if (count == 0 || count > MOST_ROWS) return DT_OK;
+    for (size_t i = 0; i < count; ++i) {
+        rows[i] = stated[i];
+        rows[i].least_m3 *= part; /* NAN stays */
+    }
+    changed.kick.rows = rows;
+    changed.kick.row_count = count;
+    return closes(p, &changed, yes);
+}
+
+/** Which part of the least kick tolerance asked for would do? */
+static dt_status try_kick(const dt_program *p, dt_notices *list)
+{
+    double good = 0, bad = 1;
+    bool yes;
+    dt_status status = closes_with_part(p, 0, &yes);
+    if (status != DT_OK || !yes) return status;
+    for (int i = 0; i < HALVINGS && status == DT_OK; ++i) {
+        const double middle = (good + bad) / 2;
+        status = closes_with_part(p, middle, &yes);
+        *(yes ? &good : &bad) = middle;
+    }
+    dt_notice *n = dt_notice_below(list, &list->items[0], DT_NOTICE_CURE_KICK);
+    dt_notice_number(n, "part", floor(good * 100));
+    return status;
+}
+
+dt_status dt_program_note_cures(const dt_program *p, dt_notices *list)
+{
+    if (list->count == 0) return DT_OK;
+    dt_status status = DT_OK;
+    if (!conductor_is_pinned(p->well) && isfinite(dt_seats_conductor_m(p->well))) {
+        status = try_conductor(p, true, list);
+        if (status == DT_OK && !p->well->conductor.bop) status = try_conductor(p, false, list);
+    }
+    if (status == DT_OK && dt_hole_rules_by_size(p->well)) status = try_kick(p, list);
+    return status;
+}
