@@ -127,15 +127,21 @@ static inline bool part_drilled(const parts *p, size_t top, size_t base)
     return part_hole_drilled(p, top == 0 ? 1 : 2, top, base, NAN);
 }
 
-/** Is a hole with a pipe one of the pairs of the basis, or may it be any? */
-static inline bool part_paired(const parts *p, double hole_m, double od_m)
+/** Is a hole with a pipe one of the pairs of the basis? */
+static inline bool part_listed(const parts *p, double hole_m, double od_m)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(p->well, DT_TABLE_PAIRS, &count);
-    for (size_t i = 0; p->pairs_only && i < count; ++i)
+    for (size_t i = 0; i < count; ++i)
         if (fabs(pairs[i].hole_m - hole_m) < PART_SAME && fabs(pairs[i].od_m - od_m) < PART_SAME)
             return true;
-    return !p->pairs_only;
+    return false;
+}
+
+/** The same, or may it be any? */
+static inline bool part_paired(const parts *p, double hole_m, double od_m)
+{
+    return !p->pairs_only || part_listed(p, hole_m, od_m);
 }
 
 /** Seats of shoes at these sites, with their muds; DT_TIEBACK is a liner that is tied back. Returns
@@ -208,9 +214,11 @@ static inline size_t part_bits(const parts *p, const dt_pipe *pipe, double *out)
     for (size_t i = 0; i < p->catalogue->bit_count; ++i) {
         const dt_bit *bit = &p->catalogue->bits[i];
         if (bit->diameter_m < need - PART_SAME) continue;
-        if (any && bit->commonness >= best) continue;
+        /* where holes and pipes come in pairs, each pair is another choice */
+        const bool pair = p->well->sizes.series && part_listed(p, bit->diameter_m, pipe->od_m);
+        if (any && bit->commonness >= best && !pair) continue;
+        best = any && bit->commonness > best ? best : bit->commonness;
         any = true;
-        best = bit->commonness;
         out[count++] = bit->diameter_m;
     }
     return count;
@@ -257,6 +265,18 @@ static inline part_sum part_tieback(const parts *p, double above_m, const part_p
     dt_bill_sum(&bill);
     return (part_sum){llround(bill.total * 100), llround(bill.steel_kg * 10),
                       llround(bill.days * 24 * 60)};
+}
+
+/** No size of the series is skipped: the least hole below a size of pipe; 0 where any may be. */
+static inline double part_least_hole(const parts *p, double od_m, double largest_m)
+{
+    double widest = 0;
+    for (size_t k = 0; p->pairs_only && k < p->catalogue->pipe_count; ++k) {
+        const dt_pipe *pipe = &p->catalogue->pipes[k];
+        if (fabs(pipe->od_m - od_m) < PART_SAME && fabs(part_largest(pipe) - largest_m) < PART_SAME)
+            widest = fmax(widest, pipe->drift_m);
+    }
+    return widest * dt_custom_value_of(p->well, DT_CUSTOM_SIZES_LEAST_STEP);
 }
 
 /** The hole that stays open below a size of pipe: the largest of the first pairs that comes through

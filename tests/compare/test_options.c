@@ -279,6 +279,8 @@ static void nest_on(trial *t, size_t k, const way *above, vector sum)
         const way *w = &t->ways[k][i];
         if (above && w->hole_m > above->drift_m + PART_SAME) continue;
         if (k > 1 && !hung(t, k - 1, w->hole_m)) continue;
+        if (k > 1 && w->hole_m < part_least_hole(t->p, above->od_m, above->largest_m) - PART_SAME)
+            continue;
         if (above && w->hole_m != last_bit) spares = part_spares(t->p, above->drift_m, w->hole_m);
         last_bit = w->hole_m;
         vector more = sum;
@@ -410,13 +412,19 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     parts_open(&p, &c->well, &catalogue, 1000 * FT);
     front f = {0};
     long long programs = 0;
-    try_everything(&p, p.fewest + more, stock == PART_STOCK, &f, &programs);
     dt_options o;
     dt_refusal refusal;
     c->well.wishes.given = true;
     c->well.wishes.max_strings = p.fewest + more;
     if (search_exactly(&c->well, &catalogue, &o, &refusal) != DT_OK)
         fail_msg("%s", told_refusal(&refusal));
+    if (p.by_size && o.latitude == DT_LADDER_ANY && p.pairs_only) {
+        /* further than the plan: as long as it does not go, there is nothing */
+        try_everything(&p, p.fewest + more, false, &f, &programs);
+        assert_int_equal(f.count, 0);
+        p.pairs_only = p.lengths = false;
+    }
+    try_everything(&p, p.fewest + more, stock == PART_STOCK, &f, &programs);
     bool hangs = false;
     size_t tied = 0, drilling = 0;
     for (size_t i = 0; i < o.count; ++i) {
