@@ -239,7 +239,7 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
     /* A liner that is tied back above the objective is not the last: its test is a drilling
      * liner's. */
     const size_t last = *count - 1;
-    if (last > own && seats[last].tied_back &&
+    if (last > own && seats[last].tied_back && !c->well->last_open &&
         seats[last].shoe_m < c->well->objective_m - SAME_DEPTH_M) {
         seats[*count] = (dt_seat){.role = DT_PRODUCTION,
                                   .type = DT_FULL,
@@ -263,8 +263,15 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
     size_t count;
     if (place->below_count > MOST_SEATS - 5) return DT_E_DOMAIN;
     size_t own = cut_down(c, place, items, &count);
-    const dt_seats seats = {
+    dt_seats seats = {
         .items = items, .count = count, .tieback_count = place->type == DT_TIEBACK ? 1 : 0};
+    const double deepest_m = items[count - 1].shoe_m; /* what covers it is asked before */
+    if (c->well->last_open)
+        seats.open = (dt_open_end){
+            .given = true,
+            .top_m = deepest_m,
+            .base_m = c->well->objective_m,
+            .mud_kgm3 = dt_section_mud(c->window, deepest_m, c->well->objective_m, NULL, NULL)};
     return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 

@@ -40,9 +40,12 @@ static void reckon_kick(const dt_program *p, size_t index, dt_program_string *it
 {
     if (index == 0 || index >= p->count) return; /* no hole is drilled for a tie-back */
     dt_kick_assembly_for(p->well, item->hole_m, &item->kick_assembly);
-    item->kick_known = dt_kick_section(&p->window, &p->trajectory, &item->kick_assembly,
-                                       p->seats.items[index - 1].shoe_m, item->shoe_tvd_m,
-                                       item->seat->mud_kgm3, &item->kick) == DT_OK;
+    const dt_kick_hole hole = {&item->kick_assembly, p->seats.items[index - 1].shoe_m,
+                               item->shoe_tvd_m, item->seat->mud_kgm3};
+    const double intensity = p->well->kick.intensity_kgm3;
+    item->kick_known =
+        dt_kick_of_hole(&p->window, &p->trajectory, &hole, intensity, &item->kick) == DT_OK &&
+        dt_kick_of_hole(&p->window, &p->trajectory, &hole, 0, &item->swabbed) == DT_OK;
 }
 
 /** The same for a last hole that stays open. */
@@ -51,8 +54,11 @@ static void reckon_open_end(dt_program *p)
     const dt_open_end *open = &p->seats.open;
     if (!open->given) return;
     dt_kick_assembly_for(p->well, open->hole_m, &p->open_assembly);
-    p->open_kick_known = dt_kick_section(&p->window, &p->trajectory, &p->open_assembly, open->top_m,
-                                         open->base_m, open->mud_kgm3, &p->open_kick) == DT_OK;
+    const dt_kick_hole hole = {&p->open_assembly, open->top_m, open->base_m, open->mud_kgm3};
+    const double intensity = p->well->kick.intensity_kgm3;
+    p->open_kick_known =
+        dt_kick_of_hole(&p->window, &p->trajectory, &hole, intensity, &p->open_kick) == DT_OK &&
+        dt_kick_of_hole(&p->window, &p->trajectory, &hole, 0, &p->open_swabbed) == DT_OK;
 }
 
 static void bill_pipe(const dt_well *well, const dt_string *string, dt_bill *bill)

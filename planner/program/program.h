@@ -40,6 +40,7 @@ typedef struct dt_program_string {
     bool kick_known;   /* false for a conductor, and where pipe does not go into the hole */
     dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
     dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
+    dt_kick_result swabbed;         /* the same with no intensity */
     dt_bill bill;                   /* money (where the well has prices) and time of this string */
     const dt_hanger *hanger;        /* of a liner; NULL: not checked */
     dt_hung hung;                   /* on a liner's hanger */
@@ -63,7 +64,7 @@ struct dt_program {
     dt_job *jobs;             /* as the items */
     bool open_kick_known;     /* of an open last hole, seats.open */
     dt_kick_assembly open_assembly;
-    dt_kick_result open_kick;
+    dt_kick_result open_kick, open_swabbed;
     double steel_kg;
     dt_times_in_force times;
     dt_bill bill;       /* of all strings, and of an open last hole */

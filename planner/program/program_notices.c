@@ -169,7 +169,10 @@ static void note_broken_pins(dt_program *p)
 {
     for (size_t i = 0; i < p->seats.broken_count; ++i) {
         const dt_broken_pin *broken = &p->seats.broken[i];
-        dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_BREAKS_RULE, broken->seat);
+        const dt_notice why = dt_reason_notice(&broken->why, p->well);
+        const bool stops = dt_notice_gravity(why.code) == DT_STOPPER;
+        dt_notice *n = dt_notice_add(
+            &p->notices, stops ? DT_NOTICE_PIN_STOPS : DT_NOTICE_PIN_BREAKS_RULE, broken->seat);
         dt_reason_below(&p->notices, n, &broken->why, p->well);
     }
     for (size_t i = 0; i < p->well->pin_count; ++i) {
@@ -220,19 +223,49 @@ static void note_completion(dt_program *p, size_t i)
     if (n && pin != DT_NO_INDEX) n->line = well->pins[pin].line;
 }
 
+/** A hole and what it bears. */
+typedef struct kicked {
+    size_t string; /* DT_NO_STRING for an open last hole */
+    double hole_m;
+    const dt_kick_assembly *assembly;
+    const dt_kick_result *kick, *swabbed;
+} kicked;
+
+static void note_short(dt_program *p, const kicked *k, dt_notice_code code,
+                       const dt_kick_result *borne, double needed_m3)
+{
+    if (borne->whole_hole || !dt_less(borne->tolerance_m3, needed_m3)) return;
+    dt_notice *n = dt_notice_add(&p->notices, code, k->string);
+    dt_notice_figure(n, "hole", DT_KIND_DIAMETER, k->hole_m);
+    dt_notice_figure(n, "tolerance", DT_KIND_VOLUME, borne->tolerance_m3);
+    dt_notice_figure(n, "needed", DT_KIND_VOLUME, needed_m3);
+    dt_notice_figure(n, "weak_tvd", DT_KIND_LENGTH, borne->weak_tvd_m);
+}
+
+/** What a hole under a BOP should bear, where that is asked for, and what it must. */
+static void note_kick_of(dt_program *p, const kicked *k)
+{
+    if (p->well->kick.given || p->well->sizes.series)
+        note_short(p, k, DT_NOTICE_KICK_TOLERANCE_SHORT, k->kick, k->assembly->minimum_m3);
+    note_short(p, k, DT_NOTICE_KICK_TOLERANCE_LEAST, k->swabbed, k->assembly->least_m3);
+}
+
 static void note_kick(dt_program *p, size_t i)
 {
     const dt_program_string *item = &p->items[i];
-    const double minimum_m3 = item->kick_assembly.minimum_m3;
-    const bool small =
-        item->kick_known && !item->kick.whole_hole && dt_less(item->kick.tolerance_m3, minimum_m3);
-    /* A conductor carries a diverter: the hole below it is not shut in. */
-    if (!p->well->kick.given || !small || i < 2) return;
-    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_KICK_TOLERANCE_SHORT, i);
-    dt_notice_figure(n, "hole", DT_KIND_DIAMETER, item->hole_m);
-    dt_notice_figure(n, "tolerance", DT_KIND_VOLUME, item->kick.tolerance_m3);
-    dt_notice_figure(n, "needed", DT_KIND_VOLUME, minimum_m3);
-    dt_notice_figure(n, "weak_tvd", DT_KIND_LENGTH, item->kick.weak_tvd_m);
+    /* what is drilled under a diverter is not shut in */
+    const bool diverter = item->seat->rules.diverter || (i < 2 && !p->well->sizes.series);
+    if (!item->kick_known || diverter) return;
+    const kicked k = {i, item->hole_m, &item->kick_assembly, &item->kick, &item->swabbed};
+    note_kick_of(p, &k);
+}
+
+static void note_open_kick(dt_program *p)
+{
+    if (!p->open_kick_known) return;
+    const kicked k = {DT_NO_STRING, p->seats.open.hole_m, &p->open_assembly, &p->open_kick,
+                      &p->open_swabbed};
+    note_kick_of(p, &k);
 }
 
 static void note_seat(dt_program *p, size_t i)
@@ -263,4 +296,5 @@ void dt_program_note(dt_program *p)
         dt_program_note_sections(p, i);
         note_seat(p, i);
     }
+    note_open_kick(p);
 }

@@ -150,6 +150,8 @@ static double temperature(const dt_well *well, double tvd_m)
     return celsius + 273.15;
 }
 
+/** With the formation at the intensity over the mud: what of it the trip margin covers, the callers
+ * know. */
 static dt_influx_case case_at(const dt_well *well, const dt_kick_assembly *assembly, double weak_m,
                               double fracture_kgm3, double base_m, double mud_kgm3)
 {
@@ -176,11 +178,12 @@ static bool weaker(const dt_kick_result *a, const dt_kick_result *b)
                          : dt_less_by(a->tolerance_m3, b->tolerance_m3, SAME_LOOK_M3);
 }
 
-dt_status dt_kick_section(const dt_window *window, const dt_trajectory *trajectory,
-                          const dt_kick_assembly *assembly, double top_m, double base_m,
-                          double mud_kgm3, dt_kick_result *out)
+dt_status dt_kick_of_hole(const dt_window *window, const dt_trajectory *trajectory,
+                          const dt_kick_hole *hole, double intensity_kgm3, dt_kick_result *out)
 {
     const dt_well *well = window->well;
+    const double top_m = hole->top_m, base_m = hole->base_m, mud_kgm3 = hole->mud_kgm3;
+    const double covered_kgm3 = dt_margin_emw(&well->margins.trip, base_m);
     dt_kick_result least = {0};
     bool any = false;
     double z = top_m;
@@ -192,7 +195,8 @@ dt_status dt_kick_section(const dt_window *window, const dt_trajectory *trajecto
         const dt_side side[2] = {DT_BELOW, DT_ABOVE};
         for (int end = 0; end < 2 && at[end] < base_m; ++end) {
             double fracture = dt_curve_emw(&well->fracture, at[end], side[end]);
-            dt_influx_case c = case_at(well, assembly, at[end], fracture, base_m, mud_kgm3);
+            dt_influx_case c = case_at(well, hole->assembly, at[end], fracture, base_m, mud_kgm3);
+            c.formation_kgm3 = mud_kgm3 + intensity_kgm3 - covered_kgm3;
             dt_kick_result r;
             dt_status status = dt_kick_tolerance(&c, trajectory, &r);
             if (status != DT_OK) return status;
@@ -204,6 +208,14 @@ dt_status dt_kick_section(const dt_window *window, const dt_trajectory *trajecto
     if (!any) return DT_E_DOMAIN;
     *out = least;
     return DT_OK;
+}
+
+dt_status dt_kick_section(const dt_window *window, const dt_trajectory *trajectory,
+                          const dt_kick_assembly *assembly, double top_m, double base_m,
+                          double mud_kgm3, dt_kick_result *out)
+{
+    const dt_kick_hole hole = {assembly, top_m, base_m, mud_kgm3};
+    return dt_kick_of_hole(window, trajectory, &hole, window->well->kick.intensity_kgm3, out);
 }
 
 dt_status dt_kick_curve(const dt_window *window, const dt_trajectory *trajectory,

@@ -70,6 +70,20 @@ dt_status dt_kick_section(const dt_window *window, const dt_trajectory *trajecto
                           const dt_kick_assembly *assembly, double top_m, double base_m,
                           double mud_kgm3, dt_kick_result *out);
 
+/** A hole under a BOP. */
+typedef struct dt_kick_hole {
+    const dt_kick_assembly *assembly;
+    double top_m, base_m, mud_kgm3;
+} dt_kick_hole;
+
+/**
+ * The same with an intensity that is given. The formation stands the intensity over the mud less
+ * the trip margin, which holds that much of it: over the highest pore pressure of the hole, where
+ * that sets the mud.
+ */
+dt_status dt_kick_of_hole(const dt_window *window, const dt_trajectory *trajectory,
+                          const dt_kick_hole *hole, double intensity_kgm3, dt_kick_result *out);
+
 /** One point of the curve of tolerance against depth while the section is drilled. */
 typedef struct dt_kick_point {
     double tvd_m, tolerance_m3;

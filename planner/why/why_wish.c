@@ -434,9 +434,10 @@ void dt_wished_free(dt_wished *wished)
 
 static size_t broken_pins(const dt_program *program)
 {
-    static const dt_notice_code codes[] = {DT_NOTICE_PIN_BREAKS_RULE, DT_NOTICE_PIN_CLEARANCE,
-                                           DT_NOTICE_PIN_DRIFT,       DT_NOTICE_PIN_COMPLETION,
-                                           DT_NOTICE_PIN_FAILS_LOAD,  DT_NOTICE_PIN_WITHOUT_PLACE};
+    static const dt_notice_code codes[] = {DT_NOTICE_PIN_BREAKS_RULE,  DT_NOTICE_PIN_STOPS,
+                                           DT_NOTICE_PIN_CLEARANCE,    DT_NOTICE_PIN_DRIFT,
+                                           DT_NOTICE_PIN_COMPLETION,   DT_NOTICE_PIN_FAILS_LOAD,
+                                           DT_NOTICE_PIN_WITHOUT_PLACE};
     size_t count = 0;
     for (size_t i = 0; i < program->notices.count; ++i)
         for (size_t k = 0; k < COUNT_OF(codes); ++k)
@@ -477,7 +478,7 @@ static dt_status note_why_not(const dt_program *program, dt_refusal *refusal)
     for (size_t i = 0; i < program->notices.count; ++i) {
         const dt_notice *pin = &program->notices.items[i];
         if (strncmp(dt_notice_code_text(pin->code), "pin-", 4) == 0 &&
-            pin->code != DT_NOTICE_PIN_BREAKS_RULE)
+            pin->code != DT_NOTICE_PIN_BREAKS_RULE && pin->code != DT_NOTICE_PIN_STOPS)
             dt_notice_copy_below(list, n, pin);
     }
     if (n && n->because_count == 0) {

@@ -365,7 +365,7 @@ static void no_influx_is_borne_below_the_zero_gain(void **state)
         dt_window window = {0};
         dt_section_check got;
         assert_int_equal(dt_window_build(&c.well, &window), DT_OK);
-        dt_section_test(&window, 5000 * FT, 10000 * FT, true, &got);
+        dt_section_test(&window, NULL, 5000 * FT, 10000 * FT, true, &got);
         assert_false(got.ok);
         const dt_reason *why = &got.why;
         assert_int_equal(why->rule, DT_RULE_INFLUX_VOLUME);

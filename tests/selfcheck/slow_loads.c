@@ -254,8 +254,7 @@ static void choose(loads *l)
     bool by_role = w->kick == DT_KICK_BY_ROLE;
     bool bubble_by_role = by_role && l->role != DT_SURFACE && !isnan(w->influx_m3);
     bool shock = w->running == DT_RUNNING_SHOCK;
-    l->runs[DT_LOAD_BURST_GAS] =
-        wall || w->kick == DT_KICK_GAS || (by_role && !bubble_by_role);
+    l->runs[DT_LOAD_BURST_GAS] = wall || w->kick == DT_KICK_GAS || (by_role && !bubble_by_role);
     l->runs[DT_LOAD_BURST_FRACTURE] = w->kick == DT_KICK_FRACTURE && below;
     l->runs[DT_LOAD_BURST_INFLUX] = (w->kick == DT_KICK_INFLUX || bubble_by_role) && below;
     /* tubing and stimulation are looked at for intermediate and production strings only */
@@ -414,8 +413,11 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
         *in = influx_inside(l, z);
         break;
     case DT_LOAD_BURST_LEAK:
-        /* by role the mud it was run in stands for a packer fluid that is not stated */
-        *in = l->leak_pa + loads_column(slow_or(w->packer_fluid_kgm3, dt_custom_value_of(w, DT_CUSTOM_LOADS_PACKER_FLUID)), 0, z);
+        /* by role that of the basis stands for a packer fluid that is not stated */
+        *in = l->leak_pa +
+              loads_column(slow_or(w->packer_fluid_kgm3,
+                                   dt_custom_value_of(l->well, DT_CUSTOM_LOADS_PACKER_FLUID)),
+                           0, z);
         break;
     case DT_LOAD_BURST_TEST:
         *in = l->test_pa + loads_column(l->test_fluid, 0, z);
