@@ -25,6 +25,9 @@ static void check_kick(const dt_load_wishes *loads, dt_report *report)
     const bool by_role = loads->kick == DT_KICK_BY_ROLE && (volume || pipe);
     const bool influx = loads->kick == DT_KICK_INFLUX || by_role;
     const char *what = by_role ? "an influx of kick=\"by-role\"" : "kick=\"influx\"";
+    if (loads->kick == DT_KICK_INFLUX && volume && !(loads->influx_m3 > 0))
+        dt_report_add(report, DT_MSG_QUANTITY_TOO_SMALL, loads->line, "loads/@influx",
+                      "with kick=\"influx\" is not more than 0");
     if (influx && !volume) missing(report, loads->line, "loads/@influx", what, "influx=\"...\"");
     if (influx && !pipe)
         missing(report, loads->line, "loads/@drill_pipe", what, "drill_pipe=\"...\"");

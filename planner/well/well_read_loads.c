@@ -11,7 +11,7 @@
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 /* Reasons are facts of the trade from memory. */
-static const dt_limit VOLUME = {0, 200, true, "influxes are a few tens of barrels"};
+static const dt_limit VOLUME = {0, 200, false, "influxes are a few tens of barrels"};
 static const dt_limit PIPE = {DT_M_PER_IN, 20 * DT_M_PER_IN, false, "drill pipe is 2 to 7 in"};
 static const dt_limit LENGTH = {0, 15000, false, "the deepest holes are little over 12 km"};
 static const dt_limit CELSIUS = {-60, 400, false, "rock of oil wells is below 300 degC"};
@@ -74,6 +74,9 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
         (dt_outside)dt_read_word(r, node, "burst_outside", outsides, 5,
                                  dt_custom_word(r->well, DT_CUSTOM_LOADS_BURST_OUTSIDE));
     dt_read_fields(r, node, fields, COUNT(fields), loads);
+    /* none by role is gas to surface, whatever drill pipe is said: what a basis gives is put off */
+    if (loads->kick == DT_KICK_BY_ROLE && loads->influx_m3 <= 0)
+        loads->influx_m3 = loads->drill_pipe_m = NAN;
     if (!dt_has_attribute(node, "influx") && !dt_has_attribute(node, "drill_pipe"))
         dt_take_influx(r->well);
     read_tests(r, node);

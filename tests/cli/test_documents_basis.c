@@ -134,7 +134,7 @@ static const struct {
      {C(LOADS_EVACUATION)}},
     {"docs/well-file.md", "| `running` | `overpull`, `shock` | `@A` |", {C(LOADS_RUNNING)}},
     {"docs/well-file.md",
-     "| `burst_outside` | `water`, `mix-water`, `mud`, `pore` | `@A` |",
+     "| `burst_outside` | `water`, `mix-water`, `mud`, `pore`, `cemented` | `@A` |",
      {C(LOADS_BURST_OUTSIDE)}},
     {"docs/well-file.md",
      "| pressure | that of `<cementing>`, else @A, said so |",
