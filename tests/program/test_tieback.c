@@ -326,7 +326,7 @@ static void plan(planned *p)
     dt_refusal refusal;
     *p = (planned){0};
     assert_int_equal(dt_catalogue_load(&p->catalogue), DT_OK);
-    p->well = shipped_parse(DT_WELLS "/thornback-rise.xml");
+    p->well = shipped_parse(DT_TESTS "/bare/thornback-rise.xml");
     if (dt_program_plan(p->well, &p->catalogue, &p->program, &refusal) != DT_OK)
         fail_msg("%s", told_refusal(&refusal));
 }

@@ -16,10 +16,10 @@
 #include "told.h"
 #include "units.h"
 
-#define LAND  DT_WELLS "/alder-reach.xml"
-#define SLANT DT_WELLS "/hollinfold.xml"
-#define SHELF DT_WELLS "/mizzenlow-shelf.xml"
-#define DEEP  DT_WELLS "/brackwater-deep.xml"
+#define LAND  DT_TESTS "/bare/alder-reach.xml"
+#define SLANT DT_TESTS "/bare/hollinfold.xml"
+#define SHELF DT_TESTS "/bare/mizzenlow-shelf.xml"
+#define DEEP  DT_TESTS "/bare/brackwater-deep.xml"
 #define JOB   DT_TESTS "/jobs/example-e.xml"
 #define PIN(strings)                                                                               \
     {                                                                                              \
