@@ -388,13 +388,19 @@ static void pinned_tieback_is_a_string(void **state)
 }
 
 /* Without its tie-back the same liner leaves its gas to the intermediate string, which no grade
- * allowed here holds; the refusal says that a tie-back would help, and it does. */
+ * allowed here holds; the refusal says that a tie-back would help, and it does. The liner has
+ * couplings: flush it would pass a narrower hole, and so a heavier intermediate string, that does.
+ */
 static void refusal_names_what_helps(void **state)
 {
     (void)state;
     planned a;
     plan(&a);
+    static char thread[] = "LTC";
+    dt_pin liner = a.well->pins[0];
+    liner.thread = thread;
     dt_well bare = *a.well;
+    bare.pins = &liner;
     bare.pin_count = 1;
     dt_program *program = NULL;
     dt_refusal refusal;

@@ -77,12 +77,12 @@ static const provoked rows[] = {
      "pin-completion",
      "production",
      "needs pipe of 7 in or more (well file line 7), the pinned pipe of line 29 is 5 in"},
-    /* seats: 1950 ft of fresh water and 50 ft of cover */
+    /* seats: 1450 ft of fresh water and 50 ft of cover, which must be cased: a stopper */
     {LAND,
      {PIN("<string role='surface' shoe='1000 ft'/>")},
-     "pin-breaks-rule",
+     "pin-stops",
      "surface",
-     "fresh water with its cover reaches 2000 ft TVD"},
+     "fresh water with its cover reaches 1500 ft TVD"},
     {LAND,
      {{"round_to=\"50 ft\"", "round_to=\"1000 ft\""}},
      "seat-not-rounded",
