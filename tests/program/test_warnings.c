@@ -91,7 +91,7 @@ static const provoked rows[] = {
     /* the coal ends at 1045 m, 3428 ft */
     {SLANT,
      {PIN("<string role='surface'/><string role='intermediate' shoe='1020 m'/>")},
-     "pin-breaks-rule",
+     "pin-stops",
      "intermediate 1",
      "no shoe may stand inside Wether coal; the nearest depth outside is 3428 ft TVD"},
     /* pipe: API 5CT, 13-3/8 in: coupling 14.375 in, drift of 68 lb/ft 12.259 in; half of 17.5
@@ -166,7 +166,7 @@ static const provoked rows[] = {
                 "drill_pipe='5 in' collars='8 in' collar_length='600 ft'/></kick_tolerance><pay "}},
      "kick-tolerance-short",
      "production",
-     "is asked for; the weak point is at"},
+     "should be borne; the weak point is at"},
     {SHELF, {{" lap=\"300 ft\"", ""}}, "lap-customary", "intermediate 2", "300 ft is used"},
     {SHELF,
      {{"<pay ", "<cementing thickening_time='3 h'/><pay "}},

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* The strings of the shipped wells looked at foot by foot, from the public load cases and ratings
+/* The strings of wells on bare rules looked at foot by foot, from the public load cases and ratings
  * alone; and whether one pipe would have been cheaper. */
 #include <stdio.h>
 #include <stdlib.h>
@@ -57,7 +57,7 @@ static dt_well *read_well(const char *name)
 {
     char path[512];
     size_t size = 0;
-    snprintf(path, sizeof path, "%s/%s", DT_WELLS, name);
+    snprintf(path, sizeof path, "%s/bare/%s", DT_TESTS, name);
     char *bytes = shipped_read(path, &size);
     dt_report report;
     dt_well *well = NULL;
