@@ -171,8 +171,10 @@ static void note_broken_pins(dt_program *p)
         const dt_broken_pin *broken = &p->seats.broken[i];
         const dt_notice why = dt_reason_notice(&broken->why, p->well);
         const bool stops = dt_notice_gravity(why.code) == DT_STOPPER;
+        /* A hole that stays open has no string of its own: the one above it is at fault. */
+        const size_t string = broken->seat < p->count ? broken->seat : p->count - 1;
         dt_notice *n = dt_notice_add(
-            &p->notices, stops ? DT_NOTICE_PIN_STOPS : DT_NOTICE_PIN_BREAKS_RULE, broken->seat);
+            &p->notices, stops ? DT_NOTICE_PIN_STOPS : DT_NOTICE_PIN_BREAKS_RULE, string);
         dt_reason_below(&p->notices, n, &broken->why, p->well);
     }
     for (size_t i = 0; i < p->well->pin_count; ++i) {

@@ -35,8 +35,13 @@ static void judge(open_answer *a, const dt_program *program, size_t pinned)
     dt_program_totals(program, &totals);
     a->planned = true;
     a->strings = totals.strings;
-    for (size_t i = 0; i < totals.notices; ++i)
+    for (size_t i = 0; i < totals.notices; ++i) {
+        dt_notice_view view;
+        dt_notice_show(dt_program_notice(program, i), &view);
+        if (view.string != DT_NO_INDEX && view.string >= totals.strings)
+            add_code(a, "a notice of no string");
         add_stoppers(a, dt_program_notice(program, i));
+    }
     if (pinned > 0 && totals.strings != pinned) add_code(a, "other strings");
     a->holds = a->code_count == 0;
 }
