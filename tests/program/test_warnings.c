@@ -94,13 +94,14 @@ static const provoked rows[] = {
      "pin-stops",
      "intermediate 1",
      "no shoe may stand inside Wether coal; the nearest depth outside is 3428 ft TVD"},
-    /* in the 15 m past it that are asked for, to 1060 m, 3478 ft: for review, it can be drilled */
+    /* inside the 15 m past the lime's base at 2120 m that are asked for, to 2135 m, 7005 ft: for
+       review, it can be drilled */
     {SLANT,
-     {PIN("<string role='surface'/><string role='intermediate' shoe='1050 m'/>"),
+     {PIN("<string role='surface'/><string role='intermediate' shoe='2125 m'/>"),
       {"<seats ", "<seats past='15 m' "}},
      "pin-breaks-rule",
-     "intermediate 1",
-     "clear of Wether coal; the nearest such depth is 3478 ft TVD"},
+     "intermediate",
+     "clear of Cinder lime; the nearest such depth is 7005 ft TVD"},
     /* pipe: API 5CT, 13-3/8 in: coupling 14.375 in, drift of 68 lb/ft 12.259 in; half of 17.5
        - 14.375 */
     {JOB,

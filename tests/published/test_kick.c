@@ -301,7 +301,7 @@ static void kick_in_the_file(void **state)
 {
     (void)state;
     static const char text[] =
-        "<well xmlns='urn:drawtube:well:1' name='x (invented)' basis='bare'>"
+        "<well xmlns='urn:drawtube:well:1' basis='bare' name='x (invented)'>"
         "<datum rig_floor='0 ft' over='ground'/><objective depth='9000 ft' min_pipe_od='7 in'/>"
         "<pore_pressure depth_unit='ft' unit='ppg'><point depth='0' value='9'/>"
         "<point depth='9000' value='10'/></pore_pressure>"

@@ -484,6 +484,7 @@ static bool listed(const attribute *at, const char *const *list)
  * and high), point/low and point/high (one needs the other), conductor's two gradients (it has no
  * depth), cementing/test and cementing/test_pressure (one needs the other). */
 static const char *const MAY_GO[] = {
+    "well/basis",
     "pore_pressure/correlation_length",
     "fracture_gradient/between",
     "point/sd",

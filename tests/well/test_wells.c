@@ -46,6 +46,24 @@ static void each(void (*look)(const shipped *, const planned *))
     }
 }
 
+/* The slow search knows the rules that a well states, not those of a basis: it looks at wells that
+ * stand on bare ones. */
+static void each_bare(void (*look)(const shipped *, const planned *))
+{
+    static const char *const names[] = {"alder-reach.xml",    "brackwater-deep.xml",
+                                        "hollinfold.xml",     "mizzenlow-shelf.xml",
+                                        "thornback-rise.xml", "narrowgate.xml"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; ++i) {
+        shipped s;
+        planned p;
+        snprintf(s.name, sizeof s.name, "%s", names[i]);
+        snprintf(s.path, sizeof s.path, "%s/bare/%s", DT_TESTS, names[i]);
+        plan(s.path, &p);
+        look(&s, &p);
+        release(&p);
+    }
+}
+
 /* The one story that ends without a program. */
 static bool ends_without_program(const shipped *s)
 {
@@ -57,7 +75,10 @@ static void look_at_outcome(const shipped *s, const planned *p)
     if (ends_without_program(s)) {
         assert_int_equal(p->status, DT_E_NONE);
         assert_non_null(strstr(told_refusal(&p->refusal), "fresh water"));
-        assert_non_null(strstr(told_refusal(&p->refusal), "kick"));
+        /* no kick is shut in under a diverter (docs/practice.md): the mud alone breaks the rock,
+         * and a shoe that is tested and carries a BOP is what would do */
+        assert_non_null(strstr(told_refusal(&p->refusal), "mud + surge + safety must stay under"));
+        assert_non_null(strstr(told_refusal(&p->refusal), "carries a BOP"));
     } else {
         assert_int_equal(p->status, DT_OK);
     }
@@ -105,7 +126,7 @@ static void look_at_seats(const shipped *s, const planned *p)
 static void seats_by_slow_search(void **state)
 {
     (void)state;
-    each(look_at_seats);
+    each_bare(look_at_seats);
 }
 
 static void look_at_count(const shipped *s, const planned *p)
@@ -121,7 +142,7 @@ static void look_at_count(const shipped *s, const planned *p)
 static void fewest_strings_by_slow_search(void **state)
 {
     (void)state;
-    each(look_at_count);
+    each_bare(look_at_count);
 }
 
 /* What telescopes, measured with a rule: bit through drift, coupling in hole, in that order down.
