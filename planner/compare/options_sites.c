@@ -14,7 +14,11 @@
 /** More sections than this and the step is doubled; more bends than that and they are left out, so
  * that a log of hundreds of points does not make a search of minutes. The result says both. */
 #define MOST_SECTIONS 40000
-#define MOST_BENDS    60
+
+/** The same where holes have rules of their own and what is below a string is not one pressure but
+ * every hole and its mud: there is as much more to remember. */
+#define MOST_SECTIONS_BY_CHAIN 4000
+#define MOST_BENDS             60
 
 /** Two shoes closer than this are one (as in seats.c). */
 #define LEAST_SECTION_M 1.0
@@ -274,6 +278,9 @@ dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bo
                          dt_sites *out)
 {
     dt_sites s = {0};
+    const bool by_chain =
+        dt_hole_rules_by_size(choice->well) && !dt_pipe_choice_by_pressure(choice);
+    const size_t most = by_chain ? MOST_SECTIONS_BY_CHAIN : MOST_SECTIONS;
     double step = step_of(choice->well), depth = choice->well->objective_m;
     dt_status status;
     for (;; step *= 2) {
@@ -282,7 +289,7 @@ dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bo
         if (status == DT_OK) status = make_room(&s);
         if (status != DT_OK) break;
         find_reach(choice, &s);
-        if (s.pair_count <= MOST_SECTIONS || step > depth / 20) break;
+        if (s.pair_count <= most || step > depth / 20) break;
         dt_sites_free(&s);
     }
     if (status != DT_OK) {
