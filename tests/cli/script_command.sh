@@ -47,7 +47,7 @@ for c in plan why; do want 0 "$c in JSON" $c "$deep" --json; done
 "$tube" plan "$deep" >"$dir/one" 2>&1; "$tube" plan "$deep" >"$dir/two" 2>&1
 cmp -s "$dir/one" "$dir/two" || { echo "FAILED: two plans from options differ"; fail=1; }
 seq -f '<forbid od="%g in"/>' 5 26 >"$dir/forbidden"
-sed "s|</well>|<wishes>$(tr -d '\n' <"$dir/forbidden")</wishes></well>|" "$wells/brackwater-deep.xml" >"$dir/forbids.xml"
+sed "s|</well>|<wishes>$(tr -d '\n' <"$dir/forbidden")</wishes></well>|" "$2/tests/bare/brackwater-deep.xml" >"$dir/forbids.xml"
 want 1 "22 forbidden sizes" compare "$dir/forbids.xml"; says 'forbid od="5.000 in"' err
 sed 's|</well>|<pinned><string role="production" od="5 in"/></pinned></well>|' "$wells/alder-reach.xml" >"$dir/small.xml"
 want 0 "a pin below the completion" plan "$dir/small.xml"; says "pin-completion" out
@@ -158,7 +158,7 @@ want 3 "load case without its data" plan "$dir/data.xml"; says "DT-442" err
 want 3 "rate of no pipe" rate --od 7 --weight 28 --grade L80; says "29.00" err
 
 # Catalogue files.
-printf 'od_in,weight_lbft,grade\n13.375,,\n9.625,,\n7,,\n' >"$dir/stock.csv"
+printf 'od_in,weight_lbft,grade\n20,,\n13.375,,\n9.625,,\n7,,\n' >"$dir/stock.csv"
 want 0 "stock" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
 printf 'od_in,weight_lbft,grade\n7,,\n' >"$dir/stock.csv"
 want 1 "stock too small" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
@@ -174,8 +174,13 @@ want 0 "neither is stated" plan "$wells/alder-reach.xml"
 grep -q "in <cementing>, by\|the load cases of the pipe" "$dir/out" && { echo "FAILED: told without reason"; fail=1; }
 # A string refused for full evacuation is told the way out; not where that is the way it is.
 sed 's|<design[^>]*/>||; s|</well>|<design burst="1.1" collapse="5" tension="1.6" triaxial="1.25"/></well>|' \
-    "$wells/alder-reach.xml" >"$dir/empty.xml"
+    "$2/tests/bare/alder-reach.xml" >"$dir/empty.xml"
 want 1 "collapse refused" plan "$dir/empty.xml"; says "full-evacuation" err; says 'evacuation="lost-returns"' err
+# Nor where another way would not help: the wall of the finished well is empty whatever is stated.
+sed 's|<design[^>]*/>||; s|</well>|<design burst="1.1" collapse="3" tension="1.6" triaxial="1.25"/></well>|' \
+    "$wells/alder-reach.xml" >"$dir/finished.xml"
+want 1 "collapse of the production string refused" plan "$dir/finished.xml"; says "production string" err; says "full-evacuation" err
+grep -q 'evacuation=' "$dir/err" && { echo "FAILED: a way out that leads nowhere"; fail=1; }
 sed 's|<loads[^>]*/>||; s|</well>|<loads evacuation="lost-returns"/></well>|' "$dir/empty.xml" >"$dir/losses.xml"
 want 1 "collapse refused with losses" plan "$dir/losses.xml"
 grep -q 'evacuation=' "$dir/err" && { echo "FAILED: the way out is the way it is"; fail=1; }
