@@ -40,6 +40,7 @@ want 0 "compare" compare "$wells/mizzenlow-shelf.xml"; says "Buys" out; says "Pr
 want 0 "compare json" compare "$wells/mizzenlow-shelf.xml" --json; says '"drawtube.options/1"' out
 want 0 "compare without prices" compare "$wells/alder-reach.xml"; says "ranked by steel" out
 deep=$2/tests/gannet-hollow.xml
+bare=$2/tests/bare # the same stories on the bare basis, where full evacuation is the custom
 want 0 "plan of a program that only the options find" plan "$deep"; says "plan-from-options" out
 says "chosen together with the other strings" out; says "1.03 in burst" out
 want 0 "its options" compare "$deep"; says "A, the chosen one" out
@@ -47,7 +48,7 @@ for c in plan why; do want 0 "$c in JSON" $c "$deep" --json; done
 "$tube" plan "$deep" >"$dir/one" 2>&1; "$tube" plan "$deep" >"$dir/two" 2>&1
 cmp -s "$dir/one" "$dir/two" || { echo "FAILED: two plans from options differ"; fail=1; }
 seq -f '<forbid od="%g in"/>' 5 26 >"$dir/forbidden"
-sed "s|</well>|<wishes>$(tr -d '\n' <"$dir/forbidden")</wishes></well>|" "$2/tests/bare/brackwater-deep.xml" >"$dir/forbids.xml"
+sed "s|</well>|<wishes>$(tr -d '\n' <"$dir/forbidden")</wishes></well>|" "$bare/brackwater-deep.xml" >"$dir/forbids.xml"
 want 1 "22 forbidden sizes" compare "$dir/forbids.xml"; says 'forbid od="5.000 in"' err
 sed 's|</well>|<pinned><string role="production" od="5 in"/></pinned></well>|' "$wells/alder-reach.xml" >"$dir/small.xml"
 want 0 "a pin below the completion" plan "$dir/small.xml"; says "pin-completion" out
@@ -174,7 +175,7 @@ want 0 "neither is stated" plan "$wells/alder-reach.xml"
 grep -q "in <cementing>, by\|the load cases of the pipe" "$dir/out" && { echo "FAILED: told without reason"; fail=1; }
 # A string refused for full evacuation is told the way out; not where that is the way it is.
 sed 's|<design[^>]*/>||; s|</well>|<design burst="1.1" collapse="5" tension="1.6" triaxial="1.25"/></well>|' \
-    "$2/tests/bare/alder-reach.xml" >"$dir/empty.xml"
+    "$bare/alder-reach.xml" >"$dir/empty.xml"
 want 1 "collapse refused" plan "$dir/empty.xml"; says "full-evacuation" err; says 'evacuation="lost-returns"' err
 # Nor where another way would not help: the wall of the finished well is empty whatever is stated.
 sed 's|<design[^>]*/>||; s|</well>|<design burst="1.1" collapse="3" tension="1.6" triaxial="1.25"/></well>|' \

@@ -35,10 +35,9 @@ keep() {
 # ---- wells: the shipped ones, those of the tutorial, of the checks, and what these do not have
 cp "$source"/wells/*.xml "$source"/docs/samples/first-*.xml "$source"/tests/jobs/*.xml \
     "$source"/tests/selfcheck/found/*.xml "$dir/wells"
-sed 's|urn:drawtube:well:1"|& basis="bare"|' "$source/tests/fuzz/corpus/well/full.xml" >"$dir/wells/every-element.xml"
+cp "$source/tests/fuzz/corpus/well/full.xml" "$dir/wells/every-element.xml"
 cp "$source/docs/practice/fallow-edge.xml" "$dir/wells"
-# a last hole that stays open, with spreads to draw by lot; preventers that land on the strings
-sed 's|min_pipe_od="[^"]*"|& last="open"|' "$source/wells/brackwater-deep.xml" >"$dir/wells/open-end.xml"
+# preventers that land on the strings
 sed 's|</well>|<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/></well>|' "$source/wells/alder-reach.xml" >"$dir/wells/landed.xml"
 sed 's| free_length="40 ft"||' "$dir/wells/landed.xml" >"$dir/wells/landed-stiff.xml"
 sed 's|\( *<cement slurry=\)"neat tail" top="8000 ft"|\1"neat tail" top="6000 ft" excess="25 %" excess_on="open-hole" collar_above_shoe="80 ft"/>\n&|' \
@@ -48,6 +47,7 @@ sed 's|<interval |<interval name="Marl" kind="lost-circulation" top="8000 ft" ba
     s|min_pipe_od="[^"]*"|min_pipe_od="4.5 in"|
     s|</well>|<pinned><string role="surface" type="full" od="13.375 in"/>\n<string role="production" type="full" od="4.5 in" hole="6.5 in"/></pinned></well>|' \
     "$source/wells/alder-reach.xml" >"$dir/wells/spare-nests.xml"
+sed 's|<objective |&last="open" hole="8.5 in" |' "$source/wells/brackwater-deep.xml" >"$dir/wells/last-hole-open.xml"
 for well in "$dir"/wells/*.xml; do
     keep "0 1" "plan of ${well##*/}" plan --json "$well"
     keep "0 1" "why of ${well##*/}" why --json "$well"
