@@ -94,15 +94,18 @@ static int say_not_found(const dt_catalogue *catalogue, double od_m, const cli_o
             cli_shown(options->od).text, cli_shown(options->weight).text,
             cli_shown(options->grade).text);
     double last = -1;
+    const char *grade = ""; /* a pipe has a row for each thread: its grade is told once */
     bool any = false;
     dt_pipe_view pipe;
     for (size_t i = 0; dt_catalogue_pipe(catalogue, i, &pipe) == DT_OK; ++i) {
         if (fabs(pipe.od_m - od_m) > SAME_DIAMETER_M) continue;
-        if (pipe.weight_kgm != last)
+        bool heavier = pipe.weight_kgm != last;
+        if (heavier)
             fprintf(stderr, "%s\n  %.2f lb/ft:", any ? "" : "; of that OD there are",
                     pipe.weight_kgm / DT_KGM_PER_LBFT);
-        fprintf(stderr, " %s", pipe.grade);
+        if (heavier || strcmp(pipe.grade, grade) != 0) fprintf(stderr, " %s", pipe.grade);
         last = pipe.weight_kgm;
+        grade = pipe.grade;
         any = true;
     }
     fprintf(stderr, "\n");

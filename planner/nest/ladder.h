@@ -71,8 +71,9 @@ double dt_ladder_open_hole(const dt_well *well, const dt_catalogue *catalogue,
                            const dt_nest_pipe *pipe);
 
 /**
- * The ladder of the fewest strings, of these the most preferred. keep_broken: rules broken between
- * two pinned shoes are kept.
+ * The ladder of the narrowest latitude that has one (what the basis prefers before what it lets
+ * pass), of these of the fewest strings, of these the most preferred: a preferred size can cost a
+ * string. keep_broken: rules broken between two pinned shoes are kept.
  * @return DT_OK with *out; DT_E_NONE when no number of strings does; DT_E_MEMORY.
  */
 dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,

@@ -234,9 +234,11 @@ static void test_shut_in(test *t, const dt_face *face, dt_side side, breach aske
     asked.need = t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m);
     demand(t, &asked);
     test_influx(t, face, side);
-    asked.rule = DT_RULE_DRILLING_MARGIN;
-    asked.need = t->mud.emw_kgm3 + face->drilling_kgm3;
-    demand(t, &asked);
+    if (dt_margin_given(&well->margins.drilling)) {
+        asked.rule = DT_RULE_DRILLING_MARGIN;
+        asked.need = t->mud.emw_kgm3 + face->drilling_kgm3;
+        demand(t, &asked);
+    }
     if (!t->rules) return;
     test_kick(t, face, side, DT_RULE_KICK_LEAST, 0, t->rules->least_m3);
     test_kick(t, face, side, DT_RULE_KICK_WANTED, well->kick.intensity_kgm3, t->rules->wanted_m3);

@@ -36,7 +36,7 @@ dt_status dt_switches_list(const dt_well *well, dt_switches *out)
         {influx, {DT_SWITCH_RULE, DT_RULE_INFLUX_VOLUME, 0}},
         {by_size, {DT_SWITCH_RULE, DT_RULE_KICK_LEAST, 0}},
         {by_size, {DT_SWITCH_RULE, DT_RULE_CIRCULATING, 0}},
-        {by_size, {DT_SWITCH_RULE, DT_RULE_DRILLING_MARGIN, 0}},
+        {dt_margin_given(&well->margins.drilling), {DT_SWITCH_RULE, DT_RULE_DRILLING_MARGIN, 0}},
         {by_size, {DT_SWITCH_RULE, DT_RULE_DIVERTER_PRESSURE, 0}},
         {by_size, {DT_SWITCH_RULE, DT_RULE_DIVERTER_GAS, 0}},
         {by_size, {DT_SWITCH_RULE, DT_RULE_OPEN_HOLE, 0}},

@@ -177,6 +177,11 @@ grep -q "in <cementing>, by\|the load cases of the pipe" "$dir/out" && { echo "F
 sed 's|<design[^>]*/>||; s|</well>|<design burst="1.1" collapse="5" tension="1.6" triaxial="1.25"/></well>|' \
     "$bare/alder-reach.xml" >"$dir/empty.xml"
 want 1 "collapse refused" plan "$dir/empty.xml"; says "full-evacuation" err; says 'evacuation="lost-returns"' err
+# Nor where another way would not help: the wall of the finished well is empty whatever is stated.
+sed 's|<design[^>]*/>||; s|</well>|<design burst="1.1" collapse="3" tension="1.6" triaxial="1.25"/></well>|' \
+    "$wells/alder-reach.xml" >"$dir/finished.xml"
+want 1 "collapse of the production string refused" plan "$dir/finished.xml"; says "production string" err; says "full-evacuation" err
+grep -q 'evacuation=' "$dir/err" && { echo "FAILED: a way out that leads nowhere"; fail=1; }
 sed 's|<loads[^>]*/>||; s|</well>|<loads evacuation="lost-returns"/></well>|' "$dir/empty.xml" >"$dir/losses.xml"
 want 1 "collapse refused with losses" plan "$dir/losses.xml"
 grep -q 'evacuation=' "$dir/err" && { echo "FAILED: the way out is the way it is"; fail=1; }

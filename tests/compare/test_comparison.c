@@ -357,15 +357,16 @@ static double json_number(const char *from, const char *key)
 static void text_and_json_say_the_same(void **state)
 {
     (void)state;
-    static const char *const wells[] = {"alder-reach", "brackwater-deep", "hollinfold",
-                                        "mizzenlow-shelf", "thornback-rise"};
+    static const char *const wells[] = {
+        DT_WELLS "/alder-reach.xml", DT_WELLS "/mizzenlow-shelf.xml",
+        DT_TESTS "/bare/brackwater-deep.xml", DT_TESTS "/bare/hollinfold.xml",
+        DT_TESTS "/bare/thornback-rise.xml"};
     dt_catalogue catalogue;
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
     size_t tapered = 0, first = 0;
     for (size_t w = 0; w < sizeof wells / sizeof *wells; ++w) {
         char path[512];
-        snprintf(path, sizeof path, DT_WELLS "/%s.xml", wells[w]);
-        dt_well *well = shipped_parse(path);
+        dt_well *well = shipped_parse(wells[w]);
         dt_comparison c;
         dt_refusal refusal = {0};
         dt_text text = {0}, json = {0};
@@ -537,9 +538,12 @@ typedef struct spare {
     double od_m, left_m, through_m; /* widest that keeps; most left; widest that leaves that */
 } spare;
 
-/** Does a pipe's hole fit under a drift? The smallest bit for it, or any wider one that passes. */
+/** Does a pipe's hole fit under a drift? The smallest bit for it, or any wider one that passes.
+ * Where nothing else is stated, flush connections are for pipe that no API thread is made for. */
 static bool goes_through(const parts *p, const dt_pipe *pipe, double drift_m)
 {
+    const unsigned api = 1u << DT_STC | 1u << DT_LTC | 1u << DT_BTC;
+    if (pipe->api_threaded && !(pipe->threads & api)) return false;
     double need = part_largest(pipe) + 2 * dt_nest_clearance(p->well, pipe->od_m);
     for (size_t b = 0; b < p->catalogue->bit_count; ++b)
         if (p->catalogue->bits[b].diameter_m >= need - PART_SAME &&

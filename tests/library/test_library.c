@@ -376,7 +376,7 @@ static bool watch(void *context, size_t done, size_t total)
 static void a_search_is_watched_and_stopped(void **state)
 {
     (void)state;
-    dt_well *well = parse(DT_WELLS "/mizzenlow-shelf.xml");
+    dt_well *well = parse(DT_TESTS "/bare/mizzenlow-shelf.xml");
     dt_catalogue *catalogue = NULL;
     dt_comparison *comparison = NULL;
     dt_refusal *refusal = NULL;
