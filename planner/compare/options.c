@@ -678,6 +678,11 @@ static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordi
     return NULL;
 }
 
+static bool pipe_said(const dt_pin *pin)
+{
+    return isfinite(pin->od_m) || pin->grade || pin->thread;
+}
+
 /** before: what the well file pins of the liner; NULL. */
 static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_choice *c,
                           bool tapered)
@@ -697,7 +702,8 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
                         tapered ? NULL : (char *)dt_pipe_thread_text(c->tie_pipe, c->tie_thread),
                     .wear_m = own ? own->wear_m : NAN,
                     .line = own ? own->line : 0,
-                    .chosen = !own};
+                    .chosen = !own,
+                    .pipe_chosen = !own || !pipe_said(own)};
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
@@ -723,6 +729,7 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                         .thread = tapered ? NULL : (char *)dt_pipe_thread_text(c->pipe, c->thread),
                         .wear_m = before ? before->wear_m : NAN};
         pin->chosen = !before || (!fixed && isnan(before->shoe_m));
+        pin->pipe_chosen = !before || !pipe_said(before);
         if (c->tied_back) out->pins[count++] = tieback_pin(well, before, c, tapered);
         if (!before) continue;
         pin->cement = before->cement;

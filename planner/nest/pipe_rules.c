@@ -129,6 +129,7 @@ bool dt_pipe_rules_ever(const dt_well *well, const dt_pipe *pipe, dt_thread thre
                 dt_pipe_rules_allow(well, DT_PRODUCTION, NULL, pipe, thread);
     for (size_t i = 0; i < well->pin_count && !ever; ++i) {
         const dt_pin *pin = &well->pins[i];
+        if (pin->pipe_chosen) continue; /* what a search took opens no more pipe to the next */
         const bool named = !pin->thread || dt_pipe_has_thread(pipe, thread, pin->thread);
         ever = named && dt_pipe_rules_allow(well, DT_PRODUCTION, pin, pipe, thread);
     }

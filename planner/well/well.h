@@ -383,7 +383,8 @@ typedef struct dt_pin {
     dt_pinned_cement *cement;
     size_t cement_count;
     int line;
-    bool chosen; /* of an option: the search chose its shoe, not the engineer */
+    bool chosen;      /* of an option: the search chose its shoe, not the engineer */
+    bool pipe_chosen; /* of an option: nor did the engineer say anything of its pipe */
 } dt_pin;
 
 /* ---- prices, times and wishes, for costing and for comparing programs ---- */

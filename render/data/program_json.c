@@ -70,7 +70,8 @@ static json_t *next_cheaper_of(const dt_section *section)
         case_of(&section->cheaper_factor, section->cheaper_load, section->cheaper_check);
     dt_json_put(&object, "weight_lbft", section->cheaper_pipe->weight_kgm / DT_KGM_PER_LBFT);
     dt_json_put_text(&object, "grade", section->cheaper_pipe->grade->name);
-    dt_json_put_text(&object, "thread", dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread));
+    dt_json_put_text(&object, "thread",
+                     dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread));
     return object;
 }
 

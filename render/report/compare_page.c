@@ -199,7 +199,8 @@ static void put_strings(dt_buffer *out, const dt_compared *one, dt_display displ
         dt_buffer_text(out, "<td class=\"text\">");
         dt_display_text(display, DT_KIND_LINEAR_MASS, section->pipe->weight_kgm, text, sizeof text);
         put(out, text);
-        print(out, " %s %s", section->pipe->grade->name, dt_pipe_thread_text(section->pipe, section->thread));
+        print(out, " %s %s", section->pipe->grade->name,
+              dt_pipe_thread_text(section->pipe, section->thread));
         dt_buffer_text(out, "</td>");
         const double depths[] = {item->top_md_m, item->shoe_md_m, item->shoe_tvd_m};
         for (size_t i = 0; i < 3; ++i) {

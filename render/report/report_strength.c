@@ -199,7 +199,8 @@ static void write_cheaper(dt_page *page, size_t string, size_t index)
     dt_html_text(html, " ");
     dt_page_words(page, "span", section->cheaper_pipe->grade->name, case_path(&at, "grade"));
     dt_html_text(html, " ");
-    dt_page_words(page, "span", dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread), case_path(&at, "thread"));
+    dt_page_words(page, "span", dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread),
+                  case_path(&at, "thread"));
     dt_html_text(html, ", does not do. ");
     dt_page_words(page, "span", dt_load_words(section->cheaper_load), case_path(&at, "text"));
     dt_html_text(html, ", ");

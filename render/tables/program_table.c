@@ -180,7 +180,8 @@ static void say_governing(sentence *s, const dt_section *section, const char *na
     f = &section->cheaper_factor;
     say(s, "    next cheaper, %s %s %s: %s %s of %.2f, %s, at %s MD\n",
         bare(display, DT_KIND_LINEAR_MASS, section->cheaper_pipe->weight_kgm).text,
-        section->cheaper_pipe->grade->name, dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread),
+        section->cheaper_pipe->grade->name,
+        dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread),
         dt_check_code(section->cheaper_check), factor(f).text, f->needed,
         dt_load_code(section->cheaper_load), show(display, DT_KIND_LENGTH, f->at_md_m).text);
 }
