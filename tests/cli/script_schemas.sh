@@ -35,7 +35,12 @@ keep() {
 # ---- wells: the shipped ones, those of the tutorial, of the checks, and what these do not have
 cp "$source"/wells/*.xml "$source"/docs/samples/first-*.xml "$source"/tests/jobs/*.xml \
     "$source"/tests/selfcheck/found/*.xml "$dir/wells"
-cp "$source/tests/fuzz/corpus/well/full.xml" "$dir/wells/every-element.xml"
+sed 's|urn:drawtube:well:1"|& basis="bare"|' "$source/tests/fuzz/corpus/well/full.xml" >"$dir/wells/every-element.xml"
+cp "$source/docs/practice/fallow-edge.xml" "$dir/wells"
+# a last hole that stays open, with spreads to draw by lot; preventers that land on the strings
+sed 's|min_pipe_od="[^"]*"|& last="open"|' "$source/wells/brackwater-deep.xml" >"$dir/wells/open-end.xml"
+sed 's|</well>|<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/></well>|' "$source/wells/alder-reach.xml" >"$dir/wells/landed.xml"
+sed 's| free_length="40 ft"||' "$dir/wells/landed.xml" >"$dir/wells/landed-stiff.xml"
 sed 's|\( *<cement slurry=\)"neat tail" top="8000 ft"|\1"neat tail" top="6000 ft" excess="25 %" excess_on="open-hole" collar_above_shoe="80 ft"/>\n&|' \
     "$source/tests/jobs/example-e.xml" >"$dir/wells/three-slurries.xml"
 sed 's|<seats |<liner_top_test by="fracture" above="500 psi"/>\n  &|' "$source/wells/thornback-rise.xml" >"$dir/wells/lap-tested.xml"
@@ -54,7 +59,7 @@ keep 0 "a plan on a regulation" plan --json "$source/wells/alder-reach.xml" --ba
 keep 1 "a well without a program" plan --json "$source/wells/narrowgate.xml"
 deep=$source/wells/brackwater-deep.xml sour=$source/wells/thornback-rise.xml land=$source/wells/alder-reach.xml
 keep 0 "odds cut short" odds --json --samples 100000 --precision "5 %" "$deep"
-for well in "$source"/wells/*.xml "$dir/wells/spare-nests.xml"; do keep "0 1" "options of ${well##*/}" compare --json "$well"; done
+for well in "$source"/wells/*.xml "$dir/wells/spare-nests.xml" "$dir/wells/fallow-edge.xml"; do keep "0 1" "options of ${well##*/}" compare --json "$well"; done
 keep 0 "reasons of one string" why --json "$sour" --string 2 --units metric
 keep 0 "a wish that can be had" why --json "$land" --set "shoe of surface = 3000 ft"
 keep 1 "a wish that is forbidden" why --json "$land" --without "string 2"
