@@ -195,15 +195,20 @@ static void drop_ladder(dt_program *p)
     p->seats = (dt_seats){0};
 }
 
-/** Seats, nest and strings of a ladder. DT_E_NONE with *shortfall where no pipe holds. */
-static dt_status run_ladder(dt_program *p, const dt_ladder *ladder, dt_shortfall *shortfall)
+/** Seats, nest and strings of a ladder. DT_E_NONE with *shortfall where no pipe holds; where its
+ * seats do not nest, with the string that does not and *nests false. */
+static dt_status run_ladder(dt_program *p, const dt_ladder *ladder, dt_shortfall *shortfall,
+                            bool *nests)
 {
     size_t blocked = 0;
     *shortfall = (dt_shortfall){.seat = DT_NO_INDEX};
+    *nests = false;
     dt_status status = dt_ladder_seats(&p->window, ladder, &p->seats);
-    if (status == DT_OK)
-        status = dt_ladder_nest(p->well, &p->seats, p->catalogue, ladder, &p->nest, &blocked);
     if (status != DT_OK) return status;
+    status = dt_ladder_nest(p->well, &p->seats, p->catalogue, ladder, &p->nest, &blocked);
+    if (status == DT_E_NONE) shortfall->seat = blocked;
+    if (status != DT_OK) return status;
+    *nests = true;
     return dt_strings_choose(&p->window, &p->seats, &p->nest, p->catalogue, &p->trajectory,
                              p->lap_m, &p->strings, shortfall);
 }
@@ -237,6 +242,7 @@ static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
     dt_ladder_cut items[MOST_CUTS];
     dt_ladder_cuts cuts = {items, 0};
     dt_shortfall shortfall = {0};
+    bool nests = false;
     for (;;) {
         dt_status status = dt_ladder_choose(&p->window, p->catalogue, &cuts, &p->ladder);
         if (status == DT_E_NONE && cuts.count == 0) return dt_program_refuse_ladders(p, refusal);
@@ -244,13 +250,15 @@ static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
         if (status != DT_OK) return status;
         do {
             drop_ladder(p);
-            status = run_ladder(p, &p->ladder, &shortfall);
+            status = run_ladder(p, &p->ladder, &shortfall, &nests);
             if (status != DT_E_NONE) return status;
-        } while (spare_from_liner(p, shortfall.seat, &p->ladder));
+        } while (nests && spare_from_liner(p, shortfall.seat, &p->ladder));
         if (cuts.count == MOST_CUTS) break;
         items[cuts.count++] = cut_of(p, &p->ladder, shortfall.seat);
     }
-    return dt_program_refuse_strings(p, &shortfall, refusal);
+    if (nests) return dt_program_refuse_strings(p, &shortfall, refusal);
+    if (shortfall.seat < p->seats.count) return dt_program_refuse_nest(p, shortfall.seat, refusal);
+    return dt_program_refuse_ladders(p, refusal);
 }
 
 static dt_status run_stages(dt_program *p, dt_refusal *refusal)
