@@ -65,7 +65,10 @@ static void copy_cement(const dt_job *job, claimed_cement *to)
                            .shoe_static_kgm3 = c->shoe_static_kgm3,
                            .shoe_kgm3 = c->shoe_kgm3,
                            .tight_spare_pa = c->tight.spare_pa,
-                           .lift_off_n = c->lift_off_n};
+                           .lift_off_n = c->lift_off_n,
+                           .repairs = c->repairs,
+                           .mix_m3s = c->settings.mix_rate_m3s,
+                           .displace_m3s = c->settings.displacement_rate_m3s};
     to->part_count = c->part_count < CLAIM_PARTS ? c->part_count : CLAIM_PARTS;
     for (size_t i = 0; to->cemented && i < to->part_count; ++i) {
         const dt_cement_part *p = &c->parts[i];
@@ -102,6 +105,8 @@ static void copy_string(const dt_program *p, size_t i, claimed_string *to)
                            .hookload_up_n = r->hookload_up_n,
                            .hookload_down_n = r->hookload_down_n,
                            .joints = r->joints,
+                           .thinned = r->thinned,
+                           .run_joint_s = r->settings.joint_time_s,
                            .surge_pa = r->surge_pa,
                            .surge_spare_pa = r->surge.spare_pa,
                            .joint_s = r->joint_s,
