@@ -211,6 +211,9 @@ dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims
     out->lap_m = well->seats.lap_m == well->seats.lap_m ? well->seats.lap_m : 300 * DT_M_PER_FT;
     if (status == DT_OK) {
         if (!copy_program(program, out)) status = DT_E_MEMORY;
+    } else if (status == DT_E_NONE && dt_hole_rules_by_size(well)) {
+        out->outcome = OUTCOME_NO_LADDER;
+        status = DT_OK;
     } else if (status == DT_E_NONE) {
         status = copy_refusal(well, catalogue, out);
     } else if (status == DT_E_INPUT) {

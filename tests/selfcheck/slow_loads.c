@@ -70,8 +70,7 @@ static double bubble(const loads *l, double Pf, double D, double mud)
 static void look_at_hole(loads *l, size_t hole)
 {
     const dt_well *w = l->well;
-    bool influx =
-        w->loads.given && (w->loads.kick == DT_KICK_INFLUX || w->loads.kick == DT_KICK_BY_ROLE);
+    bool influx = w->loads.kick == DT_KICK_INFLUX || w->loads.kick == DT_KICK_BY_ROLE;
     double a = l->holes[hole].top, b = l->holes[hole].base, mud = l->holes[hole].mud;
     size_t steps = slow_steps(b - a, 1.0);
     double most = 0, full = 0;
