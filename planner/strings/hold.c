@@ -171,8 +171,8 @@ static double area_m2(const dt_strength *s)
     return s->ring.outer_m2 - s->ring.inner_m2;
 }
 
-/** Bending in force on the joints. The weight that hangs alone is held without, as its larger factor
- * covers it (docs/strength.md). */
+/** Bending in force on the joints. The weight that hangs alone is held without, as its larger
+ * factor covers it (docs/strength.md). */
 static double bending_n(const dt_strength *s, const dt_spot *spot, dt_load which)
 {
     if (which == DT_LOAD_TENSION_HANG) return 0;

@@ -226,7 +226,8 @@ static const struct {
     {"docs/nest.md", "the hole is at most @A times the pilot", {C(SIZES_MOST_OPENING)}},
     {"docs/kick.md", "for a swabbed gas kick of @A with", {C(KICK_INFLUX)}},
     {"docs/strength.md",
-     "burst @A, collapse @B, tension @C, with a pull beside the weight @D, triaxial @E, overpull @,F",
+     "burst @A, collapse @B, tension @C, with a pull beside the weight @D, triaxial @E, overpull "
+     "@,F",
      {C(DESIGN_BURST), C(DESIGN_COLLAPSE), C(DESIGN_TENSION), C(DESIGN_TENSION_PULLED),
       C(DESIGN_TRIAXIAL), C(DESIGN_OVERPULL)}},
     {"docs/strength.md", "at most @A sections of", {C(DESIGN_MAX_SECTIONS)}},

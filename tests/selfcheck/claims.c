@@ -139,6 +139,10 @@ static bool copy_program(const dt_program *p, claims *out)
         out->order[i] = dt_program_at(p, i);
     }
     copy_broken(&p->seats, out);
+    out->open = p->seats.open;
+    out->latitude = p->ladder.latitude;
+    out->spread = p->ladder.spread;
+    out->full = p->ladder.full;
     out->lap_m = p->lap_m;
     out->steel_kg = p->steel_kg;
     out->bill = p->bill;

@@ -85,6 +85,10 @@ typedef struct claims {
     size_t order[CLAIM_STRINGS]; /* index of each string, as they are run */
     dt_broken_pin broken[CLAIM_STRINGS];
     size_t broken_count;
+    dt_open_end open;            /* the last hole, where it stays open */
+    dt_ladder_latitude latitude; /* of the ladder, where sizes and seats are settled together */
+    bool spread;                 /* its seats are spread over the well */
+    unsigned full;               /* bit (1u << string): run to the surface for the string above */
     double lap_m;
     double steel_kg;
     dt_bill bill;

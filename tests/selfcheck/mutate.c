@@ -222,7 +222,8 @@ static bool tight_more(claims *c)
 {
     for (size_t i = 1; i < c->count; ++i)
         if (c->strings[i].cement.cemented && isfinite(c->strings[i].cement.tight_spare_pa)) {
-            c->strings[i].cement.tight_spare_pa += 10 * SLOW_PSI;
+            c->strings[i].cement.tight_spare_pa +=
+                60 * SLOW_PSI; /* over a caliper log less is let pass */
             return true;
         }
     return false;
@@ -705,7 +706,7 @@ static bool joint_faster(claims *c)
 {
     for (size_t i = 1; i < c->count; ++i)
         if (c->strings[i].joint_s > 0 && c->strings[i].joint_s < 60) {
-            c->strings[i].joint_s /= 1.5;
+            c->strings[i].joint_s /= 2;
             return true;
         }
     return false;
@@ -723,7 +724,7 @@ static bool joint_free(claims *c)
 
 static bool overpull_more(claims *c)
 {
-    last(c)->overpull_pipe_n += 0.01 * last(c)->hookload_filled_n + 1e4;
+    last(c)->overpull_pipe_n += 0.1 * last(c)->hookload_filled_n + 1e4;
     return true;
 }
 
@@ -761,7 +762,7 @@ static const mutation list[] = {
     {"cement-lower", "top of cement 1 m deeper", cement_lower, NULL},
     {"displacement-less", "a thousandth less displacement", displacement_less, NULL},
     {"bump-less", "bump 1 psi less", bump_less, NULL},
-    {"tight-more", "10 psi more left at the narrowest moment", tight_more, "narrowest"},
+    {"tight-more", "60 psi more left at the narrowest moment", tight_more, "narrowest"},
     {"hook-less", "hook load 1 % less", hook_less, NULL},
     {"joints-fewer", "one joint less", joints_fewer, NULL},
     {"steel-less", "a thousandth less steel", steel_less, NULL},
@@ -819,7 +820,7 @@ static const mutation list[] = {
     {"lap-untold", "a liner-top test left out", lap_untold, NULL},
     {"surge-less", "3 % less surge at the last shoe", surge_less, "surge"},
     {"surge-left", "10 psi and 3 % more left by surge", surge_left, "surge"},
-    {"joint-faster", "a joint let down half as fast again", joint_faster, "joint-time"},
+    {"joint-faster", "a joint let down twice as fast", joint_faster, "joint-time"},
     {"joint-free", "a joint let down as fast as you like", joint_free, "joint-time"},
     {"overpull-more", "more pull left in the pipe", overpull_more, "overpull"},
     {"rig-more", "more pull left in the rig", rig_more, "overpull"},

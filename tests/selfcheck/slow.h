@@ -3,6 +3,7 @@
 #define DRAWTUBE_SELFCHECK_SLOW_H
 
 #include "claims.h"
+#include "slow_seats.h"
 
 /*
  * The checker: claims of a program held against the well, re-derived the slow way from the
@@ -24,10 +25,21 @@
 
 /* ---- the catalogue's files, read here as data ------------------------------------------------ */
 
+/** A row of casing.csv stands once for each outside diameter of its connections: with the API's
+ * threads or plain ends, flush, semi-flush, and gas-tight where no API thread is cut on it. */
 typedef struct row_pipe {
-    double od, weight, wall, drift, special, coupling; /* in, lb/ft; NAN where the cell is empty */
-    char threads[64], grades[80];
+    double od, weight, wall, drift, special, coupling; /* in, lb/ft; NAN: none is wider than it */
+    char threads[96], grades[80];
+    bool api; /* the row has API threads */
 } row_pipe;
+
+enum { ROW_PIPES = 640, THREADS = DT_STATED };
+
+/** A row of connections.csv: parts of what the body bears. */
+typedef struct row_connection {
+    double od, tension, burst, collapse; /* od: over the pipe's; 0: the coupling's */
+    bool gas_tight;
+} row_connection;
 
 typedef struct row_grade {
     char name[16];
@@ -44,7 +56,7 @@ typedef struct row_slurry {
 } row_slurry;
 
 typedef struct rows {
-    row_pipe pipes[256];
+    row_pipe pipes[ROW_PIPES];
     row_grade grades[32];
     row_thread threads[32];
     row_slurry slurries[64];
@@ -52,7 +64,8 @@ typedef struct rows {
         double in;
         int rarity; /* 0 standard, 1 less common, 2 opener */
     } bits[128];
-    size_t pipe_count, grade_count, thread_count, slurry_count, bit_count;
+    row_connection connections[3]; /* flush, semi-flush, gas-tight */
+    size_t pipe_count, grade_count, thread_count, slurry_count, bit_count, connection_count;
 } rows;
 
 /** Reads planner/catalogue/. false when a file is missing or holds nothing. */
@@ -62,6 +75,8 @@ const row_pipe *rows_pipe(const rows *r, const claimed_pipe *pipe);
 /** Is the thread cut on the pipe in this grade? "STC(J55/K55);BTC" */
 bool rows_has_thread(const row_pipe *pipe, const char *grade, dt_thread thread);
 bool rows_has_grade(const row_pipe *pipe, const char *grade);
+/** "STC", "flush": as the files spell it. */
+const char *rows_thread_name(dt_thread thread);
 
 /* ---- findings -------------------------------------------------------------------------------- */
 
@@ -164,9 +179,20 @@ typedef struct strength {
     double yield_psi;
     double burst_pa, joint_n; /* body and coupling; body and joint; at full yield */
     double area_m2, inner_m2, outer_m2, weight_kgm;
+    double collapse_part; /* of the connection over the body */
 } strength;
 
-/** May this row, grade and thread be run as this string, in this size? */
+/** May this row, grade and thread be run as this string, whatever its size? */
+bool slow_pipe_ok(const context *c, size_t i, const row_pipe *row, const char *grade,
+                  dt_thread thread);
+/** Is it commonly stocked, and is that tried first? */
+bool slow_stocked(const dt_well *w, const row_pipe *row, const char *grade, dt_thread thread);
+bool slow_stock_first(const dt_well *w);
+/** Must a string that gas of this pressure may stand on be gas-tight? NAN: there is none. */
+bool slow_tight_asked(const dt_well *w, double gas_pa);
+/** TVD below which a grade may stand in a sour well: -INFINITY anywhere, INFINITY nowhere. */
+double slow_sour_below(const dt_well *w, const char *grade);
+/** The same, in this size and where it stands? */
 bool slow_may_run(const context *c, size_t i, const row_pipe *row, const char *grade,
                   dt_thread thread);
 /** Smallest bore of the pipes a string may be made of, m: what a circulated influx rises round. */
@@ -177,6 +203,14 @@ double slow_drift(const dt_well *w, const row_pipe *p);
 bool strength_of(const rows *r, const claimed_pipe *pipe, double wear_m, strength *out);
 double slow_collapse_pa(double D, double t, double yield_psi, double stress_psi);
 
+/** Does any rule of the well depend on the size of a hole, so that sizes and seats are settled
+ * together? */
+bool slow_by_size(const dt_well *w);
+/** Drill pipe and collars in a hole, and the influx that its size asks for. */
+slow_hole slow_assembly(const dt_well *w, double hole_m);
+/** What the hole of a string is held to; behind the last string: an open last hole. */
+slow_hole slow_hole_of(const context *c, size_t i);
+
 void check_seats(const context *c);
 void check_no_seats(const context *c);
 void check_nest(const context *c);
@@ -184,7 +218,7 @@ void check_no_nest(const context *c);
 /** Which rows of the catalogue hold as a whole string, and what a liner's hanger would carry. */
 typedef struct standing {
     struct {
-        bool row[256];
+        bool row[ROW_PIPES];
         double tall_m, pressed_pa, wear_m;
     } string[CLAIM_STRINGS];
 } standing;

@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "slow.h"
-#include "slow_seats.h"
 
 /* Money, steel and days by docs/costing.md; kick tolerance by docs/kick.md; wellhead pressures and
  * landing by docs/strength.md. */
@@ -95,10 +94,9 @@ static double price_of_pipe(const dt_prices *p, const char *grade)
 
 static double price_of_thread(const dt_prices *p, dt_thread thread)
 {
-    static const char *const names[] = {"STC", "LTC", "BTC", "PE"};
     double rest = 0;
     for (size_t i = 0; i < p->thread_count; ++i) {
-        if (p->threads[i].thread && strcmp(p->threads[i].thread, names[thread]) == 0)
+        if (p->threads[i].thread && strcmp(p->threads[i].thread, rows_thread_name(thread)) == 0)
             return p->threads[i].per_joint;
         if (!p->threads[i].thread) rest = p->threads[i].per_joint;
     }
@@ -220,29 +218,11 @@ void check_costs(const context *c)
 
 /* ---- kick tolerance -------------------------------------------------------------------------- */
 
-typedef struct drillstring {
-    double pipe, collar, collar_length; /* m */
-} drillstring;
-
-static drillstring drilled_with(const dt_well *w, double hole_in)
-{
-    static const double up_to[] = {5, 6.75, 9, 13.5}, pipe[] = {2.875, 3.5, 5, 5, 5};
-    static const double collar[] = {3.5, 4.75, 6.5, 8, 8}, length[] = {500, 500, 600, 600, 600};
-    const dt_kick_wishes *k = &w->kick;
-    for (size_t i = 0; i < k->row_count; ++i)
-        if (hole_in <= k->rows[i].up_to_m / SLOW_IN + 0.0005 || i + 1 == k->row_count)
-            return (drillstring){k->rows[i].pipe_od_m, k->rows[i].collar_od_m, k->rows[i].collar_m};
-    size_t i = 0;
-    while (i < 4 && hole_in > up_to[i] + 0.0005)
-        ++i;
-    return (drillstring){pipe[i] * SLOW_IN, collar[i] * SLOW_IN, length[i] * SLOW_FT};
-}
-
 /** Hole filled from the bit up, m3. */
-static double filled(double hole, const drillstring *d, double length)
+static double filled(const slow_hole *d, double length)
 {
-    double low = fmin(length, d->collar_length);
-    return ring(hole, d->collar, low) + ring(hole, d->pipe, length - low);
+    double low = fmin(length, d->collar_length_m);
+    return ring(d->hole_m, d->collar_m, low) + ring(d->hole_m, d->pipe_m, length - low);
 }
 
 static double kelvin(const dt_well *w, double z)
@@ -286,17 +266,19 @@ typedef struct tolerance {
 } tolerance;
 
 /** What one weak point bears. */
-static tolerance borne(const context *c, double hole, const drillstring *d, double z, double rock,
-                       double b, double mud)
+static tolerance borne(const context *c, const slow_hole *d, double z, double rock, double b,
+                       double mud)
 {
     const dt_kick_wishes *k = &c->well->kick;
-    double Pmax = (rock - k->margin_kgm3) * SLOW_G * z, Pf = (mud + k->intensity_kgm3) * SLOW_G * b;
+    double Pmax = (rock - k->margin_kgm3) * SLOW_G * z;
+    /* the mud holds its trip margin of the intensity already (docs/kick.md) */
+    double Pf = (mud + k->intensity_kgm3 - slow_margin(c->well->margins.trip, b)) * SLOW_G * b;
     double H = (Pmax - Pf + mud * SLOW_G * (b - z)) / ((mud - k->influx_kgm3) * SLOW_G);
     bool whole = H >= b - z;
     H = fmax(fmin(H, b - z), 0);
     double md_b = course_md(&c->course, b), md_z = course_md(&c->course, z);
-    double at_bottom = filled(hole, d, md_b - course_md(&c->course, b - H));
-    double at_weak = ring(hole, d->pipe, course_md(&c->course, z + H) - md_z);
+    double at_bottom = filled(d, md_b - course_md(&c->course, b - H));
+    double at_weak = ring(d->hole_m, d->pipe_m, course_md(&c->course, z + H) - md_z);
     double half = k->influx_kgm3 * SLOW_G * H / 2, Ps = Pmax + half, Pb = Pf - half;
     double taken_down = at_weak * Ps / Pb;
     if (k->law == DT_GAS_REAL)
@@ -309,16 +291,16 @@ void check_kick(const context *c)
 {
     for (size_t i = 1; i < c->claims->count; ++i) {
         const claimed_string *s = &c->claims->strings[i];
-        double a = c->claims->strings[i - 1].seat.shoe_m, b = s->seat.shoe_m, hole = s->hole_m;
+        double a = c->claims->strings[i - 1].seat.shoe_m, b = s->seat.shoe_m;
         if (!s->kick_known || !(a < b)) continue;
-        drillstring d = drilled_with(c->well, hole / SLOW_IN);
+        slow_hole d = slow_assembly(c->well, s->hole_m);
         slow_samples list = slow_sample(c->well, a, b, 2.0);
         tolerance least = {-INFINITY, true}; /* the longest hole full of gas, or else a bound */
         for (size_t k = 0; k < list.count; ++k) {
             double z = list.z[k];
             if (z >= b) continue;
-            tolerance t = borne(c, hole, &d, z, slow_emw(&c->well->fracture, z, list.side[k]), b,
-                                s->seat.mud_kgm3);
+            tolerance t =
+                borne(c, &d, z, slow_emw(&c->well->fracture, z, list.side[k]), b, s->seat.mud_kgm3);
             if (t.whole != least.whole ? !t.whole : t.whole ? t.m3 > least.m3 : t.m3 < least.m3)
                 least = t;
         }

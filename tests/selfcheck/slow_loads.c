@@ -3,7 +3,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "basis.h"
 #include "slow_loads.h"
 #include "slow_seats.h"
 
@@ -416,10 +415,11 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
         break;
     case DT_LOAD_BURST_LEAK:
         /* by role that of the basis stands for a packer fluid that is not stated */
-        *in = l->leak_pa +
-              loads_column(slow_or(w->packer_fluid_kgm3,
-                                   dt_custom_value_of(l->well, DT_CUSTOM_LOADS_PACKER_FLUID)),
-                           0, z);
+        *in =
+            l->leak_pa +
+            loads_column(slow_or(w->packer_fluid_kgm3,
+                                 slow_said(l->well, DT_CUSTOM_LOADS_PACKER_FLUID, 8.6 * SLOW_PPG)),
+                         0, z);
         break;
     case DT_LOAD_BURST_TEST:
         *in = l->test_pa + loads_column(l->test_fluid, 0, z);

@@ -68,13 +68,12 @@ static void check_pipe(const context *c, size_t i, const claimed_pipe *pipe)
     demand_true(v, "catalogue", n, pipe->thread != DT_PLAIN_END || (i == 0 && only_plain(row)),
                 "plain end below the conductor");
     const dt_pin *pin = pin_of(c, i);
-    static const char *const threads[] = {"STC", "LTC", "BTC", "PE"};
     if (!pin) return;
     demand_true(v, "pinned-pipe", n,
                 (isnan(pin->od_m) || fabs(inches(pin->od_m - pipe->od_m)) < 0.001) &&
                     (isnan(pin->weight_kgm) || fabs(pin->weight_kgm - pipe->weight_kgm) < 0.01) &&
                     (!pin->grade || strcmp(pin->grade, pipe->grade) == 0) &&
-                    (!pin->thread || strcmp(pin->thread, threads[pipe->thread]) == 0),
+                    (!pin->thread || strcmp(pin->thread, rows_thread_name(pipe->thread)) == 0),
                 "another pipe than the one pinned");
 }
 
@@ -181,23 +180,23 @@ void check_nest(const context *c)
 
 /* ---- nothing nests --------------------------------------------------------------------------- */
 
-/** Can the pin have this pipe? */
-static bool pin_takes(const context *c, const dt_pin *pin, const row_pipe *p)
+/** Is the pipe of the size and weight that a pin wants? */
+static bool of_size(const dt_pin *pin, const row_pipe *p)
 {
-    static const char *const threads[] = {"STC", "LTC", "BTC", "PE"};
     if (!pin) return true;
     if (!isnan(pin->od_m) && fabs(inches(pin->od_m) - p->od) > SAME_IN) return false;
     if (!isnan(pin->weight_kgm) && fabs(pin->weight_kgm / SLOW_LB * SLOW_FT - p->weight) > 0.005)
         return false;
-    bool made = false;
-    for (size_t g = 0; g < c->rows->grade_count; ++g) {
-        const char *grade = c->rows->grades[g].name;
-        if (!rows_has_grade(p, grade) || (pin->grade && strcmp(pin->grade, grade) != 0)) continue;
-        for (int t = 0; t < 4 && !made; ++t)
-            made = rows_has_thread(p, grade, (dt_thread)t) &&
-                   (!pin->thread || strcmp(pin->thread, threads[t]) == 0);
-    }
-    return made;
+    return true;
+}
+
+/** Is it made in some grade, with some thread, that may be run as this string? */
+static bool can_be_had(const context *c, size_t i, const row_pipe *p)
+{
+    for (size_t g = 0; g < c->rows->grade_count; ++g)
+        for (int t = 0; t < THREADS; ++t)
+            if (slow_pipe_ok(c, i, p, c->rows->grades[g].name, (dt_thread)t)) return true;
+    return false;
 }
 
 static bool allowed(const context *c, size_t i, const row_pipe *p)
@@ -207,7 +206,7 @@ static bool allowed(const context *c, size_t i, const row_pipe *p)
     if (i + 1 == c->claims->count && !(pin && !isnan(pin->od_m)) &&
         p->od < inches(c->well->min_pipe_od_m) - SAME_IN)
         return false;
-    return pin_takes(c, pin, p);
+    return of_size(pin, p) && can_be_had(c, i, p);
 }
 
 /** Is there pipe of the liner's size to tie it back with, which a bit passes? */
@@ -219,8 +218,8 @@ static bool can_be_tied(const context *c, const standing *s, size_t i, const row
     for (size_t k = 0; k < c->rows->pipe_count; ++k) {
         const row_pipe *p = &c->rows->pipes[k];
         if (fabs(p->od - liner->od) < SAME_IN && fabs(run_od(p) - run_od(liner)) < SAME_IN &&
-            !only_plain(p) && pin_takes(c, pin_of(c, tie), p) && (!s || s->string[tie].row[k]) &&
-            bit <= slow_drift(c->well, p) + SAME_IN)
+            !only_plain(p) && of_size(pin_of(c, tie), p) && can_be_had(c, tie, p) &&
+            (!s || s->string[tie].row[k]) && bit <= slow_drift(c->well, p) + SAME_IN)
             return true;
     }
     return false;
@@ -286,7 +285,8 @@ static double least_bit(const context *c, size_t i, const row_pipe *p)
 bool slow_path_exists(const context *c, const standing *s)
 {
     const rows *r = c->rows;
-    double through[CLAIM_STRINGS][256]; /* the largest bit that passes; negative: not reached */
+    double through[CLAIM_STRINGS]
+                  [ROW_PIPES]; /* the largest bit that passes; negative: not reached */
     size_t n = c->claims->count;
     for (size_t i = 0; i < n; ++i)
         for (size_t k = 0; k < r->pipe_count; ++k) {
@@ -356,7 +356,7 @@ static double through_tieback(const context *c, const standing *s, size_t i, con
         const row_pipe *p = &c->rows->pipes[k];
         if (s->string[tie].row[k] && fabs(p->od - liner->od) < SAME_IN &&
             fabs(run_od(p) - run_od(liner)) < SAME_IN && !only_plain(p) &&
-            pin_takes(c, pin_of(c, tie), p))
+            of_size(pin_of(c, tie), p) && can_be_had(c, tie, p))
             most = fmax(most, slow_drift(c->well, p));
     }
     return most;

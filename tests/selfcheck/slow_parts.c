@@ -72,20 +72,72 @@ static void copy_text(char *to, size_t room, const char *from)
     to[length] = '\0';
 }
 
+const char *rows_thread_name(dt_thread thread)
+{
+    static const char *const names[] = {"STC",   "LTC",        "BTC",      "PE",
+                                        "flush", "semi-flush", "gas-tight"};
+    return thread < sizeof names / sizeof *names ? names[thread] : "";
+}
+
+static bool starts_with(const char *text, const char *name)
+{
+    size_t length = strlen(name);
+    return strncmp(text, name, length) == 0 && strchr(";(", text[length]); /* or the end */
+}
+
+/** Copies the items of a list "A;B(x/y);C" that are threads of a set. */
+static void copy_threads(char *to, size_t room, const char *list, unsigned set)
+{
+    size_t used = 0;
+    to[0] = '\0';
+    for (const char *at = list; at && *at;) {
+        size_t length = strcspn(at, ";");
+        for (int t = 0; t < THREADS; ++t)
+            if ((set & 1u << t) && starts_with(at, rows_thread_name((dt_thread)t)) &&
+                used + length + 2 < room) {
+                if (used) to[used++] = ';';
+                memcpy(to + used, at, length);
+                to[used += length] = '\0';
+            }
+        at += length;
+        if (*at == ';') ++at;
+    }
+}
+
+static void add_pipe(rows *r, row_pipe pipe, const char *threads, unsigned set, double coupling)
+{
+    pipe.coupling = coupling;
+    copy_threads(pipe.threads, sizeof pipe.threads, threads, set);
+    if (pipe.threads[0] && r->pipe_count < ROW_PIPES) r->pipes[r->pipe_count++] = pipe;
+}
+
+/** One pipe for each outside diameter of the connections. */
+static void add_pipes(rows *r, row_pipe pipe, const char *threads)
+{
+    const unsigned api = 1u << DT_STC | 1u << DT_LTC | 1u << DT_BTC, plain = 1u << DT_PLAIN_END;
+    const unsigned tight = 1u << DT_GAS_TIGHT;
+    double coupling = pipe.coupling;
+    char own[96];
+    copy_threads(own, sizeof own, threads, api);
+    pipe.api = own[0] != '\0';
+    add_pipe(r, pipe, threads, pipe.api ? api | plain | tight : plain, pipe.api ? coupling : NAN);
+    add_pipe(r, pipe, threads, 1u << DT_FLUSH, NAN);
+    add_pipe(r, pipe, threads, 1u << DT_SEMI_FLUSH,
+             r->connections[DT_SEMI_FLUSH - DT_FLUSH].od * pipe.od);
+    if (!pipe.api) add_pipe(r, pipe, threads, tight, coupling);
+}
+
 static bool add_row(rows *r, int kind, char *cells[CELLS], size_t n)
 {
-    if (kind == 0 && n >= 9 && r->pipe_count < 256) {
-        row_pipe *p = &r->pipes[r->pipe_count++];
-        *p = (row_pipe){number(cells[0]),
-                        number(cells[1]),
-                        number(cells[2]),
-                        number(cells[3]),
-                        number(cells[4]),
-                        number(cells[5]),
-                        "",
-                        ""};
-        copy_text(p->threads, sizeof p->threads, cells[7]);
-        copy_text(p->grades, sizeof p->grades, cells[8]);
+    if (kind == 0 && n >= 9 && r->pipe_count + 4 <= ROW_PIPES) {
+        row_pipe p = {.od = number(cells[0]),
+                      .weight = number(cells[1]),
+                      .wall = number(cells[2]),
+                      .drift = number(cells[3]),
+                      .special = number(cells[4]),
+                      .coupling = number(cells[5])};
+        copy_text(p.grades, sizeof p.grades, cells[8]);
+        add_pipes(r, p, cells[7]);
     } else if (kind == 1 && n >= 4 && r->grade_count < 32) {
         row_grade *g = &r->grades[r->grade_count++];
         copy_text(g->name, sizeof g->name, cells[0]);
@@ -109,6 +161,12 @@ static bool add_row(rows *r, int kind, char *cells[CELLS], size_t n)
         r->bits[r->bit_count++].rarity = strcmp(cells[1], "standard") == 0      ? 0
                                          : strcmp(cells[1], "less-common") == 0 ? 1
                                                                                 : 2;
+    } else if (kind == 5 && n >= 6 && r->connection_count < 3 &&
+               strcmp(cells[0], rows_thread_name((dt_thread)(DT_FLUSH + r->connection_count))) ==
+                   0) {
+        r->connections[r->connection_count++] =
+            (row_connection){number(cells[1]), number(cells[2]), number(cells[3]), number(cells[4]),
+                             strcmp(cells[5], "yes") == 0};
     } else {
         return false;
     }
@@ -117,9 +175,12 @@ static bool add_row(rows *r, int kind, char *cells[CELLS], size_t n)
 
 bool rows_read(const char *folder, rows *out)
 {
-    static const char *const names[] = {"casing", "grades", "threads", "slurries", "bits"};
+    static const char *const names[] = {"casing",   "grades", "threads",
+                                        "slurries", "bits",   "connections"};
+    static const int order[] = {5, 0, 1, 2, 3, 4}; /* pipe is as wide as its connections */
     *out = (rows){.pipe_count = 0};
-    for (int k = 0; k < 5; ++k) {
+    for (int i = 0; i < 6; ++i) {
+        const int k = order[i];
         char path[1024], line[1024];
         snprintf(path, sizeof path, "%s/%s.csv", folder, names[k]);
         FILE *file = fopen(path, "r");
@@ -138,7 +199,7 @@ bool rows_read(const char *folder, rows *out)
         if (!ok) return false;
     }
     return out->pipe_count && out->grade_count && out->thread_count && out->slurry_count &&
-           out->bit_count;
+           out->bit_count && out->connection_count == 3;
 }
 
 const row_grade *rows_grade(const rows *r, const char *name)
@@ -166,8 +227,7 @@ bool rows_has_grade(const row_pipe *pipe, const char *grade)
 
 bool rows_has_thread(const row_pipe *pipe, const char *grade, dt_thread thread)
 {
-    static const char *const names[] = {"STC", "LTC", "BTC", "PE"};
-    const char *after = find_item(pipe->threads, names[thread]);
+    const char *after = find_item(pipe->threads, rows_thread_name(thread));
     if (!after) return false;
     if (*after != '(') return true;
     size_t length = strlen(grade);
@@ -178,13 +238,19 @@ bool rows_has_thread(const row_pipe *pipe, const char *grade, dt_thread thread)
     return false;
 }
 
+/** The row with the pipe's thread, or any of its size and weight. */
 const row_pipe *rows_pipe(const rows *r, const claimed_pipe *pipe)
 {
-    for (size_t i = 0; i < r->pipe_count; ++i)
-        if (fabs(r->pipes[i].od - pipe->od_m / SLOW_IN) < 1e-4 &&
-            fabs(r->pipes[i].weight - pipe->weight_kgm / SLOW_LB * SLOW_FT) < 1e-4)
-            return &r->pipes[i];
-    return NULL;
+    const row_pipe *any = NULL;
+    for (size_t i = 0; i < r->pipe_count; ++i) {
+        const row_pipe *row = &r->pipes[i];
+        if (!(fabs(row->od - pipe->od_m / SLOW_IN) < 1e-4 &&
+              fabs(row->weight - pipe->weight_kgm / SLOW_LB * SLOW_FT) < 1e-4))
+            continue;
+        if (find_item(row->threads, rows_thread_name(pipe->thread))) return row;
+        if (!any) any = row;
+    }
+    return any;
 }
 
 /* ---- the hole's course ----------------------------------------------------------------------- */

@@ -4,7 +4,6 @@
 #include <stdlib.h>
 
 #include "slow.h"
-#include "slow_seats.h"
 
 /*
  * Seats: each section of the claimed chain is walked metre by metre, and every end of a range
@@ -19,16 +18,47 @@
 /** Two shoes stand at least so far apart (planner's rule, docs/seats.md has it from here). */
 #define APART_M 1.0
 
-static bool section_ok(const context *c, double a, double b)
+/** Is the hole of a string, or of an open last one, kept to every rule from a shoe to a depth? */
+static bool section_ok(const context *c, size_t i, double a, double b)
 {
-    return a >= b || slow_section_ok(c->well, a, b, STEP_M);
+    slow_hole hole = slow_hole_of(c, i);
+    return a >= b || slow_drilled_ok(c->well, &hole, a, b, STEP_M);
 }
 
+/** Limits of the surface shoe of the basis, by the depth of the well. */
+static const dt_surface_custom *surface_row(const context *c)
+{
+    size_t count, i = 0;
+    const dt_surface_custom *list = slow_said_rows(c->well, DT_TABLE_SURFACE_ROWS, &count);
+    while (i + 1 < count && c->well->objective_m > list[i].objective_to_m + 1e-6)
+        ++i;
+    return list ? &list[i] : NULL;
+}
+
+/** No shoe below the conductor stands above this. */
 static double floor_of(const context *c)
 {
-    double conductor = c->claims->strings[0].seat.shoe_m;
-    if (isnan(c->well->fresh_water_m)) return conductor;
-    return fmax(conductor, c->well->fresh_water_m + c->well->fresh_water_cover_m);
+    const dt_surface_custom *row = surface_row(c);
+    double at = c->claims->strings[0].seat.shoe_m;
+    if (row && !isnan(row->least_m)) at = fmax(at, slow_ground(c->well) + row->least_m);
+    if (isnan(c->well->fresh_water_m)) return at;
+    return fmax(at, c->well->fresh_water_m + c->well->fresh_water_cover_m);
+}
+
+/** Is it fresh water that sets that depth? */
+static bool floor_by_water(const context *c)
+{
+    const dt_surface_custom *row = surface_row(c);
+    double least = row && !isnan(row->least_m) ? slow_ground(c->well) + row->least_m : 0;
+    double water = c->well->fresh_water_m + c->well->fresh_water_cover_m;
+    return water > fmax(c->claims->strings[0].seat.shoe_m, least);
+}
+
+/** The first shoe below the conductor stands no deeper than this. */
+static double ceiling_of(const context *c)
+{
+    const dt_surface_custom *row = surface_row(c);
+    return row && !isnan(row->most_m) ? slow_ground(c->well) + row->most_m : INFINITY;
 }
 
 static bool listed_broken(const context *c, size_t seat)
@@ -42,18 +72,6 @@ static bool on_step(const context *c, double depth)
 {
     double step = c->well->seats.round_to_m;
     return isnan(step) || step <= 0 || fabs(remainder(depth, step)) < 1e-5;
-}
-
-/** Deeper (or shallower) out of the intervals in which no shoe may stand. */
-static double leave_avoided(const dt_well *w, double z, bool deeper)
-{
-    for (size_t k = 0; k <= w->interval_count; ++k)
-        for (size_t i = 0; i < w->interval_count; ++i) {
-            const dt_interval *v = &w->intervals[i];
-            if (v->action == DT_AVOID_SHOE && z > v->top_m + 1e-6 && z < v->base_m - 1e-6)
-                z = deeper ? v->base_m : v->top_m;
-        }
-    return z;
 }
 
 /* ---- one seat -------------------------------------------------------------------------------- */
@@ -97,15 +115,22 @@ static void check_type(const context *c, size_t i)
     const claims *p = c->claims;
     const dt_seat *seat = &p->strings[i].seat;
     const dt_pin *pin = seat->pin < c->well->pin_count ? &c->well->pins[seat->pin] : NULL;
-    dt_role role = i == 0              ? DT_CONDUCTOR
-                   : i + 1 == p->count ? DT_PRODUCTION
-                   : i == 1            ? DT_SURFACE
-                                       : DT_INTERMEDIATE;
+    dt_role role = i == 0                                     ? DT_CONDUCTOR
+                   : i + 1 == p->count && !c->well->last_open ? DT_PRODUCTION
+                   : i == 1                                   ? DT_SURFACE
+                                                              : DT_INTERMEDIATE;
     demand_true(c->v, "role", (int)i, seat->role == role, "role");
     bool liner = pin && pin->type == DT_LINER;
-    if (!(pin && pin->type != DT_TYPE_UNSAID) && c->well->seats.liners && i >= 3 &&
-        i + 1 < p->count)
-        liner = sticks(c, p->strings[i - 2].seat.shoe_m, seat->shoe_m);
+    bool said = pin && pin->type != DT_TYPE_UNSAID;
+    /* run to the surface, since the string above could not hold what is met below it: which string
+     * that was is not looked at, that none is without a ladder is */
+    bool full = slow_by_size(c->well) && (c->claims->full >> i & 1);
+    if (!said && !full && c->well->seats.liners && i >= 3) {
+        if (seat->role == DT_PRODUCTION)
+            liner = c->well->seats.production == DT_LAST_LINER;
+        else
+            liner = sticks(c, p->strings[i - 2].seat.shoe_m, seat->shoe_m);
+    }
     demand_true(c->v, "liner", (int)i, (seat->type == DT_LINER) == liner,
                 liner ? "should be a liner" : "should be a full string");
 }
@@ -147,52 +172,150 @@ static void check_shallowest(const context *c, gap g)
     double below = p->strings[g.end].seat.shoe_m;
     for (size_t i = g.end; i-- > g.first;) {
         double s = p->strings[i].seat.shallowest_m;
-        demand_true(c->v, "seat-range", (int)i, section_ok(c, s, below),
+        demand_true(c->v, "seat-range", (int)i, section_ok(c, i + 1, s, below),
                     "the section below the shallowest seat breaks a rule");
         demand_true(c->v, "seat-range", (int)i, slow_shoe_ok(c->well, s),
                     "the shallowest seat stands where no shoe may stand");
         double room = fmax(floor, top + APART_M) + APART_M * (double)(i - g.first);
-        double further = leave_avoided(c->well, s - FURTHER_M, false);
-        demand_true(c->v, "seat-range", (int)i, further < room || !section_ok(c, further, below),
+        double further = slow_leave_avoided(c->well, s - FURTHER_M, false);
+        demand_true(c->v, "seat-range", (int)i,
+                    further < room || !section_ok(c, i + 1, further, below),
                     "a shallower seat than the shallowest would do");
         below = s;
     }
-    demand_true(c->v, "seat-range", (int)g.first, section_ok(c, top, below),
+    demand_true(c->v, "seat-range", (int)g.first, section_ok(c, g.first, top, below),
                 "the section above the shallowest seat breaks a rule");
+}
+
+/** A section of the least length is left to each string below; the surface shoe has its own limit.
+ */
+static double deepest_cap(const context *c, gap g, size_t i)
+{
+    double cap = c->claims->strings[g.end].seat.shoe_m - APART_M * (double)(g.end - i);
+    return g.first == 1 && i == 1 ? fmin(cap, ceiling_of(c)) : cap;
 }
 
 static void check_deepest(const context *c, gap g)
 {
     const claims *p = c->claims;
-    double above = p->strings[g.first - 1].seat.shoe_m, base = p->strings[g.end].seat.shoe_m;
+    double above = p->strings[g.first - 1].seat.shoe_m;
     for (size_t i = g.first; i < g.end; ++i) {
         double d = p->strings[i].seat.deepest_m;
-        demand_true(c->v, "seat-range", (int)i, section_ok(c, above, d),
+        demand_true(c->v, "seat-range", (int)i, section_ok(c, i, above, d),
                     "the section above the deepest seat breaks a rule");
-        double cap = base - APART_M * (double)(g.end - i);
-        double further = leave_avoided(c->well, d + FURTHER_M, true);
-        demand_true(c->v, "seat-range", (int)i, further > cap || !section_ok(c, above, further),
+        double cap = deepest_cap(c, g, i);
+        double further = slow_leave_avoided(c->well, d + FURTHER_M, true);
+        demand_true(c->v, "seat-range", (int)i, further > cap || !section_ok(c, i, above, further),
                     "a deeper seat than the deepest would do");
         above = d;
     }
+}
+
+/** Pins between the ends of a gap that name a string and no shoe, and the surface string that is
+ * there with them, or over fresh water. */
+static size_t strings_asked(const context *c, gap g)
+{
+    const dt_well *w = c->well;
+    const dt_seat *top = &c->claims->strings[g.first - 1].seat, *base;
+    base = &c->claims->strings[g.end].seat;
+    size_t from = g.first > 1 ? top->pin + 1 : 0, asked = 0;
+    size_t end = base->shoe_pinned ? base->pin : w->pin_count;
+    bool surface = base->shoe_pinned && base->role == DT_SURFACE;
+    for (size_t i = from; i < end; ++i) {
+        const dt_pin *pin = &w->pins[i];
+        if (pin->role == DT_CONDUCTOR || pin->role == DT_PRODUCTION || pin->type == DT_TIEBACK)
+            continue;
+        ++asked;
+        surface = surface || pin->role == DT_SURFACE;
+    }
+    bool fresh = floor_by_water(c);
+    return asked + (g.first == 1 && !surface && (asked > 0 || base->shoe_pinned || fresh) ? 1 : 0);
 }
 
 /** With one string fewer the chain of shallowest seats would not reach up. */
 static void check_fewest(const context *c, gap g)
 {
     const claims *p = c->claims;
-    size_t asked = 0, free_seats = g.end - g.first;
-    for (size_t i = 0; i < c->well->pin_count; ++i)
-        if (c->well->pins[i].role != DT_CONDUCTOR && c->well->pins[i].role != DT_PRODUCTION &&
-            c->well->pins[i].type != DT_TIEBACK)
-            ++asked;
-    if (asked > 0 || floor_of(c) > p->strings[0].seat.shoe_m) ++asked; /* a surface string */
+    size_t asked = strings_asked(c, g), free_seats = g.end - g.first;
     if (free_seats == 0 || free_seats <= asked) return;
     double top = p->strings[g.first - 1].seat.shoe_m;
     double next = g.first + 1 < g.end ? p->strings[g.first + 1].seat.shallowest_m
                                       : p->strings[g.end].seat.shoe_m;
-    demand_true(c->v, "fewest", (int)g.first, !section_ok(c, top, next),
+    demand_true(c->v, "fewest", (int)g.first, !section_ok(c, g.first, top, next),
                 "one string fewer would do");
+}
+
+/* ---- more strings than the rock needs -------------------------------------------------------- */
+
+/** Shallowest depth from which the hole of a string reaches a bottom; it passes from `good`. */
+static double halve_up(const context *c, size_t i, double bad, double good, double bottom)
+{
+    if (section_ok(c, i, bad, bottom)) return bad;
+    while (good - bad > 5e-7) {
+        double middle = (good + bad) / 2;
+        *(section_ok(c, i, middle, bottom) ? &good : &bad) = middle;
+    }
+    return good;
+}
+
+/** Deepest depth that the hole of a string reaches from a shoe. */
+static double halve_down(const context *c, size_t i, double shoe, double cap)
+{
+    double good = shoe, bad = cap;
+    if (section_ok(c, i, shoe, cap)) return cap;
+    while (bad - good > 5e-7) {
+        double middle = (good + bad) / 2;
+        *(section_ok(c, i, shoe, middle) ? &good : &bad) = middle;
+    }
+    return good;
+}
+
+/** Would fewer strings do between two fixed shoes if no pin asked for one? Greedy from below. */
+static bool fewer_would_do(const context *c, gap g)
+{
+    const claims *p = c->claims;
+    double top = p->strings[g.first - 1].seat.shoe_m, bottom = p->strings[g.end].seat.shoe_m;
+    bool water = g.first == 1 && !p->strings[g.end].seat.shoe_pinned && floor_by_water(c);
+    size_t needed = water ? 1 : 0, count = 0;
+    while (count < g.end - g.first) {
+        if (count >= needed && section_ok(c, g.first, top, bottom)) return true;
+        double at = fmax(halve_up(c, g.first + 1, top, bottom - APART_M, bottom), floor_of(c));
+        bottom = slow_leave_avoided(c->well, fmax(at, top + APART_M), true);
+        ++count;
+    }
+    return false;
+}
+
+/** Are the seats of a gap spread over the well? Of sizes and seats settled together that is the
+ * word of the claims, where pins ask for strings at all: it hangs on every ladder. */
+static bool is_spread(const context *c, gap g)
+{
+    bool says = c->claims->strings[g.first].seat.why.rule == DT_RULE_SPREAD;
+    size_t asked = strings_asked(c, g);
+    if (slow_by_size(c->well)) return says && c->claims->spread;
+    return asked > 0 && fewer_would_do(c, g);
+}
+
+/** A part of the way from its shallowest to its deepest below the shoe above, from the top down. */
+static void check_spread(const context *c, gap g, size_t i)
+{
+    const dt_seat *seat = &c->claims->strings[i].seat;
+    double above = c->claims->strings[i - 1].seat.shoe_m, part = i == 1 ? 0.5 : 0.7;
+    double low = fmax(seat->shallowest_m, above + APART_M);
+    double high = halve_down(c, i, above, deepest_cap(c, g, i));
+    high = slow_leave_avoided(c->well, high, false);
+    double at = slow_leave_avoided(c->well, low + part * fmax(high - low, 0), true);
+    if (at > high + 1e-6) at = seat->shallowest_m;
+    agree(c->v, "spread", (int)i, "part of the way to its deepest, m", seat->exact_m, at,
+          FURTHER_M);
+    double step = slow_or(c->well->seats.round_to_m, 0);
+    if (!(step > 0)) return;
+    /* no step between the exact depth and the shoe would do */
+    double next = step * floor(seat->exact_m / step + 1e-9);
+    for (; next > seat->shoe_m + 1e-6 && on_step(c, seat->shoe_m); next -= step)
+        demand_true(c->v, "spread", (int)i,
+                    !section_ok(c, i, above, next) || !slow_shoe_ok(c->well, next),
+                    "a step nearer to its part of the way would do");
 }
 
 static void check_preference(const context *c, gap g, size_t i)
@@ -204,7 +327,7 @@ static void check_preference(const context *c, gap g, size_t i)
     bool stepped = step > 0 && on_step(c, seat->shoe_m);
     double shift = stepped ? step : FURTHER_M;
     double at = deepest ? seat->shoe_m + shift : seat->shoe_m - shift;
-    if (!stepped) at = leave_avoided(c->well, at, deepest);
+    if (!stepped) at = slow_leave_avoided(c->well, at, deepest);
     /* outside its range, or too near the fixed shoe, is no choice */
     if (at < seat->shallowest_m - 1e-6 || at > seat->deepest_m + 1e-6) return;
     if (at < p->strings[g.first - 1].seat.shoe_m + APART_M ||
@@ -215,7 +338,7 @@ static void check_preference(const context *c, gap g, size_t i)
     if (!deepest && i > g.first && p->strings[i - 1].seat.deepest_m > at - APART_M) return;
     double top = deepest ? p->strings[i - 1].seat.shoe_m : at;
     double base = deepest ? at : p->strings[i + 1].seat.shoe_m;
-    demand_true(c->v, "preferred", (int)i, !section_ok(c, top, base),
+    demand_true(c->v, "preferred", (int)i, !section_ok(c, deepest ? i : i + 1, top, base),
                 deepest ? "a deeper rounded seat would do" : "a shallower rounded seat would do");
 }
 
@@ -223,9 +346,11 @@ static void check_gap(const context *c, gap g)
 {
     const claims *p = c->claims;
     if (g.first >= g.end) return;
+    bool spread = is_spread(c, g);
     check_shallowest(c, g);
     check_deepest(c, g);
-    check_fewest(c, g);
+    /* of how many strings the ladder is that is preferred is not looked at */
+    if (!slow_by_size(c->well)) check_fewest(c, g);
     for (size_t i = g.first; i < g.end; ++i) {
         const dt_seat *seat = &p->strings[i].seat;
         demand_true(c->v, "seat", (int)i,
@@ -237,7 +362,10 @@ static void check_gap(const context *c, gap g)
         demand_true(c->v, "seat", (int)i,
                     on_step(c, seat->shoe_m) || fabs(seat->shoe_m - seat->exact_m) < 1e-6,
                     "the seat is neither rounded nor exact");
-        check_preference(c, g, i);
+        if (spread)
+            check_spread(c, g, i);
+        else
+            check_preference(c, g, i);
     }
 }
 
@@ -245,7 +373,8 @@ static void check_gap(const context *c, gap g)
 static bool breaks_alone(const context *c, size_t i)
 {
     double shoe = c->claims->strings[i].seat.shoe_m;
-    return shoe < floor_of(c) - 1e-6 || !slow_shoe_ok(c->well, shoe);
+    return shoe < floor_of(c) - 1e-6 || (i == 1 && shoe > ceiling_of(c) + 1e-6) ||
+           !slow_shoe_ok(c->well, shoe);
 }
 
 void check_seats(const context *c)
@@ -255,7 +384,7 @@ void check_seats(const context *c)
     size_t fixed = 0;
     for (size_t i = 1; i < p->count; ++i) {
         double above = p->strings[i - 1].seat.shoe_m, shoe = p->strings[i].seat.shoe_m;
-        bool ok = section_ok(c, above, shoe);
+        bool ok = section_ok(c, i, above, shoe);
         demand_true(c->v, "section", (int)i, ok || listed_broken(c, i),
                     "the hole breaks a rule and the program does not say so");
         demand_true(c->v, "broken-pin", (int)i,
@@ -289,13 +418,13 @@ void check_seats(const context *c)
 static double reach_up(const context *c, double bottom, double top)
 {
     double bad = top - 1, good = bottom - APART_M;
-    if (good <= top) return section_ok(c, top, bottom) ? top : INFINITY;
-    if (!section_ok(c, good, bottom)) return INFINITY;
-    if (section_ok(c, top, bottom)) return top;
+    if (good <= top) return section_ok(c, 2, top, bottom) ? top : INFINITY;
+    if (!section_ok(c, 2, good, bottom)) return INFINITY;
+    if (section_ok(c, 2, top, bottom)) return top;
     while (good - bad > 1) {
         double middle = floor((good + bad) / 2);
         if (middle <= bad || middle >= good) break;
-        if (section_ok(c, middle, bottom))
+        if (section_ok(c, 2, middle, bottom))
             good = middle;
         else
             bad = middle;
@@ -318,9 +447,9 @@ static bool seats_exist(const context *c, double conductor)
     }
     double bottom = c->well->objective_m;
     for (int n = 0; n < 16; ++n) {
-        if ((n > 0 || !water) && section_ok(c, conductor, bottom)) return true;
+        if ((n > 0 || !water) && section_ok(c, 1, conductor, bottom)) return true;
         double at = fmax(reach_up(c, bottom, conductor), floor_m + 1e-9);
-        at = leave_avoided(c->well, fmax(at, conductor + APART_M), true);
+        at = slow_leave_avoided(c->well, fmax(at, conductor + APART_M), true);
         if (!(at < bottom - 1.5)) return false;
         bottom = at;
     }
@@ -330,7 +459,7 @@ static bool seats_exist(const context *c, double conductor)
 void check_no_seats(const context *c)
 {
     double conductor = c->well->conductor.depth_m;
-    if (c->well->pin_count > 0 || isnan(conductor)) return;
+    if (c->well->pin_count > 0 || isnan(conductor) || slow_by_size(c->well)) return;
     demand_true(c->v, "no-seats", -1, !seats_exist(c, conductor),
                 "seats exist, and the planner says there are none");
 }

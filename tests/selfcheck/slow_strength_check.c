@@ -105,7 +105,7 @@ void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot
         double inside = l->combined ? in : (1 - 2 * s->t / s->D) * in;
         double stress = l->combined ? landed / s->area_m2 + in : hung / s->area_m2;
         keep(seen, DT_CHECK_COLLAPSE, out - inside,
-             slow_collapse_pa(s->D, s->t, yield, stress / SLOW_PSI), LOAD_PA);
+             s->collapse_part * slow_collapse_pa(s->D, s->t, yield, stress / SLOW_PSI), LOAD_PA);
     } else if (which == DT_LOAD_TENSION_HANG) {
         /* the weight alone has a factor of its own; it is told as if it had that of the others */
         keep(seen, DT_CHECK_TENSION, hung * l->tension / l->pulled, s->joint_n * at->part,
@@ -369,7 +369,7 @@ static void check_cheapest(const context *c, size_t i, const loads *l, const spo
             if (slow_drift(c->well, row) * SLOW_IN < s->need_drift_m - 0.0005 * SLOW_IN) continue;
             if (gauge) continue; /* a swap may break the rule of the top's bore */
             for (size_t g = 0; g < c->rows->grade_count; ++g)
-                for (int t = 0; t < 4; ++t) {
+                for (int t = 0; t < THREADS; ++t) {
                     const row_grade *grade = &c->rows->grades[g];
                     if (!slow_may_run(c, i, row, grade->name, (dt_thread)t)) continue;
                     bool lighter = kgm < now->weight_kgm - 1e-6;
@@ -467,6 +467,14 @@ static bool alone_holds(const loads *l, const spot_list *spots, size_t step, con
     return true;
 }
 
+static bool may_run_at_all(const context *c, size_t i, const row_pipe *row)
+{
+    for (size_t g = 0; g < c->rows->grade_count; ++g)
+        for (int t = 0; t < THREADS; ++t)
+            if (slow_may_run(c, i, row, c->rows->grades[g].name, (dt_thread)t)) return true;
+    return false;
+}
+
 /** Rows of the catalogue of which a whole string would hold, in one grade and thread or other. */
 static bool find_standing(context *c, claims *sized, size_t i, size_t spots_wanted, standing *out)
 {
@@ -480,8 +488,15 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
         if (!out->string[i].row[k]) continue;
         double od = row->od * SLOW_IN, largest = slow_or(row->coupling, row->od) * SLOW_IN;
         bool resized = s->od_m != od || s->largest_od_m != largest;
+        double od_before = s->od_m, largest_before = s->largest_od_m;
         s->od_m = od;
         s->largest_od_m = largest;
+        if (!may_run_at_all(c, i, row)) {
+            out->string[i].row[k] = false;
+            s->od_m = od_before;
+            s->largest_od_m = largest_before;
+            continue;
+        }
         /* a circulated influx depends on the size */
         if (!spots.items || (resized && i > 0 && l.runs[DT_LOAD_BURST_INFLUX])) {
             free(spots.items);
@@ -491,7 +506,7 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
         bool any = false;
         size_t step = spots.count / spots_wanted + 1;
         for (size_t g = r->grade_count; g-- > 0 && !any;)
-            for (int t = 4; t-- > 0 && !any;) {
+            for (int t = THREADS; t-- > 0 && !any;) {
                 claimed_pipe pipe = {.od_m = s->od_m,
                                      .weight_kgm = row->weight * SLOW_LB / SLOW_FT,
                                      .thread = (dt_thread)t};
@@ -525,7 +540,7 @@ static bool prepare(const context *asked, context *c, claims **sized, standing *
     *c = *asked;
     c->claims = *sized;
     for (size_t i = 0; i < slow_all(*sized); ++i)
-        for (size_t k = 0; k < 256; ++k)
+        for (size_t k = 0; k < ROW_PIPES; ++k)
             (*s)->string[i].row[k] = true;
     return true;
 }

@@ -117,7 +117,7 @@ static void set_options(search *s, double *lightest, double *usable)
     double need = s->c->claims->strings[s->l->string].need_drift_m;
     for (size_t k = 0; k < r->pipe_count; ++k)
         for (size_t g = 0; g < r->grade_count; ++g)
-            for (int t = 0; t < 4; ++t) {
+            for (int t = 0; t < THREADS; ++t) {
                 const row_pipe *row = &r->pipes[k];
                 if (!slow_may_run(s->c, s->l->string, row, r->grades[g].name, (dt_thread)t))
                     continue;
