@@ -707,7 +707,8 @@ bool dt_pins_complete(const dt_well *well)
     return role[DT_CONDUCTOR] && role[DT_SURFACE] && (well->last_open || role[DT_PRODUCTION]);
 }
 
-static dt_status choose_at(search *s)
+/** least: fewer strings were tried before and came to nothing. */
+static dt_status choose_at(search *s, size_t least)
 {
     const dt_well *well = s->window->well;
     const size_t asked = least_count(s, false);
@@ -722,7 +723,8 @@ static dt_status choose_at(search *s)
         s->best.count = 0;
     }
     const size_t most = dt_pins_complete(well) ? asked : DT_MOST_LADDER - 1;
-    for (size_t n = asked; n <= most && status == DT_OK && s->best.count == 0; ++n)
+    for (size_t n = asked > least ? asked : least;
+         n <= most && status == DT_OK && s->best.count == 0; ++n)
         status = try_count(s, n, false);
     s->best.spread = spread;
     return status;
@@ -732,16 +734,21 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
                            const dt_ladder_cuts *cuts, dt_ladder *out)
 {
     search s = {.window = window, .catalogue = catalogue, .cuts = cuts};
+    const dt_ladder *after = cuts->after;
     dt_status status = DT_OK;
-    for (int broken = 0; broken < 2 && status == DT_OK && s.best.count == 0; ++broken) {
+    for (int broken = after && after->keep_broken; broken < 2; ++broken) {
         if (broken && window->well->pin_count == 0) break;
         s.keep_broken = broken == 1;
-        for (int l = 0; l < DT_LATITUDE_COUNT && status == DT_OK && s.best.count == 0; ++l) {
+        const bool same = after && after->keep_broken == s.keep_broken;
+        const int first = same ? (int)after->latitude : 0;
+        for (int l = first; l < DT_LATITUDE_COUNT && status == DT_OK && s.best.count == 0; ++l) {
             s.latitude = (dt_ladder_latitude)l;
-            status = choose_at(&s);
+            status = choose_at(&s, same && l == first ? after->count : 0);
         }
+        if (status != DT_OK || s.best.count > 0) break;
     }
     if (status != DT_OK) return status;
+    s.best.keep_broken = s.keep_broken;
     *out = s.best;
     return s.best.count > 0 ? DT_OK : DT_E_NONE;
 }
@@ -749,7 +756,7 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
 dt_status dt_ladder_of_count(const dt_window *window, const dt_catalogue *catalogue, size_t count,
                              dt_ladder *out)
 {
-    const dt_ladder_cuts none = {NULL, 0};
+    const dt_ladder_cuts none = {NULL, 0, NULL};
     search s = {.window = window, .catalogue = catalogue, .cuts = &none};
     if (count < least_count(&s, false) || count >= DT_MOST_LADDER) return DT_E_NONE;
     dt_status status = DT_OK;

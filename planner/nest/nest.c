@@ -141,10 +141,11 @@ static dt_status add_pipes(builder *b, size_t string)
     bool od_pinned = pin && isfinite(pin->od_m);
     for (size_t i = 0; i < b->catalogue->pipe_count; ++i) {
         const dt_pipe *pipe = &b->catalogue->pipes[i];
-        if (!dt_nest_pipe_allowed(b->well, seat, string, pipe)) continue;
-        if (last && !od_pinned && pipe->od_m < b->well->min_pipe_od_m - SAME_DIAMETER_M) continue;
         dt_nest *n = &b->all;
+        /* what is dear to ask comes last: most rows are a size that is there */
+        if (last && !od_pinned && pipe->od_m < b->well->min_pipe_od_m - SAME_DIAMETER_M) continue;
         if (has_size(n, string, pipe)) continue;
+        if (!dt_nest_pipe_allowed(b->well, seat, string, pipe)) continue;
         dt_nest_pipe node = {string, pipe->od_m, dt_nest_largest_od(pipe)};
         if (ADD(n, pipes, pipe_count, node) != DT_OK) return DT_E_MEMORY;
     }
