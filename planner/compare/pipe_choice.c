@@ -298,8 +298,9 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load
         return false;
     double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *
                     (load->shoe_tvd_m - load->top_tvd_m);
+    if (offer->pull_n < c->design.tension * hung_n * hair) return false;
     return !load->runs[DT_LOAD_TENSION_RUN] ||
-           offer->pull_n >= c->design.tension * (hung_n + load->overpull_n) * hair;
+           offer->pull_n >= c->design.tension_pulled * (hung_n + load->overpull_n) * hair;
 }
 
 void dt_depths_clear(dt_depths *depths)

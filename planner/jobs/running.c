@@ -422,7 +422,7 @@ static double overpull_left(const dt_stages *stages, const dt_run *run, const dt
         dt_run air = *run;
         if (out->settings.overpull_on_air) air.mud_kgm3 = 0;
         double load = dt_run_tension(&air, shoe_md_m, air.mud_kgm3, DT_PULLING, top);
-        least = fmin(least, fmin(body, joint) / stages->design->tension - load);
+        least = fmin(least, fmin(body, joint) / stages->design->tension_pulled - load);
     }
     return least;
 }

@@ -45,12 +45,16 @@ typedef struct dt_ladder {
     size_t pins[DT_MOST_LADDER];
     dt_rung rungs[DT_MOST_LADDER + 1]; /* the last for an open last hole */
     bool spread;                       /* more strings are pinned than the rock needs */
-    unsigned full;                     /* as in dt_seat_plan */
+    bool keep_broken; /* found only with what is broken between pinned shoes kept */
+    unsigned full;    /* as in dt_seat_plan */
 } dt_ladder;
 
 typedef struct dt_ladder_cuts {
     dt_ladder_cut *items;
     size_t count;
+    /* The ladder that the last cut took away. A cut brings no ladder back, so that what came to
+     * nothing before this one was found is not looked through again. NULL: none yet. */
+    const dt_ladder *after;
 } dt_ladder_cuts;
 
 /** May a hole and its pipe be drafted with in a latitude? pin: of their string, or NULL. */

@@ -240,7 +240,7 @@ static bool spare_from_liner(const dt_program *p, size_t seat, dt_ladder *ladder
 static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
 {
     dt_ladder_cut items[MOST_CUTS];
-    dt_ladder_cuts cuts = {items, 0};
+    dt_ladder_cuts cuts = {items, 0, NULL};
     dt_shortfall shortfall = {0};
     bool nests = false;
     for (;;) {
@@ -255,6 +255,7 @@ static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
         } while (nests && spare_from_liner(p, shortfall.seat, &p->ladder));
         if (cuts.count == MOST_CUTS) break;
         items[cuts.count++] = cut_of(p, &p->ladder, shortfall.seat);
+        cuts.after = &p->ladder;
     }
     if (nests) return dt_program_refuse_strings(p, &shortfall, refusal);
     if (shortfall.seat < p->seats.count) return dt_program_refuse_nest(p, shortfall.seat, refusal);

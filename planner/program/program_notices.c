@@ -106,6 +106,7 @@ static void note_factors(dt_program *p)
     } factors[] = {{"burst", DT_CUSTOM_DESIGN_BURST},
                    {"collapse", DT_CUSTOM_DESIGN_COLLAPSE},
                    {"tension", DT_CUSTOM_DESIGN_TENSION},
+                   {"tension_pulled", DT_CUSTOM_DESIGN_TENSION_PULLED},
                    {"triaxial", DT_CUSTOM_DESIGN_TRIAXIAL}};
     if (!p->design.factors_customary) return;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_DESIGN_FACTORS_CUSTOMARY, DT_NO_STRING);

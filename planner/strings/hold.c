@@ -171,8 +171,11 @@ static double area_m2(const dt_strength *s)
     return s->ring.outer_m2 - s->ring.inner_m2;
 }
 
-static double bending_n(const dt_strength *s, const dt_spot *spot)
+/** Bending in force on the joints. The weight that hangs alone is held without, as its larger
+ * factor covers it (docs/strength.md). */
+static double bending_n(const dt_strength *s, const dt_spot *spot, dt_load which)
 {
+    if (which == DT_LOAD_TENSION_HANG) return 0;
     return dt_bending_stress(s->pipe->od_m, spot->curvature_radm) * area_m2(s);
 }
 
@@ -243,8 +246,8 @@ static double most_by_own_check(const dt_strength *s, const dt_design_in_force *
                    ? INFINITY
                    : -INFINITY;
     case DT_CHECK_TENSION:
-        return (s->joint_n * spot->yield_part / design->tension - force->pull_n -
-                bending_n(s, spot)) /
+        return (s->joint_n * spot->yield_part / dt_design_needed(design, which) - force->pull_n -
+                bending_n(s, spot, which)) /
                force->hanging_part;
     case DT_CHECK_COLLAPSE:
     case DT_CHECK_TRIAXIAL:
@@ -377,8 +380,10 @@ static bool spot_holds(holding *h, const dt_spot *spot)
             return false;
         const dt_load_force force = force_at(h, spot, which);
         if (check == DT_CHECK_TENSION) {
-            const double pull_n = force.hanging_part * hung_n + force.pull_n + bending_n(s, spot);
-            if (!enough(pull_n, s->joint_n * spot->yield_part, h->design->tension)) return false;
+            const double pull_n =
+                force.hanging_part * hung_n + force.pull_n + bending_n(s, spot, which);
+            const double needed = dt_design_needed(h->design, which);
+            if (!enough(pull_n, s->joint_n * spot->yield_part, needed)) return false;
             if (which == DT_LOAD_TENSION_RUN || which == DT_LOAD_TENSION_SHOCK)
                 h->pull_n = fmax(h->pull_n, pull_n);
         }
@@ -477,15 +482,16 @@ static const dt_factor no_factor = {NAN, NAN, NAN, NAN, NAN, NAN};
 void dt_screen_begin(const dt_design_in_force *design, dt_screen *out)
 {
     *out = (dt_screen){.worst = DT_LOAD_COUNT};
-    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
-        out->by_load[i] = no_factor;
-        out->by_load[i].needed = dt_design_needed(design, dt_load_check((dt_load)i));
-    }
     for (int i = 0; i < DT_CHECK_COUNT; ++i) {
         out->by_check[i] = no_factor;
-        out->by_check[i].needed = dt_design_needed(design, (dt_check)i);
         out->load_of_check[i] = DT_LOAD_COUNT;
     }
+    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
+        out->by_load[i] = no_factor;
+        out->by_load[i].needed = dt_design_needed(design, (dt_load)i);
+        out->by_check[dt_load_check((dt_load)i)].needed = out->by_load[i].needed;
+    }
+    out->by_check[DT_CHECK_TRIAXIAL].needed = design->triaxial; /* every case is checked so */
 }
 
 /** Is a factor at a depth worse than the worst so far? Of depths that tie the shallower is named.
@@ -500,12 +506,15 @@ static bool is_worse(const dt_factor *worst, double factor, double load, double 
     return factor <= worst->factor + slack && md_m < worst->at_md_m - SAME_DEPTH_M;
 }
 
-/** Keeps the smaller factor. True when it was this one. */
-static bool consider(dt_factor *worst, double load, double resistance, const dt_spot *spot)
+/** Keeps the factor that is smaller for what it needs to be. True when it was this one. */
+static bool consider(dt_factor *worst, double load, double resistance, double needed,
+                     const dt_spot *spot)
 {
     const double factor = factor_of(load, resistance);
-    if (!is_worse(worst, factor, load, spot->md_m)) return false;
+    /* as if it needed what the worst so far does: tension has two factors */
+    if (!is_worse(worst, factor * (worst->needed / needed), load, spot->md_m)) return false;
     worst->factor = factor;
+    worst->needed = needed;
     worst->load = load;
     worst->resistance = resistance;
     worst->at_md_m = spot->md_m;
@@ -517,8 +526,9 @@ static void consider_both(dt_screen *screen, dt_load which, double load, double 
                           const dt_spot *spot)
 {
     const dt_check check = dt_load_check(which);
-    consider(&screen->by_load[which], load, resistance, spot);
-    if (consider(&screen->by_check[check], load, resistance, spot))
+    const double needed = screen->by_load[which].needed;
+    consider(&screen->by_load[which], load, resistance, needed, spot);
+    if (consider(&screen->by_check[check], load, resistance, needed, spot))
         screen->load_of_check[check] = which;
 }
 
@@ -541,7 +551,7 @@ static void add_own_check(dt_screen *screen, const dt_strength *s, const dt_desi
     }
     case DT_CHECK_TENSION:
         consider_both(screen, which,
-                      force->hanging_part * hanging_n + force->pull_n + bending_n(s, spot),
+                      force->hanging_part * hanging_n + force->pull_n + bending_n(s, spot, which),
                       s->joint_n * spot->yield_part, spot);
         break;
     case DT_CHECK_TRIAXIAL:
@@ -567,7 +577,7 @@ void dt_screen_add(dt_screen *screen, const dt_strength *s, const dt_string_load
         if (dt_triaxial(s->pipe->od_m, s->wall_m, &cut, &stress_pa, NULL) != DT_OK)
             stress_pa = INFINITY;
         if (consider(&screen->by_check[DT_CHECK_TRIAXIAL], stress_pa,
-                     s->yield_pa * spot->yield_part, spot))
+                     s->yield_pa * spot->yield_part, design->triaxial, spot))
             screen->load_of_check[DT_CHECK_TRIAXIAL] = which;
     }
 }

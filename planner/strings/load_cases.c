@@ -73,6 +73,9 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out)
     f.collapse =
         settle(well, d->given, d->collapse, DT_CUSTOM_DESIGN_COLLAPSE, &f.factors_customary);
     f.tension = settle(well, d->given, d->tension, DT_CUSTOM_DESIGN_TENSION, &f.factors_customary);
+    const bool pulled = d->given && d->tension_pulled != 0; /* 0: a design made in code without */
+    f.tension_pulled = settle(well, pulled, d->tension_pulled, DT_CUSTOM_DESIGN_TENSION_PULLED,
+                              &f.factors_customary);
     f.triaxial =
         settle(well, d->given, d->triaxial, DT_CUSTOM_DESIGN_TRIAXIAL, &f.factors_customary);
     f.overpull_n =
@@ -103,13 +106,13 @@ void dt_design_settle(const dt_well *well, dt_design_in_force *out)
     *out = f;
 }
 
-double dt_design_needed(const dt_design_in_force *design, dt_check check)
+double dt_design_needed(const dt_design_in_force *design, dt_load load)
 {
     const double needed[DT_CHECK_COUNT] = {[DT_CHECK_BURST] = design->burst,
                                            [DT_CHECK_COLLAPSE] = design->collapse,
-                                           [DT_CHECK_TENSION] = design->tension,
+                                           [DT_CHECK_TENSION] = design->tension_pulled,
                                            [DT_CHECK_TRIAXIAL] = design->triaxial};
-    return needed[check];
+    return load == DT_LOAD_TENSION_HANG ? design->tension : needed[dt_load_check(load)];
 }
 
 /* ---- pressures ---- */
@@ -302,6 +305,7 @@ void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, 
         inside = load->well->loads.green_test_pa + column_pa(load->displacement_kgm3, 0, tvd_m);
         outside = slurry_outside_pa(load, tvd_m);
         break;
+    case DT_LOAD_TENSION_HANG:
     case DT_LOAD_TENSION_RUN:
     case DT_LOAD_TENSION_SHOCK:
         inside = outside = mud_pa;
@@ -406,6 +410,7 @@ dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const 
     case DT_LOAD_TENSION_GREEN:
         force.pull_n = load->well->loads.green_test_pa * ring->inner_m2;
         break;
+    case DT_LOAD_TENSION_HANG:
     case DT_LOAD_COLLAPSE_CEMENT:
     case DT_LOAD_COLLAPSE_FILL:
         break;

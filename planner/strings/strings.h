@@ -41,7 +41,8 @@
       COLLAPSE)                                                                                    \
     X(COLLAPSE_FILL, "run-unfilled", "run in without filling", DT_FOR_CASED, COLLAPSE)             \
     X(COLLAPSE_SALT, "salt", "salt pressing with the overburden", DT_FOR_CASED, COLLAPSE)          \
-    X(TENSION_RUN, "running-overpull", "buoyed weight plus overpull", DT_FOR_ALL, TENSION)         \
+    X(TENSION_HANG, "hanging-weight", "buoyed weight alone", DT_FOR_ALL, TENSION)                  \
+    X(TENSION_RUN, "running-overpull", "buoyed weight plus overpull", DT_FOR_CASED, TENSION)       \
     X(TENSION_SHOCK, "running-shock", "buoyed weight plus shock", DT_FOR_CASED, TENSION)           \
     X(TENSION_BUMP, "bump-pull", "buoyed weight plus the plug bumped", DT_FOR_CASED, TENSION)      \
     X(TENSION_GREEN, "green-cement-test", "buoyed weight plus the test before the cement sets",    \
@@ -65,6 +66,7 @@ dt_check dt_load_check(dt_load load);
 /** What the design is held to, with its origin: the well's, or customary (and a warning). */
 typedef struct dt_design_in_force {
     double burst, collapse, tension, triaxial;
+    double tension_pulled; /* of the axial cases that pull beside the weight that hangs */
     double overpull_n, gas_gradient_kgm3;
     bool factors_customary, overpull_customary, gas_customary;
     dt_collapse_method collapse_method;
@@ -80,8 +82,11 @@ typedef struct dt_design_in_force {
 /** Factors, overpull and gas in force: the well's, or customary ones (docs/strength.md). */
 void dt_design_settle(const dt_well *well, dt_design_in_force *out);
 
-/** The needed factor of a check. */
-double dt_design_needed(const dt_design_in_force *design, dt_check check);
+/**
+ * The factor that a case's own check needs: in tension one for the weight that hangs alone, another
+ * where something pulls beside it (common practice, no source: docs/strength.md).
+ */
+double dt_design_needed(const dt_design_in_force *design, dt_load load);
 
 /** A liner's pressure test as one string sees it. */
 typedef struct dt_lap_test {

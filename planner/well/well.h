@@ -215,6 +215,7 @@ typedef enum dt_collapse_choice { DT_CHOOSE_REDUCED_YIELD, DT_CHOOSE_COMBINED } 
 typedef struct dt_design {
     bool given;
     double burst, collapse, tension, triaxial; /* design factors; NAN when not stated */
+    double tension_pulled;                     /* with overpull, bump or shock beside the weight */
     double overpull_n;                         /* NAN when not stated */
     double gas_gradient_kgm3;                  /* NAN when not stated */
     int line;

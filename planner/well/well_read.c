@@ -381,6 +381,7 @@ static void read_design(dt_reader *r, xmlNodePtr node)
     dt_read_number(r, node, "burst", 1, "", &FACTOR, &design->burst);
     dt_read_number(r, node, "collapse", 1, "", &FACTOR, &design->collapse);
     dt_read_number(r, node, "tension", 1, "", &FACTOR, &design->tension);
+    dt_read_number(r, node, "tension_pulled", 1, "", &FACTOR, &design->tension_pulled);
     dt_read_number(r, node, "triaxial", 1, "", &FACTOR, &design->triaxial);
     dt_read_number(r, node, "max_sections", 1, "", &SECTIONS, &design->max_sections);
     design->collapse_method =
@@ -621,6 +622,7 @@ void dt_well_start_on(dt_well *well, const dt_basis *basis)
     well->seats.round_to_m = dt_custom_value_of(well, DT_CUSTOM_SEATS_ROUND_TO);
     if (!(well->seats.round_to_m > 0)) well->seats.round_to_m = NAN;
     well->design.burst = well->design.collapse = well->design.tension = NAN;
+    well->design.tension_pulled = NAN;
     well->design.triaxial = well->design.overpull_n = well->design.gas_gradient_kgm3 = NAN;
     well->conductor.depth_m = well->conductor.soil_gradient_kgm3 = NAN;
     well->conductor.returns_gradient_kgm3 = well->conductor.sea_gradient_kgm3 = NAN;

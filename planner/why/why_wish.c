@@ -339,7 +339,7 @@ static bool is_on(const dt_switches *switches, const bool *on, dt_switch_kind ki
 static void leave_loads_out(dt_well *well)
 {
     well->design.burst = well->design.collapse = well->design.tension = 1e-9;
-    well->design.triaxial = 1e-9;
+    well->design.tension_pulled = well->design.triaxial = 1e-9;
 }
 
 static void switch_off(dt_wished *w, const dt_switch *item)

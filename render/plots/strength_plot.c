@@ -93,10 +93,24 @@ static double line_load(const panel *n, size_t line, const dt_trace_point *at)
     return n->check == DT_CHECK_TRIAXIAL ? at->triaxial_load : at->load[n->lines[line]];
 }
 
-static double needed(const plot *p, dt_check check)
+static double needed(const plot *p, const panel *n, size_t line)
 {
-    return dt_design_needed(&p->program->design, check);
+    const dt_design_in_force *design = &p->program->design;
+    return n->check == DT_CHECK_TRIAXIAL ? design->triaxial
+                                         : dt_design_needed(design, n->lines[line]);
 }
+
+/** Lines up to here need another factor than those from it on; 0 where all need one. In tension the
+ * weight that hangs alone comes first, and has its own. */
+static size_t parted(const plot *p, const panel *n)
+{
+    const bool two = n->line_count > 1 && needed(p, n, 0) != needed(p, n, 1);
+    return two ? 1 : 0;
+}
+
+/** Where what a line asks for ends: rating over factor. */
+static const dt_ink wall = {.stroke = DT_STEEL, .width = 1.1, .dash = "10 3"};
+static const dt_ink wall_alone = {.stroke = DT_STEEL, .width = 1.1, .dash = "3 3"};
 
 /* ---- panels ---- */
 
@@ -170,7 +184,8 @@ static void draw_worst(plot *p, const panel *n)
     const dt_factor *worst = NULL;
     for (size_t i = 0; i < p->string->section_count; ++i) {
         const dt_factor *f = &p->string->sections[i].screen.by_check[n->check];
-        if (isfinite(f->factor) && (!worst || f->factor < worst->factor)) worst = f;
+        if (!isfinite(f->factor)) continue;
+        if (!worst || f->factor / f->needed < worst->factor / worst->needed) worst = f;
     }
     if (!worst) return;
     const double x = value_x(n, worst->load), y = depth_y(p, worst->at_md_m);
@@ -204,8 +219,8 @@ static void draw_panel(plot *p, const panel *n)
     draw_grid(p, n);
     draw_head(p, n);
     draw_values(p, n, 0, true, 1, (dt_ink){.stroke = DT_STEEL, .width = 3});
-    draw_values(p, n, 0, true, needed(p, n->check),
-                (dt_ink){.stroke = DT_STEEL, .width = 1.1, .dash = "10 3"});
+    draw_values(p, n, 0, true, needed(p, n, parted(p, n)), wall);
+    if (parted(p, n)) draw_values(p, n, 0, true, needed(p, n, 0), wall_alone);
     for (size_t k = 0; k < n->line_count; ++k)
         draw_values(
             p, n, k, false, 1,
@@ -272,10 +287,15 @@ static void draw_key(plot *p, const panel *n)
     text = (dt_buffer){0};
     dt_buffer_text(&text, n->check == DT_CHECK_TRIAXIAL ? "yield strength" : "rating");
     key_line(p, n, y, (dt_ink){.stroke = DT_STEEL, .width = 3}, &text);
-    text = (dt_buffer){0};
-    dt_buffer_text(&text, "divided by the factor asked for, ");
-    dt_buffer_number(&text, needed(p, n->check), 3);
-    key_line(p, n, y + KEY_STEP, (dt_ink){.stroke = DT_STEEL, .width = 1.1, .dash = "10 3"}, &text);
+    for (size_t k = parted(p, n) + 1; k-- > 0;) {
+        text = (dt_buffer){0};
+        dt_buffer_text(&text, parted(p, n) == 0 ? "divided by the factor asked for, "
+                              : k == 0          ? "for the weight alone, divided by "
+                                                : "for the others, divided by ");
+        dt_buffer_number(&text, needed(p, n, k), 3);
+        y += KEY_STEP;
+        key_line(p, n, y, k == parted(p, n) ? wall : wall_alone, &text);
+    }
 }
 
 /* ---- depth and sections ---- */

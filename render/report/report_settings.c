@@ -168,6 +168,10 @@ SETTING(tension)
 {
     say_factor(text, DESIGN->tension);
 }
+SETTING(tension_pulled)
+{
+    say_factor(text, DESIGN->tension_pulled);
+}
 SETTING(triaxial)
 {
     say_factor(text, DESIGN->triaxial);
@@ -243,6 +247,8 @@ static const setting settings[] = {
     {"Design", "Burst factor", "design", "burst", burst, ""},
     {"Design", "Collapse factor", "design", "collapse", collapse, ""},
     {"Design", "Tension factor", "design", "tension", tension, ""},
+    {"Design", "Tension factor with overpull, bump or shock", "design", "tension_pulled",
+     tension_pulled, ""},
     {"Design", "Triaxial factor", "design", "triaxial", triaxial, ""},
     {"Design", "Overpull while running", "design", "overpull", overpull, ""},
     {"Design", "Gas in the gas-to-surface case", "design", "gas_gradient", gas_gradient, ""},

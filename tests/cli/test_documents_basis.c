@@ -107,6 +107,7 @@ static const struct {
     {"docs/well-file.md",
      "| `burst`, `collapse`, `tension`, `triaxial` | bare numbers | @A, @B, @C, @D |",
      {C(DESIGN_BURST), C(DESIGN_COLLAPSE), C(DESIGN_TENSION), C(DESIGN_TRIAXIAL)}},
+    {"docs/well-file.md", "| `tension_pulled` | bare number | @A |", {C(DESIGN_TENSION_PULLED)}},
     {"docs/well-file.md", "| `overpull` | force | @,A |", {C(DESIGN_OVERPULL)}},
     {"docs/well-file.md", "| `gas_gradient` | density | @A |", {C(DESIGN_GAS)}},
     {"docs/well-file.md",
@@ -225,9 +226,11 @@ static const struct {
     {"docs/nest.md", "the hole is at most @A times the pilot", {C(SIZES_MOST_OPENING)}},
     {"docs/kick.md", "for a swabbed gas kick of @A with", {C(KICK_INFLUX)}},
     {"docs/strength.md",
-     "burst @A, collapse @B, tension @C, triaxial @D, overpull @,E, at most @F sections",
-     {C(DESIGN_BURST), C(DESIGN_COLLAPSE), C(DESIGN_TENSION), C(DESIGN_TRIAXIAL),
-      C(DESIGN_OVERPULL), C(DESIGN_MAX_SECTIONS)}},
+     "burst @A, collapse @B, tension @C, with a pull beside the weight @D, triaxial @E, overpull "
+     "@,F",
+     {C(DESIGN_BURST), C(DESIGN_COLLAPSE), C(DESIGN_TENSION), C(DESIGN_TENSION_PULLED),
+      C(DESIGN_TRIAXIAL), C(DESIGN_OVERPULL)}},
+    {"docs/strength.md", "at most @A sections of", {C(DESIGN_MAX_SECTIONS)}},
     {"docs/strength.md",
      "sections of at least @A, a crossover as dear as @B of the lightest pipe, bump @C above the "
      "lift, salt at @D without",

@@ -254,7 +254,7 @@ static void options_without_a_plan(void **state)
     part_well(&x.c, 1);
     part_cheap_hanging(&x.c.well);
     x.c.well.design.given = true;
-    x.c.well.design.tension = 3.4;
+    x.c.well.design.tension = x.c.well.design.tension_pulled = 3.4;
     compare(&x, PART_STOCK);
     assert_null(x.made.planned);
     assert_string_equal(x.made.items[0].label, "A");

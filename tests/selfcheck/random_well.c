@@ -600,6 +600,7 @@ static void put_design(maker *m)
     if (chance(m, 0.8)) put(m, " burst=\"%.3g\"", between(m, 1.0, 1.25));
     if (chance(m, 0.8)) put(m, " collapse=\"%.3g\"", between(m, 0.85, 1.125));
     if (chance(m, 0.8)) put(m, " tension=\"%.3g\"", between(m, 1.3, 1.8));
+    if (chance(m, 0.6)) put(m, " tension_pulled=\"%.3g\"", between(m, 1.2, 1.7));
     if (chance(m, 0.8)) put(m, " triaxial=\"%.3g\"", between(m, 1.1, 1.3));
     if (chance(m, 0.5)) put(m, " overpull=\"%.0f klbf\"", between(m, 0, 120));
     if (chance(m, 0.5)) put(m, " gas_gradient=\"%.3f psi/ft\"", between(m, 0.06, 0.2));

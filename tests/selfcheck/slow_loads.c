@@ -243,7 +243,7 @@ static void choose(loads *l)
     const dt_load_wishes *w = &l->well->loads;
     bool g = w->given, cemented = !l->tieback, below = l->hole_count > 0, wall = l->wall;
     if (l->role == DT_CONDUCTOR) {
-        l->runs[DT_LOAD_TENSION_RUN] = true;
+        l->runs[DT_LOAD_TENSION_HANG] = true;
         return;
     }
     /* by role the string that is produced through alone is emptied */
@@ -267,6 +267,7 @@ static void choose(loads *l)
     l->runs[DT_LOAD_COLLAPSE_CEMENT] = cemented;
     l->runs[DT_LOAD_COLLAPSE_FILL] = g && !isnan(w->unfilled_m);
     l->runs[DT_LOAD_COLLAPSE_SALT] = crosses_salt(l);
+    l->runs[DT_LOAD_TENSION_HANG] = true;
     l->runs[DT_LOAD_TENSION_RUN] = !shock;
     l->runs[DT_LOAD_TENSION_SHOCK] = shock;
     l->runs[DT_LOAD_TENSION_GREEN] = cemented && g && !isnan(w->green_test_pa);
@@ -279,6 +280,7 @@ static void set_design(const dt_well *w, loads *l)
     l->burst = g ? slow_or(d->burst, 1.10) : 1.10;
     l->collapse = g ? slow_or(d->collapse, 1.00) : 1.00;
     l->tension = g ? slow_or(d->tension, 1.60) : 1.60;
+    l->pulled = g ? slow_or(d->tension_pulled, 1.60) : 1.60;
     l->triaxial = g ? slow_or(d->triaxial, 1.25) : 1.25;
     l->overpull = g ? slow_or(d->overpull_n, 1e5 * SLOW_LBF) : 1e5 * SLOW_LBF;
     double gas = 0.1 * SLOW_PSI / SLOW_FT / SLOW_G;

@@ -29,7 +29,7 @@ typedef struct loads {
     } laps[CLAIM_STRINGS]; /* tests of liners that press this string */
     size_t lap_count;
     double test_pa, test_fluid, wear;
-    double burst, collapse, tension, triaxial;
+    double burst, collapse, tension, pulled, triaxial;
     bool combined;
     bool tight; /* gas may stand on it that asks for gas-tight connections */
 } loads;

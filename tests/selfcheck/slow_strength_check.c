@@ -79,7 +79,8 @@ void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot
     double in = at->in[which], out = at->out[which], mud = loads_column(l->mud, 0, at->z);
     double hung = hanging_n * (1 - l->mud / STEEL_KGM3), pull = 0;
     double axial = hung - mud * s->area_m2, landed = axial;
-    bool free = which == DT_LOAD_COLLAPSE_CEMENT || which == DT_LOAD_COLLAPSE_FILL;
+    bool free = which == DT_LOAD_COLLAPSE_CEMENT || which == DT_LOAD_COLLAPSE_FILL ||
+                which == DT_LOAD_TENSION_HANG;
     if (which == DT_LOAD_TENSION_RUN)
         pull = l->overpull;
     else if (which == DT_LOAD_TENSION_SHOCK)
@@ -105,6 +106,10 @@ void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot
         double stress = l->combined ? landed / s->area_m2 + in : hung / s->area_m2;
         keep(seen, DT_CHECK_COLLAPSE, out - inside,
              s->collapse_part * slow_collapse_pa(s->D, s->t, yield, stress / SLOW_PSI), LOAD_PA);
+    } else if (which == DT_LOAD_TENSION_HANG) {
+        /* the weight alone has a factor of its own; it is told as if it had that of the others */
+        keep(seen, DT_CHECK_TENSION, hung * l->tension / l->pulled, s->joint_n * at->part,
+             LOAD_PA * s->outer_m2);
     } else {
         keep(seen, DT_CHECK_TENSION, hung + pull + bending * s->area_m2, s->joint_n * at->part,
              LOAD_PA * s->outer_m2);
@@ -198,7 +203,7 @@ double slow_needed(const loads *l, int check)
 {
     return check == DT_CHECK_BURST      ? l->burst
            : check == DT_CHECK_COLLAPSE ? l->collapse
-           : check == DT_CHECK_TENSION  ? l->tension
+           : check == DT_CHECK_TENSION  ? l->pulled
                                         : l->triaxial;
 }
 
@@ -288,6 +293,14 @@ static void check_sections(const context *c, size_t i, const loads *l)
                     "the top is not the smallest bore of its string");
 }
 
+/** What a claimed factor needs. In tension it is of the weight alone or of what pulls beside it:
+ * whichever of the two it says, if it is one of them. */
+static double needed_of(const loads *l, int check, const dt_factor *f)
+{
+    bool alone = check == DT_CHECK_TENSION && fabs(f->needed - l->tension) < 1e-12;
+    return alone ? l->tension : slow_needed(l, check);
+}
+
 /** Factors of every section, from the shoe up. */
 static void check_factors(const context *c, size_t i, const loads *l, const spot_list *spots)
 {
@@ -306,15 +319,16 @@ static void check_factors(const context *c, size_t i, const loads *l, const spot
         for (int q = 0; q < DT_CHECK_COUNT; ++q) {
             const dt_factor *f = &section->by_check[q];
             if (isnan(found.factor[q]) && isnan(f->factor)) continue;
-            agree(c->v, "needed", (int)i, names[q], f->needed, slow_needed(l, q), 1e-12);
+            double needed = needed_of(l, q, f), claimed = f->factor * (slow_needed(l, q) / needed);
+            agree(c->v, "needed", (int)i, names[q], f->needed, needed, 1e-12);
             if (!s->pin_fails)
                 demand_true(c->v, "holds", (int)i, found.eased[q] >= slow_needed(l, q), names[q]);
             /* what is left out between depths, on this load; never less than a part in a
              * thousand, for both are minima over other depths */
             double ease = found.eased[q] - found.factor[q];
             double allowed = fmax(isfinite(ease) ? ease : 0, 1e-3 * found.factor[q]);
-            if (!(f->factor > 50 && found.factor[q] > 50))
-                agree(c->v, "factor", (int)i, names[q], f->factor, found.factor[q], allowed);
+            if (!(claimed > 50 && found.factor[q] > 50))
+                agree(c->v, "factor", (int)i, names[q], claimed, found.factor[q], allowed);
         }
         hanging += pipe.weight_kgm * SLOW_G * (base - course_tvd(&c->course, section->top_md_m));
     }
@@ -443,11 +457,11 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
             spot_list one = {&at, 1};
             factors found = hold(l, &pipe, &one, md, md, base, hanging);
             dt_check check = section->cheaper_check;
-            agree(c->v, "cheaper-fails", (int)i, "factor of the cheaper pipe",
-                  section->cheaper_factor.factor, found.factor[check],
-                  1e-3 * fabs(section->cheaper_factor.factor));
-            demand_true(c->v, "cheaper-fails", (int)i,
-                        section->cheaper_factor.factor < slow_needed(l, check),
+            const dt_factor *f = &section->cheaper_factor;
+            double claimed = f->factor * (slow_needed(l, check) / needed_of(l, check, f));
+            agree(c->v, "cheaper-fails", (int)i, "factor of the cheaper pipe", claimed,
+                  found.factor[check], 1e-3 * fabs(claimed));
+            demand_true(c->v, "cheaper-fails", (int)i, claimed < slow_needed(l, check),
                         "the cheaper pipe that is said to fail does not");
         }
         if (!strength_of(c->rows, &section->pipe, l->wear, &pipe)) return;

@@ -117,6 +117,8 @@ static void customary_and_given_design(void **state)
     assert_cited(&customary, "burst factor", "", f.burst, 1.10, 0);
     assert_cited(&customary, "collapse factor", "", f.collapse, 1.00, 0);
     assert_cited(&customary, "tension factor", "", f.tension, 1.60, 0);
+    assert_cited(&customary, "tension factor with a pull, basis bare", "", f.tension_pulled, 1.60,
+                 0);
     assert_cited(&customary, "triaxial factor", "", f.triaxial, 1.25, 0);
     assert_cited(&customary, "overpull", "lbf", f.overpull_n / lbf, 100e3, 1e-6);
     assert_cited(&customary, "gas gradient", "psi/ft",
@@ -125,12 +127,14 @@ static void customary_and_given_design(void **state)
                               .burst = 1.2,
                               .collapse = 1.1,
                               .tension = 1.7,
+                              .tension_pulled = 1.4,
                               .triaxial = 1.3,
                               .overpull_n = 5e5,
                               .gas_gradient_kgm3 = 200};
     dt_design_settle(&well, &f);
     assert_false(f.factors_customary || f.overpull_customary || f.gas_customary);
     assert_within(f.burst + f.collapse + f.tension + f.triaxial, 5.3, 1e-12);
+    assert_within(f.tension_pulled, 1.4, 0);
     well.design.collapse = NAN;
     dt_design_settle(&well, &f);
     assert_true(f.factors_customary && !f.overpull_customary);
@@ -208,6 +212,39 @@ static void hook_load_as_handbooks(void **state)
     dt_window_free(&b.window);
 }
 
+static const cited worse_of_both = {
+    CITED_PRACTICE, "tension: 1.6 on the hanging weight in mud, or 1.3 with what pulls beside it"};
+
+/* 10,000 ft of 47 lb/ft in 12 ppg hang 470 (1 - 12/65.5) = 383.9 klbf; LTC joints of L80 bear 893
+ * klbf and the body more. Alone 893/383.9 = 2.33 for 1.6, with 100 klbf 893/483.9 = 1.85 for 1.3:
+ * the second is nearer to what it needs. With 20 klbf it is 893/403.9 = 2.21 for 1.3, and the
+ * first is. Without the bump. */
+static void tension_by_two_factors(void **state)
+{
+    (void)state;
+    bench b;
+    three_strings(&b);
+    b.items[2].mud_kgm3 = 12 * ppg;
+    b.design.tension_pulled = 1.3;
+    dt_string_load load = load_of(&b, 2);
+    load.runs[DT_LOAD_TENSION_BUMP] = false; /* overpull against weight, and nothing else */
+    dt_screen s = screen_of(&b, &load, find(9.625, 47, "L80"), DT_LTC);
+    assert_cited(&worse_of_both, "10,000 ft of 47 lb/ft L80 in 12 ppg, alone", "",
+                 s.by_load[DT_LOAD_TENSION_HANG].factor, 2.326, 0.003);
+    assert_cited(&worse_of_both, "the same with 100 klbf of overpull", "",
+                 s.by_load[DT_LOAD_TENSION_RUN].factor, 1.846, 0.003);
+    assert_within(s.by_load[DT_LOAD_TENSION_HANG].needed, 1.6, 0);
+    assert_within(s.by_load[DT_LOAD_TENSION_RUN].needed, 1.3, 0);
+    assert_int_equal(s.load_of_check[DT_CHECK_TENSION], DT_LOAD_TENSION_RUN);
+    assert_within(s.by_check[DT_CHECK_TENSION].needed, 1.3, 0);
+    load.overpull_n = 20000 * lbf;
+    s = screen_of(&b, &load, find(9.625, 47, "L80"), DT_LTC);
+    assert_int_equal(s.load_of_check[DT_CHECK_TENSION], DT_LOAD_TENSION_HANG);
+    assert_within(s.by_check[DT_CHECK_TENSION].needed, 1.6, 0);
+    assert_within(s.by_check[DT_CHECK_TENSION].factor, 2.326, 0.003);
+    dt_window_free(&b.window);
+}
+
 static void conductor_hangs_only(void **state)
 {
     (void)state;
@@ -217,9 +254,11 @@ static void conductor_hangs_only(void **state)
     dt_screen s = screen_of(&b, &load, find(20, 94, "K55"), DT_STC);
     assert_true(isnan(s.by_load[DT_LOAD_BURST_GAS].factor));
     assert_true(isnan(s.by_load[DT_LOAD_COLLAPSE_EMPTY].factor));
-    assert_within(s.by_load[DT_LOAD_TENSION_RUN].load / lbf, 9400, 0.01);
+    assert_true(isnan(s.by_load[DT_LOAD_TENSION_RUN].factor));
+    assert_within(s.by_load[DT_LOAD_TENSION_HANG].load / lbf, 9400, 0.01);
     assert_true(s.ok);
-    assert_int_equal(s.worst, DT_LOAD_TENSION_RUN);
+    assert_int_equal(s.worst, DT_LOAD_TENSION_HANG);
+    assert_within(s.by_check[DT_CHECK_TENSION].needed, 1.60, 0);
     dt_window_free(&b.window);
 }
 
@@ -422,6 +461,7 @@ int main(void)
         cmocka_unit_test(surface_pressures),
         cmocka_unit_test(factors_by_hand),
         cmocka_unit_test(hook_load_as_handbooks),
+        cmocka_unit_test(tension_by_two_factors),
         cmocka_unit_test(conductor_hangs_only),
         cmocka_unit_test(liner_leaves_the_string_above_exposed),
         cmocka_unit_test(strongest_source_as_by_walking),

@@ -109,9 +109,11 @@ static double slack_of(const dt_program *p, const dt_string *s, const dt_section
     }
     case DT_CHECK_TENSION:
         assert_int_equal(dt_joint_strength(&catalogue, pipe, section->thread, &joint), DT_OK);
+        if (which == DT_LOAD_TENSION_HANG) /* the weight alone, without bending */
+            return fmin(slack, fmin(joint, body) / at.pull_n / d->tension);
         slack = fmin(slack, fmin(joint, body) /
                                 (at.pull_n + dt_bending_stress(pipe->od_m, curvature) * area) /
-                                d->tension);
+                                d->tension_pulled);
         break;
     case DT_CHECK_TRIAXIAL:
     case DT_CHECK_COUNT:

@@ -370,6 +370,7 @@ static void a_well_that_states_the_basis_is_settled_alike(void **state)
     const double design[][2] = {{a.burst, b.burst},
                                 {a.collapse, b.collapse},
                                 {a.tension, b.tension},
+                                {a.tension_pulled, b.tension_pulled},
                                 {a.triaxial, b.triaxial},
                                 {a.overpull_n, b.overpull_n},
                                 {a.gas_gradient_kgm3, b.gas_gradient_kgm3},

@@ -501,6 +501,7 @@ static const char *const MAY_GO[] = {
     "seats/lap",
     "seats/liners",
     "design/tension",
+    "design/tension_pulled",
     "design/overpull",
     "design/gas_gradient",
     "sizes/special_drift",
