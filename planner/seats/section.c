@@ -198,17 +198,6 @@ static void test_kick_at(test *t, const dt_face *face, const breach *asked, doub
     demand(t, &made);
 }
 
-/** Where the bit is in the mud of a stop: there, or further down where the hole is as long as the
- * influx, in the mud that is needed so far. */
-static bit_stop bit_at(const test *t, const bit_stop *stop, double fits_m)
-{
-    bit_stop bit = {fmin(fmax(stop->tvd_m, fits_m), t->base_m), stop->mud_kgm3};
-    if (bit.tvd_m > stop->tvd_m)
-        bit.mud_kgm3 =
-            fmax(bit.mud_kgm3, dt_window_face(t->window, bit.tvd_m, DT_ABOVE).lower_kgm3);
-    return bit;
-}
-
 /**
  * The influx that a hole of this size must bear at this depth, with an intensity, wherever the bit
  * is while it is drilled, but not before the hole below is as long as the influx. The first bit and
@@ -229,8 +218,11 @@ static void test_kick(test *t, const dt_face *face, dt_side side, dt_rule rule, 
                           .side = side};
     const double fits_m = face->tvd_m + dt_kick_length(&t->rules->assembly, need_m3);
     for (size_t i = 0; i < t->stop_count; ++i) {
-        const bit_stop bit = bit_at(t, &t->stops[i], fits_m);
+        const bit_stop *stop = &t->stops[i];
+        bit_stop bit = {fmin(fmax(stop->tvd_m, fits_m), t->base_m), stop->mud_kgm3};
         if (i + 1 < t->stop_count && bit.tvd_m >= t->stops[i + 1].tvd_m) continue;
+        if (bit.tvd_m > stop->tvd_m) /* on a ramp more is needed by then */
+            bit.mud_kgm3 = fmax(bit.mud_kgm3, dt_window_lower(t->window, bit.tvd_m, DT_ABOVE));
         test_kick_at(t, face, &asked, intensity, &bit);
     }
     const bit_stop bottom = {t->base_m, t->mud.emw_kgm3};

@@ -202,12 +202,28 @@ static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue
     return status == DT_E_NONE ? DT_OK : status;
 }
 
+/** Are there holes, pipes and seats at all, where they are settled together? DT_OK or DT_E_NONE; in
+ * doubt DT_OK. */
+static dt_status has_ladder(const dt_well *well, const dt_catalogue *catalogue)
+{
+    const dt_ladder_cuts none = {NULL, 0};
+    dt_window window = {0};
+    dt_ladder ladder;
+    if (!dt_hole_rules_by_size(well)) return DT_OK;
+    dt_status status = dt_window_build(well, &window);
+    if (status == DT_OK) status = dt_ladder_choose(&window, catalogue, &none, &ladder);
+    dt_window_free(&window);
+    return status;
+}
+
 dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims *out)
 {
     dt_program *program = NULL;
     dt_refusal refusal = {0};
     memset(out, 0, sizeof *out);
-    dt_status status = dt_program_plan(well, catalogue, &program, &refusal);
+    /* why there is no ladder takes long to say, and is not looked at */
+    dt_status status = has_ladder(well, catalogue);
+    if (status == DT_OK) status = dt_program_plan(well, catalogue, &program, &refusal);
     out->lap_m = well->seats.lap_m == well->seats.lap_m ? well->seats.lap_m : 300 * DT_M_PER_FT;
     if (status == DT_OK) {
         if (!copy_program(program, out)) status = DT_E_MEMORY;

@@ -78,7 +78,7 @@ typedef enum outcome {
     OUTCOME_NO_NEST,
     OUTCOME_NO_STRENGTH,
     OUTCOME_NO_LADDER, /* where sizes and seats are settled together: none of them, whatever why */
-    OUTCOME_REFUSED, /* by the reader, or a pin the catalogue does not have */
+    OUTCOME_REFUSED,   /* by the reader, or a pin the catalogue does not have */
     OUTCOME_COUNT
 } outcome;
 
