@@ -280,7 +280,7 @@ static void set_design(const dt_well *w, loads *l)
     l->burst = g ? slow_or(d->burst, 1.10) : 1.10;
     l->collapse = g ? slow_or(d->collapse, 1.00) : 1.00;
     l->tension = g ? slow_or(d->tension, 1.60) : 1.60;
-    l->pulled = g ? slow_or(d->tension_pulled, 1.60) : 1.60;
+    l->pulled = slow_pulled(w);
     l->triaxial = g ? slow_or(d->triaxial, 1.25) : 1.25;
     l->overpull = g ? slow_or(d->overpull_n, 1e5 * SLOW_LBF) : 1e5 * SLOW_LBF;
     double gas = 0.1 * SLOW_PSI / SLOW_FT / SLOW_G;

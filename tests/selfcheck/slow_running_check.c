@@ -17,8 +17,7 @@ void check_overpull(const bore *b, double mud)
     const context *c = b->c;
     const claimed_string *s = &c->claims->strings[b->string];
     const dt_running_wishes *r = &c->well->running;
-    const dt_design *d = &c->well->design;
-    double factor = d->given ? slow_or(d->tension_pulled, 1.60) : 1.60, left = INFINITY, heavy = 0;
+    double factor = slow_pulled(c->well), left = INFINITY, heavy = 0;
     double weighed_in = r->overpull_on_air ? 0 : mud;
     for (size_t k = 0; k < s->section_count; ++k) {
         const claimed_section *q = &s->sections[k];
