@@ -580,6 +580,17 @@ static dt_status walk_nest(walk *w, dt_ladder *out)
     return status;
 }
 
+/** The nest of a number of strings with their pins: the same whatever the latitude. */
+typedef struct kept_nest {
+    size_t count;
+    size_t pins[DT_MOST_LADDER];
+    dt_status status; /* DT_E_NONE: nothing nests */
+    dt_nest nest;
+} kept_nest;
+
+/* One for each number of strings and a few ways to give pins to them; more are built anew. */
+enum { MOST_KEPT = 48 };
+
 /** What all walks of a well have in common. */
 typedef struct search {
     const dt_window *window;
@@ -587,21 +598,56 @@ typedef struct search {
     const dt_ladder_cuts *cuts;
     dt_ladder_latitude latitude;
     bool keep_broken;
+    kept_nest *kept; /* of MOST_KEPT; NULL: none are kept */
+    size_t kept_count;
     dt_ladder best; /* count 0: none */
 } search;
 
-static dt_status try_pins(search *s, size_t count, const size_t *pins)
+static void free_kept(search *s)
 {
-    const dt_well *well = s->window->well;
+    for (size_t i = 0; i < s->kept_count; ++i)
+        dt_nest_free(&s->kept[i].nest);
+    free(s->kept);
+}
+
+static dt_status build_nest(const search *s, size_t count, const size_t *pins, dt_nest *out)
+{
     const dt_seat_plan plan = {.count = count, .pins = pins};
     dt_seats outline;
-    dt_status status = dt_seats_outline(well, &plan, &outline);
-    if (status != DT_OK) return status;
-    dt_nest nest;
     size_t blocked;
-    status = dt_nest_build(well, &outline, s->catalogue, &nest, &blocked);
+    dt_status status = dt_seats_outline(s->window->well, &plan, &outline);
+    if (status != DT_OK) return status;
+    status = dt_nest_build(s->window->well, &outline, s->catalogue, out, &blocked);
     dt_seats_free(&outline);
-    if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
+    return status;
+}
+
+/** The nest, kept or in *own, which the caller frees. As dt_nest_build(). */
+static dt_status nest_for(search *s, size_t count, const size_t *pins, dt_nest *own,
+                          const dt_nest **out)
+{
+    for (size_t i = 0; i < s->kept_count; ++i) {
+        const kept_nest *k = &s->kept[i];
+        if (k->count != count || memcmp(k->pins, pins, count * sizeof *pins) != 0) continue;
+        *out = &k->nest;
+        return k->status;
+    }
+    *out = own;
+    const dt_status status = build_nest(s, count, pins, own);
+    const bool answered = status == DT_OK || status == DT_E_NONE;
+    if (!answered || !s->kept || s->kept_count == MOST_KEPT) return status;
+    kept_nest *k = &s->kept[s->kept_count++];
+    *k = (kept_nest){.count = count, .status = status};
+    memcpy(k->pins, pins, count * sizeof *pins);
+    if (status == DT_OK) k->nest = *own;
+    *own = (dt_nest){0};
+    *out = &k->nest;
+    return status;
+}
+
+static dt_status try_nest(search *s, size_t count, const size_t *pins, const dt_nest *nest)
+{
+    const dt_well *well = s->window->well;
     walk w = {.window = s->window,
               .catalogue = s->catalogue,
               .cuts = s->cuts,
@@ -610,13 +656,22 @@ static dt_status try_pins(search *s, size_t count, const size_t *pins)
               .count = count,
               .pins = pins,
               .conductor_m = dt_seats_conductor_m(well),
-              .nest = &nest};
+              .nest = nest};
     dt_seats_surface_limits(well, w.conductor_m, &w.floor.depth_m, &w.most_surface_m);
     set_least_depths(&w);
     dt_ladder found;
-    status = walk_nest(&w, &found);
-    dt_nest_free(&nest);
+    const dt_status status = walk_nest(&w, &found);
     if (status == DT_OK && s->best.count == 0) s->best = found;
+    return status;
+}
+
+static dt_status try_pins(search *s, size_t count, const size_t *pins)
+{
+    dt_nest own = {0};
+    const dt_nest *nest;
+    dt_status status = nest_for(s, count, pins, &own, &nest);
+    if (status == DT_OK) status = try_nest(s, count, pins, nest);
+    dt_nest_free(&own);
     return status == DT_E_NONE ? DT_OK : status;
 }
 
@@ -735,8 +790,9 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
 {
     search s = {.window = window, .catalogue = catalogue, .cuts = cuts};
     const dt_ladder *after = cuts->after;
-    dt_status status = DT_OK;
-    for (int broken = after && after->keep_broken; broken < 2; ++broken) {
+    s.kept = malloc(MOST_KEPT * sizeof *s.kept);
+    dt_status status = s.kept ? DT_OK : DT_E_MEMORY;
+    for (int broken = after && after->keep_broken; broken < 2 && status == DT_OK; ++broken) {
         if (broken && window->well->pin_count == 0) break;
         s.keep_broken = broken == 1;
         const bool same = after && after->keep_broken == s.keep_broken;
@@ -745,8 +801,9 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
             s.latitude = (dt_ladder_latitude)l;
             status = choose_at(&s, same && l == first ? after->count : 0);
         }
-        if (status != DT_OK || s.best.count > 0) break;
+        if (s.best.count > 0) break;
     }
+    free_kept(&s);
     if (status != DT_OK) return status;
     s.best.keep_broken = s.keep_broken;
     *out = s.best;

@@ -45,8 +45,8 @@ typedef struct dt_ladder {
     size_t pins[DT_MOST_LADDER];
     dt_rung rungs[DT_MOST_LADDER + 1]; /* the last for an open last hole */
     bool spread;                       /* more strings are pinned than the rock needs */
-    bool keep_broken;                  /* found only with what is broken between pinned shoes kept */
-    unsigned full;                     /* as in dt_seat_plan */
+    bool keep_broken; /* found only with what is broken between pinned shoes kept */
+    unsigned full;    /* as in dt_seat_plan */
 } dt_ladder;
 
 typedef struct dt_ladder_cuts {

@@ -112,7 +112,8 @@ typedef struct builder {
     const dt_well *well;
     const dt_seats *seats;
     const dt_catalogue *catalogue;
-    dt_nest all; /* before pruning */
+    dt_nest all;      /* before pruning */
+    double *drifts_m; /* of each pipe of it: the largest among the weights it may be run in */
 } builder;
 
 double dt_nest_largest_od(const dt_pipe *pipe)
@@ -126,28 +127,61 @@ bool dt_nest_is_size(const dt_nest_pipe *node, const dt_pipe *pipe)
            fabs(node->coupling_od_m - dt_nest_largest_od(pipe)) < SAME_DIAMETER_M;
 }
 
-static bool has_size(const dt_nest *n, size_t string, const dt_pipe *pipe)
+/** A string's node of the size of a pipe; DT_NO_INDEX: none yet. */
+static size_t node_of(const dt_nest *n, size_t string, const dt_pipe *pipe)
 {
     for (size_t i = n->pipe_count; i-- > 0 && n->pipes[i].string == string;)
-        if (dt_nest_is_size(&n->pipes[i], pipe)) return true;
-    return false;
+        if (dt_nest_is_size(&n->pipes[i], pipe)) return i;
+    return DT_NO_INDEX;
+}
+
+static dt_status add_pipe(builder *b, dt_nest_pipe node, double drift_m)
+{
+    const size_t at = b->all.pipe_count;
+    if (grow((void **)&b->drifts_m, at, sizeof *b->drifts_m) != DT_OK) return DT_E_MEMORY;
+    b->drifts_m[at] = drift_m;
+    return ADD(&b->all, pipes, pipe_count, node);
+}
+
+/** May a string have the pipes of the one above it, size for size? */
+static bool same_pipes(const builder *b, size_t string)
+{
+    const dt_seat *seat = &b->seats->items[string], *above = seat - 1;
+    return string > 1 && string + 1 < b->seats->count && seat->role == above->role &&
+           seat->pin == DT_NO_INDEX && above->pin == DT_NO_INDEX;
+}
+
+static dt_status copy_pipes(builder *b, size_t string)
+{
+    for (size_t i = 0, end = b->all.pipe_count; i < end; ++i) {
+        dt_nest_pipe node = b->all.pipes[i];
+        if (node.string + 1 != string) continue;
+        node.string = string;
+        if (add_pipe(b, node, b->drifts_m[i]) != DT_OK) return DT_E_MEMORY;
+    }
+    return DT_OK;
 }
 
 static dt_status add_pipes(builder *b, size_t string)
 {
+    if (same_pipes(b, string)) return copy_pipes(b, string);
     const dt_seat *seat = &b->seats->items[string];
     bool last = string + 1 == b->seats->count;
     const dt_pin *pin = pin_of(b->well, seat);
     bool od_pinned = pin && isfinite(pin->od_m);
     for (size_t i = 0; i < b->catalogue->pipe_count; ++i) {
         const dt_pipe *pipe = &b->catalogue->pipes[i];
-        dt_nest *n = &b->all;
-        /* what is dear to ask comes last: most rows are a size that is there */
         if (last && !od_pinned && pipe->od_m < b->well->min_pipe_od_m - SAME_DIAMETER_M) continue;
-        if (has_size(n, string, pipe)) continue;
+        const size_t at = node_of(&b->all, string, pipe);
+        const double drift_m = dt_nest_drift(b->well, pipe);
+        /* what is dear to ask comes last: most rows add nothing */
+        if (at != DT_NO_INDEX && drift_m <= b->drifts_m[at]) continue;
         if (!dt_nest_pipe_allowed(b->well, seat, string, pipe)) continue;
         dt_nest_pipe node = {string, pipe->od_m, dt_nest_largest_od(pipe)};
-        if (ADD(n, pipes, pipe_count, node) != DT_OK) return DT_E_MEMORY;
+        if (at != DT_NO_INDEX)
+            b->drifts_m[at] = drift_m;
+        else if (add_pipe(b, node, drift_m) != DT_OK)
+            return DT_E_MEMORY;
     }
     return DT_OK;
 }
@@ -301,6 +335,13 @@ static bool both_pinned(const dt_pin *pin)
     return pin && isfinite(pin->hole_m) && isfinite(pin->od_m);
 }
 
+/** A pair of the series is run for its own sake, and a larger hole bears more. */
+static bool is_listed(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe)
+{
+    return b->well->sizes.series && dt_pair_order(b->well, b->seats->items[pipe->string].role,
+                                                  hole->diameter_m, pipe->od_m) < DT_UNLISTED;
+}
+
 static dt_status add_fits(builder *b, size_t string)
 {
     dt_nest *n = &b->all;
@@ -312,34 +353,16 @@ static dt_status add_fits(builder *b, size_t string)
             const dt_nest_hole *hole = &n->holes[h];
             if (hole->string != string || !(kept_pin || clears(b, hole, &n->pipes[p]))) continue;
             if (hole->hanger && !dt_hanger_is_for(hole->hanger, n->pipes[p].od_m)) continue;
-            /* a pair of the series is run for its own sake, and a larger hole bears more */
             bool needed = true;
-            const bool listed = b->well->sizes.series &&
-                                dt_pair_order(b->well, b->seats->items[string].role,
-                                              hole->diameter_m, n->pipes[p].od_m) < DT_UNLISTED;
-            for (size_t f = first; f < n->fit_count && needed && !listed; ++f)
+            for (size_t f = first; f < n->fit_count && needed; ++f)
                 needed = !dominates(&n->holes[n->fits[f].hole], hole);
-            if (!needed) continue;
+            if (!needed && !is_listed(b, hole, &n->pipes[p])) continue;
             dt_nest_fit fit = {h, p, (hole->diameter_m - n->pipes[p].coupling_od_m) / 2,
                                need_gap(b, &n->pipes[p])};
             if (ADD(n, fits, fit_count, fit) != DT_OK) return DT_E_MEMORY;
         }
     }
     return DT_OK;
-}
-
-/** Largest drift among the weights in which a pipe size may be run as this string. */
-static double widest_drift(const builder *b, const dt_nest_pipe *node)
-{
-    double widest = 0;
-    for (size_t i = 0; i < b->catalogue->pipe_count; ++i) {
-        const dt_pipe *pipe = &b->catalogue->pipes[i];
-        if (!dt_nest_is_size(node, pipe)) continue;
-        if (!dt_nest_pipe_allowed(b->well, &b->seats->items[node->string], node->string, pipe))
-            continue;
-        widest = fmax(widest, dt_nest_drift(b->well, pipe));
-    }
-    return widest;
 }
 
 /** Does the hole suit the pipe above and its hanger? Which hanger that is, its own hole says;
@@ -366,7 +389,7 @@ static dt_status add_passes(builder *b, size_t string)
     bool kept_pin = above && below && isfinite(above->od_m) && isfinite(below->hole_m);
     for (size_t p = 0; p < n->pipe_count; ++p) {
         if (n->pipes[p].string != string) continue;
-        double drift = widest_drift(b, &n->pipes[p]);
+        const double drift = b->drifts_m[p];
         for (size_t h = 0; h < n->hole_count; ++h) {
             if (n->holes[h].string != string + 1) continue;
             bool passes = n->holes[h].bit_m <= drift + SAME_DIAMETER_M;
@@ -482,7 +505,7 @@ done:
 dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
                         dt_nest *out, size_t *blocked)
 {
-    builder b = {well, seats, catalogue, {.string_count = seats->count}};
+    builder b = {well, seats, catalogue, {.string_count = seats->count}, NULL};
     dt_status status = DT_OK;
     for (size_t k = 0; k < seats->count && status == DT_OK; ++k)
         status = add_pipes(&b, k);
@@ -492,6 +515,7 @@ dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_cat
         status = add_fits(&b, k);
     for (size_t k = 0; k + 1 < seats->count && status == DT_OK; ++k)
         status = add_passes(&b, k);
+    free(b.drifts_m);
     if (status == DT_OK) status = dt_nest_prune(&b.all, blocked);
     if (status == DT_OK)
         *out = b.all;
