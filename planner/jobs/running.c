@@ -42,6 +42,8 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
 {
     const dt_running_wishes *w = &well->running;
     int range = (int)dt_custom_or(well, w->range, DT_CUSTOM_RUNNING_RANGE);
+    dt_design_in_force design; /* empty pipe: one load, one factor, standing or being run */
+    dt_design_settle(well, &design);
     bool single = role == DT_CONDUCTOR || type == DT_LINER;
     bool no_track = type == DT_TIEBACK; /* not cemented */
     const dt_custom track = single ? DT_CUSTOM_RUNNING_TRACK_SINGLE : DT_CUSTOM_RUNNING_TRACK;
@@ -54,7 +56,7 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
         .friction_open = dt_custom_or(well, w->friction_open, DT_CUSTOM_FRICTION_OPEN),
         .blocks_n = dt_custom_or(well, w->blocks_n, DT_CUSTOM_RUNNING_BLOCKS),
         .rig_n = w->rig_n,
-        .collapse_factor = dt_custom_or(well, w->collapse_factor, DT_CUSTOM_RUNNING_COLLAPSE),
+        .collapse_factor = or_else(w->collapse_factor, design.collapse),
         .float_pa = w->float_pa,
         .fill_joints = dt_custom_or(well, w->fill_joints, DT_CUSTOM_RUNNING_FILL),
         .joint_time_s = dt_custom_or(well, w->joint_time_s, DT_CUSTOM_RUNNING_JOINT_TIME),
