@@ -822,11 +822,12 @@ static double most_pull(const dt_program *program, const dt_string *string)
     for (size_t i = string->section_count; i-- > 0;) {
         const dt_section *s = &string->sections[i];
         const double top_m = dt_trajectory_tvd(path, s->top_md_m);
+        const dt_load_place place = {s->top_md_m, top_m};
         hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
                      (dt_trajectory_tvd(path, s->base_md_m) - top_m);
         for (size_t k = 0; k < COUNT_OF(cases); ++k) {
             if (!string->load.runs[cases[k]]) continue;
-            const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, top_m, hanging_n);
+            const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, place, hanging_n);
             most_n = fmax(most_n, at.pull_n);
         }
     }

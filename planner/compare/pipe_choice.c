@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "costing.h"
+#include "drag.h"
 #include "pipe_rules.h"
 #include "same.h"
 #include "string_design.h"
@@ -272,7 +273,7 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
             .top_m = deepest_m,
             .base_m = c->well->objective_m,
             .mud_kgm3 = dt_section_mud(c->window, deepest_m, c->well->objective_m, NULL, NULL)};
-    return dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
+    return dt_string_load_lay(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 
 /** Gas on the string may ask for a gas-tight connection; more of it never asks for less. */
@@ -330,6 +331,18 @@ static dt_status lay_depths(const dt_pipe_choice *c, const dt_string_load *load,
     return DT_OK;
 }
 
+/** The drag of pulling at all depths, when it is first asked for. */
+static dt_status lay_drag(const dt_pipe_choice *c, const dt_string_load *load, dt_depths *depths)
+{
+    if (depths->dragged) return DT_OK;
+    dt_string_load dragged = *load;
+    dt_status status = dt_string_load_drag(c->trajectory, &dragged);
+    for (size_t i = 0; status == DT_OK && i < depths->count; ++i)
+        depths->items[i].drag_m = dt_load_drag(&dragged, depths->items[i].md_m);
+    depths->dragged = status == DT_OK;
+    return status;
+}
+
 dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
                                const dt_offer *offer, dt_cases which, dt_depths *depths, bool *held)
 {
@@ -352,6 +365,7 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *lo
     }
     if (any) {
         dt_status status = lay_depths(c, load, depths);
+        if (status == DT_OK && cases[DT_LOAD_TENSION_RUN]) status = lay_drag(c, load, depths);
         if (status != DT_OK) return status;
     }
     dt_string_load fitted; /* an influx depends on the bore */
@@ -376,7 +390,7 @@ static double surface_pressure(const dt_pipe_choice *c, double above_m, double s
                         {.shoe_m = shoe_m, .type = DT_FULL}};
     const dt_seats seats = {.items = items, .count = 3};
     dt_string_load load;
-    if (dt_string_load_build(c->window, &seats, c->trajectory, &c->design, c->lap_m, seat, &load) !=
+    if (dt_string_load_lay(c->window, &seats, c->trajectory, &c->design, c->lap_m, seat, &load) !=
         DT_OK)
         return INFINITY;
     return load.surface_pressure_pa;

@@ -113,6 +113,7 @@ typedef struct dt_depths {
     dt_spot *items;
     size_t count;
     double surface_pressure_pa; /* that the gas case stands for */
+    bool dragged;               /* the drag of pulling is laid */
 } dt_depths;
 void dt_depths_clear(dt_depths *depths);
 

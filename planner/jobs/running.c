@@ -10,9 +10,6 @@
 #include "same.h"
 #include "units.h"
 
-#define STEP_M                                                                                     \
-    10.0 /* random wells against steps of 1 m: hook loads within 0.06 % (tests/selfcheck) */
-
 static const double G = DT_STANDARD_GRAVITY;
 
 /** Steel: 489.5 lb/ft3, as handbooks have it for the weight of pipe; 490 for the rest (same.h). */
@@ -45,6 +42,8 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
 {
     const dt_running_wishes *w = &well->running;
     int range = (int)dt_custom_or(well, w->range, DT_CUSTOM_RUNNING_RANGE);
+    dt_design_in_force design; /* empty pipe: one load, one factor, standing or being run */
+    dt_design_settle(well, &design);
     bool single = role == DT_CONDUCTOR || type == DT_LINER;
     bool no_track = type == DT_TIEBACK; /* not cemented */
     const dt_custom track = single ? DT_CUSTOM_RUNNING_TRACK_SINGLE : DT_CUSTOM_RUNNING_TRACK;
@@ -57,7 +56,7 @@ void dt_running_settle(const dt_well *well, dt_role role, dt_string_type type, d
         .friction_open = dt_custom_or(well, w->friction_open, DT_CUSTOM_FRICTION_OPEN),
         .blocks_n = dt_custom_or(well, w->blocks_n, DT_CUSTOM_RUNNING_BLOCKS),
         .rig_n = w->rig_n,
-        .collapse_factor = dt_custom_or(well, w->collapse_factor, DT_CUSTOM_RUNNING_COLLAPSE),
+        .collapse_factor = or_else(w->collapse_factor, design.collapse),
         .float_pa = w->float_pa,
         .fill_joints = dt_custom_or(well, w->fill_joints, DT_CUSTOM_RUNNING_FILL),
         .joint_time_s = dt_custom_or(well, w->joint_time_s, DT_CUSTOM_RUNNING_JOINT_TIME),
@@ -103,65 +102,6 @@ double dt_shock_force(double speed_ms, double steel_m2)
     return steel_m2 * speed_ms * sqrt(dt_steel_modulus_pa() * STEEL_KGM3);
 }
 
-/* ---- the hole's course ---- */
-
-/** Steps that end at survey stations, so that none lies on two arcs; n only counts when out is
- * NULL.
- */
-static size_t cut_path(const dt_trajectory *trajectory, double base_md_m, dt_path_step *out)
-{
-    size_t n = 0;
-    double top = 0;
-    for (size_t i = 1; i <= trajectory->count && top < base_md_m; ++i) {
-        bool last = i == trajectory->count;
-        double base = last ? base_md_m : fmin(trajectory->nodes[i].md_m, base_md_m);
-        /* a length of whole steps must not take one more by its last bit */
-        size_t steps = base > top ? (size_t)fmax(dt_count_up((base - top) / STEP_M), 1) : 0;
-        for (size_t k = 1; k <= steps; ++k, ++n) {
-            if (!out) continue;
-            out[n].top_md_m = n ? out[n - 1].base_md_m : 0;
-            out[n].base_md_m = k == steps ? base : top + (base - top) * (double)k / (double)steps;
-        }
-        top = fmax(top, base);
-    }
-    return n;
-}
-
-dt_status dt_path_make(const dt_trajectory *trajectory, double base_md_m, dt_path_step **out,
-                       size_t *count)
-{
-    size_t n = cut_path(trajectory, base_md_m, NULL);
-    dt_path_step *steps = calloc(n + 1, sizeof *steps);
-    if (!steps) return DT_E_MEMORY;
-    (void)cut_path(trajectory, base_md_m, steps);
-    if (n == 0) steps[n++].base_md_m = base_md_m;
-    for (size_t i = 0; i < n; ++i) {
-        dt_path_step *s = &steps[i];
-        s->top_tvd_m = i ? steps[i - 1].base_tvd_m : 0;
-        s->base_tvd_m = dt_trajectory_tvd(trajectory, s->base_md_m);
-        double middle = (s->top_md_m + s->base_md_m) / 2, length = s->base_md_m - s->top_md_m;
-        s->inclination_rad = dt_trajectory_inclination(trajectory, middle);
-        if (trajectory->count == 0) continue;
-        double bend = dt_trajectory_curvature(trajectory, middle);
-        s->build_rad_m = (dt_trajectory_inclination(trajectory, s->base_md_m) -
-                          dt_trajectory_inclination(trajectory, s->top_md_m)) /
-                         length;
-        s->turn_rad_m = sqrt(fmax(bend * bend - s->build_rad_m * s->build_rad_m, 0));
-    }
-    *out = steps;
-    *count = n;
-    return DT_OK;
-}
-
-double dt_side_force(double weight_nm, double tension_n, const dt_path_step *step,
-                     double *low_side_nm)
-{
-    double low = weight_nm * sin(step->inclination_rad) - tension_n * step->build_rad_m;
-    double across = tension_n * step->turn_rad_m;
-    if (low_side_nm) *low_side_nm = low;
-    return sqrt(low * low + across * across);
-}
-
 /* ---- weight and drag ---- */
 
 /** Weight of the pipe between two depths, shoe at shoe_md_m, N per m of hole. */
@@ -197,13 +137,11 @@ double dt_run_tension(const dt_run *run, double shoe_md_m, double inside_kgm3, d
         double weight = mean_weight(run, shoe_md_m, inside_kgm3, top, base);
         double hangs = weight * share * (step->base_tvd_m - step->top_tvd_m), drag = 0;
         if (motion != DT_HANGING) {
-            double open = fmin(fmax(base - run->open_md_m, 0) / (base - top), 1);
+            double open = dt_open_part(top, base, run->open_md_m);
             double friction =
                 run->friction_cased + open * (run->friction_open - run->friction_cased);
-            double along = (double)motion * friction * (base - top);
-            /* by the tension midway: the one below the step is a whole step's weight too little */
-            drag = along * dt_side_force(weight, tension, step, NULL);
-            drag = along * dt_side_force(weight, tension + (hangs + drag) / 2, step, NULL);
+            const dt_dragged pipe = {weight, hangs, tension};
+            drag = dt_drag_over(step, &pipe, (double)motion * friction, base - top);
         }
         tension += hangs + drag;
     }

@@ -3,6 +3,7 @@
 #define DRAWTUBE_RUNNING_H
 
 #include "annulus.h"
+#include "drag.h"
 
 /*
  * Getting one string to its depth: joints, weight, fill, surge, drag and time.
@@ -82,26 +83,6 @@ typedef struct dt_running {
     dt_running_point points[DT_RUNNING_POINTS]; /* from shallow to the shoe */
     size_t point_count;
 } dt_running;
-
-/** A short stretch of the hole's course, made once so that loads can be summed many times. */
-typedef struct dt_path_step {
-    double top_md_m, base_md_m, top_tvd_m, base_tvd_m;
-    double inclination_rad; /* in the middle */
-    double build_rad_m,
-        turn_rad_m; /* bending in the vertical plane (building over 0), and across */
-} dt_path_step;
-
-/** Steps of at most 10 m down to a depth; one step in a vertical hole. Owned by the caller. */
-dt_status dt_path_make(const dt_trajectory *trajectory, double base_md_m, dt_path_step **out,
-                       size_t *count);
-
-/**
- * Side force of pipe on the wall, N per m: the weight's part across the hole less what
- * tension takes in a build (or plus what it adds in a drop), and the tension's part in a turn.
- * Signed is the part in the vertical plane: over 0 on the low side. May be NULL.
- */
-double dt_side_force(double weight_nm, double tension_n, const dt_path_step *step,
-                     double *low_side_nm);
 
 /** The string, its hole and the mud, for the weights below. Everything borrowed. */
 typedef struct dt_run {

@@ -23,6 +23,7 @@ void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, d
                               : md_m == load->shoe_md_m ? load->shoe_tvd_m
                                                         : dt_trajectory_tvd(trajectory, md_m)};
     out->yield_part = dt_load_yield_part(load, out->tvd_m);
+    out->drag_m = dt_load_drag(load, md_m);
     out->curvature_radm =
         fmax(md_m > load->top_md_m ? dt_trajectory_curvature(trajectory, md_m - SAME_DEPTH_M) : 0,
              md_m < load->shoe_md_m ? dt_trajectory_curvature(trajectory, md_m + SAME_DEPTH_M) : 0);
@@ -30,6 +31,13 @@ void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, d
         if (load->runs[i])
             dt_load_pressures(load, (dt_load)i, out->tvd_m, &out->inside_pa[i],
                               &out->outside_pa[i]);
+}
+
+static dt_load_point point_of(const dt_spot *spot, dt_load which)
+{
+    return (dt_load_point){.inside_pa = spot->inside_pa[which],
+                           .outside_pa = spot->outside_pa[which],
+                           .drag_m = spot->drag_m};
 }
 
 typedef struct depth_list {
@@ -283,8 +291,7 @@ void dt_strength_limits(const dt_strength *s, const dt_string_load *load,
     for (int i = 0; i < DT_LOAD_COUNT && most >= least; ++i) {
         const dt_load which = (dt_load)i;
         if (!load->runs[i]) continue;
-        const dt_load_point at = {.inside_pa = spot->inside_pa[i],
-                                  .outside_pa = spot->outside_pa[i]};
+        const dt_load_point at = point_of(spot, which);
         const dt_load_force force = dt_load_force_at(load, which, &s->ring, spot->tvd_m, &at);
         hanging_part = force.hanging_part;
         most = fmin(most, most_by_own_check(s, design, spot, which, &force));
@@ -313,8 +320,7 @@ unsigned dt_strength_mark(const dt_strength *s, const dt_string_load *load,
     for (int i = 0; i < DT_LOAD_COUNT; ++i) {
         const dt_load which = (dt_load)i;
         if (!load->runs[i] || dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
-        const dt_load_point at = {.inside_pa = spot->inside_pa[i],
-                                  .outside_pa = spot->outside_pa[i]};
+        const dt_load_point at = point_of(spot, which);
         const dt_load_force force = dt_load_force_at(load, which, &s->ring, spot->tvd_m, &at);
         const squeeze q = squeeze_of(s, design, &force, at.inside_pa, at.outside_pa);
         const double stress_pa = force.hanging_part * most_n / area_m2(s) + q.stress_pa;
@@ -361,8 +367,7 @@ static double hanging_n(const holding *h, const dt_spot *spot)
 
 static dt_load_force force_at(const holding *h, const dt_spot *spot, dt_load which)
 {
-    const dt_load_point at = {.inside_pa = spot->inside_pa[which],
-                              .outside_pa = spot->outside_pa[which]};
+    const dt_load_point at = point_of(spot, which);
     return dt_load_force_at(h->load, which, &h->s->ring, spot->tvd_m, &at);
 }
 
@@ -566,8 +571,7 @@ void dt_screen_add(dt_screen *screen, const dt_strength *s, const dt_string_load
     for (int i = 0; i < DT_LOAD_COUNT; ++i) {
         const dt_load which = (dt_load)i;
         if (!load->runs[i]) continue;
-        const dt_load_point at = {.inside_pa = spot->inside_pa[i],
-                                  .outside_pa = spot->outside_pa[i]};
+        const dt_load_point at = point_of(spot, which);
         const dt_load_force force = dt_load_force_at(load, which, &s->ring, spot->tvd_m, &at);
         add_own_check(screen, s, design, spot, which, &force, hanging_n);
         const dt_pipe_load cut = {at.inside_pa, at.outside_pa,

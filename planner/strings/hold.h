@@ -19,7 +19,8 @@ bool dt_load_emptied(const dt_string_load *load);
  * or begins at the shoe, is not crossed. */
 bool dt_load_crosses_salt(const dt_string_load *load, const dt_interval *bed);
 
-/** Force of a case: what hangs below counts by hanging_part, the rest is fixed. */
+/** Force of a case: what hangs below counts by hanging_part, the rest is fixed. Of the point
+ * pressures and drag are read. */
 typedef struct dt_load_force {
     double hanging_part;
     double axial_n;  /* true force beside the hanging part */
@@ -27,12 +28,12 @@ typedef struct dt_load_force {
     double landed_n; /* true force beside it when the string had just been hung in mud */
 } dt_load_force;
 dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const dt_ring *ring,
-                               double tvd_m, const dt_load_point *pressures);
+                               double tvd_m, const dt_load_point *point);
 
 /** A depth of a string, with what does not depend on the pipe. */
 typedef struct dt_spot {
     double md_m, tvd_m;
-    double curvature_radm, yield_part;
+    double curvature_radm, yield_part, drag_m;
     double inside_pa[DT_LOAD_COUNT], outside_pa[DT_LOAD_COUNT];
 } dt_spot;
 void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, double md_m,

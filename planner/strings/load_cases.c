@@ -389,15 +389,15 @@ static double held_fast_n(const dt_string_load *load, dt_load which, const dt_lo
 }
 
 dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const dt_ring *ring,
-                               double tvd_m, const dt_load_point *pressures)
+                               double tvd_m, const dt_load_point *point)
 {
     const double mud_pa = column_pa(mud_kgm3(load), 0, tvd_m);
     dt_load_force force = {.hanging_part = 1 - mud_kgm3(load) / steel_kgm3};
     force.landed_n = -mud_pa * (ring->outer_m2 - ring->inner_m2); /* mud on both sides */
     force.axial_n = force.landed_n;
     switch (which) {
-    case DT_LOAD_TENSION_RUN:
-        force.pull_n = load->overpull_n;
+    case DT_LOAD_TENSION_RUN: /* pulled free: the drag of picking it up comes beside the overpull */
+        force.pull_n = load->overpull_n + point->drag_m * ring->weight_kgm * g * force.hanging_part;
         break;
     case DT_LOAD_TENSION_SHOCK:
         force.pull_n = dt_custom_value_of(load->well, DT_CUSTOM_RUNNING_SHOCK_FORCE) *
@@ -415,8 +415,7 @@ dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const 
     case DT_LOAD_COLLAPSE_FILL:
         break;
     default:
-        force.axial_n +=
-            held_fast_n(load, which, pressures, mud_pa, ring->inner_m2, ring->outer_m2);
+        force.axial_n += held_fast_n(load, which, point, mud_pa, ring->inner_m2, ring->outer_m2);
         break;
     }
     force.axial_n += force.pull_n;
@@ -432,12 +431,12 @@ dt_ring dt_ring_of(const dt_pipe *pipe, double wear_m)
 }
 
 dt_load_point dt_load_at(const dt_string_load *load, dt_load which, const dt_pipe *pipe,
-                         double tvd_m, double hanging_n)
+                         dt_load_place place, double hanging_n)
 {
-    dt_load_point at = {0};
-    dt_load_pressures(load, which, tvd_m, &at.inside_pa, &at.outside_pa);
+    dt_load_point at = {.drag_m = dt_load_drag(load, place.md_m)};
+    dt_load_pressures(load, which, place.tvd_m, &at.inside_pa, &at.outside_pa);
     const dt_ring ring = dt_ring_of(pipe, load->wear_m);
-    const dt_load_force force = dt_load_force_at(load, which, &ring, tvd_m, &at);
+    const dt_load_force force = dt_load_force_at(load, which, &ring, place.tvd_m, &at);
     at.axial_n = force.hanging_part * hanging_n + force.axial_n;
     at.pull_n = force.hanging_part * hanging_n + force.pull_n;
     return at;

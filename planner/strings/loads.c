@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "basis.h"
+#include "drag.h"
 #include "hold.h"
 #include "same.h"
 #include "units.h"
@@ -382,9 +383,9 @@ static dt_role role_of(const dt_seats *seats, size_t seat)
     return seat == 1 ? DT_SURFACE : DT_INTERMEDIATE;
 }
 
-dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
-                               const dt_trajectory *trajectory, const dt_design_in_force *design,
-                               double lap_m, size_t seat, dt_string_load *out)
+dt_status dt_string_load_lay(const dt_window *window, const dt_seats *seats,
+                             const dt_trajectory *trajectory, const dt_design_in_force *design,
+                             double lap_m, size_t seat, dt_string_load *out)
 {
     if (seat >= seats->count + seats->tieback_count || !(lap_m >= 0)) return DT_E_DOMAIN;
     const dt_well *well = window->well;
@@ -416,4 +417,12 @@ dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
     choose_cases(well, &load);
     *out = load;
     return DT_OK;
+}
+
+dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
+                               const dt_trajectory *trajectory, const dt_design_in_force *design,
+                               double lap_m, size_t seat, dt_string_load *out)
+{
+    dt_status status = dt_string_load_lay(window, seats, trajectory, design, lap_m, seat, out);
+    return status == DT_OK ? dt_string_load_drag(trajectory, out) : status;
 }

@@ -106,6 +106,18 @@ typedef struct dt_hole_below {
                                 where the mud holds all of them */
 } dt_hole_below;
 
+#define DT_MOST_DRAG 400 /* depths at which drag is kept */
+
+/**
+ * Drag of a string that is pulled, from its shoe up to its top: as a length of pipe whose weight in
+ * mud it is, for pipe of one weight from there to the shoe. Straight between the depths. count 0:
+ * none.
+ */
+typedef struct dt_drag {
+    size_t count;
+    double md_m[DT_MOST_DRAG], own_m[DT_MOST_DRAG];
+} dt_drag;
+
 /** The loads on one string, enough to hold any pipe against them. NAN where a case is not run. */
 typedef struct dt_string_load {
     size_t seat;
@@ -141,16 +153,22 @@ typedef struct dt_string_load {
     double least_empty_m; /* losses leave it empty at least down to here, TVD; 0: no such rule */
     double packer_kgm3;   /* on top of which a leaking tubing presses; NAN: no such case */
     double wear_m;        /* wall taken off */
+    dt_drag drag;         /* beside the overpull */
 } dt_string_load;
 
 /**
  * The loads on the string of a seat. lap_m is the liner lap, measured along the hole.
  * The pressures are NAN for a conductor. DT_OK; DT_E_DOMAIN when there is no such seat or
- * the hole never reaches its depth.
+ * the hole never reaches its depth; DT_E_MEMORY.
  */
 dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
                                const dt_trajectory *trajectory, const dt_design_in_force *design,
                                double lap_m, size_t seat, dt_string_load *out);
+
+/** The same but for the drag, which takes the longest: for who asks many and pulls few. */
+dt_status dt_string_load_lay(const dt_window *window, const dt_seats *seats,
+                             const dt_trajectory *trajectory, const dt_design_in_force *design,
+                             double lap_m, size_t seat, dt_string_load *out);
 
 /**
  * Settles what depends on the pipe: the annulus of a circulated influx, inside an inner diameter.
@@ -174,13 +192,23 @@ void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, 
 /** A case at a depth of one pipe. */
 typedef struct dt_load_point {
     double inside_pa, outside_pa;
+    double drag_m;  /* of pulling, as a length of this pipe */
     double axial_n; /* true force in the steel, tension positive */
     double pull_n;  /* what the joints are held against: buoyed weight and what pulls beside it */
 } dt_load_point;
 
+/** Drag of pulling at a depth, as a length of the pipe there: straight between two of the profile's
+ * depths. */
+double dt_load_drag(const dt_string_load *load, double md_m);
+
+/** A depth along the hole and down. */
+typedef struct dt_load_place {
+    double md_m, tvd_m;
+} dt_load_place;
+
 /** hanging_n: weight in air of the pipe below this depth, along TVD. */
 dt_load_point dt_load_at(const dt_string_load *load, dt_load which, const dt_pipe *pipe,
-                         double tvd_m, double hanging_n);
+                         dt_load_place place, double hanging_n);
 
 /** Part of the yield strength left at a depth: 1 without <derating>. */
 double dt_load_yield_part(const dt_string_load *load, double tvd_m);

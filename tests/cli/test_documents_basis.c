@@ -201,7 +201,7 @@ static const struct {
      "| `friction_cased`, `friction_open` | @A, @B |",
      {C(FRICTION_CASED), C(FRICTION_OPEN)}},
     {"docs/running.md", "| `blocks`, `rig_load` | @A; not checked |", {C(RUNNING_BLOCKS)}},
-    {"docs/running.md", "| `collapse_factor` | @A while empty |", {C(RUNNING_COLLAPSE)}},
+    {"docs/running.md", "| `collapse_factor` | that of `<design>`, @A |", {C(DESIGN_COLLAPSE)}},
     {"docs/running.md", "| `fill_joints` | @A, fewer", {C(RUNNING_FILL)}},
     {"docs/running.md",
      "| `joint_time`, `peak_factor` | @A, @B |",

@@ -109,7 +109,7 @@ static size_t reading_and_planning_fail(const char *bytes, size_t size, const ch
     size_t total = memory_calls();
     assert_true(total > 5);
     /* each of the reader and of the last stage; one in a stride between, where a plan has many */
-    for (size_t n = 1; n <= total; n += n < 300 || n + 60 > total ? 1 : 1 + total / 600) {
+    for (size_t n = 1; n <= total; n += n < 200 || n + 30 > total ? 1 : 1 + total / 100) {
         memory_fails_at(n);
         dt_status status = read_and_plan(&c, bytes, size, path);
         free_chain(&c);
@@ -317,7 +317,7 @@ static void questions_of_a_plan(void **state)
     assert_int_equal(questions(program, 0), DT_OK);
     size_t total = memory_calls();
     assert_true(total > 5);
-    for (size_t n = 1; n <= total; n += n < 20 || n + 20 > total ? 1 : 1 + total / 60)
+    for (size_t n = 1; n <= total; n += n < 20 || n + 20 > total ? 1 : 1 + total / 30)
         if (questions(program, n) != DT_E_MEMORY)
             fail_msg("allocation %zu of %zu failed and nobody said so", n, total);
     memory_fails_at(0);

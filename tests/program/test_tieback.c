@@ -115,8 +115,9 @@ static void drilling_liner_by_hand(void **state)
                           .wall_m = 0.5 * DT_M_PER_IN,
                           .weight_kgm = 39 * DT_KGM_PER_LBFT};
     const double air_n = 39 * 7700 * lbf;
-    assert_within(dt_load_at(&load, DT_LOAD_TENSION_RUN, &pipe, 0, air_n).pull_n / lbf,
-                  39 * 7700 * (1 - 12.5 * PPG / 7850) + 100000, 1);
+    assert_within(
+        dt_load_at(&load, DT_LOAD_TENSION_RUN, &pipe, (dt_load_place){0, 0}, air_n).pull_n / lbf,
+        39 * 7700 * (1 - 12.5 * PPG / 7850) + 100000, 1);
     /* the string above keeps the hole of the liner alone: 12 ppg at 11,000 ft against the rock at
      * its own shoe, 13 + 4 x 8/14 = 15.286 ppg */
     load = load_of(&b, 2);

@@ -64,6 +64,7 @@ typedef struct factors {
 /** A spot: what depends on the depth and not on the pipe. */
 typedef struct spot {
     double md, z, bend, part;
+    double drag_m; /* of pulling: as a length of pipe like that at the spot */
     double in[DT_LOAD_COUNT], out[DT_LOAD_COUNT];
 } spot;
 

@@ -82,7 +82,7 @@ void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot
     bool free = which == DT_LOAD_COLLAPSE_CEMENT || which == DT_LOAD_COLLAPSE_FILL ||
                 which == DT_LOAD_TENSION_HANG;
     if (which == DT_LOAD_TENSION_RUN)
-        pull = l->overpull;
+        pull = l->overpull + at->drag_m * s->weight_kgm * SLOW_G * (1 - l->mud / STEEL_KGM3);
     else if (which == DT_LOAD_TENSION_SHOCK)
         pull = 3200 * SLOW_LBF * s->weight_kgm * SLOW_FT / SLOW_LB;
     else if (which == DT_LOAD_TENSION_BUMP || which == DT_LOAD_BURST_BUMP)
@@ -117,6 +117,52 @@ void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot
 }
 
 /* ---- depths ---------------------------------------------------------------------------------- */
+
+/** What is drawn up from the shoe, of pipe that weighs 1 N/m: all of it, and what of it hangs. */
+typedef struct drawn {
+    double md, tension, hangs;
+} drawn;
+
+/**
+ * Draws pipe up to a depth, in pieces of STEP_M at most, over a stretch within one arc: the soft
+ * string of docs/running.md, by the tension midway of a piece.
+ */
+static void draw_up(const context *c, const loads *l, double to, drawn *d)
+{
+    const dt_running_wishes *r = &c->well->running;
+    double cased = slow_or(r->friction_cased, 0.20), open = slow_or(r->friction_open, 0.30);
+    double from = d->md, rock = course_md(&c->course, l->above_tvd);
+    size_t steps = from > to ? slow_steps(from - to, STEP_M) : 0;
+    for (size_t i = 0; i < steps; ++i) {
+        double base = from - (from - to) * (double)i / (double)steps;
+        double top = from - (from - to) * (double)(i + 1) / (double)steps, length = base - top;
+        double up = acos(fmin(course_down(&c->course, top), 1));
+        double down = acos(fmin(course_down(&c->course, base), 1)), build = (down - up) / length;
+        double bend = course_bend(&c->course, (top + base) / 2, true, true);
+        double turn2 = fmax(bend * bend - build * build, 0), drag = 0;
+        double hangs = course_tvd(&c->course, base) - course_tvd(&c->course, top);
+        for (int pass = 0; pass < 8; ++pass) {
+            double at = d->tension + (hangs + drag) / 2;
+            double low = sin((up + down) / 2) - at * build;
+            drag = ((top + base) / 2 > rock && !l->tieback ? open : cased) * length *
+                   sqrt(low * low + at * at * turn2);
+        }
+        d->tension += hangs + drag;
+        d->hangs += hangs;
+    }
+    d->md = fmin(from, to);
+}
+
+/** The same to one depth, from the shoe over every station between. */
+static double drag_at(const context *c, const loads *l, double md)
+{
+    drawn d = {l->shoe_md, 0, 0};
+    if (c->course.count == 0) return 0;
+    for (size_t i = c->well->station_count; i-- > 0;)
+        draw_up(c, l, fmax(fmin(c->well->stations[i].md_m, l->shoe_md), md), &d);
+    draw_up(c, l, md, &d);
+    return d.tension - d.hangs;
+}
 
 static int by_depth(const void *left, const void *right)
 {
@@ -177,6 +223,11 @@ bool slow_spots_make(const context *c, const loads *l, spot_list *out)
         at->part = yield_part(l, at->z);
         for (int k = 0; k < DT_LOAD_COUNT; ++k)
             if (l->runs[k]) loads_pressures(l, (dt_load)k, at->z, &at->in[k], &at->out[k]);
+    }
+    drawn d = {l->shoe_md, 0, 0};
+    for (size_t i = out->count; i-- > 0 && c->course.count > 0;) {
+        draw_up(c, l, out->items[i].md, &d);
+        out->items[i].drag_m = d.tension - d.hangs;
     }
     free(md);
     return out->count > 0;
@@ -452,6 +503,7 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
             };
             at.bend = course_bend(&c->course, md, md > l->top_md + 1e-5, md < l->shoe_md - 1e-5);
             at.part = yield_part(l, z);
+            at.drag_m = drag_at(c, l, md);
             for (int q = 0; q < DT_LOAD_COUNT; ++q)
                 if (l->runs[q]) loads_pressures(l, (dt_load)q, z, &at.in[q], &at.out[q]);
             spot_list one = {&at, 1};

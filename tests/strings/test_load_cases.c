@@ -212,7 +212,8 @@ static void cementing(void **state)
     assert_pressures(&load, DT_LOAD_BURST_BUMP, 8000, inside + outside - inside + 600, outside);
     assert_pressures(&load, DT_LOAD_BURST_BUMP, 0, outside - inside + 600, 0);
     dt_pipe pipe = *dt_pipe_find(&catalogue, 9.625 * DT_M_PER_IN, 47 * DT_KGM_PER_LBFT, "L80");
-    const dt_load_point at = dt_load_at(&load, DT_LOAD_TENSION_BUMP, &pipe, 0, 376 * klbf);
+    const dt_load_point at =
+        dt_load_at(&load, DT_LOAD_TENSION_BUMP, &pipe, (dt_load_place){0, 0}, 376 * klbf);
     const double inner_in2 = 3.14159265358979 / 4 * 8.681 * 8.681;
     assert_within(at.pull_n / klbf,
                   376 * (1 - 9.5 * PPG / 7850) + (outside - inside + 600) * inner_in2 / 1000, 0.05);
@@ -470,9 +471,10 @@ static void axial_forces(void **state)
     dt_string_load load = load_of(&b, 3);
     assert_false(load.runs[DT_LOAD_TENSION_RUN]); /* shock or overpull, not both */
     assert_true(load.runs[DT_LOAD_TENSION_SHOCK]);
-    dt_load_point at = dt_load_at(&load, DT_LOAD_TENSION_SHOCK, pipe, 0, 0);
+    dt_load_point at = dt_load_at(&load, DT_LOAD_TENSION_SHOCK, pipe, (dt_load_place){0, 0}, 0);
     assert_cited(&shock, "on 47 lb/ft", "klbf", at.pull_n / klbf, 3.2 * 47, 1e-6);
-    const dt_load_point cold = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
+    const dt_load_place at_5000 = {5000 * FT, 5000 * FT};
+    const dt_load_point cold = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, at_5000, 0);
     const double mud = 5000 * 12.5 * ppg_psift, inner = 59.187, outer = 72.760;
     assert_cited(&elasticity, "pipe run empty at 5,000 ft", "lbf", cold.axial_n / DT_N_PER_LBF,
                  -mud * (outer - inner) - 0.6 * mud * inner, 20);
@@ -481,7 +483,7 @@ static void axial_forces(void **state)
     b.c.well.thermal.count = 2;
     b.c.well.thermal.heating_k = 100 / 1.8;
     load = load_of(&b, 3);
-    const dt_load_point warm = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, 5000 * FT, 0);
+    const dt_load_point warm = dt_load_at(&load, DT_LOAD_COLLAPSE_EMPTY, pipe, at_5000, 0);
     assert_cited(&elasticity, "heated by 100 degF", "klbf", (warm.axial_n - cold.axial_n) / klbf,
                  -280.9, 0.2);
     dt_derating_point parts[] = {{20, 1, 0}, {120, 0.9, 0}};
@@ -642,6 +644,42 @@ static void liner_tops(void **state)
     dt_window_free(&b.window);
 }
 
+static const cited soft_string = {
+    CITED_WORKED, "drag in a straight slant: friction x weight across the hole x length"};
+
+/* A slant of 40 deg from the surface on: 47 lb/ft lie on the wall with 47 sin 40 lb/ft, over 8,000
+ * ft of TVD that is 8,000/cos 40 ft of pipe. Friction 0.30 below the shoe above at 2,000 ft, 0.20
+ * above it. All of it in mud; the weight that hangs is 47 lb/ft of TVD. */
+static void drag_beside_the_overpull(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    const dt_station slant = {.md_m = 0, .inclination_rad = 40 * 3.14159265358979 / 180};
+    const dt_station stations[] = {slant, {.md_m = 6000, .inclination_rad = slant.inclination_rad}};
+    assert_int_equal(dt_trajectory_build(stations, 2, &b.trajectory), DT_OK);
+    const dt_pipe *pipe =
+        dt_pipe_find(&catalogue, 9.625 * DT_M_PER_IN, 47 * DT_KGM_PER_LBFT, "L80");
+    const double floats = 1 - 9.5 * PPG / 7850, across = tan(slant.inclination_rad);
+    const dt_string_load load = load_of(&b, 2);
+    const double at_2000_m = 2000 * FT / cos(slant.inclination_rad);
+    const dt_load_place places[] = {{0, 0}, {at_2000_m, 2000 * FT}, {load.shoe_md_m, 8000 * FT}};
+    const double dragged_ft[] = {0.3 * 6000 + 0.2 * 2000, 0.3 * 6000, 0};
+    for (size_t i = 0; i < 3; ++i) {
+        const double hangs_klbf = 47 * (8 - places[i].tvd_m / FT / 1000);
+        const dt_load_point at =
+            dt_load_at(&load, DT_LOAD_TENSION_RUN, pipe, places[i], hangs_klbf * klbf);
+        const double drag_klbf = 47 * across * dragged_ft[i] / 1000;
+        assert_cited(&soft_string, "pulled with an overpull of 100 klbf", "klbf", at.pull_n / klbf,
+                     (hangs_klbf + drag_klbf) * floats + 100, 0.02);
+        const dt_load_point still =
+            dt_load_at(&load, DT_LOAD_TENSION_HANG, pipe, places[i], hangs_klbf * klbf);
+        assert_within(still.pull_n / klbf, hangs_klbf * floats, 0.02); /* no drag, no overpull */
+    }
+    dt_trajectory_free(&b.trajectory);
+    dt_window_free(&b.window);
+}
+
 static const cited hanging = {
     CITED_WORKED, "3,000 ft of 7 in 29 lb/ft on a hanger, bore 6.184 in (API Spec 5CT), "
                   "steel of 65.5 ppg"};
@@ -701,6 +739,7 @@ int main(void)
         cmocka_unit_test(surface_pressure_of_each_head),
         cmocka_unit_test(landing_worked),
         cmocka_unit_test(liner_tops),
+        cmocka_unit_test(drag_beside_the_overpull),
         cmocka_unit_test(what_hangs_on_a_hanger),
     };
     if (dt_catalogue_load(&catalogue) != DT_OK) return 1;

@@ -75,7 +75,8 @@ static double slack_of(const dt_program *p, const dt_string *s, const dt_section
     const dt_pipe *pipe = section->pipe;
     const dt_design_in_force *d = &p->design;
     const double tvd_m = dt_trajectory_tvd(&p->trajectory, md_m);
-    const dt_load_point at = dt_load_at(&s->load, which, pipe, tvd_m, hanging_n);
+    const dt_load_point at =
+        dt_load_at(&s->load, which, pipe, (dt_load_place){md_m, tvd_m}, hanging_n);
     const double curvature = dt_trajectory_curvature(&p->trajectory, md_m);
     const double yield = pipe->grade->yield_pa,
                  mud = isnan(s->load.mud_kgm3) ? 0 : s->load.mud_kgm3;

@@ -122,6 +122,7 @@ static const struct {
     {"cementing/@displacement_density", "left out: that of <loads>, else the mud"},
     {"cementing/@thickening_time", "left out: not checked"},
     {"running/@rig_load", "left out: not checked"},
+    {"running/@collapse_factor", "left out: that of <design>"},
     {"running/@float_rating", "left out: not checked"},
     {"running/@margin", "left out: the safety of <margins>"},
     {"running/@rigid_od", "left out: a gap of the basis under the hole"},
