@@ -408,8 +408,19 @@ static double highest_pore(const walk *start)
     return most;
 }
 
+/** Is the last stop on a straight climb from the one before it to another? Then it decides nothing
+ * (docs/seats.md). */
+static bool on_a_ramp(const test *t, double tvd_m, double mud_kgm3)
+{
+    if (t->stop_count < 2) return false;
+    const bit_stop *a = &t->stops[t->stop_count - 2], *b = a + 1;
+    const double part = (b->tvd_m - a->tvd_m) / (tvd_m - a->tvd_m);
+    return fabs(a->mud_kgm3 + part * (mud_kgm3 - a->mud_kgm3) - b->mud_kgm3) < TIE_KGM3;
+}
+
 static void add_stop(test *t, double tvd_m, double mud_kgm3)
 {
+    if (on_a_ramp(t, tvd_m, mud_kgm3)) --t->stop_count;
     if (t->stop_count < MOST_STOPS)
         t->stops[t->stop_count++] = (bit_stop){tvd_m, mud_kgm3};
     else
