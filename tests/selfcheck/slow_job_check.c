@@ -262,7 +262,7 @@ static const dt_pin *pin_of(const context *c, size_t i)
 }
 
 /** TVD by pin or rule; NAN when not cemented. */
-static double top_by_rule(const context *c, size_t i, double above_shoe, dt_cement_rule *rule)
+double slow_cement_top(const context *c, size_t i, double above_shoe, dt_cement_rule *rule)
 {
     const claimed_string *s = &c->claims->strings[i];
     const dt_pin *pin = pin_of(c, i);
@@ -302,6 +302,21 @@ static const char *tail_for(const context *c, double mud)
     for (; i < 3; ++i)
         if (find_slurry(c, tails[i], false, &m) && m.density >= mud + 0.5 * SLOW_PPG) break;
     return tails[i < 3 ? i : 2];
+}
+
+double slow_tail_density(const context *c, double mud)
+{
+    const char *named = c->well->cementing.tail;
+    mix m = {0, 0, 0, 0};
+    return find_slurry(c, named ? named : tail_for(c, mud), named != NULL, &m) ? m.density : NAN;
+}
+
+double slow_lead_density(const context *c, double mud)
+{
+    const char *named = c->well->cementing.lead;
+    mix m = {0, 0, 0, 0};
+    if (!find_slurry(c, named ? named : leads[0], named != NULL, &m)) return NAN;
+    return named || m.density >= mud + 0.5 * SLOW_PPG ? m.density : NAN;
 }
 
 static void expect(const context *c, const bore *b, const settings *s, double top, double mud,
@@ -578,7 +593,7 @@ static void check_job(const context *c, const bore *b)
     int n = (int)b->string;
     settings s = settle(b, t->seat.role);
     dt_cement_rule rule = DT_CEMENT_NONE;
-    double top = top_by_rule(c, b->string, s.above, &rule), mud = least_mud(c, b->string);
+    double top = slow_cement_top(c, b->string, s.above, &rule), mud = least_mud(c, b->string);
     demand_true(c->v, "cement-rule", n, k->rule == rule, "another rule placed the top");
     agree(c->v, "cement-top", n, "top, m TVD", k->top_tvd_m, top, 1e-5);
     if (isnan(top) || k->refused) return;
