@@ -200,8 +200,8 @@ static void test_kick_at(test *t, const dt_face *face, const breach *asked, doub
 
 /**
  * The influx that a hole of this size must bear at this depth, with an intensity, wherever the bit
- * is while it is drilled: in each mud first where it is first needed, since further down the trip
- * margin holds more of the kick, and not before the hole below is as long as the influx.
+ * is while it is drilled, but not before the hole below is as long as the influx. The first bit and
+ * those that need a heavier mud decide, and the one at the bottom (docs/seats.md).
  */
 static void test_kick(test *t, const dt_face *face, dt_side side, dt_rule rule, double intensity,
                       double need_m3)
@@ -219,10 +219,14 @@ static void test_kick(test *t, const dt_face *face, dt_side side, dt_rule rule, 
     const double fits_m = face->tvd_m + dt_kick_length(&t->rules->assembly, need_m3);
     for (size_t i = 0; i < t->stop_count; ++i) {
         const bit_stop *stop = &t->stops[i];
-        const bit_stop bit = {fmin(fmax(stop->tvd_m, fits_m), t->base_m), stop->mud_kgm3};
+        bit_stop bit = {fmin(fmax(stop->tvd_m, fits_m), t->base_m), stop->mud_kgm3};
         if (i + 1 < t->stop_count && bit.tvd_m >= t->stops[i + 1].tvd_m) continue;
+        if (bit.tvd_m > stop->tvd_m) /* on a ramp more is needed by then */
+            bit.mud_kgm3 = fmax(bit.mud_kgm3, dt_window_lower(t->window, bit.tvd_m, DT_ABOVE));
         test_kick_at(t, face, &asked, intensity, &bit);
     }
+    const bit_stop bottom = {t->base_m, t->mud.emw_kgm3};
+    test_kick_at(t, face, &asked, intensity, &bottom);
 }
 
 /** What a kick that is shut in asks of the rock. */

@@ -65,7 +65,10 @@ static void copy_cement(const dt_job *job, claimed_cement *to)
                            .shoe_static_kgm3 = c->shoe_static_kgm3,
                            .shoe_kgm3 = c->shoe_kgm3,
                            .tight_spare_pa = c->tight.spare_pa,
-                           .lift_off_n = c->lift_off_n};
+                           .lift_off_n = c->lift_off_n,
+                           .repairs = c->repairs,
+                           .mix_m3s = c->settings.mix_rate_m3s,
+                           .displace_m3s = c->settings.displacement_rate_m3s};
     to->part_count = c->part_count < CLAIM_PARTS ? c->part_count : CLAIM_PARTS;
     for (size_t i = 0; to->cemented && i < to->part_count; ++i) {
         const dt_cement_part *p = &c->parts[i];
@@ -102,6 +105,8 @@ static void copy_string(const dt_program *p, size_t i, claimed_string *to)
                            .hookload_up_n = r->hookload_up_n,
                            .hookload_down_n = r->hookload_down_n,
                            .joints = r->joints,
+                           .thinned = r->thinned,
+                           .run_joint_s = r->settings.joint_time_s,
                            .surge_pa = r->surge_pa,
                            .surge_spare_pa = r->surge.spare_pa,
                            .joint_s = r->joint_s,
@@ -197,15 +202,34 @@ static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue
     return status == DT_E_NONE ? DT_OK : status;
 }
 
+/** Are there holes, pipes and seats at all, where they are settled together? DT_OK or DT_E_NONE; in
+ * doubt DT_OK. */
+static dt_status has_ladder(const dt_well *well, const dt_catalogue *catalogue)
+{
+    const dt_ladder_cuts none = {NULL, 0};
+    dt_window window = {0};
+    dt_ladder ladder;
+    if (!dt_hole_rules_by_size(well)) return DT_OK;
+    dt_status status = dt_window_build(well, &window);
+    if (status == DT_OK) status = dt_ladder_choose(&window, catalogue, &none, &ladder);
+    dt_window_free(&window);
+    return status;
+}
+
 dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims *out)
 {
     dt_program *program = NULL;
     dt_refusal refusal = {0};
     memset(out, 0, sizeof *out);
-    dt_status status = dt_program_plan(well, catalogue, &program, &refusal);
+    /* why there is no ladder takes long to say, and is not looked at */
+    dt_status status = has_ladder(well, catalogue);
+    if (status == DT_OK) status = dt_program_plan(well, catalogue, &program, &refusal);
     out->lap_m = well->seats.lap_m == well->seats.lap_m ? well->seats.lap_m : 300 * DT_M_PER_FT;
     if (status == DT_OK) {
         if (!copy_program(program, out)) status = DT_E_MEMORY;
+    } else if (status == DT_E_NONE && dt_hole_rules_by_size(well)) {
+        out->outcome = OUTCOME_NO_LADDER;
+        status = DT_OK;
     } else if (status == DT_E_NONE) {
         status = copy_refusal(well, catalogue, out);
     } else if (status == DT_E_INPUT) {

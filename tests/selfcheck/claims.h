@@ -45,6 +45,8 @@ typedef struct claimed_cement {
     double spacer_m3, slurry_m3, displacement_m3, sacks, cement_kg, strokes;
     double lift_pa, bump_pa, test_pa, wait_s, job_s;
     double shoe_static_kgm3, shoe_kgm3, tight_spare_pa, lift_off_n;
+    unsigned repairs; /* bits of dt_cement_repair */
+    double mix_m3s, displace_m3s;
 } claimed_cement;
 
 typedef struct claimed_string {
@@ -58,6 +60,8 @@ typedef struct claimed_string {
     claimed_cement cement;
     double hookload_filled_n, hookload_floated_n, hookload_up_n, hookload_down_n;
     size_t joints;
+    bool thinned;       /* mud, before it is run */
+    double run_joint_s; /* in which a joint is let down */
     double surge_pa, surge_spare_pa, joint_s, overpull_pipe_n, overpull_rig_n;
     bool kick_known;
     dt_kick_result kick;
@@ -73,7 +77,8 @@ typedef enum outcome {
     OUTCOME_NO_SEATS,
     OUTCOME_NO_NEST,
     OUTCOME_NO_STRENGTH,
-    OUTCOME_REFUSED, /* by the reader, or a pin the catalogue does not have */
+    OUTCOME_NO_LADDER, /* where sizes and seats are settled together: none of them, whatever why */
+    OUTCOME_REFUSED,   /* by the reader, or a pin the catalogue does not have */
     OUTCOME_COUNT
 } outcome;
 

@@ -145,8 +145,8 @@ static void count_features(tally *t, uint64_t features, bool planned)
 
 static void print_tally(const tally *t, unsigned long count, double seconds)
 {
-    static const char *const words[] = {"a program", "no seats", "no nest", "no strength",
-                                        "refused"};
+    static const char *const words[] = {"a program",   "no seats",  "no nest",
+                                        "no strength", "no ladder", "refused"};
     printf("%lu wells in %.1f s:", count, seconds);
     for (int i = 0; i < OUTCOME_COUNT; ++i)
         printf(" %lu %s%s", t->outcomes[i], words[i], i + 1 < OUTCOME_COUNT ? "," : "\n");

@@ -35,6 +35,7 @@ typedef struct maker {
     bool sea, depth_ratio;
     double trip, min_od, md_td;
     bool has_overburden, temperature, tying;
+    bool based; /* it stands on customs of practice, not on the bare ones */
     char lead[24], tail[24];
 } maker;
 
@@ -432,6 +433,11 @@ static void put_margin(maker *m, const char *name, double ppg)
 
 static void put_margins(maker *m)
 {
+    /* what practice has is held to where the well says nothing else */
+    if (m->based && chance_aside(m, 0.7)) {
+        has(m, FEATURE_BASIS_MARGINS);
+        return;
+    }
     m->depth_ratio = chance(m, 0.3);
     m->trip = between(m, 0.1, 0.6);
     put(m, "  <margins");
@@ -444,6 +450,12 @@ static void put_margins(maker *m)
     }
     if (chance(m, 0.6)) put_margin(m, "surge", between(m, 0, 0.4));
     if (chance(m, 0.5)) put_margin(m, "safety", between(m, 0, 0.3));
+    turn_aside(m);
+    if (chance(m, 0.25)) {
+        has(m, FEATURE_DRILLING);
+        put_margin(m, "drilling", between(m, 0.1, 0.8));
+    }
+    turn_aside(m);
     put(m, "/>\n");
 }
 
@@ -468,6 +480,13 @@ static void put_conductor(maker *m)
     } else {
         put_length(m, "depth", m->conductor);
     }
+    if (chance_aside(m, 0.25)) {
+        bool bop = chance_aside(m, 0.5);
+        if (!bop) has(m, FEATURE_DIVERTER);
+        put(m, " bop=\"%s\"", bop ? "yes" : "no");
+    } else if (m->based) {
+        has(m, FEATURE_DIVERTER);
+    }
     put(m, "/>\n");
 }
 
@@ -475,7 +494,13 @@ static void put_interval(maker *m, int number, double top, double base)
 {
     static const char *const kinds[] = {"lost-circulation", "salt",  "swelling-shale", "gas",
                                         "depleted",         "fault", "other",          "coal"};
+    static const char *const beside[] = {"unstable", "shallow-gas", "overpressure"};
     const char *kind = kinds[upto(m, 7)];
+    if (chance_aside(m, 0.25)) {
+        turn_aside(m);
+        kind = beside[upto(m, 2)];
+        turn_aside(m);
+    }
     int action = upto(m, 3);
     put(m, "  <interval name=\"Bed %d\" kind=\"%s\"", number, kind);
     put_length(m, "top", top);
@@ -537,7 +562,12 @@ static void put_rock(maker *m)
 
 static void put_seats(maker *m)
 {
-    if (!chance(m, 0.8)) return;
+    bool past = chance_aside(m, 0.25);
+    if (past || m->based) has(m, FEATURE_PAST);
+    if (!chance(m, 0.8)) {
+        if (past) put(m, "  <seats past=\"40 ft\"/>\n");
+        return;
+    }
     put(m, "  <seats");
     if (chance(m, 0.75)) {
         has(m, FEATURE_ROUNDED);
@@ -551,6 +581,11 @@ static void put_seats(maker *m)
     if (chance(m, 0.15)) {
         has(m, FEATURE_NO_LINERS);
         put(m, " liners=\"no\"");
+    }
+    if (past) {
+        turn_aside(m);
+        put_length(m, "past", between(m, 20, 120));
+        turn_aside(m);
     }
     put(m, "/>\n");
 }
@@ -700,11 +735,14 @@ static void put_kick(maker *m)
         put(m, "/>\n");
         return;
     }
-    put(m,
-        ">\n    <hole up_to=\"8.75 in\" minimum=\"%.0f bbl\" drill_pipe=\"4 in\" collars=\"6.25 "
-        "in\" collar_length=\"500 ft\"/>\n    <hole up_to=\"60 in\" drill_pipe=\"5 in\" "
-        "collars=\"8 in\" collar_length=\"600 ft\"/>\n  </kick_tolerance>\n",
-        between(m, 10, 40));
+    put(m, ">\n    <hole up_to=\"8.75 in\" minimum=\"%.0f bbl\"", between(m, 10, 40));
+    if (chance_aside(m, 0.5)) {
+        has(m, FEATURE_LEAST_INFLUX);
+        put(m, " least=\"10 bbl\"");
+    }
+    put(m, " drill_pipe=\"4 in\" collars=\"6.25 in\" collar_length=\"500 ft\"/>\n    <hole "
+           "up_to=\"60 in\" drill_pipe=\"5 in\" collars=\"8 in\" collar_length=\"600 "
+           "ft\"/>\n  </kick_tolerance>\n");
 }
 
 /* ---- jobs and money -------------------------------------------------------------------------- */
@@ -1040,6 +1078,26 @@ static void put_liner_test(maker *m)
     put(m, "/>\n");
 }
 
+/** Half of the wells stand on customs of practice, some with a regulation over them. */
+static const char *choose_basis(maker *m)
+{
+    static const char *const customs[] = {
+        "land",         "land",       "land",       "shelf",          "shelf",
+        "deepwater",    "geothermal", "land texas", "land louisiana", "shelf us-ocs",
+        "shelf norway", "bare texas", "bare us-ocs"};
+    turn_aside(m);
+    bool based = chance(m, 0.5);
+    const char *basis = customs[upto(m, 12)];
+    turn_aside(m);
+    if (!based) return "bare";
+    m->based = strncmp(basis, "bare", 4) != 0;
+    has(m, strncmp(basis, "shelf", 5) == 0 ? FEATURE_SHELF
+           : m->based                      ? FEATURE_LAND
+                                           : FEATURE_RULED);
+    if (strchr(basis, ' ')) has(m, FEATURE_RULED);
+    return basis;
+}
+
 char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
 {
     maker m = {.state = seed * 0xd1342543de82ef95u + number * 0x2545f4914f6cdd1du + 1};
@@ -1047,10 +1105,10 @@ char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
     (void)roll(&m);
     put(&m,
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- Invented: made by "
-        "tests/selfcheck. -->\n<well xmlns=\"urn:drawtube:well:1\" basis=\"bare\" name=\"Random "
+        "tests/selfcheck. -->\n<well xmlns=\"urn:drawtube:well:1\" basis=\"%s\" name=\"Random "
         "%llu of %llu "
         "(invented)\">\n",
-        (unsigned long long)number, (unsigned long long)seed);
+        choose_basis(&m), (unsigned long long)number, (unsigned long long)seed);
     put_place(&m);
     put_path(&m);
     put_pressures(&m);

@@ -64,7 +64,15 @@
     X(CALIPER, "caliper log")                                                                      \
     X(TIEBACK, "liners tied back")                                                                 \
     X(HANGERS, "liner hangers listed")                                                             \
-    X(LINER_TEST, "liner-top test")
+    X(LINER_TEST, "liner-top test")                                                                \
+    X(LAND, "basis of land, deep water, hot rock")                                                 \
+    X(SHELF, "basis of the shelf, which prefers short holes")                                      \
+    X(RULED, "basis of a regulation")                                                              \
+    X(BASIS_MARGINS, "margins and circulating friction of the basis")                              \
+    X(DRILLING, "drilling margin")                                                                 \
+    X(DIVERTER, "diverter on the conductor")                                                       \
+    X(PAST, "shoes past bad rock")                                                                 \
+    X(LEAST_INFLUX, "least influx of the well's own")
 
 typedef enum feature {
 #define FEATURE_ENUM(name, words) FEATURE_##name,

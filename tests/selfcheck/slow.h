@@ -166,6 +166,13 @@ static inline double slow_or(double value, double otherwise)
     return value == value ? value : otherwise;
 }
 
+/** Design factor in tension where something pulls beside the weight. */
+static inline double slow_pulled(const dt_well *w)
+{
+    double custom = slow_said(w, DT_CUSTOM_DESIGN_TENSION_PULLED, 1.60);
+    return w->design.given ? slow_or(w->design.tension_pulled, custom) : custom;
+}
+
 /** Steps that cut a length: none for one that claims have made nothing or less. */
 static inline size_t slow_steps(double length, double step)
 {

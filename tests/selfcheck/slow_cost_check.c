@@ -74,7 +74,7 @@ static double cement_top(const context *c, size_t i)
     for (size_t k = 0; k < w->interval_count; ++k)
         if (w->intervals[k].base_m > above && w->intervals[k].top_m < shoe)
             top = fmin(top, fmax(w->intervals[k].top_m, above));
-    return fmax(top - 500 * SLOW_FT, ground);
+    return fmax(top - slow_said(w, DT_CUSTOM_CEMENTING_ABOVE_SHOE, 500 * SLOW_FT), ground);
 }
 
 static double ring(double outer, double inner, double length)

@@ -25,7 +25,10 @@ typedef struct bore {
 typedef struct settings {
     double above, tail, excess, rathole, spacer, margin_emw, margin_pa, bump, wait;
     double mix, displace, stroke;
-    double displacing; /* kg/m3; NAN: the mud */
+    double least_tail, slower; /* to which a job may be changed */
+    bool tail_said;            /* its length, by the well */
+    bool thin;                 /* the mud was made thinner */
+    double displacing;         /* kg/m3; NAN: the mud */
     dt_test_rule test;
     double test_pa;
 } settings;
@@ -42,6 +45,9 @@ typedef struct expected {
 typedef struct liquid {
     double density, pv, yp, top; /* MD of its top in the annulus */
 } liquid;
+
+/** Tail of a job of so much length that no pin places: as stated, or by that length. */
+double slow_tail_length(const dt_well *w, double length);
 
 /** TVD of the cement's top by pin or rule; NAN when not cemented. */
 double slow_cement_top(const context *c, size_t i, double above_shoe, dt_cement_rule *rule);
@@ -71,7 +77,17 @@ double bore_tension(const context *c, const bore *b, double mud, double fill, in
 void check_overpull(const bore *b, double mud);
 void check_surge(const bore *b, double mud);
 
-/** The narrowest moment of the whole job. */
+/** The narrowest moment of the whole job: what is left there, Pa, and what that may be off by;
+ * INFINITY where it is not looked at. */
+double least_left(const bore *b, const settings *s, const expected *e, double *fine);
 void check_moments(const bore *b, const settings *s, const expected *e);
+
+/** Does the annulus of a string end at the ground, and at sea at the sea floor? Round the first
+ * pipe, and before a BOP stands there. */
+bool to_ground(const context *c, size_t string);
+/** Weight of the sea on an annulus that ends at its floor, Pa. */
+double sea_on(const context *c, size_t string);
+/** Mud as it is pumped or run through, thinned or not. */
+liquid mud_of(const context *c, double density, bool thin);
 
 #endif

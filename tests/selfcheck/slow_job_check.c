@@ -93,6 +93,23 @@ static int by_depth(const void *left, const void *right)
     return (a > b) - (a < b);
 }
 
+bool to_ground(const context *c, size_t string)
+{
+    return string == 0 || (string == 1 && c->well->bop_at_seabed);
+}
+
+liquid mud_of(const context *c, double density, bool thin)
+{
+    const dt_rheology *r = &c->well->rheology;
+    const dt_well *w = c->well;
+    double yp = SLOW_LBF / (100 * SLOW_FT * SLOW_FT);
+    liquid l = {density, slow_or(r->mud_pv_pas, 0.020), slow_or(r->mud_yp_pa, 12 * yp), 0};
+    if (!thin) return l;
+    l.pv = slow_said(w, DT_CUSTOM_THIN_PV, 0.020);
+    l.yp = slow_said(w, DT_CUSTOM_THIN_YP, 12 * yp);
+    return l;
+}
+
 static bool bore_make(const context *c, size_t string, bore *out)
 {
     const claims *p = c->claims;
@@ -102,7 +119,7 @@ static bool bore_make(const context *c, size_t string, bore *out)
     out->hole = s->hole_m;
     out->open = string ? p->strings[string - 1].shoe_md_m : ground;
     if (string >= p->count) out->open = out->shoe; /* a tie-back: in pipe from end to end */
-    out->top = string ? 0 : ground;
+    out->top = to_ground(c, string) ? ground : 0;
     size_t room = 64 + slow_steps(out->shoe, PIECE_M) + c->well->caliper_count +
                   2 * CLAIM_SECTIONS * slow_all(p) + CLAIM_PARTS,
            n = 0;
@@ -187,9 +204,14 @@ static settings settle(const bore *b, dt_role role)
     const dt_cement_wishes *w = &b->c->well->cementing;
     const dt_load_wishes *loads = &b->c->well->loads; /* of the same job: decision 0024 */
     bool shallow = role == DT_CONDUCTOR || role == DT_SURFACE, g = loads->given;
-    settings s = {.above = slow_or(w->above_shoe_m, 500 * SLOW_FT),
+    const dt_well *well = b->c->well;
+    settings s = {.above = slow_or(w->above_shoe_m,
+                                   slow_said(well, DT_CUSTOM_CEMENTING_ABOVE_SHOE, 500 * SLOW_FT)),
                   .tail = slow_or(w->tail_length_m, 500 * SLOW_FT),
-                  .rathole = slow_or(w->rathole_m, 0),
+                  .tail_said = !isnan(w->tail_length_m),
+                  .least_tail = slow_said(well, DT_CUSTOM_CEMENTING_TAIL_LEAST, 300 * SLOW_FT),
+                  .slower = slow_said(well, DT_CUSTOM_CEMENTING_SLOWER, 1),
+                  .rathole = slow_or(w->rathole_m, slow_said(well, DT_CUSTOM_CEMENTING_RATHOLE, 0)),
                   .spacer = slow_or(w->spacer_length_m, 500 * SLOW_FT),
                   .margin_emw = 0.3 * SLOW_PPG,
                   .bump = slow_or(w->bump_margin_pa,
@@ -319,6 +341,16 @@ double slow_lead_density(const context *c, double mud)
     return named || m.density >= mud + 0.5 * SLOW_PPG ? m.density : NAN;
 }
 
+double slow_tail_length(const dt_well *w, double length)
+{
+    double part = slow_said(w, DT_CUSTOM_CEMENTING_TAIL_PART, 0);
+    double most = slow_said(w, DT_CUSTOM_CEMENTING_TAIL_MOST, 1000 * SLOW_FT);
+    double least = slow_said(w, DT_CUSTOM_CEMENTING_TAIL_LEAST, 300 * SLOW_FT);
+    if (!isnan(w->cementing.tail_length_m) || !(part > 0))
+        return slow_or(w->cementing.tail_length_m, 500 * SLOW_FT);
+    return fmax(least, fmin(most, part * length));
+}
+
 static void expect(const context *c, const bore *b, const settings *s, double top, double mud,
                    double track, expected *e)
 {
@@ -337,14 +369,21 @@ static void expect(const context *c, const bore *b, const settings *s, double to
         e->count = i + 1;
     }
     if (e->count) return;
+    double tail = slow_tail_length(c->well, b->shoe - top);
     mix lead = {0, 0, 0, 0};
     (void)find_slurry(c, w->lead ? w->lead : leads[0], w->lead != NULL, &lead);
-    bool both = b->shoe - s->tail > top + 1e-6 && (w->lead || lead.density >= mud + 0.5 * SLOW_PPG);
+    bool both = b->shoe - tail > top + 1e-6 && (w->lead || lead.density >= mud + 0.5 * SLOW_PPG);
     e->count = both ? 2 : 1;
     e->slurry[0] = w->lead;
     e->slurry[e->count - 1] = w->tail ? w->tail : tail_for(c, mud);
     e->top[0] = top;
-    if (both) e->top[1] = b->shoe - s->tail;
+    if (c->claims->strings[b->string].cement.repairs & DT_REPAIR_TAIL) {
+        demand_true(c->v, "repair", (int)b->string,
+                    both && !s->tail_said && s->slower < 1 && tail > s->least_tail + 1e-6,
+                    "a tail cut shorter that could not be");
+        tail = s->least_tail;
+    }
+    if (both) e->top[1] = b->shoe - tail;
     e->excess[0] = e->excess[1] = s->excess;
 }
 
@@ -431,8 +470,8 @@ size_t bore_fill(const context *c, const bore *b, const expected *e, liquid *lis
     const dt_rheology *r = &c->well->rheology;
     double yp = SLOW_LBF / (100 * SLOW_FT * SLOW_FT);
     size_t n = 0;
-    list[n++] = (liquid){k->mud_kgm3, slow_or(r->mud_pv_pas, 0.020), slow_or(r->mud_yp_pa, 12 * yp),
-                         b->top};
+    list[n] = mud_of(c, k->mud_kgm3, k->repairs & DT_REPAIR_MUD);
+    list[n++].top = b->top;
     list[n++] = (liquid){k->spacer_kgm3, slow_or(r->spacer_pv_pas, 0.020),
                          slow_or(r->spacer_yp_pa, 12 * yp), spacer_top(b, e, k->spacer_m3)};
     for (size_t i = 0; i < e->count; ++i) {
@@ -472,6 +511,13 @@ double bore_widest_step(const liquid *list, size_t n)
     return most;
 }
 
+double sea_on(const context *c, size_t string)
+{
+    const dt_well *w = c->well;
+    if (!to_ground(c, string)) return 0;
+    return slow_or(w->conductor.sea_gradient_kgm3, 1025) * SLOW_G * w->water_depth_m;
+}
+
 /** The end of the job, from the top down: at rest and while pumping. */
 static void check_column(const context *c, const bore *b, const settings *s, const expected *e)
 {
@@ -481,8 +527,7 @@ static void check_column(const context *c, const bore *b, const settings *s, con
     size_t n = bore_fill(c, b, e, list), at = 0;
     int string = (int)b->string;
     if (n == 0) return;
-    double rest =
-        b->string ? 0 : slow_or(w->conductor.sea_gradient_kgm3, 1025) * SLOW_G * w->water_depth_m;
+    double rest = sea_on(c, b->string);
     double moving = 0, least = INFINITY;
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
@@ -585,6 +630,54 @@ static double joint_length(const dt_well *w)
     return slow_or(w->running.joint_m, feet[range - 1] * SLOW_FT);
 }
 
+/** Pumped as usual, or slower where nobody states a rate: by halves, down to the slowest. */
+static void check_rates(const context *c, const bore *b, settings *s)
+{
+    const claimed_cement *k = &c->claims->strings[b->string].cement;
+    const dt_cement_wishes *w = &c->well->cementing;
+    const dt_pin *pin = pin_of(c, b->string);
+    bool may =
+        isnan(w->mix_rate_m3s) && isnan(w->displacement_rate_m3s) && !(pin && pin->cement_count);
+    double part = 1;
+    while (may && part / 2 >= s->slower - 1e-9 && k->mix_m3s < s->mix * part * 0.999)
+        part /= 2;
+    agree(c->v, "rate", (int)b->string, "mixing, m3/s", k->mix_m3s, s->mix * part, 1e-6 * s->mix);
+    agree(c->v, "rate", (int)b->string, "displacing, m3/s", k->displace_m3s, s->displace * part,
+          1e-6 * s->displace);
+    demand_true(c->v, "repair", (int)b->string, (part < 1) == !!(k->repairs & DT_REPAIR_RATE),
+                "pumped slower or not");
+    demand_true(c->v, "repair", (int)b->string,
+                !(k->repairs & DT_REPAIR_MUD) ||
+                    (isnan(c->well->rheology.mud_pv_pas) && isnan(c->well->rheology.mud_yp_pa) &&
+                     !(pin && pin->cement_count)),
+                "thinned where it could not be");
+    s->mix *= part;
+    s->displace *= part;
+    s->thin = k->repairs & DT_REPAIR_MUD;
+}
+
+/**
+ * A job is changed only where the rock does not bear it without the last change. Of a shorter tail
+ * that is not looked at: its volumes are another job's. Nor is a lighter lead, and what one that
+ * was not changed far enough would have come to.
+ */
+static void check_repairs(const context *c, const bore *b, const settings *s, const expected *e)
+{
+    const claimed_cement *k = &c->claims->strings[b->string].cement;
+    double fine = 0;
+    settings before = *s;
+    if (k->repairs & DT_REPAIR_MUD)
+        before.thin = false;
+    else if ((k->repairs & DT_REPAIR_RATE) && !(k->repairs & DT_REPAIR_TAIL)) {
+        before.mix *= 2;
+        before.displace *= 2;
+    } else
+        return;
+    double left = least_left(b, &before, e, &fine);
+    demand_true(c->v, "repair", (int)b->string, isinf(left) || left < fine,
+                "a job is changed that the rock bears");
+}
+
 static void check_job(const context *c, const bore *b)
 {
     const claimed_string *t = &c->claims->strings[b->string];
@@ -605,6 +698,7 @@ static void check_job(const context *c, const bore *b)
            b->shoe - fmax(course_md(&c->course, top), b->own_top) + 1e-6)
         joints -= 1;
     expected e;
+    check_rates(c, b, &s);
     expect(c, b, &s, course_md(&c->course, top), mud, track, &e);
     agree(c->v, "collar", n, "float collar, m MD", k->collar_md_m, e.collar, 1e-5);
     if (!demand_true(c->v, "slurry", n, k->part_count == e.count, "another number of slurries"))
@@ -635,6 +729,7 @@ static void check_job(const context *c, const bore *b)
           k->slurry_m3 / s.mix + 600 + displaced / s.displace, 1e-6 * k->job_s);
     check_column(c, b, &s, &e);
     check_moments(b, &s, &e);
+    check_repairs(c, b, &s, &e);
     check_tests(c, b, &s);
 }
 
@@ -718,7 +813,8 @@ void check_running(const context *c)
         if (!bore_make(c, i, &b)) return;
         bool in_air = i == 0 && c->well->conductor.method != DT_CONDUCTOR_DRILLED;
         double mud = in_air ? 0 : least_mud(c, i);
-        if (i == 0) hang_above(&b);
+        if (i > 0 && i < c->claims->count) check_surge(&b, mud);
+        if (to_ground(c, i)) hang_above(&b);
         double full = bore_tension(c, &b, mud, mud, 0, 0),
                empty = bore_tension(c, &b, mud, 0, 0, 0);
         /* The planner steps 10 m. One that holds the end of a section, or the old shoe, is a mean
@@ -738,7 +834,6 @@ void check_running(const context *c)
                                    1e-9);
         agree(c->v, "joints", (int)i, "joints", (double)s->joints, (double)joints, 0);
         check_overpull(&b, mud);
-        if (i > 0 && i < c->claims->count) check_surge(&b, mud);
         free(b.items);
     }
 }

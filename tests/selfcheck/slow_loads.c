@@ -71,8 +71,7 @@ static double bubble(const loads *l, double Pf, double D, double mud)
 static void look_at_hole(loads *l, size_t hole)
 {
     const dt_well *w = l->well;
-    bool influx =
-        w->loads.given && (w->loads.kick == DT_KICK_INFLUX || w->loads.kick == DT_KICK_BY_ROLE);
+    bool influx = w->loads.kick == DT_KICK_INFLUX || w->loads.kick == DT_KICK_BY_ROLE;
     double a = l->holes[hole].top, b = l->holes[hole].base, mud = l->holes[hole].mud;
     size_t steps = slow_steps(b - a, 1.0);
     double most = 0, full = 0;
@@ -171,13 +170,14 @@ static void set_slurry(const context *c, loads *l)
     l->displacement = said(w, w->loads.displacement_kgm3, w->cementing.displacement_kgm3, l->mud);
     double margin = said(w, w->loads.bump_margin_pa, w->cementing.bump_margin_pa, 500 * SLOW_PSI);
     dt_cement_rule rule;
-    double over = slow_or(w->cementing.above_shoe_m, 500 * SLOW_FT);
+    double over = slow_or(w->cementing.above_shoe_m,
+                          slow_said(w, DT_CUSTOM_CEMENTING_ABOVE_SHOE, 500 * SLOW_FT));
     l->slurry_top = fmin(slow_cement_top(c, l->string, over, &rule), l->shoe_tvd);
     l->spacer_top = l->tail_top = l->slurry_top;
     l->lead = l->spacer = l->slurry;
     if (isnan(l->slurry)) {
         double top = course_md(&c->course, l->slurry_top);
-        double tail = l->shoe_md - slow_or(w->cementing.tail_length_m, 500 * SLOW_FT);
+        double tail = l->shoe_md - slow_tail_length(w, l->shoe_md - top);
         double lead = slow_lead_density(c, l->mud);
         l->slurry = l->lead = slow_tail_density(c, l->mud);
         if (!isnan(lead) && tail > top + 1e-6) {
@@ -298,7 +298,7 @@ static void set_design(const dt_well *w, loads *l)
     l->burst = g ? slow_or(d->burst, 1.10) : 1.10;
     l->collapse = g ? slow_or(d->collapse, 1.00) : 1.00;
     l->tension = g ? slow_or(d->tension, 1.60) : 1.60;
-    l->pulled = g ? slow_or(d->tension_pulled, 1.60) : 1.60;
+    l->pulled = slow_pulled(w);
     l->triaxial = g ? slow_or(d->triaxial, 1.25) : 1.25;
     l->overpull = g ? slow_or(d->overpull_n, 1e5 * SLOW_LBF) : 1e5 * SLOW_LBF;
     double gas = 0.1 * SLOW_PSI / SLOW_FT / SLOW_G;
@@ -347,6 +347,10 @@ void loads_make(const context *c, size_t i, loads *out)
     }
     for (size_t k = 0; k < l.hole_count; ++k)
         look_at_hole(&l, k);
+    /* what may stand at its top: the gas of the kick, and of the finished well's leak */
+    double gas = l.runs[DT_LOAD_BURST_GAS] ? l.surface_pa : NAN;
+    if (l.wall) gas = fmax(gas, l.leak_pa);
+    l.tight = slow_tight_asked(w, gas + loads_column(l.gas, 0, l.top_tvd));
     *out = l;
 }
 

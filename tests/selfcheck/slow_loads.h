@@ -32,6 +32,7 @@ typedef struct loads {
     double test_pa, test_fluid, wear;
     double burst, collapse, tension, pulled, triaxial;
     bool combined;
+    bool tight; /* gas may stand on it that asks for gas-tight connections */
 } loads;
 
 /** The loads on a string of the claims. */
@@ -82,6 +83,15 @@ bool slow_holds(const loads *l, const factors *s, double part);
 /** Every few metres, and where a curve, a fluid, a section or the hole bends. Items are freed by
  * the caller. */
 bool slow_spots_make(const context *c, const loads *l, spot_list *out);
+/** Limits of tapering, by the well or its basis. */
+double slow_most_sections(const context *c, const loads *l);
+double slow_least_section(const dt_well *w);
+/** May pipe be bought for a string, in its size, so that it seals what it must, and in a sour well
+ * stand anywhere in it? stocked: of that which is commonly stocked. */
+bool slow_offered(const context *c, const loads *l, const row_pipe *row, const char *grade,
+                  dt_thread thread, bool stocked);
+/** Is a string of stocked pipe alone, where that is tried first? */
+bool slow_of_stock(const context *c, size_t i);
 /** Is there a cheaper string, with ends of sections on a coarse grid? */
 void check_taper(const context *c, const loads *l, const spot_list *spots);
 

@@ -30,6 +30,16 @@ static double clearance(const dt_well *w, double od_in)
     return gap[i];
 }
 
+/** The same beside a connection: below the conductor a basis may ask for less beside one that is
+ * hardly wider than its pipe, where the well has no rows of its own. */
+static double gap_beside(const context *c, size_t i, double od_in, double widest_in)
+{
+    double flush = inches(slow_said(c->well, DT_CUSTOM_FLUSH_CLEARANCE, 0));
+    double gap = clearance(c->well, od_in);
+    bool narrow = i > 0 && c->well->sizes.clearance_count == 0 && widest_in <= 1.03 * od_in;
+    return narrow && flush > 0 ? fmin(flush, gap) : gap;
+}
+
 static double run_od(const row_pipe *p)
 {
     return isnan(p->coupling) ? p->od : p->coupling;
@@ -104,6 +114,19 @@ static double passes(const context *c, size_t i)
     return hanger ? fmin(least, slow_hanger_bore(hanger)) : least;
 }
 
+/** Beside the body of a liner, or of a long full string in heavy mud, a basis may want room, in. */
+static double body_gap(const context *c, size_t i)
+{
+    const dt_well *w = c->well;
+    const dt_seat *seat = &c->claims->strings[i].seat;
+    if (i == 0) return 0;
+    if (seat->type == DT_LINER) return inches(slow_said(w, DT_CUSTOM_LINER_BODY_CLEARANCE, 0));
+    if (!(seat->shoe_m > slow_said(w, DT_CUSTOM_LONG_STRING, 10000 * SLOW_FT) &&
+          seat->mud_kgm3 > slow_said(w, DT_CUSTOM_HEAVY_MUD, 15 * SLOW_PPG)))
+        return 0;
+    return inches(slow_said(w, DT_CUSTOM_LONG_BODY_CLEARANCE, 0));
+}
+
 static void check_hole(const context *c, size_t i)
 {
     const claimed_string *s = &c->claims->strings[i];
@@ -119,13 +142,15 @@ static void check_hole(const context *c, size_t i)
     demand_true(v, "hole", n, hole_pinned || rarity_of(c, hole) >= 0, "no such bit");
     if (hole_pinned) agree(v, "hole", n, "pinned hole, in", hole, inches(pin->hole_m), SAME_IN);
     demand_true(v, "clearance", n,
-                both || (hole - run) / 2 >= clearance(c->well, inches(s->od_m)) - SAME_IN,
+                both || (hole - run) / 2 >= gap_beside(c, i, inches(s->od_m), run) - SAME_IN,
                 "the coupling does not clear the hole");
+    demand_true(v, "clearance", n, both || (hole - inches(s->od_m)) / 2 >= body_gap(c, i) - SAME_IN,
+                "no room for cement beside the body");
     demand_true(v, "opened", n, s->opened == (bit < hole - SAME_IN), "opened or not");
     if (s->opened && !(pin && pin->pilot_m > 0))
         demand_true(v, "opened", n,
-                    c->well->sizes.opened_hole && hole <= 1.25 * bit + SAME_IN &&
-                        rarity_of(c, bit) == 0,
+                    (c->well->sizes.opened_hole || (c->well->sizes.series && hole_pinned)) &&
+                        hole <= 1.25 * bit + SAME_IN && rarity_of(c, bit) == 0,
                     "a hole opened where or as it may not be");
     if (i == 0) return;
     const dt_pin *above = pin_of(c, i - 1);
@@ -141,9 +166,11 @@ static void check_best_hole(const context *c, size_t i)
 {
     const claimed_string *s = &c->claims->strings[i];
     const dt_pin *pin = pin_of(c, i);
-    if (driven(c, i) || (pin && !isnan(pin->hole_m))) return;
+    /* sizes settled with seats keep to pairs, and a larger hole bears more gas */
+    if (driven(c, i) || (pin && !isnan(pin->hole_m)) || slow_by_size(c->well)) return;
     double drift = i > 0 ? passes(c, i - 1) : INFINITY;
-    double need = inches(s->largest_od_m) + 2 * clearance(c->well, inches(s->od_m));
+    double need =
+        inches(s->largest_od_m) + 2 * gap_beside(c, i, inches(s->od_m), inches(s->largest_od_m));
     bool unusual = s->opened || rarity_of(c, inches(s->hole_m)) == 1;
     for (size_t k = 0; k < c->rows->bit_count; ++k) {
         double bit = c->rows->bits[k].in;
@@ -151,6 +178,69 @@ static void check_best_hole(const context *c, size_t i)
         demand_true(c->v, "best-hole", (int)i, !unusual && bit >= inches(s->hole_m) - SAME_IN,
                     unusual ? "a usual hole would do" : "a smaller usual hole would do");
     }
+}
+
+/* ---- pairs ----------------------------------------------------------------------------------- */
+
+static bool is_pair(const context *c, size_t i, dt_role role)
+{
+    const claimed_string *s = &c->claims->strings[i];
+    size_t count;
+    const dt_pair_custom *pairs = slow_said_rows(c->well, DT_TABLE_PAIRS, &count);
+    for (size_t k = 0; k < count; ++k)
+        if (fabs(inches(pairs[k].od_m - s->od_m)) < SAME_IN &&
+            (driven(c, i) || fabs(inches(pairs[k].hole_m - s->hole_m)) < SAME_IN) &&
+            (pairs[k].role < 0 || pairs[k].role == (int)role))
+            return true;
+    return false;
+}
+
+static bool is_usual(const context *c, size_t i, dt_role role)
+{
+    double od = c->claims->strings[i].od_m;
+    size_t count;
+    const dt_role_sizes *list = slow_said_rows(c->well, DT_TABLE_ROLE_SIZES, &count);
+    for (size_t k = 0; k < count; ++k)
+        if (list[k].role == (int)role)
+            return !(od < list[k].least_m - 1e-5) && !(od > list[k].most_m + 1e-5);
+    return true;
+}
+
+/** Widest drift of a size of pipe, as the catalogue has it. */
+static double widest_drift(const context *c, size_t i)
+{
+    const claimed_string *s = &c->claims->strings[i];
+    double widest = 0;
+    for (size_t k = 0; k < c->rows->pipe_count; ++k) {
+        const row_pipe *p = &c->rows->pipes[k];
+        if (fabs(p->od - inches(s->od_m)) < SAME_IN &&
+            fabs(run_od(p) - inches(s->largest_od_m)) < SAME_IN)
+            widest = fmax(widest, p->drift);
+    }
+    return widest;
+}
+
+/** Where a basis has pairs: one of them, of a size usual for the string, and no size skipped,
+ * unless nothing usual closes. That nothing does is not looked at. */
+static void check_pair(const context *c, size_t i)
+{
+    const claims *p = c->claims;
+    const claimed_string *s = &p->strings[i];
+    const dt_pin *pin = pin_of(c, i);
+    dt_role role = i == 0              ? DT_CONDUCTOR
+                   : i == 1            ? DT_SURFACE
+                   : i + 1 == p->count ? DT_PRODUCTION
+                                       : DT_INTERMEDIATE;
+    if (!c->well->sizes.series || p->latitude == DT_LADDER_ANY) return;
+    if (!(pin && !isnan(pin->od_m))) {
+        demand_true(c->v, "pair", (int)i, !s->opened && is_pair(c, i, role),
+                    "hole and pipe that are none of the pairs");
+        demand_true(c->v, "pair", (int)i, is_usual(c, i, role), "a size not usual for its role");
+    }
+    if (i < 2 || (pin && !isnan(pin->hole_m))) return;
+    double step = slow_said(c->well, DT_CUSTOM_SIZES_LEAST_STEP, 0.85);
+    demand_true(c->v, "pair", (int)i, inches(s->hole_m) >= step * widest_drift(c, i - 1) - SAME_IN,
+                "a size is skipped");
 }
 
 void check_nest(const context *c)
@@ -169,6 +259,7 @@ void check_nest(const context *c)
         if (i >= p->count) continue; /* what is asked of a tie-back: slow_liner_check.c */
         check_hole(c, i);
         check_best_hole(c, i);
+        check_pair(c, i);
     }
     const claimed_string *last = &p->strings[p->count - 1];
     const dt_pin *pin = pin_of(c, p->count - 1);
@@ -262,7 +353,7 @@ static double bit_for(const context *c, size_t i, const row_pipe *p, size_t b)
 {
     const rows *r = c->rows;
     double hole = r->bits[b].in, bit = hole;
-    if (hole < run_od(p) + 2 * clearance(c->well, p->od) - SAME_IN) return INFINITY;
+    if (hole < run_od(p) + 2 * gap_beside(c, i, p->od, run_od(p)) - SAME_IN) return INFINITY;
     if (!c->well->sizes.opened_hole || i == 0) return bit;
     for (size_t q = 0; q < r->bit_count; ++q)
         if (r->bits[q].rarity == 0 && r->bits[q].in >= run_od(p) - SAME_IN &&
@@ -367,7 +458,7 @@ static drilled best_hole(const context *c, size_t i, const row_pipe *p, double t
 {
     const rows *r = c->rows;
     drilled best = {INFINITY, INFINITY};
-    double need = run_od(p) + 2 * clearance(c->well, p->od) - SAME_IN;
+    double need = run_od(p) + 2 * gap_beside(c, i, p->od, run_od(p)) - SAME_IN;
     for (size_t b = 0; b < r->bit_count; ++b) {
         double hole = r->bits[b].in;
         if (hole < need) continue;

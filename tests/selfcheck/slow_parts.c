@@ -398,7 +398,8 @@ bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief,
 {
     context c = {.well = well, .rows = r, .claims = said, .v = out};
     *out = (verdict){.count = 0};
-    if (said->outcome == OUTCOME_REFUSED) return true;
+    /* that there is no ladder hangs on all of them, and on cuts that are not exact */
+    if (said->outcome == OUTCOME_REFUSED || said->outcome == OUTCOME_NO_LADDER) return true;
     if (!demand_true(out, "reader", -1, well->pore.count && well->fracture.count,
                      "a well without pore pressure or fracture gradient was let in"))
         return true;

@@ -17,8 +17,7 @@ void check_overpull(const bore *b, double mud)
     const context *c = b->c;
     const claimed_string *s = &c->claims->strings[b->string];
     const dt_running_wishes *r = &c->well->running;
-    const dt_design *d = &c->well->design;
-    double factor = d->given ? slow_or(d->tension_pulled, 1.60) : 1.60, left = INFINITY, heavy = 0;
+    double factor = slow_pulled(c->well), left = INFINITY, heavy = 0;
     double weighed_in = r->overpull_on_air ? 0 : mud;
     for (size_t k = 0; k < s->section_count; ++k) {
         const claimed_section *q = &s->sections[k];
@@ -77,8 +76,10 @@ static surged surge(const bore *b, double joint_s, const liquid *mud)
         bool at_top = p->base<b->open + 1e-6, at_shoe = p->base> b->shoe - 1e-6;
         double rock = fmin(at_top ? INFINITY : slow_emw(&w->fracture, p->base_tvd, -1),
                            at_shoe ? INFINITY : slow_emw(&w->fracture, p->base_tvd, +1));
-        double left = (rock - margin.emw_kgm3 - mud->density) * SLOW_G * p->base_tvd -
-                      margin.pressure_pa - s.shoe_pa;
+        double top = to_ground(b->c, b->string) ? slow_ground(w) : 0; /* of the mud */
+        double left = (rock - margin.emw_kgm3) * SLOW_G * p->base_tvd - margin.pressure_pa -
+                      mud->density * SLOW_G * (p->base_tvd - top) - sea_on(b->c, b->string) -
+                      s.shoe_pa;
         s.spare_pa = fmin(s.spare_pa, left);
     }
     return s;
@@ -91,14 +92,33 @@ static double rough(const bore *b, const surged *s)
     return (b->logged ? 0.02 : 1e-5) * s->shoe_pa;
 }
 
+/** Joints are let down as the well says; where it does not, in 20 s or as slowly as the rock asks
+ * and is practical, and where that is not enough in thinner mud. */
+static void check_joint_time(const bore *b, double density)
+{
+    const context *c = b->c;
+    const dt_well *w = c->well;
+    const claimed_string *s = &c->claims->strings[b->string];
+    double slowest = fmax(slow_said(w, DT_CUSTOM_RUNNING_SLOWEST_JOINT, 20), 20), time = 20;
+    int n = (int)b->string;
+    if (s->joint_s > 20) time = fmin(ceil(s->joint_s), slowest);
+    agree(c->v, "joint-time", n, "a joint, s", s->run_joint_s,
+          slow_or(w->running.joint_time_s, time), 1e-9);
+    if (!s->thinned) return;
+    liquid thick = mud_of(c, density, false), thin = mud_of(c, density, true);
+    surged before = surge(b, slow_or(w->running.joint_time_s, slowest), &thick);
+    demand_true(c->v, "thinned", n,
+                isnan(w->rheology.mud_pv_pas) && isnan(w->rheology.mud_yp_pa) &&
+                    (thin.pv < thick.pv || thin.yp < thick.yp) &&
+                    before.spare_pa < rough(b, &before) + 5 * SLOW_PSI,
+                "mud is thinned where it need not or may not be");
+}
+
 void check_surge(const bore *b, double density)
 {
     const context *c = b->c;
     const claimed_string *s = &c->claims->strings[b->string];
-    const dt_rheology *r = &c->well->rheology;
-    const dt_running_wishes *w = &c->well->running;
-    liquid mud = {density, slow_or(r->mud_pv_pas, 0.020),
-                  slow_or(r->mud_yp_pa, 12 * SLOW_LBF / (100 * SLOW_FT * SLOW_FT)), 0};
+    liquid mud = mud_of(c, density, s->thinned);
     /* pipe that does not go into its hole is not let down; no coupling is a fifth wider than its
      * pipe, so a claim that there is no surge needs a hole as narrow as that somewhere */
     const double wide = isnan(s->surge_pa) ? 1.2 : 1;
@@ -106,8 +126,9 @@ void check_surge(const bore *b, double density)
         if (b->items[i].outer[0] <= wide * b->items[i].od ||
             b->items[i].outer[2] <= wide * b->items[i].od)
             return;
-    surged planned = surge(b, slow_or(w->joint_time_s, 20), &mud);
+    surged planned = surge(b, s->run_joint_s, &mud);
     int n = (int)b->string;
+    check_joint_time(b, density);
     agree(c->v, "surge", n, "surge at the shoe, Pa", s->surge_pa, planned.shoe_pa,
           rough(b, &planned));
     agree(c->v, "surge", n, "left by surge, Pa", s->surge_spare_pa, planned.spare_pa,

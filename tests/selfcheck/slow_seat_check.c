@@ -290,9 +290,8 @@ static bool fewer_would_do(const context *c, gap g)
  * word of the claims, where pins ask for strings at all: it hangs on every ladder. */
 static bool is_spread(const context *c, gap g)
 {
-    bool says = c->claims->strings[g.first].seat.why.rule == DT_RULE_SPREAD;
     size_t asked = strings_asked(c, g);
-    if (slow_by_size(c->well)) return says && c->claims->spread;
+    if (slow_by_size(c->well)) return c->claims->spread;
     return asked > 0 && fewer_would_do(c, g);
 }
 

@@ -266,6 +266,47 @@ bool slow_holds(const loads *l, const factors *s, double part)
     return true;
 }
 
+/* ---- what may be bought ---------------------------------------------------------------------- */
+
+double slow_most_sections(const context *c, const loads *l)
+{
+    const dt_well *w = c->well;
+    double most = slow_said(w, DT_CUSTOM_DESIGN_MAX_SECTIONS, 3);
+    if (w->design.given) most = slow_or(w->design.max_sections, most);
+    double surface = slow_said(w, DT_CUSTOM_DESIGN_SURFACE_SECTIONS, 16);
+    return l->role == DT_SURFACE ? fmin(most, surface) : most;
+}
+
+double slow_least_section(const dt_well *w)
+{
+    double least = slow_said(w, DT_CUSTOM_DESIGN_MIN_SECTION, 500 * SLOW_FT);
+    return w->design.given ? slow_or(w->design.min_section_m, least) : least;
+}
+
+bool slow_offered(const context *c, const loads *l, const row_pipe *row, const char *grade,
+                  dt_thread thread, bool stocked)
+{
+    size_t at = c->claims->strings[l->string].seat.pin;
+    const dt_pin *pin = at < c->well->pin_count ? &c->well->pins[at] : NULL;
+    if (!slow_may_run(c, l->string, row, grade, thread)) return false;
+    if (stocked && !slow_stocked(c->well, row, grade, thread)) return false;
+    bool seals = thread >= DT_FLUSH && c->rows->connections[thread - DT_FLUSH].gas_tight;
+    if (l->tight && !seals && !(pin && pin->thread)) return false;
+    return (pin && pin->grade) || slow_sour_below(c->well, grade) <= l->top_tvd;
+}
+
+bool slow_of_stock(const context *c, size_t i)
+{
+    const claimed_string *s = &c->claims->strings[i];
+    if (!slow_stock_first(c->well)) return false;
+    for (size_t k = 0; k < s->section_count; ++k) {
+        const claimed_pipe *p = &s->sections[k].pipe;
+        const row_pipe *row = rows_pipe(c->rows, p);
+        if (!row || !slow_stocked(c->well, row, p->grade, p->thread)) return false;
+    }
+    return true;
+}
+
 /* ---- a string -------------------------------------------------------------------------------- */
 
 static void check_sections(const context *c, size_t i, const loads *l)
@@ -289,8 +330,7 @@ static void check_sections(const context *c, size_t i, const loads *l)
     demand_true(c->v, "sections", n, joined && fabs(at - s->shoe_md_m) < 1e-6,
                 "sections do not join from top to shoe");
     agree(c->v, "steel", n, "steel, kg", s->steel_kg, steel, 1e-6 * steel);
-    double most = d->given ? slow_or(d->max_sections, 3) : 3;
-    double least = d->given ? slow_or(d->min_section_m, 500 * SLOW_FT) : 500 * SLOW_FT;
+    double most = slow_most_sections(c, l), least = slow_least_section(c->well);
     demand_true(c->v, "sections", n, (double)s->section_count <= most, "too many sections");
     for (size_t k = 0; k < s->section_count && s->section_count > 1; ++k)
         demand_true(c->v, "sections", n,
@@ -410,6 +450,7 @@ static void check_cheapest(const context *c, size_t i, const loads *l, const spo
     spot few_room[40];
     if (fully_pinned(c, i) || s->pin_fails) return;
     spot_list few = thinned(spots, few_room, 32);
+    bool stocked = slow_of_stock(c, i);
     for (size_t k = 0; k < s->section_count; ++k)
         for (size_t p = 0; p < c->rows->pipe_count; ++p) {
             const row_pipe *row = &c->rows->pipes[p];
@@ -419,10 +460,12 @@ static void check_cheapest(const context *c, size_t i, const loads *l, const spo
             if (kgm > now->weight_kgm + 1e-6 || !grade_now) continue;
             if (slow_drift(c->well, row) * SLOW_IN < s->need_drift_m - 0.0005 * SLOW_IN) continue;
             if (gauge) continue; /* a swap may break the rule of the top's bore */
+            bool one_thread = slow_said(c->well, DT_CUSTOM_DESIGN_ONE_THREAD, 0) == 1;
             for (size_t g = 0; g < c->rows->grade_count; ++g)
                 for (int t = 0; t < THREADS; ++t) {
                     const row_grade *grade = &c->rows->grades[g];
-                    if (!slow_may_run(c, i, row, grade->name, (dt_thread)t)) continue;
+                    if (!slow_offered(c, l, row, grade->name, (dt_thread)t, stocked)) continue;
+                    if (one_thread && s->section_count > 1 && t != (int)now->thread) continue;
                     bool lighter = kgm < now->weight_kgm - 1e-6;
                     bool weaker = grade->yield_psi < grade_now->yield_psi;
                     bool simpler = strcmp(grade->name, now->grade) == 0 && t < (int)now->thread;
@@ -478,6 +521,70 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
     }
 }
 
+/** Would a string of this one pipe hold, at every so many spots? */
+static bool alone_holds(const loads *l, const spot_list *spots, size_t step, const strength *pipe)
+{
+    for (size_t i = 0; i < spots->count; i += step) {
+        spot_list one = {&spots->items[i], 1};
+        factors found = hold(l, pipe, &one, one.items->md, one.items->md, l->shoe_tvd, 0);
+        if (!slow_holds(l, &found, CHORD_PART)) return false;
+    }
+    return true;
+}
+
+/** Pipe that is not stocked, where one stocked pipe would hold from end to end? */
+static void check_stock(const context *c, size_t i, const loads *l, const spot_list *spots)
+{
+    const claimed_string *s = &c->claims->strings[i];
+    const rows *r = c->rows;
+    if (!slow_stock_first(c->well) || slow_of_stock(c, i) || s->pin_fails || fully_pinned(c, i) ||
+        c->well->hangers.count > 0)
+        return;
+    for (size_t k = 0; k < r->pipe_count; ++k)
+        for (size_t g = 0; g < r->grade_count; ++g)
+            for (int t = 0; t < THREADS; ++t) {
+                const row_pipe *row = &r->pipes[k];
+                claimed_pipe pipe = {.od_m = row->od * SLOW_IN,
+                                     .weight_kgm = row->weight * SLOW_LB / SLOW_FT,
+                                     .thread = (dt_thread)t};
+                strength is;
+                snprintf(pipe.grade, sizeof pipe.grade, "%s", r->grades[g].name);
+                if (!slow_offered(c, l, row, pipe.grade, pipe.thread, true) ||
+                    slow_drift(c->well, row) * SLOW_IN < s->need_drift_m - 0.0005 * SLOW_IN)
+                    continue;
+                demand_true(c->v, "stock", (int)i,
+                            !strength_of(r, &pipe, l->wear, &is) || !alone_holds(l, spots, 1, &is),
+                            "stocked pipe would hold");
+            }
+}
+
+/** Each section as the basis lets it be bought, sealing gas where it must, warm where it must. */
+static void check_sold(const context *c, size_t i, const loads *l)
+{
+    const claimed_string *s = &c->claims->strings[i];
+    const dt_pin *pin = s->seat.pin < c->well->pin_count ? &c->well->pins[s->seat.pin] : NULL;
+    for (size_t k = 0; k < s->section_count; ++k) {
+        const claimed_pipe *p = &s->sections[k].pipe;
+        const row_pipe *row = rows_pipe(c->rows, p);
+        double top = course_tvd(&c->course, s->sections[k].top_md_m);
+        if (!row) return; /* told elsewhere */
+        demand_true(c->v, "sold", (int)i, slow_pipe_ok(c, i, row, p->grade, p->thread),
+                    "pipe that its basis would not have");
+        bool seals = p->thread >= DT_FLUSH && p->thread < DT_STATED &&
+                     c->rows->connections[p->thread - DT_FLUSH].gas_tight;
+        demand_true(c->v, "sold", (int)i,
+                    seals || !l->tight || (pin && pin->thread) || fully_pinned(c, i),
+                    "a thread that does not seal gas");
+        demand_true(c->v, "sold", (int)i,
+                    (pin && pin->grade) || slow_sour_below(c->well, p->grade) <= top + 1e-4,
+                    "a grade where it is too cold in a sour well");
+        demand_true(c->v, "sold", (int)i,
+                    slow_said(c->well, DT_CUSTOM_DESIGN_ONE_THREAD, 0) != 1 ||
+                        p->thread == s->sections[0].pipe.thread,
+                    "threads of two kinds");
+    }
+}
+
 void check_strength(const context *c)
 {
     double steel = 0;
@@ -497,6 +604,8 @@ void check_strength(const context *c)
             check_cheapest(c, i, &l, &spots);
             check_cheaper_fails(c, i, &l);
             check_taper(c, &l, &spots);
+            check_stock(c, i, &l, &spots);
+            check_sold(c, i, &l);
         }
         free(spots.items);
         steel += c->claims->strings[i].steel_kg;
@@ -507,17 +616,6 @@ void check_strength(const context *c)
 /* ---- no strength ----------------------------------------------------------------------------- */
 
 #define ALL_SPOTS 1000000 /* more than there are */
-
-/** Would a string of this one pipe hold, at every so many spots? */
-static bool alone_holds(const loads *l, const spot_list *spots, size_t step, const strength *pipe)
-{
-    for (size_t i = 0; i < spots->count; i += step) {
-        spot_list one = {&spots->items[i], 1};
-        factors found = hold(l, pipe, &one, one.items->md, one.items->md, l->shoe_tvd, 0);
-        if (!slow_holds(l, &found, CHORD_PART)) return false;
-    }
-    return true;
-}
 
 static bool may_run_at_all(const context *c, size_t i, const row_pipe *row)
 {
@@ -564,7 +662,7 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
                                      .thread = (dt_thread)t};
                 strength is;
                 snprintf(pipe.grade, sizeof pipe.grade, "%s", r->grades[g].name);
-                any = slow_may_run(c, i, row, pipe.grade, pipe.thread) &&
+                any = slow_offered(c, &l, row, pipe.grade, pipe.thread, false) &&
                       strength_of(r, &pipe, l.wear, &is) && alone_holds(&l, &spots, step, &is);
             }
         out->string[i].row[k] = any;
@@ -614,6 +712,7 @@ static void check_none_holds(const context *asked)
     claims *sized = NULL;
     standing *s = NULL;
     context c;
+    if (slow_by_size(asked->well)) return; /* sizes are cut there, and that is not exact */
     bool exists = prepare(asked, &c, &sized, &s) && find_all(&c, sized, 16, s) &&
                   slow_path_exists(&c, s) && find_all(&c, sized, ALL_SPOTS, s) &&
                   slow_path_exists(&c, s);
@@ -630,6 +729,8 @@ void check_sizes(const context *asked)
     standing *s = NULL;
     context c;
     drilled best, said = slow_drilled(asked);
+    /* of sizes settled with seats the order is another: pairs first, and slimness */
+    if (slow_by_size(asked->well)) return;
     bool better = prepare(asked, &c, &sized, &s) && find_all(&c, sized, 16, s) &&
                   slow_best_path(&c, s, &best) && slow_less(best, said) &&
                   find_all(&c, sized, ALL_SPOTS, s) && slow_best_path(&c, s, &best) &&

@@ -46,6 +46,8 @@ typedef struct search {
     size_t label_count[NODES];
     double limit_kg, crossover_kg, min_section, gauge;
     size_t max_sections;
+    bool stocked, one_thread;
+    double saving; /* a taper that saves no more of the cheapest single pipe is not worth it */
 } search;
 
 /* ---- the grid -------------------------------------------------------------------------------- */
@@ -119,9 +121,9 @@ static void set_options(search *s, double *lightest, double *usable)
         for (size_t g = 0; g < r->grade_count; ++g)
             for (int t = 0; t < THREADS; ++t) {
                 const row_pipe *row = &r->pipes[k];
-                if (!slow_may_run(s->c, s->l->string, row, r->grades[g].name, (dt_thread)t))
-                    continue;
                 double kgm = row->weight * SLOW_LB / SLOW_FT;
+                if (!slow_offered(s->c, s->l, row, r->grades[g].name, (dt_thread)t, s->stocked))
+                    continue;
                 *lightest = fmin(*lightest, kgm);
                 if (slow_drift(s->c->well, row) * SLOW_IN < need - 0.0005 * SLOW_IN) continue;
                 *usable = fmin(*usable, kgm);
@@ -229,7 +231,9 @@ static void extend(search *s, size_t node, const label *from, size_t which)
     size_t last = s->node_count - 1;
     label now = *from;
     if (now.count) {
+        const option *below = &s->options[now.of[now.count - 1]];
         if (now.of[now.count - 1] == which) return;
+        if (s->one_thread && below->pipe.thread != o->pipe.thread) return;
         now.kg += s->crossover_kg;
     }
     now.of[now.count++] = (unsigned char)which;
@@ -299,15 +303,26 @@ static void settle(search *s, double *claimed)
     double lightest = INFINITY, usable = INFINITY;
     double joint = d->given ? slow_or(d->crossover_m, 40 * SLOW_FT) : 40 * SLOW_FT;
     set_options(s, &lightest, &usable);
-    s->min_section = d->given ? slow_or(d->min_section_m, 500 * SLOW_FT) : 500 * SLOW_FT;
+    s->min_section = slow_least_section(s->c->well);
     s->gauge = d->given ? slow_or(d->gauge_m, 0) : 0;
-    s->max_sections = (size_t)(d->given ? slow_or(d->max_sections, 3) : 3);
+    s->max_sections = (size_t)slow_most_sections(s->c, s->l);
     if (s->max_sections > SECTIONS) s->max_sections = SECTIONS;
     /* "so much of the lightest pipe": of the size or of what may be run here, in doubt against
      * what is found */
     s->crossover_kg = joint * usable;
     *claimed = t->steel_kg + joint * lightest * ((double)t->section_count - 1);
-    s->limit_kg = *claimed - allowed_kg(s);
+    /* so much of one pipe from end to end would have been taken in place of a taper */
+    s->limit_kg = (*claimed - allowed_kg(s)) / (t->section_count > 1 ? 1 - s->saving : 1);
+}
+
+/** Would the planner have had to take this string in place of its own? */
+static bool is_better(const search *s, const label *t, double claimed)
+{
+    bool tapered = s->c->claims->strings[s->l->string].section_count > 1;
+    double least = claimed - allowed_kg(s);
+    if (tapered && t->count == 1) return t->kg * (1 - s->saving) < least;
+    if (!tapered && t->count > 1) return t->kg < claimed * (1 - s->saving) - (claimed - least);
+    return t->kg < least;
 }
 
 static void walk(search *s)
@@ -325,7 +340,9 @@ static void walk(search *s)
 void check_taper(const context *c, const loads *l, const spot_list *spots)
 {
     const claimed_string *t = &c->claims->strings[l->string];
-    search s = {.c = c, .l = l, .spots = spots};
+    search s = {.c = c, .l = l, .spots = spots, .stocked = slow_of_stock(c, l->string)};
+    s.one_thread = slow_said(c->well, DT_CUSTOM_DESIGN_ONE_THREAD, 0) == 1;
+    s.saving = slow_said(c->well, DT_CUSTOM_DESIGN_TAPER_SAVING, 0);
     double claimed;
     label *room = malloc((size_t)NODES * KEPT * sizeof *room);
     s.options = calloc(OPTIONS, sizeof *s.options);
@@ -340,7 +357,9 @@ void check_taper(const context *c, const loads *l, const spot_list *spots)
         const label *best = NULL;
         ++c->v->compared;
         for (size_t i = 0; i < s.label_count[last]; ++i)
-            if (hanger_bears(&s, &s.labels[last][i]) && (!best || s.labels[last][i].kg < best->kg))
+            if (hanger_bears(&s, &s.labels[last][i]) &&
+                is_better(&s, &s.labels[last][i], claimed) &&
+                (!best || s.labels[last][i].kg < best->kg))
                 best = &s.labels[last][i];
         if (best) say(&s, best, claimed);
     }
