@@ -50,7 +50,7 @@ static const cli_option options_table[] = {
     {"tolerance", 't', CLI_TEXT, AT(tolerance), ""},
     {"into", 'i', CLI_TEXT, AT(into), "FILE"},
     {"basis", 'B', CLI_BASIS, 0,
-     "FILE bare land shelf deepwater geothermal us-ocs us-onshore texas louisiana norway"},
+     "FILE bare land shelf deepwater geothermal platform us-ocs us-onshore texas louisiana norway"},
     {"as", 'a', CLI_TEXT, AT(as), "csv witsml-geometry witsml-trajectory"},
     {"help", 'h', CLI_FLAG, AT(help), NULL},
 };

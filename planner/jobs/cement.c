@@ -421,6 +421,29 @@ static dt_status repair(dt_cement_job *job, dt_cement *out)
     return status;
 }
 
+/** Repairs with each dear lead in turn, of a job that is otherwise as usual, until the rock bears
+ * it. Such a lead may make the other repairs needless. */
+static dt_status take_light_lead(const dt_well *well, const dt_cement_settings *usual,
+                                 double usual_tail_m, dt_cement_job *job, dt_cement *out)
+{
+    size_t count = 0;
+    const dt_name_custom *rows = dt_custom_rows(well, DT_TABLE_LIGHT_LEADS, &count);
+    dt_status status = DT_OK;
+    for (size_t i = 0; i < count && status == DT_OK && breaks(out); ++i) {
+        dt_slurry_spec lead;
+        if (!dt_slurry_find(NULL, rows[i].text, &lead)) continue;
+        if (dt_less(lead.density_kgm3, lightest_over(well, job->mud_kgm3))) break;
+        out->parts[0].slurry = lead;
+        out->parts[1].top_md_m = usual_tail_m;
+        out->lead_chosen = true;
+        out->repairs = DT_REPAIR_LEAD;
+        job->settings = *usual;
+        status = dt_cement_compute(job, out);
+        if (status == DT_OK) status = repair(job, out);
+    }
+    return status;
+}
+
 static dt_status plan_job(const dt_stages *stages, size_t string, double track_m,
                           const dt_annulus *annulus, dt_cement *out)
 {
@@ -440,9 +463,13 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     job.exposed = exposed;
     bool pinned = pin && pin->cement_count;
     if (status == DT_OK) status = dt_cement_compute(&job, out);
-    if (status == DT_OK && !pinned && !stages->well->cementing.lead && out->part_count == 2)
-        status = lighten_lead(stages->well, &job, out);
+    const dt_cement_settings usual = job.settings;
+    const bool free_lead = !pinned && !stages->well->cementing.lead && out->part_count == 2;
+    const double tail_m = free_lead ? out->parts[1].top_md_m : NAN;
+    if (status == DT_OK && free_lead) status = lighten_lead(stages->well, &job, out);
     if (status == DT_OK && !pinned) status = repair(&job, out);
+    if (status == DT_OK && free_lead && job.settings.slower < 1)
+        status = take_light_lead(stages->well, &usual, tail_m, &job, out);
     if (status == DT_OK) {
         weakest_section(stages, string, out);
         set_test(stages, string, out);

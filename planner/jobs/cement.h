@@ -75,7 +75,8 @@ typedef struct dt_stage_tool {
 typedef enum dt_cement_repair {
     DT_REPAIR_RATE = 1u << 0, /* pumped slower */
     DT_REPAIR_TAIL = 1u << 1, /* a shorter tail */
-    DT_REPAIR_MUD = 1u << 2   /* thinner mud in the hole */
+    DT_REPAIR_MUD = 1u << 2,  /* thinner mud in the hole */
+    DT_REPAIR_LEAD = 1u << 3  /* a dear light lead */
 } dt_cement_repair;
 
 typedef struct dt_cement {

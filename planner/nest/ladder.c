@@ -283,14 +283,15 @@ static int order_of(const dt_well *well, size_t strings, const dt_nest_hole *hol
                          pipe->od_m);
 }
 
-/** Is a hole no smaller than is usual below a pipe? A conductor may be as wide as it likes. */
+/** Is a hole no smaller than is usual below a size of pipe, whichever connection it will have? A
+ * conductor may be as wide as it likes. */
 static bool is_tight(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe,
                      const dt_nest_hole *next)
 {
     if (!well->sizes.series || next->string == 1) return true;
     double drift_m = 0;
     for (size_t i = 0; i < catalogue->pipe_count; ++i)
-        if (dt_nest_is_size(pipe, &catalogue->pipes[i]))
+        if (fabs(catalogue->pipes[i].od_m - pipe->od_m) < SAME_DIAMETER_M)
             drift_m = fmax(drift_m, catalogue->pipes[i].drift_m);
     const double part = dt_custom_value_of(well, DT_CUSTOM_SIZES_LEAST_STEP);
     return next->diameter_m >= part * drift_m - SAME_DIAMETER_M;

@@ -255,6 +255,8 @@ static dt_limit lowest_seat(const dt_window *window, const dt_gap *g, const dt_h
 static bool all_placed(const dt_window *window, const dt_gap *g, size_t count, double bottom_m)
 {
     if (g->counted) return count == g->least_count;
+    /* a surface shoe that may stand no deeper asks for another string */
+    if (count > 0 && bottom_m > g->ceiling.depth_m + SAME_DEPTH_M) return false;
     dt_section_check check;
     dt_section_test(window, rules_at(g, 0), g->top_m, bottom_m, true, &check);
     return check.ok && count >= g->least_count;

@@ -90,10 +90,11 @@ double dt_open_part(double top_md_m, double base_md_m, double open_md_m)
 /* ---- the drag of a string that is pulled ---- */
 
 /* Depths kept: this far apart at most, or a part of the string's length if that is more; and where
- * the drag bends. A bend nearer than a third of it to the last depth kept stands in its place. So
- * they never run out. */
-#define KEEP_M    (3 * STEP_M)
-#define KEEP_PART (3.0 / (DT_MOST_DRAG - 2))
+ * the drag bends. Behind so many bends one nearer than a third of it to the last depth kept stands
+ * in its place. So they never run out. */
+#define MOST_BENDS 200
+#define KEEP_M     (3 * STEP_M)
+#define KEEP_PART  (3.0 / (DT_MOST_DRAG - MOST_BENDS - 2))
 
 /** Drawing a string up, pipe that weighs 1 N a metre: forces are lengths of it. */
 typedef struct drawing {
@@ -102,6 +103,7 @@ typedef struct drawing {
     double apart_m;
     double hangs_m, drag_m; /* so far */
     size_t station;         /* stations from here on are passed */
+    size_t bends;           /* kept so far */
 } drawing;
 
 static void keep(dt_drag *d, double md_m, double own_m)
@@ -111,13 +113,13 @@ static void keep(dt_drag *d, double md_m, double own_m)
     d->own_m[d->count++] = own_m;
 }
 
-/** Keeps a depth where the drag bends, in place of the last one when that is near. */
-static void keep_bend(dt_drag *d, double apart_m, double md_m, double own_m)
+/** Keeps a depth where the drag bends; of many in place of the last one when that is near. */
+static void keep_bend(drawing *w, dt_drag *d, double md_m)
 {
     const size_t n = d->count;
-    const bool near = d->md_m[n - 1] - md_m < apart_m / 3;
-    if (near && n > 1 && d->md_m[n - 2] - md_m <= apart_m) --d->count;
-    keep(d, md_m, own_m);
+    const bool near = ++w->bends > MOST_BENDS && d->md_m[n - 1] - md_m < w->apart_m / 3;
+    if (near && n > 1 && d->md_m[n - 2] - md_m <= w->apart_m) --d->count;
+    keep(d, md_m, w->drag_m);
 }
 
 /** Does the drag bend at the top of a step: at a survey station, or where the open hole begins? */
@@ -155,7 +157,7 @@ static void draw_up(drawing *w, double top_md_m, const dt_path_step *path, size_
             return;
         }
         if (bends(w, step, &path[i - 1]))
-            keep_bend(out, w->apart_m, step->top_md_m, w->drag_m);
+            keep_bend(w, out, step->top_md_m);
         else if (since_m >= w->apart_m - SAME_DEPTH_M)
             keep(out, step->top_md_m, w->drag_m);
     }

@@ -106,7 +106,7 @@ typedef struct dt_hole_below {
                                 where the mud holds all of them */
 } dt_hole_below;
 
-#define DT_MOST_DRAG 400 /* depths at which drag is kept */
+#define DT_MOST_DRAG 600 /* depths at which drag is kept */
 
 /**
  * Drag of a string that is pulled, from its shoe up to its top: as a length of pipe whose weight in

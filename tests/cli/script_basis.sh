@@ -83,7 +83,7 @@ grep -qF 'us-onshore (as of 2023)' "$work/report/program.html" || { echo "the re
 want 0 'basis-taken' plan "$well"
 "$tube" plan "$well" --basis bare | grep -q basis-taken && echo "a basis is taken over bare" && failed=1
 for name in compare draw odds why; do
-    want 2 'one of bare, land, shelf, deepwater, geothermal, us-ocs' $name "$well" --basis offshore
+    want 2 'one of bare, land, shelf, deepwater, geothermal, platform, us-ocs' $name "$well" --basis offshore
 done
 want 3 'cannot open' plan "$well" --basis "$work/none.xml"
 sed 's/max_sections="1"/max_sections="99"/' "$work/ours.xml" >"$work/bad.xml"

@@ -437,6 +437,104 @@ static void random_wells_against_the_slow_way(void **state)
     assert_true(by_count[3] > 0 && by_count[4] > 0 && by_count[5] > 0);
 }
 
+/* ---- holes whose sizes are known ------------------------------------------------------------- */
+
+enum { LADDER_STRINGS = 4 };
+
+/** A ladder of 17-1/2, 12-1/4, 8-1/2 in holes, with what the shipped bases ask of them. */
+static void ladder_rules(bool diverter, dt_hole_rules *rules, slow_hole *slow)
+{
+    static const struct {
+        double hole_in, collar_in, wanted_bbl, ecd_ppg;
+    } holes[LADDER_STRINGS] = {{0}, {17.5, 8, 100, 0}, {12.25, 8, 50, 0}, {8.5, 6.5, 25, 0.2}};
+    const double in = DT_M_PER_IN, bbl = DT_M3_PER_BBL;
+    for (size_t k = 1; k < LADDER_STRINGS; ++k) {
+        const bool shut_in = !(k == 1 && diverter);
+        rules[k] = (dt_hole_rules){.hole_m = holes[k].hole_in * in,
+                                   .diverter = !shut_in,
+                                   .tier = DT_TIER_WANTED,
+                                   .least_m3 = shut_in ? 25 * bbl : NAN,
+                                   .wanted_m3 = shut_in ? holes[k].wanted_bbl * bbl : NAN,
+                                   .assembly = {.hole_m = holes[k].hole_in * in,
+                                                .pipe_od_m = 5 * in,
+                                                .collar_od_m = holes[k].collar_in * in,
+                                                .collar_m = 600 * FT},
+                                   .ecd_kgm3 = holes[k].ecd_ppg * PPG,
+                                   .most_length_m = shut_in ? 8000 * FT : 3000 * FT,
+                                   .most_pore_kgm3 = shut_in ? INFINITY : 9.2 * PPG};
+        slow[k] = (slow_hole){.diverter = !shut_in,
+                              .most_length_m = rules[k].most_length_m,
+                              .most_pore_kgm3 = rules[k].most_pore_kgm3,
+                              .ecd_kgm3 = rules[k].ecd_kgm3,
+                              .least_m3 = rules[k].least_m3,
+                              .wanted_m3 = rules[k].wanted_m3,
+                              .hole_m = rules[k].hole_m,
+                              .pipe_m = 5 * in,
+                              .collar_m = holes[k].collar_in * in,
+                              .collar_length_m = 600 * FT};
+    }
+    rules[0] = rules[1];
+    rules[LADDER_STRINGS] = rules[LADDER_STRINGS - 1];
+}
+
+/** Each seat of a ladder is the shallowest and the deepest that its holes let it be. */
+static void check_ladder(const coded_well *c, const dt_seats *s, const slow_hole *holes)
+{
+    for (size_t i = 1; i + 1 < s->count; ++i) {
+        const dt_seat *seat = &s->items[i];
+        const double below =
+            i + 2 == s->count ? s->items[i + 1].shoe_m : s->items[i + 1].shallowest_m;
+        const double above = i == 1 ? s->items[0].shoe_m : s->items[i - 1].deepest_m;
+        const dt_rule high = seat->why_shallowest.rule, deep = seat->why_deepest.rule;
+        assert_true(slow_drilled_ok(&c->well, &holes[i + 1], seat->shallowest_m + 1e-6, below, FT));
+        assert_true(slow_drilled_ok(&c->well, &holes[i], above, seat->deepest_m - 1e-6, FT));
+        if (high != DT_RULE_FRESH_WATER && high != DT_RULE_AVOID_SHOE &&
+            high != DT_RULE_BELOW_CONDUCTOR)
+            assert_false(
+                slow_drilled_ok(&c->well, &holes[i + 1], seat->shallowest_m - FT, below, FT));
+        if (deep != DT_RULE_AVOID_SHOE && deep != DT_RULE_ABOVE_OBJECTIVE)
+            assert_false(slow_drilled_ok(&c->well, &holes[i], above, seat->deepest_m + FT, FT));
+    }
+}
+
+/** Rules by hole: seats of a fixed ladder against a search foot by foot, with the bit all the way
+ * down each hole. Which ladder is the best of all such a search cannot decide. */
+static void seats_of_a_ladder_against_the_slow_way(void **state)
+{
+    (void)state;
+    uint64_t r = 20261127;
+    size_t laid = 0, by_influx = 0;
+    for (int i = 0; i < RANDOM_WELLS; ++i) {
+        coded_well c;
+        dt_window window = {0};
+        dt_seats seats = {0};
+        dt_hole_rules rules[LADDER_STRINGS + 1];
+        slow_hole holes[LADDER_STRINGS] = {0};
+        random_well(&c, &r);
+        c.well.pin_count = 0;
+        c.well.kick = (dt_kick_wishes){
+            .influx_kgm3 = 230, .intensity_kgm3 = 0.5 * PPG, .seat_volume_m3 = NAN};
+        ladder_rules(i % 2, rules, holes);
+        const size_t pins[] = {DT_NO_INDEX, DT_NO_INDEX, DT_NO_INDEX, DT_NO_INDEX};
+        const dt_seat_plan plan = {.count = LADDER_STRINGS, .pins = pins, .rules = rules};
+        assert_int_equal(dt_window_build(&c.well, &window), DT_OK);
+        const dt_status status = dt_seats_lay(&window, &plan, &seats);
+        if (status == DT_OK) {
+            ++laid;
+            for (size_t k = 1; k + 1 < seats.count; ++k)
+                by_influx += seats.items[k].why_shallowest.rule == DT_RULE_KICK_WANTED ||
+                             seats.items[k].why_shallowest.rule == DT_RULE_KICK_LEAST;
+            check_ladder(&c, &seats, holes);
+        } else {
+            assert_int_equal(status, DT_E_NONE);
+        }
+        dt_seats_free(&seats);
+        dt_window_free(&window);
+    }
+    printf("%zu ladders laid, %zu seats by an influx\n", laid, by_influx);
+    assert_true(laid > 20 && by_influx > 10);
+}
+
 /** Count of strings against a search over all grid depths that assumes nothing about order. */
 static void fewest_strings_against_the_slow_way(void **state)
 {
@@ -566,6 +664,7 @@ int main(void)
         cmocka_unit_test(a_pinned_production_shoe_is_the_objective),
         cmocka_unit_test(no_influx_is_borne_below_the_zero_gain),
         cmocka_unit_test(random_wells_against_the_slow_way),
+        cmocka_unit_test(seats_of_a_ladder_against_the_slow_way),
         cmocka_unit_test(fewest_strings_against_the_slow_way),
         cmocka_unit_test(a_seat_between_its_limits_works),
         cmocka_unit_test(weaker_rock_never_lengthens_a_section),

@@ -386,7 +386,8 @@ static void check_landing(const context *c, const dt_landing *l)
     bool made = w->given && !isnan(w->bop_n);
     demand_true(c->v, "landing", (int)carrier, l->made == made, "made or not");
     double sum = 0, ground = slow_ground(c->well);
-    bool mudline = w->given && w->mudline && c->well->over_sea;
+    bool said = w->given ? w->mudline : slow_said(c->well, DT_CUSTOM_WELLHEAD_MUDLINE, 0) == 1;
+    bool mudline = said && c->well->over_sea;
     for (size_t i = carrier + 1; i < slow_all(c->claims); ++i)
         if (c->claims->strings[i].seat.type != DT_LINER)
             sum += hung(c, i, 0) - (mudline ? hung(c, i, ground) : 0);

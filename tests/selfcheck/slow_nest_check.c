@@ -206,16 +206,14 @@ static bool is_usual(const context *c, size_t i, dt_role role)
     return true;
 }
 
-/** Widest drift of a size of pipe, as the catalogue has it. */
+/** Widest drift of a size of pipe, whatever its connection, as the catalogue has it. */
 static double widest_drift(const context *c, size_t i)
 {
     const claimed_string *s = &c->claims->strings[i];
     double widest = 0;
     for (size_t k = 0; k < c->rows->pipe_count; ++k) {
         const row_pipe *p = &c->rows->pipes[k];
-        if (fabs(p->od - inches(s->od_m)) < SAME_IN &&
-            fabs(run_od(p) - inches(s->largest_od_m)) < SAME_IN)
-            widest = fmax(widest, p->drift);
+        if (fabs(p->od - inches(s->od_m)) < SAME_IN) widest = fmax(widest, p->drift);
     }
     return widest;
 }

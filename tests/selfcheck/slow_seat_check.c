@@ -241,7 +241,8 @@ static void check_fewest(const context *c, gap g)
     double top = p->strings[g.first - 1].seat.shoe_m;
     double next = g.first + 1 < g.end ? p->strings[g.first + 1].seat.shallowest_m
                                       : p->strings[g.end].seat.shoe_m;
-    demand_true(c->v, "fewest", (int)g.first, !section_ok(c, g.first, top, next),
+    bool shoe = g.first + 1 < g.end, shallow = !(g.first == 1 && shoe && next > ceiling_of(c));
+    demand_true(c->v, "fewest", (int)g.first, !shallow || !section_ok(c, g.first, top, next),
                 "one string fewer would do");
 }
 
@@ -278,7 +279,8 @@ static bool fewer_would_do(const context *c, gap g)
     bool water = g.first == 1 && !p->strings[g.end].seat.shoe_pinned && floor_by_water(c);
     size_t needed = water ? 1 : 0, count = 0;
     while (count < g.end - g.first) {
-        if (count >= needed && section_ok(c, g.first, top, bottom)) return true;
+        bool shallow = g.first > 1 || count == 0 || bottom <= ceiling_of(c) + 1e-6;
+        if (shallow && count >= needed && section_ok(c, g.first, top, bottom)) return true;
         double at = fmax(halve_up(c, g.first + 1, top, bottom - APART_M, bottom), floor_of(c));
         bottom = slow_leave_avoided(c->well, fmax(at, top + APART_M), true);
         ++count;
@@ -446,7 +448,8 @@ static bool seats_exist(const context *c, double conductor)
     }
     double bottom = c->well->objective_m;
     for (int n = 0; n < 16; ++n) {
-        if ((n > 0 || !water) && section_ok(c, 1, conductor, bottom)) return true;
+        bool shallow = n == 0 || bottom <= ceiling_of(c) + 1e-6;
+        if (shallow && (n > 0 || !water) && section_ok(c, 1, conductor, bottom)) return true;
         double at = fmax(reach_up(c, bottom, conductor), floor_m + 1e-9);
         at = slow_leave_avoided(c->well, fmax(at, conductor + APART_M), true);
         if (!(at < bottom - 1.5)) return false;

@@ -201,7 +201,7 @@ static void a_basis_that_there_is_not_is_told_with_those_that_there_are(void **s
     refused_well(well_text("basis=\"land offshore\"", LAND, ""), NULL, 0, DT_MSG_BASIS_UNKNOWN,
                  "x.xml:1: error DT-311: well/@basis: no basis \"offshore\" comes with drawtube");
     refused_well(well_text("basis=\"Land\"", LAND, ""), NULL, 0, DT_MSG_BASIS_UNKNOWN,
-                 "bare, land, shelf, deepwater, geothermal, us-ocs");
+                 "bare, land, shelf, deepwater, geothermal, platform, us-ocs");
     refused_well(well_text("basis=\" \"", LAND, ""), NULL, 0, DT_MSG_BASIS_UNKNOWN, "no basis");
     refused_well(well_text("basis=\"land land land land land land land land land land land land\"",
                            LAND, ""),
