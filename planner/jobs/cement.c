@@ -432,7 +432,7 @@ static dt_status take_light_lead(const dt_well *well, const dt_cement_settings *
     for (size_t i = 0; i < count && status == DT_OK && breaks(out); ++i) {
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, rows[i].text, &lead)) continue;
-        if (dt_less(lead.density_kgm3, lightest_over(well, job->mud_kgm3))) break;
+        if (dt_less(lead.density_kgm3, dt_cement_lightest(well, job->mud_kgm3))) break;
         out->parts[0].slurry = lead;
         out->parts[1].top_md_m = usual_tail_m;
         out->lead_chosen = true;
