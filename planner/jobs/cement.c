@@ -211,29 +211,6 @@ dt_status dt_cement_compute(const dt_cement_job *job, dt_cement *out)
 
 /* ---- tops ---- */
 
-/** Top of the shallowest zone in the hole of a string that its cement must cover. */
-static double shallowest_zone(const dt_well *well, double top_m, double base_m, dt_cement *out)
-{
-    double shallowest = base_m;
-    out->zone_pay = out->zone_interval = DT_NO_INDEX;
-    for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top_m + SAME_DEPTH_M &&
-            well->pays[i].top_m < base_m - SAME_DEPTH_M &&
-            fmax(well->pays[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
-            shallowest = fmax(well->pays[i].top_m, top_m);
-            out->zone_pay = i;
-        }
-    for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > top_m + SAME_DEPTH_M &&
-            well->intervals[i].top_m < base_m - SAME_DEPTH_M &&
-            fmax(well->intervals[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
-            shallowest = fmax(well->intervals[i].top_m, top_m);
-            out->zone_interval = i;
-            out->zone_pay = DT_NO_INDEX;
-        }
-    return shallowest;
-}
-
 static const dt_pin *pin_of(const dt_stages *stages, size_t string)
 {
     size_t pin = stages->seats->items[string].pin;
@@ -243,34 +220,13 @@ static const dt_pin *pin_of(const dt_stages *stages, size_t string)
 /** Top of the cement by the pin or by the rule of the role, TVD; NAN when not cemented. */
 static double place_top(const dt_stages *stages, size_t string, dt_cement *out)
 {
-    const dt_well *well = stages->well;
-    const dt_seat *seat = &stages->seats->items[string];
     const dt_string_load *load = &stages->strings->items[string].load;
-    const dt_pin *pin = pin_of(stages, string);
-    double ground = dt_well_ground_m(well);
-    out->zone_pay = out->zone_interval = DT_NO_INDEX;
-    if (pin && pin->cement_count && isfinite(pin->cement[0].top_m)) {
-        out->rule = DT_CEMENT_PINNED;
-        /* Round the first pipe there is nothing above the ground to fill. */
-        return string ? pin->cement[0].top_m : fmax(pin->cement[0].top_m, ground);
-    }
-    bool driven = string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
-    if (driven && !(pin && pin->cement_count)) {
-        out->rule = DT_CEMENT_NONE;
-        return NAN;
-    }
-    if (seat->type == DT_LINER) {
-        out->rule = DT_CEMENT_TO_LINER_TOP;
-        return load->top_tvd_m;
-    }
-    if (seat->role == DT_CONDUCTOR || seat->role == DT_SURFACE) {
-        out->rule = DT_CEMENT_TO_GROUND;
-        return ground;
-    }
-    out->rule = DT_CEMENT_ABOVE_SHOE;
-    double above = string ? stages->seats->items[string - 1].shoe_m : 0;
-    double zone = shallowest_zone(well, above, load->shoe_tvd_m, out);
-    return fmax(zone - out->settings.above_shoe_m, ground);
+    const dt_cement_end end =
+        dt_cement_end_of(stages->well, stages->seats, string, load->top_tvd_m, load->shoe_tvd_m);
+    out->rule = end.rule;
+    out->zone_pay = end.zone_pay;
+    out->zone_interval = end.zone_interval;
+    return end.top_tvd_m;
 }
 
 /* ---- from the stages to a job ---- */
@@ -299,34 +255,6 @@ static dt_status pinned_parts(const dt_stages *stages, const dt_pin *pin, double
     return DT_OK;
 }
 
-/** A slurry follows the mud only if it is so heavy. */
-static double lightest_over(const dt_well *well, double mud_kgm3)
-{
-    return mud_kgm3 + dt_custom_value_of(well, DT_CUSTOM_CEMENTING_OVER_MUD);
-}
-
-/** The tail in force, or where the file names none the next heavier one for a heavy mud. */
-static dt_slurry_spec heavy_tail(const dt_stages *stages, double mud_kgm3, dt_slurry_spec tail)
-{
-    size_t count = 0;
-    const dt_name_custom *heavier = dt_custom_rows(stages->well, DT_TABLE_HEAVIER_TAILS, &count);
-    if (stages->well->cementing.tail) return tail;
-    for (size_t i = 0; i < count; ++i)
-        if (dt_less(tail.density_kgm3, lightest_over(stages->well, mud_kgm3)))
-            (void)dt_slurry_find(NULL, heavier[i].text, &tail);
-    return tail;
-}
-
-/** The length of a tail that nobody stated: a part of the cemented length, within limits; all of a
- * short one. */
-static double tail_of(const dt_well *well, const dt_cement_settings *s, double length_m)
-{
-    const double part = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TAIL_PART);
-    if (s->tail_stated || !(part > 0)) return s->tail_length_m;
-    const double most_m = dt_custom_value_of(well, DT_CUSTOM_CEMENTING_TAIL_MOST);
-    return fmax(s->tail_least_m, fmin(most_m, part * length_m));
-}
-
 /**
  * Lead down to where the tail begins, tail from there. Tail alone where it is long enough, or
  * where the file names no lead and that of the basis is not heavier than the mud.
@@ -335,9 +263,9 @@ static dt_status parts_by_settings(const dt_stages *stages, double shoe_md_m, do
                                    dt_cement *out)
 {
     const dt_cement_settings *s = &out->settings;
-    double tail_top = shoe_md_m - tail_of(stages->well, s, shoe_md_m - out->top_md_m);
-    bool heavy = dt_reaches(s->lead.density_kgm3, lightest_over(stages->well, mud_kgm3));
-    bool lead = tail_top > out->top_md_m + SAME_DEPTH_M && (heavy || stages->well->cementing.lead);
+    double tail_top = shoe_md_m - dt_cement_tail_length(stages->well, shoe_md_m - out->top_md_m);
+    bool lead = tail_top > out->top_md_m + SAME_DEPTH_M &&
+                dt_cement_leads(stages->well, &s->lead, mud_kgm3);
     out->part_count = lead ? 2 : 1;
     out->parts = calloc(out->part_count, sizeof *out->parts);
     if (!out->parts) return DT_E_MEMORY;
@@ -345,7 +273,7 @@ static dt_status parts_by_settings(const dt_stages *stages, double shoe_md_m, do
     if (lead)
         out->parts[0] =
             (dt_cement_part){.slurry = s->lead, .excess = s->excess, .top_md_m = out->top_md_m};
-    *tail = (dt_cement_part){.slurry = heavy_tail(stages, mud_kgm3, s->tail),
+    *tail = (dt_cement_part){.slurry = dt_cement_tail(stages->well, mud_kgm3),
                              .excess = s->excess,
                              .top_md_m = lead ? tail_top : out->top_md_m};
     return DT_OK;
@@ -432,7 +360,7 @@ static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_
         if (status != DT_OK || out->tight.spare_pa >= -TIE_PA) break;
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, lighter[i].text, &lead)) continue;
-        if (dt_less(lead.density_kgm3, lightest_over(well, job->mud_kgm3))) break;
+        if (dt_less(lead.density_kgm3, dt_cement_lightest(well, job->mud_kgm3))) break;
         out->parts[0].slurry = lead;
         out->lead_chosen = true;
         status = dt_cement_compute(job, out);
@@ -504,7 +432,7 @@ static dt_status take_light_lead(const dt_well *well, const dt_cement_settings *
     for (size_t i = 0; i < count && status == DT_OK && breaks(out); ++i) {
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, rows[i].text, &lead)) continue;
-        if (dt_less(lead.density_kgm3, lightest_over(well, job->mud_kgm3))) break;
+        if (dt_less(lead.density_kgm3, dt_cement_lightest(well, job->mud_kgm3))) break;
         out->parts[0].slurry = lead;
         out->parts[1].top_md_m = usual_tail_m;
         out->lead_chosen = true;

@@ -4,27 +4,12 @@
 
 #include "annulus.h"
 #include "basis.h"
-#include "well_slurries.h"
+#include "cement_rules.h"
 
 /*
  * The primary cement job of one string: what is mixed, what is pumped, and whether the rock
  * bears it from the first barrel to the last. Method, equations and sources: docs/cement.md.
  */
-
-/** Rule a cement top was placed by. */
-#define DT_CEMENT_RULE_LIST(X)                                                                     \
-    X(NONE, "none", "driven or jetted, not cemented")                                              \
-    X(TO_GROUND, "to-ground", "to ground level or mudline")                                        \
-    X(ABOVE_SHOE, "above-shoe", "above the shoe and above the shallowest zone behind it")          \
-    X(TO_LINER_TOP, "to-liner-top", "whole liner and lap")                                         \
-    X(PINNED, "pinned", "as the well file says")
-
-typedef enum dt_cement_rule {
-#define DT_CEMENT_RULE_ENUM(name, code, words) DT_CEMENT_##name,
-    DT_CEMENT_RULE_LIST(DT_CEMENT_RULE_ENUM)
-#undef DT_CEMENT_RULE_ENUM
-        DT_CEMENT_RULE_COUNT
-} dt_cement_rule;
 
 /** Code for program.json, and words for people; static storage, "" for none. */
 const char *dt_cement_rule_code(dt_cement_rule rule);

@@ -28,14 +28,6 @@ dt_bingham dt_mud_thinned(const dt_well *well, bool *stated)
                         .yp_pa = dt_custom_value_of(well, DT_CUSTOM_THIN_YP)};
 }
 
-static dt_slurry_spec slurry_or(const dt_well *well, const char *name, dt_custom otherwise)
-{
-    dt_slurry_spec slurry = {0};
-    if (!name || !dt_slurry_find(well, name, &slurry))
-        (void)dt_slurry_find(NULL, dt_custom_text(well, otherwise), &slurry);
-    return slurry;
-}
-
 /** A rate of the well's basis, held back where the annulus round the string is tight. */
 static double rate_in(const dt_well *well, const dt_annulus *annulus, dt_custom rate)
 {
@@ -95,8 +87,8 @@ void dt_cement_settle(const dt_well *well, dt_role role, const dt_annulus *annul
                               ? dt_custom_value_of(well, DT_CUSTOM_CEMENTING_EXCESS_BY_CALIPER)
                               : row->excess;
     *out = (dt_cement_settings){
-        .lead = slurry_or(well, w->lead, DT_CUSTOM_CEMENTING_LEAD),
-        .tail = slurry_or(well, w->tail, DT_CUSTOM_CEMENTING_TAIL),
+        .lead = dt_cement_slurry_or(well, w->lead, DT_CUSTOM_CEMENTING_LEAD),
+        .tail = dt_cement_slurry_or(well, w->tail, DT_CUSTOM_CEMENTING_TAIL),
         .above_shoe_m = dt_custom_or(well, w->above_shoe_m, DT_CUSTOM_CEMENTING_ABOVE_SHOE),
         .tail_length_m = dt_custom_or(well, w->tail_length_m, DT_CUSTOM_CEMENTING_TAIL_LENGTH),
         .excess = or_else(w->excess, excess),

@@ -36,13 +36,6 @@ void dt_program_note_sections(dt_program *p, size_t index)
     }
 }
 
-static bool any_pinned_slurry(const dt_well *well)
-{
-    for (size_t i = 0; i < well->pin_count; ++i)
-        if (well->pins[i].cement_count) return true;
-    return false;
-}
-
 static void note_customs(dt_program *p)
 {
     const dt_load_wishes *loads = &p->well->loads;
@@ -64,10 +57,6 @@ static void note_customs(dt_program *p)
     if (p->design.bump_customary)
         dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_BUMP_MARGIN_CUSTOMARY, DT_NO_STRING),
                        p->well, "bump_margin", DT_CUSTOM_CEMENTING_BUMP_MARGIN);
-    if ((!loads->given || isnan(loads->cement_kgm3)) && !any_pinned_slurry(p->well) &&
-        !p->well->cementing.tail)
-        dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_SLURRY_CUSTOMARY, DT_NO_STRING),
-                       p->well, "slurry", DT_CUSTOM_LOADS_CEMENT);
     if (any_runs(p, DT_LOAD_COLLAPSE_SALT) && !p->well->overburden.count)
         dt_note_custom(dt_notice_add(&p->notices, DT_NOTICE_OVERBURDEN_CUSTOMARY, DT_NO_STRING),
                        p->well, "overburden", DT_CUSTOM_OVERBURDEN);

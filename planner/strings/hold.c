@@ -98,8 +98,8 @@ static void add_losses(depth_list *list, const dt_string_load *load,
 static void add_bends(depth_list *list, const dt_string_load *load, const dt_trajectory *trajectory)
 {
     const dt_well *well = load->well;
-    const double bends[] = {load->backup_top_tvd_m, load->cement_top_tvd_m, load->above_tvd_m,
-                            well->loads.unfilled_m};
+    const double bends[] = {load->backup_top_tvd_m, load->cement_top_tvd_m, load->spacer_top_tvd_m,
+                            load->tail_top_tvd_m,   load->above_tvd_m,      well->loads.unfilled_m};
     for (size_t i = 0; i < COUNT_OF(bends); ++i)
         add_tvd(list, load, trajectory, bends[i]);
     /* what is credited outside may step at the top of the cement */

@@ -163,8 +163,11 @@ static double burst_outside_pa(const dt_string_load *load, double tvd_m)
 
 static double slurry_outside_pa(const dt_string_load *load, double tvd_m)
 {
-    return column_pa(mud_kgm3(load), 0, fmin(tvd_m, load->cement_top_tvd_m)) +
-           column_pa(load->cement_kgm3, load->cement_top_tvd_m, tvd_m);
+    return column_pa(mud_kgm3(load), 0, fmin(tvd_m, load->spacer_top_tvd_m)) +
+           column_pa(load->spacer_kgm3, load->spacer_top_tvd_m,
+                     fmin(tvd_m, load->cement_top_tvd_m)) +
+           column_pa(load->lead_kgm3, load->cement_top_tvd_m, fmin(tvd_m, load->tail_top_tvd_m)) +
+           column_pa(load->cement_kgm3, load->tail_top_tvd_m, tvd_m);
 }
 
 bool dt_load_influx_stated(const dt_well *well)

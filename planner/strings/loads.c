@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "basis.h"
+#include "cement_rules.h"
 #include "drag.h"
 #include "hold.h"
 #include "same.h"
@@ -148,45 +149,51 @@ static double heaviest_pinned_slurry(const dt_well *well, const dt_seat *seat)
     return heaviest;
 }
 
-/* The heaviest slurry that <cementing> names. The tail is the heavier one by nature: where it is
- * not named, the customary density stands for it. */
-static double heaviest_named_slurry(const dt_well *well)
-{
-    const char *const names[] = {well->cementing.lead, well->cementing.tail};
-    double heaviest = NAN;
-    for (size_t i = 0; i < 2; ++i) {
-        dt_slurry_spec slurry;
-        if (names[i] && dt_slurry_find(well, names[i], &slurry))
-            heaviest = fmax(heaviest, slurry.density_kgm3); /* fmax passes NAN over */
-    }
-    return well->cementing.tail ? heaviest
-                                : fmax(heaviest, dt_custom_value_of(well, DT_CUSTOM_LOADS_CEMENT));
-}
-
 static double stated(bool given, double value, double otherwise)
 {
     return given && !isnan(value) ? value : otherwise;
 }
 
-/* Slurry fills the hole drilled for the string, for surface strings the whole annulus, unless the
- * well pins another top. One density, the heaviest: the harder load. */
-static void set_cement(const dt_well *well, const dt_seat *seat, const dt_design_in_force *design,
-                       dt_string_load *load)
+/* Lead and tail as the job is planned before the rock is asked, with the spacer over them: a lead
+ * that the rock does not bear is lightened, and presses less. */
+static void set_planned(const dt_well *well, const dt_trajectory *trajectory, double top_md_m,
+                        dt_string_load *load)
+{
+    const dt_cement_wishes *job = &well->cementing;
+    const dt_slurry_spec lead = dt_cement_slurry_or(well, job->lead, DT_CUSTOM_CEMENTING_LEAD);
+    const double tail_m = dt_cement_tail_length(well, load->shoe_md_m - top_md_m);
+    const double tail_top_md_m = load->shoe_md_m - tail_m;
+    load->cement_kgm3 = dt_cement_tail(well, load->mud_kgm3).density_kgm3;
+    load->lead_kgm3 = load->cement_kgm3;
+    if (tail_top_md_m > top_md_m + SAME_DEPTH_M && dt_cement_leads(well, &lead, load->mud_kgm3)) {
+        load->lead_kgm3 = lead.density_kgm3;
+        load->tail_top_tvd_m = dt_trajectory_tvd(trajectory, tail_top_md_m);
+    }
+    const double spacer_m =
+        dt_custom_or(well, job->spacer_length_m, DT_CUSTOM_CEMENTING_SPACER_LENGTH);
+    load->spacer_kgm3 =
+        isnan(job->spacer_kgm3) ? (load->mud_kgm3 + load->lead_kgm3) / 2 : job->spacer_kgm3;
+    load->spacer_top_tvd_m =
+        fmin(dt_trajectory_tvd(trajectory, fmax(top_md_m - spacer_m, 0)), load->cement_top_tvd_m);
+    if (load->role == DT_SURFACE) load->spacer_top_tvd_m = load->cement_top_tvd_m; /* returned */
+}
+
+/* The job of the string: where its cement ends, of which slurries it is, what it is bumped to. A
+ * slurry of the file, the heaviest pinned or that of <loads>, stands from the shoe to the top. */
+static void set_cement(const dt_well *well, const dt_seats *seats, const dt_trajectory *trajectory,
+                       const dt_design_in_force *design, dt_string_load *load)
 {
     const dt_load_wishes *wishes = &well->loads;
-    load->cement_kgm3 = heaviest_pinned_slurry(well, seat);
+    const dt_cement_end end =
+        dt_cement_end_of(well, seats, load->seat, load->top_tvd_m, load->shoe_tvd_m);
+    load->cement_top_tvd_m = fmin(end.top_tvd_m, load->shoe_tvd_m);
+    load->spacer_top_tvd_m = load->tail_top_tvd_m = load->cement_top_tvd_m;
+    load->cement_kgm3 = heaviest_pinned_slurry(well, &seats->items[load->seat]);
     if (isnan(load->cement_kgm3))
-        load->cement_kgm3 = stated(wishes->given, wishes->cement_kgm3, heaviest_named_slurry(well));
-    load->cement_top_tvd_m = load->role == DT_SURFACE ? dt_well_ground_m(well)
-                             : seat->type == DT_LINER ? load->top_tvd_m
-                                                      : load->above_tvd_m;
-    if (seat->pin != DT_NO_INDEX && seat->pin < well->pin_count) {
-        const dt_pin *pin = &well->pins[seat->pin];
-        double top_m = INFINITY;
-        for (size_t i = 0; i < pin->cement_count; ++i)
-            if (!isnan(pin->cement[i].top_m)) top_m = fmin(top_m, pin->cement[i].top_m);
-        if (isfinite(top_m)) load->cement_top_tvd_m = fmin(top_m, load->shoe_tvd_m);
-    }
+        load->cement_kgm3 = stated(wishes->given, wishes->cement_kgm3, NAN);
+    load->lead_kgm3 = load->spacer_kgm3 = load->cement_kgm3;
+    if (isnan(load->cement_kgm3))
+        set_planned(well, trajectory, dt_trajectory_md(trajectory, load->cement_top_tvd_m), load);
     const dt_cement_wishes *job = &well->cementing;
     load->displacement_kgm3 = stated(wishes->given, wishes->displacement_kgm3,
                                      stated(job->given, job->displacement_kgm3, load->mud_kgm3));
@@ -367,6 +374,10 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
                             .leak_pa = NAN,
                             .test_pa = NAN,
                             .test_kgm3 = NAN,
+                            .spacer_kgm3 = NAN,
+                            .spacer_top_tvd_m = NAN,
+                            .lead_kgm3 = NAN,
+                            .tail_top_tvd_m = NAN,
                             .cement_kgm3 = NAN,
                             .cement_top_tvd_m = NAN,
                             .displacement_kgm3 = NAN,
@@ -408,7 +419,7 @@ dt_status dt_string_load_lay(const dt_window *window, const dt_seats *seats,
                               seats->items[last].shoe_m);
             load.leak_pa = fmax(source.most_pa, 0);
         }
-        if (!load.tieback) set_cement(well, &seats->items[seat], design, &load);
+        if (!load.tieback) set_cement(well, seats, trajectory, design, &load);
         set_test(well, &load);
         set_lap_tests(window, seats, trajectory, lap_m, &load);
     }

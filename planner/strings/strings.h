@@ -147,7 +147,9 @@ typedef struct dt_string_load {
     double test_pa, test_kgm3;
     dt_lap_test lap_tests[DT_MOST_LAP_TESTS]; /* a liner's own first, then those of liners below */
     size_t lap_test_count;
-    double cement_kgm3, cement_top_tvd_m, displacement_kgm3, bump_pa;
+    /* the job: spacer, lead and tail from the top down; one slurry of the file is all three */
+    double spacer_kgm3, spacer_top_tvd_m, lead_kgm3, cement_top_tvd_m, cement_kgm3, tail_top_tvd_m;
+    double displacement_kgm3, bump_pa;
     dt_hole_below holes[DT_MOST_HOLES]; /* drilled while the string is their wall */
     size_t hole_count;
     double least_empty_m; /* losses leave it empty at least down to here, TVD; 0: no such rule */

@@ -46,6 +46,15 @@ typedef struct liquid {
     double density, pv, yp, top; /* MD of its top in the annulus */
 } liquid;
 
+/** Tail of a job of so much length that no pin places: as stated, or by that length. */
+double slow_tail_length(const dt_well *w, double length);
+
+/** TVD of the cement's top by pin or rule; NAN when not cemented. */
+double slow_cement_top(const context *c, size_t i, double above_shoe, dt_cement_rule *rule);
+/** Density of the tail that follows a mud, kg/m3, and of the lead; NAN: none does. */
+double slow_tail_density(const context *c, double mud);
+double slow_lead_density(const context *c, double mud);
+
 /** Annulus of a piece, m3: Simpson's rule, which a cone obeys. */
 double bore_ring(const piece *p, double excess, bool on_all);
 /** Bore between two depths, m3. */

@@ -284,7 +284,7 @@ static const dt_pin *pin_of(const context *c, size_t i)
 }
 
 /** TVD by pin or rule; NAN when not cemented. */
-static double top_by_rule(const context *c, size_t i, double above_shoe, dt_cement_rule *rule)
+double slow_cement_top(const context *c, size_t i, double above_shoe, dt_cement_rule *rule)
 {
     const claimed_string *s = &c->claims->strings[i];
     const dt_pin *pin = pin_of(c, i);
@@ -328,13 +328,29 @@ static const char *tail_for(const context *c, double mud)
     return tails[i < 3 ? i : 2];
 }
 
-/** Tail that no pin places: as stated, or by the length cemented. */
-static double own_tail(const context *c, const bore *b, const settings *s, double top)
+double slow_tail_density(const context *c, double mud)
 {
-    double part = slow_said(c->well, DT_CUSTOM_CEMENTING_TAIL_PART, 0);
-    double most = slow_said(c->well, DT_CUSTOM_CEMENTING_TAIL_MOST, 1000 * SLOW_FT);
-    if (s->tail_said || !(part > 0)) return s->tail;
-    return fmax(s->least_tail, fmin(most, part * (b->shoe - top)));
+    const char *named = c->well->cementing.tail;
+    mix m = {0, 0, 0, 0};
+    return find_slurry(c, named ? named : tail_for(c, mud), named != NULL, &m) ? m.density : NAN;
+}
+
+double slow_lead_density(const context *c, double mud)
+{
+    const char *named = c->well->cementing.lead;
+    mix m = {0, 0, 0, 0};
+    if (!find_slurry(c, named ? named : leads[0], named != NULL, &m)) return NAN;
+    return named || m.density >= mud + 0.5 * SLOW_PPG ? m.density : NAN;
+}
+
+double slow_tail_length(const dt_well *w, double length)
+{
+    double part = slow_said(w, DT_CUSTOM_CEMENTING_TAIL_PART, 0);
+    double most = slow_said(w, DT_CUSTOM_CEMENTING_TAIL_MOST, 1000 * SLOW_FT);
+    double least = slow_said(w, DT_CUSTOM_CEMENTING_TAIL_LEAST, 300 * SLOW_FT);
+    if (!isnan(w->cementing.tail_length_m) || !(part > 0))
+        return slow_or(w->cementing.tail_length_m, 500 * SLOW_FT);
+    return fmax(least, fmin(most, part * length));
 }
 
 static void expect(const context *c, const bore *b, const settings *s, double top, double mud,
@@ -355,7 +371,7 @@ static void expect(const context *c, const bore *b, const settings *s, double to
         e->count = i + 1;
     }
     if (e->count) return;
-    double tail = own_tail(c, b, s, top);
+    double tail = slow_tail_length(c->well, b->shoe - top);
     mix lead = {0, 0, 0, 0};
     (void)find_slurry(c, w->lead ? w->lead : leads[0], w->lead != NULL, &lead);
     bool both = b->shoe - tail > top + 1e-6 && (w->lead || lead.density >= mud + 0.5 * SLOW_PPG);
@@ -672,7 +688,7 @@ static void check_job(const context *c, const bore *b)
     int n = (int)b->string;
     settings s = settle(b, t->seat.role);
     dt_cement_rule rule = DT_CEMENT_NONE;
-    double top = top_by_rule(c, b->string, s.above, &rule), mud = least_mud(c, b->string);
+    double top = slow_cement_top(c, b->string, s.above, &rule), mud = least_mud(c, b->string);
     demand_true(c->v, "cement-rule", n, k->rule == rule, "another rule placed the top");
     agree(c->v, "cement-top", n, "top, m TVD", k->top_tvd_m, top, 1e-5);
     if (isnan(top) || k->refused) return;

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "slow_job.h"
 #include "slow_loads.h"
 #include "slow_seats.h"
 
@@ -135,18 +136,14 @@ static double density_of(const context *c, const char *name)
     return NAN;
 }
 
-/** Heaviest pinned, else what <loads> says, else the heaviest that <cementing> names, where 15.8
- * ppg stands for a tail that is not named (decision 0024). */
+/** Heaviest pinned, else what <loads> says; NAN: the job's own slurries. */
 static double slurry_of(const context *c, const dt_pin *pin)
 {
     const dt_well *w = c->well;
     double heaviest = NAN;
     for (size_t i = 0; pin && i < pin->cement_count; ++i)
         heaviest = fmax(heaviest, density_of(c, pin->cement[i].slurry));
-    if (isnan(heaviest) && w->loads.given) heaviest = w->loads.cement_kgm3;
-    if (!isnan(heaviest)) return heaviest;
-    double tail = w->cementing.tail ? density_of(c, w->cementing.tail) : 15.8 * SLOW_PPG;
-    return fmax(tail, density_of(c, w->cementing.lead));
+    return isnan(heaviest) && w->loads.given ? w->loads.cement_kgm3 : heaviest;
 }
 
 /** What <loads> says, else what <cementing> says of the same job, else custom (decision 0024). */
@@ -155,24 +152,45 @@ static double said(const dt_well *w, double by_loads, double by_job, double cust
     return slow_or(w->loads.given ? by_loads : NAN, slow_or(by_job, custom));
 }
 
+/** The annulus as the job leaves it: mud, spacer, lead, tail. */
+static double slurries(const loads *l, double z)
+{
+    return loads_column(l->mud, 0, fmin(z, l->spacer_top)) +
+           loads_column(l->spacer, l->spacer_top, fmin(z, l->slurry_top)) +
+           loads_column(l->lead, l->slurry_top, fmin(z, l->tail_top)) +
+           loads_column(l->slurry, l->tail_top, z);
+}
+
 static void set_slurry(const context *c, loads *l)
 {
     const dt_seat *seat = &c->claims->strings[l->string].seat;
     const dt_well *w = c->well;
     const dt_pin *pin = seat->pin < w->pin_count ? &w->pins[seat->pin] : NULL;
-    double top = INFINITY;
-    for (size_t i = 0; pin && i < pin->cement_count; ++i)
-        top = fmin(top, slow_or(pin->cement[i].top_m, INFINITY));
     l->slurry = slurry_of(c, pin);
     l->displacement = said(w, w->loads.displacement_kgm3, w->cementing.displacement_kgm3, l->mud);
     double margin = said(w, w->loads.bump_margin_pa, w->cementing.bump_margin_pa, 500 * SLOW_PSI);
-    l->slurry_top = l->role == DT_SURFACE    ? slow_ground(w)
-                    : seat->type == DT_LINER ? l->top_tvd
-                                             : l->above_tvd;
-    if (top < INFINITY) l->slurry_top = fmin(top, l->shoe_tvd);
-    double outside = loads_column(l->mud, 0, fmin(l->slurry_top, l->shoe_tvd)) +
-                     loads_column(l->slurry, l->slurry_top, l->shoe_tvd);
-    l->bump_pa = fmax(outside - loads_column(l->displacement, 0, l->shoe_tvd), 0) + margin;
+    dt_cement_rule rule;
+    double over = slow_or(w->cementing.above_shoe_m,
+                          slow_said(w, DT_CUSTOM_CEMENTING_ABOVE_SHOE, 500 * SLOW_FT));
+    l->slurry_top = fmin(slow_cement_top(c, l->string, over, &rule), l->shoe_tvd);
+    l->spacer_top = l->tail_top = l->slurry_top;
+    l->lead = l->spacer = l->slurry;
+    if (isnan(l->slurry)) {
+        double top = course_md(&c->course, l->slurry_top);
+        double tail = l->shoe_md - slow_tail_length(w, l->shoe_md - top);
+        double lead = slow_lead_density(c, l->mud);
+        l->slurry = l->lead = slow_tail_density(c, l->mud);
+        if (!isnan(lead) && tail > top + 1e-6) {
+            l->lead = lead;
+            l->tail_top = course_tvd(&c->course, tail);
+        }
+        l->spacer = slow_or(w->cementing.spacer_kgm3, (l->mud + l->lead) / 2);
+        double length = slow_or(w->cementing.spacer_length_m, 500 * SLOW_FT);
+        if (l->role != DT_SURFACE) /* where it is returned */
+            l->spacer_top = fmin(course_tvd(&c->course, fmax(top - length, 0)), l->slurry_top);
+    }
+    l->bump_pa =
+        fmax(slurries(l, l->shoe_tvd) - loads_column(l->displacement, 0, l->shoe_tvd), 0) + margin;
 }
 
 bool loads_lap_test(const context *c, size_t liner, double *pa, double *fluid)
@@ -324,8 +342,8 @@ void loads_make(const context *c, size_t i, loads *out)
         }
     choose(&l);
     if (l.runs[DT_LOAD_BURST_INFLUX]) {
-        double bore = slow_smallest_bore(c, i), pipe = w->loads.drill_pipe_m;
-        l.annulus_m2 = SLOW_PI / 4 * (bore * bore - pipe * pipe);
+        double inner = slow_smallest_bore(c, i), pipe = w->loads.drill_pipe_m;
+        l.annulus_m2 = SLOW_PI / 4 * (inner * inner - pipe * pipe);
     }
     for (size_t k = 0; k < l.hole_count; ++k)
         look_at_hole(&l, k);
@@ -401,8 +419,7 @@ void loads_pressures(const loads *l, dt_load which, double z, double *in, double
 {
     const dt_load_wishes *w = &l->well->loads;
     double mud = loads_column(l->mud, 0, z), gas = loads_column(l->gas, 0, z);
-    double slurry =
-        loads_column(l->mud, 0, fmin(z, l->slurry_top)) + loads_column(l->slurry, l->slurry_top, z);
+    double slurry = slurries(l, z);
     double displaced = loads_column(l->displacement, 0, z);
     *in = mud;
     *out = mud;

@@ -22,8 +22,9 @@ typedef struct loads {
         double net_pa;                /* most that its rock is above a column of its mud */
     } holes[CLAIM_STRINGS];           /* drilled below */
     size_t hole_count;
-    double annulus_m2, bubble_pa; /* an influx at the surface */
-    double slurry, slurry_top, displacement, bump_pa;
+    double annulus_m2, bubble_pa;                     /* an influx at the surface */
+    double slurry, slurry_top, displacement, bump_pa; /* slurry: the tail */
+    double lead, tail_top, spacer, spacer_top;
     struct {
         double pa, fluid, base_tvd;
     } laps[CLAIM_STRINGS]; /* tests of liners that press this string */

@@ -191,9 +191,9 @@ bool slow_spots_make(const context *c, const loads *l, spot_list *out)
         add_depth(md, &n, l, s->sections[i].top_md_m);
         add_depth(md, &n, l, s->sections[i].base_md_m);
     }
-    double tvd[] = {w->rig_floor_m, l->slurry_top, l->above_tvd,
-                    w->loads.given ? w->loads.unfilled_m : NAN};
-    for (size_t i = 0; i < 4; ++i)
+    double tvd[] = {w->rig_floor_m, l->slurry_top, l->spacer_top,
+                    l->tail_top,    l->above_tvd,  w->loads.given ? w->loads.unfilled_m : NAN};
+    for (size_t i = 0; i < sizeof tvd / sizeof *tvd; ++i)
         if (tvd[i] > 0) add_depth(md, &n, l, course_md(&c->course, tvd[i]));
     for (size_t i = 0; i < l->lap_count; ++i)
         add_depth(md, &n, l, course_md(&c->course, l->laps[i].base_tvd));

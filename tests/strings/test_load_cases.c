@@ -205,8 +205,8 @@ static void cementing(void **state)
     b.c.well.loads.cement_kgm3 = 16 * PPG;
     b.c.well.loads.displacement_kgm3 = 8.5 * PPG;
     b.c.well.loads.bump_margin_pa = 600 * PSI;
-    dt_string_load load = load_of(&b, 2); /* slurry from 8,000 up to the shoe at 2,000 ft */
-    const double outside = 2000 * 9.5 * ppg_psift + 6000 * 16 * ppg_psift;
+    dt_string_load load = load_of(&b, 2); /* slurry from 8,000 ft up to 500 ft above the shoe */
+    const double outside = 7500 * 9.5 * ppg_psift + 500 * 16 * ppg_psift;
     const double inside = 8000 * 8.5 * ppg_psift;
     assert_pressures(&load, DT_LOAD_COLLAPSE_CEMENT, 8000, inside, outside);
     assert_pressures(&load, DT_LOAD_BURST_BUMP, 8000, inside + outside - inside + 600, outside);
@@ -217,6 +217,37 @@ static void cementing(void **state)
     const double inner_in2 = 3.14159265358979 / 4 * 8.681 * 8.681;
     assert_within(at.pull_n / klbf,
                   376 * (1 - 9.5 * PPG / 7850) + (outside - inside + 600) * inner_in2 / 1000, 0.05);
+    dt_window_free(&b.window);
+}
+
+static const cited planned = {
+    CITED_WORKED,
+    "columns of the job as docs/cement.md plans it: spacer, lead, tail by their tops"};
+
+/* Cement 6,000 ft up from 8,000 ft, of which 500 ft are G neat, 15.8 ppg, and the rest G + 8 %
+ * bentonite, 13.2 ppg; on it 500 ft of spacer halfway between that and the mud, 9.5 ppg. */
+static void slurries_of_the_planned_job(void **state)
+{
+    (void)state;
+    bench b;
+    start(&b);
+    b.c.well.cementing.above_shoe_m = 6000 * FT;
+    dt_string_load load = load_of(&b, 2);
+    const double over_lead = 1500 * 9.5 * ppg_psift + 500 * (9.5 + 13.2) / 2 * ppg_psift;
+    const double over_tail = over_lead + 5500 * 13.2 * ppg_psift;
+    const double outside = over_tail + 500 * 15.8 * ppg_psift, inside = 8000 * 9.5 * ppg_psift;
+    assert_pressures(&load, DT_LOAD_COLLAPSE_CEMENT, 2000, 2000 * 9.5 * ppg_psift, over_lead);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_CEMENT, 7500, 7500 * 9.5 * ppg_psift, over_tail);
+    assert_pressures(&load, DT_LOAD_COLLAPSE_CEMENT, 8000, inside, outside);
+    assert_cited(&planned, "bump of lead and tail", "psi", load.bump_pa / PSI,
+                 outside - inside + 500, 0.1);
+    /* 15.6 ppg of mud wants a tail of 16.1: H neat, 16.4 ppg, and no lead of 13.2 follows it */
+    b.items[2].mud_kgm3 = 15.6 * PPG;
+    load = load_of(&b, 2);
+    const double spacer = 500 * (15.6 + 16.4) / 2 * ppg_psift;
+    const double lift = spacer + 6000 * 16.4 * ppg_psift - 6500 * 15.6 * ppg_psift;
+    assert_cited(&planned, "bump of a tail alone, in heavy mud", "psi", load.bump_pa / PSI,
+                 lift + 500, 0.1);
     dt_window_free(&b.window);
 }
 
@@ -442,6 +473,7 @@ static void outside_profiles(void **state)
     (void)state;
     bench b;
     start(&b);
+    b.c.well.cementing.above_shoe_m = 6000 * FT; /* up to the shoe above, at 2,000 ft */
     const double inside = fmin(12000 * (12 * ppg_psift - 0.1), 8000 * (14 * ppg_psift - 0.1)) + 500;
     static const dt_outside kinds[] = {DT_OUTSIDE_WATER, DT_OUTSIDE_MUD, DT_OUTSIDE_MIX_WATER,
                                        DT_OUTSIDE_PORE};
@@ -728,6 +760,7 @@ int main(void)
         cmocka_unit_test(influx_from_the_worse_formation),
         cmocka_unit_test(finished_well),
         cmocka_unit_test(cementing),
+        cmocka_unit_test(slurries_of_the_planned_job),
         cmocka_unit_test(one_job_two_elements),
         cmocka_unit_test(collapse_cases),
         cmocka_unit_test(evacuation_by_role),

@@ -129,6 +129,7 @@ static const struct {
     {"running/@restoring_force", "left out: the least of API Spec 10D"},
     {"loads/@stimulation", "left out: not run"},
     {"loads/@stimulation_fluid", "left out: not run"},
+    {"loads/@cement", "left out: the slurries of the planned job"},
     {"loads/@bump_margin", "left out: that of <cementing>"},
     {"loads/@displacement", "left out: that of <cementing>, else the mud"},
     {"loads/@green_test", "left out: not run"},
