@@ -464,7 +464,8 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     bool pinned = pin && pin->cement_count;
     if (status == DT_OK) status = dt_cement_compute(&job, out);
     const dt_cement_settings usual = job.settings;
-    const bool free_lead = !pinned && !stages->well->cementing.lead && out->part_count == 2;
+    const bool free_lead =
+        status == DT_OK && !pinned && !stages->well->cementing.lead && out->part_count == 2;
     const double tail_m = free_lead ? out->parts[1].top_md_m : NAN;
     if (status == DT_OK && free_lead) status = lighten_lead(stages->well, &job, out);
     if (status == DT_OK && !pinned) status = repair(&job, out);

@@ -208,7 +208,7 @@ static void a_basis_that_there_is_not_is_told_with_those_that_there_are(void **s
                  NULL, 0, DT_MSG_BASIS_TOO_MANY, "more than 11 bases");
     assert_null(dt_basis_shipped("built-in"));
     assert_string_equal(dt_basis_shipped_name(0), "bare");
-    assert_null(dt_basis_shipped_name(10));
+    assert_null(dt_basis_shipped_name(11));
     assert_null(dt_basis_shipped_name(99));
 }
 
