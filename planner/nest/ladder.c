@@ -19,6 +19,8 @@ typedef struct ladder_cost {
     int no_spare;   /* no smaller liner passes below the last string, where one should */
     double bulk_m2; /* cross sections of all holes: of two ladders the slimmer one */
     int relaxed;    /* holes that bear less than they should */
+    int relaxed_at; /* their strings added up: it weighs more further down, where pressure is higher
+                     */
     double rock_m3; /* drilled */
 } ladder_cost;
 
@@ -68,7 +70,21 @@ static bool cost_less(const ladder_cost *a, const ladder_cost *b)
     if (a->no_spare != b->no_spare) return a->no_spare < b->no_spare;
     if (fabs(a->bulk_m2 - b->bulk_m2) > TIE_M3) return a->bulk_m2 < b->bulk_m2;
     if (a->relaxed != b->relaxed) return a->relaxed < b->relaxed;
+    if (a->relaxed_at != b->relaxed_at) return a->relaxed_at < b->relaxed_at;
     return a->rock_m3 < b->rock_m3 - TIE_M3;
+}
+
+static bool wanted_counts(const dt_well *well)
+{
+    return well->sizes.series || well->kick.row_count > 0;
+}
+
+/** The hole of a string bears less than it should, where that is asked for. */
+static void relax(const dt_well *well, dt_tier tier, size_t string, ladder_cost *cost)
+{
+    if (tier != DT_TIER_LEAST || !wanted_counts(well)) return;
+    ++cost->relaxed;
+    cost->relaxed_at += (int)string;
 }
 
 /* ---- depths ---- */
@@ -97,11 +113,6 @@ static void set_least_depths(walk *w)
         const double fixed_m = fixed_at(w, k);
         at_m = (isnan(fixed_m) ? at_m : fmax(at_m, fixed_m)) + DT_LEAST_SECTION_M;
     }
-}
-
-static bool wanted_counts(const dt_well *well)
-{
-    return well->sizes.series || well->kick.row_count > 0;
 }
 
 static dt_hole_rules rules_of(const walk *w, size_t string, double hole_m, dt_tier tier)
@@ -400,7 +411,7 @@ static void extend(walk *w, size_t hole_first, const label *from, size_t string,
         if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
         label made = *from;
         made.tier = (dt_tier)tier;
-        if (tier == DT_TIER_LEAST && wanted_counts(w->window->well)) ++made.cost.relaxed;
+        relax(w->window->well, made.tier, string, &made.cost);
         made.shoe_m = shoe_above(w, string, hole_m, made.tier, base_m, is_shoe);
         if (isnan(made.shoe_m) && tier == DT_TIER_LEAST && may_break(w, string)) {
             made.shoe_m = fixed_at(w, string - 1);
@@ -434,7 +445,7 @@ static void under_open_hole(walk *w, size_t hole_first, label from, const dt_nes
         if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
         label made = from;
         made.open_tier = (dt_tier)tier;
-        if (tier == DT_TIER_LEAST && wanted_counts(w->window->well)) ++made.cost.relaxed;
+        relax(w->window->well, made.open_tier, w->count, &made.cost);
         double shoe_m = shoe_above(w, w->count, open_m, made.open_tier, bottom_m, false);
         if (isnan(shoe_m) && tier == DT_TIER_LEAST && may_break(w, w->count)) {
             shoe_m = fixed_at(w, w->count - 1);
@@ -490,6 +501,7 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
             made.cost.no_spare += below.no_spare;
             made.cost.bulk_m2 += below.bulk_m2;
             made.cost.relaxed += below.relaxed;
+            made.cost.relaxed_at += below.relaxed_at;
             made.cost.rock_m3 += below.rock_m3;
             const double base_m = base_of(w, hole->string, w->labels[child].shoe_m);
             if (hole->string > 0) {

@@ -313,8 +313,10 @@ double slow_cement_top(const context *c, size_t i, double above_shoe, dt_cement_
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
-static const char *const leads[] = {"G + 8 % bentonite", "G + 12 % bentonite",
-                                    "G + 2 % sodium metasilicate", "G + 3 % sodium metasilicate",
+static const char *const leads[] = {"G + 8 % bentonite",
+                                    "G + 12 % bentonite",
+                                    "G + 2 % sodium metasilicate",
+                                    "G + 3 % sodium metasilicate",
                                     "G + 17 lb/sk hollow glass spheres",
                                     "G + 22 lb/sk hollow glass spheres"};
 
