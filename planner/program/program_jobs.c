@@ -122,19 +122,51 @@ static void note_test_custom(dt_program *p, dt_notice *above)
         dt_notice_name(n, "rule", dt_test_rule_words((dt_test_rule)deeper->test));
 }
 
+/** Rates, and how far they are lowered. */
+static void note_rates(dt_program *p, dt_notice *above)
+{
+    dt_notice *n = dt_notice_below(&p->notices, above, DT_NOTICE_CUSTOM_RATES);
+    dt_note_custom(n, p->well, "mix", DT_CUSTOM_CEMENTING_MIX_RATE);
+    dt_note_custom(n, p->well, "displacement", DT_CUSTOM_CEMENTING_DISPLACEMENT_RATE);
+    dt_note_custom(n, p->well, "annular_speed", DT_CUSTOM_CEMENTING_MOST_SPEED);
+    const double slower = dt_custom_value_of(p->well, DT_CUSTOM_CEMENTING_SLOWER);
+    if (slower < 1) dt_notice_figure(n, "slower", DT_KIND_FRACTION, slower);
+}
+
+/** Viscosities, and how far the mud is thinned. */
+static void note_rheology(dt_program *p, dt_notice *above)
+{
+    const dt_well *well = p->well;
+    dt_notice *n = dt_notice_below(&p->notices, above, DT_NOTICE_CUSTOM_RHEOLOGY);
+    dt_note_custom(n, well, "mud_viscosity", DT_CUSTOM_MUD_PV);
+    dt_note_custom(n, well, "mud_yield_point", DT_CUSTOM_MUD_YP);
+    dt_note_custom(n, well, "slurry_viscosity", DT_CUSTOM_SLURRY_PV);
+    dt_note_custom(n, well, "slurry_yield_point", DT_CUSTOM_SLURRY_YP);
+    if (!(dt_custom_value_of(well, DT_CUSTOM_THIN_YP) < dt_custom_value_of(well, DT_CUSTOM_MUD_YP)))
+        return;
+    dt_note_custom(n, well, "thin_viscosity", DT_CUSTOM_THIN_PV);
+    dt_note_custom(n, well, "thin_yield_point", DT_CUSTOM_THIN_YP);
+}
+
 static void note_cement_customs(dt_program *p, dt_notice *n)
 {
     const dt_cement_wishes *c = &p->well->cementing;
     const dt_rheology *f = &p->well->rheology;
+    const bool by_part = dt_custom_value_of(p->well, DT_CUSTOM_CEMENTING_TAIL_PART) > 0;
     const bool no_rathole = !(dt_custom_value_of(p->well, DT_CUSTOM_CEMENTING_RATHOLE) > 0);
     const bool no_rheology = isnan(f->mud_pv_pas + f->mud_yp_pa + f->spacer_pv_pas +
                                    f->spacer_yp_pa + f->slurry_pv_pas + f->slurry_yp_pa);
     const unstated slurries[] = {
         {!c->lead, DT_NOTICE_CUSTOM_LEAD, {{"slurry", DT_CUSTOM_CEMENTING_LEAD}}},
         {!c->tail, DT_NOTICE_CUSTOM_TAIL, {{"slurry", DT_CUSTOM_CEMENTING_TAIL}}},
-        {isnan(c->tail_length_m),
+        {isnan(c->tail_length_m) && !by_part,
          DT_NOTICE_CUSTOM_TAIL_LENGTH,
          {{"length", DT_CUSTOM_CEMENTING_TAIL_LENGTH}}},
+        {isnan(c->tail_length_m) && by_part,
+         DT_NOTICE_CUSTOM_TAIL_LENGTH,
+         {{"part", DT_CUSTOM_CEMENTING_TAIL_PART},
+          {"least", DT_CUSTOM_CEMENTING_TAIL_LEAST},
+          {"most", DT_CUSTOM_CEMENTING_TAIL_MOST}}},
         {isnan(c->above_shoe_m),
          DT_NOTICE_CUSTOM_ABOVE_SHOE,
          {{"length", DT_CUSTOM_CEMENTING_ABOVE_SHOE}}}};
@@ -142,18 +174,7 @@ static void note_cement_customs(dt_program *p, dt_notice *n)
         {isnan(c->spacer_length_m) || isnan(c->spacer_kgm3),
          DT_NOTICE_CUSTOM_SPACER,
          {{"length", DT_CUSTOM_CEMENTING_SPACER_LENGTH}}},
-        {!c->margin_given, DT_NOTICE_CUSTOM_MARGIN, {{"margin", DT_CUSTOM_CEMENTING_MARGIN}}},
-        {isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s),
-         DT_NOTICE_CUSTOM_RATES,
-         {{"mix", DT_CUSTOM_CEMENTING_MIX_RATE},
-          {"displacement", DT_CUSTOM_CEMENTING_DISPLACEMENT_RATE},
-          {"annular_speed", DT_CUSTOM_CEMENTING_MOST_SPEED}}}};
-    const unstated rheology = {no_rheology,
-                               DT_NOTICE_CUSTOM_RHEOLOGY,
-                               {{"mud_viscosity", DT_CUSTOM_MUD_PV},
-                                {"mud_yield_point", DT_CUSTOM_MUD_YP},
-                                {"slurry_viscosity", DT_CUSTOM_SLURRY_PV},
-                                {"slurry_yield_point", DT_CUSTOM_SLURRY_YP}}};
+        {!c->margin_given, DT_NOTICE_CUSTOM_MARGIN, {{"margin", DT_CUSTOM_CEMENTING_MARGIN}}}};
     for (size_t i = 0; i < COUNT_OF(slurries); ++i)
         note_unstated(p, n, &slurries[i]);
     if (isnan(c->excess)) note_by_role(p, n, DT_NOTICE_CUSTOM_EXCESS);
@@ -164,14 +185,17 @@ static void note_cement_customs(dt_program *p, dt_notice *n)
     }
     for (size_t i = 0; i < COUNT_OF(fluids); ++i)
         note_unstated(p, n, &fluids[i]);
+    if (isnan(c->mix_rate_m3s) || isnan(c->displacement_rate_m3s)) note_rates(p, n);
     if (c->test == DT_TEST_COUNT && !p->well->loads.test_count) note_test_custom(p, n);
     if (isnan(c->wait_s)) note_by_role(p, n, DT_NOTICE_CUSTOM_WAIT);
-    note_unstated(p, n, &rheology);
+    if (no_rheology) note_rheology(p, n);
 }
 
 static void note_running_customs(dt_program *p, dt_notice *n)
 {
     const dt_running_wishes *r = &p->well->running;
+    const bool slower = dt_custom_value_of(p->well, DT_CUSTOM_RUNNING_SLOWEST_JOINT) >
+                        dt_custom_value_of(p->well, DT_CUSTOM_RUNNING_JOINT_TIME);
     const unstated all[] = {
         {isnan(r->spares), DT_NOTICE_CUSTOM_SPARES, {{"spares", DT_CUSTOM_RUNNING_SPARES}}},
         {isnan(r->friction_cased) || isnan(r->friction_open),
@@ -180,9 +204,13 @@ static void note_running_customs(dt_program *p, dt_notice *n)
         {isnan(r->collapse_factor) && !(p->well->design.given && p->well->design.collapse > 0),
          DT_NOTICE_CUSTOM_COLLAPSE_EMPTY,
          {{"factor", DT_CUSTOM_DESIGN_COLLAPSE}}},
-        {isnan(r->joint_time_s),
+        {isnan(r->joint_time_s) && !slower,
          DT_NOTICE_CUSTOM_JOINT_TIME,
          {{"joint_time", DT_CUSTOM_RUNNING_JOINT_TIME}}},
+        {isnan(r->joint_time_s) && slower,
+         DT_NOTICE_CUSTOM_JOINT_TIME,
+         {{"joint_time", DT_CUSTOM_RUNNING_JOINT_TIME},
+          {"slowest", DT_CUSTOM_RUNNING_SLOWEST_JOINT}}},
         {isnan(r->rig_n), DT_NOTICE_CUSTOM_NO_RIG_LIMIT, {{NULL, DT_CUSTOM_COUNT}}},
         {isnan(r->standoff), DT_NOTICE_CUSTOM_STANDOFF, {{"standoff", DT_CUSTOM_STANDOFF}}}};
     if (isnan(r->range) && isnan(r->joint_m)) {
@@ -242,6 +270,41 @@ static void note_column(const viewer *v)
     dt_notice_mark(n, "never", isnan(c->tallest_top_md_m));
     if (c->tallest_top_md_m > c->top_md_m + 0.1)
         dt_notice_figure(n, "tallest_top_md", DT_KIND_LENGTH, c->tallest_top_md_m);
+}
+
+/** A figure of the kind that a value of the basis has. */
+static void as_custom(dt_notice *n, const char *name, dt_custom custom, double value)
+{
+    dt_notice_figure(n, name, dt_custom_about(custom)->kind, value);
+}
+
+/** What was changed of the usual job; the conductor's grout is not judged. */
+static void note_changed(const viewer *v)
+{
+    const dt_cement *c = &v->job->cement;
+    const dt_cement_settings *s = &c->settings;
+    if (v->string == 0 || c->repairs == 0) return;
+    dt_notices *list = &v->p->notices;
+    dt_notice *all = add(v, DT_NOTICE_JOB_CHANGED), *n;
+    if (c->repairs & DT_REPAIR_LEAD) {
+        n = dt_notice_below(list, all, DT_NOTICE_JOB_CHANGED_LEAD);
+        dt_notice_name(n, "slurry", c->parts[0].slurry.name);
+    }
+    if (c->repairs & DT_REPAIR_RATE) {
+        n = dt_notice_below(list, all, DT_NOTICE_JOB_CHANGED_RATES);
+        as_custom(n, "mix", DT_CUSTOM_CEMENTING_MIX_RATE, s->mix_rate_m3s);
+        as_custom(n, "displacement", DT_CUSTOM_CEMENTING_DISPLACEMENT_RATE,
+                  s->displacement_rate_m3s);
+    }
+    if (c->repairs & DT_REPAIR_TAIL) {
+        n = dt_notice_below(list, all, DT_NOTICE_JOB_CHANGED_TAIL);
+        dt_notice_figure(n, "length", DT_KIND_LENGTH, s->tail_least_m);
+    }
+    if (c->repairs & DT_REPAIR_MUD) {
+        n = dt_notice_below(list, all, DT_NOTICE_JOB_CHANGED_MUD);
+        as_custom(n, "viscosity", DT_CUSTOM_THIN_PV, s->mud.pv_pas);
+        as_custom(n, "yield_point", DT_CUSTOM_THIN_YP, s->mud.yp_pa);
+    }
 }
 
 static void note_stage(const viewer *v)
@@ -379,6 +442,7 @@ static void note_cement(const viewer *v)
     note_track(v);
     note_light_slurry(v);
     note_loads(v);
+    note_changed(v);
     note_column(v);
     note_stage(v);
     note_set(v);

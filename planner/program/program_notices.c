@@ -78,6 +78,16 @@ typedef struct taken {
     dt_custom custom;
 } taken;
 
+/** Does the basis ask an influx of a hole by its size? */
+static bool asks_by_hole(const dt_well *well)
+{
+    size_t count;
+    const dt_kick_row *rows = dt_custom_rows(well, DT_TABLE_KICK_ROWS, &count);
+    for (size_t i = 0; i < count; ++i)
+        if (rows[i].least_m3 > 0 || rows[i].minimum_m3 > 0) return true;
+    return false;
+}
+
 /** A kick that is looked at although nothing asks for it. */
 static void note_kick_taken(dt_program *p)
 {
@@ -89,6 +99,7 @@ static void note_kick_taken(dt_program *p)
         dt_note_custom(n, p->well, "intensity", DT_CUSTOM_KICK_INTENSITY);
     else
         dt_notice_name(n, "swabbed", "yes");
+    dt_notice_mark(n, asks_by_hole(p->well) ? "by_hole" : "none", true);
 }
 
 static void note_taken(dt_program *p, const taken *t)

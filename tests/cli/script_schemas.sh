@@ -36,7 +36,7 @@ keep() {
 cp "$source"/wells/*.xml "$source"/docs/samples/first-*.xml "$source"/tests/jobs/*.xml \
     "$source"/tests/selfcheck/found/*.xml "$dir/wells"
 cp "$source/tests/fuzz/corpus/well/full.xml" "$dir/wells/every-element.xml"
-cp "$source/docs/practice/fallow-edge.xml" "$dir/wells"
+cp "$source/docs/practice/fallow-edge.xml" "$source/docs/practice/whinstone-salt.xml" "$dir/wells"
 # preventers that land on the strings
 sed 's|</well>|<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/></well>|' "$source/wells/alder-reach.xml" >"$dir/wells/landed.xml"
 sed 's| free_length="40 ft"||' "$dir/wells/landed.xml" >"$dir/wells/landed-stiff.xml"
@@ -47,6 +47,10 @@ sed 's|<interval |<interval name="Marl" kind="lost-circulation" top="8000 ft" ba
     s|min_pipe_od="[^"]*"|min_pipe_od="4.5 in"|
     s|</well>|<pinned><string role="surface" type="full" od="13.375 in"/>\n<string role="production" type="full" od="4.5 in" hole="6.5 in"/></pinned></well>|' \
     "$source/wells/alder-reach.xml" >"$dir/wells/spare-nests.xml"
+# where nothing nests any more when the sand is cased off early
+sed 's|min_pipe_od="[^"]*"|min_pipe_od="4.5 in"|
+    s|</well>|<pinned><string role="surface" od="9.625 in"/>\n<string role="intermediate" od="7 in"/>\n<string role="production" od="4.5 in"/></pinned></well>|' \
+    "$source/wells/alder-reach.xml" >"$dir/wells/slim.xml"
 sed 's|<objective |&last="open" hole="8.5 in" |' "$source/wells/brackwater-deep.xml" >"$dir/wells/last-hole-open.xml"
 for well in "$dir"/wells/*.xml; do
     keep "0 1" "plan of ${well##*/}" plan --json "$well"
@@ -58,7 +62,7 @@ keep 0 "a plan on a regulation" plan --json "$source/wells/alder-reach.xml" --ba
 keep 1 "a well without a program" plan --json "$source/wells/narrowgate.xml"
 deep=$source/wells/brackwater-deep.xml sour=$source/wells/thornback-rise.xml land=$source/wells/alder-reach.xml
 keep 0 "odds cut short" odds --json --samples 100000 --precision "5 %" "$deep"
-for well in "$source"/wells/*.xml "$dir/wells/spare-nests.xml" "$dir/wells/fallow-edge.xml"; do keep "0 1" "options of ${well##*/}" compare --json "$well"; done
+for well in "$source"/wells/*.xml "$dir/wells/spare-nests.xml" "$dir/wells/slim.xml"; do keep "0 1" "options of ${well##*/}" compare --json "$well"; done
 keep 0 "reasons of one string" why --json "$sour" --string 2 --units metric
 keep 0 "a wish that can be had" why --json "$land" --set "shoe of surface = 3000 ft"
 keep 1 "a wish that is forbidden" why --json "$land" --without "string 2"
