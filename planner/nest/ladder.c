@@ -55,7 +55,6 @@ typedef struct walk {
     const dt_nest *nest;
     label *labels;
     size_t label_count, label_room;
-    size_t first[DT_MOST_LADDER + 1]; /* label of each string's holes, the last string first */
     size_t *hole_first, *hole_count;  /* labels of each hole of the nest */
     known_shoe *known;
     size_t known_count, known_room;

@@ -32,10 +32,10 @@ const dt_basis *dt_basis_shipped(const char *name)
 const char *dt_basis_shipped_name(size_t index)
 {
     if (index == 0) return BARE;
-    size_t count = 1;
-    while (dt_compiled_bases[count] && count < index)
-        ++count;
-    return dt_compiled_bases[count] ? dt_compiled_bases[count]->name : NULL;
+    const dt_basis *const *at = dt_compiled_bases + 1;
+    for (size_t i = 1; i < index && *at; ++i)
+        ++at;
+    return *at ? (*at)->name : NULL;
 }
 
 const char *dt_basis_name(const dt_basis *basis)
