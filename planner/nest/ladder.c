@@ -55,7 +55,7 @@ typedef struct walk {
     const dt_nest *nest;
     label *labels;
     size_t label_count, label_room;
-    size_t *hole_first, *hole_count;  /* labels of each hole of the nest */
+    size_t *hole_first, *hole_count; /* labels of each hole of the nest */
     known_shoe *known;
     size_t known_count, known_room;
     bool failed; /* out of memory */
