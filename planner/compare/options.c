@@ -50,7 +50,7 @@ static dt_status seat_conductor(ground *g)
  * of these holds, where they would. */
 static dt_status plan_first(ground *g, dt_refusal *refusal)
 {
-    const dt_ladder_cuts none = {NULL, 0, NULL};
+    const dt_ladder_cuts none = {0};
     dt_ladder ladder;
     dt_status status = dt_program_plan(g->well, g->catalogue, &g->planned, refusal);
     if (status == DT_OK) {

@@ -255,6 +255,12 @@ static dt_status pinned_parts(const dt_stages *stages, const dt_pin *pin, double
     return DT_OK;
 }
 
+/** Where the tail of a job that no pin decides begins. */
+static double tail_top_of(const dt_well *well, double shoe_md_m, double top_md_m)
+{
+    return shoe_md_m - dt_cement_tail_length(well, shoe_md_m - top_md_m);
+}
+
 /**
  * Lead down to where the tail begins, tail from there. Tail alone where it is long enough, or
  * where the file names no lead and that of the basis is not heavier than the mud.
@@ -263,7 +269,7 @@ static dt_status parts_by_settings(const dt_stages *stages, double shoe_md_m, do
                                    dt_cement *out)
 {
     const dt_cement_settings *s = &out->settings;
-    double tail_top = shoe_md_m - dt_cement_tail_length(stages->well, shoe_md_m - out->top_md_m);
+    double tail_top = tail_top_of(stages->well, shoe_md_m, out->top_md_m);
     bool lead = tail_top > out->top_md_m + SAME_DEPTH_M &&
                 dt_cement_leads(stages->well, &s->lead, mud_kgm3);
     out->part_count = lead ? 2 : 1;
@@ -347,6 +353,12 @@ static void set_lift_off(const dt_annulus *annulus, const dt_cement_job *job, dt
     out->lift_off_n = fmax(out->lift_pa, 0) * PI / 4 * od * od - down;
 }
 
+/** Does the rock not bear the job as it stands? */
+static bool breaks(const dt_cement *c)
+{
+    return c->tight.spare_pa < -TIE_PA;
+}
+
 /**
  * Where the file names no lead and that of the basis is too heavy, the next lighter ones of the
  * basis are tried, and the first the rock bears is taken; if it bears none, the lightest.
@@ -356,8 +368,7 @@ static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_
     size_t count = 0;
     const dt_name_custom *lighter = dt_custom_rows(well, DT_TABLE_LIGHTER_LEADS, &count);
     dt_status status = DT_OK;
-    for (size_t i = 0; i < count; ++i) {
-        if (status != DT_OK || out->tight.spare_pa >= -TIE_PA) break;
+    for (size_t i = 0; i < count && status == DT_OK && breaks(out); ++i) {
         dt_slurry_spec lead;
         if (!dt_slurry_find(NULL, lighter[i].text, &lead)) continue;
         if (dt_less(lead.density_kgm3, dt_cement_lightest(well, job->mud_kgm3))) break;
@@ -366,12 +377,6 @@ static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_
         status = dt_cement_compute(job, out);
     }
     return status;
-}
-
-/** Does the rock not bear the job as it stands? */
-static bool breaks(const dt_cement *c)
-{
-    return c->tight.spare_pa < -TIE_PA;
 }
 
 /** Slower, as far as that is practical: halved until the rock bears it. */
@@ -424,7 +429,7 @@ static dt_status repair(dt_cement_job *job, dt_cement *out)
 /** Repairs with each dear lead in turn, of a job that is otherwise as usual, until the rock bears
  * it. Such a lead may make the other repairs needless. */
 static dt_status take_light_lead(const dt_well *well, const dt_cement_settings *usual,
-                                 double usual_tail_m, dt_cement_job *job, dt_cement *out)
+                                 dt_cement_job *job, dt_cement *out)
 {
     size_t count = 0;
     const dt_name_custom *rows = dt_custom_rows(well, DT_TABLE_LIGHT_LEADS, &count);
@@ -434,7 +439,7 @@ static dt_status take_light_lead(const dt_well *well, const dt_cement_settings *
         if (!dt_slurry_find(NULL, rows[i].text, &lead)) continue;
         if (dt_less(lead.density_kgm3, dt_cement_lightest(well, job->mud_kgm3))) break;
         out->parts[0].slurry = lead;
-        out->parts[1].top_md_m = usual_tail_m;
+        out->parts[1].top_md_m = tail_top_of(well, job->annulus->shoe_md_m, out->top_md_m);
         out->lead_chosen = true;
         out->repairs = DT_REPAIR_LEAD;
         job->settings = *usual;
@@ -466,11 +471,10 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     const dt_cement_settings usual = job.settings;
     const bool free_lead =
         status == DT_OK && !pinned && !stages->well->cementing.lead && out->part_count == 2;
-    const double tail_m = free_lead ? out->parts[1].top_md_m : NAN;
     if (status == DT_OK && free_lead) status = lighten_lead(stages->well, &job, out);
     if (status == DT_OK && !pinned) status = repair(&job, out);
     if (status == DT_OK && free_lead && job.settings.slower < 1)
-        status = take_light_lead(stages->well, &usual, tail_m, &job, out);
+        status = take_light_lead(stages->well, &usual, &job, out);
     if (status == DT_OK) {
         weakest_section(stages, string, out);
         set_test(stages, string, out);

@@ -19,8 +19,7 @@ typedef struct ladder_cost {
     int no_spare;   /* no smaller liner passes below the last string, where one should */
     double bulk_m2; /* cross sections of all holes: of two ladders the slimmer one */
     int relaxed;    /* holes that bear less than they should */
-    int relaxed_at; /* their strings added up: it weighs more further down, where pressure is higher
-                     */
+    int relaxed_at; /* their strings added up: deeper ones weigh more, pressure is higher there */
     double rock_m3; /* drilled */
 } ladder_cost;
 
@@ -825,7 +824,7 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
 dt_status dt_ladder_of_count(const dt_window *window, const dt_catalogue *catalogue, size_t count,
                              dt_ladder *out)
 {
-    const dt_ladder_cuts none = {NULL, 0, NULL};
+    const dt_ladder_cuts none = {0};
     search s = {.window = window, .catalogue = catalogue, .cuts = &none};
     if (count < least_count(&s, false) || count >= DT_MOST_LADDER) return DT_E_NONE;
     dt_status status = DT_OK;

@@ -240,7 +240,7 @@ static bool spare_from_liner(const dt_program *p, size_t seat, dt_ladder *ladder
 static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
 {
     dt_ladder_cut items[MOST_CUTS];
-    dt_ladder_cuts cuts = {items, 0, NULL};
+    dt_ladder_cuts cuts = {.items = items};
     dt_shortfall shortfall = {0};
     bool nests = false;
     for (;;) {

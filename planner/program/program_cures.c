@@ -20,7 +20,7 @@ static dt_status closes(const dt_program *p, const dt_well *well, bool *yes)
         dt_seats_free(&seats);
     }
     if (status == DT_OK && by_size) {
-        const dt_ladder_cuts none = {NULL, 0, NULL};
+        const dt_ladder_cuts none = {0};
         dt_ladder ladder;
         status = dt_ladder_choose(&window, p->catalogue, &none, &ladder);
     }

@@ -82,7 +82,7 @@ static dt_status helps_without(const dt_program *p, dt_rule rule, bool *helps,
                                dt_section_check *where)
 {
     dt_well without = *p->well; /* borrows everything */
-    const dt_ladder_cuts none = {NULL, 0, NULL};
+    const dt_ladder_cuts none = {0};
     dt_window window;
     dt_ladder found;
     without.rules_off |= 1u << rule;

@@ -7,26 +7,33 @@
 
 /* ---- tops ---- */
 
+/** Where a zone that must be covered begins in a hole, if that is above *shallowest_m, which it
+ * then becomes. */
+static bool is_shallower(double zone_top_m, double zone_base_m, double top_m, double base_m,
+                         double *shallowest_m)
+{
+    const double from_m = fmax(zone_top_m, top_m);
+    if (zone_base_m <= top_m + SAME_DEPTH_M || zone_top_m >= base_m - SAME_DEPTH_M ||
+        from_m >= *shallowest_m - SAME_DEPTH_M)
+        return false;
+    *shallowest_m = from_m;
+    return true;
+}
+
 /** Top of the shallowest zone in the hole of a string that its cement must cover. */
 static double shallowest_zone(const dt_well *well, double top_m, double base_m, dt_cement_end *out)
 {
-    double shallowest = base_m;
+    double shallowest_m = base_m;
     for (size_t i = 0; i < well->pay_count; ++i)
-        if (well->pays[i].base_m > top_m + SAME_DEPTH_M &&
-            well->pays[i].top_m < base_m - SAME_DEPTH_M &&
-            fmax(well->pays[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
-            shallowest = fmax(well->pays[i].top_m, top_m);
+        if (is_shallower(well->pays[i].top_m, well->pays[i].base_m, top_m, base_m, &shallowest_m))
             out->zone_pay = i;
-        }
-    for (size_t i = 0; i < well->interval_count; ++i)
-        if (well->intervals[i].base_m > top_m + SAME_DEPTH_M &&
-            well->intervals[i].top_m < base_m - SAME_DEPTH_M &&
-            fmax(well->intervals[i].top_m, top_m) < shallowest - SAME_DEPTH_M) {
-            shallowest = fmax(well->intervals[i].top_m, top_m);
-            out->zone_interval = i;
-            out->zone_pay = DT_NO_INDEX;
-        }
-    return shallowest;
+    for (size_t i = 0; i < well->interval_count; ++i) {
+        const dt_interval *bed = &well->intervals[i];
+        if (!is_shallower(bed->top_m, bed->base_m, top_m, base_m, &shallowest_m)) continue;
+        out->zone_interval = i;
+        out->zone_pay = DT_NO_INDEX;
+    }
+    return shallowest_m;
 }
 
 static const dt_pin *pin_of(const dt_well *well, const dt_seats *seats, size_t string)

@@ -8,8 +8,8 @@
 
 /*
  * What of a cement job follows from seats, rock and mud alone, before there is pipe: where the
- * cement ends, which slurries it is of, how much is left in the shoe. The loads of a string stand
- * on it (docs/strength.md), and its job is planned by it (docs/cement.md).
+ * cement ends and which slurries it is of. The loads of a string stand on it (docs/strength.md),
+ * and its job is planned by it (docs/cement.md).
  */
 
 /** Rule a cement top was placed by. */

@@ -206,7 +206,7 @@ static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue
  * doubt DT_OK. */
 static dt_status has_ladder(const dt_well *well, const dt_catalogue *catalogue)
 {
-    const dt_ladder_cuts none = {.count = 0};
+    const dt_ladder_cuts none = {0};
     dt_window window = {0};
     dt_ladder ladder;
     if (!dt_hole_rules_by_size(well)) return DT_OK;
