@@ -39,6 +39,11 @@ for page in "$source/README.md" "$source"/docs/*.md; do
 done
 [ $ran -ge 15 ] || bad "only $ran examples were found"
 
+# README's first output is how the program of the first well begins, blanks at ends of lines apart.
+awk '/^Alder Reach 1/ {inside = 1} inside && /^```/ {exit} inside' "$source/README.md" >shown
+[ "$(wc -l <shown)" -ge 20 ] || bad "README.md shows no first output"
+drawtube plan wells/alder-reach.xml | sed 's/ *$//' | head -n "$(wc -l <shown)" | cmp - shown || bad "README.md's first output is not what is printed"
+
 # One well file in, one folder out, and nothing the second time.
 sh docs/samples/plan-one.sh wells/alder-reach.xml many || bad "plan-one.sh"
 [ "$(cat many/alder-reach.done)" = 0 ] && [ -s many/alder-reach/program.json ] || bad "plan-one.sh made no program"
