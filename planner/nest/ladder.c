@@ -36,9 +36,15 @@ typedef struct label {
 /** A shallowest shoe that was worked out before. */
 typedef struct known_shoe {
     size_t string;
-    double hole_m, base_m, shoe_m;
+    double hole_m, od_m, base_m, shoe_m;
     dt_tier tier;
 } known_shoe;
+
+/** A hole that is asked for: whose, how wide, for which pipe. */
+typedef struct bore {
+    size_t string;
+    double hole_m, od_m; /* od_m NAN: it stays open */
+} bore;
 
 typedef struct walk {
     const dt_window *window;
@@ -113,27 +119,32 @@ static void set_least_depths(walk *w)
     }
 }
 
-static dt_hole_rules rules_of(const walk *w, size_t string, double hole_m, dt_tier tier)
+static dt_hole_rules rules_of(const walk *w, const bore *b, dt_tier tier)
 {
     const dt_well *well = w->window->well;
     dt_hole_rules rules;
-    dt_hole_rules_for(well, hole_m, dt_hole_has_diverter(well, string - 1), tier,
+    dt_hole_rules_for(well, b->hole_m, dt_hole_has_diverter(well, b->string - 1), tier,
                       w->latitude == DT_LADDER_PREFERRED, &rules);
+    rules.jobs = w->cuts->jobs;
+    rules.string = b->string;
+    rules.od_m = b->od_m;
     return rules;
 }
 
 /** Shallowest shoe of the string above a hole, remembered. NAN: none will do. */
-static double shallowest_above(walk *w, size_t string, double hole_m, dt_tier tier, double base_m)
+static double shallowest_above(walk *w, const bore *b, dt_tier tier, double base_m)
 {
     for (size_t i = 0; i < w->known_count; ++i) {
         const known_shoe *k = &w->known[i];
-        if (k->string == string && k->hole_m == hole_m && k->tier == tier && k->base_m == base_m)
+        const bool same_pipe = k->od_m == b->od_m || (isnan(k->od_m) && isnan(b->od_m));
+        if (k->string == b->string && k->hole_m == b->hole_m && same_pipe && k->tier == tier &&
+            k->base_m == base_m)
             return k->shoe_m;
     }
-    const dt_hole_rules rules = rules_of(w, string, hole_m, tier);
+    const dt_hole_rules rules = rules_of(w, b, tier);
     const dt_gap gap = {.top_m = w->conductor_m, .base_m = base_m, .floor = w->floor};
-    double at_m = dt_gap_lowest_seat(w->window, &gap, &rules, base_m, string - 2);
-    if (at_m < w->least_m[string - 1]) at_m = w->least_m[string - 1];
+    double at_m = dt_gap_lowest_seat(w->window, &gap, &rules, base_m, b->string - 2);
+    if (at_m < w->least_m[b->string - 1]) at_m = w->least_m[b->string - 1];
     if (at_m > base_m - SAME_DEPTH_M) at_m = NAN;
     if (w->known_count == w->known_room) {
         const size_t room = w->known_room ? 2 * w->known_room : 64;
@@ -145,15 +156,15 @@ static double shallowest_above(walk *w, size_t string, double hole_m, dt_tier ti
         w->known = bigger;
         w->known_room = room;
     }
-    w->known[w->known_count++] = (known_shoe){string, hole_m, base_m, at_m, tier};
+    w->known[w->known_count++] = (known_shoe){b->string, b->hole_m, b->od_m, base_m, at_m, tier};
     return at_m;
 }
 
 /** May the first hole below the conductor be drilled to a bottom? */
-static bool from_conductor(const walk *w, double hole_m, dt_tier tier, double base_m, bool is_shoe)
+static bool from_conductor(const walk *w, const bore *b, dt_tier tier, double base_m, bool is_shoe)
 {
     if (is_shoe && base_m > w->most_surface_m + SAME_DEPTH_M) return false;
-    const dt_hole_rules rules = rules_of(w, 1, hole_m, tier);
+    const dt_hole_rules rules = rules_of(w, b, tier);
     dt_section_check check;
     dt_section_test(w->window, &rules, w->conductor_m, base_m, true, &check);
     return check.ok;
@@ -390,12 +401,11 @@ static bool may_break(const walk *w, size_t string)
 
 /** Where the string above a hole may stand at the shallowest, with the rules of a tier, pinned
  * shoes kept. NAN: nowhere. */
-static double shoe_above(walk *w, size_t string, double hole_m, dt_tier tier, double base_m,
-                         bool is_shoe)
+static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m, bool is_shoe)
 {
-    if (string == 1) return from_conductor(w, hole_m, tier, base_m, is_shoe) ? w->conductor_m : NAN;
-    const double at_m = shallowest_above(w, string, hole_m, tier, base_m);
-    const double fixed_m = fixed_at(w, string - 1);
+    if (b->string == 1) return from_conductor(w, b, tier, base_m, is_shoe) ? w->conductor_m : NAN;
+    const double at_m = shallowest_above(w, b, tier, base_m);
+    const double fixed_m = fixed_at(w, b->string - 1);
     if (isnan(fixed_m)) return at_m;
     return at_m <= fixed_m + SAME_DEPTH_M ? fixed_m : NAN;
 }
@@ -405,12 +415,13 @@ static void extend(walk *w, size_t hole_first, const label *from, size_t string,
                    double base_m)
 {
     const bool is_shoe = string < w->count && (string + 1 < w->count || w->window->well->last_open);
+    const bore b = {string, hole_m, w->nest->pipes[w->nest->fits[from->fit].pipe].od_m};
     for (int tier = DT_TIER_WANTED; tier >= DT_TIER_LEAST; --tier) {
         if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
         label made = *from;
         made.tier = (dt_tier)tier;
         relax(w->window->well, made.tier, string, &made.cost);
-        made.shoe_m = shoe_above(w, string, hole_m, made.tier, base_m, is_shoe);
+        made.shoe_m = shoe_above(w, &b, made.tier, base_m, is_shoe);
         if (isnan(made.shoe_m) && tier == DT_TIER_LEAST && may_break(w, string)) {
             made.shoe_m = fixed_at(w, string - 1);
             ++made.cost.broken;
@@ -438,13 +449,14 @@ static void under_open_hole(walk *w, size_t hole_first, label from, const dt_nes
     const double open_m = dt_ladder_open_hole(w->window->well, w->catalogue, pipe);
     if (isnan(open_m)) return;
     from.open_m = open_m;
+    const bore b = {w->count, open_m, NAN};
     const double bottom_m = w->window->well->objective_m;
     for (int tier = DT_TIER_WANTED; tier >= DT_TIER_LEAST; --tier) {
         if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
         label made = from;
         made.open_tier = (dt_tier)tier;
         relax(w->window->well, made.open_tier, w->count, &made.cost);
-        double shoe_m = shoe_above(w, w->count, open_m, made.open_tier, bottom_m, false);
+        double shoe_m = shoe_above(w, &b, made.open_tier, bottom_m, false);
         if (isnan(shoe_m) && tier == DT_TIER_LEAST && may_break(w, w->count)) {
             shoe_m = fixed_at(w, w->count - 1);
             ++made.cost.broken;
@@ -551,11 +563,13 @@ static void read_ladder(const walk *w, size_t best, dt_ladder *out)
                           .od_m = w->nest->pipes[fit->pipe].od_m,
                           .relaxed =
                               k > 0 && l->tier == DT_TIER_LEAST && wanted_counts(w->window->well)};
-        if (k > 0) rung->rules = rules_of(w, k, hole->diameter_m, l->tier);
+        const bore b = {k, rung->hole_m, rung->od_m};
+        if (k > 0) rung->rules = rules_of(w, &b, l->tier);
         if (k + 1 == w->count && w->window->well->last_open) {
             dt_rung *open = &out->rungs[w->count];
             *open = (dt_rung){.hole_m = l->open_m, .bit_m = l->open_m};
-            open->rules = rules_of(w, w->count, l->open_m, l->open_tier);
+            const bore last = {w->count, l->open_m, NAN};
+            open->rules = rules_of(w, &last, l->open_tier);
             open->relaxed = l->open_tier == DT_TIER_LEAST && wanted_counts(w->window->well);
         }
         at = l->child;
@@ -848,6 +862,7 @@ dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_s
                                .rules = rules,
                                .spread = ladder->spread,
                                .full = ladder->full,
+                               .liners = ladder->liners,
                                .keep_broken = true};
     return dt_seats_lay(window, &plan, out);
 }

@@ -45,13 +45,14 @@ typedef struct dt_ladder {
     size_t pins[DT_MOST_LADDER];
     dt_rung rungs[DT_MOST_LADDER + 1]; /* the last for an open last hole */
     bool spread;                       /* more strings are pinned than the rock needs */
-    bool keep_broken; /* found only with what is broken between pinned shoes kept */
-    unsigned full;    /* as in dt_seat_plan */
+    bool keep_broken;      /* found only with what is broken between pinned shoes kept */
+    unsigned full, liners; /* as in dt_seat_plan */
 } dt_ladder;
 
 typedef struct dt_ladder_cuts {
     dt_ladder_cut *items;
     size_t count;
+    dt_job_limits jobs; /* what drafts planned in full have taught */
     /* The ladder that the last cut took away. A cut brings no ladder back, so that what came to
      * nothing before this one was found is not looked through again. NULL: none yet. */
     const dt_ladder *after;

@@ -183,9 +183,6 @@ static dt_status run_in_turn(dt_program *p, dt_refusal *refusal)
     return status == DT_E_NONE ? dt_program_refuse_strings(p, &shortfall, refusal) : status;
 }
 
-/** Ladders that were tried and have no pipe that holds. */
-#define MOST_CUTS 48
-
 /** What stands of a ladder that came to nothing, let go for the next. */
 static void drop_ladder(dt_program *p)
 {
@@ -236,16 +233,17 @@ static bool spare_from_liner(const dt_program *p, size_t seat, dt_ladder *ladder
     return true;
 }
 
-/** Sizes and seats together, then pipe; where no pipe holds the next sizes. */
-static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
+/** Sizes and seats together, then pipe; where no pipe holds the next sizes. Once a draft has been
+ * planned in full, nobody asks why there is no other. */
+static dt_status run_ladders(dt_program *p, dt_learned *learned, dt_refusal *refusal)
 {
-    dt_ladder_cut items[MOST_CUTS];
-    dt_ladder_cuts cuts = {.items = items};
     dt_shortfall shortfall = {0};
     bool nests = false;
+    dt_ladder_cuts *known = &learned->known;
     for (;;) {
-        dt_status status = dt_ladder_choose(&p->window, p->catalogue, &cuts, &p->ladder);
-        if (status == DT_E_NONE && cuts.count == 0) return dt_program_refuse_ladders(p, refusal);
+        dt_status status = dt_ladder_choose(&p->window, p->catalogue, known, &p->ladder);
+        if (status == DT_E_NONE && learned->drafts > 0) return status;
+        if (status == DT_E_NONE && known->count == 0) return dt_program_refuse_ladders(p, refusal);
         if (status == DT_E_NONE) break;
         if (status != DT_OK) return status;
         do {
@@ -253,16 +251,25 @@ static dt_status run_ladders(dt_program *p, dt_refusal *refusal)
             status = run_ladder(p, &p->ladder, &shortfall, &nests);
             if (status != DT_E_NONE) return status;
         } while (nests && spare_from_liner(p, shortfall.seat, &p->ladder));
-        if (cuts.count == MOST_CUTS) break;
-        items[cuts.count++] = cut_of(p, &p->ladder, shortfall.seat);
-        cuts.after = &p->ladder;
+        if (!dt_learned_cut(learned, &p->ladder, cut_of(p, &p->ladder, shortfall.seat))) break;
     }
+    if (learned->drafts > 0) return DT_E_NONE;
     if (nests) return dt_program_refuse_strings(p, &shortfall, refusal);
     if (shortfall.seat < p->seats.count) return dt_program_refuse_nest(p, shortfall.seat, refusal);
     return dt_program_refuse_ladders(p, refusal);
 }
 
-static dt_status run_stages(dt_program *p, dt_refusal *refusal)
+/** The ladder of a draft again, as the next draft asks for it. */
+static dt_status run_again(dt_program *p, const dt_learned *learned)
+{
+    dt_shortfall shortfall;
+    bool nests;
+    p->ladder = *learned->again;
+    p->ladder.liners = learned->liners;
+    return run_ladder(p, &p->ladder, &shortfall, &nests);
+}
+
+static dt_status run_stages(dt_program *p, dt_learned *learned, dt_refusal *refusal)
 {
     const dt_well *well = p->well;
     dt_design_settle(well, &p->design);
@@ -273,7 +280,11 @@ static dt_status run_stages(dt_program *p, dt_refusal *refusal)
         status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &p->window);
     if (status != DT_OK) return status;
-    status = dt_hole_rules_by_size(well) ? run_ladders(p, refusal) : run_in_turn(p, refusal);
+    /* the first draft in turn is quick; where its jobs fail, all is settled together */
+    const bool in_turn = !dt_hole_rules_by_size(well) && learned->drafts == 0;
+    status = learned->again ? run_again(p, learned)
+             : in_turn      ? run_in_turn(p, refusal)
+                            : run_ladders(p, learned, refusal);
     if (status == DT_OK)
         status = dt_wellhead_build(&p->window, &p->seats, &p->strings, &p->trajectory, &p->design,
                                    &p->wellhead);
@@ -290,15 +301,14 @@ static dt_status raise_notices(dt_program *p)
     return p->notices.failed ? DT_E_MEMORY : DT_OK;
 }
 
-dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
-                          dt_refusal *refusal)
+dt_status dt_program_draft(const dt_well *well, const dt_catalogue *catalogue, dt_learned *learned,
+                           dt_program **out, dt_refusal *refusal)
 {
-    *refusal = (dt_refusal){0};
     dt_program *p = calloc(1, sizeof *p);
     if (!p) return DT_E_MEMORY;
     p->well = well;
     p->catalogue = catalogue;
-    dt_status status = run_stages(p, refusal);
+    dt_status status = run_stages(p, learned, refusal);
     if (status == DT_OK) status = dt_program_jobs(p);
     if (status == DT_OK) status = fill_items(p);
     if (status == DT_OK) status = raise_notices(p);
@@ -327,6 +337,7 @@ void dt_program_free(dt_program *program)
     dt_seats_free(&program->seats);
     dt_window_free(&program->window);
     dt_trajectory_free(&program->trajectory);
+    free(program->limits);
     free(program->kept);
     free(program);
 }

@@ -67,9 +67,10 @@ struct dt_program {
     dt_kick_result open_kick, open_swabbed;
     double steel_kg;
     dt_times_in_force times;
-    dt_bill bill;       /* of all strings, and of an open last hole */
-    dt_bill open_bill;  /* of an open last hole alone */
-    dt_notices notices; /* what the reader must know */
+    dt_bill bill;         /* of all strings, and of an open last hole */
+    dt_bill open_bill;    /* of an open last hole alone */
+    dt_notices notices;   /* what the reader must know */
+    dt_job_limit *limits; /* what earlier drafts taught; rules of seats refer to it */
     void *kept; /* memory that its well stands in, freed with the program; NULL: the well is others'
                  */
 };
@@ -86,8 +87,12 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 /** The pressure test of a liner and its lap; NULL where there is none. */
 const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
 
+/** Can it be run as a whole: does no later check stop it? */
+bool dt_program_runnable(const dt_program *program);
+
 /**
- * Runs all stages.
+ * Runs all stages, and again with what the last draft taught, until a draft can be run as a whole
+ * (docs/nest.md). Where none can, the one with the fewest stoppers, which its notices name.
  * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->why;
  *         DT_E_INPUT with refusal->why when the catalogue lacks a pinned pipe; DT_E_MEMORY. well
  * and catalogue must outlive the program.

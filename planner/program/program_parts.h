@@ -8,6 +8,29 @@
 /* What program.c shares with the sources that speak for one stage. Notices go into p->notices,
  * whose `failed` is looked at once, at the end. */
 
+/** More that came to nothing are not gone through. */
+enum { DT_MOST_LEARNED = 48 };
+
+/** What drafts that came to nothing have taught, and how the next one differs. Does not move: it
+ * refers to itself. */
+typedef struct dt_learned {
+    dt_ladder_cut cuts[DT_MOST_LEARNED];
+    dt_ladder last;         /* what known.after refers to */
+    dt_ladder_cuts known;   /* cuts, limits of jobs */
+    dt_job_limit *limits;   /* of DT_MOST_LEARNED; owned until a program takes them */
+    size_t drafts;          /* planned in full so far */
+    const dt_ladder *again; /* to be planned again, with other types; NULL: the next best */
+    unsigned liners;
+} dt_learned;
+
+/** A size that is not tried again, on the ladder that it took away. false: there is no room. */
+bool dt_learned_cut(dt_learned *learned, const dt_ladder *ladder, dt_ladder_cut cut);
+
+/** One draft through all stages. As dt_program_plan(); DT_E_NONE has no reason once there was a
+ * draft. */
+dt_status dt_program_draft(const dt_well *well, const dt_catalogue *catalogue, dt_learned *learned,
+                           dt_program **out, dt_refusal *refusal);
+
 /** A notice that needs no figures: a condition of the well, and what it is a sign of. */
 typedef struct dt_plain_notice {
     bool raised;

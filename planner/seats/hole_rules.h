@@ -16,6 +16,26 @@ typedef enum dt_tier {
     DT_TIER_WANTED, /* and what is for review: the influx that a hole should bear */
 } dt_tier;
 
+/**
+ * What a job that was planned in full has taught: pipe of this size cannot be run, or not be
+ * cemented, in a hole of this size that begins as high and ends as deep. A hole inside such a one
+ * may do, so the rule is as monotonic as the others.
+ */
+typedef struct dt_job_limit {
+    size_t string;
+    double hole_m, od_m;
+    double top_m;  /* the shoe above stands here or deeper ... */
+    double base_m; /* ... where the hole ends here or deeper */
+    double weak_m; /* where the rock breaks, TVD */
+    bool cement;   /* by the cement job; else by running the pipe */
+} dt_job_limit;
+
+/** Borrowed; whoever plans owns them. */
+typedef struct dt_job_limits {
+    const dt_job_limit *items;
+    size_t count;
+} dt_job_limits;
+
 typedef struct dt_hole_rules {
     double hole_m; /* diameter; NAN: nothing here depends on it */
     bool diverter; /* a kick is led away and not shut in */
@@ -26,6 +46,9 @@ typedef struct dt_hole_rules {
     double ecd_kgm3;           /* circulating friction over the static mud */
     double most_length_m;      /* of open hole; INFINITY: no limit */
     double most_pore_kgm3;     /* rock that may be met under a diverter; INFINITY: any */
+    dt_job_limits jobs;        /* none until a draft has been planned in full and came to nothing */
+    size_t string;             /* whose hole it is, and its pipe, to know which of them count */
+    double od_m;
 } dt_hole_rules;
 
 /**

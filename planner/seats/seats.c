@@ -311,10 +311,14 @@ static void give_production_type(const dt_well *well, unsigned full, dt_seats *s
  * without the string above, would break the sticking limit: the string above it covers
  * that rock, so only the liner's own hole counts.
  */
-static void give_types(const dt_window *window, unsigned full, dt_seats *seats)
+static void give_types(const dt_window *window, unsigned full, unsigned liners, dt_seats *seats)
 {
     if (!window->well->seats.liners) return;
     give_production_type(window->well, full, seats);
+    for (size_t i = 2; i < seats->count; ++i) {
+        const bool asked = liners & 1u << i && !type_said(window->well, &seats->items[i]);
+        if (asked) seats->items[i].type = DT_LINER;
+    }
     for (size_t i = 3; i + 1 < seats->count; ++i) {
         dt_seat *seat = &seats->items[i];
         if (type_said(window->well, seat) || full & 1u << i) continue;
@@ -456,7 +460,7 @@ dt_status dt_seats_choose(const dt_window *window, dt_seats *out)
     for (size_t k = 1; k < out->count; ++k)
         blind_rules(window->well, k, &out->items[k].rules);
     give_roles(window->well, out);
-    give_types(window, 0, out);
+    give_types(window, 0, 0, out);
     give_muds(window, out);
     return add_tiebacks(window->well, out);
 }
@@ -571,7 +575,7 @@ dt_status dt_seats_lay(const dt_window *window, const dt_seat_plan *plan, dt_sea
     }
     if (status != DT_OK) return status;
     outline(well, plan, out);
-    give_types(window, plan->full, out);
+    give_types(window, plan->full, plan->liners, out);
     give_muds(window, out);
     give_open_end(window, plan, out);
     return add_tiebacks(well, out);

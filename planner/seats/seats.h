@@ -46,7 +46,9 @@
     X(COMPETENT_ROCK, "competent-rock")                                                            \
     X(SURFACE_LEAST, "surface-least")                                                              \
     X(SURFACE_MOST, "surface-most")                                                                \
-    X(SPREAD, "spread")
+    X(SPREAD, "spread")                                                                            \
+    X(RUNNING_JOB, "running-job")                                                                  \
+    X(CEMENT_JOB, "cement-job")
 
 typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code) DT_RULE_##name,
@@ -173,6 +175,7 @@ typedef struct dt_seat_plan {
     /* bit (1u << string): no liner unless a pin says so, since the string above would have to hold
      * what is below it */
     unsigned full;
+    unsigned liners; /* the same: a liner unless a pin, or the well, says otherwise */
 } dt_seat_plan;
 
 /** Strings of a plan with roles, pins and types, and shoes where these are given; NAN: not yet.

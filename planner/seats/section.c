@@ -371,6 +371,26 @@ static void demand_above(test *t, breach asked, double top_m, double base_m)
     demand(t, &asked);
 }
 
+/** Jobs that are known to fail in a hole like this: it begins deeper, or ends higher. */
+static void test_jobs(test *t)
+{
+    for (size_t i = 0; i < t->rules->jobs.count; ++i) {
+        const dt_job_limit *j = &t->rules->jobs.items[i];
+        const bool same = j->string == t->rules->string &&
+                          fabs(j->hole_m - t->rules->hole_m) < SAME_DIAMETER_M &&
+                          fabs(j->od_m - t->rules->od_m) < SAME_DIAMETER_M;
+        if (!same || t->base_m < j->base_m) continue; /* it ends higher */
+        demand(t, &(breach){.rule = j->cement ? DT_RULE_CEMENT_JOB : DT_RULE_RUNNING_JOB,
+                            .kind = DT_KIND_LENGTH,
+                            .tvd_m = j->weak_m,
+                            .have = t->top_m,
+                            .need = j->top_m,
+                            .interval = DT_NO_INDEX,
+                            .pay = DT_NO_INDEX,
+                            .by_size = true});
+    }
+}
+
 /** What a hole is held to as a whole: how long it is open, and what it enters under a diverter. */
 static void test_hole(test *t)
 {
@@ -385,6 +405,7 @@ static void test_hole(test *t)
                             .interval = DT_NO_INDEX,
                             .pay = DT_NO_INDEX,
                             .by_size = true});
+    test_jobs(t);
     if (!t->rules->diverter) return;
     for (size_t i = 0; i < well->interval_count; ++i) {
         const dt_interval *v = &well->intervals[i];

@@ -1,0 +1,482 @@
+/* SPDX-License-Identifier: MIT */
+/* Draft after draft, each planned in full, until one can be run as a whole (docs/nest.md). */
+#include <math.h>
+#include <stdlib.h>
+
+#include "program_parts.h"
+#include "same.h"
+
+/** Drafts that are planned in full for one well; of these for one change that might cure it. */
+enum { MOST_DRAFTS = 24, CURE_DRAFTS = 4 };
+
+/** First step of a shoe that has to stand deeper, where the well rounds to none; each next one is
+ * twice as long, and the last is halved again. */
+#define FIRST_STEP_M 15.0
+
+/* A limit holds from this much above the base it was found at: ladders stand before rounding. */
+#define BASE_SLACK_M 0.05
+
+bool dt_program_runnable(const dt_program *program)
+{
+    for (size_t i = 0; i < program->notices.count; ++i)
+        if (dt_notice_gravity(program->notices.items[i].code) == DT_STOPPER) return false;
+    return true;
+}
+
+bool dt_learned_cut(dt_learned *learned, const dt_ladder *ladder, dt_ladder_cut cut)
+{
+    if (learned->known.count == DT_MOST_LEARNED) return false;
+    learned->cuts[learned->known.count++] = cut;
+    learned->last = *ladder;
+    learned->known.after = &learned->last;
+    return true;
+}
+
+/** All that stands while drafts are planned. */
+typedef struct search {
+    const dt_well *well;
+    const dt_catalogue *catalogue;
+    size_t most; /* drafts */
+    dt_learned learned;
+    double failed_m[DT_MOST_LEARNED]; /* of each limit: the deepest shoe under which it failed */
+    double step_m[DT_MOST_LEARNED];   /* and how far below that the next one was tried */
+    dt_program *first;                /* the first draft, which was not runnable */
+    dt_program *nearest;              /* that with the fewest stoppers; may be the first */
+} search;
+
+static size_t stoppers(const dt_program *p)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < p->notices.count; ++i)
+        count += dt_notice_gravity(p->notices.items[i].code) == DT_STOPPER ? 1 : 0;
+    return count;
+}
+
+/** Keeps a draft that is not runnable: the first one, and the nearest. */
+static void keep(search *s, dt_program *p)
+{
+    if (!s->first) {
+        s->first = s->nearest = p;
+        return;
+    }
+    if (stoppers(p) >= stoppers(s->nearest)) {
+        dt_program_free(p);
+        return;
+    }
+    if (s->nearest != s->first) dt_program_free(s->nearest);
+    s->nearest = p;
+}
+
+/* ---- what a stopper teaches ---- */
+
+static bool breaks_rock(dt_notice_code code)
+{
+    return code == DT_NOTICE_SURGE || code == DT_NOTICE_CEMENT_BREAKS_FORMATION;
+}
+
+/** Would less pipe in the hole help? */
+static bool eased_by_liner(dt_notice_code code)
+{
+    return breaks_rock(code) || code == DT_NOTICE_RIG_OVERLOADED ||
+           code == DT_NOTICE_DRAG_HOLDS_STRING;
+}
+
+static bool type_is_said(const dt_program *p, size_t string)
+{
+    const size_t pin = p->seats.items[string].pin;
+    return pin != DT_NO_INDEX && p->well->pins[pin].type != DT_TYPE_UNSAID;
+}
+
+/** Strings of a draft that stop and could be liners. */
+static unsigned liners_for(const dt_program *p)
+{
+    unsigned liners = 0;
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        const bool drilled = n->string < p->seats.count && n->string >= 2;
+        if (!eased_by_liner(n->code) || !drilled || !p->well->seats.liners) continue;
+        const bool full = p->seats.items[n->string].type == DT_FULL;
+        if (full && !type_is_said(p, n->string)) liners |= 1u << n->string;
+    }
+    return liners;
+}
+
+static bool shoe_is_fixed(const dt_program *p, size_t string)
+{
+    const bool last = string + 1 == p->seats.count && !p->well->last_open;
+    return string == 0 || last || p->seats.items[string].shoe_pinned;
+}
+
+static double first_step(const dt_well *well)
+{
+    const double step_m = well->seats.round_to_m;
+    return isfinite(step_m) && step_m > 0 ? step_m : FIRST_STEP_M;
+}
+
+/** The limit that was learned before for the same hole and pipe; DT_NO_INDEX: none. */
+static size_t limit_of(const search *s, size_t string, const dt_rung *rung)
+{
+    for (size_t i = 0; i < s->learned.known.jobs.count; ++i) {
+        const dt_job_limit *l = &s->learned.limits[i];
+        if (l->string == string && fabs(l->hole_m - rung->hole_m) < SAME_DIAMETER_M &&
+            fabs(l->od_m - rung->od_m) < SAME_DIAMETER_M)
+            return i;
+    }
+    return DT_NO_INDEX;
+}
+
+/** A shoe under which the hole of a string was drilled in vain. false: nothing can be learned. */
+static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
+{
+    dt_learned *k = &s->learned;
+    const dt_rung *rung = &p->ladder.rungs[n->string];
+    const dt_seat *seat = &p->seats.items[n->string];
+    const double top_m = p->seats.items[n->string - 1].shoe_m;
+    const size_t before = limit_of(s, n->string, rung);
+    size_t at = before;
+    if (shoe_is_fixed(p, n->string - 1) && shoe_is_fixed(p, n->string)) return false;
+    if (before == DT_NO_INDEX) {
+        if (k->known.jobs.count == DT_MOST_LEARNED) return false;
+        at = k->known.jobs.count++;
+        s->step_m[at] = first_step(s->well);
+        k->limits[at] = (dt_job_limit){
+            .string = n->string, .hole_m = rung->hole_m, .od_m = rung->od_m, .base_m = INFINITY};
+    } else {
+        if (top_m < k->limits[at].top_m - SAME_DEPTH_M) return false; /* it was kept all the same */
+        s->step_m[at] *= 2;
+    }
+    dt_job_limit *limit = &k->limits[at];
+    const dt_figure *weak = dt_notice_find_figure(n, "at_tvd");
+    s->failed_m[at] = top_m;
+    limit->top_m = top_m + s->step_m[at];
+    limit->base_m = fmin(limit->base_m, fmin(seat->shoe_m, seat->exact_m) - BASE_SLACK_M);
+    limit->weak_m = weak ? weak->value : top_m;
+    limit->cement = n->code == DT_NOTICE_CEMENT_BREAKS_FORMATION;
+    return true;
+}
+
+/** The size of a string above its next hole, not to be tried again. */
+static bool learn_size(search *s, const dt_program *p, size_t string)
+{
+    const size_t pin = p->seats.items[string].pin;
+    if (pin != DT_NO_INDEX && isfinite(p->well->pins[pin].od_m)) return false;
+    const double next_m = string + 1 < p->ladder.count ? p->ladder.rungs[string + 1].hole_m : 0;
+    return dt_learned_cut(&s->learned, &p->ladder,
+                          (dt_ladder_cut){string, p->ladder.rungs[string].od_m, next_m});
+}
+
+/** At rest, when all is pumped, does the lead break the rock where the job does? Then no shorter
+ * hole and no slower pump helps. */
+static bool too_heavy_at_rest(const dt_program *p, const dt_notice *n)
+{
+    if (n->code != DT_NOTICE_CEMENT_BREAKS_FORMATION || n->string != 1) return false;
+    const dt_cement *c = &p->jobs[n->string].cement;
+    const dt_tight_spot *t = &c->tight;
+    if (c->part_count == 0 || t->tvd_m > p->seats.items[0].shoe_m + SAME_DEPTH_M) return false;
+    return c->parts[0].slurry.density_kgm3 * DT_STANDARD_GRAVITY * (t->tvd_m - c->top_tvd_m) >
+           t->fracture_pa;
+}
+
+/** Takes away what stopped a draft. false: nothing of it can be changed. */
+static bool learn(search *s, const dt_program *p)
+{
+    bool learned = false;
+    if (p->ladder.count == 0) return true; /* decided in turn: next, all together */
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        if (dt_notice_gravity(n->code) != DT_STOPPER || n->string == DT_NO_STRING) continue;
+        if (too_heavy_at_rest(p, n)) return false;
+        const bool tieback = n->string >= p->seats.count;
+        const size_t string = tieback ? p->seats.items[n->string].ties : n->string;
+        const bool moved = breaks_rock(n->code) && !tieback && string > 0 && learn_limit(s, p, n);
+        learned = learned || moved;
+        if (!moved && learn_size(s, p, string)) learned = true;
+    }
+    if (learned) {
+        s->learned.last = p->ladder;
+        s->learned.known.after = &s->learned.last;
+    }
+    return learned;
+}
+
+/* ---- one draft after the other ---- */
+
+/** Plans the next draft. DT_OK with *out; DT_E_NONE: nothing is left. */
+static dt_status next_draft(search *s, dt_program **out, dt_refusal *refusal)
+{
+    const dt_status status = dt_program_draft(s->well, s->catalogue, &s->learned, out, refusal);
+    if (status == DT_OK) ++s->learned.drafts;
+    return status;
+}
+
+/** The same ladder with liners where that may help. *out NULL: it does not. */
+static dt_status try_liners(search *s, const dt_program *p, dt_program **out)
+{
+    *out = NULL;
+    dt_refusal none = {0};
+    const unsigned liners = p->ladder.count > 0 ? liners_for(p) : 0;
+    if (liners == 0) return DT_OK;
+    s->learned.again = &p->ladder;
+    s->learned.liners = liners;
+    dt_status status = next_draft(s, out, &none);
+    s->learned.again = NULL;
+    s->learned.liners = 0;
+    dt_refusal_free(&none);
+    if (status == DT_OK && !dt_program_runnable(*out)) {
+        dt_program_free(*out);
+        *out = NULL;
+    }
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/** Drafts until one closes, *out; NULL: none does. */
+static dt_status close_drafts(search *s, dt_program **out, bool *ended, dt_refusal *refusal)
+{
+    *out = NULL;
+    *ended = true;
+    for (;;) {
+        dt_program *p = NULL, *hung = NULL;
+        dt_status status = next_draft(s, &p, refusal);
+        if (status == DT_E_NONE && s->first) {
+            *ended = false;
+            return DT_OK;
+        }
+        if (status != DT_OK) return status;
+        if (dt_program_runnable(p)) {
+            *out = p;
+            return DT_OK;
+        }
+        status = try_liners(s, p, &hung);
+        const bool again = status == DT_OK && !hung && s->learned.drafts < s->most && learn(s, p);
+        keep(s, p);
+        *out = hung;
+        if (!again) return status;
+    }
+}
+
+/** Moves a shoe that a limit has put deeper back up, as far as the job still can be done. */
+static dt_status move_back(search *s, size_t limit, dt_program **best)
+{
+    dt_job_limit *l = &s->learned.limits[limit];
+    const double step_m = first_step(s->well);
+    dt_status status = DT_OK;
+    double good_m = l->top_m, bad_m = s->failed_m[limit];
+    while (status == DT_OK && good_m - bad_m > 1.5 * step_m && s->learned.drafts < s->most) {
+        dt_program *p = NULL;
+        dt_refusal none = {0};
+        l->top_m = bad_m + step_m * fmax(1, floor((good_m - bad_m) / 2 / step_m));
+        s->learned.known.after = NULL; /* what was barred may be allowed again */
+        status = next_draft(s, &p, &none);
+        dt_refusal_free(&none);
+        const bool closes = status == DT_OK && dt_program_runnable(p);
+        *(closes ? &good_m : &bad_m) = l->top_m;
+        dt_program *worse = closes ? *best : p;
+        if (closes) *best = p;
+        dt_program_free(worse);
+        if (status == DT_E_NONE) status = DT_OK;
+    }
+    l->top_m = good_m;
+    return status;
+}
+
+/** Was the hole of a program begun because of a limit? */
+static bool binds(const dt_program *p, const dt_job_limit *l)
+{
+    if (l->string >= p->seats.count || p->ladder.count == 0) return false;
+    const dt_rung *rung = &p->ladder.rungs[l->string];
+    return fabs(rung->hole_m - l->hole_m) < SAME_DIAMETER_M &&
+           fabs(rung->od_m - l->od_m) < SAME_DIAMETER_M;
+}
+
+/* ---- what is said of it ---- */
+
+/** The stopper that a change of a string cured: one of the string or of that below it; of the
+ * number of strings, the first. NULL: none of it. */
+static const dt_notice *cured(const dt_program *first, size_t string)
+{
+    for (size_t i = 0; i < first->notices.count; ++i) {
+        const dt_notice *n = &first->notices.items[i];
+        if (dt_notice_gravity(n->code) != DT_STOPPER) continue;
+        if (string == DT_NO_STRING || n->string == string || n->string == string + 1) return n;
+    }
+    return NULL;
+}
+
+/** What had stopped, where it was this or the next string. */
+static void note_stopped(dt_program *p, const dt_program *first, dt_notice *n)
+{
+    const dt_notice *why = n ? cured(first, n->string) : NULL;
+    char name[32];
+    dt_notice_mark(n, "along", !why);
+    if (!why || why->string == DT_NO_STRING) return;
+    dt_program_string_name(first, why->string, name, sizeof name);
+    dt_notice_name(n, "stopped", name);
+    dt_notice_copy_below(&p->notices, n, why);
+}
+
+/** What was changed of a string. */
+static void note_repaired_string(dt_program *p, const dt_program *first, size_t i)
+{
+    const dt_program_string *now = &p->items[i], *was = &first->items[i];
+    const bool resized = fabs(now->od_m - was->od_m) > SAME_DIAMETER_M ||
+                         fabs(now->hole_m - was->hole_m) > SAME_DIAMETER_M;
+    const bool moved = fabs(now->shoe_tvd_m - was->shoe_tvd_m) > SAME_DEPTH_M;
+    const bool retyped = now->seat->type != was->seat->type;
+    if (!resized && !moved && !retyped) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_DRAFT_REPAIRED, i);
+    if (resized) {
+        dt_notice_figure(n, "od", DT_KIND_DIAMETER, now->od_m);
+        dt_notice_figure(n, "hole", DT_KIND_DIAMETER, now->hole_m);
+        dt_notice_figure(n, "od_before", DT_KIND_DIAMETER, was->od_m);
+        dt_notice_figure(n, "hole_before", DT_KIND_DIAMETER, was->hole_m);
+    }
+    if (moved) {
+        dt_notice_figure(n, "shoe_tvd", DT_KIND_LENGTH, now->shoe_tvd_m);
+        dt_notice_figure(n, "shoe_before", DT_KIND_LENGTH, was->shoe_tvd_m);
+    }
+    dt_notice_mark(n, "both", resized && moved);
+    dt_notice_mark(n, "retyped", retyped && (resized || moved));
+    if (retyped) dt_notice_mark(n, now->seat->type == DT_LINER ? "liner" : "full", true);
+    note_stopped(p, first, n);
+}
+
+/** How a program differs from the first draft, and what that cured. */
+static void note_repairs(dt_program *p, const dt_program *first)
+{
+    if (p->count == first->count) {
+        for (size_t i = 0; i < p->count; ++i)
+            note_repaired_string(p, first, i);
+        return;
+    }
+    /* strings do not answer to one another */
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_DRAFT_REPAIRED, DT_NO_STRING);
+    dt_notice_number(n, "strings", (double)p->count);
+    dt_notice_number(n, "strings_before", (double)first->count);
+    note_stopped(p, first, n);
+}
+
+/* ---- what would cure it ---- */
+
+/** As deep as a conductor may be asked to stand (common practice, no source). */
+#define MOST_CONDUCTOR_M 600.0
+#define DEEPER           1.25
+
+static dt_status closes_on(const search *s, double conductor_m, bool *yes)
+{
+    dt_well changed = *s->well; /* borrows everything */
+    changed.conductor.depth_m = conductor_m;
+    search other = {.well = &changed, .catalogue = s->catalogue, .most = CURE_DRAFTS};
+    dt_program *p = NULL;
+    dt_refusal none = {0};
+    bool ended;
+    other.learned.limits = calloc(DT_MOST_LEARNED, sizeof *other.learned.limits);
+    if (!other.learned.limits) return DT_E_MEMORY;
+    other.learned.known.items = other.learned.cuts;
+    other.learned.known.jobs.items = other.learned.limits;
+    dt_status status = close_drafts(&other, &p, &ended, &none);
+    *yes = p != NULL;
+    dt_refusal_free(&none);
+    dt_program_free(p);
+    if (other.nearest != other.first) dt_program_free(other.nearest);
+    dt_program_free(other.first);
+    free(other.learned.limits);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/** A deeper conductor on which a draft closes, on the step of the seats; NAN: none was found. */
+static dt_status deeper_conductor(const search *s, double *out_m)
+{
+    const double ground_m = dt_well_ground_m(s->well), step_m = first_step(s->well);
+    double at_m = dt_seats_conductor_m(s->well);
+    dt_status status = DT_OK;
+    *out_m = NAN;
+    while (status == DT_OK) {
+        const double length_m = fmax(at_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
+        at_m = step_m * ceil((ground_m + length_m) / step_m);
+        if (at_m > ground_m + MOST_CONDUCTOR_M || at_m >= s->well->objective_m) break;
+        bool yes = false;
+        status = closes_on(s, at_m, &yes);
+        if (!yes) continue;
+        *out_m = at_m;
+        break;
+    }
+    return status;
+}
+
+static bool may_move_conductor(const dt_program *p)
+{
+    bool surface = false;
+    for (size_t i = 0; i < p->notices.count; ++i)
+        surface =
+            surface || (breaks_rock(p->notices.items[i].code) && p->notices.items[i].string == 1);
+    for (size_t i = 0; i < p->well->pin_count; ++i)
+        if (p->well->pins[i].role == DT_CONDUCTOR && isfinite(p->well->pins[i].shoe_m))
+            return false;
+    return surface && isfinite(dt_seats_conductor_m(p->well));
+}
+
+/** Says of the nearest draft why no other one comes after it, and what would cure it. */
+static dt_status note_no_draft(search *s, bool ended)
+{
+    dt_program *p = s->nearest;
+    double deeper_m = NAN;
+    dt_status status = may_move_conductor(p) ? deeper_conductor(s, &deeper_m) : DT_OK;
+    if (status != DT_OK) return status;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_NO_DRAFT_CLOSES, DT_NO_STRING);
+    dt_notice_number(n, "drafts", (double)s->learned.drafts);
+    dt_notice_mark(n, ended ? "ended" : "looked", true);
+    if (isfinite(deeper_m)) {
+        dt_notice *cure = dt_notice_below(&p->notices, n, DT_NOTICE_CLOSES_WITH_CONDUCTOR);
+        dt_notice_figure(cure, "deeper", DT_KIND_LENGTH, deeper_m);
+        if (cure) cure->line = p->well->conductor.line;
+    }
+    return DT_OK;
+}
+
+/* ---- all of it ---- */
+
+/** The program that closes, moved back to the shallowest shoes; or the nearest one. */
+static dt_status settle(search *s, dt_program **chosen, bool ended)
+{
+    dt_status status = DT_OK;
+    if (!*chosen) {
+        status = note_no_draft(s, ended);
+        *chosen = s->nearest;
+        if (s->nearest == s->first) s->first = NULL;
+        s->nearest = NULL;
+        return status;
+    }
+    for (size_t i = 0; i < s->learned.known.jobs.count && status == DT_OK; ++i)
+        if (binds(*chosen, &s->learned.limits[i])) status = move_back(s, i, chosen);
+    if (s->first) note_repairs(*chosen, s->first);
+    return status;
+}
+
+dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
+                          dt_refusal *refusal)
+{
+    *refusal = (dt_refusal){0};
+    search *s = calloc(1, sizeof *s);
+    if (!s) return DT_E_MEMORY;
+    *s = (search){.well = well, .catalogue = catalogue, .most = MOST_DRAFTS};
+    s->learned.limits = calloc(DT_MOST_LEARNED, sizeof *s->learned.limits);
+    s->learned.known.items = s->learned.cuts;
+    s->learned.known.jobs.items = s->learned.limits;
+    dt_program *chosen = NULL;
+    bool ended = false;
+    dt_status status = s->learned.limits ? close_drafts(s, &chosen, &ended, refusal) : DT_E_MEMORY;
+    if (status == DT_OK) status = settle(s, &chosen, ended);
+    if (status == DT_OK && chosen->notices.failed) status = DT_E_MEMORY;
+    if (status == DT_OK) {
+        chosen->limits = s->learned.limits;
+        s->learned.limits = NULL;
+        *out = chosen;
+    } else {
+        dt_program_free(chosen);
+    }
+    if (s->nearest != s->first) dt_program_free(s->nearest);
+    dt_program_free(s->first);
+    free(s->learned.limits);
+    free(s);
+    return status;
+}
