@@ -165,16 +165,26 @@ static bool learn_size(search *s, const dt_program *p, size_t string)
                           (dt_ladder_cut){string, p->ladder.rungs[string].od_m, next_m});
 }
 
-/** At rest, when all is pumped, does the lead break the rock where the job does? Then no shorter
- * hole and no slower pump helps. */
+/** Pressure of the slurries of a job at rest, when all is pumped, Pa; nothing above them counts. */
+static double slurries_at_rest(const dt_program *p, const dt_cement *c, double tvd_m)
+{
+    double pressure_pa = 0;
+    for (size_t i = 0; i < c->part_count; ++i) {
+        const dt_cement_part *part = &c->parts[i];
+        const double base_m = dt_trajectory_tvd(&p->trajectory, part->base_md_m);
+        pressure_pa += part->slurry.density_kgm3 * DT_STANDARD_GRAVITY *
+                       fmax(fmin(base_m, tvd_m) - part->top_tvd_m, 0);
+    }
+    return pressure_pa;
+}
+
+/** Do the slurries of a surface string break the rock even at rest? They have to reach the surface,
+ * so no shorter hole and no slower pump helps. */
 static bool too_heavy_at_rest(const dt_program *p, const dt_notice *n)
 {
     if (n->code != DT_NOTICE_CEMENT_BREAKS_FORMATION || n->string != 1) return false;
     const dt_cement *c = &p->jobs[n->string].cement;
-    const dt_tight_spot *t = &c->tight;
-    if (c->part_count == 0 || t->tvd_m > p->seats.items[0].shoe_m + SAME_DEPTH_M) return false;
-    return c->parts[0].slurry.density_kgm3 * DT_STANDARD_GRAVITY * (t->tvd_m - c->top_tvd_m) >
-           t->fracture_pa;
+    return slurries_at_rest(p, c, c->tight.tvd_m) > c->tight.fracture_pa;
 }
 
 /** Takes away what stopped a draft. false: nothing of it can be changed. */
@@ -403,16 +413,20 @@ static dt_status deeper_conductor(const search *s, double *out_m)
     return status;
 }
 
-static bool may_move_conductor(const dt_program *p)
+/** Does rock break at the conductor's shoe, which a deeper one would cover? */
+static bool conductor_may_cure(const dt_program *p)
 {
-    bool surface = false;
-    for (size_t i = 0; i < p->notices.count; ++i)
-        surface =
-            surface || (breaks_rock(p->notices.items[i].code) && p->notices.items[i].string == 1);
+    bool breaks = false;
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        const dt_figure *at = dt_notice_find_figure(n, "at_tvd");
+        const bool surface = n->string == 1 && breaks_rock(n->code) && at;
+        breaks = breaks || (surface && at->value < p->seats.items[0].shoe_m + SAME_DEPTH_M);
+    }
     for (size_t i = 0; i < p->well->pin_count; ++i)
         if (p->well->pins[i].role == DT_CONDUCTOR && isfinite(p->well->pins[i].shoe_m))
             return false;
-    return surface && isfinite(dt_seats_conductor_m(p->well));
+    return breaks && isfinite(dt_seats_conductor_m(p->well));
 }
 
 /** Says of the nearest draft why no other one comes after it, and what would cure it. */
@@ -420,7 +434,7 @@ static dt_status note_no_draft(search *s, bool ended)
 {
     dt_program *p = s->nearest;
     double deeper_m = NAN;
-    dt_status status = may_move_conductor(p) ? deeper_conductor(s, &deeper_m) : DT_OK;
+    dt_status status = conductor_may_cure(p) ? deeper_conductor(s, &deeper_m) : DT_OK;
     if (status != DT_OK) return status;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_NO_DRAFT_CLOSES, DT_NO_STRING);
     dt_notice_number(n, "drafts", (double)s->learned.drafts);

@@ -319,7 +319,7 @@ static void note_stage(const viewer *v)
         dt_notice_name(n, "slurry", c->parts[0].slurry.name);
         if (c->stage.spare_pa < -TIE_PA)
             dt_notice_figure(n, "over", DT_KIND_PRESSURE, -c->stage.spare_pa);
-    } else if (dt_less(c->settings.thickening_s, c->job_s + 3600)) {
+    } else if (v->string > 0 && dt_less(c->settings.thickening_s, c->job_s + 3600)) {
         dt_notice *n = add(v, DT_NOTICE_CEMENT_TOO_SLOW);
         dt_notice_figure(n, "job", DT_KIND_TIME, c->job_s);
         dt_notice_figure(n, "thickening", DT_KIND_TIME, c->settings.thickening_s);
@@ -465,7 +465,8 @@ static void note_surge(const viewer *v)
 {
     const dt_running *r = &v->job->running;
     const dt_tight_spot *t = &r->surge;
-    if (!(t->spare_pa < -TIE_PA)) return;
+    /* a conductor is run into a short hole that holds no pressure */
+    if (v->string == 0 || !(t->spare_pa < -TIE_PA)) return;
     dt_notice *n = add(v, DT_NOTICE_SURGE);
     dt_notice_number(n, "joint_seconds", r->settings.joint_time_s);
     dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, t->pressure_pa);
