@@ -565,12 +565,14 @@ static void read_ladder(const walk *w, size_t best, dt_ladder *out)
                               k > 0 && l->tier == DT_TIER_LEAST && wanted_counts(w->window->well)};
         const bore b = {k, rung->hole_m, rung->od_m};
         if (k > 0) rung->rules = rules_of(w, &b, l->tier);
+        rung->rules.relaxed = rung->relaxed;
         if (k + 1 == w->count && w->window->well->last_open) {
             dt_rung *open = &out->rungs[w->count];
             *open = (dt_rung){.hole_m = l->open_m, .bit_m = l->open_m};
             const bore last = {w->count, l->open_m, NAN};
             open->rules = rules_of(w, &last, l->open_tier);
             open->relaxed = l->open_tier == DT_TIER_LEAST && wanted_counts(w->window->well);
+            open->rules.relaxed = open->relaxed;
         }
         at = l->child;
     }

@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "basis.h"
 #include "same.h"
 #include "section.h"
 
@@ -379,6 +380,47 @@ static void place_shallowest(const dt_window *window, dt_gap *g)
     }
 }
 
+/** Why a hole bears less than wanted from a shoe; false: it bears it after all. */
+static bool short_of_wanted(const dt_window *window, const dt_hole_rules *rules, double shoe_m,
+                            double bottom_m, dt_reason *why)
+{
+    dt_hole_rules wanted = *rules;
+    dt_section_check check;
+    wanted.wanted_m3 = wanted.assembly.minimum_m3;
+    dt_section_test(window, &wanted, shoe_m, bottom_m, true, &check);
+    if (!check.ok) *why = check.why;
+    return !check.ok;
+}
+
+/**
+ * Where nowhere above a hole the influx that it should bear can be had, the shoe above gives it as
+ * much as can be had: it stands as deep as its own hole may end with all that is wanted, and as far
+ * short of that as a shoe stands clear of bad rock. What asks a string deeper stays in force.
+ */
+static void lower_for_relaxed(const dt_window *window, dt_gap *g)
+{
+    const dt_well *well = window->well;
+    const double clear_m = dt_custom_or(well, well->seats.past_m, DT_CUSTOM_SEATS_PAST);
+    double above = g->top_m;
+    for (size_t i = 0; i < g->count && g->counted; ++i) {
+        dt_place *p = &g->places[i];
+        const double below = i + 1 < g->count ? g->places[i + 1].shoe_m : g->base_m;
+        const dt_place before = *p;
+        if (rules_at(g, i + 1)->relaxed && !rules_at(g, i)->relaxed) {
+            dt_limit at = deepest_at(window, g, i, above);
+            at.depth_m = fmin(at.depth_m, below - LEAST_SECTION_M) - clear_m;
+            leave_avoided(window, false, &at);
+            const bool deeper = at.depth_m > p->shoe_m + SAME_DEPTH_M;
+            if (deeper && short_of_wanted(window, rules_at(g, i + 1), at.depth_m, below, &at.why)) {
+                p->exact = at;
+                put_on_step(window, g, i, false, above, below);
+                if (p->off_step || p->shoe_m < before.shoe_m) *p = before;
+            }
+        }
+        above = p->shoe_m;
+    }
+}
+
 static void place_deepest(const dt_window *window, dt_gap *g)
 {
     double above = g->top_m;
@@ -456,9 +498,10 @@ bool dt_gap_fill(const dt_window *window, dt_gap *g)
     }
     if (is_crowded(window, g))
         place_spread(window, g);
-    else if (window->well->seats.prefer == DT_PREFER_SHALLOWEST)
+    else if (window->well->seats.prefer == DT_PREFER_SHALLOWEST) {
         place_shallowest(window, g);
-    else
+        lower_for_relaxed(window, g);
+    } else
         place_deepest(window, g);
     return true;
 }

@@ -46,6 +46,7 @@ typedef struct dt_hole_rules {
     double ecd_kgm3;           /* circulating friction over the static mud */
     double most_length_m;      /* of open hole; INFINITY: no limit */
     double most_pore_kgm3;     /* rock that may be met under a diverter; INFINITY: any */
+    bool relaxed;              /* it bears less than wanted, wherever the shoe above may stand */
     dt_job_limits jobs;        /* none until a draft has been planned in full and came to nothing */
     size_t string;             /* whose hole it is, and its pipe, to know which of them count */
     double od_m;
