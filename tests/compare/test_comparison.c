@@ -412,13 +412,14 @@ static void a_plan_that_breaks_a_wish_is_no_option(void **state)
     (void)state;
     static dt_forbidden forbidden = {7 * PART_IN, 8};
     const struct {
-        double last_in, hookload_lbf, bore_in;
+        bool last; /* its size is forbidden */
+        double hookload_lbf, bore_in;
         size_t most;
         bool no_tiebacks, breaks;
-    } rows[] = {{NAN, NAN, NAN, 0, false, false}, {7, NAN, NAN, 0, false, true},
-                {NAN, 4e6, NAN, 0, true, false},  {NAN, 1.5e5, NAN, 0, false, true},
-                {NAN, NAN, 30, 4, false, false},  {NAN, NAN, 8, 0, false, true},
-                {NAN, NAN, NAN, 2, false, true}};
+    } rows[] = {{false, NAN, NAN, 0, false, false}, {true, NAN, NAN, 0, false, true},
+                {false, 4e6, NAN, 0, true, false},  {false, 1.5e5, NAN, 0, false, true},
+                {false, NAN, 30, 4, false, false},  {false, NAN, 8, 0, false, true},
+                {false, NAN, NAN, 2, false, true}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
         dt_catalogue catalogue;
         dt_refusal refusal;
@@ -432,11 +433,11 @@ static void a_plan_that_breaks_a_wish_is_no_option(void **state)
         w->rig_hookload_n = rows[i].hookload_lbf * DT_N_PER_LBF;
         w->bop_bore_m = rows[i].bore_in * PART_IN;
         c.well.min_pipe_od_m = 7 * PART_IN;
-        forbidden.od_m = rows[i].last_in * PART_IN;
         w->forbidden = &forbidden;
-        w->forbidden_count = isnan(rows[i].last_in) ? 0u : 1u;
         part_catalogue(&catalogue, PART_STOCK);
         assert_int_equal(dt_program_plan(&c.well, &catalogue, &program, &refusal), DT_OK);
+        forbidden.od_m = program->items[program->count - 1].od_m;
+        w->forbidden_count = rows[i].last ? 1u : 0u;
         if (dt_program_keeps_wishes(program) == rows[i].breaks)
             fail_msg("row %zu: %s", i, rows[i].breaks ? "kept" : "broken");
         dt_program_free(program);
