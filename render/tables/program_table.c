@@ -112,18 +112,33 @@ static void say_string(sentence *s, const dt_program *program, size_t index, dt_
         say_section(s, program, index, i, display);
 }
 
+/** A reason; "the same" where its sentence is that of another one that was said. */
 static dt_status say_reason(sentence *s, const char *head, const dt_reason *reason,
-                            const dt_well *well, dt_display display)
+                            const dt_reason *said, const dt_well *well, dt_display display)
 {
-    char *text = NULL;
+    char *text = NULL, *before = NULL;
     dt_status status = dt_reason_sentence(reason, well, display, &text);
+    if (status == DT_OK && said) status = dt_reason_sentence(said, well, display, &before);
     if (status == DT_OK) {
         const size_t start = s->length;
-        say(s, "%s%s", head, text);
+        say(s, "%s%s", head, before && strcmp(before, text) == 0 ? "the same" : text);
         dt_wrap(s, start, (int)strlen(head));
         say(s, "\n");
     }
     free(text);
+    free(before);
+    return status;
+}
+
+/** What governs the shoe, and where it may move what keeps it from going further. */
+static dt_status say_reasons(sentence *s, const dt_seat *seat, bool moves, const dt_well *well,
+                             dt_display display)
+{
+    dt_status status = say_reason(s, "  governed by  ", &seat->why, NULL, well, display);
+    if (status == DT_OK && moves)
+        status = say_reason(s, "  no shallower ", &seat->why_shallowest, &seat->why, well, display);
+    if (status == DT_OK && moves)
+        status = say_reason(s, "  no deeper    ", &seat->why_deepest, &seat->why, well, display);
     return status;
 }
 
@@ -158,14 +173,7 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
         if (seat->tied_back) say(s, "; a tie-back takes over above it once it is cemented");
         dt_wrap(s, start, 2);
         say(s, "\n");
-        dt_status status = say_reason(s, "  governed by  ", &seat->why, program->well, display);
-        if (status == DT_OK && moves) {
-            status =
-                say_reason(s, "  no shallower ", &seat->why_shallowest, program->well, display);
-            if (status == DT_OK)
-                status =
-                    say_reason(s, "  no deeper    ", &seat->why_deepest, program->well, display);
-        }
+        const dt_status status = say_reasons(s, seat, moves, program->well, display);
         if (status != DT_OK) return status;
         const dt_program_string *item = &program->items[i];
         say_kick(s, &item->kick, item->kick_known && !seat->rules.diverter, display);

@@ -56,7 +56,8 @@ static placed place_of(const dt_program *program, size_t index)
 {
     const dt_notice *n = &program->notices.items[index];
     const double closeness = dt_notice_closeness(n);
-    const int group = !isnan(closeness) ? 0 : n->string != DT_NO_STRING ? 1 : 2;
+    const bool tells = n->figure_count > 0 || n->because_count > 0 || n->line > 0;
+    const int group = !isnan(closeness) ? 0 : n->string != DT_NO_STRING ? 1 : tells ? 2 : 3;
     return (placed){index, group, closeness};
 }
 

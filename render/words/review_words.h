@@ -14,8 +14,8 @@ typedef struct dt_review {
 
 /**
  * First those whose figures tell how close they are, the worst before the others; then those about
- * a string; then those about the whole well, as they were raised. DT_OK, freed by
- * dt_review_free(); DT_E_MEMORY.
+ * a string; then those about the whole well, of which those come last that only name what the well
+ * file lacks; each as they were raised. DT_OK, freed by dt_review_free(); DT_E_MEMORY.
  */
 dt_status dt_review_make(const dt_program *program, dt_review *out);
 void dt_review_free(dt_review *review);
