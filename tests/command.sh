@@ -5,6 +5,9 @@ dir=$(mktemp -d)
 trap 'chmod -R u+w "$dir" 2>/dev/null; rm -rf "$dir"' EXIT
 fail=0
 
+# bad WORDS: a check of the script's own that failed.
+bad() { echo "FAILED: $1"; fail=1; }
+
 # want CODE WHAT ARGS...: runs the command, output in $dir/out and $dir/err.
 want() {
     code=$1 what=$2
@@ -18,5 +21,5 @@ want() {
     fi
 }
 
-# says WORDS out|err: of the last command.
-says() { grep -q -- "$1" "$dir/$2" || { echo "FAILED: \"$1\" is not in $2 of the last command"; fail=1; }; }
+# says WORDS out|err: of the last command; where the lines of a sentence break does not matter.
+says() { tr -s ' \n' '  ' <"$dir/$2" | grep -q -- "$1" || { echo "FAILED: \"$1\" is not in $2 of the last command"; fail=1; }; }

@@ -30,6 +30,9 @@ DT_API dt_status dt_refusal_text(const dt_refusal *refusal, dt_display display, 
 /** The program as a table. */
 DT_API dt_status dt_write_program_table(const dt_program *program, dt_display display,
                                         dt_text *out);
+/** The same with all that is for review and all that was assumed, which the other only begins. */
+DT_API dt_status dt_write_program_full_table(const dt_program *program, dt_display display,
+                                             dt_text *out);
 /** Options side by side. */
 DT_API dt_status dt_write_comparison_table(const dt_comparison *comparison, dt_display display,
                                            dt_text *out);

@@ -31,6 +31,9 @@ DT_API void dt_refusal_close(dt_refusal *refusal);
 DT_API dt_status dt_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                          dt_refusal **refusal);
 
+/** Can it be run as it stands: is none of its notices a stopper? */
+DT_API bool dt_program_runnable(const dt_program *program);
+
 /** Frees a program; NULL is allowed. */
 DT_API void dt_program_free(dt_program *program);
 

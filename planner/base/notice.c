@@ -85,6 +85,12 @@ void dt_notice_mark(dt_notice *notice, const char *name, bool holds)
     if (holds) dt_notice_name(notice, name, "yes");
 }
 
+void dt_notice_took(dt_notice *notice, int value)
+{
+    if (!notice || notice->taken_count == DT_NOTICE_TAKEN) return;
+    notice->taken[notice->taken_count++] = value;
+}
+
 const dt_figure *dt_notice_find_figure(const dt_notice *notice, const char *name)
 {
     for (size_t i = 0; i < notice->figure_count; ++i)

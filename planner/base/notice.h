@@ -29,7 +29,7 @@ typedef struct dt_named {
     char text[104];   /* names of a well file are shorter */
 } dt_named;
 
-enum { DT_NOTICE_FIGURES = 8, DT_NOTICE_NAMES = 10 };
+enum { DT_NOTICE_FIGURES = 8, DT_NOTICE_NAMES = 10, DT_NOTICE_TAKEN = 6 };
 
 struct dt_notice {
     dt_notice_code code;
@@ -39,6 +39,8 @@ struct dt_notice {
     size_t figure_count;
     dt_named names[DT_NOTICE_NAMES];
     size_t name_count;
+    int taken[DT_NOTICE_TAKEN]; /* values of the basis that it tells: basis.h counts them */
+    size_t taken_count;
     struct dt_notice *because; /* reasons below; owned */
     size_t because_count;
 };
@@ -77,6 +79,9 @@ void dt_notice_name(dt_notice *notice, const char *name, const char *text);
 
 /** States nothing but that a part of the sentence holds. */
 void dt_notice_mark(dt_notice *notice, const char *name, bool holds);
+
+/** States that it tells a value of the basis, by its place there. */
+void dt_notice_took(dt_notice *notice, int value);
 
 /** The figure, or the name, of that name; NULL when it was not stated. */
 const dt_figure *dt_notice_find_figure(const dt_notice *notice, const char *name);

@@ -24,7 +24,7 @@ typedef struct cli_options {
     const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
     const char *samples, *seed, *threads, *precision;   /* odds */
     const char *string, *without, *set, *only;          /* why */
-    bool png, pdf, compare;
+    bool png, pdf, compare, all;
     dt_form form;
     bool survey; /* import ... */
     const char *depth_column, *pore_column, *fracture_column, *collapse_column, *overburden_column;
@@ -143,6 +143,12 @@ void cli_progress_step(cli_progress *progress, size_t done);
 void cli_progress_end(cli_progress *progress);
 
 /* ---- input.c ---- */
+
+/** How many notices of a program are of a gravity. */
+size_t cli_count_notices(const dt_program *program, dt_gravity gravity);
+
+/** On stderr that a program cannot be run as it stands, where it is not seen otherwise. */
+void cli_say_runnable(const cli_options *options, const dt_program *program);
 
 /** All findings to stderr, a line each, and a count of errors. */
 int cli_print_report(const char *file, const dt_report *report);

@@ -187,6 +187,7 @@ int cli_export(const cli_options *options)
         }
     }
     if (code == EXIT_DONE) code = cli_write_file(options->output ? options->output : "-", &text);
+    if (code == EXIT_DONE) cli_say_runnable(options, p.program);
     dt_text_free(&text);
     cli_planned_free(&p);
     return code;

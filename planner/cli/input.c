@@ -33,6 +33,26 @@ int cli_print_report(const char *file, const dt_report *report)
     return EXIT_DONE;
 }
 
+size_t cli_count_notices(const dt_program *program, dt_gravity gravity)
+{
+    size_t count = 0;
+    dt_totals totals;
+    dt_notice_view notice;
+    dt_program_totals(program, &totals);
+    for (size_t i = 0; i < totals.notices; ++i) {
+        dt_notice_show(dt_program_notice(program, i), &notice);
+        count += notice.gravity == gravity;
+    }
+    return count;
+}
+
+void cli_say_runnable(const cli_options *options, const dt_program *program)
+{
+    if (dt_program_runnable(program)) return;
+    fprintf(stderr, "%s: the program is NOT RUNNABLE: drawtube plan tells its stoppers\n",
+            cli_shown(options->input).text);
+}
+
 void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *refusal)
 {
     dt_text text = {0};

@@ -39,6 +39,7 @@ static const cli_option options_table[] = {
     {"only", 'O', CLI_TEXT, AT(only), ""},
     {"png", 'P', CLI_FLAG, AT(png), NULL},
     {"compare", 'c', CLI_FLAG, AT(compare), NULL},
+    {"all", 'M', CLI_FLAG, AT(all), NULL},
     {"pdf", 'A', CLI_FLAG, AT(pdf), NULL},
     {"form", 'F', CLI_FORM, 0, "page column thumbnail"},
     {"survey", 'v', CLI_FLAG, AT(survey), NULL},
@@ -68,20 +69,24 @@ enum { OPTION_COUNT = COUNT_OF(options_table) };
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
 static const cli_command commands[] = {
-    {"plan", cli_plan, "+ojucPApsbhB", true,
-     "usage: drawtube plan WELL... [-o DIR] [--json] [--compare] [--png] [--pdf]\n"
+    {"plan", cli_plan, "+ojuMcPApsbhB", true,
+     "usage: drawtube plan WELL... [-o DIR] [--json] [--all] [--compare] [--png] [--pdf]\n"
      "                        [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
+     "  drawtube plan wells/alder-reach.xml --all\n"
      "  drawtube plan wells/alder-reach.xml -o out\n"
      "  drawtube plan wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
      "Plans the casing program of a well file (- is standard input) and prints it as a table.\n"
      "Several wells get a folder each inside DIR, and a line each in a summary.\n\n"
      "  -o, --output DIR      also write program.html, its drawings and program.json\n"
      "  --json                print program.json instead of the table\n"
+     "  --all                 all that is for review and all that was assumed, with sources\n"
      "  --compare             with -o: the options side by side in program.html; takes longer\n"
      "  --png                 with -o: each drawing as PNG as well, 300 dots an inch\n"
      "  --pdf                 with -o: each drawing as PDF as well\n" UNITS_HELP CATALOGUE_HELP
-         BASIS_HELP},
+         BASIS_HELP
+     "\nExit 1: there is no program, or the one printed is NOT RUNNABLE: the stoppers above its\n"
+     "table say why.\n"},
     {"check", cli_check, "hB", true,
      "usage: drawtube check WELL [--basis FILE|NAME]\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
@@ -217,7 +222,8 @@ static const char general_help[] =
     "  drawtube export my-well.xml --as csv                  the program for other programs\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"
     "drawtube COMMAND --help tells more. --version prints the version.\n\n"
-    "Exit: 0 done; 1 no program exists; 2 wrong usage; 3 input refused; 4 the system failed.\n\n"
+    "Exit: 0 done; 1 no program exists, or the one planned is not runnable; 2 wrong usage;\n"
+    "3 input refused; 4 the system failed.\n\n"
     "A preliminary planning aid: verify pressures and regulations locally, and have a licensed\n"
     "engineer review every program before anything is run.\n";
 

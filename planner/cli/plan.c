@@ -226,7 +226,9 @@ static int print_program(const cli_options *options, const dt_program *program)
 {
     dt_text text = {0};
     dt_status status = options->json ? dt_write_program_json(program, &text)
-                                     : dt_write_program_table(program, options->display, &text);
+                       : options->all
+                           ? dt_write_program_full_table(program, options->display, &text)
+                           : dt_write_program_table(program, options->display, &text);
     if (status != DT_OK) return cli_fail(status);
     int code = cli_print(&text);
     dt_text_free(&text);
@@ -239,6 +241,8 @@ static int plan_one(const cli_options *options)
     int code = cli_make_plan(options, &p);
     if (code == EXIT_DONE && options->output) code = write_outputs(options, &p);
     if (code == EXIT_DONE) code = print_program(options, p.program);
+    if (code == EXIT_DONE && options->json) cli_say_runnable(options, p.program);
+    if (code == EXIT_DONE && !dt_program_runnable(p.program)) code = EXIT_NO_PROGRAM;
     cli_planned_free(&p);
     return code;
 }
@@ -302,27 +306,38 @@ static void print_summary(const cli_options *options, const cli_planned *p, int 
     dt_program_totals(p->program, &totals);
     char shoe[48];
     dt_display_text(options->display, DT_KIND_LENGTH, totals.shoe_tvd_m, shoe, sizeof shoe);
-    printf("%-32s %zu strings to %s TVD, %.1f t of steel, %zu warnings\n",
-           cli_shown(options->input).text, totals.strings, shoe, totals.steel_kg / 1000,
-           totals.notices);
+    printf("%-32s ", cli_shown(options->input).text);
+    const size_t stoppers = cli_count_notices(p->program, DT_STOPPER);
+    if (stoppers > 0) printf("NOT RUNNABLE, %zu stopper%s: ", stoppers, stoppers == 1 ? "" : "s");
+    printf("%zu strings to %s TVD, %.1f t of steel, %zu for review\n", totals.strings, shoe,
+           totals.steel_kg / 1000, cli_count_notices(p->program, DT_REVIEW));
 }
 
-static int plan_into(const cli_options *all, const char *input)
+/** What became of one well of several. */
+typedef struct outcome {
+    int code;
+    bool planned, runnable;
+} outcome;
+
+static outcome plan_into(const cli_options *all, const char *input)
 {
     char name[256];
     folder_name(input, name);
     cli_options one = *all;
     one.input = input;
     char *folder_path = cli_join(all->output, name);
-    if (!folder_path) return cli_fail(DT_E_MEMORY);
+    if (!folder_path) return (outcome){.code = cli_fail(DT_E_MEMORY)};
     one.output = folder_path;
     cli_planned p = {0};
     int code = cli_make_plan(&one, &p);
     if (code == EXIT_DONE) code = write_outputs(&one, &p);
     print_summary(&one, &p, code);
+    outcome o = {.code = code, .planned = code == EXIT_DONE};
+    o.runnable = o.planned && dt_program_runnable(p.program);
+    if (o.planned && !o.runnable) o.code = EXIT_NO_PROGRAM;
     cli_planned_free(&p);
     free(folder_path);
-    return code;
+    return o;
 }
 
 /** Plans each well, whatever became of the others. The exit code is the gravest one. */
@@ -331,17 +346,20 @@ static int plan_several(const cli_options *options)
     int worst = check_several(options);
     if (worst == EXIT_DONE) worst = cli_make_folder(options->output);
     if (worst != EXIT_DONE) return worst;
-    int done = 0;
+    int done = 0, stopped = 0;
     cli_progress progress = cli_progress_begin("wells", (size_t)options->input_count);
     for (int i = 0; i < options->input_count; ++i) {
-        int code = plan_into(options, options->inputs[i]);
-        if (code > worst) worst = code;
-        if (code == EXIT_DONE) ++done;
+        const outcome o = plan_into(options, options->inputs[i]);
+        if (o.code > worst) worst = o.code;
+        done += o.planned;
+        stopped += o.planned && !o.runnable;
         cli_progress_step(&progress, (size_t)i + 1);
     }
     cli_progress_end(&progress);
-    printf("%d of %d wells planned into %s\n", done, options->input_count,
+    printf("%d of %d wells planned into %s", done, options->input_count,
            cli_shown(options->output).text);
+    if (stopped > 0) printf(", %d of them NOT RUNNABLE", stopped);
+    printf("\n");
     int code = cli_flush();
     return code == EXIT_DONE ? worst : code;
 }
@@ -389,6 +407,7 @@ int cli_draw(const cli_options *options)
     if (code == EXIT_DONE)
         code = cli_write_file(options->output ? options->output : "-",
                               picture.bytes ? &picture : &text);
+    if (code == EXIT_DONE) cli_say_runnable(options, p.program);
     dt_text_free(&text);
     dt_text_free(&picture);
     cli_planned_free(&p);

@@ -41,7 +41,8 @@ static int print(dt_status status, dt_text *text)
     return code;
 }
 
-/** Exit 1 when the wish is forbidden: then no such program exists. */
+/** Exit 1 when the wish is forbidden, so that no such program exists, or its program cannot be run.
+ */
 static int answer_wishes(const cli_options *options, const dt_program *program)
 {
     const wish_list list = list_wishes(options);
@@ -59,7 +60,8 @@ static int answer_wishes(const cli_options *options, const dt_program *program)
                  ? dt_write_verdict_json(program, verdict, list.words, &text)
                  : dt_write_verdict_text(program, verdict, list.words, options->display, &text);
     int code = print(status, &text);
-    if (code == EXIT_DONE && !dt_verdict_program(verdict)) code = EXIT_NO_PROGRAM;
+    const dt_program *wished = dt_verdict_program(verdict);
+    if (code == EXIT_DONE && !(wished && dt_program_runnable(wished))) code = EXIT_NO_PROGRAM;
     dt_verdict_close(verdict);
     return code;
 }
@@ -99,6 +101,7 @@ int cli_why(const cli_options *options)
     int code = cli_make_plan(options, &planned);
     if (code == EXIT_DONE)
         code = wished ? answer_wishes(options, planned.program) : explain(options, planned.program);
+    if (planned.program) cli_say_runnable(options, planned.program);
     cli_planned_free(&planned);
     return code;
 }

@@ -84,11 +84,11 @@ struct dt_refusal {
  * length as snprintf does. */
 int dt_program_string_name(const dt_program *program, size_t index, char *buffer, size_t size);
 
+/** How many notices are stoppers: a program with none can be run. */
+size_t dt_program_stoppers(const dt_program *program);
+
 /** The pressure test of a liner and its lap; NULL where there is none. */
 const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
-
-/** Can it be run as a whole: does no later check stop it? */
-bool dt_program_runnable(const dt_program *program);
 
 /**
  * Runs all stages, and again with what the last draft taught, until a draft can be run as a whole

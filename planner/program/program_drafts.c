@@ -16,13 +16,6 @@ enum { MOST_DRAFTS = 24, CURE_DRAFTS = 4 };
 /* A limit holds from this much above the base it was found at: ladders stand before rounding. */
 #define BASE_SLACK_M 0.05
 
-bool dt_program_runnable(const dt_program *program)
-{
-    for (size_t i = 0; i < program->notices.count; ++i)
-        if (dt_notice_gravity(program->notices.items[i].code) == DT_STOPPER) return false;
-    return true;
-}
-
 bool dt_learned_cut(dt_learned *learned, const dt_ladder *ladder, dt_ladder_cut cut)
 {
     if (learned->known.count == DT_MOST_LEARNED) return false;
@@ -44,14 +37,6 @@ typedef struct search {
     dt_program *nearest;              /* that with the fewest stoppers; may be the first */
 } search;
 
-static size_t stoppers(const dt_program *p)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < p->notices.count; ++i)
-        count += dt_notice_gravity(p->notices.items[i].code) == DT_STOPPER ? 1 : 0;
-    return count;
-}
-
 /** Keeps a draft that is not runnable: the first one, and the nearest. */
 static void keep(search *s, dt_program *p)
 {
@@ -59,7 +44,7 @@ static void keep(search *s, dt_program *p)
         s->first = s->nearest = p;
         return;
     }
-    if (stoppers(p) >= stoppers(s->nearest)) {
+    if (dt_program_stoppers(p) >= dt_program_stoppers(s->nearest)) {
         dt_program_free(p);
         return;
     }
@@ -437,7 +422,9 @@ static dt_status note_no_draft(search *s, bool ended)
     dt_status status = conductor_may_cure(p) ? deeper_conductor(s, &deeper_m) : DT_OK;
     if (status != DT_OK) return status;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_NO_DRAFT_CLOSES, DT_NO_STRING);
-    dt_notice_number(n, "drafts", (double)s->learned.drafts);
+    const bool one = s->learned.drafts == 1;
+    dt_notice_mark(n, "one", one);
+    if (!one) dt_notice_number(n, "drafts", (double)s->learned.drafts);
     dt_notice_mark(n, ended ? "ended" : "looked", true);
     if (isfinite(deeper_m)) {
         dt_notice *cure = dt_notice_below(&p->notices, n, DT_NOTICE_CLOSES_WITH_CONDUCTOR);

@@ -98,9 +98,11 @@ static void note_by_role(dt_program *p, dt_notice *above, dt_notice_code code)
         dt_notice_figure(n, "surface_excess", DT_KIND_FRACTION, surface->excess);
         dt_notice_figure(n, "deeper_excess", DT_KIND_FRACTION, deeper->excess);
         dt_note_custom(n, p->well, "caliper_excess", DT_CUSTOM_CEMENTING_EXCESS_BY_CALIPER);
+        dt_notice_took(n, DT_CUSTOM_COUNT + DT_COLUMN_CEMENTING_ROLES_EXCESS);
     } else {
         dt_notice_figure(n, "wait", DT_KIND_TIME, surface->wait_s);
         dt_notice_figure(n, "production_wait", DT_KIND_TIME, deeper->wait_s);
+        dt_notice_took(n, DT_CUSTOM_COUNT + DT_COLUMN_CEMENTING_ROLES_WAIT);
     }
 }
 
@@ -120,6 +122,7 @@ static void note_test_custom(dt_program *p, dt_notice *above)
         dt_notice_figure(n, "yield_part", DT_KIND_FRACTION, DT_TEST_YIELD_PART);
     else
         dt_notice_name(n, "rule", dt_test_rule_words((dt_test_rule)deeper->test));
+    dt_notice_took(n, DT_CUSTOM_COUNT + DT_COLUMN_CEMENTING_ROLES_TEST);
 }
 
 /** Rates, and how far they are lowered. */
@@ -472,7 +475,7 @@ static void note_surge(const viewer *v)
     dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, t->pressure_pa);
     dt_notice_figure(n, "at_tvd", DT_KIND_LENGTH, t->tvd_m);
     dt_notice_figure(n, "fracture", DT_KIND_PRESSURE, t->fracture_pa);
-    dt_notice_figure(n, "margin", DT_KIND_PRESSURE, t->needed_pa);
+    if (t->needed_pa > 0) dt_notice_figure(n, "margin", DT_KIND_PRESSURE, t->needed_pa);
     dt_notice_number(n, "least_seconds", ceil(r->joint_s)); /* left out where none is slow enough */
     dt_notice_mark(n, "never", !isfinite(r->joint_s));
 }

@@ -18,6 +18,27 @@ void dt_note_custom(dt_notice *notice, const dt_well *well, const char *name, dt
     const dt_kind kind = dt_custom_about(custom)->kind;
     dt_notice_figure(notice, name, kind, dt_custom_value_of(well, custom));
     dt_notice_name(notice, name, dt_custom_text(well, custom));
+    dt_notice_took(notice, custom);
+}
+
+void dt_note_open_custom(dt_notice *notice, const dt_well *well, const char *name, dt_custom custom)
+{
+    const bool stated = well->stated && well->stated[custom].line > 0;
+    if (!stated) dt_note_custom(notice, well, name, custom);
+}
+
+size_t dt_program_stoppers(const dt_program *program)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < program->notices.count; ++i)
+        count += dt_notice_gravity(program->notices.items[i].code) == DT_STOPPER &&
+                 program->notices.items[i].code != DT_NOTICE_NO_DRAFT_CLOSES; /* it sums up */
+    return count;
+}
+
+bool dt_program_runnable(const dt_program *program)
+{
+    return dt_program_stoppers(program) == 0;
 }
 
 static bool has_spread(const dt_curve *curve)
@@ -122,7 +143,7 @@ static void note_factors(dt_program *p)
     if (!p->design.factors_customary) return;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_DESIGN_FACTORS_CUSTOMARY, DT_NO_STRING);
     for (size_t i = 0; i < COUNT_OF(factors); ++i)
-        dt_note_custom(n, p->well, factors[i].name, factors[i].custom);
+        dt_note_open_custom(n, p->well, factors[i].name, factors[i].custom);
 }
 
 static void note_customs(dt_program *p)

@@ -43,6 +43,10 @@ void dt_program_note_plainly(dt_program *p, const dt_plain_notice *all, size_t c
 /** States a value of the well's basis: its figure in SI, and as the basis spells it. */
 void dt_note_custom(dt_notice *notice, const dt_well *well, const char *name, dt_custom custom);
 
+/** The same of one value of several, unless the well file states that one. */
+void dt_note_open_custom(dt_notice *notice, const dt_well *well, const char *name,
+                         dt_custom custom);
+
 /** What is asked, pinned and taken for granted: the well, its seats, holes and kicks. */
 void dt_program_note(dt_program *p);
 

@@ -41,9 +41,9 @@ static void note_customs(dt_program *p)
     const dt_load_wishes *loads = &p->well->loads;
     if (p->design.taper_customary) {
         dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_TAPER_CUSTOMARY, DT_NO_STRING);
-        dt_note_custom(n, p->well, "most_sections", DT_CUSTOM_DESIGN_MAX_SECTIONS);
-        dt_note_custom(n, p->well, "section", DT_CUSTOM_DESIGN_MIN_SECTION);
-        dt_note_custom(n, p->well, "crossover", DT_CUSTOM_DESIGN_CROSSOVER);
+        dt_note_open_custom(n, p->well, "most_sections", DT_CUSTOM_DESIGN_MAX_SECTIONS);
+        dt_note_open_custom(n, p->well, "section", DT_CUSTOM_DESIGN_MIN_SECTION);
+        dt_note_open_custom(n, p->well, "crossover", DT_CUSTOM_DESIGN_CROSSOVER);
     }
     const bool no_packer = !loads->given || isnan(loads->packer_fluid_kgm3);
     const bool by_role = loads->kick == DT_KICK_BY_ROLE;

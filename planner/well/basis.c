@@ -103,6 +103,17 @@ const char *dt_custom_source(const dt_well *well, dt_custom custom)
     return dt_basis_of(well)->values[custom].source;
 }
 
+void dt_custom_origin(const dt_well *well, int value, const char **file, const char **source)
+{
+    const dt_basis *basis = dt_basis_of(well);
+    const bool column = value >= DT_CUSTOM_COUNT;
+    const dt_custom_column at = (dt_custom_column)(column ? value - DT_CUSTOM_COUNT : 0);
+    const int layer =
+        column ? basis->tables[dt_column_about(at)->table].layer : basis->values[value].layer;
+    *file = basis->layers[layer].name;
+    *source = column ? basis->column_sources[at] : basis->values[value].source;
+}
+
 const void *dt_custom_rows(const dt_well *well, dt_custom_table table, size_t *count)
 {
     const dt_table_value *value = &dt_basis_of(well)->tables[table];

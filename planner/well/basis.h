@@ -221,6 +221,10 @@ int dt_custom_word(const dt_well *well, dt_custom custom);
 /** As the well's basis spells the value, "500 ft"; for a name the name. Owned by the basis. */
 const char *dt_custom_text(const dt_well *well, dt_custom custom);
 
+/** Where a value of the well's basis comes from, and the file that says it: of a column of rows,
+ * too, counted from DT_CUSTOM_COUNT. Owned by the basis. */
+void dt_custom_origin(const dt_well *well, int value, const char **file, const char **source);
+
 /** Where the value of the well's basis comes from. Owned by the basis. */
 const char *dt_custom_source(const dt_well *well, dt_custom custom);
 

@@ -94,6 +94,7 @@ static void put_words(json_t **object, const dt_comparison *c, size_t index)
 {
     const dt_compared *one = &c->items[index];
     json_t *cost = json_object(), *hours = json_object();
+    dt_json_put_new(object, "runnable", json_boolean(dt_program_runnable(one->program)));
     put_item_sentence(object, "changes", dt_changes_sentence, c, index);
     put_item_sentence(object, "buys", dt_buys_sentence, c, index);
     put_item_sentence(object, "risks", dt_risks_sentence, c, index);

@@ -6,7 +6,7 @@
 #include "basis.h"
 #include "json_parts.h"
 #include "library.h"
-#include "notice_words.h"
+#include "review_words.h"
 #include "same.h"
 #include "units.h"
 
@@ -314,7 +314,9 @@ static dt_status notice_of(const dt_program *program, const dt_notice *n, json_t
     dt_json_put_text(&object, "severity", dt_gravity_text(dt_notice_gravity(n->code)));
     dt_notice_where(program, n, name, sizeof name);
     dt_json_put_new(&object, "string", n->string == DT_NO_STRING ? json_null() : json_string(name));
-    if (n->line > 0) dt_json_put_new(&object, "line", json_integer(n->line));
+    const bool stops = dt_notice_gravity(n->code) == DT_STOPPER;
+    const int line = stops ? dt_notice_line(program, n) : n->line;
+    if (line > 0) dt_json_put_new(&object, "line", json_integer(line));
     for (size_t i = 0; i < n->figure_count; ++i)
         put_figure(&figures, &n->figures[i]);
     dt_json_put_new(&object, "figures", figures);
@@ -418,6 +420,7 @@ dt_status dt_json_program(const dt_program *program, json_t **out)
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
     dt_json_put_text(&root, "schema", "drawtube.program/2");
     dt_json_put_text(&root, "well", program->well->name);
+    dt_json_put_new(&root, "runnable", json_boolean(dt_program_runnable(program)));
     for (size_t n = 0; status == DT_OK && n < dt_program_strings(program); ++n) {
         const dt_program_string *item = &program->items[dt_program_at(program, n)];
         json_t *object = json_object();

@@ -121,6 +121,7 @@ dt_status dt_write_verdict_json(const dt_program *program, const dt_verdict *ver
     dt_json_put_new(&root, "possible", json_boolean(verdict->possible));
     if (verdict->possible) {
         const dt_program *wished = verdict->program;
+        dt_json_put_new(&root, "runnable", json_boolean(dt_program_runnable(wished)));
         dt_json_put_new(&root, "strings", strings_of(wished));
         dt_json_put_new(&root, "strings_as_planned", strings_of(program));
         dt_json_put(&root, "steel_t", wished->steel_kg / 1000);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT */
 #include "string_sheet.h"
-#include "notice_words.h"
+#include "review_words.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -458,7 +458,7 @@ static void set_pressures(dt_sheet *s)
     set_notes(s);
 }
 
-/* ---- accessories, warnings ---- */
+/* ---- accessories, stoppers and review ---- */
 
 static void set_accessories(dt_sheet *s)
 {
@@ -479,36 +479,64 @@ static void set_accessories(dt_sheet *s)
     s->y = top + (double)rows * ROW;
 }
 
-static void set_warnings(dt_sheet *s)
+/** One notice where it is due; false when there is no room for it. */
+static bool set_notice(dt_sheet *s, const dt_notice *n)
 {
     dt_labels block = {.width = FIGURES_W, .size = SIZE};
-    bool any = false;
-    for (size_t i = 0; i < s->program->notices.count; ++i) {
-        const dt_notice *n = &s->program->notices.items[i];
-        char *text = NULL;
-        if (n->string != s->index) continue;
-        if (dt_notice_words(n, s->display, &text) != DT_OK) {
-            block.failed = true;
-            break;
-        }
-        if (!any) section(s, "Warnings");
-        any = true;
-        block.count = 0;
-        dt_label *label = dt_labels_add(&block, 0, DT_TEXT_RUST, NULL);
-        dt_label_write(&block, label, false, 5, text);
-        free(text);
-        if (!label) break;
+    char *text = NULL;
+    bool fits = false;
+    block.failed = dt_notice_words(n, s->display, &text) != DT_OK;
+    dt_label *label = block.failed ? NULL : dt_labels_add(&block, 0, DT_TEXT_RUST, NULL);
+    if (label) dt_label_write(&block, label, false, 5, text);
+    free(text);
+    if (label) {
         label->top = s->y + 1;
-        double height = dt_label_height(&block, label);
-        if (label->top + height > BOTTOM) {
-            put(s, FIGURES_X, FIGURES_W, DT_START, true, "more warnings stand in the program");
-            break;
-        }
-        dt_labels_draw(s->svg, &block, FIGURES_X - 3, DT_START);
-        s->y += height - 1;
+        const double height = dt_label_height(&block, label);
+        fits = label->top + height <= BOTTOM;
+        if (fits) dt_labels_draw(s->svg, &block, FIGURES_X - 3, DT_START);
+        if (fits) s->y += height - 1;
     }
     if (block.failed) s->svg->status = DT_E_MEMORY;
     dt_labels_free(&block);
+    return fits;
+}
+
+/** What stops this string, above all figures. That another one is stopped is said, too. */
+static void set_stoppers(dt_sheet *s)
+{
+    const dt_notices *notices = &s->program->notices;
+    bool any = false;
+    if (dt_program_runnable(s->program)) return;
+    section(s, "Stoppers: NOT RUNNABLE");
+    for (size_t i = 0; i < notices->count; ++i) {
+        const dt_notice *n = &notices->items[i];
+        if (n->string != s->index || dt_notice_gravity(n->code) != DT_STOPPER) continue;
+        any = set_notice(s, n);
+        if (!any) break;
+    }
+    if (any) return;
+    put(s, FIGURES_X, FIGURES_W, DT_START, true, "the program's stoppers are not this string's");
+    s->y += ROW;
+}
+
+static void set_review(dt_sheet *s)
+{
+    dt_review review;
+    bool any = false;
+    if (dt_review_make(s->program, &review) != DT_OK) {
+        s->svg->status = DT_E_MEMORY;
+        return;
+    }
+    for (size_t i = 0; i < review.count; ++i) {
+        const dt_notice *n = &s->program->notices.items[review.order[i]];
+        if (n->string != s->index) continue;
+        if (!any) section(s, "Review");
+        any = true;
+        if (set_notice(s, n)) continue;
+        put(s, FIGURES_X, FIGURES_W, DT_START, true, "more for review stands in the program");
+        break;
+    }
+    dt_review_free(&review);
 }
 
 /* ---- the page ---- */
@@ -552,6 +580,7 @@ static void set_figures(dt_sheet *s)
 {
     const dt_cement *cement = &s->item->job->cement;
     s->y = 78;
+    set_stoppers(s);
     set_pipe(s);
     if (s->item->job->running.driven) {
         set_driving(s);
@@ -566,7 +595,7 @@ static void set_figures(dt_sheet *s)
     }
     set_centralizers(s);
     set_accessories(s);
-    set_warnings(s);
+    set_review(s);
 }
 
 dt_status dt_draw_string_sheet(const dt_program *program, size_t index, dt_display display,

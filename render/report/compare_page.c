@@ -134,8 +134,12 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
             cell_number(out, one->option.cost, false);
             cell_number(out, one->option.cost - c->items[0].option.cost, true);
         }
+        const bool runs = dt_program_runnable(one->program);
         snprintf(text, sizeof text, "%zu", one->like);
-        cell(out, one->like ? text : one->dominated_by ? "dominated" : "");
+        if (!one->like) snprintf(text, sizeof text, "%s", one->dominated_by ? "dominated" : "");
+        const size_t used = strlen(text);
+        if (!runs) snprintf(text + used, sizeof text - used, "%sNOT RUNNABLE", used ? ", " : "");
+        cell(out, text);
         dt_buffer_text(out, "</tr>\n");
     }
     dt_buffer_text(out, "</table></div>\n");

@@ -21,8 +21,10 @@ static bool has_options(const dt_page *page)
 }
 
 static const dt_report_section sections[] = {
+    {"stoppers", "Stoppers", dt_section_stoppers, dt_wants_stoppers},
     {"glance", "The job at a glance", dt_section_glance, NULL},
     {"program", "Casing program", dt_section_program, NULL},
+    {"review", "Review", dt_section_review, NULL},
     {"window", "Mud window", dt_section_window, NULL},
     {"reasons", "Why each seat and size", dt_section_reasons, NULL},
     {"sizes", "Which sizes nest", dt_section_sizes, has_options},
@@ -32,10 +34,10 @@ static const dt_report_section sections[] = {
     {"jobs", "Running and cementing", dt_section_jobs, NULL},
     {"kick", "Kick tolerance", dt_section_kick, dt_wants_kick},
     {"bill", "Time and money", dt_section_bill, dt_wants_bill},
-    {"warnings", "Warnings", dt_section_warnings, NULL},
-    {"settings", "Assumptions and settings in force", dt_section_settings, NULL},
+    {"settings", "Settings in force", dt_section_settings, NULL},
     {"inputs", "What went in", dt_section_inputs, NULL},
     {"file", "The well file, line by line", dt_section_file, NULL},
+    {"assumed", "Assumed", dt_section_assumed, NULL},
     {"reading", "How to read this report", dt_section_reading, NULL},
 };
 

@@ -5,8 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "notice_words.h"
 #include "report.h"
+#include "review_words.h"
 #include "rule_words.h"
 #include "same.h"
 
@@ -116,6 +116,24 @@ static void close_fact(dt_page *page)
     dt_html_close(&page->html);
 }
 
+/** How many notices of a gravity there are, and the way to them; nothing where there are none. */
+static void write_link_fact(dt_page *page, const char *name, const char *target, dt_gravity gravity)
+{
+    const dt_notices *notices = &page->program->notices;
+    dt_buffer text = {0};
+    size_t count = 0;
+    for (size_t i = 0; i < notices->count; ++i)
+        count += dt_notice_gravity(notices->items[i].code) == gravity;
+    if (count == 0) return;
+    open_fact(page, name);
+    dt_html_open(&page->html, "a");
+    dt_html_attribute(&page->html, "href", target);
+    dt_buffer_number(&text, (double)count, 0);
+    dt_page_say(page, "span", NULL, &text);
+    dt_html_close(&page->html);
+    close_fact(page);
+}
+
 static void write_facts(dt_page *page)
 {
     dt_html *html = &page->html;
@@ -137,13 +155,8 @@ static void write_facts(dt_page *page)
     dt_page_words(page, "span", steel, dt_json("totals.steel_t"));
     dt_html_text(html, " t");
     close_fact(page);
-    open_fact(page, "Warnings");
-    dt_html_open(html, "a");
-    dt_html_attribute(html, "href", "#warnings");
-    dt_buffer_number(&text, (double)program->notices.count, 0);
-    dt_page_say(page, "span", NULL, &text);
-    dt_html_close(html);
-    close_fact(page);
+    write_link_fact(page, "Stoppers", "#stoppers", DT_STOPPER);
+    write_link_fact(page, "Review", "#review", DT_REVIEW);
     dt_html_close(html);
 }
 
@@ -480,28 +493,46 @@ void dt_section_reasons(dt_page *page)
     }
 }
 
-/* ---- warnings ---- */
+/* ---- stoppers, review, assumed ---- */
+
+/** The string a notice is about; of a stopper the line that brought it, unless its words tell it.
+ */
+static void write_where(dt_page *page, size_t i, const char *sentence)
+{
+    dt_html *html = &page->html;
+    const dt_notice *n = &page->program->notices.items[i];
+    const bool stops = dt_notice_gravity(n->code) == DT_STOPPER;
+    const int number = stops ? dt_notice_line(page->program, n) : 0;
+    char where[32], line[48];
+    dt_notice_where(page->program, n, where, sizeof where);
+    dt_html_open(html, "strong");
+    if (n->string != DT_NO_STRING)
+        dt_html_attribute(html, "data-json", dt_json("notices.%zu.string", i).text);
+    dt_html_text(html, where);
+    dt_html_close(html);
+    snprintf(line, sizeof line, "well file line %d", number);
+    if (number > 0 && !strstr(sentence, line)) {
+        dt_html_text(html, " (");
+        dt_page_line(page, line, number);
+        dt_html_text(html, ")");
+    }
+    dt_html_text(html, ": ");
+}
 
 /** One notice; its sentence stands in program.json in field units, so only these are marked. */
 static void write_notice(dt_page *page, size_t i)
 {
     dt_html *html = &page->html;
     const dt_notice *n = &page->program->notices.items[i];
-    char where[32], *text = NULL;
+    char *text = NULL;
     if (dt_notice_words(n, page->display, &text) != DT_OK) {
         html->status = DT_E_MEMORY;
         return;
     }
-    dt_notice_where(page->program, n, where, sizeof where);
     dt_html_open(html, "li");
-    dt_html_open(html, "strong");
-    if (n->string != DT_NO_STRING)
-        dt_html_attribute(html, "data-json", dt_json("notices.%zu.string", i).text);
-    dt_html_text(html, where);
-    dt_html_close(html);
-    dt_html_text(html, ": ");
+    write_where(page, i, text);
     if (page->display == DT_DISPLAY_FIELD)
-        dt_page_words(page, "span", text, dt_json("notices.%zu.text", i));
+        write_sentence(page, text, n->line, dt_json("notices.%zu.text", i));
     else
         dt_html_element(html, "span", NULL, text);
     dt_html_text(html, " ");
@@ -510,15 +541,69 @@ static void write_notice(dt_page *page, size_t i)
     free(text);
 }
 
-void dt_section_warnings(dt_page *page)
+bool dt_wants_stoppers(const dt_page *page)
+{
+    return !dt_program_runnable(page->program);
+}
+
+void dt_section_stoppers(dt_page *page)
 {
     dt_html *html = &page->html;
-    if (page->program->notices.count == 0) {
-        dt_html_element(html, "p", NULL, "None.");
+    const dt_notices *notices = &page->program->notices;
+    char text[48];
+    dt_stoppers_words(page->program, text, sizeof text);
+    dt_html_open_class(html, "p", "caution");
+    dt_html_element(html, "strong", NULL, "NOT RUNNABLE");
+    dt_html_text(html, ": ");
+    dt_html_text(html, text);
+    dt_html_close(html);
+    dt_html_open_class(html, "ul", "notices");
+    for (size_t i = 0; i < notices->count; ++i)
+        if (dt_notice_gravity(notices->items[i].code) == DT_STOPPER) write_notice(page, i);
+    dt_html_close(html);
+}
+
+void dt_section_review(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_review review;
+    if (dt_review_make(page->program, &review) != DT_OK) {
+        html->status = DT_E_MEMORY;
         return;
     }
-    dt_html_open_class(html, "ul", "warnings");
-    for (size_t i = 0; i < page->program->notices.count; ++i)
-        write_notice(page, i);
+    if (review.count == 0) dt_html_element(html, "p", NULL, "None.");
+    if (review.count > 0) dt_html_open_class(html, "ul", "notices");
+    for (size_t i = 0; i < review.count; ++i)
+        write_notice(page, review.order[i]);
+    if (review.count > 0) dt_html_close(html);
+    dt_review_free(&review);
+}
+
+void dt_section_assumed(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("Not stated"), DT_WORDS("Taken"),
+                                        DT_WORDS("From")};
+    dt_html *html = &page->html;
+    dt_assumptions all;
+    dt_buffer text = {0};
+    if (dt_assumptions_make(page->program, page->display, &all) != DT_OK) {
+        html->status = DT_E_MEMORY;
+        return;
+    }
+    dt_buffer_number(&text, (double)all.count, 0);
+    dt_buffer_text(&text, " values that the well file does not state");
+    dt_html_open(html, "details");
+    dt_page_say(page, "summary", NULL, &text);
+    dt_page_table(page, "What was taken, and where from");
+    dt_page_head(page, columns, COUNT(columns));
+    for (size_t i = 0; i < all.count; ++i) {
+        dt_html_open(html, "tr");
+        dt_page_row_head(page, all.items[i].what);
+        dt_html_element(html, "td", NULL, all.items[i].taken);
+        dt_html_element(html, "td", NULL, all.items[i].from);
+        dt_html_close(html);
+    }
+    dt_page_table_end(page);
     dt_html_close(html);
+    dt_assumptions_free(&all);
 }

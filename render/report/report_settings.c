@@ -551,7 +551,8 @@ void dt_section_settings(dt_page *page)
                                         DT_WORDS("Origin")};
     dt_html_element(&page->html, "p", NULL,
                     "Every setting that took part, and where it comes from. A setting that is not "
-                    "listed is off, or has its default: a warning tells each customary figure.");
+                    "listed is off, or has its default; what was taken for want of a word in the "
+                    "well file is listed under Assumed, at the end.");
     write_files(page);
     dt_page_table(page, "Settings");
     dt_page_head(page, columns, COUNT_OF(columns));

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "compare_words.h"
-#include "sentence.h"
+#include "review_table.h"
 #include "tables.h"
 #include "units.h"
 
@@ -31,6 +31,7 @@ static void say_row(sentence *s, const dt_comparison *c, const dt_compared *one,
     if (c->well->prices_given) say(s, " %13.0f %+13.0f", o->cost, o->cost - chosen->cost);
     if (one->like > 1) say(s, "  (%zu alike)", one->like);
     if (one->dominated_by) say(s, "  dominated");
+    if (!dt_program_runnable(one->program)) say(s, "  NOT RUNNABLE");
     say(s, "\n");
 }
 
@@ -133,6 +134,7 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
         const dt_compared *one = &c->items[i];
         say(&s, "\n%s%s\n", one->label, i == 0 ? ", the chosen one" : "");
         say_seats(&s, c, one, display);
+        if (dt_say_stoppers(&s, one->program, 2, DT_IN_SHORT, display) != DT_OK) s.failed = true;
         if (i == 0 && one->dominated_by)
             say(&s, "  option %zu of the list equals or beats it in all\n", one->dominated_by);
         if (i == 0 && c->plan_breaks_wish)

@@ -79,7 +79,7 @@ static void say_cements(sentence *s, const dt_program *p, dt_display display)
             say_cement(s, width, name, c, display);
         else
             say(s, "%-*s %s\n", width, name,
-                p->items[i].job->cement_refused ? "not computed: see the warnings"
+                p->items[i].job->cement_refused ? "not computed: see the stoppers"
                                                 : "not cemented");
     }
 }

@@ -5,11 +5,11 @@
 #include <string.h>
 
 #include "jobs_table.h"
-#include "notice_words.h"
+#include "review_table.h"
 #include "same.h"
-#include "sentence.h"
 #include "tables.h"
 #include "units.h"
+#include "wrapped.h"
 
 #define CAUTION                                                                                    \
     "Preliminary planning aid. Verify pressures and regulations locally; a licensed engineer\n"    \
@@ -37,7 +37,7 @@ static shown factor(const dt_factor *f)
     return out;
 }
 
-#define ROW "%-*s %-*s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s %6s\n"
+#define ROW "%-*s %-*s %7s %7s %-20s %7s %9s %9s %8s %6s %6s %6s %6s"
 
 /** Room for the word "tieback" only where one is there. */
 static int type_width(const dt_program *program)
@@ -51,9 +51,12 @@ static void say_head(sentence *s, const dt_program *program, dt_display display)
     const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
     say(s, ROW, name_w, "string", type_w, "type", "hole", "pipe", "weight grade thread", "top",
         "base", "shoe", "mud", "burst", "coll.", "tens.", "triax.");
+    dt_end_line(s);
     say(s, ROW, name_w, "", type_w, "", "in", "in", dt_display_unit(display, DT_KIND_LINEAR_MASS),
         depth, depth, depth, dt_display_unit(display, DT_KIND_DENSITY), "", "", "", "");
+    dt_end_line(s);
     say(s, ROW, name_w, "", type_w, "", "", "", "", "MD", "MD", "TVD", "", "", "", "", "");
+    dt_end_line(s);
 }
 
 static void say_section(sentence *s, const dt_program *program, size_t index, size_t which,
@@ -85,6 +88,7 @@ static void say_section(sentence *s, const dt_program *program, size_t index, si
                  : bare(display, DT_KIND_DENSITY, item->seat->mud_kgm3).text,
         factor(&f[DT_CHECK_BURST]).text, factor(&f[DT_CHECK_COLLAPSE]).text,
         factor(&f[DT_CHECK_TENSION]).text, factor(&f[DT_CHECK_TRIAXIAL]).text);
+    dt_end_line(s);
 }
 
 /** A last hole that stays open, where it is drilled from and to. */
@@ -99,6 +103,7 @@ static void say_open_end(sentence *s, const dt_program *program, dt_display disp
         bare(display, DT_KIND_LENGTH, dt_trajectory_md(path, open->base_m)).text,
         bare(display, DT_KIND_LENGTH, open->base_m).text,
         bare(display, DT_KIND_DENSITY, open->mud_kgm3).text, "-", "-", "-", "-");
+    dt_end_line(s);
 }
 
 static void say_string(sentence *s, const dt_program *program, size_t index, dt_display display)
@@ -107,13 +112,33 @@ static void say_string(sentence *s, const dt_program *program, size_t index, dt_
         say_section(s, program, index, i, display);
 }
 
+/** A reason; "the same" where its sentence is that of another one that was said. */
 static dt_status say_reason(sentence *s, const char *head, const dt_reason *reason,
-                            const dt_well *well, dt_display display)
+                            const dt_reason *said, const dt_well *well, dt_display display)
 {
-    char *text = NULL;
+    char *text = NULL, *before = NULL;
     dt_status status = dt_reason_sentence(reason, well, display, &text);
-    if (status == DT_OK) say(s, "%s%s\n", head, text);
+    if (status == DT_OK && said) status = dt_reason_sentence(said, well, display, &before);
+    if (status == DT_OK) {
+        const size_t start = s->length;
+        say(s, "%s%s", head, before && strcmp(before, text) == 0 ? "the same" : text);
+        dt_wrap(s, start, (int)strlen(head));
+        say(s, "\n");
+    }
     free(text);
+    free(before);
+    return status;
+}
+
+/** What governs the shoe, and where it may move what keeps it from going further. */
+static dt_status say_reasons(sentence *s, const dt_seat *seat, bool moves, const dt_well *well,
+                             dt_display display)
+{
+    dt_status status = say_reason(s, "  governed by  ", &seat->why, NULL, well, display);
+    if (status == DT_OK && moves)
+        status = say_reason(s, "  no shallower ", &seat->why_shallowest, &seat->why, well, display);
+    if (status == DT_OK && moves)
+        status = say_reason(s, "  no deeper    ", &seat->why_deepest, &seat->why, well, display);
     return status;
 }
 
@@ -134,6 +159,7 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
     for (size_t i = 0; i < program->count; ++i) {
         const dt_seat *seat = program->items[i].seat;
         char name[32];
+        const size_t start = s->length;
         dt_program_string_name(program, i, name, sizeof name);
         say(s, "%s: shoe %s", name, show(display, DT_KIND_LENGTH, seat->shoe_m).text);
         bool moves = seat->deepest_m - seat->shallowest_m > SAME_DEPTH_M;
@@ -145,15 +171,9 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
             say(s, ", rounded from %s", show(display, DT_KIND_LENGTH, seat->exact_m).text);
         if (seat->liner_by_sticking) say(s, "; a liner, since running it from surface could stick");
         if (seat->tied_back) say(s, "; a tie-back takes over above it once it is cemented");
+        dt_wrap(s, start, 2);
         say(s, "\n");
-        dt_status status = say_reason(s, "  governed by  ", &seat->why, program->well, display);
-        if (status == DT_OK && moves) {
-            status =
-                say_reason(s, "  no shallower ", &seat->why_shallowest, program->well, display);
-            if (status == DT_OK)
-                status =
-                    say_reason(s, "  no deeper    ", &seat->why_deepest, program->well, display);
-        }
+        const dt_status status = say_reasons(s, seat, moves, program->well, display);
         if (status != DT_OK) return status;
         const dt_program_string *item = &program->items[i];
         say_kick(s, &item->kick, item->kick_known && !seat->rules.diverter, display);
@@ -264,56 +284,66 @@ static void say_liner_tests(sentence *s, const dt_program *program, dt_display d
     }
 }
 
-static dt_status say_notices(sentence *s, const dt_program *program, dt_display display)
+static void say_title(sentence *s, const dt_program *program)
 {
-    if (program->notices.count > 0) say(s, "\nWarnings\n");
-    for (size_t i = 0; i < program->notices.count; ++i) {
-        const dt_notice *n = &program->notices.items[i];
-        char where[32], *text = NULL;
-        dt_notice_where(program, n, where, sizeof where);
-        const dt_status status = dt_notice_words(n, display, &text);
-        if (status != DT_OK) return status;
-        say(s, "  %s [%s]: %s\n", where, dt_notice_code_text(n->code), text);
-        free(text);
+    say_clean(s, program->well->name);
+    say(s, ": %zu strings, %.1f t of steel, %.1f days", dt_program_strings(program),
+        program->steel_kg / 1000, program->bill.days);
+    if (program->well->prices_given) {
+        const char *currency = program->well->prices.currency;
+        say(s, ", %.0f ", program->bill.total);
+        say_clean(s, currency ? currency : "in the currency of the prices");
     }
-    return DT_OK;
+    say(s, "\n\n");
+}
+
+static dt_status say_program(sentence *s, const dt_program *program, const dt_review *review,
+                             dt_extent extent, dt_display display)
+{
+    say_title(s, program);
+    dt_status status = dt_say_stoppers(s, program, 0, extent, display);
+    if (!dt_program_runnable(program)) say(s, "\n");
+    say_head(s, program, display);
+    for (size_t n = 0; n < dt_program_strings(program); ++n)
+        say_string(s, program, dt_program_at(program, n), display);
+    say_open_end(s, program, display);
+    if (status == DT_OK) status = dt_say_review(s, program, review, extent, display);
+    if (status == DT_OK) status = say_seats(s, program, display);
+    say_strength(s, program, display);
+    dt_say_jobs(s, program, display);
+    say_heads(s, program, display);
+    say_hangers(s, program, display);
+    say_liner_tests(s, program, display);
+    if (status == DT_OK) status = dt_say_assumed(s, program, extent, display);
+    say(s, "\n" CAUTION);
+    return status;
+}
+
+static dt_status write_table(const dt_program *program, dt_extent extent, dt_display display,
+                             dt_text *out)
+{
+    sentence s = {0};
+    dt_review review;
+    dt_status status = dt_review_make(program, &review);
+    if (status != DT_OK) return status;
+    status = say_program(&s, program, &review, extent, display);
+    dt_review_free(&review);
+    const size_t size = s.length;
+    char *bytes = NULL;
+    if (status == DT_OK) status = sentence_take(&s, &bytes);
+    if (status == DT_OK)
+        *out = (dt_text){bytes, size};
+    else
+        free(s.bytes);
+    return status;
 }
 
 dt_status dt_write_program_table(const dt_program *program, dt_display display, dt_text *out)
 {
-    sentence s = {0};
-    say_clean(&s, program->well->name);
-    say(&s, ": %zu strings, %.1f t of steel, %.1f days", dt_program_strings(program),
-        program->steel_kg / 1000, program->bill.days);
-    if (program->well->prices_given) {
-        const char *currency = program->well->prices.currency;
-        say(&s, ", %.0f ", program->bill.total);
-        say_clean(&s, currency ? currency : "in the currency of the prices");
-    }
-    say(&s, "\n\n");
-    say_head(&s, program, display);
-    for (size_t n = 0; n < dt_program_strings(program); ++n)
-        say_string(&s, program, dt_program_at(program, n), display);
-    say_open_end(&s, program, display);
-    dt_status status = say_seats(&s, program, display);
-    if (status != DT_OK) {
-        free(s.bytes);
-        return status;
-    }
-    say_strength(&s, program, display);
-    dt_say_jobs(&s, program, display);
-    say_heads(&s, program, display);
-    say_hangers(&s, program, display);
-    say_liner_tests(&s, program, display);
-    status = say_notices(&s, program, display);
-    if (status != DT_OK) {
-        free(s.bytes);
-        return status;
-    }
-    say(&s, "\n" CAUTION);
-    size_t size = s.length;
-    char *bytes = NULL;
-    status = sentence_take(&s, &bytes);
-    if (status == DT_OK) *out = (dt_text){bytes, size};
-    return status;
+    return write_table(program, DT_IN_SHORT, display, out);
+}
+
+dt_status dt_write_program_full_table(const dt_program *program, dt_display display, dt_text *out)
+{
+    return write_table(program, DT_IN_FULL, display, out);
 }

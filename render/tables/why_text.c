@@ -3,8 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "notice_words.h"
-#include "sentence.h"
+#include "review_table.h"
 #include "tables.h"
 #include "units.h"
 #include "why_words.h"
@@ -142,7 +141,10 @@ dt_status dt_write_verdict_text(const dt_program *program, const dt_verdict *ver
     dt_status status = DT_OK;
     say(&s, "%s, wish: %s\n\n", program->well->name, wish);
     if (verdict->possible) {
-        say(&s, "It can be done.\n\n");
+        const bool runs = dt_program_runnable(verdict->program);
+        say(&s, runs ? "It can be done.\n\n" : "It can be planned so, but not run.\n\n");
+        status = dt_say_stoppers(&s, verdict->program, 0, DT_IN_SHORT, display);
+        if (!runs) say(&s, "\n");
         say_program(&s, "Under the wish", verdict->program, display);
         say_program(&s, "As planned", program, display);
         say_difference(&s, program, verdict->program);

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "same.h"
 #include "sentence.h"
 
 static const struct {
@@ -45,13 +46,14 @@ static bool is_stated(const dt_notice *n, const slot *s)
     return dt_notice_find_name(n, s->name) || dt_notice_find_figure(n, s->name);
 }
 
-static dt_status say_notice(sentence *s, const dt_notice *n, dt_display display);
+static dt_status say_notice(sentence *s, const dt_notice *n, const char *not_stated,
+                            dt_display display);
 
 static dt_status say_because(sentence *s, const dt_notice *n, dt_display display)
 {
     for (size_t i = 0; i < n->because_count; ++i) {
         if (i > 0) say(s, "%s", templates[n->code].between);
-        const dt_status status = say_notice(s, &n->because[i], display);
+        const dt_status status = say_notice(s, &n->because[i], " ", display);
         if (status != DT_OK) return status;
     }
     return DT_OK;
@@ -61,6 +63,8 @@ static void say_figure(sentence *s, const dt_figure *figure, char form, dt_displ
 {
     if (form == 'i')
         say(s, "%s", show_inches(figure->value).text);
+    else if (strcmp(figure->name, "factor") == 0) /* as in tables: never rounded up */
+        say(s, "%.2f", dt_shown_factor(figure->value));
     else if (figure->kind == DT_KIND_COUNT)
         say(s, "%.*f", form ? form - '0' : 6, figure->value);
     else if (form)
@@ -97,11 +101,19 @@ static bool part_holds(const dt_notice *n, const char *at, const char *end)
     return true;
 }
 
-static dt_status say_notice(sentence *s, const dt_notice *n, dt_display display)
+/** Of the parts of a list the last one said leaves its comma. */
+static void drop_comma(sentence *s)
 {
-    const char *at = templates[n->code].template;
-    while (*at) {
-        const size_t plain = strcspn(at, "[]{");
+    while (!s->failed && s->length > 0 && strchr(" ,", s->bytes[s->length - 1]))
+        s->bytes[--s->length] = '\0';
+}
+
+/** A template to its end, or to the next bar; *next is what follows that, NULL at the end. */
+static dt_status say_part(sentence *s, const dt_notice *n, const char *at, const char **next,
+                          dt_display display)
+{
+    while (*at && *at != '|') {
+        const size_t plain = strcspn(at, "[]{|");
         say(s, "%.*s", (int)plain, at);
         at += plain;
         if (*at == '[') {
@@ -116,13 +128,47 @@ static dt_status say_notice(sentence *s, const dt_notice *n, dt_display display)
             if (status != DT_OK) return status;
         }
     }
+    drop_comma(s);
+    *next = *at ? at + 1 : NULL;
     return DT_OK;
+}
+
+/** What was not stated, the words between it and the value taken, and in brackets where from; or a
+ * sentence that has no such parts. */
+static dt_status say_notice(sentence *s, const dt_notice *n, const char *not_stated,
+                            dt_display display)
+{
+    const char *at = templates[n->code].template;
+    dt_status status = DT_OK;
+    for (int part = 0; at && status == DT_OK; ++part) {
+        say(s, "%s", part == 0 ? "" : part == 1 ? not_stated : " (");
+        status = say_part(s, n, at, &at, display);
+        if (part == 2) say(s, ")");
+    }
+    return status;
 }
 
 dt_status dt_notice_words(const dt_notice *notice, dt_display display, char **out)
 {
     sentence s = {0};
-    const dt_status status = say_notice(&s, notice, display);
+    const dt_status status = say_notice(&s, notice, " not stated, taken: ", display);
+    if (status == DT_OK) return sentence_take(&s, out);
+    free(s.bytes);
+    return status;
+}
+
+dt_status dt_notice_part_words(const dt_notice *notice, dt_notice_part part, dt_display display,
+                               char **out)
+{
+    sentence s = {0};
+    const char *at = templates[notice->code].template;
+    *out = NULL;
+    for (int i = 0; at && i < (int)part; ++i) {
+        at = strchr(at, '|');
+        if (at) ++at;
+    }
+    if (!at) return DT_OK;
+    const dt_status status = say_part(&s, notice, at, &at, display);
     if (status == DT_OK) return sentence_take(&s, out);
     free(s.bytes);
     return status;

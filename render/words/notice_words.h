@@ -10,6 +10,13 @@
  * DT_E_MEMORY; DT_E_DOMAIN when its template names what the notice does not state. */
 dt_status dt_notice_words(const dt_notice *notice, dt_display display, char **out);
 
+/** What an assumed notice is told in: what was not stated, the value taken, where from. */
+typedef enum dt_notice_part { DT_NOT_STATED, DT_TAKEN, DT_FROM } dt_notice_part;
+
+/** One part of it; the same. NULL in *out where there is no such part. */
+dt_status dt_notice_part_words(const dt_notice *notice, dt_notice_part part, dt_display display,
+                               char **out);
+
 /** Why no program exists, as a paragraph; the same. NULL in *out when nothing was refused. */
 dt_status dt_refusal_words(const dt_refusal *refusal, dt_display display, char **out);
 

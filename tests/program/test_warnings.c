@@ -35,7 +35,11 @@ typedef struct provoked {
 
 static const provoked rows[] = {
     /* over the sea, in less than 1,500 ft of water */
-    {SHELF, {{" basis=\"bare\"", ""}}, "basis-taken", "well", "shelf is taken for where it stands"},
+    {SHELF,
+     {{" basis=\"bare\"", ""}},
+     "basis-taken",
+     "well",
+     "taken: shelf (for where the well stands"},
     /* API 5CT: the coupling of 9-5/8 in pipe is 10.625 in wide; the log is straight from 13 in at
        5000 ft to 10 in at 6000 ft, so the pipe stops on the way and 10 in is the narrowest */
     {JOB,
@@ -114,12 +118,13 @@ static const provoked rows[] = {
      "pin-drift",
      "surface",
      "12-1/2 in, does not pass the drift of the pinned pipe, 12.259 in"},
-    /* 4750 psi of API Bul 5C2 for 47 lb/ft N80 against 0.052 x 10.5 ppg x 9000 ft = 4914 psi */
+    /* 4750 psi of API Bul 5C2 for 47 lb/ft N80 against 0.052 x 10.5 ppg x 9000 ft = 4914 psi:
+       0.967, of which a failing factor shows no more than 0.96 */
     {JOB,
      {{"<conductor", "<note>x</note><conductor"}},
      "pin-fails-load",
      "production",
-     "fails collapse, full-evacuation, at 9000 ft MD: factor 0.97, 1.00 is asked for"},
+     "fails collapse, full-evacuation, at 9000 ft MD: factor 0.96, 1.00 is asked for"},
     {LAND,
      {{"gas_gradient=", "sour=\"yes\" gas_gradient="},
       PIN("<string role='production' grade='Q125'/>")},
@@ -175,7 +180,11 @@ static const provoked rows[] = {
      "kick-tolerance-short",
      "production",
      "should be borne; the weak point is at"},
-    {SHELF, {{" lap=\"300 ft\"", ""}}, "lap-customary", "intermediate 2", "300 ft is used"},
+    {SHELF,
+     {{" lap=\"300 ft\"", ""}},
+     "lap-customary",
+     "intermediate 2",
+     "not stated, taken: 300 ft"},
     {SHELF,
      {{"<pay ", "<cementing thickening_time='3 h'/><pay "}},
      "cement-too-slow",
