@@ -113,7 +113,10 @@ typedef struct stand {
     bool none;      /* no string fits this place */
     bool pinned;    /* a pin stays, whatever it fails */
     /* in the search's memory: from below; own cases, cold and warm, when first asked for */
+    dt_known *known;
     dt_held *holds, *own[2];
+    unsigned char *answers; /* of the exposure `answered` */
+    int answered;
     dt_depths depths;
     /* by offer; owned */
     double *cents;

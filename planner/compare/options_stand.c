@@ -84,11 +84,12 @@ static bool holds_own(stand *st, size_t i, bool wall)
     if (!st->own[warm]) {
         dt_hold_key key = st->key;
         key.what = warm ? DT_HOLD_OWN_WARM : DT_HOLD_OWN;
-        st->own[warm] = dt_holds_of(st->search, &key);
-        if (!st->own[warm]) {
+        dt_known *known = dt_known_of(st->search, &key);
+        if (!known) {
             st->search->out_of_memory = true;
             return false;
         }
+        st->own[warm] = dt_known_held(known);
     }
     dt_held *own = &st->own[warm][i];
     if (own->good < 0 && own->bad == INFINITY) {
@@ -133,6 +134,22 @@ static const dt_asks *asks_known(const dt_search *search, double number)
     return number > 1 ? &search->exposures[(size_t)number - 2].asks : &asks_nothing;
 }
 
+/** Does an offer stand over the chain that is asked for now? Asked once a chain. */
+static bool stands_over_chain(stand *st, size_t i, bool wall)
+{
+    if (st->answered != st->exposure) {
+        st->answers = dt_known_answers(st->known, st->exposure);
+        st->answered = st->answers ? st->exposure : -1;
+    }
+    if (!st->answers) {
+        st->search->out_of_memory = true;
+        return false;
+    }
+    if (st->answers[i] == DT_NOT_ASKED)
+        st->answers[i] = stands(st, i, wall) ? DT_HELD : DT_NOT_HELD;
+    return st->answers[i] == DT_HELD;
+}
+
 /** The same for a chain: what it asks is compared with what was asked before. */
 static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
 {
@@ -142,7 +159,7 @@ static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
     if (good && dt_asks_no_more(asks, good)) return true;
     if (bad && dt_asks_no_more(bad, asks)) return false;
     /* a last string stands in the wall of the finished well */
-    const bool held = stands(st, i, st->exposure == 0 || asks->wall);
+    const bool held = stands_over_chain(st, i, st->exposure == 0 || asks->wall);
     const double number = st->exposure + 1;
     if (held && (!good || dt_asks_no_more(good, asks))) known->good = number;
     if (!held && (!bad || dt_asks_no_more(asks, bad))) known->bad = number;
@@ -257,8 +274,10 @@ dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t size, stand
     out->own[0] = out->own[1] = NULL;
     out->exposure = 0;
     out->laid = -1;
-    out->holds = dt_holds_of(r->search, &out->key);
-    if (!out->holds) return DT_E_MEMORY;
+    out->answered = -1;
+    out->known = dt_known_of(r->search, &out->key);
+    if (!out->known) return DT_E_MEMORY;
+    out->holds = dt_known_held(out->known);
     return out->none ? DT_OK : lay_exposure(out, 0);
 }
 
