@@ -244,6 +244,7 @@ void dt_run_free(run *r)
     free(r->heap.items);
     free(r->scratch.items);
     free(r->sorted.items);
+    free(r->of_kind);
     dt_nest_free(&r->nest);
 }
 

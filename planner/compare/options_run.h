@@ -25,7 +25,13 @@ typedef struct label {
     uint16_t tie;              /* offer of a tie-back, of the pipe's size */
     uint8_t type, od, spares;  /* od: rank among the sizes of the last string */
     uint8_t ties;              /* tie-backs; type DT_TIEBACK is a liner with one on it */
+    int next;                  /* of the same kind, while labels are thinned out; 0: none */
 } label;
+
+/** Ends of a list of labels, by number plus one; 0: it is empty. */
+typedef struct label_list {
+    int first, last;
+} label_list;
 
 typedef struct labels {
     label *items;
@@ -81,6 +87,8 @@ typedef struct run {
     labels heap; /* candidates of one top */
     labels scratch;
     labels sorted;
+    label_list *of_kind; /* empty between two times of thinning out */
+    int kind_room;
 } run;
 
 /** Top and bottom of a string, and how it hangs; DT_TIEBACK is a liner with its tie-back. */
