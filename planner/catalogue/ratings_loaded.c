@@ -135,6 +135,36 @@ dt_status dt_triaxial(double od_m, double wall_m, const dt_pipe_load *load, doub
     return DT_OK;
 }
 
+dt_wall_shape dt_wall_shape_of(double od_m, double wall_m)
+{
+    const double ro = od_m / 2, ri = ro - wall_m, ring = ro * ro - ri * ri;
+    return (dt_wall_shape){.od_m = od_m,
+                           .area_m2 = PI * ring,
+                           .inner_part = ri * ri / ring,
+                           .outer_part = ro * ro / ring,
+                           .inner_bend = ri / ro};
+}
+
+dt_triaxial_side dt_triaxial_look(const dt_wall_shape *shape, const dt_pipe_load *load,
+                                  double limit_pa)
+{
+    const double net_pa = load->inside_pa - load->outside_pa;
+    const double K = load->inside_pa * shape->inner_part - load->outside_pa * shape->outer_part;
+    const double off_pa = fabs(load->axial_n / shape->area_m2 - K);
+    const double M = net_pa * shape->outer_part;
+    double square = off_pa * off_pa + 3 * M * M; /* without a bend the inner wall has the most */
+    if (load->curvature_radm != 0) {
+        const double outer_pa = dt_bending_stress(shape->od_m, load->curvature_radm);
+        const double inner_pa = outer_pa * shape->inner_bend, outer_M = net_pa * shape->inner_part;
+        const double inner = (off_pa + inner_pa) * (off_pa + inner_pa) + 3 * M * M;
+        const double outer = (off_pa + outer_pa) * (off_pa + outer_pa) + 3 * outer_M * outer_M;
+        square = inner > outer ? inner : outer;
+    }
+    const double under_pa = limit_pa * (1 - BOUND_SLACK), over_pa = limit_pa * (1 + BOUND_SLACK);
+    if (square < under_pa * under_pa) return DT_SURELY_UNDER;
+    return square > over_pa * over_pa ? DT_SURELY_OVER : DT_NEAR_LIMIT;
+}
+
 dt_status dt_triaxial_range(double od_m, double wall_m, const dt_pipe_load *load, double limit_pa,
                             double *least_n, double *most_n)
 {

@@ -27,10 +27,7 @@ void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, d
     out->curvature_radm =
         fmax(md_m > load->top_md_m ? dt_trajectory_curvature(trajectory, md_m - SAME_DEPTH_M) : 0,
              md_m < load->shoe_md_m ? dt_trajectory_curvature(trajectory, md_m + SAME_DEPTH_M) : 0);
-    for (int i = 0; i < DT_LOAD_COUNT; ++i)
-        if (load->runs[i])
-            dt_load_pressures(load, (dt_load)i, out->tvd_m, &out->inside_pa[i],
-                              &out->outside_pa[i]);
+    dt_load_pressures_at(load, out->tvd_m, out->inside_pa, out->outside_pa);
 }
 
 static dt_load_point point_of(const dt_spot *spot, dt_load which)
@@ -158,7 +155,8 @@ dt_status dt_strength_make(const dt_catalogue *catalogue, const dt_pipe *pipe, d
                      .ring = dt_ring_of(pipe, wear_m),
                      .wall_m = pipe->wall_m - wear_m,
                      .yield_pa = pipe->grade->yield_pa,
-                     .collapse_part = dt_collapse_part(pipe, thread)};
+                     .collapse_part = dt_collapse_part(pipe, thread),
+                     .shape = dt_wall_shape_of(pipe->od_m, pipe->wall_m - wear_m)};
     double body_n, coupling_pa, unloaded_pa;
     dt_status status = dt_internal_yield(pipe->od_m, s.wall_m, s.yield_pa, 0.875, &s.burst_pa);
     if (status == DT_OK && thread != DT_PLAIN_END) {
@@ -365,6 +363,24 @@ static double hanging_n(const holding *h, const dt_spot *spot)
     return h->s->pipe->weight_kgm * DT_STANDARD_GRAVITY * (h->load->shoe_tvd_m - spot->tvd_m);
 }
 
+/** Is the triaxial stress no more than it may be? Reckoned in full where a quick look leaves doubt.
+ */
+static bool triaxial_holds(const holding *h, const dt_pipe_load *cut, double yield_pa)
+{
+    const double needed = h->design->triaxial;
+    switch (dt_triaxial_look(&h->s->shape, cut, yield_pa / needed)) {
+    case DT_SURELY_UNDER:
+        return true;
+    case DT_SURELY_OVER:
+        return false;
+    case DT_NEAR_LIMIT:
+        break;
+    }
+    double stress_pa;
+    return dt_triaxial(h->s->pipe->od_m, h->s->wall_m, cut, &stress_pa, NULL) == DT_OK &&
+           enough(stress_pa, yield_pa, needed);
+}
+
 static dt_load_force force_at(const holding *h, const dt_spot *spot, dt_load which)
 {
     const dt_load_point at = point_of(spot, which);
@@ -395,10 +411,7 @@ static bool spot_holds(holding *h, const dt_spot *spot)
         const dt_pipe_load cut = {inside_pa, outside_pa,
                                   force.hanging_part * hung_n + force.axial_n,
                                   spot->curvature_radm};
-        double stress_pa;
-        if (dt_triaxial(s->pipe->od_m, s->wall_m, &cut, &stress_pa, NULL) != DT_OK ||
-            !enough(stress_pa, yield_pa, h->design->triaxial))
-            return false;
+        if (!triaxial_holds(h, &cut, yield_pa)) return false;
     }
     return true;
 }

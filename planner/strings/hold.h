@@ -30,6 +30,10 @@ typedef struct dt_load_force {
 dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const dt_ring *ring,
                                double tvd_m, const dt_load_point *point);
 
+/** Pressures of every case that runs, at a depth, Pa: dt_load_pressures() of each. */
+void dt_load_pressures_at(const dt_string_load *load, double tvd_m, double inside_pa[DT_LOAD_COUNT],
+                          double outside_pa[DT_LOAD_COUNT]);
+
 /** A depth of a string, with what does not depend on the pipe. */
 typedef struct dt_spot {
     double md_m, tvd_m;
@@ -53,6 +57,7 @@ typedef struct dt_strength {
     dt_ring ring;
     double wall_m, yield_pa, burst_pa, joint_n;
     double collapse_part; /* of the connection over the body's collapse */
+    dt_wall_shape shape;
 } dt_strength;
 
 /** DT_E_DOMAIN when the pipe does not come with the thread, or cannot be rated. */
