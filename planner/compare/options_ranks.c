@@ -245,6 +245,7 @@ void dt_run_free(run *r)
     free(r->scratch.items);
     free(r->sorted.items);
     free(r->of_kind);
+    dt_laid_free(r);
     dt_nest_free(&r->nest);
 }
 

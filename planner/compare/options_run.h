@@ -69,6 +69,19 @@ typedef struct rank {
     bound *above; /* for the same index: strings above this one */
 } rank;
 
+/** Loads and depths of a place over one chain, which all pipe that may stand there shares. */
+typedef struct laid {
+    bool used;
+    bool none; /* no string fits the place */
+    size_t k, top, base;
+    dt_string_type type;
+    int exposure;
+    dt_string_load load;
+    dt_depths depths;
+} laid;
+
+#define LAID_KEPT 1024 /* a power of two; the next one in the same slot takes its place */
+
 typedef struct run {
     dt_search *search;
     const dt_sites *sites;
@@ -87,6 +100,7 @@ typedef struct run {
     labels heap; /* candidates of one top */
     labels scratch;
     labels sorted;
+    laid *laid[2];       /* LAID_KEPT of strings and of tie-backs, when first asked for */
     label_list *of_kind; /* empty between two times of thinning out */
     int kind_room;
 } run;
@@ -112,20 +126,21 @@ typedef struct stand {
     const dt_pipe_choice *choice;
     dt_search *search;
     dt_string_place place;
-    dt_string_load load; /* of the exposure `laid` */
+    laid *shelf, *laid; /* the run's; loads and depths at hand, of an exposure */
+    spot at;
     dt_hold_key key;
-    int exposure, laid; /* asked for now; with loads and depths at hand */
+    int exposure; /* asked for now */
     /* gas sent up by the hole of this string, and the most of all that any string above holds */
     double sends_pa, most_sent_pa;
-    bool least_gas; /* the loads have the least gas from below, for bounds */
-    bool none;      /* no string fits this place */
-    bool pinned;    /* a pin stays, whatever it fails */
+    bool least_gas;      /* for bounds: the least gas that can come from below is known */
+    double least_gas_pa; /* at the surface */
+    bool none;           /* no string fits this place */
+    bool pinned;         /* a pin stays, whatever it fails */
     /* in the search's memory: from below; own cases, cold and warm, when first asked for */
     dt_known *known;
     dt_held *holds, *own[2];
     unsigned char *answers; /* of the exposure `answered` */
     int answered;
-    dt_depths depths;
     /* by offer; owned */
     double *cents;
     int *steel, *chosen;
@@ -147,6 +162,9 @@ bool dt_ends_below(const run *r, size_t k);
 bool dt_hole_allowed(const dt_search *search, const dt_nest_hole *hole);
 
 /* ---- options_stand.c ---- */
+
+/** Forgets what the run has laid out. */
+void dt_laid_free(run *r);
 
 /** A stand with room for every size and every bit; NULL: out of memory. */
 stand *dt_stand_new(const run *r);

@@ -11,7 +11,6 @@
 void dt_stand_free(stand *st)
 {
     if (!st) return;
-    dt_depths_clear(&st->depths);
     free(st->cents);
     free(st->steel);
     free(st->chosen);
@@ -47,31 +46,79 @@ stand *dt_stand_new(const run *r)
     return NULL;
 }
 
+/* ---- loads ---- */
+
+void dt_laid_free(run *r)
+{
+    for (size_t t = 0; t < COUNT_OF(r->laid); ++t) {
+        for (size_t i = 0; r->laid[t] && i < LAID_KEPT; ++i)
+            dt_depths_clear(&r->laid[t][i].depths);
+        free(r->laid[t]);
+        r->laid[t] = NULL;
+    }
+}
+
+/** Where the loads of a stand are kept: a tie-back's never take the place of its liner's. */
+static dt_status find_shelf(run *r, stand *st)
+{
+    laid **shelf = &r->laid[st->place.type == DT_TIEBACK];
+    if (!*shelf) *shelf = calloc(LAID_KEPT, sizeof **shelf);
+    st->shelf = *shelf;
+    return *shelf ? DT_OK : DT_E_MEMORY;
+}
+
+static bool is_laid(const laid *l, const stand *st, int exposure)
+{
+    return l->used && l->exposure == exposure && l->type == st->place.type && l->k == st->at.k &&
+           l->top == st->at.top && l->base == st->at.base;
+}
+
+static dt_status lay(stand *st, int exposure, laid *out)
+{
+    dt_string_below below[DT_MOST_STRINGS];
+    dt_string_place place = st->place;
+    const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
+    place.below = below;
+    place.below_count = dt_exposure_chain(st->search, chain, below);
+    dt_depths_clear(&out->depths);
+    out->used = false;
+    const dt_status status = dt_pipe_choice_load(st->choice, &place, &out->load);
+    if (status != DT_OK && status != DT_E_DOMAIN) return status;
+    out->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
+    out->used = true;
+    out->exposure = exposure;
+    out->type = st->place.type;
+    out->k = st->at.k;
+    out->top = st->at.top;
+    out->base = st->at.base;
+    return DT_OK;
+}
+
 /** Loads for what is below; a place asked again for the same has them still. */
 static dt_status lay_exposure(stand *st, int exposure)
 {
-    if (st->laid == exposure) return DT_OK;
-    dt_string_below below[DT_MOST_STRINGS];
-    st->place.below = below;
-    const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
-    st->place.below_count = dt_exposure_chain(st->search, chain, below);
-    dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
-    st->place.below = NULL;
-    st->place.below_count = 0;
-    dt_depths_clear(&st->depths);
-    st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
-    if (status != DT_OK && !st->none) return status;
-    st->laid = exposure;
+    if (st->laid && st->laid->exposure == exposure) return DT_OK;
+    laid *l =
+        &st->shelf[(2 * (size_t)exposure + (st->place.type == DT_LINER ? 1 : 0)) & (LAID_KEPT - 1)];
+    st->laid = NULL;
+    if (!is_laid(l, st, exposure)) {
+        const dt_status status = lay(st, exposure, l);
+        if (status != DT_OK) return status;
+    }
+    st->none = l->none;
+    st->laid = l;
     return DT_OK;
 }
+
+/* ---- what holds ---- */
 
 /** Asks the strength stage; a lack of memory is told when the run ends. */
 static bool ask(stand *st, size_t i, dt_cases which)
 {
     bool held = false;
     if (lay_exposure(st, st->exposure) != DT_OK ||
-        dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
-                             &held) != DT_OK)
+        dt_pipe_choice_holds(st->choice, &st->laid->load, &st->offers->items[i], which,
+                             &st->laid->depths, &held) != DT_OK)
         st->search->out_of_memory = true;
     return held;
 }
@@ -108,7 +155,9 @@ static bool stands(stand *st, size_t i, bool wall)
         st->search->out_of_memory = true;
         return false;
     }
-    return dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], DT_LOOK_AT_ALL) &&
+    const dt_string_load *load = &st->laid->load;
+    return dt_pipe_choice_may_hold(st->choice, load, &st->offers->items[i], DT_LOOK_AT_ALL,
+                                   load->surface_pressure_pa) &&
            holds_own(st, i, wall) && ask(st, i, DT_CASES_FROM_BELOW);
 }
 
@@ -118,7 +167,8 @@ static bool holds_pressure(stand *st, size_t i, double pressure)
     dt_held *known = &st->holds[i];
     if (pressure <= known->good) return true;
     if (pressure >= known->bad) return false;
-    if (st->load.pressures_apply) st->load.surface_pressure_pa = pressure;
+    dt_string_load *load = &st->laid->load; /* of any pressure: there is one chain */
+    if (load->pressures_apply) load->surface_pressure_pa = pressure;
     const bool good = stands(st, i, true);
     if (good)
         known->good = pressure;
@@ -190,7 +240,9 @@ bool dt_stand_may_hold(stand *st, size_t i)
     if (!st->allowed[i] || st->none) return false;
     if (st->pinned) return true;
     const dt_look look = st->least_gas ? DT_LOOK_AT_LEAST_GAS : DT_LOOK_AT_OWN;
-    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], look)) return false;
+    if (!dt_pipe_choice_may_hold(st->choice, &st->laid->load, &st->offers->items[i], look,
+                                 st->least_gas_pa))
+        return false;
     /* the loads laid out are those of the finished well's wall, which may be warmer */
     if (st->search->by_pressure || st->least_gas || st->choice->well->thermal.count > 0)
         return true;
@@ -273,12 +325,16 @@ dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t size, stand
                              .pin = out->place.pin};
     out->own[0] = out->own[1] = NULL;
     out->exposure = 0;
-    out->laid = -1;
+    out->at = *at;
+    out->laid = NULL;
+    out->least_gas = false;
     out->answered = -1;
     out->known = dt_known_of(r->search, &out->key);
     if (!out->known) return DT_E_MEMORY;
     out->holds = dt_known_held(out->known);
-    return out->none ? DT_OK : lay_exposure(out, 0);
+    if (out->none) return DT_OK;
+    const dt_status status = find_shelf(r, out);
+    return status == DT_OK ? lay_exposure(out, 0) : status;
 }
 
 void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st)
@@ -292,7 +348,7 @@ void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st)
     for (size_t i = 0; i < st->offers->count; ++i)
         if (st->passes[i])
             st->hosts[i] = st->none ? 0
-                                    : dt_pipe_choice_hosts(st->choice, &st->load,
+                                    : dt_pipe_choice_hosts(st->choice, &st->laid->load,
                                                            &st->offers->items[i], bit_m, &pins);
 }
 

@@ -284,7 +284,7 @@ static bool seals(const dt_pipe_choice *c, const dt_string_load *load, const dt_
 }
 
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
-                             const dt_offer *offer, dt_look look)
+                             const dt_offer *offer, dt_look look, double gas_pa)
 {
     const double g = DT_STANDARD_GRAVITY, hair = 1 - BOUND_SLACK, steel_kgm3 = HANDBOOK_STEEL_KGM3;
     if (!load->pressures_apply) return true;
@@ -295,7 +295,7 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load
         offer->collapse_pa < c->design.collapse * shoe_pa * hair)
         return false;
     if (look != DT_LOOK_AT_OWN && load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
-        offer->burst_pa < c->design.burst * load->surface_pressure_pa * hair)
+        offer->burst_pa < c->design.burst * gas_pa * hair)
         return false;
     double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *
                     (load->shoe_tvd_m - load->top_tvd_m);
@@ -343,8 +343,18 @@ static dt_status lay_drag(const dt_pipe_choice *c, const dt_string_load *load, d
     return status;
 }
 
-dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
-                               const dt_offer *offer, dt_cases which, dt_depths *depths, bool *held)
+/** An influx depends on the bore; pipe of one wall shares what it comes to. */
+static void fit_influx(dt_string_load *load, const dt_pipe *pipe, dt_depths *depths)
+{
+    const double bore_m = pipe->od_m - 2 * pipe->wall_m;
+    if (depths->fitted_m == bore_m) return;
+    dt_string_load_fit(load, bore_m);
+    fill_case(load, DT_LOAD_BURST_INFLUX, depths);
+    depths->fitted_m = bore_m;
+}
+
+dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, dt_string_load *load, const dt_offer *offer,
+                               dt_cases which, dt_depths *depths, bool *held)
 {
     dt_strength worn;
     const dt_strength *strength = &offer->strength;
@@ -368,13 +378,8 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *lo
         if (status == DT_OK && cases[DT_LOAD_TENSION_RUN]) status = lay_drag(c, load, depths);
         if (status != DT_OK) return status;
     }
-    dt_string_load fitted; /* an influx depends on the bore */
-    if (any && cases[DT_LOAD_BURST_INFLUX] && load->runs[DT_LOAD_BURST_INFLUX]) {
-        fitted = *load;
-        dt_string_load_fit(&fitted, offer->pipe->od_m - 2 * offer->pipe->wall_m);
-        fill_case(&fitted, DT_LOAD_BURST_INFLUX, depths);
-        load = &fitted;
-    }
+    if (any && cases[DT_LOAD_BURST_INFLUX] && load->runs[DT_LOAD_BURST_INFLUX])
+        fit_influx(load, offer->pipe, depths);
     double pull_n;
     if (which == DT_CASES_FROM_BELOW && !seals(c, load, offer)) return DT_OK;
     *held = dt_strength_holds(strength, load, &c->design, depths->items, depths->count, cases,
