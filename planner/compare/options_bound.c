@@ -60,7 +60,7 @@ static void set_least_gas(run *r, const spot *at, stand *st)
 static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
 {
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
-    dt_status status = dt_stand_make(r, at, false, rk->size_of[p], st);
+    dt_status status = dt_stand_make(r, at, false, p, st);
     if (status == DT_OK) set_least_gas(r, at, st);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         dt_stand_count_spares(r, at, rk->pipes[p], below->bits[beta], st);

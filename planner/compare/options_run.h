@@ -59,6 +59,8 @@ typedef struct rank {
     bool full, liner, tied;    /* types allowed; tied: a liner with its tie-back */
     size_t *pipes, pipe_count; /* into the nest */
     size_t *size_of;           /* of each of them, into choice.sizes */
+    size_t *first_offer;       /* of each of them, into usable */
+    bool *usable[2];           /* offers that pins and rules leave a string, and a tie-back */
     double *bits;              /* distinct, that the string above must let through */
     size_t bit_count;
     double *most_burst; /* of the pipe above that lets each bit through, by ratings */
@@ -71,7 +73,6 @@ typedef struct rank {
 
 /** Loads and depths of a place over one chain, which all pipe that may stand there shares. */
 typedef struct laid {
-    bool used;
     bool none; /* no string fits the place */
     size_t k, top, base;
     dt_string_type type;
@@ -100,8 +101,8 @@ typedef struct run {
     labels heap; /* candidates of one top */
     labels scratch;
     labels sorted;
-    laid *laid[2];       /* LAID_KEPT of strings and of tie-backs, when first asked for */
-    label_list *of_kind; /* empty between two times of thinning out */
+    laid *laid[2][LAID_KEPT]; /* of strings, and of tie-backs: these never take a liner's slot */
+    label_list *of_kind;      /* empty between two times of thinning out */
     int kind_room;
 } run;
 
@@ -126,7 +127,7 @@ typedef struct stand {
     const dt_pipe_choice *choice;
     dt_search *search;
     dt_string_place place;
-    laid *shelf, *laid; /* the run's; loads and depths at hand, of an exposure */
+    laid **shelf, *laid; /* the run's; loads and depths at hand, of an exposure */
     spot at;
     dt_hold_key key;
     int exposure; /* asked for now */
@@ -138,7 +139,7 @@ typedef struct stand {
     bool pinned;         /* a pin stays, whatever it fails */
     /* in the search's memory: from below; own cases, cold and warm, when first asked for */
     dt_known *known;
-    dt_held *holds, *own[2];
+    dt_held *own[2];
     unsigned char *answers; /* of the exposure `answered` */
     int answered;
     /* by offer; owned */
@@ -170,10 +171,14 @@ void dt_laid_free(run *r);
 stand *dt_stand_new(const run *r);
 void dt_stand_free(stand *st);
 
-/** Puts the offers of a size, or of the tie-back on it, in a place. Without a chain of what is
- * below, a tie-back's loads know the shoe of its liner by the mud alone: places that differ in it
- * share what was found. DT_OK or DT_E_MEMORY. */
-dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t size, stand *out);
+/** May an offer be in string k, or in its tie-back, wherever that stands? `sour` is asked by place.
+ */
+bool dt_offer_usable(const run *r, size_t k, bool tieback, const dt_offer *offer);
+
+/** Puts the offers of pipe p of a rank, or of the tie-back on it, in a place. Without a chain of
+ * what is below, a tie-back's loads know the shoe of its liner by the mud alone: places that differ
+ * in it share what was found. DT_OK or DT_E_MEMORY. */
+dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t p, stand *out);
 
 /** Where each offer may hang, with this bit to come through its hanger; 0 bit: the last string. */
 void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st);

@@ -332,8 +332,8 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, stand *tie, l
     label like = {.shoe = (uint16_t)at->base, .pipe = (uint16_t)pipe, .type = (uint8_t)at->type};
     if (at->type != DT_TIEBACK) tie = NULL;
     out->count = 0;
-    dt_status status = dt_stand_make(r, at, false, rk->size_of[p], st);
-    if (status == DT_OK && tie) status = dt_stand_make(r, at, true, rk->size_of[p], tie);
+    dt_status status = dt_stand_make(r, at, false, p, st);
+    if (status == DT_OK && tie) status = dt_stand_make(r, at, true, p, tie);
     if (status != DT_OK || st->none || (tie && tie->none)) return status;
     dt_stand_find_most_sent(r, at, pipe, st);
     if (st->sends_pa > st->most_sent_pa) return DT_OK; /* no string above holds that */

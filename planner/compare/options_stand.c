@@ -50,30 +50,21 @@ stand *dt_stand_new(const run *r)
 
 void dt_laid_free(run *r)
 {
-    for (size_t t = 0; t < COUNT_OF(r->laid); ++t) {
-        for (size_t i = 0; r->laid[t] && i < LAID_KEPT; ++i)
-            dt_depths_clear(&r->laid[t][i].depths);
-        free(r->laid[t]);
-        r->laid[t] = NULL;
+    for (size_t i = 0; i < 2 * LAID_KEPT; ++i) {
+        laid *l = r->laid[i / LAID_KEPT][i % LAID_KEPT];
+        if (l) dt_depths_clear(&l->depths);
+        free(l);
     }
-}
-
-/** Where the loads of a stand are kept: a tie-back's never take the place of its liner's. */
-static dt_status find_shelf(run *r, stand *st)
-{
-    laid **shelf = &r->laid[st->place.type == DT_TIEBACK];
-    if (!*shelf) *shelf = calloc(LAID_KEPT, sizeof **shelf);
-    st->shelf = *shelf;
-    return *shelf ? DT_OK : DT_E_MEMORY;
 }
 
 static bool is_laid(const laid *l, const stand *st, int exposure)
 {
-    return l->used && l->exposure == exposure && l->type == st->place.type && l->k == st->at.k &&
+    return l->exposure == exposure && l->type == st->place.type && l->k == st->at.k &&
            l->top == st->at.top && l->base == st->at.base;
 }
 
-static dt_status lay(stand *st, int exposure, laid *out)
+/** Lays out what is not laid yet, in place of what is there. On failure nothing is. */
+static dt_status lay(const stand *st, int exposure, laid *out)
 {
     dt_string_below below[DT_MOST_STRINGS];
     dt_string_place place = st->place;
@@ -81,11 +72,10 @@ static dt_status lay(stand *st, int exposure, laid *out)
     place.below = below;
     place.below_count = dt_exposure_chain(st->search, chain, below);
     dt_depths_clear(&out->depths);
-    out->used = false;
+    out->exposure = -1;
     const dt_status status = dt_pipe_choice_load(st->choice, &place, &out->load);
     if (status != DT_OK && status != DT_E_DOMAIN) return status;
     out->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
-    out->used = true;
     out->exposure = exposure;
     out->type = st->place.type;
     out->k = st->at.k;
@@ -98,15 +88,20 @@ static dt_status lay(stand *st, int exposure, laid *out)
 static dt_status lay_exposure(stand *st, int exposure)
 {
     if (st->laid && st->laid->exposure == exposure) return DT_OK;
-    laid *l =
-        &st->shelf[(2 * (size_t)exposure + (st->place.type == DT_LINER ? 1 : 0)) & (LAID_KEPT - 1)];
+    const size_t slot = 2 * (size_t)exposure + (st->place.type == DT_LINER ? 1 : 0);
+    laid **l = &st->shelf[slot & (LAID_KEPT - 1)];
     st->laid = NULL;
-    if (!is_laid(l, st, exposure)) {
-        const dt_status status = lay(st, exposure, l);
+    if (!*l) {
+        *l = calloc(1, sizeof **l);
+        if (!*l) return DT_E_MEMORY;
+        (*l)->exposure = -1;
+    }
+    if (!is_laid(*l, st, exposure)) {
+        const dt_status status = lay(st, exposure, *l);
         if (status != DT_OK) return status;
     }
-    st->none = l->none;
-    st->laid = l;
+    st->none = (*l)->none;
+    st->laid = *l;
     return DT_OK;
 }
 
@@ -161,10 +156,21 @@ static bool stands(stand *st, size_t i, bool wall)
            holds_own(st, i, wall) && ask(st, i, DT_CASES_FROM_BELOW);
 }
 
+/** What is known of an offer in this place; NULL: out of memory, which is told when the run ends.
+ */
+static dt_held *known_of(stand *st, size_t i)
+{
+    if (!st->known) st->known = dt_known_of(st->search, &st->key);
+    if (st->known) return &dt_known_held(st->known)[i];
+    st->search->out_of_memory = true;
+    return NULL;
+}
+
 /** Does an offer hold a pressure from below? A pipe that holds one holds a smaller one. */
 static bool holds_pressure(stand *st, size_t i, double pressure)
 {
-    dt_held *known = &st->holds[i];
+    dt_held *known = known_of(st, i);
+    if (!known) return false;
     if (pressure <= known->good) return true;
     if (pressure >= known->bad) return false;
     dt_string_load *load = &st->laid->load; /* of any pressure: there is one chain */
@@ -203,7 +209,8 @@ static bool stands_over_chain(stand *st, size_t i, bool wall)
 /** The same for a chain: what it asks is compared with what was asked before. */
 static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
 {
-    dt_held *known = &st->holds[i];
+    dt_held *known = known_of(st, i);
+    if (!known) return false;
     const dt_asks *good = known->good > 0 ? asks_known(st->search, known->good) : NULL;
     const dt_asks *bad = isfinite(known->bad) ? asks_known(st->search, known->bad) : NULL;
     if (good && dt_asks_no_more(asks, good)) return true;
@@ -249,18 +256,13 @@ bool dt_stand_may_hold(stand *st, size_t i)
     return holds_own(st, i, true);
 }
 
-/** top_m: TVD of the string's top, where it is coldest. */
-static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k, dt_role role,
-                          double top_m, const dt_offer *offer)
+bool dt_offer_usable(const run *r, size_t k, bool tieback, const dt_offer *offer)
 {
+    const dt_pin *pin = tieback ? r->ranks[k].tie_pin : r->ranks[k].pin;
     const dt_pipe *pipe = offer->pipe;
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
-    bool grade_pinned = pin && pin->grade;
-    if (choice->design.sour && !grade_pinned &&
-        dt_grade_sour_below(choice->well, pipe->grade) > 0 &&
-        !(dt_grade_sour_below(choice->well, pipe->grade) <= top_m))
+    if (!dt_pipe_rules_allow(r->search->choice.well, r->seats[k].role, pin, pipe, offer->thread))
         return false;
-    if (!dt_pipe_rules_allow(choice->well, role, pin, pipe, offer->thread)) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
@@ -268,8 +270,17 @@ static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_
     return !pin->thread || dt_pipe_has_thread(pipe, offer->thread, pin->thread);
 }
 
+/** Is a place warm enough for a grade? top_m: TVD of the string's top, where it is coldest. */
+static bool sour_allows(const dt_pin *pin, const dt_pipe_choice *choice, double top_m,
+                        const dt_grade *grade)
+{
+    if (!choice->design.sour || (pin && pin->grade)) return true;
+    const double below_m = dt_grade_sour_below(choice->well, grade);
+    return !(below_m > 0) || below_m <= top_m;
+}
+
 /** The place of a string, or of the tie-back on it. False: a tie-back has no room. */
-static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand *out)
+static bool fill_place(run *r, const spot *at, bool tieback, size_t p, stand *out)
 {
     dt_search *search = r->search;
     const rank *rk = &r->ranks[at->k];
@@ -280,7 +291,7 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     const double length = tieback ? hanger_md : r->sites->md_m[at->base] - hanger_md;
     out->search = search;
     out->choice = &search->choice;
-    out->offers = &search->choice.sizes[size];
+    out->offers = &search->choice.sizes[rk->size_of[p]];
     out->pinned = tieback ? rk->tie_pinned : rk->pipe_pinned;
     out->place = (dt_string_place){.index = at->k,
                                    .role = r->seats[at->k].role,
@@ -297,9 +308,10 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     const dt_pin *pin = tieback ? rk->tie_pin : rk->pin;
     const double top_m =
         hung && !tieback ? dt_trajectory_tvd(search->choice.trajectory, hanger_md) : 0;
+    const bool *usable = rk->usable[tieback] + rk->first_offer[p];
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
-        out->allowed[i] = offer_allowed(pin, &search->choice, at->k, out->place.role, top_m, offer);
+        out->allowed[i] = usable[i] && sour_allows(pin, &search->choice, top_m, offer->pipe->grade);
         out->cents[i] = 0;
         out->steel[i] = 0;
         if (!out->allowed[i] || search->existence) continue;
@@ -312,29 +324,26 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     return length > 0;
 }
 
-dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t size, stand *out)
+dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t p, stand *out)
 {
-    out->none = !fill_place(r, at, tieback, size, out);
+    out->none = !fill_place(r, at, tieback, p, out);
     out->key = (dt_hold_key){.conductor = at->k == 0,
                              .type = out->place.type,
                              .top = at->top,
                              .base = tieback && r->search->by_pressure ? 0 : at->base,
-                             .size = size,
+                             .size = r->ranks[at->k].size_of[p],
                              .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
                              .role = out->place.role,
                              .pin = out->place.pin};
+    out->known = NULL;
     out->own[0] = out->own[1] = NULL;
     out->exposure = 0;
     out->at = *at;
+    out->shelf = r->laid[out->place.type == DT_TIEBACK];
     out->laid = NULL;
     out->least_gas = false;
     out->answered = -1;
-    out->known = dt_known_of(r->search, &out->key);
-    if (!out->known) return DT_E_MEMORY;
-    out->holds = dt_known_held(out->known);
-    if (out->none) return DT_OK;
-    const dt_status status = find_shelf(r, out);
-    return status == DT_OK ? lay_exposure(out, 0) : status;
+    return out->none ? DT_OK : lay_exposure(out, 0);
 }
 
 void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st)
