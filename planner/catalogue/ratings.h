@@ -158,6 +158,21 @@ typedef enum dt_triaxial_side { DT_SURELY_UNDER, DT_SURELY_OVER, DT_NEAR_LIMIT }
 dt_triaxial_side dt_triaxial_look(const dt_wall_shape *shape, const dt_pipe_load *load,
                                   double limit_pa);
 
+/** Cuts of one pipe in columns: true axial stress, pressures, and the part of the limit that is
+ * left there. */
+typedef struct dt_cuts {
+    size_t count;
+    const double *axial_pa, *inside_pa, *outside_pa, *curvature_radm, *limit_part;
+} dt_cuts;
+
+/** Of so many, how many are surely under their limit, and how many surely over it. */
+typedef struct dt_sides {
+    size_t under, over;
+} dt_sides;
+
+/** The same of many cuts. */
+dt_sides dt_triaxial_look_at_all(const dt_wall_shape *shape, const dt_cuts *cuts, double limit_pa);
+
 /**
  * Axial forces, N, between which the von Mises stress stays within limit_pa everywhere in the
  * wall. *least_n > *most_n when no force will do. The inverse of dt_triaxial().

@@ -81,7 +81,7 @@ typedef struct laid {
     dt_depths depths;
 } laid;
 
-#define LAID_KEPT 1024 /* a power of two; the next one in the same slot takes its place */
+#define LAID_KEPT 256 /* a power of two; the next one in the same slot takes its place */
 
 typedef struct run {
     dt_search *search;

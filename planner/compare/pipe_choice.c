@@ -307,6 +307,7 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load
 void dt_depths_clear(dt_depths *depths)
 {
     free(depths->items);
+    dt_columns_free(&depths->columns);
     *depths = (dt_depths){0};
 }
 
@@ -316,12 +317,15 @@ static void fill_case(const dt_string_load *load, dt_load which, dt_depths *dept
     for (size_t i = 0; i < depths->count; ++i)
         dt_load_pressures(load, which, depths->items[i].tvd_m, &depths->items[i].inside_pa[which],
                           &depths->items[i].outside_pa[which]);
+    dt_columns_take(&depths->columns, depths->items, which);
 }
 
 static dt_status lay_depths(const dt_pipe_choice *c, const dt_string_load *load, dt_depths *depths)
 {
     if (!depths->items) {
         dt_status status = dt_spots_make(load, c->trajectory, &depths->items, &depths->count);
+        if (status == DT_OK)
+            status = dt_columns_make(load, depths->items, depths->count, &depths->columns);
         if (status != DT_OK) return status;
     } else if (load->runs[DT_LOAD_BURST_GAS] &&
                load->surface_pressure_pa != depths->surface_pressure_pa) {
@@ -339,6 +343,7 @@ static dt_status lay_drag(const dt_pipe_choice *c, const dt_string_load *load, d
     dt_status status = dt_string_load_drag(c->trajectory, &dragged);
     for (size_t i = 0; status == DT_OK && i < depths->count; ++i)
         depths->items[i].drag_m = dt_load_drag(&dragged, depths->items[i].md_m);
+    if (status == DT_OK) dt_columns_take_drag(&depths->columns, depths->items);
     depths->dragged = status == DT_OK;
     return status;
 }
@@ -382,7 +387,7 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, dt_string_load *load, co
         fit_influx(load, offer->pipe, depths);
     double pull_n;
     if (which == DT_CASES_FROM_BELOW && !seals(c, load, offer)) return DT_OK;
-    *held = dt_strength_holds(strength, load, &c->design, depths->items, depths->count, cases,
+    *held = dt_strength_holds(strength, load, &c->design, depths->items, &depths->columns, cases,
                               &pull_n) &&
             pull_n <= c->most_pull_n;
     return DT_OK;

@@ -112,6 +112,7 @@ typedef enum dt_look { DT_LOOK_AT_ALL, DT_LOOK_AT_OWN, DT_LOOK_AT_LEAST_GAS } dt
 typedef struct dt_depths {
     dt_spot *items;
     size_t count;
+    dt_columns columns;         /* the same */
     double surface_pressure_pa; /* that the gas case stands for */
     double fitted_m;            /* bore that the influx is fitted to; 0: none yet */
     bool dragged;               /* the drag of pulling is laid */

@@ -77,14 +77,36 @@ void dt_strength_limits(const dt_strength *strength, const dt_string_load *load,
 unsigned dt_strength_mark(const dt_strength *strength, const dt_string_load *load,
                           const dt_design_in_force *design, const dt_spot *spot, double most_n);
 
+/** Spots of a load in columns, for a quick look at many pipes. Zeroed, it holds none. */
+typedef struct dt_columns {
+    size_t count;
+    double *cells; /* owned */
+    size_t place[DT_LOAD_COUNT];
+} dt_columns;
+dt_status dt_columns_make(const dt_string_load *load, const dt_spot *spots, size_t count,
+                          dt_columns *out);
+/** Takes over what has changed in the spots: pressures of a case that runs, or the drag. */
+void dt_columns_take(dt_columns *columns, const dt_spot *spots, dt_load which);
+void dt_columns_take_drag(dt_columns *columns, const dt_spot *spots);
+void dt_columns_free(dt_columns *columns);
+
+typedef enum dt_sight { DT_SEEN_HOLDING, DT_SEEN_FAILING, DT_UNSEEN } dt_sight;
+
+/** Does the pipe hold a case at all spots, in burst and triaxial? Unseen: too near to tell. Columns
+ * are written to on the way. */
+dt_sight dt_columns_look(const dt_columns *columns, const dt_strength *strength,
+                         const dt_string_load *load, const dt_design_in_force *design,
+                         dt_load which);
+
 /**
- * Do these of the load's cases hold at all spots (top down), this pipe from top to shoe? The same
- * answer as dt_string_screen() gives, without the factors and with no more looks than it takes.
- * pull_n: largest pull of the running cases among them, 0 when none is; meaningful when true.
+ * Do these of the load's cases hold at all spots (top down, and the same in columns), this pipe
+ * from top to shoe? The same answer as dt_string_screen() gives, without the factors and with no
+ * more looks than it takes. pull_n: largest pull of the running cases among them, 0 when none is;
+ * meaningful when true.
  */
 bool dt_strength_holds(const dt_strength *strength, const dt_string_load *load,
-                       const dt_design_in_force *design, const dt_spot *spots, size_t count,
-                       const bool cases[DT_LOAD_COUNT], double *pull_n);
+                       const dt_design_in_force *design, const dt_spot *spots,
+                       const dt_columns *columns, const bool cases[DT_LOAD_COUNT], double *pull_n);
 
 void dt_screen_begin(const dt_design_in_force *design, dt_screen *out);
 /** Takes the factors of one spot into the screen. */
