@@ -22,6 +22,11 @@ static double *pressures(const dt_columns *c, dt_load which)
     return column(c, FIXED_COLUMNS + 2 * c->place[which]);
 }
 
+const double *dt_columns_inside(const dt_columns *columns, dt_load which)
+{
+    return pressures(columns, which);
+}
+
 void dt_columns_free(dt_columns *columns)
 {
     free(columns->cells);

@@ -339,6 +339,7 @@ typedef struct holding {
     const dt_string_load *load;
     const dt_design_in_force *design;
     const dt_spot *spots;
+    const dt_columns *columns; /* the same spots */
     dt_load cases[DT_LOAD_COUNT];
     size_t case_count;
     bool by_stretch; /* collapse: the stress at the top of a stretch is its largest */
@@ -388,12 +389,12 @@ static dt_load_force force_at(const holding *h, const dt_spot *spot, dt_load whi
 }
 
 /** Tension at one spot, of a case that is checked for it. */
-static bool pull_holds(holding *h, const dt_spot *spot, dt_load which, const dt_load_force *force)
+static bool pull_holds(holding *h, const dt_spot *spot, dt_load which, const dt_load_force *force,
+                       double needed)
 {
     const double pull_n =
         force->hanging_part * hanging_n(h, spot) + force->pull_n + bending_n(h->s, spot, which);
-    if (!enough(pull_n, h->s->joint_n * spot->yield_part, dt_design_needed(h->design, which)))
-        return false;
+    if (!enough(pull_n, h->s->joint_n * spot->yield_part, needed)) return false;
     if (which == DT_LOAD_TENSION_RUN || which == DT_LOAD_TENSION_SHOCK)
         h->pull_n = fmax(h->pull_n, pull_n);
     return true;
@@ -412,7 +413,9 @@ static bool spot_holds(holding *h, const dt_spot *spot)
             !enough(inside_pa - outside_pa, s->burst_pa * spot->yield_part, h->design->burst))
             return false;
         const dt_load_force force = force_at(h, spot, which);
-        if (check == DT_CHECK_TENSION && !pull_holds(h, spot, which, &force)) return false;
+        if (check == DT_CHECK_TENSION &&
+            !pull_holds(h, spot, which, &force, dt_design_needed(h->design, which)))
+            return false;
         const dt_pipe_load cut = {inside_pa, outside_pa,
                                   force.hanging_part * hung_n + force.axial_n,
                                   spot->curvature_radm};
@@ -427,9 +430,10 @@ static bool pulls_hold(holding *h, size_t count)
     for (size_t i = 0; i < h->case_count; ++i) {
         const dt_load which = h->cases[i];
         if (dt_load_check(which) != DT_CHECK_TENSION) continue;
+        const double needed = dt_design_needed(h->design, which);
         for (size_t k = 0; k < count; ++k) {
             const dt_load_force force = force_at(h, &h->spots[k], which);
-            if (!pull_holds(h, &h->spots[k], which, &force)) return false;
+            if (!pull_holds(h, &h->spots[k], which, &force, needed)) return false;
         }
     }
     return true;
@@ -437,8 +441,9 @@ static bool pulls_hold(holding *h, size_t count)
 
 /** All but collapse at all spots: case by case at a glance, and spot by spot where that leaves
  * doubt. */
-static bool spots_hold(holding *h, const dt_columns *columns)
+static bool spots_hold(holding *h)
 {
+    const dt_columns *columns = h->columns;
     bool unseen = false;
     for (size_t i = 0; i < h->case_count; ++i) {
         const dt_sight sight = dt_columns_look(columns, h->s, h->load, h->design, h->cases[i]);
@@ -474,15 +479,18 @@ static bool spot_stands(const holding *h, const dt_spot *spot)
 static double hardest_pa(const holding *h, size_t first, size_t last)
 {
     double hardest = -INFINITY;
-    for (size_t k = first; k <= last; ++k)
-        for (size_t i = 0; i < h->case_count; ++i) {
-            const dt_load which = h->cases[i];
-            if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
-            const dt_load_force none = {0};
-            const squeeze q = squeeze_of(h->s, h->design, &none, h->spots[k].inside_pa[which],
-                                         h->spots[k].outside_pa[which]);
-            hardest = fmax(hardest, q.load_pa);
+    for (size_t i = 0; i < h->case_count; ++i) {
+        const dt_load which = h->cases[i];
+        if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
+        const double *inside_pa = dt_columns_inside(h->columns, which);
+        const double *outside_pa = inside_pa + h->columns->count;
+        const dt_load_force none = {0};
+        for (size_t k = first; k <= last; ++k) {
+            const double load_pa =
+                squeeze_of(h->s, h->design, &none, inside_pa[k], outside_pa[k]).load_pa;
+            hardest = load_pa > hardest ? load_pa : hardest;
         }
+    }
     return hardest;
 }
 
@@ -515,6 +523,7 @@ bool dt_strength_holds(const dt_strength *s, const dt_string_load *load,
                  .load = load,
                  .design = design,
                  .spots = spots,
+                 .columns = columns,
                  .by_stretch = design->collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
                                !load->well->thermal.derating_count};
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
@@ -523,7 +532,7 @@ bool dt_strength_holds(const dt_strength *s, const dt_string_load *load,
     if (h.case_count == 0 || count == 0) return true;
     /* the shoe first: what fails mostly fails there */
     if (!spot_holds(&h, &spots[count - 1]) || !spot_stands(&h, &spots[count - 1])) return false;
-    if (!spots_hold(&h, columns)) return false;
+    if (!spots_hold(&h)) return false;
     *pull_n = h.pull_n;
     return stretch_stands(&h, 0, count - 1);
 }

@@ -89,6 +89,8 @@ dt_status dt_columns_make(const dt_string_load *load, const dt_spot *spots, size
 void dt_columns_take(dt_columns *columns, const dt_spot *spots, dt_load which);
 void dt_columns_take_drag(dt_columns *columns, const dt_spot *spots);
 void dt_columns_free(dt_columns *columns);
+/** Inside pressures of a case that runs, by spot; the outside ones follow them. */
+const double *dt_columns_inside(const dt_columns *columns, dt_load which);
 
 typedef enum dt_sight { DT_SEEN_HOLDING, DT_SEEN_FAILING, DT_UNSEEN } dt_sight;
 
