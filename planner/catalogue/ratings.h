@@ -141,6 +141,38 @@ const char *dt_wall_point_words(dt_wall_point point);
 dt_status dt_triaxial(double od_m, double wall_m, const dt_pipe_load *load, double *stress_pa,
                       dt_wall_point *point);
 
+/** What the triaxial stress of a pipe takes from its wall, reckoned once. */
+typedef struct dt_wall_shape {
+    double od_m, area_m2;
+    double inner_part, outer_part; /* of the ring: areas inside the inner and the outer wall */
+    double inner_bend;             /* bending at the inner wall over that at the outer */
+} dt_wall_shape;
+dt_wall_shape dt_wall_shape_of(double od_m, double wall_m);
+
+typedef enum dt_triaxial_side { DT_SURELY_UNDER, DT_SURELY_OVER, DT_NEAR_LIMIT } dt_triaxial_side;
+
+/**
+ * Is the stress of dt_triaxial() surely under a limit over 0, or surely over it? Where it is nearer
+ * than the two reckonings may differ, or a load is no number, the answer is near.
+ */
+dt_triaxial_side dt_triaxial_look(const dt_wall_shape *shape, const dt_pipe_load *load,
+                                  double limit_pa);
+
+/** Cuts of one pipe in columns: true axial stress, pressures, and the part of the limit that is
+ * left there. */
+typedef struct dt_cuts {
+    size_t count;
+    const double *axial_pa, *inside_pa, *outside_pa, *curvature_radm, *limit_part;
+} dt_cuts;
+
+/** Of so many, how many are surely under their limit, and how many surely over it. */
+typedef struct dt_sides {
+    size_t under, over;
+} dt_sides;
+
+/** The same of many cuts. */
+dt_sides dt_triaxial_look_at_all(const dt_wall_shape *shape, const dt_cuts *cuts, double limit_pa);
+
 /**
  * Axial forces, N, between which the von Mises stress stays within limit_pa everywhere in the
  * wall. *least_n > *most_n when no force will do. The inverse of dt_triaxial().

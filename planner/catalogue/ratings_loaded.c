@@ -135,6 +135,56 @@ dt_status dt_triaxial(double od_m, double wall_m, const dt_pipe_load *load, doub
     return DT_OK;
 }
 
+dt_wall_shape dt_wall_shape_of(double od_m, double wall_m)
+{
+    const double ro = od_m / 2, ri = ro - wall_m, ring = ro * ro - ri * ri;
+    return (dt_wall_shape){.od_m = od_m,
+                           .area_m2 = PI * ring,
+                           .inner_part = ri * ri / ring,
+                           .outer_part = ro * ro / ring,
+                           .inner_bend = ri / ro};
+}
+
+/** Square of the stress at the two walls, the larger; bend_pa: at the outer wall. */
+static inline double square_of(const dt_wall_shape *shape, double axial_pa, double inside_pa,
+                               double outside_pa, double bend_pa)
+{
+    const double net_pa = inside_pa - outside_pa;
+    const double K = inside_pa * shape->inner_part - outside_pa * shape->outer_part;
+    const double off_pa = fabs(axial_pa - K);
+    const double inner_pa = off_pa + bend_pa * shape->inner_bend, outer_pa = off_pa + bend_pa;
+    const double inner_M = net_pa * shape->outer_part, outer_M = net_pa * shape->inner_part;
+    const double inner = inner_pa * inner_pa + 3 * inner_M * inner_M;
+    const double outer = outer_pa * outer_pa + 3 * outer_M * outer_M;
+    return inner > outer ? inner : outer;
+}
+
+dt_triaxial_side dt_triaxial_look(const dt_wall_shape *shape, const dt_pipe_load *load,
+                                  double limit_pa)
+{
+    const double square =
+        square_of(shape, load->axial_n / shape->area_m2, load->inside_pa, load->outside_pa,
+                  dt_bending_stress(shape->od_m, load->curvature_radm));
+    const double under_pa = limit_pa * (1 - BOUND_SLACK), over_pa = limit_pa * (1 + BOUND_SLACK);
+    if (square < under_pa * under_pa) return DT_SURELY_UNDER;
+    return square > over_pa * over_pa ? DT_SURELY_OVER : DT_NEAR_LIMIT;
+}
+
+dt_sides dt_triaxial_look_at_all(const dt_wall_shape *shape, const dt_cuts *cuts, double limit_pa)
+{
+    const double under_pa = limit_pa * (1 - BOUND_SLACK), over_pa = limit_pa * (1 + BOUND_SLACK);
+    const double bend_pam = dt_bending_stress(shape->od_m, 1);
+    dt_sides sides = {0, 0};
+    for (size_t i = 0; i < cuts->count; ++i) {
+        const double square = square_of(shape, cuts->axial_pa[i], cuts->inside_pa[i],
+                                        cuts->outside_pa[i], bend_pam * cuts->curvature_radm[i]);
+        const double part = cuts->limit_part[i] * cuts->limit_part[i];
+        sides.under += square < under_pa * under_pa * part;
+        sides.over += square > over_pa * over_pa * part;
+    }
+    return sides;
+}
+
 dt_status dt_triaxial_range(double od_m, double wall_m, const dt_pipe_load *load, double limit_pa,
                             double *least_n, double *most_n)
 {

@@ -47,20 +47,20 @@ static void set_least_gas(run *r, const spot *at, stand *st)
     const size_t deepest = r->ranks[at->k + 1].reach[at->base];
     while (base <= deepest && !r->ranks[at->k + 1].site[base])
         ++base;
-    st->least_gas = st->load.pressures_apply && !influx && base <= deepest;
+    const double gas_kgm3 = r->search->choice.design.gas_gradient_kgm3;
+    st->least_gas = !st->none && at->k > 0 && !influx && base <= deepest;
     if (!st->least_gas) return;
-    st->load.surface_pressure_pa = s->pressure_pa[at->base * s->count + base];
+    st->least_gas_pa = s->pressure_pa[at->base * s->count + base];
     if (kick != DT_KICK_FRACTURE) return;
     const double broken_kgm3 = dt_curve_emw(&well->fracture, shoe_m, DT_BELOW);
-    st->load.surface_pressure_pa =
-        fmax((broken_kgm3 - st->load.gas_gradient_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
+    st->least_gas_pa = fmax((broken_kgm3 - gas_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
 }
 
 /** The least pipe of a size in a place, for each bit below. */
 static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
 {
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
-    dt_status status = dt_stand_make(r, at, false, rk->size_of[p], st);
+    dt_status status = dt_stand_make(r, at, false, p, st);
     if (status == DT_OK) set_least_gas(r, at, st);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         dt_stand_count_spares(r, at, rk->pipes[p], below->bits[beta], st);
@@ -88,16 +88,26 @@ static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
     }
 }
 
-static dt_status bound_pipe(run *r, size_t k, size_t base, size_t p, dt_string_type type, stand *st)
+/** Every pipe of a place: they share its loads. */
+static dt_status bound_pipes(run *r, const spot *at, stand *st)
 {
-    for (size_t top = 0; top < (k > 0 ? base : 1); ++top) {
-        if (k > 0 && (!r->ranks[k - 1].site[top] || base > r->ranks[k].reach[top])) continue;
-        spot at = {k, top, base, type};
-        dt_status status = least_pipes(r, &at, p, st);
+    for (size_t p = 0; p < r->ranks[at->k].pipe_count; ++p) {
+        dt_status status = least_pipes(r, at, p, st);
         if (status != DT_OK) return status;
-        bound_spot(r, &at, r->ranks[k].pipes[p], st->least);
+        bound_spot(r, at, r->ranks[at->k].pipes[p], st->least);
     }
     return DT_OK;
+}
+
+static dt_status bound_tops(run *r, size_t k, size_t base, dt_string_type type, stand *st)
+{
+    dt_status status = DT_OK;
+    for (size_t top = 0; top < (k > 0 ? base : 1) && status == DT_OK; ++top) {
+        if (k > 0 && (!r->ranks[k - 1].site[top] || base > r->ranks[k].reach[top])) continue;
+        const spot at = {k, top, base, type};
+        status = bound_pipes(r, &at, st);
+    }
+    return status;
 }
 
 /** A tie-back adds money, steel and time to its liner and leaves no more spares: the liner's bound
@@ -109,10 +119,9 @@ dt_status dt_rank_bound(run *r, size_t k)
     if (!st) return DT_E_MEMORY;
     dt_status status = DT_OK;
     for (size_t base = 0; base < r->sites->count; ++base)
-        for (size_t p = 0; rk->site[base] && p < rk->pipe_count; ++p)
-            for (int type = DT_FULL; type <= DT_LINER && status == DT_OK; ++type)
-                if (type == DT_FULL ? rk->full : rk->liner || rk->tied)
-                    status = bound_pipe(r, k, base, p, (dt_string_type)type, st);
+        for (int type = DT_FULL; rk->site[base] && type <= DT_LINER && status == DT_OK; ++type)
+            if (type == DT_FULL ? rk->full : rk->liner || rk->tied)
+                status = bound_tops(r, k, base, (dt_string_type)type, st);
     dt_stand_free(st);
     return status;
 }

@@ -81,9 +81,86 @@ size_t dt_exposure_chain(const dt_search *search, const dt_exposure *exposure,
     return count;
 }
 
+struct dt_known {
+    /* by slot of a hash table: the chain's number plus one, 0 where it is free; and answers */
+    int *chains;
+    unsigned char *answers; /* [slot * offer_count + offer] */
+    size_t chain_count, slots;
+    size_t offer_count;
+    dt_held held[]; /* by offer */
+};
+
+dt_held *dt_known_held(dt_known *known)
+{
+    return known->held;
+}
+
+/** The slot of a chain, or the free one where it belongs. */
+static size_t chain_slot(const dt_known *known, int chain)
+{
+    size_t at = (uint32_t)chain * 0x9e3779b1u & (known->slots - 1);
+    while (known->chains[at] && known->chains[at] != chain)
+        at = (at + 1) & (known->slots - 1);
+    return at;
+}
+
+static dt_status grow_answers(dt_known *known)
+{
+    const size_t room = known->offer_count;
+    dt_known bigger = {.slots = known->slots ? 2 * known->slots : 4, .offer_count = room};
+    bigger.chains = calloc(bigger.slots, sizeof *bigger.chains);
+    bigger.answers = calloc(bigger.slots * room + 1, 1);
+    if (!bigger.chains || !bigger.answers) {
+        free(bigger.chains);
+        free(bigger.answers);
+        return DT_E_MEMORY;
+    }
+    for (size_t i = 0; i < known->slots; ++i) {
+        if (!known->chains[i]) continue;
+        const size_t at = chain_slot(&bigger, known->chains[i]);
+        bigger.chains[at] = known->chains[i];
+        memcpy(bigger.answers + at * room, known->answers + i * room, room);
+    }
+    free(known->chains);
+    free(known->answers);
+    known->chains = bigger.chains;
+    known->answers = bigger.answers;
+    known->slots = bigger.slots;
+    return DT_OK;
+}
+
+unsigned char *dt_known_answers(dt_known *known, int exposure)
+{
+    if (2 * known->chain_count >= known->slots && grow_answers(known) != DT_OK) return NULL;
+    const size_t at = chain_slot(known, exposure + 1);
+    if (!known->chains[at]) {
+        known->chains[at] = exposure + 1;
+        ++known->chain_count;
+    }
+    return known->answers + at * known->offer_count;
+}
+
+static dt_known *new_known(size_t offer_count)
+{
+    dt_known *known = malloc(sizeof *known + offer_count * sizeof known->held[0]);
+    if (!known) return NULL;
+    *known = (dt_known){.offer_count = offer_count};
+    for (size_t i = 0; i < offer_count; ++i)
+        known->held[i] = (dt_held){-1, INFINITY};
+    return known;
+}
+
+static void free_known(dt_known *known)
+{
+    if (!known) return;
+    free(known->chains);
+    free(known->answers);
+    free(known);
+}
+
 typedef struct dt_hold_entry {
     dt_hold_key key;
-    dt_held *holds; /* NULL: a free slot */
+    dt_known *known; /* NULL: a free slot */
 } hold_entry;
 
 static bool same_key(const dt_hold_key *a, const dt_hold_key *b)
@@ -111,9 +188,9 @@ static dt_status grow_memory(dt_search *search)
     hold_entry *bigger = calloc(capacity, sizeof *bigger);
     if (!bigger) return DT_E_MEMORY;
     for (size_t i = 0; i < search->hold_capacity; ++i) {
-        if (!search->hold[i].holds) continue;
+        if (!search->hold[i].known) continue;
         size_t at = slot_of(&search->hold[i].key, capacity);
-        while (bigger[at].holds)
+        while (bigger[at].known)
             at = (at + 1) & (capacity - 1);
         bigger[at] = search->hold[i];
     }
@@ -123,18 +200,15 @@ static dt_status grow_memory(dt_search *search)
     return DT_OK;
 }
 
-dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key)
+dt_known *dt_known_of(dt_search *search, const dt_hold_key *key)
 {
     if (2 * search->hold_count >= search->hold_capacity && grow_memory(search) != DT_OK)
         return NULL;
     size_t at = slot_of(key, search->hold_capacity);
-    for (; search->hold[at].holds; at = (at + 1) & (search->hold_capacity - 1))
-        if (same_key(&search->hold[at].key, key)) return search->hold[at].holds;
-    size_t count = search->choice.sizes[key->size].count;
-    dt_held *fresh = malloc((count + 1) * sizeof *fresh);
+    for (; search->hold[at].known; at = (at + 1) & (search->hold_capacity - 1))
+        if (same_key(&search->hold[at].key, key)) return search->hold[at].known;
+    dt_known *fresh = new_known(search->choice.sizes[key->size].count);
     if (!fresh) return NULL;
-    for (size_t i = 0; i < count; ++i)
-        fresh[i] = (dt_held){-1, INFINITY};
     search->hold[at] = (hold_entry){*key, fresh};
     ++search->hold_count;
     return fresh;
@@ -143,7 +217,7 @@ dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key)
 void dt_holds_free(dt_search *search)
 {
     for (size_t i = 0; i < search->hold_capacity; ++i)
-        free(search->hold[i].holds);
+        free_known(search->hold[i].known);
     free(search->hold);
     free(search->exposures);
     free(search->exposure_table);

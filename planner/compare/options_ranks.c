@@ -64,6 +64,29 @@ static dt_status set_reach(run *r, size_t k)
     return DT_OK;
 }
 
+/** What pins and rules leave of the pipe, once for all places. */
+static dt_status set_usable(run *r, size_t k)
+{
+    rank *rk = &r->ranks[k];
+    const dt_offers *sizes = r->search->choice.sizes;
+    size_t count = 0;
+    rk->first_offer = calloc(rk->pipe_count + 1, sizeof *rk->first_offer);
+    if (!rk->first_offer) return DT_E_MEMORY;
+    for (size_t p = 0; p < rk->pipe_count; ++p) {
+        rk->first_offer[p] = count;
+        count += sizes[rk->size_of[p]].count;
+    }
+    for (int tieback = 0; tieback < 2; ++tieback) {
+        bool *usable = rk->usable[tieback] = calloc(count + 1, sizeof *usable);
+        if (!usable) return DT_E_MEMORY;
+        for (size_t p = 0; p < rk->pipe_count; ++p)
+            for (size_t i = 0; i < sizes[rk->size_of[p]].count; ++i)
+                usable[rk->first_offer[p] + i] =
+                    dt_offer_usable(r, k, tieback == 1, &sizes[rk->size_of[p]].items[i]);
+    }
+    return DT_OK;
+}
+
 static dt_status set_rank(run *r, size_t k)
 {
     rank *rk = &r->ranks[k];
@@ -89,13 +112,15 @@ static dt_status set_rank(run *r, size_t k)
         rk->pipes[rk->pipe_count] = p;
         rk->size_of[rk->pipe_count++] = size;
     }
+    dt_status status = set_usable(r, k);
+    if (status != DT_OK) return status;
     for (size_t h = 0; h < n->hole_count; ++h) {
         if (n->holes[h].string != k || !dt_hole_allowed(r->search, &n->holes[h])) continue;
         if (find_bit(rk, n->holes[h].bit_m) == DT_NO_INDEX)
             rk->bits[rk->bit_count++] = n->holes[h].bit_m;
         r->bit_of_hole[h] = find_bit(rk, n->holes[h].bit_m);
     }
-    dt_status status = set_reach(r, k);
+    status = set_reach(r, k);
     if (status != DT_OK) return status;
     size_t buckets = r->sites->count * (rk->bit_count + 1);
     rk->most_burst = calloc(n->hole_count + 1, sizeof *rk->most_burst);
@@ -229,6 +254,9 @@ void dt_run_free(run *r)
     for (size_t k = 0; k < DT_MOST_STRINGS; ++k) {
         free(r->ranks[k].pipes);
         free(r->ranks[k].size_of);
+        free(r->ranks[k].first_offer);
+        free(r->ranks[k].usable[0]);
+        free(r->ranks[k].usable[1]);
         free(r->ranks[k].bits);
         free(r->ranks[k].most_burst);
         free(r->ranks[k].reach);
@@ -244,6 +272,8 @@ void dt_run_free(run *r)
     free(r->heap.items);
     free(r->scratch.items);
     free(r->sorted.items);
+    free(r->of_kind);
+    dt_laid_free(r);
     dt_nest_free(&r->nest);
 }
 

@@ -25,7 +25,13 @@ typedef struct label {
     uint16_t tie;              /* offer of a tie-back, of the pipe's size */
     uint8_t type, od, spares;  /* od: rank among the sizes of the last string */
     uint8_t ties;              /* tie-backs; type DT_TIEBACK is a liner with one on it */
+    int next;                  /* of the same kind, while labels are thinned out; 0: none */
 } label;
+
+/** Ends of a list of labels, by number plus one; 0: it is empty. */
+typedef struct label_list {
+    int first, last;
+} label_list;
 
 typedef struct labels {
     label *items;
@@ -53,6 +59,8 @@ typedef struct rank {
     bool full, liner, tied;    /* types allowed; tied: a liner with its tie-back */
     size_t *pipes, pipe_count; /* into the nest */
     size_t *size_of;           /* of each of them, into choice.sizes */
+    size_t *first_offer;       /* of each of them, into usable */
+    bool *usable[2];           /* offers that pins and rules leave a string, and a tie-back */
     double *bits;              /* distinct, that the string above must let through */
     size_t bit_count;
     double *most_burst; /* of the pipe above that lets each bit through, by ratings */
@@ -62,6 +70,18 @@ typedef struct rank {
     span *bucket; /* of [top site * bit_count + bit], into layer */
     bound *above; /* for the same index: strings above this one */
 } rank;
+
+/** Loads and depths of a place over one chain, which all pipe that may stand there shares. */
+typedef struct laid {
+    bool none; /* no string fits the place */
+    size_t k, top, base;
+    dt_string_type type;
+    int exposure;
+    dt_string_load load;
+    dt_depths depths;
+} laid;
+
+#define LAID_KEPT 256 /* a power of two; the next one in the same slot takes its place */
 
 typedef struct run {
     dt_search *search;
@@ -81,6 +101,9 @@ typedef struct run {
     labels heap; /* candidates of one top */
     labels scratch;
     labels sorted;
+    laid *laid[2][LAID_KEPT]; /* of strings, and of tie-backs: these never take a liner's slot */
+    label_list *of_kind;      /* empty between two times of thinning out */
+    int kind_room;
 } run;
 
 /** Top and bottom of a string, and how it hangs; DT_TIEBACK is a liner with its tie-back. */
@@ -104,17 +127,21 @@ typedef struct stand {
     const dt_pipe_choice *choice;
     dt_search *search;
     dt_string_place place;
-    dt_string_load load; /* of the exposure `laid` */
+    laid **shelf, *laid; /* the run's; loads and depths at hand, of an exposure */
+    spot at;
     dt_hold_key key;
-    int exposure, laid; /* asked for now; with loads and depths at hand */
+    int exposure; /* asked for now */
     /* gas sent up by the hole of this string, and the most of all that any string above holds */
     double sends_pa, most_sent_pa;
-    bool least_gas; /* the loads have the least gas from below, for bounds */
-    bool none;      /* no string fits this place */
-    bool pinned;    /* a pin stays, whatever it fails */
+    bool least_gas;      /* for bounds: the least gas that can come from below is known */
+    double least_gas_pa; /* at the surface */
+    bool none;           /* no string fits this place */
+    bool pinned;         /* a pin stays, whatever it fails */
     /* in the search's memory: from below; own cases, cold and warm, when first asked for */
-    dt_held *holds, *own[2];
-    dt_depths depths;
+    dt_known *known;
+    dt_held *own[2];
+    unsigned char *answers; /* of the exposure `answered` */
+    int answered;
     /* by offer; owned */
     double *cents;
     int *steel, *chosen;
@@ -137,14 +164,21 @@ bool dt_hole_allowed(const dt_search *search, const dt_nest_hole *hole);
 
 /* ---- options_stand.c ---- */
 
+/** Forgets what the run has laid out. */
+void dt_laid_free(run *r);
+
 /** A stand with room for every size and every bit; NULL: out of memory. */
 stand *dt_stand_new(const run *r);
 void dt_stand_free(stand *st);
 
-/** Puts the offers of a size, or of the tie-back on it, in a place. Without a chain of what is
- * below, a tie-back's loads know the shoe of its liner by the mud alone: places that differ in it
- * share what was found. DT_OK or DT_E_MEMORY. */
-dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t size, stand *out);
+/** May an offer be in string k, or in its tie-back, wherever that stands? `sour` is asked by place.
+ */
+bool dt_offer_usable(const run *r, size_t k, bool tieback, const dt_offer *offer);
+
+/** Puts the offers of pipe p of a rank, or of the tie-back on it, in a place. Without a chain of
+ * what is below, a tie-back's loads know the shoe of its liner by the mud alone: places that differ
+ * in it share what was found. DT_OK or DT_E_MEMORY. */
+dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t p, stand *out);
 
 /** Where each offer may hang, with this bit to come through its hanger; 0 bit: the last string. */
 void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st);

@@ -61,21 +61,51 @@ static bool at_least(const label *a, const label *b)
            (b->hosts & ~a->hosts) == 0 && dt_asks_no_more(&a->asks, &b->asks);
 }
 
-/** Keeps what nothing else in the list equals or beats. */
-static void thin_out(dt_search *search, label *items, size_t *count)
+/** Room for every kind that these labels are of. */
+static dt_status make_kind_room(run *r, const label *items, size_t count)
 {
+    int most = 0;
+    for (size_t i = 0; i < count; ++i)
+        if (items[i].asks.kind > most) most = items[i].asks.kind;
+    if (most < r->kind_room) return DT_OK;
+    label_list *bigger = calloc(2 * (size_t)most + 1, sizeof *bigger);
+    if (!bigger) return DT_E_MEMORY;
+    free(r->of_kind);
+    r->of_kind = bigger;
+    r->kind_room = 2 * most + 1;
+    return DT_OK;
+}
+
+/** Is a label equalled or beaten by one of its kind that is kept? Others never compare. */
+static bool is_beaten(const label *items, const label_list *kept, const label *by)
+{
+    for (int k = kept->first; k; k = items[k - 1].next)
+        if (at_least(&items[k - 1], by)) return true;
+    return false;
+}
+
+/** Keeps what nothing else in the list equals or beats. */
+static dt_status thin_out(run *r, label *items, size_t *count)
+{
+    dt_status status = make_kind_room(r, items, *count);
+    if (status != DT_OK) return status;
     if (*count > 1) qsort(items, *count, sizeof *items, by_score);
     size_t kept = 0;
     for (size_t i = 0; i < *count; ++i) {
-        bool beaten = false;
-        for (size_t k = 0; k < kept && !beaten; ++k)
-            if (at_least(&items[k], &items[i])) beaten = true;
-        if (beaten)
-            ++search->dominated;
-        else
-            items[kept++] = items[i];
+        label_list *list = &r->of_kind[items[i].asks.kind];
+        if (is_beaten(items, list, &items[i])) {
+            ++r->search->dominated;
+            continue;
+        }
+        items[kept] = items[i];
+        items[kept++].next = 0;
+        *(list->last ? &items[list->last - 1].next : &list->first) = (int)kept;
+        list->last = (int)kept;
     }
+    for (size_t i = 0; i < kept; ++i)
+        r->of_kind[items[i].asks.kind] = (label_list){0, 0};
     *count = kept;
+    return DT_OK;
 }
 
 /* ---- the front of finished programs ---- */
@@ -302,8 +332,8 @@ static dt_status hang(run *r, const spot *at, size_t p, stand *st, stand *tie, l
     label like = {.shoe = (uint16_t)at->base, .pipe = (uint16_t)pipe, .type = (uint8_t)at->type};
     if (at->type != DT_TIEBACK) tie = NULL;
     out->count = 0;
-    dt_status status = dt_stand_make(r, at, false, rk->size_of[p], st);
-    if (status == DT_OK && tie) status = dt_stand_make(r, at, true, rk->size_of[p], tie);
+    dt_status status = dt_stand_make(r, at, false, p, st);
+    if (status == DT_OK && tie) status = dt_stand_make(r, at, true, p, tie);
     if (status != DT_OK || st->none || (tie && tie->none)) return status;
     dt_stand_find_most_sent(r, at, pipe, st);
     if (st->sends_pa > st->most_sent_pa) return DT_OK; /* no string above holds that */
@@ -406,8 +436,8 @@ static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st, stand *ti
     if (status != DT_OK) return status;
     for (size_t i = 0; at->type != DT_LINER && i < group->count; ++i)
         cover(&group->items[i]);
-    thin_out(r->search, group->items, &group->count);
-    if (group->count == 0) return DT_OK;
+    status = thin_out(r, group->items, &group->count);
+    if (status != DT_OK || group->count == 0) return status;
     return drill(r, at, r->ranks[at->k].pipes[p], group->items, group->count);
 }
 
@@ -420,7 +450,8 @@ static dt_status settle_top(run *r, size_t k, size_t top)
         for (size_t i = 0; i < r->heap.count; ++i)
             if (r->heap.items[i].bit == bit && push(&r->sorted, &r->heap.items[i]) != DT_OK)
                 return DT_E_MEMORY;
-        thin_out(r->search, r->sorted.items, &r->sorted.count);
+        const dt_status status = thin_out(r, r->sorted.items, &r->sorted.count);
+        if (status != DT_OK) return status;
         rk->bucket[top * rk->bit_count + bit] = (span){rk->layer.count, r->sorted.count};
         for (size_t i = 0; i < r->sorted.count; ++i)
             if (push(&rk->layer, &r->sorted.items[i]) != DT_OK) return DT_E_MEMORY;

@@ -87,6 +87,12 @@ typedef struct dt_held {
     double good, bad;
 } dt_held;
 
+/** What was answered for one chain below, by offer. */
+typedef enum dt_answer { DT_NOT_ASKED, DT_HELD, DT_NOT_HELD } dt_answer;
+
+/** All that is known of the offers of a size in one place. */
+typedef struct dt_known dt_known;
+
 /** What a chain asks of the string above it, in numbers. */
 typedef struct dt_asks {
     double gas_pa;             /* gas at the surface; 0 where that is not asked */
@@ -189,8 +195,13 @@ bool dt_asks_no_more(const dt_asks *a, const dt_asks *b);
 /** A number in which all bytes have a part. */
 size_t dt_hash_bytes(const void *bytes, size_t size);
 
-/** Room where the search remembers what the offers of a size hold; NULL: out of memory. */
-dt_held *dt_holds_of(dt_search *search, const dt_hold_key *key);
+/** Where the search remembers what the offers of a size hold; NULL: out of memory. */
+dt_known *dt_known_of(dt_search *search, const dt_hold_key *key);
+/** The extremes that each offer is known to hold, and not to hold. */
+dt_held *dt_known_held(dt_known *known);
+/** Room for answers of the offers under one chain, a byte each (dt_answer); valid until another
+ * chain is asked for. NULL: out of memory. */
+unsigned char *dt_known_answers(dt_known *known, int exposure);
 void dt_holds_free(dt_search *search);
 
 /** Most strings that still telescope between a drift and a bit. */

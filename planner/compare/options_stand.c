@@ -11,7 +11,6 @@
 void dt_stand_free(stand *st)
 {
     if (!st) return;
-    dt_depths_clear(&st->depths);
     free(st->cents);
     free(st->steel);
     free(st->chosen);
@@ -47,31 +46,74 @@ stand *dt_stand_new(const run *r)
     return NULL;
 }
 
+/* ---- loads ---- */
+
+void dt_laid_free(run *r)
+{
+    for (size_t i = 0; i < 2 * LAID_KEPT; ++i) {
+        laid *l = r->laid[i / LAID_KEPT][i % LAID_KEPT];
+        if (l) dt_depths_clear(&l->depths);
+        free(l);
+    }
+}
+
+static bool is_laid(const laid *l, const stand *st, int exposure)
+{
+    return l->exposure == exposure && l->type == st->place.type && l->k == st->at.k &&
+           l->top == st->at.top && l->base == st->at.base;
+}
+
+/** Lays out what is not laid yet, in place of what is there. On failure nothing is. */
+static dt_status lay(const stand *st, int exposure, laid *out)
+{
+    dt_string_below below[DT_MOST_STRINGS];
+    dt_string_place place = st->place;
+    const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
+    place.below = below;
+    place.below_count = dt_exposure_chain(st->search, chain, below);
+    dt_depths_clear(&out->depths);
+    out->exposure = -1;
+    const dt_status status = dt_pipe_choice_load(st->choice, &place, &out->load);
+    if (status != DT_OK && status != DT_E_DOMAIN) return status;
+    out->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
+    out->exposure = exposure;
+    out->type = st->place.type;
+    out->k = st->at.k;
+    out->top = st->at.top;
+    out->base = st->at.base;
+    return DT_OK;
+}
+
 /** Loads for what is below; a place asked again for the same has them still. */
 static dt_status lay_exposure(stand *st, int exposure)
 {
-    if (st->laid == exposure) return DT_OK;
-    dt_string_below below[DT_MOST_STRINGS];
-    st->place.below = below;
-    const dt_exposure *chain = exposure > 0 ? &st->search->exposures[exposure - 1] : NULL;
-    st->place.below_count = dt_exposure_chain(st->search, chain, below);
-    dt_status status = dt_pipe_choice_load(st->choice, &st->place, &st->load);
-    st->place.below = NULL;
-    st->place.below_count = 0;
-    dt_depths_clear(&st->depths);
-    st->none = status == DT_E_DOMAIN; /* a liner without length: no pipe is one */
-    if (status != DT_OK && !st->none) return status;
-    st->laid = exposure;
+    if (st->laid && st->laid->exposure == exposure) return DT_OK;
+    const size_t slot = 2 * (size_t)exposure + (st->place.type == DT_LINER ? 1 : 0);
+    laid **l = &st->shelf[slot & (LAID_KEPT - 1)];
+    st->laid = NULL;
+    if (!*l) {
+        *l = calloc(1, sizeof **l);
+        if (!*l) return DT_E_MEMORY;
+        (*l)->exposure = -1;
+    }
+    if (!is_laid(*l, st, exposure)) {
+        const dt_status status = lay(st, exposure, *l);
+        if (status != DT_OK) return status;
+    }
+    st->none = (*l)->none;
+    st->laid = *l;
     return DT_OK;
 }
+
+/* ---- what holds ---- */
 
 /** Asks the strength stage; a lack of memory is told when the run ends. */
 static bool ask(stand *st, size_t i, dt_cases which)
 {
     bool held = false;
     if (lay_exposure(st, st->exposure) != DT_OK ||
-        dt_pipe_choice_holds(st->choice, &st->load, &st->offers->items[i], which, &st->depths,
-                             &held) != DT_OK)
+        dt_pipe_choice_holds(st->choice, &st->laid->load, &st->offers->items[i], which,
+                             &st->laid->depths, &held) != DT_OK)
         st->search->out_of_memory = true;
     return held;
 }
@@ -84,11 +126,12 @@ static bool holds_own(stand *st, size_t i, bool wall)
     if (!st->own[warm]) {
         dt_hold_key key = st->key;
         key.what = warm ? DT_HOLD_OWN_WARM : DT_HOLD_OWN;
-        st->own[warm] = dt_holds_of(st->search, &key);
-        if (!st->own[warm]) {
+        dt_known *known = dt_known_of(st->search, &key);
+        if (!known) {
             st->search->out_of_memory = true;
             return false;
         }
+        st->own[warm] = dt_known_held(known);
     }
     dt_held *own = &st->own[warm][i];
     if (own->good < 0 && own->bad == INFINITY) {
@@ -107,17 +150,31 @@ static bool stands(stand *st, size_t i, bool wall)
         st->search->out_of_memory = true;
         return false;
     }
-    return dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], DT_LOOK_AT_ALL) &&
+    const dt_string_load *load = &st->laid->load;
+    return dt_pipe_choice_may_hold(st->choice, load, &st->offers->items[i], DT_LOOK_AT_ALL,
+                                   load->surface_pressure_pa) &&
            holds_own(st, i, wall) && ask(st, i, DT_CASES_FROM_BELOW);
+}
+
+/** What is known of an offer in this place; NULL: out of memory, which is told when the run ends.
+ */
+static dt_held *known_of(stand *st, size_t i)
+{
+    if (!st->known) st->known = dt_known_of(st->search, &st->key);
+    if (st->known) return &dt_known_held(st->known)[i];
+    st->search->out_of_memory = true;
+    return NULL;
 }
 
 /** Does an offer hold a pressure from below? A pipe that holds one holds a smaller one. */
 static bool holds_pressure(stand *st, size_t i, double pressure)
 {
-    dt_held *known = &st->holds[i];
+    dt_held *known = known_of(st, i);
+    if (!known) return false;
     if (pressure <= known->good) return true;
     if (pressure >= known->bad) return false;
-    if (st->load.pressures_apply) st->load.surface_pressure_pa = pressure;
+    dt_string_load *load = &st->laid->load; /* of any pressure: there is one chain */
+    if (load->pressures_apply) load->surface_pressure_pa = pressure;
     const bool good = stands(st, i, true);
     if (good)
         known->good = pressure;
@@ -133,16 +190,33 @@ static const dt_asks *asks_known(const dt_search *search, double number)
     return number > 1 ? &search->exposures[(size_t)number - 2].asks : &asks_nothing;
 }
 
+/** Does an offer stand over the chain that is asked for now? Asked once a chain. */
+static bool stands_over_chain(stand *st, size_t i, bool wall)
+{
+    if (st->answered != st->exposure) {
+        st->answers = dt_known_answers(st->known, st->exposure);
+        st->answered = st->answers ? st->exposure : -1;
+    }
+    if (!st->answers) {
+        st->search->out_of_memory = true;
+        return false;
+    }
+    if (st->answers[i] == DT_NOT_ASKED)
+        st->answers[i] = stands(st, i, wall) ? DT_HELD : DT_NOT_HELD;
+    return st->answers[i] == DT_HELD;
+}
+
 /** The same for a chain: what it asks is compared with what was asked before. */
 static bool holds_chain(stand *st, size_t i, const dt_asks *asks)
 {
-    dt_held *known = &st->holds[i];
+    dt_held *known = known_of(st, i);
+    if (!known) return false;
     const dt_asks *good = known->good > 0 ? asks_known(st->search, known->good) : NULL;
     const dt_asks *bad = isfinite(known->bad) ? asks_known(st->search, known->bad) : NULL;
     if (good && dt_asks_no_more(asks, good)) return true;
     if (bad && dt_asks_no_more(bad, asks)) return false;
     /* a last string stands in the wall of the finished well */
-    const bool held = stands(st, i, st->exposure == 0 || asks->wall);
+    const bool held = stands_over_chain(st, i, st->exposure == 0 || asks->wall);
     const double number = st->exposure + 1;
     if (held && (!good || dt_asks_no_more(good, asks))) known->good = number;
     if (!held && (!bad || dt_asks_no_more(asks, bad))) known->bad = number;
@@ -173,25 +247,22 @@ bool dt_stand_may_hold(stand *st, size_t i)
     if (!st->allowed[i] || st->none) return false;
     if (st->pinned) return true;
     const dt_look look = st->least_gas ? DT_LOOK_AT_LEAST_GAS : DT_LOOK_AT_OWN;
-    if (!dt_pipe_choice_may_hold(st->choice, &st->load, &st->offers->items[i], look)) return false;
+    if (!dt_pipe_choice_may_hold(st->choice, &st->laid->load, &st->offers->items[i], look,
+                                 st->least_gas_pa))
+        return false;
     /* the loads laid out are those of the finished well's wall, which may be warmer */
     if (st->search->by_pressure || st->least_gas || st->choice->well->thermal.count > 0)
         return true;
     return holds_own(st, i, true);
 }
 
-/** top_m: TVD of the string's top, where it is coldest. */
-static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_t k, dt_role role,
-                          double top_m, const dt_offer *offer)
+bool dt_offer_usable(const run *r, size_t k, bool tieback, const dt_offer *offer)
 {
+    const dt_pin *pin = tieback ? r->ranks[k].tie_pin : r->ranks[k].pin;
     const dt_pipe *pipe = offer->pipe;
     if (k > 0 && offer->thread == DT_PLAIN_END) return false;
-    bool grade_pinned = pin && pin->grade;
-    if (choice->design.sour && !grade_pinned &&
-        dt_grade_sour_below(choice->well, pipe->grade) > 0 &&
-        !(dt_grade_sour_below(choice->well, pipe->grade) <= top_m))
+    if (!dt_pipe_rules_allow(r->search->choice.well, r->seats[k].role, pin, pipe, offer->thread))
         return false;
-    if (!dt_pipe_rules_allow(choice->well, role, pin, pipe, offer->thread)) return false;
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
@@ -199,8 +270,17 @@ static bool offer_allowed(const dt_pin *pin, const dt_pipe_choice *choice, size_
     return !pin->thread || dt_pipe_has_thread(pipe, offer->thread, pin->thread);
 }
 
+/** Is a place warm enough for a grade? top_m: TVD of the string's top, where it is coldest. */
+static bool sour_allows(const dt_pin *pin, const dt_pipe_choice *choice, double top_m,
+                        const dt_grade *grade)
+{
+    if (!choice->design.sour || (pin && pin->grade)) return true;
+    const double below_m = dt_grade_sour_below(choice->well, grade);
+    return !(below_m > 0) || below_m <= top_m;
+}
+
 /** The place of a string, or of the tie-back on it. False: a tie-back has no room. */
-static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand *out)
+static bool fill_place(run *r, const spot *at, bool tieback, size_t p, stand *out)
 {
     dt_search *search = r->search;
     const rank *rk = &r->ranks[at->k];
@@ -211,7 +291,7 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     const double length = tieback ? hanger_md : r->sites->md_m[at->base] - hanger_md;
     out->search = search;
     out->choice = &search->choice;
-    out->offers = &search->choice.sizes[size];
+    out->offers = &search->choice.sizes[rk->size_of[p]];
     out->pinned = tieback ? rk->tie_pinned : rk->pipe_pinned;
     out->place = (dt_string_place){.index = at->k,
                                    .role = r->seats[at->k].role,
@@ -228,9 +308,10 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     const dt_pin *pin = tieback ? rk->tie_pin : rk->pin;
     const double top_m =
         hung && !tieback ? dt_trajectory_tvd(search->choice.trajectory, hanger_md) : 0;
+    const bool *usable = rk->usable[tieback] + rk->first_offer[p];
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
-        out->allowed[i] = offer_allowed(pin, &search->choice, at->k, out->place.role, top_m, offer);
+        out->allowed[i] = usable[i] && sour_allows(pin, &search->choice, top_m, offer->pipe->grade);
         out->cents[i] = 0;
         out->steel[i] = 0;
         if (!out->allowed[i] || search->existence) continue;
@@ -243,22 +324,25 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t size, stand 
     return length > 0;
 }
 
-dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t size, stand *out)
+dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t p, stand *out)
 {
-    out->none = !fill_place(r, at, tieback, size, out);
+    out->none = !fill_place(r, at, tieback, p, out);
     out->key = (dt_hold_key){.conductor = at->k == 0,
                              .type = out->place.type,
                              .top = at->top,
                              .base = tieback && r->search->by_pressure ? 0 : at->base,
-                             .size = size,
+                             .size = r->ranks[at->k].size_of[p],
                              .mud_kgm3 = at->k == 0 ? 0 : out->place.mud_kgm3,
                              .role = out->place.role,
                              .pin = out->place.pin};
+    out->known = NULL;
     out->own[0] = out->own[1] = NULL;
     out->exposure = 0;
-    out->laid = -1;
-    out->holds = dt_holds_of(r->search, &out->key);
-    if (!out->holds) return DT_E_MEMORY;
+    out->at = *at;
+    out->shelf = r->laid[out->place.type == DT_TIEBACK];
+    out->laid = NULL;
+    out->least_gas = false;
+    out->answered = -1;
     return out->none ? DT_OK : lay_exposure(out, 0);
 }
 
@@ -273,7 +357,7 @@ void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st)
     for (size_t i = 0; i < st->offers->count; ++i)
         if (st->passes[i])
             st->hosts[i] = st->none ? 0
-                                    : dt_pipe_choice_hosts(st->choice, &st->load,
+                                    : dt_pipe_choice_hosts(st->choice, &st->laid->load,
                                                            &st->offers->items[i], bit_m, &pins);
 }
 

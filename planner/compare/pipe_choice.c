@@ -284,7 +284,7 @@ static bool seals(const dt_pipe_choice *c, const dt_string_load *load, const dt_
 }
 
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
-                             const dt_offer *offer, dt_look look)
+                             const dt_offer *offer, dt_look look, double gas_pa)
 {
     const double g = DT_STANDARD_GRAVITY, hair = 1 - BOUND_SLACK, steel_kgm3 = HANDBOOK_STEEL_KGM3;
     if (!load->pressures_apply) return true;
@@ -295,7 +295,7 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load
         offer->collapse_pa < c->design.collapse * shoe_pa * hair)
         return false;
     if (look != DT_LOOK_AT_OWN && load->runs[DT_LOAD_BURST_GAS] && load->top_tvd_m <= 0 &&
-        offer->burst_pa < c->design.burst * load->surface_pressure_pa * hair)
+        offer->burst_pa < c->design.burst * gas_pa * hair)
         return false;
     double hung_n = offer->pipe->weight_kgm * g * (1 - load->mud_kgm3 / steel_kgm3) *
                     (load->shoe_tvd_m - load->top_tvd_m);
@@ -307,6 +307,7 @@ bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load
 void dt_depths_clear(dt_depths *depths)
 {
     free(depths->items);
+    dt_columns_free(&depths->columns);
     *depths = (dt_depths){0};
 }
 
@@ -316,12 +317,15 @@ static void fill_case(const dt_string_load *load, dt_load which, dt_depths *dept
     for (size_t i = 0; i < depths->count; ++i)
         dt_load_pressures(load, which, depths->items[i].tvd_m, &depths->items[i].inside_pa[which],
                           &depths->items[i].outside_pa[which]);
+    dt_columns_take(&depths->columns, depths->items, which);
 }
 
 static dt_status lay_depths(const dt_pipe_choice *c, const dt_string_load *load, dt_depths *depths)
 {
     if (!depths->items) {
         dt_status status = dt_spots_make(load, c->trajectory, &depths->items, &depths->count);
+        if (status == DT_OK)
+            status = dt_columns_make(load, depths->items, depths->count, &depths->columns);
         if (status != DT_OK) return status;
     } else if (load->runs[DT_LOAD_BURST_GAS] &&
                load->surface_pressure_pa != depths->surface_pressure_pa) {
@@ -339,12 +343,23 @@ static dt_status lay_drag(const dt_pipe_choice *c, const dt_string_load *load, d
     dt_status status = dt_string_load_drag(c->trajectory, &dragged);
     for (size_t i = 0; status == DT_OK && i < depths->count; ++i)
         depths->items[i].drag_m = dt_load_drag(&dragged, depths->items[i].md_m);
+    if (status == DT_OK) dt_columns_take_drag(&depths->columns, depths->items);
     depths->dragged = status == DT_OK;
     return status;
 }
 
-dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *load,
-                               const dt_offer *offer, dt_cases which, dt_depths *depths, bool *held)
+/** An influx depends on the bore; pipe of one wall shares what it comes to. */
+static void fit_influx(dt_string_load *load, const dt_pipe *pipe, dt_depths *depths)
+{
+    const double bore_m = pipe->od_m - 2 * pipe->wall_m;
+    if (depths->fitted_m == bore_m) return;
+    dt_string_load_fit(load, bore_m);
+    fill_case(load, DT_LOAD_BURST_INFLUX, depths);
+    depths->fitted_m = bore_m;
+}
+
+dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, dt_string_load *load, const dt_offer *offer,
+                               dt_cases which, dt_depths *depths, bool *held)
 {
     dt_strength worn;
     const dt_strength *strength = &offer->strength;
@@ -368,16 +383,11 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, const dt_string_load *lo
         if (status == DT_OK && cases[DT_LOAD_TENSION_RUN]) status = lay_drag(c, load, depths);
         if (status != DT_OK) return status;
     }
-    dt_string_load fitted; /* an influx depends on the bore */
-    if (any && cases[DT_LOAD_BURST_INFLUX] && load->runs[DT_LOAD_BURST_INFLUX]) {
-        fitted = *load;
-        dt_string_load_fit(&fitted, offer->pipe->od_m - 2 * offer->pipe->wall_m);
-        fill_case(&fitted, DT_LOAD_BURST_INFLUX, depths);
-        load = &fitted;
-    }
+    if (any && cases[DT_LOAD_BURST_INFLUX] && load->runs[DT_LOAD_BURST_INFLUX])
+        fit_influx(load, offer->pipe, depths);
     double pull_n;
     if (which == DT_CASES_FROM_BELOW && !seals(c, load, offer)) return DT_OK;
-    *held = dt_strength_holds(strength, load, &c->design, depths->items, depths->count, cases,
+    *held = dt_strength_holds(strength, load, &c->design, depths->items, &depths->columns, cases,
                               &pull_n) &&
             pull_n <= c->most_pull_n;
     return DT_OK;

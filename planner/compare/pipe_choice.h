@@ -112,7 +112,9 @@ typedef enum dt_look { DT_LOOK_AT_ALL, DT_LOOK_AT_OWN, DT_LOOK_AT_LEAST_GAS } dt
 typedef struct dt_depths {
     dt_spot *items;
     size_t count;
+    dt_columns columns;         /* the same */
     double surface_pressure_pa; /* that the gas case stands for */
+    double fitted_m;            /* bore that the influx is fitted to; 0: none yet */
     bool dragged;               /* the drag of pulling is laid */
 } dt_depths;
 void dt_depths_clear(dt_depths *depths);
@@ -120,16 +122,18 @@ void dt_depths_clear(dt_depths *depths);
 /**
  * A first look, quick: false only when the offer surely does not hold these loads. At the shoe
  * nothing hangs below, so it collapses unstressed or not at all; at the surface nothing stands
- * outside, so gas is held by the pipe alone; at the top the whole string hangs.
+ * outside, so gas is held by the pipe alone; at the top the whole string hangs. gas_pa is what
+ * stands for the surface pressure of the load.
  */
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *choice, const dt_string_load *load,
-                             const dt_offer *offer, dt_look look);
+                             const dt_offer *offer, dt_look look, double gas_pa);
 
 /**
  * Does an offer hold these cases of the loads? *depths are those of this load, whose surface
- * pressure alone may have changed since. DT_OK with *held, or DT_E_MEMORY.
+ * pressure alone may have changed since; an influx is fitted to the bore of the offer in both.
+ * DT_OK with *held, or DT_E_MEMORY.
  */
-dt_status dt_pipe_choice_holds(const dt_pipe_choice *choice, const dt_string_load *load,
+dt_status dt_pipe_choice_holds(const dt_pipe_choice *choice, dt_string_load *load,
                                const dt_offer *offer, dt_cases which, dt_depths *depths,
                                bool *held);
 

@@ -27,10 +27,7 @@ void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, d
     out->curvature_radm =
         fmax(md_m > load->top_md_m ? dt_trajectory_curvature(trajectory, md_m - SAME_DEPTH_M) : 0,
              md_m < load->shoe_md_m ? dt_trajectory_curvature(trajectory, md_m + SAME_DEPTH_M) : 0);
-    for (int i = 0; i < DT_LOAD_COUNT; ++i)
-        if (load->runs[i])
-            dt_load_pressures(load, (dt_load)i, out->tvd_m, &out->inside_pa[i],
-                              &out->outside_pa[i]);
+    dt_load_pressures_at(load, out->tvd_m, out->inside_pa, out->outside_pa);
 }
 
 static dt_load_point point_of(const dt_spot *spot, dt_load which)
@@ -158,7 +155,8 @@ dt_status dt_strength_make(const dt_catalogue *catalogue, const dt_pipe *pipe, d
                      .ring = dt_ring_of(pipe, wear_m),
                      .wall_m = pipe->wall_m - wear_m,
                      .yield_pa = pipe->grade->yield_pa,
-                     .collapse_part = dt_collapse_part(pipe, thread)};
+                     .collapse_part = dt_collapse_part(pipe, thread),
+                     .shape = dt_wall_shape_of(pipe->od_m, pipe->wall_m - wear_m)};
     double body_n, coupling_pa, unloaded_pa;
     dt_status status = dt_internal_yield(pipe->od_m, s.wall_m, s.yield_pa, 0.875, &s.burst_pa);
     if (status == DT_OK && thread != DT_PLAIN_END) {
@@ -341,6 +339,7 @@ typedef struct holding {
     const dt_string_load *load;
     const dt_design_in_force *design;
     const dt_spot *spots;
+    const dt_columns *columns; /* the same spots */
     dt_load cases[DT_LOAD_COUNT];
     size_t case_count;
     bool by_stretch; /* collapse: the stress at the top of a stretch is its largest */
@@ -365,10 +364,40 @@ static double hanging_n(const holding *h, const dt_spot *spot)
     return h->s->pipe->weight_kgm * DT_STANDARD_GRAVITY * (h->load->shoe_tvd_m - spot->tvd_m);
 }
 
+/** Is the triaxial stress no more than it may be? Reckoned in full where a quick look leaves doubt.
+ */
+static bool triaxial_holds(const holding *h, const dt_pipe_load *cut, double yield_pa)
+{
+    const double needed = h->design->triaxial;
+    switch (dt_triaxial_look(&h->s->shape, cut, yield_pa / needed)) {
+    case DT_SURELY_UNDER:
+        return true;
+    case DT_SURELY_OVER:
+        return false;
+    case DT_NEAR_LIMIT:
+        break;
+    }
+    double stress_pa;
+    return dt_triaxial(h->s->pipe->od_m, h->s->wall_m, cut, &stress_pa, NULL) == DT_OK &&
+           enough(stress_pa, yield_pa, needed);
+}
+
 static dt_load_force force_at(const holding *h, const dt_spot *spot, dt_load which)
 {
     const dt_load_point at = point_of(spot, which);
     return dt_load_force_at(h->load, which, &h->s->ring, spot->tvd_m, &at);
+}
+
+/** Tension at one spot, of a case that is checked for it. */
+static bool pull_holds(holding *h, const dt_spot *spot, dt_load which, const dt_load_force *force,
+                       double needed)
+{
+    const double pull_n =
+        force->hanging_part * hanging_n(h, spot) + force->pull_n + bending_n(h->s, spot, which);
+    if (!enough(pull_n, h->s->joint_n * spot->yield_part, needed)) return false;
+    if (which == DT_LOAD_TENSION_RUN || which == DT_LOAD_TENSION_SHOCK)
+        h->pull_n = fmax(h->pull_n, pull_n);
+    return true;
 }
 
 /** All but collapse, at one spot. */
@@ -384,22 +413,46 @@ static bool spot_holds(holding *h, const dt_spot *spot)
             !enough(inside_pa - outside_pa, s->burst_pa * spot->yield_part, h->design->burst))
             return false;
         const dt_load_force force = force_at(h, spot, which);
-        if (check == DT_CHECK_TENSION) {
-            const double pull_n =
-                force.hanging_part * hung_n + force.pull_n + bending_n(s, spot, which);
-            const double needed = dt_design_needed(h->design, which);
-            if (!enough(pull_n, s->joint_n * spot->yield_part, needed)) return false;
-            if (which == DT_LOAD_TENSION_RUN || which == DT_LOAD_TENSION_SHOCK)
-                h->pull_n = fmax(h->pull_n, pull_n);
-        }
+        if (check == DT_CHECK_TENSION &&
+            !pull_holds(h, spot, which, &force, dt_design_needed(h->design, which)))
+            return false;
         const dt_pipe_load cut = {inside_pa, outside_pa,
                                   force.hanging_part * hung_n + force.axial_n,
                                   spot->curvature_radm};
-        double stress_pa;
-        if (dt_triaxial(s->pipe->od_m, s->wall_m, &cut, &stress_pa, NULL) != DT_OK ||
-            !enough(stress_pa, yield_pa, h->design->triaxial))
-            return false;
+        if (!triaxial_holds(h, &cut, yield_pa)) return false;
     }
+    return true;
+}
+
+/** Tension alone, at all spots. */
+static bool pulls_hold(holding *h, size_t count)
+{
+    for (size_t i = 0; i < h->case_count; ++i) {
+        const dt_load which = h->cases[i];
+        if (dt_load_check(which) != DT_CHECK_TENSION) continue;
+        const double needed = dt_design_needed(h->design, which);
+        for (size_t k = 0; k < count; ++k) {
+            const dt_load_force force = force_at(h, &h->spots[k], which);
+            if (!pull_holds(h, &h->spots[k], which, &force, needed)) return false;
+        }
+    }
+    return true;
+}
+
+/** All but collapse at all spots: case by case at a glance, and spot by spot where that leaves
+ * doubt. */
+static bool spots_hold(holding *h)
+{
+    const dt_columns *columns = h->columns;
+    bool unseen = false;
+    for (size_t i = 0; i < h->case_count; ++i) {
+        const dt_sight sight = dt_columns_look(columns, h->s, h->load, h->design, h->cases[i]);
+        if (sight == DT_SEEN_FAILING) return false;
+        unseen = unseen || sight == DT_UNSEEN;
+    }
+    if (!unseen) return pulls_hold(h, columns->count);
+    for (size_t k = 0; k < columns->count; ++k)
+        if (!spot_holds(h, &h->spots[k])) return false;
     return true;
 }
 
@@ -426,15 +479,18 @@ static bool spot_stands(const holding *h, const dt_spot *spot)
 static double hardest_pa(const holding *h, size_t first, size_t last)
 {
     double hardest = -INFINITY;
-    for (size_t k = first; k <= last; ++k)
-        for (size_t i = 0; i < h->case_count; ++i) {
-            const dt_load which = h->cases[i];
-            if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
-            const dt_load_force none = {0};
-            const squeeze q = squeeze_of(h->s, h->design, &none, h->spots[k].inside_pa[which],
-                                         h->spots[k].outside_pa[which]);
-            hardest = fmax(hardest, q.load_pa);
+    for (size_t i = 0; i < h->case_count; ++i) {
+        const dt_load which = h->cases[i];
+        if (dt_load_check(which) != DT_CHECK_COLLAPSE) continue;
+        const double *inside_pa = dt_columns_inside(h->columns, which);
+        const double *outside_pa = inside_pa + h->columns->count;
+        const dt_load_force none = {0};
+        for (size_t k = first; k <= last; ++k) {
+            const double load_pa =
+                squeeze_of(h->s, h->design, &none, inside_pa[k], outside_pa[k]).load_pa;
+            hardest = load_pa > hardest ? load_pa : hardest;
         }
+    }
     return hardest;
 }
 
@@ -459,23 +515,24 @@ static bool stretch_stands(const holding *h, size_t first, size_t last)
 }
 
 bool dt_strength_holds(const dt_strength *s, const dt_string_load *load,
-                       const dt_design_in_force *design, const dt_spot *spots, size_t count,
-                       const bool cases[DT_LOAD_COUNT], double *pull_n)
+                       const dt_design_in_force *design, const dt_spot *spots,
+                       const dt_columns *columns, const bool cases[DT_LOAD_COUNT], double *pull_n)
 {
+    const size_t count = columns->count;
     holding h = {.s = s,
                  .load = load,
                  .design = design,
                  .spots = spots,
+                 .columns = columns,
                  .by_stretch = design->collapse_method == DT_COLLAPSE_REDUCED_YIELD &&
                                !load->well->thermal.derating_count};
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
         if (cases[i] && load->runs[i]) h.cases[h.case_count++] = (dt_load)i;
     *pull_n = 0;
     if (h.case_count == 0 || count == 0) return true;
-    /* ends first: what fails mostly fails there */
+    /* the shoe first: what fails mostly fails there */
     if (!spot_holds(&h, &spots[count - 1]) || !spot_stands(&h, &spots[count - 1])) return false;
-    for (size_t k = 0; k + 1 < count; ++k)
-        if (!spot_holds(&h, &spots[k])) return false;
+    if (!spots_hold(&h)) return false;
     *pull_n = h.pull_n;
     return stretch_stands(&h, 0, count - 1);
 }

@@ -30,6 +30,10 @@ typedef struct dt_load_force {
 dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const dt_ring *ring,
                                double tvd_m, const dt_load_point *point);
 
+/** Pressures of every case that runs, at a depth, Pa: dt_load_pressures() of each. */
+void dt_load_pressures_at(const dt_string_load *load, double tvd_m, double inside_pa[DT_LOAD_COUNT],
+                          double outside_pa[DT_LOAD_COUNT]);
+
 /** A depth of a string, with what does not depend on the pipe. */
 typedef struct dt_spot {
     double md_m, tvd_m;
@@ -53,6 +57,7 @@ typedef struct dt_strength {
     dt_ring ring;
     double wall_m, yield_pa, burst_pa, joint_n;
     double collapse_part; /* of the connection over the body's collapse */
+    dt_wall_shape shape;
 } dt_strength;
 
 /** DT_E_DOMAIN when the pipe does not come with the thread, or cannot be rated. */
@@ -72,14 +77,38 @@ void dt_strength_limits(const dt_strength *strength, const dt_string_load *load,
 unsigned dt_strength_mark(const dt_strength *strength, const dt_string_load *load,
                           const dt_design_in_force *design, const dt_spot *spot, double most_n);
 
+/** Spots of a load in columns, for a quick look at many pipes. Zeroed, it holds none. */
+typedef struct dt_columns {
+    size_t count;
+    double *cells; /* owned */
+    size_t place[DT_LOAD_COUNT];
+} dt_columns;
+dt_status dt_columns_make(const dt_string_load *load, const dt_spot *spots, size_t count,
+                          dt_columns *out);
+/** Takes over what has changed in the spots: pressures of a case that runs, or the drag. */
+void dt_columns_take(dt_columns *columns, const dt_spot *spots, dt_load which);
+void dt_columns_take_drag(dt_columns *columns, const dt_spot *spots);
+void dt_columns_free(dt_columns *columns);
+/** Inside pressures of a case that runs, by spot; the outside ones follow them. */
+const double *dt_columns_inside(const dt_columns *columns, dt_load which);
+
+typedef enum dt_sight { DT_SEEN_HOLDING, DT_SEEN_FAILING, DT_UNSEEN } dt_sight;
+
+/** Does the pipe hold a case at all spots, in burst and triaxial? Unseen: too near to tell. Columns
+ * are written to on the way. */
+dt_sight dt_columns_look(const dt_columns *columns, const dt_strength *strength,
+                         const dt_string_load *load, const dt_design_in_force *design,
+                         dt_load which);
+
 /**
- * Do these of the load's cases hold at all spots (top down), this pipe from top to shoe? The same
- * answer as dt_string_screen() gives, without the factors and with no more looks than it takes.
- * pull_n: largest pull of the running cases among them, 0 when none is; meaningful when true.
+ * Do these of the load's cases hold at all spots (top down, and the same in columns), this pipe
+ * from top to shoe? The same answer as dt_string_screen() gives, without the factors and with no
+ * more looks than it takes. pull_n: largest pull of the running cases among them, 0 when none is;
+ * meaningful when true.
  */
 bool dt_strength_holds(const dt_strength *strength, const dt_string_load *load,
-                       const dt_design_in_force *design, const dt_spot *spots, size_t count,
-                       const bool cases[DT_LOAD_COUNT], double *pull_n);
+                       const dt_design_in_force *design, const dt_spot *spots,
+                       const dt_columns *columns, const bool cases[DT_LOAD_COUNT], double *pull_n);
 
 void dt_screen_begin(const dt_design_in_force *design, dt_screen *out);
 /** Takes the factors of one spot into the screen. */

@@ -117,9 +117,10 @@ double dt_design_needed(const dt_design_in_force *design, dt_load load)
 
 /* ---- pressures ---- */
 
+/* Nothing above where it begins; nor where a depth is no number. */
 static double column_pa(double kgm3, double from_tvd_m, double tvd_m)
 {
-    return kgm3 * g * fmax(tvd_m - from_tvd_m, 0);
+    return tvd_m > from_tvd_m ? kgm3 * g * (tvd_m - from_tvd_m) : kgm3 * g * 0;
 }
 
 /* The less (sign 1) or the more (sign -1) of the two sides of a table, so a step is never missed.
@@ -240,84 +241,109 @@ static double lap_test_inside_pa(const dt_string_load *load, double tvd_m)
     return tested_pa > -INFINITY ? tested_pa : filled_pa;
 }
 
-void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, double *inside_pa,
-                       double *outside_pa)
+/* What stands outside, which cases share: the mud of the string, what is credited in burst, or the
+ * job before it sets. */
+typedef enum outside_kind { OUTSIDE_MUD, OUTSIDE_BURST, OUTSIDE_JOB, OUTSIDE_SALT } outside_kind;
+#define OUTSIDE_KINDS 4
+
+static const outside_kind outside_of[DT_LOAD_COUNT] = {
+    [DT_LOAD_BURST_GAS] = OUTSIDE_BURST,     [DT_LOAD_BURST_FRACTURE] = OUTSIDE_BURST,
+    [DT_LOAD_BURST_INFLUX] = OUTSIDE_BURST,  [DT_LOAD_BURST_LEAK] = OUTSIDE_BURST,
+    [DT_LOAD_BURST_TEST] = OUTSIDE_BURST,    [DT_LOAD_BURST_LAP] = OUTSIDE_BURST,
+    [DT_LOAD_BURST_BUMP] = OUTSIDE_JOB,      [DT_LOAD_BURST_STIMULATION] = OUTSIDE_BURST,
+    [DT_LOAD_COLLAPSE_EMPTY] = OUTSIDE_MUD,  [DT_LOAD_COLLAPSE_LOSS] = OUTSIDE_MUD,
+    [DT_LOAD_COLLAPSE_CEMENT] = OUTSIDE_JOB, [DT_LOAD_COLLAPSE_FILL] = OUTSIDE_MUD,
+    [DT_LOAD_COLLAPSE_SALT] = OUTSIDE_SALT,  [DT_LOAD_TENSION_HANG] = OUTSIDE_MUD,
+    [DT_LOAD_TENSION_RUN] = OUTSIDE_MUD,     [DT_LOAD_TENSION_SHOCK] = OUTSIDE_MUD,
+    [DT_LOAD_TENSION_BUMP] = OUTSIDE_JOB,    [DT_LOAD_TENSION_GREEN] = OUTSIDE_JOB};
+
+static double outside_pa_of(const dt_string_load *load, outside_kind kind, double tvd_m)
 {
-    const double mud_pa = column_pa(mud_kgm3(load), 0, tvd_m);
-    const double gas_pa = column_pa(load->gas_gradient_kgm3, 0, tvd_m);
-    double inside = NAN, outside = NAN;
+    switch (kind) {
+    case OUTSIDE_BURST:
+        return burst_outside_pa(load, tvd_m);
+    case OUTSIDE_JOB:
+        return slurry_outside_pa(load, tvd_m);
+    case OUTSIDE_SALT:
+        return salt_outside_pa(load, tvd_m);
+    case OUTSIDE_MUD:
+        break;
+    }
+    return column_pa(mud_kgm3(load), 0, tvd_m);
+}
+
+/* The bubble at the top, mud below it; or mud under what a formation has more than that. */
+static double influx_inside_pa(const dt_string_load *load, double tvd_m)
+{
+    double inside = load->influx_surface_pa + column_pa(load->gas_gradient_kgm3, 0, tvd_m);
+    for (size_t i = 0; i < load->hole_count; ++i)
+        inside =
+            fmax(inside, load->holes[i].kick_net_pa + column_pa(load->holes[i].mud_kgm3, 0, tvd_m));
+    return inside;
+}
+
+static double inside_pa_of(const dt_string_load *load, dt_load which, double tvd_m)
+{
     switch (which) {
     case DT_LOAD_BURST_GAS:
-        inside = load->surface_pressure_pa + gas_pa;
-        outside = burst_outside_pa(load, tvd_m);
-        break;
+        return load->surface_pressure_pa + column_pa(load->gas_gradient_kgm3, 0, tvd_m);
     case DT_LOAD_BURST_FRACTURE:
-        inside = load->fracture_surface_pa + gas_pa;
-        outside = burst_outside_pa(load, tvd_m);
-        break;
+        return load->fracture_surface_pa + column_pa(load->gas_gradient_kgm3, 0, tvd_m);
     case DT_LOAD_BURST_INFLUX:
-        inside = load->influx_surface_pa + gas_pa; /* the bubble at the top, mud below it */
-        for (size_t i = 0; i < load->hole_count; ++i)
-            inside = fmax(inside, load->holes[i].kick_net_pa +
-                                      column_pa(load->holes[i].mud_kgm3, 0, tvd_m));
-        outside = burst_outside_pa(load, tvd_m);
-        break;
+        return influx_inside_pa(load, tvd_m);
     case DT_LOAD_BURST_LEAK:
-        inside = load->leak_pa + column_pa(load->packer_kgm3, 0, tvd_m);
-        outside = burst_outside_pa(load, tvd_m);
-        break;
+        return load->leak_pa + column_pa(load->packer_kgm3, 0, tvd_m);
     case DT_LOAD_BURST_TEST:
-        inside = load->test_pa + column_pa(load->test_kgm3, 0, tvd_m);
-        outside = burst_outside_pa(load, tvd_m);
-        break;
+        return load->test_pa + column_pa(load->test_kgm3, 0, tvd_m);
     case DT_LOAD_BURST_LAP:
-        inside = lap_test_inside_pa(load, tvd_m);
-        outside = burst_outside_pa(load, tvd_m);
-        break;
+        return lap_test_inside_pa(load, tvd_m);
     case DT_LOAD_BURST_BUMP:
     case DT_LOAD_TENSION_BUMP:
-        inside = load->bump_pa + column_pa(load->displacement_kgm3, 0, tvd_m);
-        outside = slurry_outside_pa(load, tvd_m);
-        break;
+        return load->bump_pa + column_pa(load->displacement_kgm3, 0, tvd_m);
     case DT_LOAD_BURST_STIMULATION:
-        inside = load->well->loads.stimulation_pa +
-                 column_pa(load->well->loads.stimulation_fluid_kgm3, 0, tvd_m);
-        outside = burst_outside_pa(load, tvd_m);
-        break;
+        return load->well->loads.stimulation_pa +
+               column_pa(load->well->loads.stimulation_fluid_kgm3, 0, tvd_m);
     case DT_LOAD_COLLAPSE_EMPTY:
-        inside = 0;
-        outside = mud_pa;
-        break;
+        return 0;
     case DT_LOAD_COLLAPSE_LOSS:
-        inside = left_inside_pa(load, tvd_m);
-        outside = mud_pa;
-        break;
-    case DT_LOAD_COLLAPSE_CEMENT:
-        inside = column_pa(load->displacement_kgm3, 0, tvd_m);
-        outside = slurry_outside_pa(load, tvd_m);
-        break;
-    case DT_LOAD_COLLAPSE_FILL: /* at the end of the longest stretch left empty */
-        inside = column_pa(mud_kgm3(load), load->well->loads.unfilled_m, tvd_m);
-        outside = mud_pa;
-        break;
     case DT_LOAD_COLLAPSE_SALT:
-        inside = left_inside_pa(load, tvd_m);
-        outside = salt_outside_pa(load, tvd_m);
-        break;
+        return left_inside_pa(load, tvd_m);
+    case DT_LOAD_COLLAPSE_CEMENT:
+        return column_pa(load->displacement_kgm3, 0, tvd_m);
+    case DT_LOAD_COLLAPSE_FILL: /* at the end of the longest stretch left empty */
+        return column_pa(mud_kgm3(load), load->well->loads.unfilled_m, tvd_m);
     case DT_LOAD_TENSION_GREEN:
-        inside = load->well->loads.green_test_pa + column_pa(load->displacement_kgm3, 0, tvd_m);
-        outside = slurry_outside_pa(load, tvd_m);
-        break;
+        return load->well->loads.green_test_pa + column_pa(load->displacement_kgm3, 0, tvd_m);
     case DT_LOAD_TENSION_HANG:
     case DT_LOAD_TENSION_RUN:
     case DT_LOAD_TENSION_SHOCK:
-        inside = outside = mud_pa;
-        break;
+        return column_pa(mud_kgm3(load), 0, tvd_m);
     case DT_LOAD_COUNT:
         break;
     }
-    *inside_pa = inside;
-    *outside_pa = outside;
+    return NAN;
+}
+
+void dt_load_pressures(const dt_string_load *load, dt_load which, double tvd_m, double *inside_pa,
+                       double *outside_pa)
+{
+    *inside_pa = inside_pa_of(load, which, tvd_m);
+    *outside_pa = which < DT_LOAD_COUNT ? outside_pa_of(load, outside_of[which], tvd_m) : NAN;
+}
+
+void dt_load_pressures_at(const dt_string_load *load, double tvd_m, double inside_pa[DT_LOAD_COUNT],
+                          double outside_pa[DT_LOAD_COUNT])
+{
+    double of_kind[OUTSIDE_KINDS];
+    bool known[OUTSIDE_KINDS] = {false};
+    for (int i = 0; i < DT_LOAD_COUNT; ++i) {
+        if (!load->runs[i]) continue;
+        const outside_kind kind = outside_of[i];
+        if (!known[kind]) of_kind[kind] = outside_pa_of(load, kind, tvd_m);
+        known[kind] = true;
+        inside_pa[i] = inside_pa_of(load, (dt_load)i, tvd_m);
+        outside_pa[i] = of_kind[kind];
+    }
 }
 
 /*

@@ -21,8 +21,8 @@ typedef struct candidate {
     dt_strength strength;
     double price_per_m, drift_m;
     double warm_from_m; /* TVD below which the grade may stand; 0: anywhere */
-    bool stocked;
-    double *least_n, *most_n; /* [spot], from the shoe up */
+    bool stocked, limited;
+    double *least_n, *most_n; /* [spot], from the shoe up; once it is limited */
 } candidate;
 
 struct dt_string_design {
@@ -201,7 +201,7 @@ static bool binds(const dt_string_design *d, const candidate *c, size_t spot)
  * Beside a spot whose bound binds the bound is wanted in full: the straight line between the two
  * would fall short of it if it began at what can hang.
  */
-static void limit_beside_binding(dt_string_design *d, const candidate *c, size_t spot)
+static void limit_beside_binding(const dt_string_design *d, const candidate *c, size_t spot)
 {
     const bool beside =
         (spot > 0 && binds(d, c, spot - 1)) || (spot + 1 < d->spot_count && binds(d, c, spot + 1));
@@ -212,34 +212,39 @@ static void limit_beside_binding(dt_string_design *d, const candidate *c, size_t
     c->most_n[spot] = most_n;
 }
 
-static dt_status limit_candidates(dt_string_design *d)
+/** Room for the limits of all candidates, and the weights that bound them. */
+static dt_status make_limits(dt_string_design *d)
 {
     d->limits = malloc((2 * d->candidate_count * d->spot_count + 1) * sizeof *d->limits);
     if (!d->limits) return DT_E_MEMORY;
     d->lightest_npm = INFINITY;
     d->heaviest_npm = 0;
     for (size_t i = 0; i < d->candidate_count; ++i) {
-        const double weight_npm = d->candidates[i].strength.pipe->weight_kgm * g;
+        candidate *c = &d->candidates[i];
+        const double weight_npm = c->strength.pipe->weight_kgm * g;
         d->lightest_npm = fmin(d->lightest_npm, weight_npm);
         d->heaviest_npm = fmax(d->heaviest_npm, weight_npm);
-    }
-    for (size_t i = 0; i < d->candidate_count; ++i) {
-        candidate *c = &d->candidates[i];
         c->least_n = d->limits + 2 * i * d->spot_count;
         c->most_n = c->least_n + d->spot_count;
-        for (size_t k = 0; k < d->spot_count; ++k) {
-            dt_strength_limits(&c->strength, &d->load, d->site.design, &d->spots[k],
-                               most_that_hangs(d, k), &c->least_n[k], &c->most_n[k]);
-        }
-        for (size_t k = 0; k < d->spot_count; ++k)
-            limit_beside_binding(d, c, k);
-        for (size_t k = 0; k < d->spot_count; ++k)
-            if (d->spots[k].tvd_m < c->warm_from_m - SAME_DEPTH_M) {
-                c->least_n[k] = INFINITY;
-                c->most_n[k] = -INFINITY;
-            }
     }
     return DT_OK;
+}
+
+/** What a candidate carries at each spot, when it is first looked at: most are too dear. */
+static void limit(const dt_string_design *d, candidate *c)
+{
+    if (c->limited) return;
+    for (size_t k = 0; k < d->spot_count; ++k)
+        dt_strength_limits(&c->strength, &d->load, d->site.design, &d->spots[k],
+                           most_that_hangs(d, k), &c->least_n[k], &c->most_n[k]);
+    for (size_t k = 0; k < d->spot_count; ++k)
+        limit_beside_binding(d, c, k);
+    for (size_t k = 0; k < d->spot_count; ++k)
+        if (d->spots[k].tvd_m < c->warm_from_m - SAME_DEPTH_M) {
+            c->least_n[k] = INFINITY;
+            c->most_n[k] = -INFINITY;
+        }
+    c->limited = true;
 }
 
 dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load *load,
@@ -262,13 +267,13 @@ dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load
     return status;
 }
 
-/** What takes time, once: depths, and what each pipe carries there. */
+/** What takes time, once: depths, and room for what each pipe carries there. */
 static dt_status prepare(dt_string_design *d)
 {
     if (d->limits) return DT_OK;
     dt_status status = make_spots(d);
     if (status == DT_OK) status = make_nodes(d);
-    if (status == DT_OK) status = limit_candidates(d);
+    if (status == DT_OK) status = make_limits(d);
     return status;
 }
 
@@ -390,6 +395,7 @@ static size_t worth_trying(const dt_string_design *d, const dt_hanging *h, doubl
         const double cheapest =
             c->price_per_m * section_m + least_price * (length_m - section_m) + crossover;
         if (cheapest > bound && c->price_per_m * length_m > bound) continue;
+        limit(d, &d->candidates[i]);
         bool beaten = false; /* a gauge may ask for the very pipe that another outdoes */
         for (size_t k = 0; k < count && !beaten && !(d->site.design->gauge_m > 0); ++k)
             beaten = (!one_thread || same_thread(&d->candidates[chosen[k]], c)) &&
@@ -630,6 +636,7 @@ static dt_status choose_pinned(const dt_string_design *d, double drift_m, dt_des
     size_t best = DT_NO_INDEX;
     int best_merit = -1;
     for (size_t i = 0; i < d->candidate_count; ++i) {
+        limit(d, &d->candidates[i]);
         const bool holds = holds_alone(d, &free_hanging, &d->candidates[i]);
         const int merit = (passes(&d->candidates[i], drift_m) ? 2 : 0) + (holds ? 1 : 0);
         if (merit <= best_merit) continue;

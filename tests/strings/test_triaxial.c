@@ -179,6 +179,36 @@ static void triaxial_is_uniaxial_in_the_limits(void **state)
     }
 }
 
+static void a_quick_look_never_misjudges(void **state)
+{
+    (void)state;
+    uint64_t seed = 7;
+    size_t sure = 0;
+    for (int n = 0; n < 20000; ++n) {
+        const double od = (4.5 + 16 * chance(&seed)) * in,
+                     wall = od * (0.01 + 0.09 * chance(&seed));
+        const dt_wall_shape shape = dt_wall_shape_of(od, wall);
+        const dt_pipe_load load = {20e3 * psi * chance(&seed), 20e3 * psi * chance(&seed),
+                                   (2 * chance(&seed) - 1) * 1e7,
+                                   n % 2 ? chance(&seed) * 0.003 : 0};
+        double stress;
+        assert_int_equal(dt_triaxial(od, wall, &load, &stress, NULL), DT_OK);
+        /* a limit anywhere, and one within some last digits of the stress */
+        const double limit = 150e3 * psi * chance(&seed);
+        const dt_triaxial_side side = dt_triaxial_look(&shape, &load, limit);
+        if (side == DT_SURELY_UNDER) assert_true(stress < limit);
+        if (side == DT_SURELY_OVER) assert_true(stress > limit);
+        sure += side != DT_NEAR_LIMIT;
+        const double close = stress * (1 + 2e-9 * (chance(&seed) - 0.5));
+        assert_int_equal(dt_triaxial_look(&shape, &load, close), DT_NEAR_LIMIT);
+    }
+    assert_true(sure > 19990);
+    const dt_wall_shape shape = dt_wall_shape_of(7 * in, 0.4 * in);
+    const dt_pipe_load bad[] = {{NAN, 0, 0, 0}, {0, NAN, 0, 0}, {0, 0, NAN, 0}, {0, 0, 0, NAN}};
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; ++i)
+        assert_int_equal(dt_triaxial_look(&shape, &bad[i], 80e3 * psi), DT_NEAR_LIMIT);
+}
+
 static void range_is_the_inverse(void **state)
 {
     (void)state;
@@ -341,6 +371,7 @@ int main(void)
         cmocka_unit_test(an_unloaded_pipe_has_no_factor),
         cmocka_unit_test(triaxial_as_integrated),
         cmocka_unit_test(triaxial_is_uniaxial_in_the_limits),
+        cmocka_unit_test(a_quick_look_never_misjudges),
         cmocka_unit_test(range_is_the_inverse),
         cmocka_unit_test(collapse_bends_down_within_a_regime),
         cmocka_unit_test(nothing_is_written_when_refused),
