@@ -20,10 +20,10 @@ for well in "$source"/wells/*.xml; do
     name=$(basename "$well" .xml)
     for units in field metric; do
         status=0
+        rm -rf "$folder/reports/$name-$units"
         "$command" plan "$well" -o "$folder/reports/$name-$units" --units $units --compare >/dev/null 2>&1 || status=$?
         case $status in
-        0) ;;
-        1) rm -rf "$folder/reports/$name-$units" ;; # valid, but no program exists
+        0 | 1) ;; # 1: no program exists, or it is not runnable and has its report
         *) echo "FAILED: plan $name ended with $status"; exit 1 ;;
         esac
     done

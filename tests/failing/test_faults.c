@@ -69,7 +69,7 @@ static dt_status write_why(const dt_program *program, dt_display display, dt_tex
 static const writer writers[] = {
     write_json,     dt_write_program_table, dt_draw_schematic, draw_column,
     draw_thumbnail, dt_draw_window,         draw_production,   write_last_sheet,
-    write_csv,      write_geometry,         write_why};
+    write_csv,      write_geometry,         write_why,         dt_write_program_full_table};
 
 /** What a plan is made of; freed together. */
 typedef struct chain {

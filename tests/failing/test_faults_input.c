@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * Every allocation of reading fails once, in turn: a file with every element, bad files, imported
- * tables and surveys, the user's own catalogue, the words of a plan full of warnings. The answer is
+ * tables and surveys, the user's own catalogue, the words of a plan full of notices. The answer is
  * DT_E_MEMORY and nothing leaks.
  */
 #include <stdio.h>
@@ -203,7 +203,7 @@ static void a_catalogue_of_ones_own(void **state)
     fails_in_turn("catalogue", change_catalogue, pipes, sizeof pipes - 1, DT_OK);
 }
 
-/* ---- a plan full of warnings, and what could forbid a wish ---- */
+/* ---- a plan full of notices, and what could forbid a wish ---- */
 
 static dt_status plan_well(const char *text, size_t size, dt_report *report)
 {
@@ -249,7 +249,7 @@ static char *changed(const char *path, const edit *edits, size_t count)
     return text;
 }
 
-/** The warnings are written last: the last allocations of a plan are theirs. */
+/** The notices are written last: the last allocations of a plan are theirs. */
 static void words_of_a_plan(void **state)
 {
     (void)state;

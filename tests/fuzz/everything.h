@@ -42,8 +42,8 @@ static inline void written(dt_status status, dt_text *text)
 
 static inline void write_all(const dt_program *p)
 {
-    static dt_status (*const writers[])(const dt_program *, dt_display,
-                                        dt_text *) = {dt_write_program_table, dt_draw_window};
+    static dt_status (*const writers[])(const dt_program *, dt_display, dt_text *) = {
+        dt_write_program_table, dt_draw_window, dt_write_program_full_table};
     static dt_status (*const files[])(const dt_program *, dt_text *) = {
         dt_write_program_json, dt_write_program_csv, dt_write_witsml_geometry};
     dt_text text = {0};

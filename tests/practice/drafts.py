@@ -43,9 +43,9 @@ def sense(rows):
 def plan(tube, well):
     """The strings of the program, tie-backs left out; None where there is none."""
     done = subprocess.run([tube, "plan", well, "--json"], capture_output=True, check=False)
-    if done.returncode == 1:
+    if done.returncode == 1 and not done.stdout:
         return None
-    if done.returncode != 0:
+    if done.returncode not in (0, 1):  # 1 with a program: it is not runnable, and its strings are looked at all the same
         raise SystemExit(f"{well}: exit {done.returncode}\n{done.stderr.decode()}")
     return [s for s in json.loads(done.stdout)["strings"] if s["type"] != "tieback"]
 

@@ -32,11 +32,12 @@ of_well() {
     run "$name-plan" plan "$well" -o "$name" $drawn
     run "$name-plan-metric" plan "$well" -o "$name-metric" --units metric
     run "$name-plan-json" plan "$well" --json
+    run "$name-plan-all" plan "$well" --all
     if [ $compared = all ]; then run "$name-compare" compare "$well" -o "$name-compared"; fi
     run "$name-compare-json" compare "$well" --json
     run "$name-why" why "$well"
     run "$name-why-json" why "$well" --json
-    [ "$(cat "$name-check.code")$(cat "$name-plan.code")" = 00 ] || return 0
+    [ -e "$name/program.json" ] || return 0
     run "$name-why-without" why "$well" --without "string 2"
     run "$name-why-set" why "$well" --set "shoe of surface = 3000 ft" --json
     for form in page column thumbnail; do run "$name-draw-$form" draw "$well" --form $form; done
