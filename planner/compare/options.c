@@ -22,6 +22,7 @@ typedef struct ground {
     dt_seats own;          /* where there is none, or no need of one */
     const dt_seats *seats; /* of the two: candidates, and the conductor's */
     dt_ladder_latitude latitude;
+    dt_tier tier; /* what holes must bear: as the plan's do */
     const dt_progress *progress;
 } ground;
 
@@ -46,6 +47,17 @@ static dt_status seat_conductor(ground *g)
     return DT_OK;
 }
 
+/** Options go as far from what the basis prefers as a ladder does: as far in pairs and lengths, and
+ * no hole bears less than it should where none of the ladder's does. */
+static void follow(ground *g, const dt_ladder *ladder)
+{
+    const size_t holes = ladder->count + (g->well->last_open ? 1 : 0);
+    g->latitude = ladder->latitude;
+    g->tier = DT_TIER_WANTED;
+    for (size_t k = 1; k < holes; ++k)
+        if (ladder->rungs[k].rules.tier == DT_TIER_LEAST) g->tier = DT_TIER_LEAST;
+}
+
 /** Where the plan's strings stand, and how far they go from what the basis prefers; where no pipe
  * of these holds, where they would. */
 static dt_status plan_first(ground *g, dt_refusal *refusal)
@@ -54,7 +66,7 @@ static dt_status plan_first(ground *g, dt_refusal *refusal)
     dt_ladder ladder;
     dt_status status = dt_program_plan(g->well, g->catalogue, &g->planned, refusal);
     if (status == DT_OK) {
-        g->latitude = g->planned->ladder.latitude;
+        follow(g, &g->planned->ladder);
         g->seats = &g->planned->seats;
     }
     if (status != DT_E_NONE) return status;
@@ -62,7 +74,7 @@ static dt_status plan_first(ground *g, dt_refusal *refusal)
     status = dt_ladder_choose(&g->window, g->catalogue, &none, &ladder);
     if (status == DT_E_NONE) return seat_conductor(g);
     if (status != DT_OK) return status;
-    g->latitude = ladder.latitude;
+    follow(g, &ladder);
     return dt_ladder_seats(&g->window, &ladder, &g->own);
 }
 
@@ -72,7 +84,8 @@ static dt_status lay_ground(const dt_well *well, const dt_catalogue *catalogue, 
     *g = (ground){.well = well,
                   .catalogue = catalogue,
                   .by_size = dt_hole_rules_by_size(well),
-                  .latitude = DT_LADDER_PREFERRED};
+                  .latitude = DT_LADDER_PREFERRED,
+                  .tier = DT_TIER_LEAST};
     g->seats = &g->own;
     dt_status status = dt_trajectory_build(well->stations, well->station_count, &g->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &g->window);
@@ -106,6 +119,7 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_sear
     s->choice.most_pull_n = wishes->most_pull_n;
     s->by_size = g->by_size;
     s->latitude = g->latitude;
+    s->tier = g->tier;
     s->wishes = *wishes;
     s->by_pressure = way.by_pressure;
     dt_status status = dt_pipe_choice_init(&s->choice);
@@ -546,6 +560,7 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->seat_count = s->sites.count;
     o->seat_step_m = s->sites.step_m;
     o->latitude = s->latitude;
+    o->tier = s->tier;
     o->step_widened = s->sites.step_widened;
     o->bends_left_out = s->sites.bends_left_out;
     o->section_count = s->sites.pair_count;
@@ -596,7 +611,19 @@ static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_wa
     return status;
 }
 
-/** In the latitude of the plan; where that has nothing, further from what the basis prefers. */
+/** The next thing that gives way where nothing is found; false: nothing is left to. */
+static bool give_way(ground *g)
+{
+    if (g->tier == DT_TIER_WANTED)
+        g->tier = DT_TIER_LEAST;
+    else if (g->latitude < DT_LADDER_ANY)
+        ++g->latitude;
+    else
+        return false;
+    return true;
+}
+
+/** As near to what the basis prefers as the plan; where that has nothing, further from it. */
 static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_way way,
                                   dt_search **s, dt_options *out)
 {
@@ -605,8 +632,7 @@ static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_w
         if (status == DT_OK)
             status = run_search(*s, false, &out->fewest_strings, &out->most_strings);
         if (status == DT_OK && (*s)->front.count == 0) status = search_on(g, set, way, s, out);
-        if (status != DT_OK || (*s)->front.count > 0 || g->latitude == DT_LADDER_ANY) return status;
-        ++g->latitude;
+        if (status != DT_OK || (*s)->front.count > 0 || !give_way(g)) return status;
         close_search(*s);
         *s = NULL;
         out->not_rounded = false;

@@ -55,6 +55,7 @@ typedef struct dt_options {
     bool most_by_wish;
     dt_ladder_latitude
         latitude;         /* of pairs and lengths of open hole: what the well's rules allow */
+    dt_tier tier;         /* DT_TIER_WANTED: every hole bears the influx that it should */
     size_t seat_count;    /* candidate depths */
     double seat_step_m;   /* the regular ones among them */
     bool step_widened;    /* a finer step would have taken too long */
