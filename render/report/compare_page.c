@@ -187,10 +187,7 @@ static void put_twin(dt_buffer *out, const dt_comparison *c, size_t index, dt_di
     const dt_twin *t = &c->twins[index];
     const dt_compared *of = &c->items[t->item];
     char name[64], *why = NULL;
-    dt_inch_text(of->program->items[t->string].od_m, name, sizeof name);
-    const size_t used = strlen(name);
-    snprintf(name + used, sizeof name - used, " in ");
-    dt_program_string_name(of->program, t->string, name + used + 4, sizeof name - used - 4);
+    dt_twin_string_name(c, index, name, sizeof name);
     dt_buffer_text(out, t->present ? "<tr class=\"chosen\">" : "<tr>");
     cell(out, of->label);
     text_cell(out, name);

@@ -3,7 +3,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "compare_words.h"
 #include "report.h"
@@ -67,10 +66,7 @@ static void twin_row(dt_page *page, size_t index)
     const dt_compared *of = &c->items[t->item];
     dt_html *html = &page->html;
     char name[64], *why = NULL;
-    dt_inch_text(of->program->items[t->string].od_m, name, sizeof name);
-    const size_t used = strlen(name);
-    snprintf(name + used, sizeof name - used, " in ");
-    dt_program_string_name(of->program, t->string, name + used + 4, sizeof name - used - 4);
+    dt_twin_string_name(c, index, name, sizeof name);
     dt_html_open(html, "tr");
     dt_page_row_head(page, of->label);
     dt_html_element(html, "td", NULL, name);

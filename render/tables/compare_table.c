@@ -117,13 +117,9 @@ static void say_twins(sentence *s, const dt_comparison *c, dt_display display)
     for (size_t i = 0; i < c->twin_count; ++i) {
         const dt_twin *t = &c->twins[i];
         const dt_compared *of = &c->items[t->item];
-        char name[48] = "";
-        if (t->as == DT_RUN_FULL) { /* the first of its string */
-            const int used = snprintf(name, sizeof name, "%-5s %s in ", of->label,
-                                      show_inches(of->program->items[t->string].od_m).text);
-            dt_program_string_name(of->program, t->string, name + used, sizeof name - (size_t)used);
-        }
-        say(s, "%-32s %-17s", name, dt_hanging_text(t->as));
+        char name[64] = "";
+        if (t->as == DT_RUN_FULL) dt_twin_string_name(c, i, name, sizeof name); /* the first */
+        say(s, "%-5s %-26s %-17s", *name ? of->label : "", name, dt_hanging_text(t->as));
         if (t->built)
             say(s, " %8.1f %7.1f", t->option.steel_kg / 1000, t->option.days);
         else

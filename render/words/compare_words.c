@@ -258,6 +258,14 @@ static dt_status say_fact(sentence *s, const dt_notice *fact, dt_display display
     return status;
 }
 
+int dt_twin_string_name(const dt_comparison *c, size_t index, char *buffer, size_t size)
+{
+    const dt_twin *t = &c->twins[index];
+    const dt_program *program = c->items[t->item].program;
+    return snprintf(buffer, size, "%s in %s", show_inches(program->items[t->string].od_m).text,
+                    name_of(program, t->string).text);
+}
+
 dt_status dt_twin_sentence(const dt_comparison *c, size_t index, dt_display display, char **out)
 {
     sentence s = {0};
