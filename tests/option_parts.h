@@ -37,6 +37,7 @@ typedef struct parts {
     /* where rules of holes depend on sizes: the plan's own program, and how far it goes */
     dt_program *planned;
     bool by_size, lengths, pairs_only;
+    dt_tier tier; /* of what holes must bear: the plan's */
 } parts;
 
 static inline int part_by_depth(const void *a, const void *b)
@@ -60,6 +61,10 @@ static inline void parts_plan(parts *p)
     p->least = 2;
     p->lengths = p->planned->ladder.latitude == DT_LADDER_PREFERRED;
     p->pairs_only = p->well->sizes.series && p->planned->ladder.latitude != DT_LADDER_ANY;
+    p->tier = DT_TIER_WANTED;
+    const size_t holes = p->planned->count + (p->well->last_open ? 1 : 0);
+    for (size_t k = 1; k < holes; ++k)
+        if (p->planned->ladder.rungs[k].rules.tier == DT_TIER_LEAST) p->tier = DT_TIER_LEAST;
 }
 
 /** Candidate depths as docs/options.md lists them; steps of `step_m`. */
@@ -116,8 +121,8 @@ static inline bool part_hole_drilled(const parts *p, size_t string, size_t top, 
 {
     dt_hole_rules rules;
     dt_section_check check;
-    dt_hole_rules_for(p->well, hole_m, string == 1 && !p->well->conductor.bop, DT_TIER_LEAST,
-                      p->lengths, &rules);
+    dt_hole_rules_for(p->well, hole_m, string == 1 && !p->well->conductor.bop, p->tier, p->lengths,
+                      &rules);
     dt_section_test(&p->window, &rules, p->site[top], p->site[base], true, &check);
     return check.ok;
 }

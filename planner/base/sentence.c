@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
 #include "sentence.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -54,6 +55,21 @@ shown show_inches(double diameter_m)
 {
     shown out;
     dt_inch_text(diameter_m, out.text, sizeof out.text);
+    return out;
+}
+
+shown show_money(double amount)
+{
+    char digits[48];
+    shown out;
+    int length = snprintf(digits, sizeof digits, "%.0f", fabs(amount));
+    size_t used = 0;
+    if (amount < -0.5) out.text[used++] = '-';
+    for (int i = 0; i < length && used + 2 < sizeof out.text; ++i) {
+        if (i > 0 && (length - i) % 3 == 0) out.text[used++] = ',';
+        out.text[used++] = digits[i];
+    }
+    out.text[used] = '\0';
     return out;
 }
 

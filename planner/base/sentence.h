@@ -34,6 +34,9 @@ typedef struct shown {
 
 shown show(dt_display display, dt_kind kind, double si);
 
+/** Money with its thousands apart, as people read it. */
+shown show_money(double amount);
+
 /** A diameter in the trade's fractions of an inch. */
 shown show_inches(double diameter_m);
 

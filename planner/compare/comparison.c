@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: MIT */
-#include "comparison.h"
+#include "comparison_parts.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "program_parts.h"
 #include "same.h"
 #include "units.h"
 
@@ -95,146 +94,7 @@ static dt_status find_differences(const dt_program *chosen, dt_compared *one)
     return DT_OK;
 }
 
-/* ---- options as they are drawn and billed ---- */
-
-/** Options tried with several lengths of pipe a string; each takes some hundredths of a second. */
-#define MOST_TAPERED 120
-
-/** An option with what is known of it, while they are put in order. */
-typedef struct entry {
-    dt_option option;
-    dt_listed more;
-    bool planned; /* the plan's own program */
-} entry;
-
-static void count_lengths(const dt_program *program, dt_listed *out)
-{
-    for (size_t k = 0; k < program->count && k < DT_MOST_STRINGS; ++k) {
-        const size_t tie = dt_seats_tieback_on(&program->seats, k);
-        out->lengths[k] = program->items[k].string->section_count;
-        out->tie_lengths[k] = tie == DT_NO_INDEX ? 0 : program->items[tie].string->section_count;
-    }
-}
-
-/** Tells whoever asked how far it has come. DT_OK, or DT_E_STOPPED. */
-static dt_status tell(const dt_comparison *c, size_t done, size_t total)
-{
-    const dt_progress *p = c->progress;
-    return !p || !p->go_on || p->go_on(p->context, done, total) ? DT_OK : DT_E_STOPPED;
-}
-
-/**
- * The same shoes, holes and sizes with strings of several lengths of pipe, by least steel: taken
- * in place of the searched one when it is lighter and no dearer.
- */
-static dt_status taper(const dt_comparison *c, const dt_catalogue *catalogue, entry *one)
-{
-    const dt_option *searched = &one->more.searched;
-    dt_option_plan *plan = calloc(1, sizeof *plan);
-    if (!plan) return DT_E_MEMORY;
-    dt_status status = dt_option_plan_make(c->well, catalogue, searched, true, plan);
-    one->more.tapers = status == DT_OK &&
-                       plan->program->bill.steel_kg < searched->steel_kg - 0.05 &&
-                       plan->program->bill.total <= searched->cost;
-    if (one->more.tapers) {
-        status = dt_option_of_program(plan->program, &one->option);
-        count_lengths(plan->program, &one->more);
-    }
-    dt_option_plan_free(plan);
-    free(plan);
-    return status == DT_E_NONE ? DT_OK : status;
-}
-
-static int by_shown_cost(const void *left, const void *right)
-{
-    const entry *a = left, *b = right;
-    if (a->option.cost != b->option.cost) return a->option.cost < b->option.cost ? -1 : 1;
-    if (a->option.steel_kg != b->option.steel_kg)
-        return a->option.steel_kg < b->option.steel_kg ? -1 : 1;
-    if (a->option.days != b->option.days) return a->option.days < b->option.days ? -1 : 1;
-    if (a->planned != b->planned) return a->planned ? -1 : 1;
-    return dt_option_by_cost(&a->more.searched, &b->more.searched);
-}
-
-/** Drops what another equals or beats in all; of equals the first stays. */
-static size_t drop_outdone(entry *list, size_t count)
-{
-    size_t kept = 0;
-    for (size_t i = 0; i < count; ++i) {
-        bool outdone = false;
-        for (size_t k = 0; k < count && !outdone; ++k)
-            outdone = k < kept ? dt_option_at_least(&list[k].option, &list[i].option)
-                               : k > i && dt_option_dominates(&list[k].option, &list[i].option);
-        if (!outdone) list[kept++] = list[i];
-    }
-    return kept;
-}
-
-/** The searched options, tapered as far as they are not too many, then the plan's own program. */
-static dt_status fill_entries(dt_comparison *c, const dt_catalogue *catalogue, entry *list,
-                              size_t *count)
-{
-    const dt_options *o = &c->options;
-    dt_status status = DT_OK;
-    for (size_t i = 0; i < o->count && status == DT_OK; ++i) {
-        list[i] = (entry){.option = o->items[i], .more = {.searched = o->items[i]}};
-        for (size_t k = 0; k < o->items[i].count; ++k) {
-            list[i].more.lengths[k] = 1;
-            list[i].more.tie_lengths[k] = o->items[i].strings[k].tied_back ? 1 : 0;
-        }
-        const bool best = o->structures[o->items[i].structure].best == i;
-        status = tell(c, i, o->count);
-        if (status != DT_OK) break;
-        if (i < MOST_TAPERED || best)
-            status = taper(c, catalogue, &list[i]);
-        else
-            ++c->not_tapered;
-    }
-    *count = o->count;
-    if (status != DT_OK || !c->planned) return status;
-    entry *plan = &list[*count];
-    *plan = (entry){.planned = true};
-    status = dt_option_of_program(c->planned, &plan->option);
-    plan->more.searched = plan->option;
-    count_lengths(c->planned, &plan->more);
-    c->plan_listed = plan->more;
-    c->plan_breaks_wish = !dt_program_keeps_wishes(c->planned);
-    if (!c->plan_breaks_wish) ++*count;
-    return status;
-}
-
-/** Puts the options in the order of what they come to. */
-static dt_status put_in_order(dt_comparison *c, const dt_catalogue *catalogue)
-{
-    dt_options *o = &c->options;
-    const size_t searched = o->count;
-    entry *list = calloc(searched + 1, sizeof *list);
-    dt_option *items = calloc(searched + 1, sizeof *items);
-    c->listed = calloc(searched + 1, sizeof *c->listed);
-    size_t count = 0;
-    dt_status status = list && items && c->listed ? DT_OK : DT_E_MEMORY;
-    if (status == DT_OK) status = fill_entries(c, catalogue, list, &count);
-    if (status == DT_OK) {
-        qsort(list, count, sizeof *list, by_shown_cost);
-        const size_t kept = drop_outdone(list, count);
-        c->outdone = count - kept;
-        c->plan_rank = 0;
-        for (size_t i = 0; i < kept; ++i) {
-            items[i] = list[i].option;
-            c->listed[i] = list[i].more;
-            if (list[i].planned) c->plan_rank = i + 1;
-        }
-        if (count > searched && c->plan_rank == 0) --c->outdone; /* the plan, which was not found */
-        free(o->items);
-        o->items = items;
-        o->count = kept;
-        items = NULL;
-        status = dt_options_find_structures(o);
-    }
-    free(items);
-    free(list);
-    return status;
-}
+/* ---- putting it together ---- */
 
 /** The first option that equals or beats the plan in all; it is none of them then. */
 static size_t find_dominating(const dt_options *o, const dt_option *option)
@@ -243,8 +103,6 @@ static size_t find_dominating(const dt_options *o, const dt_option *option)
         if (dt_option_at_least(&o->items[i], option)) return i + 1;
     return 0;
 }
-
-/* ---- putting it together ---- */
 
 /** The plan's own program comes first; it is often, but need not be, one of the options. */
 static dt_status put_planned(dt_comparison *c)
@@ -268,11 +126,11 @@ static size_t best_beside_plan(const dt_comparison *c, size_t structure)
     return DT_NO_INDEX;
 }
 
-static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, size_t structure)
+static void put_structure(dt_comparison *c, size_t structure)
 {
     const dt_structure *kind = &c->options.structures[structure];
     const size_t best = best_beside_plan(c, structure);
-    if (best == DT_NO_INDEX) return DT_OK;
+    if (best == DT_NO_INDEX) return;
     dt_compared *one = &c->items[c->count];
     snprintf(one->label, sizeof one->label, "%c", (char)('A' + structure));
     one->option = c->options.items[best];
@@ -280,14 +138,10 @@ static dt_status put_structure(dt_comparison *c, const dt_catalogue *catalogue, 
     one->tapers = c->listed[best].tapers;
     one->rank = best + 1;
     one->like = kind->count;
-    one->plan = calloc(1, sizeof *one->plan);
-    if (!one->plan) return DT_E_MEMORY;
-    dt_status status =
-        dt_option_plan_make(c->well, catalogue, &one->searched, one->tapers, one->plan);
-    if (status != DT_OK) return status;
+    one->plan = c->listed[best].plan;
+    c->listed[best].plan = NULL;
     one->program = one->plan->program;
     ++c->count;
-    return DT_OK;
 }
 
 static dt_status find_contingencies(dt_comparison *c)
@@ -301,14 +155,34 @@ static dt_status find_contingencies(dt_comparison *c)
     return status;
 }
 
-static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue)
+/** The program of drawtube plan, unless the search has it. */
+static dt_status plan(dt_comparison *c, const dt_catalogue *catalogue)
 {
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(c->well, catalogue, &c->planned, &refusal);
+    c->planned = c->options.planned;
+    c->options.planned = NULL;
+    if (c->planned) return DT_OK;
+    const dt_status status = dt_program_plan(c->well, catalogue, &c->planned, &refusal);
     dt_refusal_free(&refusal);
+    return status;
+}
+
+/** Options were found, and none of them closes. */
+static dt_status refuse(const dt_comparison *c, dt_refusal *refusal)
+{
+    dt_notice *n = dt_notice_add(&refusal->why, DT_NOTICE_NO_OPTION_CLOSES, DT_NO_STRING);
+    for (size_t i = 0; i < c->notes.count; ++i)
+        dt_notice_copy_below(&refusal->why, n, &c->notes.items[i]);
+    return refusal->why.failed ? DT_E_MEMORY : DT_E_NONE;
+}
+
+static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_refusal *refusal)
+{
+    dt_status status = plan(c, catalogue);
     if (status != DT_OK && status != DT_E_NONE) return status;
-    status = put_in_order(c, catalogue);
+    status = dt_comparison_list(c, catalogue);
     if (status != DT_OK) return status;
+    if (!c->planned && c->options.count == 0) return refuse(c, refusal);
     size_t structures = c->options.structure_count;
     if (structures > DT_MOST_COMPARED) {
         c->left_out = structures - DT_MOST_COMPARED;
@@ -318,7 +192,10 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue)
     if (!c->items) return DT_E_MEMORY;
     status = c->planned ? put_planned(c) : DT_OK;
     for (size_t i = 0; i < structures && status == DT_OK; ++i)
-        status = put_structure(c, catalogue, i);
+        put_structure(c, i);
+    dt_comparison_drop_plans(c);
+    if (status == DT_OK) status = dt_comparison_note_order(c);
+    if (status == DT_OK) status = dt_comparison_twins(c, catalogue);
     for (size_t i = 0; i < c->count && status == DT_OK; ++i)
         status = find_differences(c->items[0].program, &c->items[i]);
     return status == DT_OK ? find_contingencies(c) : status;
@@ -336,7 +213,7 @@ dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *ca
 {
     *out = (dt_comparison){.well = well, .progress = progress};
     dt_status status = dt_options_search_watched(well, catalogue, progress, &out->options, refusal);
-    if (status == DT_OK) status = fill(out, catalogue);
+    if (status == DT_OK) status = fill(out, catalogue, refusal);
     out->progress = NULL;
     if (status != DT_OK) dt_comparison_free(out);
     return status;
@@ -352,7 +229,10 @@ void dt_comparison_free(dt_comparison *c)
         free(c->items[i].differences);
     }
     free(c->items);
+    dt_comparison_drop_plans(c);
     free(c->listed);
+    dt_twins_free(c);
+    dt_notices_free(&c->notes);
     free(c->contingencies);
     dt_program_free(c->planned);
     dt_options_free(&c->options);

@@ -44,36 +44,81 @@ typedef struct dt_compared {
     size_t difference_count;
 } dt_compared;
 
+/** Where a program stands in the order that a plan is drafted in, before its bill is asked
+ * (docs/nest.md): less of each is better, the first term that differs decides. */
+typedef struct dt_standing {
+    unsigned unlisted;    /* pairs that the basis does not have, holes nobody drills by choice */
+    unsigned second;      /* pairs of the second order */
+    bool no_spare;        /* no smaller liner passes below the last string, where one should */
+    double bulk_m2;       /* cross sections of the holes of all strings */
+    unsigned short_holes; /* that bear less of a kick than they should */
+} dt_standing;
+
 /** An option beside its figures in dt_options: how it was found, and of what its strings are. */
 typedef struct dt_listed {
     dt_option searched;              /* of one pipe a string */
     bool tapers;                     /* several lengths of pipe a string make it lighter */
     size_t lengths[DT_MOST_STRINGS]; /* of pipe in each string; the one at its top is named */
     size_t tie_lengths[DT_MOST_STRINGS];
+    dt_standing standing;
+    dt_option_plan *plan; /* in full, while the comparison is made; NULL then */
 } dt_listed;
+
+/** How a string hangs. */
+typedef enum dt_hanging { DT_RUN_FULL, DT_HUNG, DT_HUNG_AND_TIED } dt_hanging;
+
+/** "full string", "liner", "liner, tied back"; static storage. */
+const char *dt_hanging_text(dt_hanging as);
+
+/** A program of the comparison with one string hung otherwise: the same shoes, holes and sizes, all
+ * pipe chosen anew. Shown whatever beats it. */
+typedef struct dt_twin {
+    size_t item;      /* of the comparison, whose twin it is */
+    size_t string;    /* of its program: the one that hangs so */
+    dt_hanging as;    /* ... as */
+    bool present;     /* the program itself */
+    bool built;       /* there is such a program, and `option` is what it comes to */
+    bool closes;      /* and it has no stopper */
+    dt_option option; /* where built */
+    dt_notices why;   /* what else changes; or why there is none */
+} dt_twin;
 
 struct dt_comparison {
     const dt_well *well;         /* borrowed */
     const dt_progress *progress; /* while it is made; NULL: nobody asks */
     /* As they are drawn and billed: with several lengths of pipe a string where that is lighter and
-     * no dearer, in the order of what they then come to; without those that another, or the plan,
-     * then equals or beats in all. The plan's own program is one of them unless it is
-     * beaten or breaks a wish. */
+     * no dearer, in the order of what they then come to. Each was planned in full and closes: it
+     * has no stopper, and breaks no rule that only a pin may break. Without those that another, or
+     * the plan, then equals or beats in all, and those that differ from a better one in seats by
+     * less than these are rounded to. The plan's own program is one of them unless it is beaten,
+     * breaks a wish or does not close. */
     dt_options options;
-    dt_listed *listed;     /* as options.items */
-    dt_listed plan_listed; /* of the plan's own program */
-    size_t plan_rank;      /* of the plan's own program among them, 1-based; 0: it is not */
-    bool plan_breaks_wish; /* then it is none of them, and beats none */
-    size_t outdone;        /* found by the search, beaten since */
-    size_t not_tapered;    /* too many to try with several lengths of pipe */
-    dt_program *planned;   /* the program of drawtube plan; NULL when that finds none */
-    dt_compared *items;    /* [0] is the chosen one the others are held against */
+    dt_listed *listed;           /* as options.items */
+    dt_listed plan_listed;       /* of the plan's own program */
+    size_t plan_rank;            /* of the plan's own program among them, 1-based; 0: it is not */
+    bool plan_breaks_wish;       /* then it is none of them, and beats none */
+    bool plan_stopped;           /* it does not close: the same */
+    size_t outdone;              /* found by the search, beaten since */
+    size_t alike;                /* found, and nearly the same as a better one */
+    size_t stopped;              /* found, but they do not close: left out */
+    dt_notice_code stopped_most; /* what stops most of them */
+    size_t not_planned;          /* too many to be planned in full: left out */
+    dt_notices notes;            /* what the reader must know of the comparison */
+    dt_program *planned;         /* the program of drawtube plan; NULL when that finds none */
+    dt_compared *items;          /* [0] is the chosen one the others are held against */
     size_t count;
+    dt_twin *twins; /* of the first two items, by string, each hung in every way */
+    size_t twin_count;
     size_t left_out;               /* structures beyond DT_MOST_COMPARED */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
 };
 
-/** @return as dt_options_search(). */
+/** The first notice for which a program is none to be offered: a stopper, or a rule that only a pin
+ * of the engineer's may break; NULL: it closes. */
+const dt_notice *dt_program_stopper(const dt_program *program);
+
+/** @return as dt_options_search(); DT_E_NONE, too, where the plan finds none and no option closes.
+ */
 dt_status dt_comparison_make(const dt_well *well, const dt_catalogue *catalogue, dt_comparison *out,
                              dt_refusal *refusal);
 /** The same, told how far it has come: progress may be NULL. DT_E_STOPPED when it said so. */
@@ -92,6 +137,9 @@ void dt_comparison_free(dt_comparison *comparison);
  */
 dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                           dt_option_plan **owner, dt_refusal *refusal);
+
+/** Where an item of the comparison stands in the order of drafting. Borrowed. */
+const dt_standing *dt_compared_standing(const dt_comparison *comparison, size_t index);
 
 /** Strings of an option, tie-backs too. */
 size_t dt_option_strings(const dt_option *option);

@@ -10,6 +10,9 @@
 #include "same.h"
 #include "units.h"
 
+/** A connection no wider than this over its pipe goes where a coupling might not. */
+#define SLIM_OVER_PIPE 1.03
+
 /** All a search borrows, made once for all sets of wishes. */
 typedef struct ground {
     const dt_well *well;
@@ -22,6 +25,7 @@ typedef struct ground {
     dt_seats own;          /* where there is none, or no need of one */
     const dt_seats *seats; /* of the two: candidates, and the conductor's */
     dt_ladder_latitude latitude;
+    dt_tier tier; /* what holes must bear: as the plan's do */
     const dt_progress *progress;
 } ground;
 
@@ -46,6 +50,17 @@ static dt_status seat_conductor(ground *g)
     return DT_OK;
 }
 
+/** Options go as far from what the basis prefers as a ladder does: as far in pairs and lengths, and
+ * no hole bears less than it should where none of the ladder's does. */
+static void follow(ground *g, const dt_ladder *ladder)
+{
+    const size_t holes = ladder->count + (g->well->last_open ? 1 : 0);
+    g->latitude = ladder->latitude;
+    g->tier = DT_TIER_WANTED;
+    for (size_t k = 1; k < holes; ++k)
+        if (ladder->rungs[k].rules.tier == DT_TIER_LEAST) g->tier = DT_TIER_LEAST;
+}
+
 /** Where the plan's strings stand, and how far they go from what the basis prefers; where no pipe
  * of these holds, where they would. */
 static dt_status plan_first(ground *g, dt_refusal *refusal)
@@ -54,7 +69,7 @@ static dt_status plan_first(ground *g, dt_refusal *refusal)
     dt_ladder ladder;
     dt_status status = dt_program_plan(g->well, g->catalogue, &g->planned, refusal);
     if (status == DT_OK) {
-        g->latitude = g->planned->ladder.latitude;
+        follow(g, &g->planned->ladder);
         g->seats = &g->planned->seats;
     }
     if (status != DT_E_NONE) return status;
@@ -62,7 +77,7 @@ static dt_status plan_first(ground *g, dt_refusal *refusal)
     status = dt_ladder_choose(&g->window, g->catalogue, &none, &ladder);
     if (status == DT_E_NONE) return seat_conductor(g);
     if (status != DT_OK) return status;
-    g->latitude = ladder.latitude;
+    follow(g, &ladder);
     return dt_ladder_seats(&g->window, &ladder, &g->own);
 }
 
@@ -72,7 +87,8 @@ static dt_status lay_ground(const dt_well *well, const dt_catalogue *catalogue, 
     *g = (ground){.well = well,
                   .catalogue = catalogue,
                   .by_size = dt_hole_rules_by_size(well),
-                  .latitude = DT_LADDER_PREFERRED};
+                  .latitude = DT_LADDER_PREFERRED,
+                  .tier = DT_TIER_LEAST};
     g->seats = &g->own;
     dt_status status = dt_trajectory_build(well->stations, well->station_count, &g->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &g->window);
@@ -106,6 +122,7 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_sear
     s->choice.most_pull_n = wishes->most_pull_n;
     s->by_size = g->by_size;
     s->latitude = g->latitude;
+    s->tier = g->tier;
     s->wishes = *wishes;
     s->by_pressure = way.by_pressure;
     dt_status status = dt_pipe_choice_init(&s->choice);
@@ -493,7 +510,7 @@ int dt_option_by_cost(const void *left, const void *right)
     return (int)b->spares - (int)a->spares;
 }
 
-static bool same_structure(const dt_option *a, const dt_option *b)
+bool dt_options_same_structure(const dt_option *a, const dt_option *b)
 {
     if (a->count != b->count) return false;
     for (size_t k = 0; k < a->count; ++k) {
@@ -516,7 +533,7 @@ dt_status dt_options_find_structures(dt_options *o)
         dt_option *option = &o->items[i];
         size_t at = 0;
         while (at < o->structure_count &&
-               !same_structure(&o->items[o->structures[at].best], option))
+               !dt_options_same_structure(&o->items[o->structures[at].best], option))
             ++at;
         dt_structure *structure = &o->structures[at];
         if (at == o->structure_count) {
@@ -546,6 +563,7 @@ static dt_status hand_over(dt_search *s, dt_options *o)
     o->seat_count = s->sites.count;
     o->seat_step_m = s->sites.step_m;
     o->latitude = s->latitude;
+    o->tier = s->tier;
     o->step_widened = s->sites.step_widened;
     o->bends_left_out = s->sites.bends_left_out;
     o->section_count = s->sites.pair_count;
@@ -596,7 +614,19 @@ static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_wa
     return status;
 }
 
-/** In the latitude of the plan; where that has nothing, further from what the basis prefers. */
+/** The next thing that gives way where nothing is found; false: nothing is left to. */
+static bool give_way(ground *g)
+{
+    if (g->tier == DT_TIER_WANTED)
+        g->tier = DT_TIER_LEAST;
+    else if (g->latitude < DT_LADDER_ANY)
+        ++g->latitude;
+    else
+        return false;
+    return true;
+}
+
+/** As near to what the basis prefers as the plan; where that has nothing, further from it. */
 static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_way way,
                                   dt_search **s, dt_options *out)
 {
@@ -605,8 +635,7 @@ static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_w
         if (status == DT_OK)
             status = run_search(*s, false, &out->fewest_strings, &out->most_strings);
         if (status == DT_OK && (*s)->front.count == 0) status = search_on(g, set, way, s, out);
-        if (status != DT_OK || (*s)->front.count > 0 || g->latitude == DT_LADDER_ANY) return status;
-        ++g->latitude;
+        if (status != DT_OK || (*s)->front.count > 0 || !give_way(g)) return status;
         close_search(*s);
         *s = NULL;
         out->not_rounded = false;
@@ -638,6 +667,8 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
         status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, refusal);
     close_search(s);
     free_wishes(&list);
+    out->planned = g.planned;
+    g.planned = NULL;
     free_ground(&g);
     if (status != DT_OK) dt_options_free(out);
     return status;
@@ -648,6 +679,7 @@ void dt_options_free(dt_options *options)
     if (!options) return;
     free(options->items);
     free(options->structures);
+    dt_program_free(options->planned);
     *options = (dt_options){0};
 }
 
@@ -670,10 +702,10 @@ bool dt_option_dominates(const dt_option *a, const dt_option *b)
     return dt_option_at_least(a, b) && !dt_option_at_least(b, a);
 }
 
-static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordinal)
+const dt_pin *dt_option_pin(const dt_well *well, dt_role role, unsigned above)
 {
     for (size_t i = 0; i < well->pin_count; ++i)
-        if (well->pins[i].role == role && well->pins[i].type != DT_TIEBACK && ordinal-- == 0)
+        if (well->pins[i].role == role && well->pins[i].type != DT_TIEBACK && above-- == 0)
             return &well->pins[i];
     return NULL;
 }
@@ -681,6 +713,22 @@ static const dt_pin *pin_before(const dt_well *well, dt_role role, unsigned ordi
 static bool pipe_said(const dt_pin *pin)
 {
     return isfinite(pin->od_m) || pin->grade || pin->thread;
+}
+
+/** Weight, grade and thread: those that the well file pins, and beside them the option's; tapered,
+ * of these the thread alone of pipe with a slim connection. */
+static void pin_pipe(dt_pin *pin, const dt_pin *before, const dt_pipe *pipe, dt_thread thread,
+                     bool tapered)
+{
+    const bool slim =
+        thread != DT_PLAIN_END && dt_nest_largest_od(pipe) <= SLIM_OVER_PIPE * pipe->od_m;
+    pin->weight_kgm = tapered ? NAN : pipe->weight_kgm;
+    pin->grade = tapered ? NULL : (char *)pipe->grade->name;
+    pin->thread = tapered && !slim ? NULL : (char *)dt_pipe_thread_text(pipe, thread);
+    if (!before) return;
+    if (isfinite(before->weight_kgm)) pin->weight_kgm = before->weight_kgm;
+    if (before->grade) pin->grade = before->grade;
+    if (before->thread) pin->thread = before->thread;
 }
 
 /** before: what the well file pins of the liner; NULL. */
@@ -691,23 +739,22 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
         before && before + 1 < well->pins + well->pin_count && before[1].type == DT_TIEBACK
             ? before + 1
             : NULL;
-    return (dt_pin){.role = c->role,
-                    .type = DT_TIEBACK,
-                    .shoe_m = NAN,
-                    .hole_m = NAN,
-                    .od_m = c->tie_pipe->od_m,
-                    .weight_kgm = tapered ? NAN : c->tie_pipe->weight_kgm,
-                    .grade = tapered ? NULL : (char *)c->tie_pipe->grade->name,
-                    .thread =
-                        tapered ? NULL : (char *)dt_pipe_thread_text(c->tie_pipe, c->tie_thread),
-                    .wear_m = own ? own->wear_m : NAN,
-                    .line = own ? own->line : 0,
-                    .chosen = !own,
-                    .pipe_chosen = !own || !pipe_said(own)};
+    dt_pin pin = {.role = c->role,
+                  .type = DT_TIEBACK,
+                  .shoe_m = NAN,
+                  .hole_m = NAN,
+                  .od_m = c->tie_pipe->od_m,
+                  .wear_m = own ? own->wear_m : NAN,
+                  .line = own ? own->line : 0,
+                  .chosen = !own,
+                  .pipe_chosen = !own || !pipe_said(own)};
+    pin_pipe(&pin, own, c->tie_pipe, c->tie_thread, tapered);
+    return pin;
 }
 
-dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_option_plan *out)
+dt_status dt_option_plan_told(const dt_well *well, const dt_catalogue *catalogue,
+                              const dt_option *option, bool tapered, dt_option_plan *out,
+                              dt_refusal *refusal)
 {
     out->well = *well;
     out->program = NULL;
@@ -715,8 +762,11 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     size_t count = 0;
     for (size_t k = 0; k < option->count; ++k) {
         const dt_choice *c = &option->strings[k];
-        const dt_pin *before = pin_before(well, c->role, ordinal[c->role]++);
-        const bool fixed = k == 0 || (k + 1 == option->count && !well->last_open);
+        const dt_pin *before = dt_option_pin(well, c->role, ordinal[c->role]++);
+        /* a conductor is pinned, too, where pins that say all keep the planner from other strings
+         */
+        const bool fixed = (k == 0 && !dt_hole_rules_by_size(well)) ||
+                           (k > 0 && k + 1 == option->count && !well->last_open);
         dt_pin *pin = &out->pins[count++];
         *pin = (dt_pin){.role = c->role,
                         .type = c->type,
@@ -724,11 +774,9 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
                         .hole_m = c->hole_m,
                         .pilot_m = c->bit_m,
                         .od_m = c->pipe->od_m,
-                        .weight_kgm = tapered ? NAN : c->pipe->weight_kgm,
-                        .grade = tapered ? NULL : (char *)c->pipe->grade->name,
-                        .thread = tapered ? NULL : (char *)dt_pipe_thread_text(c->pipe, c->thread),
                         .wear_m = before ? before->wear_m : NAN};
-        pin->chosen = !before || (!fixed && isnan(before->shoe_m));
+        pin_pipe(pin, before, c->pipe, c->thread, tapered);
+        pin->chosen = !before || (k > 0 && !fixed && isnan(before->shoe_m));
         pin->pipe_chosen = !before || !pipe_said(before);
         if (c->tied_back) out->pins[count++] = tieback_pin(well, before, c, tapered);
         if (!before) continue;
@@ -740,8 +788,14 @@ dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue
     if (option->open_hole_m > 0) out->well.last_hole_m = option->open_hole_m;
     out->well.pins = out->pins;
     out->well.pin_count = count;
+    return dt_program_plan(&out->well, catalogue, &out->program, refusal);
+}
+
+dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
+                              const dt_option *option, bool tapered, dt_option_plan *out)
+{
     dt_refusal refusal = {0};
-    dt_status status = dt_program_plan(&out->well, catalogue, &out->program, &refusal);
+    const dt_status status = dt_option_plan_told(well, catalogue, option, tapered, out, &refusal);
     dt_refusal_free(&refusal);
     return status;
 }

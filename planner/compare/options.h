@@ -55,6 +55,7 @@ typedef struct dt_options {
     bool most_by_wish;
     dt_ladder_latitude
         latitude;         /* of pairs and lengths of open hole: what the well's rules allow */
+    dt_tier tier;         /* DT_TIER_WANTED: every hole bears the influx that it should */
     size_t seat_count;    /* candidate depths */
     double seat_step_m;   /* the regular ones among them */
     bool step_widened;    /* a finer step would have taken too long */
@@ -62,6 +63,7 @@ typedef struct dt_options {
                              no program has all of them rounded */
     bool bends_left_out;  /* the tables have too many points for each to be a candidate */
     size_t section_count; /* pairs of them that one mud drills */
+    dt_program *planned;  /* the plan's own program, where the search had to look for it; owned */
     /* Partial programs: made, and of these beaten by another of their state, cut because even
      * the least their upper part can cost is beaten by a finished program, and kept. */
     size_t made, dominated, bounded, kept;
@@ -84,6 +86,12 @@ void dt_options_free(dt_options *options);
 /** Kinds of options and the shoes of each, again: items are in order, so the first of a kind is its
  * best. DT_OK or DT_E_MEMORY. */
 dt_status dt_options_find_structures(dt_options *options);
+
+/** Are two options of the same types, holes and pipe sizes? */
+bool dt_options_same_structure(const dt_option *a, const dt_option *b);
+
+/** What the well file pins of a string, of which so many of its role stand above; NULL: nothing. */
+const dt_pin *dt_option_pin(const dt_well *well, dt_role role, unsigned above);
 
 /** Order of options, for qsort: cost, steel, days, then larger at the objective, more spares. */
 int dt_option_by_cost(const void *left, const void *right);
@@ -108,11 +116,16 @@ typedef struct dt_option_plan {
 } dt_option_plan;
 
 /**
- * tapered: leave weights, grades and threads to the planner, which may use several in a string.
+ * tapered: leave weights, grades and threads to the planner, which may use several in a string, but
+ * what the well file pins, and threads that a hole has no room beside any other for.
  * @return DT_OK; DT_E_NONE when the pinned program cannot be planned; DT_E_MEMORY.
  */
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
                               const dt_option *option, bool tapered, dt_option_plan *out);
+/** The same with why there is none: *refusal is freed by the caller whatever comes back. */
+dt_status dt_option_plan_told(const dt_well *well, const dt_catalogue *catalogue,
+                              const dt_option *option, bool tapered, dt_option_plan *out,
+                              dt_refusal *refusal);
 void dt_option_plan_free(dt_option_plan *plan);
 
 /**

@@ -130,6 +130,7 @@ typedef struct dt_search {
     size_t planned; /* strings of the plan's own program; 0: there is none, or it says no more */
     bool by_size;   /* rules of holes depend on their sizes */
     dt_ladder_latitude latitude;
+    dt_tier tier; /* of what holes must bear */
     dt_sites sites;
     dt_reach *reaches; /* one for each set of rules that was met */
     size_t reach_count;

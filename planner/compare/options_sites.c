@@ -161,12 +161,17 @@ static void find_reach(const dt_pipe_choice *c, dt_sites *s)
     s->reach[last] = last;
 }
 
+static bool same_volume(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
+}
+
 /** Do two sets of rules ask the same? */
 static bool same_rules(const dt_hole_rules *a, const dt_hole_rules *b)
 {
-    const bool kick = !isnan(a->least_m3);
-    return a->diverter == b->diverter && kick == !isnan(b->least_m3) &&
-           (!kick || (a->least_m3 == b->least_m3 && a->hole_m == b->hole_m)) &&
+    const bool kick = !isnan(a->least_m3) || !isnan(a->wanted_m3);
+    return a->diverter == b->diverter && same_volume(a->least_m3, b->least_m3) &&
+           same_volume(a->wanted_m3, b->wanted_m3) && (!kick || a->hole_m == b->hole_m) &&
            a->ecd_kgm3 == b->ecd_kgm3 && a->most_length_m == b->most_length_m &&
            a->most_pore_kgm3 == b->most_pore_kgm3;
 }
@@ -195,7 +200,7 @@ dt_status dt_reach_of(dt_search *search, double hole_m, bool first, const size_t
     *out = search->sites.reach;
     if (!search->by_size) return DT_OK;
     dt_hole_rules rules;
-    dt_hole_rules_for(well, hole_m, first && dt_hole_has_diverter(well, 0), DT_TIER_LEAST,
+    dt_hole_rules_for(well, hole_m, first && dt_hole_has_diverter(well, 0), search->tier,
                       search->latitude == DT_LADDER_PREFERRED, &rules);
     for (size_t i = 0; i < search->reach_count; ++i)
         if (search->reaches[i].first == first && same_rules(&search->reaches[i].rules, &rules)) {

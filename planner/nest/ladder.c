@@ -225,15 +225,15 @@ static bool mostly_passes(const dt_well *well, const dt_catalogue *catalogue,
     return wide[of] > 0 && 2 * wide[of] >= all[of];
 }
 
-/** Does a smaller liner pass that the completion could use? */
-static bool leaves_spare(const walk *w, const dt_nest_pipe *pipe)
+bool dt_ladder_leaves_spare(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *pin,
+                            const dt_nest_pipe *pipe)
 {
     size_t count;
-    const dt_pair_custom *pairs = dt_custom_rows(w->window->well, DT_TABLE_PAIRS, &count);
-    const double drift_m = drift_of(w->window->well, w->catalogue, pin_of(w, pipe->string), pipe);
+    const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
+    const double drift_m = drift_of(well, catalogue, pin, pipe);
     for (size_t i = 0; i < count; ++i)
         if (pairs[i].hole_m <= drift_m + SAME_DIAMETER_M &&
-            pairs[i].od_m >= w->window->well->min_pipe_od_m - SAME_DIAMETER_M)
+            pairs[i].od_m >= well->min_pipe_od_m - SAME_DIAMETER_M)
             return true;
     return false;
 }
@@ -294,19 +294,18 @@ static bool sizes_decided(const dt_pin *pin)
     return pin && isfinite(pin->od_m) && isfinite(pin->hole_m);
 }
 
-static int order_of(const dt_well *well, size_t strings, const dt_nest_hole *hole,
+int dt_ladder_order(const dt_well *well, size_t strings, const dt_nest_hole *hole,
                     const dt_nest_pipe *pipe)
 {
+    if (!well->sizes.series) return dt_nest_unusual(hole) ? DT_UNLISTED : 1;
     const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (hole->opened || !is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
     return dt_pair_order(well, role_at(hole->string, strings), driven ? NAN : hole->diameter_m,
                          pipe->od_m);
 }
 
-/** Is a hole no smaller than is usual below a size of pipe, whichever connection it will have? A
- * conductor may be as wide as it likes. */
-static bool is_tight(const dt_well *well, const dt_catalogue *catalogue, const dt_nest_pipe *pipe,
-                     const dt_nest_hole *next)
+bool dt_ladder_is_tight(const dt_well *well, const dt_catalogue *catalogue,
+                        const dt_nest_pipe *pipe, const dt_nest_hole *next)
 {
     if (!well->sizes.series || next->string == 1) return true;
     double drift_m = 0;
@@ -322,7 +321,7 @@ bool dt_ladder_leads_on(const dt_well *well, const dt_catalogue *catalogue, cons
                         dt_ladder_latitude latitude)
 {
     if (latitude >= DT_LADDER_ANY || (below && isfinite(below->hole_m))) return true;
-    return is_tight(well, catalogue, pipe, next);
+    return dt_ladder_is_tight(well, catalogue, pipe, next);
 }
 
 bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
@@ -330,7 +329,7 @@ bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole
 {
     if (!well->sizes.series || latitude >= DT_LADDER_ANY || (pin && isfinite(pin->od_m)))
         return true;
-    return order_of(well, strings, hole, pipe) < DT_UNLISTED;
+    return dt_ladder_order(well, strings, hole, pipe) < DT_UNLISTED;
 }
 
 /** How far from preferred a hole and its pipe are. false: further than the latitude goes. */
@@ -343,11 +342,7 @@ static bool add_pair(const walk *w, const dt_nest_fit *fit, ladder_cost *cost)
     cost->bulk_m2 += PI / 4 * hole->diameter_m * hole->diameter_m;
     if (!dt_ladder_allows(well, pin, hole, pipe, w->count, w->latitude)) return false;
     if (sizes_decided(pin)) return true;
-    if (!well->sizes.series) {
-        cost->unlisted += dt_nest_unusual(hole) ? 1 : 0;
-        return true;
-    }
-    const int order = order_of(well, w->count, hole, pipe);
+    const int order = dt_ladder_order(well, w->count, hole, pipe);
     cost->unlisted += order >= DT_UNLISTED ? 1 : 0;
     cost->second += order > 1 && order < DT_UNLISTED ? 1 : 0;
     return true;
@@ -473,11 +468,14 @@ static void extend_last(walk *w, size_t hole_first, size_t fit_index, label from
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
     if (is_cut(w, hole->string, pipe->od_m, 0)) return;
-    if (w->window->well->sizes.spare && !leaves_spare(w, pipe)) from.cost.no_spare = 1;
-    if (w->window->well->last_open)
+    const dt_well *well = w->window->well;
+    if (well->sizes.spare &&
+        !dt_ladder_leaves_spare(well, w->catalogue, pin_of(w, hole->string), pipe))
+        from.cost.no_spare = 1;
+    if (well->last_open)
         under_open_hole(w, hole_first, from, pipe, hole->diameter_m);
     else
-        extend(w, hole_first, &from, hole->string, hole->diameter_m, w->window->well->objective_m);
+        extend(w, hole_first, &from, hole->string, hole->diameter_m, well->objective_m);
 }
 
 /** A string's hole and pipe above every hole that passes the pipe. */
@@ -499,7 +497,8 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
         if (!dt_ladder_leads_on(w->window->well, w->catalogue, pin_of(w, hole->string + 1), pipe,
                                 &w->nest->holes[next], w->latitude))
             continue;
-        const bool tight = is_tight(w->window->well, w->catalogue, pipe, &w->nest->holes[next]);
+        const bool tight =
+            dt_ladder_is_tight(w->window->well, w->catalogue, pipe, &w->nest->holes[next]);
         for (size_t i = 0; i < w->hole_count[next]; ++i) {
             const size_t child = w->hole_first[next] + i;
             label made = *pair;

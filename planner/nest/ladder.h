@@ -62,6 +62,21 @@ typedef struct dt_ladder_cuts {
 bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole *hole,
                       const dt_nest_pipe *pipe, size_t strings, dt_ladder_latitude latitude);
 
+/** How far a hole and its pipe are from preferred: an order as of dt_pair_order(). Where whatever
+ * nests is taken, holes nobody drills by choice are the last. */
+int dt_ladder_order(const dt_well *well, size_t strings, const dt_nest_hole *hole,
+                    const dt_nest_pipe *pipe);
+
+/** Is a hole no smaller than is usual below a size of pipe, whichever connection it will have? A
+ * conductor may be as wide as it likes. */
+bool dt_ladder_is_tight(const dt_well *well, const dt_catalogue *catalogue,
+                        const dt_nest_pipe *pipe, const dt_nest_hole *next);
+
+/** Does a smaller liner pass a size of pipe that the completion could use? pin: of its string, or
+ * NULL. */
+bool dt_ladder_leaves_spare(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *pin,
+                            const dt_nest_pipe *pipe);
+
 /** May the next hole be drilled out of a pipe in a latitude, and is it no smaller than is usual
  * there? below: pin of the next string, or NULL. */
 bool dt_ladder_leads_on(const dt_well *well, const dt_catalogue *catalogue, const dt_pin *below,

@@ -222,7 +222,8 @@ static void note_nest(dt_program *p, size_t i)
 {
     const dt_program_string *item = &p->items[i];
     const double clearance_m = (item->hole_m - item->largest_od_m) / 2;
-    const double needed_m = dt_nest_clearance(p->well, item->od_m);
+    const double needed_m = i == 0 ? dt_nest_clearance(p->well, item->od_m)
+                                   : dt_nest_gap(p->well, item->od_m, item->largest_od_m);
     const bool driven = i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED;
     double drift_m = INFINITY;
     for (size_t k = 0; k < item->string->section_count; ++k)

@@ -210,7 +210,8 @@ static dt_status explain_hole(const dt_program *p, size_t i, dt_why *out)
     const dt_program_string *at = &p->items[i];
     if (i == 0 && p->well->conductor.method != DT_CONDUCTOR_DRILLED) return DT_OK;
     const double clearance_m = (at->hole_m - at->largest_od_m) / 2;
-    const double needed_m = dt_nest_clearance(p->well, at->od_m);
+    const double needed_m = i == 0 ? dt_nest_clearance(p->well, at->od_m)
+                                   : dt_nest_gap(p->well, at->od_m, at->largest_od_m);
     dt_why_item item = size_item(i, DT_WHY_HOLE, "clearance", clearance_m, needed_m);
     item.reason = begin(DT_NOTICE_HOLE_CHOSEN, i);
     dt_notice_figure(&item.reason, "hole", DT_KIND_DIAMETER, at->hole_m);

@@ -58,6 +58,18 @@ static json_t *totals_of(const dt_comparison *c, const dt_option *option)
     return totals;
 }
 
+/** Where it stands in the order that plans are drafted in. */
+static json_t *standing_of(const dt_standing *standing)
+{
+    json_t *object = json_object();
+    dt_json_put_count(&object, "unlisted_pairs", standing->unlisted);
+    dt_json_put_count(&object, "second_pairs", standing->second);
+    dt_json_put_new(&object, "no_spare", json_boolean(standing->no_spare));
+    dt_json_put(&object, "holes_ft2", standing->bulk_m2 / (DT_M_PER_FT * DT_M_PER_FT));
+    dt_json_put_count(&object, "short_holes", standing->short_holes);
+    return object;
+}
+
 static json_t *option_of(const dt_comparison *c, const dt_option *option, const dt_listed *listed)
 {
     json_t *object = json_object(), *strings = json_array();
@@ -69,6 +81,7 @@ static json_t *option_of(const dt_comparison *c, const dt_option *option, const 
     dt_json_put_new(&object, "strings", strings);
     dt_json_put_new(&object, "totals", totals_of(c, option));
     if (listed->tapers) dt_json_put_new(&object, "one_pipe", totals_of(c, &listed->searched));
+    dt_json_put_new(&object, "standing", standing_of(&listed->standing));
     return object;
 }
 
@@ -163,7 +176,11 @@ static json_t *searched_of(const dt_comparison *c)
     dt_json_put_new(&object, "step_widened", json_boolean(o->step_widened));
     dt_json_put_new(&object, "shoes_not_rounded", json_boolean(o->not_rounded));
     dt_json_put_count(&object, "outdone", c->outdone);
-    dt_json_put_count(&object, "not_tapered", c->not_tapered);
+    dt_json_put_count(&object, "alike", c->alike);
+    dt_json_put_count(&object, "stopped", c->stopped);
+    dt_json_put_new(&object, "stopped_most",
+                    c->stopped ? json_string(dt_notice_code_text(c->stopped_most)) : json_null());
+    dt_json_put_count(&object, "not_planned", c->not_planned);
     dt_json_put_new(&object, "bends_left_out", json_boolean(o->bends_left_out));
     dt_json_put_count(&object, "sections", o->section_count);
     dt_json_put_count(&object, "made", o->made);
@@ -175,6 +192,49 @@ static json_t *searched_of(const dt_comparison *c)
     put_sentence(&object, "text", status, text);
     free(text);
     return object;
+}
+
+/** What the reader must know of the comparison. */
+static json_t *notes_of(const dt_comparison *c)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < c->notes.count; ++i) {
+        json_t *object = json_object();
+        dt_json_put_text(&object, "code", dt_notice_code_text(c->notes.items[i].code));
+        put_item_sentence(&object, "text", dt_comparison_note, c, i);
+        dt_json_append(&list, object);
+    }
+    return list;
+}
+
+static void put_built(json_t **object, const char *key, bool built, double value)
+{
+    dt_json_put_new(object, key, built ? json_real(value) : json_null());
+}
+
+static json_t *twins_of(const dt_comparison *c)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < c->twin_count; ++i) {
+        const dt_twin *t = &c->twins[i];
+        const dt_compared *of = &c->items[t->item];
+        json_t *object = json_object();
+        char name[32];
+        dt_program_string_name(of->program, t->string, name, sizeof name);
+        dt_json_put_text(&object, "of", of->label);
+        dt_json_put_text(&object, "string", name);
+        dt_json_put(&object, "od_in", of->program->items[t->string].od_m / DT_M_PER_IN);
+        dt_json_put_text(&object, "as", dt_hanging_text(t->as));
+        dt_json_put_new(&object, "present", json_boolean(t->present));
+        dt_json_put_new(&object, "built", json_boolean(t->built));
+        dt_json_put_new(&object, "closes", json_boolean(t->closes));
+        if (c->well->prices_given) put_built(&object, "cost", t->built, t->option.cost);
+        put_built(&object, "steel_t", t->built, t->option.steel_kg / 1000);
+        put_built(&object, "days", t->built, t->option.days);
+        put_item_sentence(&object, "why", dt_twin_sentence, c, i);
+        dt_json_append(&list, object);
+    }
+    return list;
 }
 
 static dt_status contingencies_of(const dt_comparison *c, json_t **list)
@@ -213,6 +273,8 @@ dt_status dt_write_comparison_json(const dt_comparison *c, dt_text *out)
         dt_json_put_new(&root, "plan", plan);
     }
     dt_json_put_new(&root, "options", options_of(c));
+    dt_json_put_new(&root, "notes", notes_of(c));
+    dt_json_put_new(&root, "twins", twins_of(c));
     dt_json_put_new(&root, "searched", searched_of(c));
     dt_json_put_text(&root, "proof", dt_proof_words());
     dt_status status = contingencies_of(c, &list);

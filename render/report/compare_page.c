@@ -106,7 +106,8 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
     bool priced = c->well->prices_given;
     dt_buffer_text(out, "<section><h2>The options</h2>\n<div class=\"scroll\"><table><tr><th></th>"
                         "<th class=\"text\">pipe, in</th><th>strings</th><th>pipe at the "
-                        "objective, in</th><th>spares</th><th>steel, t</th><th>days</th>");
+                        "objective, in</th><th>spares</th><th>pairs of the second order</th>"
+                        "<th>holes short of kick</th><th>steel, t</th><th>days</th>");
     if (priced) {
         dt_buffer_text(out, "<th>cost, ");
         put(out, c->well->prices.currency ? c->well->prices.currency : "as priced");
@@ -126,6 +127,8 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
         cell_number(out, (double)dt_option_strings(&one->option), false);
         cell(out, inches);
         cell_number(out, one->option.spares, false);
+        cell_number(out, dt_compared_standing(c, i)->second, false);
+        cell_number(out, dt_compared_standing(c, i)->short_holes, false);
         snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
         cell(out, text);
         snprintf(text, sizeof text, "%.1f", one->option.days);
@@ -146,6 +149,87 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
     if (c->left_out)
         print(out, "%zu more kinds stand in options.json, with every option.", c->left_out);
     dt_buffer_text(out, "</section>\n");
+}
+
+static void put_paragraph(dt_buffer *out, const char *text)
+{
+    dt_buffer_text(out, "<p>");
+    put(out, text);
+    dt_buffer_text(out, "</p>\n");
+}
+
+static void put_sentence(dt_buffer *out, dt_item_sentence *of, const dt_comparison *c, size_t index,
+                         dt_display display)
+{
+    char *text = NULL;
+    if (of(c, index, display, &text) == DT_OK)
+        put_paragraph(out, text);
+    else
+        out->failed = true;
+    free(text);
+}
+
+static void text_cell(dt_buffer *out, const char *text)
+{
+    dt_buffer_text(out, "<td class=\"text\">");
+    put(out, text);
+    dt_buffer_text(out, "</td>");
+}
+
+static void tenths_cell(dt_buffer *out, bool there, double value)
+{
+    char text[48] = "";
+    if (there) snprintf(text, sizeof text, "%.1f", value);
+    cell(out, text);
+}
+
+static void put_twin(dt_buffer *out, const dt_comparison *c, size_t index, dt_display display)
+{
+    const dt_twin *t = &c->twins[index];
+    const dt_compared *of = &c->items[t->item];
+    char name[64], *why = NULL;
+    dt_twin_string_name(c, index, name, sizeof name);
+    dt_buffer_text(out, t->present ? "<tr class=\"chosen\">" : "<tr>");
+    cell(out, of->label);
+    text_cell(out, name);
+    text_cell(out, dt_hanging_text(t->as));
+    tenths_cell(out, t->built, t->option.steel_kg / 1000);
+    tenths_cell(out, t->built, t->option.days);
+    if (c->well->prices_given && t->built) {
+        cell_number(out, t->option.cost, false);
+        cell_number(out, t->option.cost - of->option.cost, true);
+    } else if (c->well->prices_given) {
+        dt_buffer_text(out, "<td></td><td></td>");
+    }
+    if (dt_twin_sentence(c, index, display, &why) == DT_OK)
+        text_cell(out, t->present ? "as it is" : why);
+    else
+        out->failed = true;
+    free(why);
+    dt_buffer_text(out, "</tr>\n");
+}
+
+static void put_notes(dt_buffer *out, const dt_comparison *c, dt_display display)
+{
+    for (size_t i = 0; i < c->notes.count; ++i)
+        put_sentence(out, dt_comparison_note, c, i, display);
+}
+
+/** Each string of the plan and of the first option as full string, liner and tied back. */
+static void put_twins(dt_buffer *out, const dt_comparison *c, dt_display display)
+{
+    if (c->twin_count == 0) return;
+    dt_buffer_text(out, "<section><h2>Liner or full string</h2>\n");
+    put_paragraph(out,
+                  "The same shoes, holes and sizes, one string hung otherwise, all pipe chosen "
+                  "anew.");
+    dt_buffer_text(out, "<div class=\"scroll\"><table><tr><th></th><th class=\"text\">string</th>"
+                        "<th class=\"text\">as</th><th>steel, t</th><th>days</th>");
+    if (c->well->prices_given) dt_buffer_text(out, "<th>cost</th><th>difference</th>");
+    dt_buffer_text(out, "<th class=\"text\">why</th></tr>\n");
+    for (size_t i = 0; i < c->twin_count; ++i)
+        put_twin(out, c, i, display);
+    dt_buffer_text(out, "</table></div></section>\n");
 }
 
 static void row_of(dt_buffer *out, const char *words, double was, double now)
@@ -218,24 +302,6 @@ static void put_strings(dt_buffer *out, const dt_compared *one, dt_display displ
         dt_buffer_text(out, "</tr>\n");
     }
     dt_buffer_text(out, "</table>\n");
-}
-
-static void put_paragraph(dt_buffer *out, const char *text)
-{
-    dt_buffer_text(out, "<p>");
-    put(out, text);
-    dt_buffer_text(out, "</p>\n");
-}
-
-static void put_sentence(dt_buffer *out, dt_item_sentence *of, const dt_comparison *c, size_t index,
-                         dt_display display)
-{
-    char *text = NULL;
-    if (of(c, index, display, &text) == DT_OK)
-        put_paragraph(out, text);
-    else
-        out->failed = true;
-    free(text);
 }
 
 static void put_option(dt_buffer *out, const dt_comparison *c, size_t index, dt_display display)
@@ -314,6 +380,8 @@ dt_status dt_write_comparison_page(const dt_comparison *c, dt_display display, d
     }
     put_drawing(&page, &svg);
     put_overview(&page, c);
+    put_notes(&page, c, display);
+    put_twins(&page, c, display);
     dt_buffer_text(&page, "<h2>One by one</h2>\n");
     for (size_t i = 0; i < c->count; ++i)
         put_option(&page, c, i, display);

@@ -22,8 +22,9 @@ static void number_cell(dt_page *page, double value, int digits)
     dt_html_element(&page->html, "td", "number", text);
 }
 
-static void option_row(dt_page *page, const dt_compared *item)
+static void option_row(dt_page *page, size_t index)
 {
+    const dt_compared *item = &page->comparison->items[index];
     dt_html *html = &page->html;
     char sizes[256], last[48];
     dt_option_sizes(&item->option, sizes, sizeof sizes);
@@ -34,6 +35,8 @@ static void option_row(dt_page *page, const dt_compared *item)
     number_cell(page, (double)dt_option_strings(&item->option), 0);
     dt_html_element(html, "td", "number", last);
     number_cell(page, (double)item->option.spares, 0);
+    number_cell(page, (double)dt_compared_standing(page->comparison, index)->second, 0);
+    number_cell(page, (double)dt_compared_standing(page->comparison, index)->short_holes, 0);
     number_cell(page, item->option.steel_kg / 1000, 1);
     number_cell(page, item->option.days, 1);
     if (page->comparison->well->prices_given) number_cell(page, item->option.cost, 0);
@@ -45,13 +48,60 @@ static void write_table(dt_page *page)
     static const dt_column columns[] = {
         DT_WORDS("Option"),         DT_WORDS("Pipes, in"),
         DT_NUMBER("Strings"),       DT_NUMBER_IN("At the objective", "in"),
-        DT_NUMBER("Spare strings"), DT_NUMBER_IN("Steel", "t"),
+        DT_NUMBER("Spare strings"), DT_NUMBER("Second-order pairs"),
+        DT_NUMBER("Short of kick"), DT_NUMBER_IN("Steel", "t"),
         DT_NUMBER("Days"),          DT_NUMBER("Cost")};
     size_t count = COUNT(columns) - (page->comparison->well->prices_given ? 0 : 1);
     dt_page_table(page, "Options that no other program equals or beats in all");
     dt_page_head(page, columns, count);
     for (size_t i = 0; i < page->comparison->count; ++i)
-        option_row(page, &page->comparison->items[i]);
+        option_row(page, i);
+    dt_page_table_end(page);
+}
+
+static void twin_row(dt_page *page, size_t index)
+{
+    const dt_comparison *c = page->comparison;
+    const dt_twin *t = &c->twins[index];
+    const dt_compared *of = &c->items[t->item];
+    dt_html *html = &page->html;
+    char name[64], *why = NULL;
+    dt_twin_string_name(c, index, name, sizeof name);
+    dt_html_open(html, "tr");
+    dt_page_row_head(page, of->label);
+    dt_html_element(html, "td", NULL, name);
+    dt_html_element(html, "td", NULL, dt_hanging_text(t->as));
+    const double totals[] = {t->option.steel_kg / 1000, t->option.days, t->option.cost};
+    for (size_t i = 0; i < (c->well->prices_given ? 3u : 2u); ++i)
+        if (t->built)
+            number_cell(page, totals[i], i < 2 ? 1 : 0);
+        else
+            dt_html_element(html, "td", "number", "");
+    const dt_status status = dt_twin_sentence(c, index, page->display, &why);
+    if (status == DT_OK)
+        dt_html_element(html, "td", NULL, t->present ? "as it is" : why);
+    else
+        html->status = status;
+    free(why);
+    dt_html_close(html);
+}
+
+/** Each string of the plan and of the first option as full string, liner and tied back. */
+static void write_twins(dt_page *page)
+{
+    static const dt_column priced[] = {
+        DT_WORDS("Option"),           DT_WORDS("String"), DT_WORDS("As"),
+        DT_NUMBER_IN("Steel", "t"),   DT_NUMBER("Days"),  DT_NUMBER("Cost"),
+        DT_WORDS("What else changes")};
+    static const dt_column unpriced[] = {DT_WORDS("Option"), DT_WORDS("String"),
+                                         DT_WORDS("As"),     DT_NUMBER_IN("Steel", "t"),
+                                         DT_NUMBER("Days"),  DT_WORDS("What else changes")};
+    const bool prices = page->comparison->well->prices_given;
+    if (page->comparison->twin_count == 0) return;
+    dt_page_table(page, "Liner or full string: the same shoes, holes and sizes, pipe chosen anew");
+    dt_page_head(page, prices ? priced : unpriced, prices ? COUNT(priced) : COUNT(unpriced));
+    for (size_t i = 0; i < page->comparison->twin_count; ++i)
+        twin_row(page, i);
     dt_page_table_end(page);
 }
 
@@ -112,6 +162,12 @@ void dt_section_options(dt_page *page)
         return;
     }
     write_table(page);
+    for (size_t i = 0; i < c->notes.count; ++i) {
+        dt_html_open(&page->html, "p");
+        write_sentence(page, dt_comparison_note, i);
+        dt_html_close(&page->html);
+    }
+    write_twins(page);
     write_words(page);
     dt_page_drawing(page, &svg,
                     "The chosen program and the first options as schematics on one depth scale; "

@@ -21,13 +21,34 @@ static int sizes_width(const dt_comparison *c)
     return widest;
 }
 
-static void say_row(sentence *s, const dt_comparison *c, const dt_compared *one, int width)
+/** Columns that are shown where one of the programs has something in them. */
+typedef struct columns {
+    int width; /* of the sizes */
+    bool second, short_holes;
+} layout;
+
+static layout layout_of(const dt_comparison *c)
 {
+    layout out = {.width = sizes_width(c)};
+    for (size_t i = 0; i < c->count; ++i) {
+        out.second = out.second || dt_compared_standing(c, i)->second > 0;
+        out.short_holes = out.short_holes || dt_compared_standing(c, i)->short_holes > 0;
+    }
+    return out;
+}
+
+static void say_row(sentence *s, const dt_comparison *c, size_t index, const layout *columns)
+{
+    const dt_compared *one = &c->items[index];
+    const dt_standing *standing = dt_compared_standing(c, index);
     char sizes[256];
     const dt_option *o = &one->option, *chosen = &c->items[0].option;
     dt_option_sizes(o, sizes, sizeof sizes);
-    say(s, "%-5s %-*s %7zu %7s %6u %8.1f %7.1f", one->label, width, sizes, dt_option_strings(o),
-        show_inches(o->last_od_m).text, o->spares, o->steel_kg / 1000, o->days);
+    say(s, "%-5s %-*s %7zu %7s %6u", one->label, columns->width, sizes, dt_option_strings(o),
+        show_inches(o->last_od_m).text, o->spares);
+    if (columns->second) say(s, " %3u", standing->second);
+    if (columns->short_holes) say(s, " %5u", standing->short_holes);
+    say(s, " %8.1f %7.1f", o->steel_kg / 1000, o->days);
     if (c->well->prices_given) say(s, " %13.0f %+13.0f", o->cost, o->cost - chosen->cost);
     if (one->like > 1) say(s, "  (%zu alike)", one->like);
     if (one->dominated_by) say(s, "  dominated");
@@ -35,12 +56,82 @@ static void say_row(sentence *s, const dt_comparison *c, const dt_compared *one,
     say(s, "\n");
 }
 
-static void say_head(sentence *s, const dt_comparison *c, int width)
+static void say_head(sentence *s, const dt_comparison *c, const layout *columns)
 {
-    say(s, "%-5s %-*s %7s %7s %6s %8s %7s", "", width, "pipe, in", "strings", "last", "spares",
-        "steel t", "days");
+    say(s, "%-5s %-*s %7s %7s %6s", "", columns->width, "pipe, in", "strings", "last", "spares");
+    if (columns->second) say(s, " 2nd");
+    if (columns->short_holes) say(s, " short");
+    say(s, " %8s %7s", "steel t", "days");
     if (c->well->prices_given) say(s, " %13s %13s", "cost", "difference");
     say(s, "\n");
+}
+
+/** What the columns mean that have no words of their own. */
+static void say_legend(sentence *s, const layout *columns)
+{
+    if (columns->second)
+        say(s, "2nd: pairs of hole and pipe of the second order (docs/nest.md).\n");
+    if (columns->short_holes) say(s, "short: holes that bear less of a kick than they should.\n");
+}
+
+/** What there is to say of an item, behind two blanks; nothing where that is nothing. */
+static void say_sentence(sentence *s, dt_item_sentence *of, const dt_comparison *c, size_t index,
+                         dt_display display)
+{
+    char *text = NULL;
+    if (of(c, index, display, &text) != DT_OK)
+        s->failed = true;
+    else if (*text)
+        say(s, "  %s", text);
+    free(text);
+}
+
+/** The same on a line of its own. */
+static void say_line(sentence *s, dt_item_sentence *of, const dt_comparison *c, size_t index,
+                     dt_display display)
+{
+    const size_t before = s->length;
+    say_sentence(s, of, c, index, display);
+    if (s->length > before) say(s, "\n");
+}
+
+static void say_note(sentence *s, const dt_comparison *c, size_t index, dt_display display)
+{
+    char *text = NULL;
+    if (dt_comparison_note(c, index, display, &text) != DT_OK)
+        s->failed = true;
+    else
+        say_clean(s, text);
+    say(s, "\n");
+    free(text);
+}
+
+/** Twins: one line for each way in which a string may hang. */
+static void say_twins(sentence *s, const dt_comparison *c, dt_display display)
+{
+    if (c->twin_count == 0) return;
+    say(s, "\nLiner or full string: the same shoes, holes and sizes, all pipe chosen anew\n");
+    say(s, "%-32s %-17s %8s %7s", "", "", "steel t", "days");
+    if (c->well->prices_given) say(s, " %13s %13s", "cost", "difference");
+    say(s, "\n");
+    for (size_t i = 0; i < c->twin_count; ++i) {
+        const dt_twin *t = &c->twins[i];
+        const dt_compared *of = &c->items[t->item];
+        char name[64] = "";
+        if (t->as == DT_RUN_FULL) dt_twin_string_name(c, i, name, sizeof name); /* the first */
+        say(s, "%-5s %-26s %-17s", *name ? of->label : "", name, dt_hanging_text(t->as));
+        if (t->built)
+            say(s, " %8.1f %7.1f", t->option.steel_kg / 1000, t->option.days);
+        else
+            say(s, " %8s %7s", "-", "-");
+        if (c->well->prices_given && t->built)
+            say(s, " %13.0f %+13.0f", t->option.cost, t->option.cost - of->option.cost);
+        else if (c->well->prices_given)
+            say(s, " %13s %13s", "-", "-");
+        if (t->present) say(s, "  as it is");
+        say_sentence(s, dt_twin_sentence, c, i, display);
+        say(s, "\n");
+    }
 }
 
 /** Shoes of the options of one structure: a depth, or the range they take. */
@@ -100,36 +191,32 @@ static dt_status say_contingencies(sentence *s, const dt_comparison *c)
     return DT_OK;
 }
 
-/** A line of what there is to say of an item; nothing where that is nothing. */
-static void say_sentence(sentence *s, dt_item_sentence *of, const dt_comparison *c, size_t index,
-                         dt_display display)
-{
-    char *text = NULL;
-    if (of(c, index, display, &text) != DT_OK)
-        s->failed = true;
-    else if (*text)
-        say(s, "  %s\n", text);
-    free(text);
-}
-
 dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, dt_text *out)
 {
     sentence s = {0};
-    int width = sizes_width(c);
+    const layout columns = layout_of(c);
     say_clean(&s, c->well->name);
-    say(&s, ": %zu options of %zu kinds that no other program equals or beats in all\n",
-        c->options.count, c->options.structure_count);
+    if (c->options.count > 0)
+        say(&s, ": %zu options of %zu kinds that no other program equals or beats in all\n",
+            c->options.count, c->options.structure_count);
+    else
+        say(&s, ": no option closes\n");
     if (c->well->prices_given)
         say(&s, "Ranked by cost; prices are those of the well file.");
     else
         say(&s, "No <prices> in the well file: ranked by steel, then days; nothing is priced.");
     if (c->plan_rank) say(&s, " The plan is number %zu of them.", c->plan_rank);
     say(&s, "\n\n");
-    say_head(&s, c, width);
+    say_head(&s, c, &columns);
     for (size_t i = 0; i < c->count; ++i)
-        say_row(&s, c, &c->items[i], width);
+        say_row(&s, c, i, &columns);
     if (c->left_out)
         say(&s, "%zu more kinds: see --json, which lists every option.\n", c->left_out);
+    say_legend(&s, &columns);
+    if (c->notes.count > 0) say(&s, "\n");
+    for (size_t i = 0; i < c->notes.count; ++i)
+        say_note(&s, c, i, display);
+    say_twins(&s, c, display);
     for (size_t i = 0; i < c->count; ++i) {
         const dt_compared *one = &c->items[i];
         say(&s, "\n%s%s\n", one->label, i == 0 ? ", the chosen one" : "");
@@ -140,10 +227,10 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
         if (i == 0 && c->plan_breaks_wish)
             say(&s, "  it breaks a wish of the well file: it is none of the options\n");
         if (i == 0) continue;
-        say_sentence(&s, dt_changes_sentence, c, i, display);
+        say_line(&s, dt_changes_sentence, c, i, display);
         say_lines(&s, c, one);
-        say_sentence(&s, dt_buys_sentence, c, i, display);
-        say_sentence(&s, dt_risks_sentence, c, i, display);
+        say_line(&s, dt_buys_sentence, c, i, display);
+        say_line(&s, dt_risks_sentence, c, i, display);
     }
     dt_status status = say_contingencies(&s, c);
     if (status != DT_OK) {

@@ -2,10 +2,12 @@
 /* What options buy and risk beside the chosen program, and what was searched, as sentences. */
 #include "compare_words.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "notice_words.h"
 #include "same.h"
 #include "sentence.h"
 #include "units.h"
@@ -31,22 +33,6 @@ static const char *currency(const dt_well *well)
     return well->prices.currency ? well->prices.currency : "(currency of the prices)";
 }
 
-/** Money with its thousands apart, as people read it. */
-static shown money(double amount)
-{
-    char digits[48];
-    shown out;
-    int length = snprintf(digits, sizeof digits, "%.0f", fabs(amount));
-    size_t used = 0;
-    if (amount < -0.5) out.text[used++] = '-';
-    for (int i = 0; i < length && used + 2 < sizeof out.text; ++i) {
-        if (i > 0 && (length - i) % 3 == 0) out.text[used++] = ',';
-        out.text[used++] = digits[i];
-    }
-    out.text[used] = '\0';
-    return out;
-}
-
 /** A list in words: "a, b; c". */
 static void item(sentence *s, bool *any)
 {
@@ -64,7 +50,7 @@ static void say_totals(sentence *s, const dt_well *well, const dt_option *a, con
     double days = b->days - a->days;
     if (well->prices_given && cost >= 0.5) {
         item(s, any);
-        say(s, "%s %s %s", gain ? "saves" : "costs", money(cost).text, currency(well));
+        say(s, "%s %s %s", gain ? "saves" : "costs", show_money(cost).text, currency(well));
         if (!gain) say(s, " more");
     }
     if (steel >= 0.05) {
@@ -184,7 +170,7 @@ dt_status dt_buys_sentence(const dt_comparison *c, size_t index, dt_display disp
         say(&s, " With several lengths of pipe a string instead of one: %.1f t less steel",
             (one->searched.steel_kg - one->option.steel_kg) / 1000);
         if (c->well->prices_given)
-            say(&s, ", %s %s less", money(one->searched.cost - one->option.cost).text,
+            say(&s, ", %s %s less", show_money(one->searched.cost - one->option.cost).text,
                 currency(c->well));
         say(&s, "; counted here.");
     }
@@ -261,6 +247,53 @@ dt_status dt_changes_sentence(const dt_comparison *c, size_t index, dt_display d
     return sentence_take(&s, out);
 }
 
+/* ---- twins and notes ---- */
+
+static dt_status say_fact(sentence *s, const dt_notice *fact, dt_display display)
+{
+    char *text = NULL;
+    const dt_status status = dt_notice_words(fact, display, &text);
+    if (status == DT_OK) say(s, "%s", text);
+    free(text);
+    return status;
+}
+
+int dt_twin_string_name(const dt_comparison *c, size_t index, char *buffer, size_t size)
+{
+    const dt_twin *t = &c->twins[index];
+    const dt_program *program = c->items[t->item].program;
+    return snprintf(buffer, size, "%s in %s", show_inches(program->items[t->string].od_m).text,
+                    name_of(program, t->string).text);
+}
+
+dt_status dt_twin_sentence(const dt_comparison *c, size_t index, dt_display display, char **out)
+{
+    sentence s = {0};
+    bool any = false;
+    const dt_notices *why = &c->twins[index].why;
+    for (size_t i = 0; i < why->count; ++i) {
+        item(&s, &any);
+        const dt_status status = say_fact(&s, &why->items[i], display);
+        if (status == DT_OK) continue;
+        free(s.bytes);
+        return status;
+    }
+    return sentence_take(&s, out);
+}
+
+dt_status dt_comparison_note(const dt_comparison *c, size_t index, dt_display display, char **out)
+{
+    sentence s = {0};
+    const dt_status status = say_fact(&s, &c->notes.items[index], display);
+    if (status != DT_OK) {
+        free(s.bytes);
+        return status;
+    }
+    say(&s, ".");
+    if (!s.failed) s.bytes[0] = (char)toupper((unsigned char)s.bytes[0]);
+    return sentence_take(&s, out);
+}
+
 /* ---- searched, and proved ---- */
 
 dt_status dt_searched_sentence(const dt_comparison *c, dt_display display, char **out)
@@ -296,11 +329,17 @@ dt_status dt_searched_sentence(const dt_comparison *c, dt_display display, char 
             " Of the programs found, %zu %s left out: counted with several lengths of pipe a "
             "string, or beside the plan, another equals or beats %s in all.",
             c->outdone, c->outdone > 1 ? "are" : "is", c->outdone > 1 ? "them" : "it");
-    if (c->not_tapered)
+    if (c->alike)
         say(&s,
-            " The %zu dearest are counted with one pipe a string: they were too many to try "
-            "with several lengths.",
-            c->not_tapered);
+            " %zu more differ%s from one of these in seats by less than these are rounded to, and "
+            "%s left out.",
+            c->alike, c->alike > 1 ? "" : "s", c->alike > 1 ? "are" : "is");
+    if (c->not_planned)
+        say(&s,
+            " %zu more were found, but are not listed: they were too many to be planned in full.",
+            c->not_planned);
+    if (c->stopped)
+        say(&s, " What only a program that has a stopper beats in all was not looked at again.");
     for (size_t i = 0; i < well->pin_count; ++i)
         if (well->pins[i].role == DT_PRODUCTION && well->pins[i].type != DT_TIEBACK &&
             well->pins[i].od_m < well->min_pipe_od_m - SAME_DIAMETER_M)

@@ -22,6 +22,17 @@ dt_item_sentence dt_changes_sentence;
 dt_item_sentence dt_buys_sentence;
 dt_item_sentence dt_risks_sentence;
 
+/** The string of a twin of comparison->twins: "9-5/8 in intermediate"; returns the length as
+ * snprintf does. */
+int dt_twin_string_name(const dt_comparison *c, size_t index, char *buffer, size_t size);
+
+/** What else changes with a twin of comparison->twins, or why there is none. "" of the program
+ * itself. */
+dt_item_sentence dt_twin_sentence;
+
+/** A note of comparison->notes, with a capital letter and a full stop. */
+dt_item_sentence dt_comparison_note;
+
 /** What was looked at, and (static storage) why nothing is missing. */
 dt_status dt_searched_sentence(const dt_comparison *c, dt_display display, char **out);
 const char *dt_proof_words(void);

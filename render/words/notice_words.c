@@ -20,7 +20,7 @@ static const struct {
 /** What stands between braces: a name, and how it is shown. */
 typedef struct slot {
     char name[32];
-    char form; /* 'i' inches, '0' to '9' decimals, '!' nothing at all, 0 as is usual */
+    char form; /* 'i' inches, 'm' money, '0' to '9' decimals, '!' nothing at all, 0 as is usual */
 } slot;
 
 /** Reads "{name:form}" at a brace; returns what follows it. */
@@ -65,6 +65,8 @@ static void say_figure(sentence *s, const dt_figure *figure, char form, dt_displ
         say(s, "%s", show_inches(figure->value).text);
     else if (strcmp(figure->name, "factor") == 0) /* as in tables: never rounded up */
         say(s, "%.2f", dt_shown_factor(figure->value));
+    else if (form == 'm')
+        say(s, "%s", show_money(figure->value).text);
     else if (figure->kind == DT_KIND_COUNT)
         say(s, "%.*f", form ? form - '0' : 6, figure->value);
     else if (form)

@@ -3,6 +3,7 @@
  * the programs; kinds beyond those written out; and spares against all pipes tried. */
 #include <stdio.h>
 
+#include "basis.h"
 #include "check.h"
 #include "comparison.h"
 #include "drawings.h"
@@ -22,11 +23,31 @@ typedef struct compared {
     coded_well c;
     dt_catalogue catalogue;
     dt_comparison made;
+    double shallow_ppg; /* what rock near the surface bears; 0: enough for most jobs */
 } compared;
+
+/** Shallow rock that bears a column of cement, and jobs that may be changed before they are
+ * condemned, as on land: else next to none of these wells' programs closes. */
+static void let_close(coded_well *c, double shallow_ppg)
+{
+    dt_well *w = &c->well;
+    c->fracture[0].emw_kgm3 = (shallow_ppg > 0 ? shallow_ppg : 13.6) * PPG;
+    c->fracture[1].emw_kgm3 = fmax(c->fracture[1].emw_kgm3, c->fracture[0].emw_kgm3);
+
+    static dt_basis basis;
+    basis = *dt_basis_built_in();
+    basis.values[DT_CUSTOM_CEMENTING_SLOWER].si = 0.25;
+    basis.values[DT_CUSTOM_CEMENTING_TAIL_PART].si = 0.2;
+    basis.values[DT_CUSTOM_THIN_PV].si = 0.015;
+    basis.values[DT_CUSTOM_THIN_YP].si = 2.39 /* 5 lbf/100ft2 */;
+    basis.values[DT_CUSTOM_RUNNING_SLOWEST_JOINT].si = 120;
+    w->basis = &basis;
+}
 
 static void compare(compared *x, const char *stock)
 {
     dt_refusal refusal = {0};
+    let_close(&x->c, x->shallow_ppg);
     part_catalogue(&x->catalogue, stock);
     if (dt_comparison_make(&x->c.well, &x->catalogue, &x->made, &refusal) != DT_OK)
         fail_msg("%s", told_refusal(&refusal));
@@ -184,21 +205,117 @@ static void check_rounded(const dt_comparison *c)
     dt_window_free(&window);
 }
 
+/** Does a program planned from an option by its pins have no stopper? */
+static void check_closes(const dt_comparison *c, const dt_catalogue *catalogue, size_t i)
+{
+    dt_option_plan *plan = calloc(1, sizeof *plan);
+    assert_non_null(plan);
+    assert_int_equal(
+        dt_option_plan_make(c->well, catalogue, &c->listed[i].searched, c->listed[i].tapers, plan),
+        DT_OK);
+    for (size_t k = 0; k < plan->program->notices.count; ++k) {
+        const dt_notice *n = &plan->program->notices.items[k];
+        if (dt_notice_gravity(n->code) == DT_STOPPER) fail_msg("option %zu: %s", i + 1, told(n));
+    }
+    assert_within(plan->program->bill.steel_kg, c->options.items[i].steel_kg, 0.06);
+    dt_option_plan_free(plan);
+    free(plan);
+}
+
+/** Options of a kind differ in some shoe by the rounding step, or in none. */
+static void check_apart(const dt_comparison *c)
+{
+    const dt_options *o = &c->options;
+    double step_m = isnan(c->well->seats.round_to_m) ? o->seat_step_m : c->well->seats.round_to_m;
+    for (size_t i = 0; i < o->count; ++i)
+        for (size_t j = i + 1; j < o->count; ++j) {
+            double most_m = 0;
+            if (o->items[i].structure != o->items[j].structure) continue;
+            if (c->plan_rank == i + 1 || c->plan_rank == j + 1) continue;
+            for (size_t k = 0; k < o->items[i].count; ++k)
+                most_m = fmax(most_m,
+                              fabs(o->items[i].strings[k].shoe_m - o->items[j].strings[k].shoe_m));
+            if (most_m > 0.01 && most_m < step_m - 0.01)
+                fail_msg("options %zu and %zu: %.1f m apart", i + 1, j + 1, most_m);
+        }
+}
+
+/** A twin is the program it is of but for how one string hangs. */
+static void check_twin(const dt_comparison *c, const dt_twin *t)
+{
+    const dt_option *of = &c->items[t->item].option;
+    assert_true(t->present || t->why.count > 0);
+    if (!t->built) return;
+    assert_int_equal(t->option.count, of->count);
+    for (size_t k = 0; k < of->count; ++k) {
+        const dt_choice *a = &of->strings[k], *b = &t->option.strings[k];
+        assert_within(a->shoe_m, b->shoe_m, 0.01);
+        assert_within(a->hole_m, b->hole_m, 1e-6);
+        assert_within(a->pipe->od_m, b->pipe->od_m, 1e-6);
+        const bool hangs = k == t->string ? t->as != DT_RUN_FULL : a->type == DT_LINER;
+        const bool tied = k == t->string ? t->as == DT_HUNG_AND_TIED : a->tied_back;
+        assert_int_equal(b->type == DT_LINER, hangs);
+        assert_int_equal(b->tied_back, tied);
+    }
+}
+
+/** Liner, full string and tie-back of each string from the third down, of the first two. */
+static void check_twins(const dt_comparison *c)
+{
+    size_t at = 0;
+    for (size_t i = 0; i < c->count && i < 2; ++i)
+        for (size_t k = 2; k < c->items[i].option.count; ++k) {
+            int present = 0;
+            for (int as = DT_RUN_FULL; as <= DT_HUNG_AND_TIED; ++as, ++at) {
+                const dt_twin *t = &c->twins[at];
+                assert_int_equal(t->item, i);
+                assert_int_equal(t->string, k);
+                assert_int_equal(t->as, as);
+                present += t->present;
+                check_twin(c, t);
+            }
+            assert_int_equal(present, 1);
+        }
+    assert_int_equal(at, c->twin_count);
+}
+
+/** The plan is the first of the list, or it is said why not, with a reason. */
+static void check_order(const dt_comparison *c)
+{
+    size_t said = 0, stopped = 0, own = 0;
+    for (size_t i = 0; i < c->notes.count; ++i) {
+        const dt_notice *n = &c->notes.items[i];
+        said += n->code == DT_NOTICE_PLAN_NOT_FIRST;
+        stopped += n->code == DT_NOTICE_OPTIONS_STOPPED;
+        own += n->code == DT_NOTICE_PLAN_STOPPED;
+        if (n->code == DT_NOTICE_PLAN_NOT_FIRST) assert_true(n->because_count > 0);
+    }
+    const bool stands = c->planned && !c->plan_stopped && !c->plan_breaks_wish;
+    const size_t wanted = !stands || c->plan_rank == 1 ? 0 : c->items[0].dominated_by > 1 ? 2 : 1;
+    assert_int_equal(said, wanted);
+    assert_int_equal(stopped, c->stopped > 0);
+    assert_int_equal(own, c->plan_stopped);
+}
+
 /** What is shown, ranked and written is what the drawn programs come to, and none of it is beaten
  * by another, the plan included. */
-static void check_list(const dt_comparison *c)
+static void check_list(const dt_comparison *c, const dt_catalogue *catalogue)
 {
     const dt_options *o = &c->options;
     size_t cheaper = 0;
+    check_apart(c);
+    check_twins(c);
+    check_order(c);
     for (size_t i = 0; i < o->count; ++i) {
         const dt_option *a = &o->items[i];
         for (size_t k = 0; k < o->count; ++k)
             if (k != i && dt_option_at_least(&o->items[k], a))
                 fail_msg("option %zu equals or beats option %zu", k + 1, i + 1);
-        if (c->planned && i + 1 != c->plan_rank && !c->plan_breaks_wish)
+        if (c->planned && i + 1 != c->plan_rank && !c->plan_breaks_wish && !c->plan_stopped)
             assert_false(dt_option_at_least(&c->items[0].option, a));
         if (c->planned) cheaper += a->cost < c->items[0].option.cost;
         if (i > 0) assert_true(dt_option_by_cost(&o->items[i - 1], a) <= 0);
+        if (i + 1 != c->plan_rank) check_closes(c, catalogue, i);
     }
     if (!isnan(c->well->seats.round_to_m) && !o->not_rounded) check_rounded(c);
     if (c->plan_rank && c->well->prices_given) assert_int_equal(c->plan_rank, cheaper + 1);
@@ -213,19 +330,20 @@ static void check_list(const dt_comparison *c)
     }
 }
 
-static void check_all(const dt_comparison *c)
+static void check_all(const dt_comparison *c, const dt_catalogue *catalogue)
 {
     for (size_t i = 0; i < c->count; ++i) {
         check_sentences(c, &c->items[i]);
         check_changes(c, &c->items[i]);
     }
-    check_list(c);
+    check_list(c, catalogue);
     assert_string_equal(words_of(c, &c->items[0], dt_changes_sentence), "");
 }
 
 static void words_say_the_differences(void **state)
 {
     (void)state;
+    size_t first = 0;
     for (int variant = 0; variant < 8; ++variant) {
         compared x = {0};
         part_well(&x.c, variant & 1);
@@ -239,10 +357,11 @@ static void words_say_the_differences(void **state)
         compare(&x, variant > 4 ? TIEBACK_STOCK : variant == 3 ? WIDE_STOCK : PART_STOCK);
         printf("variant %d: %zu options, %zu kinds\n", variant, x.made.options.count,
                x.made.options.structure_count);
-        check_all(&x.made);
+        first += x.made.plan_rank == 1;
+        check_all(&x.made, &x.catalogue);
         release(&x);
     }
-    assert_true(said_count > 500);
+    assert_true(said_count > 500 && first > 0);
 }
 
 /* Tension asked for that no program of the plan's shoes holds, while others do: options are then
@@ -251,16 +370,16 @@ static void options_without_a_plan(void **state)
 {
     (void)state;
     compared x = {0};
-    part_well(&x.c, 1);
+    part_well(&x.c, 0);
     part_cheap_hanging(&x.c.well);
     x.c.well.design.given = true;
-    x.c.well.design.tension = x.c.well.design.tension_pulled = 3.4;
+    x.c.well.design.tension = x.c.well.design.tension_pulled = 3.8;
     compare(&x, PART_STOCK);
     assert_null(x.made.planned);
     assert_string_equal(x.made.items[0].label, "A");
     for (size_t i = 0; i < x.made.options.count; ++i)
         assert_true(x.made.options.items[i].cost >= x.made.items[0].option.cost - 0.005);
-    check_all(&x.made);
+    check_all(&x.made, &x.catalogue);
     /* what is worked with then is the option that the others are held against, and says so */
     dt_program *found = NULL;
     dt_option_plan *owner = NULL;
@@ -359,11 +478,11 @@ static void text_and_json_say_the_same(void **state)
     (void)state;
     static const char *const wells[] = {
         DT_WELLS "/alder-reach.xml", DT_WELLS "/mizzenlow-shelf.xml",
-        DT_TESTS "/bare/brackwater-deep.xml", DT_TESTS "/bare/hollinfold.xml",
-        DT_TESTS "/bare/thornback-rise.xml"};
+        DT_WELLS "/thornback-rise.xml", DT_TESTS "/bare/brackwater-deep.xml",
+        DT_TESTS "/bare/hollinfold.xml"};
     dt_catalogue catalogue;
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
-    size_t tapered = 0, first = 0;
+    size_t tapered = 0, stopped = 0;
     for (size_t w = 0; w < sizeof wells / sizeof *wells; ++w) {
         char path[512];
         dt_well *well = shipped_parse(wells[w]);
@@ -371,7 +490,7 @@ static void text_and_json_say_the_same(void **state)
         dt_refusal refusal = {0};
         dt_text text = {0}, json = {0};
         assert_int_equal(dt_comparison_make(well, &catalogue, &c, &refusal), DT_OK);
-        check_list(&c);
+        check_list(&c, &catalogue);
         assert_int_equal(dt_write_comparison_table(&c, DT_DISPLAY_FIELD, &text), DT_OK);
         assert_int_equal(dt_write_comparison_json(&c, &json), DT_OK);
         const char *list = strstr(json.bytes, "\"options\":");
@@ -394,7 +513,7 @@ static void text_and_json_say_the_same(void **state)
             if (!said || said > end) fail_msg("%s, %s: no%s", wells[w], one->label, words);
             tapered += one->tapers;
         }
-        first += c.plan_rank == 1;
+        stopped += c.plan_stopped;
         snprintf(path, sizeof path, " The plan is number %zu of them.", c.plan_rank);
         check_said(text.bytes, path, c.plan_rank > 0);
         dt_text_free(&text);
@@ -402,7 +521,7 @@ static void text_and_json_say_the_same(void **state)
         dt_comparison_free(&c);
         dt_well_free(well);
     }
-    assert_true(tapered > 5 && first > 1); /* else it tests little */
+    assert_true(tapered > 5 && stopped > 0); /* else it tests little */
     dt_catalogue_free(&catalogue);
 }
 
@@ -443,7 +562,7 @@ static void a_plan_that_breaks_a_wish_is_no_option(void **state)
         dt_program_free(program);
         dt_catalogue_free(&catalogue);
     }
-    compared x = {0};
+    compared x = {.shallow_ppg = 12};
     part_well(&x.c, 0);
     x.c.well.wishes.given = true;
     forbidden.od_m = 9.625 * PART_IN;
@@ -460,7 +579,7 @@ static void a_plan_that_breaks_a_wish_is_no_option(void **state)
     assert_int_equal(dt_write_comparison_table(&x.made, DT_DISPLAY_FIELD, &text), DT_OK);
     assert_non_null(strstr(text.bytes, "it breaks a wish of the well file"));
     dt_text_free(&text);
-    check_all(&x.made);
+    check_all(&x.made, &x.catalogue);
     release(&x);
 }
 
@@ -525,10 +644,11 @@ static void kinds_beyond_the_letters_are_counted(void **state)
             snprintf(line, sizeof line, "\"label\": \"%c\"", (char)('A' + i));
         else
             snprintf(line, sizeof line, "\"label\": \"kind %zu\"", i + 1);
+        if (o->structures[i].count == 1 && o->structures[i].best + 1 == x.made.plan_rank) continue;
         if (!strstr(text.bytes, line)) fail_msg("no %s", line);
     }
     dt_text_free(&text);
-    check_all(&x.made);
+    check_all(&x.made, &x.catalogue);
     release(&x);
 }
 
@@ -662,6 +782,105 @@ static void spares_against_all_pipes(void **state)
     check_beds(slim, 5, beds, 4);
 }
 
+/* Weak rock near the surface bears no column of cement: most programs are left out, the reason of
+ * most is told, and a plan with a stopper is marked and beats nothing. */
+static void what_does_not_close_is_left_out(void **state)
+{
+    (void)state;
+    compared x = {.shallow_ppg = 11};
+    part_well(&x.c, 1);
+    compare(&x, PART_STOCK);
+    const dt_comparison *c = &x.made;
+    assert_true(c->stopped > 5 && c->options.count > 0);
+    assert_true(c->plan_stopped && c->plan_rank == 0 && c->items[0].dominated_by == 0);
+    assert_int_equal(c->stopped_most, DT_NOTICE_CEMENT_BREAKS_FORMATION);
+    dt_text text = {0}, json = {0};
+    assert_int_equal(dt_write_comparison_table(c, DT_DISPLAY_FIELD, &text), DT_OK);
+    assert_int_equal(dt_write_comparison_json(c, &json), DT_OK);
+    check_said(text.bytes, "  NOT RUNNABLE\n", true);
+    check_said(text.bytes, "The plan itself is not runnable: ", true);
+    check_said(text.bytes,
+               " of the programs found are left out: planned in full each has a stopper", true);
+    check_said(json.bytes, "\"runnable\": false", true);
+    assert_within(json_number(json.bytes, "stopped"), (double)c->stopped, 0);
+    check_said(json.bytes, "\"stopped_most\": \"cement-breaks-formation\"", true);
+    dt_text_free(&text);
+    dt_text_free(&json);
+    check_all(c, &x.catalogue);
+    release(&x);
+}
+
+/* Several lengths of pipe are tried with what the engineer pinned of a string. */
+static void pinned_pipe_stays_where_strings_taper(void **state)
+{
+    (void)state;
+    static char grade[] = "P110";
+    compared x = {0};
+    part_well(&x.c, 1);
+    coded_pin(&x.c, DT_PRODUCTION, NAN);
+    x.c.pins[0].grade = grade;
+    compare(&x, PART_STOCK);
+    size_t tapered = 0;
+    for (size_t i = 1; i < x.made.count; ++i) {
+        const dt_program *p = x.made.items[i].program;
+        const dt_string *last = p->items[p->count - 1].string;
+        tapered += x.made.items[i].tapers;
+        for (size_t k = 0; k < last->section_count; ++k)
+            assert_string_equal(last->sections[k].pipe->grade->name, grade);
+    }
+    assert_true(tapered > 0);
+    release(&x);
+}
+
+/* Nothing to choose from: no plan, and what the options search finds does not close. */
+static void nothing_closes(void **state)
+{
+    (void)state;
+    compared x = {0};
+    dt_refusal refusal = {0};
+    part_well(&x.c, 1);
+    part_cheap_hanging(&x.c.well);
+    x.c.well.design.given = true;
+    x.c.well.design.tension = x.c.well.design.tension_pulled = 3.4;
+    part_catalogue(&x.catalogue, PART_STOCK);
+    assert_int_equal(dt_comparison_make(&x.c.well, &x.catalogue, &x.made, &refusal), DT_E_NONE);
+    assert_int_equal(refusal.why.items[0].code, DT_NOTICE_NO_OPTION_CLOSES);
+    check_said(told_refusal(&refusal), " of the programs found are left out: planned in full",
+               true);
+    dt_refusal_free(&refusal);
+    dt_catalogue_free(&x.catalogue);
+}
+
+/* The reasons on a well on land: a conductor of the second order, and two liners. */
+static void why_the_plan_is_not_first(void **state)
+{
+    (void)state;
+    dt_catalogue catalogue;
+    dt_comparison c;
+    dt_refusal refusal = {0};
+    dt_well *well = shipped_parse(DT_WELLS "/alder-reach.xml");
+    assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+    assert_int_equal(dt_comparison_make(well, &catalogue, &c, &refusal), DT_OK);
+    const dt_notice *n = &c.notes.items[0];
+    assert_int_equal(n->code, DT_NOTICE_PLAN_NOT_FIRST);
+    assert_string_equal(dt_notice_find_name(n, "option"), "A");
+    const dt_notice_code wanted[] = {DT_NOTICE_ORDER_PAIR, DT_NOTICE_ORDER_HANGS,
+                                     DT_NOTICE_ORDER_HANGS};
+    assert_int_equal(n->because_count, 3);
+    for (size_t i = 0; i < 3; ++i)
+        assert_int_equal(n->because[i].code, wanted[i]);
+    assert_non_null(dt_notice_find_name(&n->because[1], "surface"));
+    assert_null(dt_notice_find_name(&n->because[2], "surface"));
+    /* the plan's pairs of hole and pipe are of the first order: docs/nest.md */
+    assert_int_equal(c.plan_listed.standing.second, 0);
+    assert_int_equal(c.plan_listed.standing.unlisted, 0);
+    assert_int_equal(c.plan_listed.standing.short_holes, 0);
+    assert_int_equal(c.listed[0].standing.second, 1);
+    dt_comparison_free(&c);
+    dt_well_free(well);
+    dt_catalogue_free(&catalogue);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -671,6 +890,10 @@ int main(void)
         cmocka_unit_test(text_and_json_say_the_same),
         cmocka_unit_test(a_plan_that_breaks_a_wish_is_no_option),
         cmocka_unit_test(a_pin_that_breaks_a_rule_cannot_be_compared),
+        cmocka_unit_test(what_does_not_close_is_left_out),
+        cmocka_unit_test(pinned_pipe_stays_where_strings_taper),
+        cmocka_unit_test(nothing_closes),
+        cmocka_unit_test(why_the_plan_is_not_first),
         cmocka_unit_test(kinds_beyond_the_letters_are_counted),
         cmocka_unit_test(spares_against_all_pipes)};
     return cmocka_run_group_tests_name("comparison", tests, NULL, NULL);

@@ -418,6 +418,12 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     c->well.wishes.max_strings = p.fewest + more;
     if (search_exactly(&c->well, &catalogue, &o, &refusal) != DT_OK)
         fail_msg("%s", told_refusal(&refusal));
+    if (p.by_size &&
+        o.tier != p.tier) { /* holes bear less than the plan's: nothing else is there */
+        try_everything(&p, p.fewest + more, false, &f, &programs);
+        assert_int_equal(f.count, 0);
+        p.tier = o.tier;
+    }
     if (p.by_size && o.latitude == DT_LADDER_ANY && p.pairs_only) {
         /* further than the plan: as long as it does not go, there is nothing */
         try_everything(&p, p.fewest + more, false, &f, &programs);
@@ -443,8 +449,9 @@ static size_t compare_with_everything(coded_well *c, const char *stock, size_t m
     assert_true(programs > (c->well.pin_count || must_hang == MAY_HANG ? 1 : 100));
     if (must_hang != MAY_HANG) assert_int_equal(hangs, must_hang);
     print_message(
-        "%zu options, %zu tied back (%zu drilling liners), of %lld programs on %zu sites\n",
-        o.count, tied, drilling, programs, p.site_count);
+        "%zu options, %zu tied back (%zu drilling liners), of %lld programs on %zu sites%s\n",
+        o.count, tied, drilling, programs, p.site_count,
+        o.tier == DT_TIER_WANTED ? ", influx as wanted" : "");
     dt_options_free(&o);
     parts_close(&p);
     dt_catalogue_free(&catalogue);
@@ -482,6 +489,15 @@ static void ask_kicks(coded_well *c, own_rules *rules, double small_bbl, double 
     c->well.kick.row_count = 2;
 }
 
+/** More barrels that these holes should bear, at an intensity. */
+static void want_kicks(coded_well *c, own_rules *rules, double small_bbl, double large_bbl)
+{
+    const double bbl = 0.158987294928;
+    rules->kicks[0].minimum_m3 = small_bbl * bbl;
+    rules->kicks[1].minimum_m3 = large_bbl * bbl;
+    c->well.kick.intensity_kgm3 = 0.2 * PPG;
+}
+
 /** Friction in holes up to 9 in alone, and open holes no longer than so many feet in both sizes. */
 static void ask_tables(coded_well *c, own_rules *rules, double ecd_ppg, double small_ft,
                        double large_ft)
@@ -506,11 +522,12 @@ static void agrees_under_rules_of_holes(void **state)
 {
     (void)state;
     for (int which = 0; which < 2; ++which)
-        for (int rule = 0; rule < 6; ++rule) {
+        for (int rule = 0; rule < 7; ++rule) {
             coded_well c;
             own_rules rules;
             part_well(&c, which);
-            if (rule == 0 || rule == 4) ask_kicks(&c, &rules, 3, 5);
+            if (rule == 0 || rule == 4 || rule == 6) ask_kicks(&c, &rules, 3, 5);
+            if (rule == 6) want_kicks(&c, &rules, 4, 6);
             if (rule == 1 || rule == 4) c.well.conductor.bop = false;
             if (rule == 2 || rule == 4) c.well.sizes.series = true;
             if (rule == 3) c.well.last_open = true;

@@ -35,6 +35,7 @@ static void check_form(size_t row)
         const size_t form = size - 1 - name;
         const char *end = at + 1 + name;
         const bool known = form == 0 || (form == 2 && end[1] >= '0' && end[1] <= '9') ||
+                           (form == 2 && end[1] == 'm') ||
                            (form == 3 && strncmp(end, ":in", 3) == 0);
         if (!known) fail_msg("%s: %.*s", rows[row].code, (int)size + 1, at);
         at += size;
