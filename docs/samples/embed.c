@@ -116,6 +116,7 @@ static int print(const dt_program *program)
     dt_program_totals(program, &totals);
     printf("%zu strings, %.1f t of steel, %.1f days\n", totals.strings, totals.steel_kg / 1000,
            totals.days);
+    if (!dt_program_runnable(program)) printf("NOT RUNNABLE: one or more lines below say why\n");
     for (size_t i = 0; code == DONE && i < totals.notices; ++i) {
         dt_text text = {0};
         dt_status status = dt_notice_text(dt_program_notice(program, i), DT_DISPLAY_FIELD, &text);

@@ -125,6 +125,7 @@ static void strings_and_sections_add_up(void **state)
         }
         assert_within(steel_kg, totals.steel_kg, 0.1 * (double)totals.strings);
         assert_within(cost, totals.cost, 0.01 * (double)totals.strings);
+        size_t stoppers = 0;
         for (size_t i = 0; i < totals.notices; ++i) {
             dt_notice_view notice;
             dt_text text = {0};
@@ -137,7 +138,15 @@ static void strings_and_sections_add_up(void **state)
             assert_true(strlen(notice.code) > 0 && text.size > 10 &&
                         text.size == strlen(text.bytes));
             dt_text_free(&text);
+            stoppers += notice.gravity == DT_STOPPER;
         }
+        dt_text brief = {0}, full = {0};
+        assert_int_equal(dt_program_runnable(p.program), stoppers == 0);
+        assert_int_equal(dt_write_program_table(p.program, DT_DISPLAY_FIELD, &brief), DT_OK);
+        assert_int_equal(dt_write_program_full_table(p.program, DT_DISPLAY_FIELD, &full), DT_OK);
+        assert_true(full.size > brief.size);
+        dt_text_free(&brief);
+        dt_text_free(&full);
         dt_string_view none;
         assert_null(dt_program_notice(p.program, totals.notices));
         assert_int_equal(dt_program_string_view(p.program, totals.strings, &none), DT_E_DOMAIN);
