@@ -16,15 +16,14 @@ extern "C" {
 /* ---- options side by side ---------------------------------------------------------------------
  */
 
-/** Every program that no other one equals or beats in money, strings, steel, days, pipe at the
- * objective and spare strings, beside the one dt_plan() chooses: docs/options.md. */
+/** Every program that closes and that no other one equals or beats in money, strings, steel, days,
+ * pipe at the objective and spare strings, beside the one dt_plan() chooses: docs/options.md. */
 typedef struct dt_comparison dt_comparison;
 
 /**
  * Searches them.
  * @param[in]  progress  told how many partial programs were made, of a total that is not known;
- * then how many of the options found were tried with several lengths of pipe a string. NULL: nobody
- * asks.
+ * then how many of the options found were planned in full. NULL: nobody asks.
  * @param[out] refusal   as of dt_plan().
  * @return DT_OK with *out, freed by dt_comparison_close(); DT_E_NONE; DT_E_INPUT; DT_E_STOPPED when
  *         the progress said so; DT_E_MEMORY. Well and catalogue must outlive the comparison.
@@ -51,6 +50,7 @@ typedef struct dt_option_view {
     size_t like;      /* options that differ from it in seats, weights and grades alone, itself
                          counted; 0 for the plan's own */
     bool dominated;   /* some option equals or beats it in all: of the plan's own alone */
+    bool closes;      /* it has no stopper; false of the plan's own alone */
 } dt_option_view;
 
 /** Index below dt_comparison_count(); 0 is the one the others are held against. DT_OK or

@@ -47,7 +47,8 @@ dt_status dt_comparison_option(const dt_comparison *comparison, size_t index, dt
                             .strings = dt_option_strings(&one->option),
                             .spares = one->option.spares,
                             .like = one->like,
-                            .dominated = one->dominated_by > 0};
+                            .dominated = one->dominated_by > 0,
+                            .closes = index > 0 || !comparison->plan_stopped};
     return DT_OK;
 }
 

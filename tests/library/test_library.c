@@ -385,7 +385,7 @@ static bool watch(void *context, size_t done, size_t total)
 static void a_search_is_watched_and_stopped(void **state)
 {
     (void)state;
-    dt_well *well = parse(DT_TESTS "/bare/mizzenlow-shelf.xml");
+    dt_well *well = parse(DT_TESTS "/bare/alder-reach.xml");
     dt_catalogue *catalogue = NULL;
     dt_comparison *comparison = NULL;
     dt_refusal *refusal = NULL;
@@ -403,6 +403,7 @@ static void a_search_is_watched_and_stopped(void **state)
         dt_totals totals;
         assert_int_equal(dt_comparison_option(comparison, i, &option), DT_OK);
         dt_program_totals(option.program, &totals);
+        assert_true(option.closes);
         assert_int_equal(option.strings, totals.strings);
         assert_within(option.steel_kg, totals.steel_kg, 0.1 * (double)totals.strings);
         assert_within(option.last_od_m, totals.last_od_m, 1e-9);
