@@ -261,6 +261,42 @@ static bool is_one_liquid(const placement *p, double top_md_m, double base_md_m)
     return true;
 }
 
+/** Pressure where a liquid begins, from the one above. */
+static double pressure_on_top(const placement *p, size_t k, int rate)
+{
+    const placement_level *level = &p->levels[k];
+    if (rate == PLACEMENT_AT_REST) return level->static_pa;
+    const double *row = p->friction + ((size_t)rate * p->liquid_count + k) * p->node_count;
+    return level->static_pa + level->offset_pa[rate] + between(p, row, p->edges[k]);
+}
+
+/** Fracture pressure between two looks, as dt_tight_between() has it. */
+static double rock_between(const dt_exposed *above, const dt_exposed *below, double tvd_m)
+{
+    const double share = (tvd_m - above->tvd_m) / (below->tvd_m - above->tvd_m);
+    const double rise_pa = below->above_pa - above->below_pa - below->sag_pa;
+    return above->below_pa + share * (rise_pa + share * below->sag_pa);
+}
+
+/** Liquids that meet between two looks: under a heavier one that is where least is left. */
+static void look_where_liquids_meet(const placement *p, int rate, const dt_exposed *rock,
+                                    dt_tight_spot *worst)
+{
+    const dt_margin *margin = &p->job->settings.margin;
+    for (size_t k = 1; k < p->liquid_count; ++k) {
+        const double md_m = p->edges[k], tvd_m = p->levels[k].tvd_m;
+        const bool any = p->edges[k + 1] > md_m; /* of it in the annulus */
+        if (!any || !(md_m > rock[-1].md_m + SAME_DEPTH_M && md_m < rock->md_m - SAME_DEPTH_M))
+            continue;
+        dt_tight_spot at = {.md_m = md_m, .tvd_m = tvd_m};
+        at.pressure_pa = pressure_on_top(p, k, rate);
+        at.fracture_pa = rock_between(rock - 1, rock, tvd_m);
+        at.needed_pa = margin->emw_kgm3 * G * tvd_m + margin->pressure_pa;
+        at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
+        if (at.spare_pa < worst->spare_pa - TIE_PA) *worst = at;
+    }
+}
+
 dt_tight_spot placement_tight(const placement *p, int rate)
 {
     dt_tight_spot worst = {.spare_pa = INFINITY}, before = worst, inside;
@@ -274,6 +310,7 @@ dt_tight_spot placement_tight(const placement *p, int rate)
             dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
             inside.spare_pa < worst.spare_pa - TIE_PA)
             worst = inside;
+        if (exposed_at > 0) look_where_liquids_meet(p, rate, rock, &worst);
         if (at.spare_pa < worst.spare_pa - TIE_PA) worst = at; /* of equals the first */
         before = at;
     }
