@@ -118,7 +118,7 @@ static void fill_times(const dt_cement_job *job, dt_cement *c)
 static bool bears(placement *sim, const dt_cement *c, double top_md_m)
 {
     placement_end(sim, c, top_md_m);
-    return placement_tight(sim, PLACEMENT_DISPLACING).spare_pa >= -TIE_PA;
+    return placement_tight(sim, PLACEMENT_DISPLACING, NULL).spare_pa >= -TIE_PA;
 }
 
 /** Highest top that the rock bears at the end of the job, pumping; by halving. */

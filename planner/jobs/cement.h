@@ -105,6 +105,9 @@ typedef struct dt_cement {
     double shoe_static_kgm3, shoe_kgm3; /* EMW at the shoe at the end: at rest, and pumping */
     double peak_shoe_kgm3;              /* most EMW at the shoe in the whole job */
     dt_tight_spot tight;                /* nearest the fracture in the whole job */
+    /* The same without the margin, which grows with depth: rock may break above what is nearest. */
+    dt_tight_spot barest;
+    const char *barest_moment;
     double tight_pumped_m3;
     const char *tight_moment;                   /* "while the tail is displaced": static storage */
     double tallest_top_md_m, tallest_top_tvd_m; /* one stage may not reach higher; NAN: none does */

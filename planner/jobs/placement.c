@@ -261,9 +261,58 @@ static bool is_one_liquid(const placement *p, double top_md_m, double base_md_m)
     return true;
 }
 
-dt_tight_spot placement_tight(const placement *p, int rate)
+/** Pressure where a liquid begins, from the one above. */
+static double pressure_on_top(const placement *p, size_t k, int rate)
+{
+    const placement_level *level = &p->levels[k];
+    if (rate == PLACEMENT_AT_REST) return level->static_pa;
+    const double *row = p->friction + ((size_t)rate * p->liquid_count + k) * p->node_count;
+    return level->static_pa + level->offset_pa[rate] + between(p, row, p->edges[k]);
+}
+
+/** Fracture pressure between two looks, as dt_tight_between() has it. */
+static double rock_between(const dt_exposed *above, const dt_exposed *below, double tvd_m)
+{
+    const double share = (tvd_m - above->tvd_m) / (below->tvd_m - above->tvd_m);
+    const double rise_pa = below->above_pa - above->below_pa - below->sag_pa;
+    return above->below_pa + share * (rise_pa + share * below->sag_pa);
+}
+
+static double left_of(const dt_tight_spot *at)
+{
+    return at->fracture_pa - at->pressure_pa;
+}
+
+/** Keeps a spot where less is left, the margin counted and not; of equals the first. */
+static void keep(const dt_tight_spot *at, dt_tight_spot *tight, dt_tight_spot *barest)
+{
+    if (at->spare_pa < tight->spare_pa - TIE_PA) *tight = *at;
+    if (barest && left_of(at) < left_of(barest) - TIE_PA) *barest = *at;
+}
+
+/** Liquids that meet between two looks: under a heavier one that is where least is left. */
+static void look_where_liquids_meet(const placement *p, int rate, const dt_exposed *rock,
+                                    dt_tight_spot *tight, dt_tight_spot *barest)
+{
+    const dt_margin *margin = &p->job->settings.margin;
+    for (size_t k = 1; k < p->liquid_count; ++k) {
+        const double md_m = p->edges[k], tvd_m = p->levels[k].tvd_m;
+        const bool any = p->edges[k + 1] > md_m; /* of it in the annulus */
+        if (!any || !(md_m > rock[-1].md_m + SAME_DEPTH_M && md_m < rock->md_m - SAME_DEPTH_M))
+            continue;
+        dt_tight_spot at = {.md_m = md_m, .tvd_m = tvd_m};
+        at.pressure_pa = pressure_on_top(p, k, rate);
+        at.fracture_pa = rock_between(rock - 1, rock, tvd_m);
+        at.needed_pa = margin->emw_kgm3 * G * tvd_m + margin->pressure_pa;
+        at.spare_pa = at.fracture_pa - at.pressure_pa - at.needed_pa;
+        keep(&at, tight, barest);
+    }
+}
+
+dt_tight_spot placement_tight(const placement *p, int rate, dt_tight_spot *barest)
 {
     dt_tight_spot worst = {.spare_pa = INFINITY}, before = worst, inside;
+    if (barest) *barest = (dt_tight_spot){.fracture_pa = INFINITY};
     for (size_t i = 0; i < p->node_count; ++i) {
         const size_t exposed_at = p->nodes[i].exposed;
         if (exposed_at == DT_NO_INDEX) continue;
@@ -271,10 +320,10 @@ dt_tight_spot placement_tight(const placement *p, int rate)
         const dt_exposed *rock = &p->job->exposed[exposed_at];
         if (exposed_at > 0 && i > 0 && p->nodes[i - 1].exposed == exposed_at - 1 &&
             is_one_liquid(p, before.md_m, at.md_m) &&
-            dt_tight_between(rock - 1, rock, &before, &at, &inside) &&
-            inside.spare_pa < worst.spare_pa - TIE_PA)
-            worst = inside;
-        if (at.spare_pa < worst.spare_pa - TIE_PA) worst = at; /* of equals the first */
+            dt_tight_between(rock - 1, rock, &before, &at, &inside))
+            keep(&inside, &worst, barest);
+        if (exposed_at > 0) look_where_liquids_meet(p, rate, rock, &worst, barest);
+        keep(&at, &worst, barest);
         before = at;
     }
     return worst;
@@ -364,11 +413,16 @@ static void look(placement *p, double pumped_m3, dt_cement *out)
         begun += p->liquids[++k].volume_m3;
     int rate = k == last ? PLACEMENT_DISPLACING : PLACEMENT_MIXING;
     placement_at(p, pumped_m3);
-    dt_tight_spot tight = placement_tight(p, rate);
+    dt_tight_spot barest;
+    const dt_tight_spot tight = placement_tight(p, rate, &barest);
     if (tight.spare_pa < out->tight.spare_pa - TIE_PA) {
         out->tight = tight;
         out->tight_pumped_m3 = pumped_m3;
         out->tight_moment = p->liquids[k].moment;
+    }
+    if (left_of(&barest) < left_of(&out->barest) - TIE_PA) {
+        out->barest = barest;
+        out->barest_moment = p->liquids[k].moment;
     }
     double friction = 0;
     double shoe = placement_pressure(p, p->node_count - 1, rate);
@@ -389,6 +443,7 @@ dt_status placement_run(placement *p, dt_cement *out)
     if (!list) return DT_E_MEMORY;
     size_t count = moments(p, list), shoe = p->node_count - 1;
     out->tight = (dt_tight_spot){.spare_pa = INFINITY};
+    out->barest = (dt_tight_spot){.fracture_pa = INFINITY};
     out->free_fall_from_m3 = out->free_fall_to_m3 = NAN;
     out->pump_pa = 0;
     for (size_t i = 0; i < count; ++i)

@@ -63,8 +63,9 @@ void placement_at(placement *p, double pumped_m3);
 /** Sets p->edges for slurries that end in place with the top of the first at top_md_m. */
 void placement_end(placement *p, const dt_cement *cement, double top_md_m);
 
-/** The exposed depth nearest to breaking with the liquids at p->edges, the margin counted. */
-dt_tight_spot placement_tight(const placement *p, int rate);
+/** The exposed depth nearest to breaking with the liquids at p->edges, the margin counted; barest:
+ * not counted, or NULL. */
+dt_tight_spot placement_tight(const placement *p, int rate, dt_tight_spot *barest);
 
 /** Runs the whole job and fills the pressures of out. */
 dt_status placement_run(placement *p, dt_cement *out);

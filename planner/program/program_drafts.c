@@ -249,7 +249,8 @@ static dt_status close_drafts(search *s, dt_program **out, bool *ended, dt_refus
     }
 }
 
-/** Moves a shoe that a limit has put deeper back up, as far as the job still can be done. */
+/** Moves a shoe that a limit has put deeper back up, as far as the job still can be done: with the
+ * sizes that close, since with a higher shoe others may be allowed again that do not. */
 static dt_status move_back(search *s, size_t limit, dt_program **best)
 {
     dt_job_limit *l = &s->learned.limits[limit];
@@ -260,8 +261,11 @@ static dt_status move_back(search *s, size_t limit, dt_program **best)
         dt_program *p = NULL;
         dt_refusal none = {0};
         l->top_m = bad_m + step_m * fmax(1, floor((good_m - bad_m) / 2 / step_m));
-        s->learned.known.after = NULL; /* what was barred may be allowed again */
+        s->learned.again = &(*best)->ladder;
+        s->learned.liners = (*best)->ladder.liners;
         status = next_draft(s, &p, &none);
+        s->learned.again = NULL;
+        s->learned.liners = 0;
         dt_refusal_free(&none);
         const bool closes = status == DT_OK && dt_program_runnable(p);
         *(closes ? &good_m : &bad_m) = l->top_m;

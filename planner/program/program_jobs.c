@@ -256,15 +256,15 @@ static dt_notice *add(const viewer *v, dt_notice_code code)
 static void note_column(const viewer *v)
 {
     const dt_cement *c = &v->job->cement;
-    const dt_tight_spot *t = &c->tight;
     /* grout round a conductor is topped up by hand: it is no pumped primary job */
     const bool staged = c->stage.proposed && !c->stage.for_time && c->stage.spare_pa >= -TIE_PA;
-    if (v->string == 0 || staged || !(t->spare_pa < -TIE_PA)) return;
-    const bool breaks = dt_less_by(t->fracture_pa, t->pressure_pa, TIE_PA);
+    if (v->string == 0 || staged || !(c->tight.spare_pa < -TIE_PA)) return;
+    const bool breaks = dt_less_by(c->barest.fracture_pa, c->barest.pressure_pa, TIE_PA);
+    const dt_tight_spot *t = breaks ? &c->barest : &c->tight;
     const double left_pa = t->fracture_pa - t->pressure_pa;
     dt_notice *n =
         add(v, breaks ? DT_NOTICE_CEMENT_BREAKS_FORMATION : DT_NOTICE_CEMENT_MARGIN_SMALL);
-    dt_notice_name(n, "moment", c->tight_moment);
+    dt_notice_name(n, "moment", breaks ? c->barest_moment : c->tight_moment);
     dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, t->pressure_pa);
     dt_notice_figure(n, "at_tvd", DT_KIND_LENGTH, t->tvd_m);
     dt_notice_figure(n, "fracture", DT_KIND_PRESSURE, t->fracture_pa);

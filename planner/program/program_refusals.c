@@ -195,6 +195,7 @@ dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *f, 
     dt_notice_mark(n, tieback ? "tieback" : "string", true);
     dt_notice_figure(n, "shoe_tvd", DT_KIND_LENGTH, seat->shoe_m);
     if (f->pipe) note_nearest(n, f);
+    dt_notice_mark(n, "unlike", tieback && !f->pipe);
     if (tieback_helps(p, f)) dt_notice_name(n, "liner", role_of(p, f->seat + 1));
     if (f->pipe && f->load == DT_LOAD_COLLAPSE_EMPTY)
         dt_notice_mark(n, "losses", may_assume_losses(p, f->seat));

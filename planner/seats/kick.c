@@ -6,6 +6,12 @@
 #include "same.h"
 #include "units.h"
 
+/** Bubbles that are told apart, m: over SAME_DEPTH_M, by which one as long as the hole is known. */
+#define SAME_GAS_M 1e-4
+
+/** How closely the weakest depth is looked for where the bubble that is borne sags, m. */
+#define SAG_M 0.01
+
 static double annulus_m2(double outer_m, double inner_m)
 {
     return PI / 4 * (outer_m * outer_m - inner_m * inner_m);
@@ -178,35 +184,127 @@ static bool weaker(const dt_kick_result *a, const dt_kick_result *b)
                          : dt_less_by(a->tolerance_m3, b->tolerance_m3, SAME_LOOK_M3);
 }
 
+/** A hole whose weak points are looked at one after the other, and the least so far. */
+typedef struct hole_look {
+    const dt_well *well;
+    const dt_trajectory *trajectory;
+    const dt_kick_hole *hole;
+    double intensity_kgm3;
+    dt_kick_result least;
+    bool any;
+} hole_look;
+
+static dt_influx_case weak_case(const hole_look *l, double weak_m, dt_side side)
+{
+    const dt_kick_hole *h = l->hole;
+    const double fracture_kgm3 = dt_curve_emw(&l->well->fracture, weak_m, side);
+    const double covered_kgm3 = dt_margin_emw(&l->well->margins.trip, h->base_m);
+    dt_influx_case c = case_at(l->well, h->assembly, weak_m, fracture_kgm3, h->base_m, h->mud_kgm3);
+    c.formation_kgm3 = h->mud_kgm3 + l->intensity_kgm3 - covered_kgm3;
+    return c;
+}
+
+/** The deepest point of the hole is no weak point of its own: no bubble stands below it. */
+static dt_status look_at(hole_look *l, double weak_m, dt_side side, dt_kick_result *out)
+{
+    if (weak_m >= l->hole->base_m) return DT_OK;
+    const dt_influx_case c = weak_case(l, weak_m, side);
+    const dt_status status = dt_kick_tolerance(&c, l->trajectory, out);
+    if (status != DT_OK) return status;
+    if (!l->any || weaker(out, &l->least)) l->least = *out;
+    l->any = true;
+    return DT_OK;
+}
+
+/** Height of gas that a depth bears over all that there can be of it below, m. */
+static double gas_to_spare(const hole_look *l, double weak_m, dt_side side)
+{
+    const dt_influx_case c = weak_case(l, weak_m, side);
+    return bubble_height(&c) - (l->hole->base_m - weak_m);
+}
+
+/** Where gas in all of the hole below begins to do no harm: the last depth that it still breaks. */
+static double last_broken(const hole_look *l, double broken_m, double safe_m)
+{
+    while (fabs(broken_m - safe_m) > SAME_DEPTH_M) {
+        const double middle_m = broken_m + (safe_m - broken_m) / 2;
+        *(gas_to_spare(l, middle_m, DT_BELOW) < -SAME_GAS_M ? &broken_m : &safe_m) = middle_m;
+    }
+    return broken_m;
+}
+
+/** Does the bubble that is borne shrink from both ends of a stretch to somewhere between? */
+static bool sags(const hole_look *l, double top_m, double base_m)
+{
+    const double part_m = (base_m - top_m) * 1e-3;
+    const double at_m[] = {top_m, top_m + part_m, base_m - part_m, base_m};
+    double height_m[4];
+    for (int i = 0; i < 4; ++i) {
+        const dt_influx_case c = weak_case(l, at_m[i], i < 3 ? DT_BELOW : DT_ABOVE);
+        height_m[i] = bubble_height(&c);
+    }
+    return height_m[1] < height_m[0] && height_m[2] < height_m[3];
+}
+
+/** The least of a stretch that sags, by thirds. */
+static dt_status look_for_least(hole_look *l, double top_m, double base_m)
+{
+    dt_status status = DT_OK;
+    while (status == DT_OK && base_m - top_m > SAG_M) {
+        const double third_m = (base_m - top_m) / 3;
+        dt_kick_result upper = {0}, lower = {0};
+        status = look_at(l, top_m + third_m, DT_BELOW, &upper);
+        if (status == DT_OK) status = look_at(l, base_m - third_m, DT_BELOW, &lower);
+        if (upper.tolerance_m3 < lower.tolerance_m3)
+            base_m -= third_m;
+        else
+            top_m += third_m;
+    }
+    return status;
+}
+
+/**
+ * Between two breaks the weakest depth is one of them; or that from which gas in all of the hole
+ * below does no harm; or, where gradients are straight and pressures bend, one between.
+ */
+static dt_status look_between(hole_look *l, double top_m, double base_m)
+{
+    dt_kick_result at;
+    dt_status status = look_at(l, top_m, DT_BELOW, &at);
+    if (status == DT_OK) status = look_at(l, base_m, DT_ABOVE, &at);
+    if (status != DT_OK) return status;
+    const bool top_breaks = gas_to_spare(l, top_m, DT_BELOW) < -SAME_GAS_M;
+    const bool base_breaks = gas_to_spare(l, base_m, DT_ABOVE) < -SAME_GAS_M;
+    if (!top_breaks && !base_breaks) return DT_OK;
+    if (base_breaks && base_m >= l->hole->base_m) /* weaker than the formation is strong */
+        status = look_at(l, base_m - SAME_GAS_M, DT_BELOW, &at);
+    if (status != DT_OK) return status;
+    if (!base_breaks) base_m = last_broken(l, top_m, base_m);
+    if (!top_breaks) top_m = last_broken(l, base_m, top_m);
+    if (!base_breaks) status = look_at(l, base_m, DT_ABOVE, &at);
+    if (status == DT_OK && !top_breaks) status = look_at(l, top_m, DT_BELOW, &at);
+    if (status != DT_OK || !sags(l, top_m, base_m)) return status;
+    return look_for_least(l, top_m, base_m);
+}
+
 dt_status dt_kick_of_hole(const dt_window *window, const dt_trajectory *trajectory,
                           const dt_kick_hole *hole, double intensity_kgm3, dt_kick_result *out)
 {
-    const dt_well *well = window->well;
-    const double top_m = hole->top_m, base_m = hole->base_m, mud_kgm3 = hole->mud_kgm3;
-    const double covered_kgm3 = dt_margin_emw(&well->margins.trip, base_m);
-    dt_kick_result least = {0};
-    bool any = false;
-    double z = top_m;
-    for (size_t i = 0; i <= window->break_count && z < base_m; ++i) {
-        double next = i < window->break_count ? fmin(window->breaks[i], base_m) : base_m;
-        if (next <= top_m) continue;
-        /* The deepest point of the hole is no weak point of its own: no bubble stands below it. */
-        const double at[2] = {z, next};
-        const dt_side side[2] = {DT_BELOW, DT_ABOVE};
-        for (int end = 0; end < 2 && at[end] < base_m; ++end) {
-            double fracture = dt_curve_emw(&well->fracture, at[end], side[end]);
-            dt_influx_case c = case_at(well, hole->assembly, at[end], fracture, base_m, mud_kgm3);
-            c.formation_kgm3 = mud_kgm3 + intensity_kgm3 - covered_kgm3;
-            dt_kick_result r;
-            dt_status status = dt_kick_tolerance(&c, trajectory, &r);
-            if (status != DT_OK) return status;
-            if (!any || weaker(&r, &least)) least = r;
-            any = true;
-        }
+    hole_look l = {.well = window->well,
+                   .trajectory = trajectory,
+                   .hole = hole,
+                   .intensity_kgm3 = intensity_kgm3};
+    double z = hole->top_m;
+    for (size_t i = 0; i <= window->break_count && z < hole->base_m; ++i) {
+        const double next =
+            i < window->break_count ? fmin(window->breaks[i], hole->base_m) : hole->base_m;
+        if (next <= hole->top_m) continue;
+        const dt_status status = look_between(&l, z, next);
+        if (status != DT_OK) return status;
         z = next;
     }
-    if (!any) return DT_E_DOMAIN;
-    *out = least;
+    if (!l.any) return DT_E_DOMAIN;
+    *out = l.least;
     return DT_OK;
 }
 

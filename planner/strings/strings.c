@@ -280,15 +280,31 @@ static size_t place_of(const chooser *c, size_t string)
     return c->loads[string].place;
 }
 
-/** May a bit that leads on to the bottom pass this pipe, as a size of the nest? */
+/** Does a liner of this size hold? */
+static bool liner_holds(const chooser *c, size_t nest_pipe)
+{
+    for (size_t i = 0; i < c->answer_count; ++i) {
+        const answer *a = &c->answers[i];
+        const sized *size = &c->sizes[a->size];
+        if (size->nest_pipe == nest_pipe && size->string == c->site.nest->pipes[nest_pipe].string &&
+            a->known && isfinite(a->price))
+            return true;
+    }
+    return false;
+}
+
+/** May a bit that leads on to the bottom pass this pipe, as a size of the nest? A tie-back stands
+ * on a liner that holds. */
 static bool leads_on(const chooser *c, size_t string, const dt_pipe *pipe)
 {
     const dt_nest *n = c->site.nest;
+    const bool tieback = c->loads[string].tieback;
     string = place_of(c, string);
     const double drift_m = dt_nest_drift(c->site.window->well, pipe);
     const bool last = string + 1 == n->string_count;
     for (size_t i = 0; i < n->pipe_count; ++i) {
         if (n->pipes[i].string != string || !dt_nest_is_size(&n->pipes[i], pipe)) continue;
+        if (tieback && !liner_holds(c, i)) continue;
         if (last && !c->site.seats->open.given) return true;
         if (last) return c->site.seats->open.hole_m <= drift_m + SAME_DIAMETER_M;
         for (size_t e = 0; e < n->pass_count; ++e)
@@ -330,15 +346,30 @@ static dt_status find_shortfall(const chooser *c, size_t string, dt_shortfall *o
     return DT_OK;
 }
 
-/** Of a blocked seat the tie-back when the liner itself could be built. */
-static size_t failing_string(const chooser *c, size_t seat)
+/** Does an edge lead on to the bottom, whatever its strings hold? */
+static bool edge_leads_on(const chooser *c, const edge *e)
 {
-    const size_t tie = dt_seats_tieback_on(c->site.seats, seat);
-    for (size_t i = 0; tie != DT_NO_INDEX && i < c->answer_count; ++i) {
-        const answer *a = &c->answers[i];
-        if (c->sizes[a->size].string == seat && a->known && isfinite(a->price)) return tie;
+    return e->next_hole == DT_NO_INDEX || c->holes[e->next_hole].edge != DT_NO_INDEX;
+}
+
+/**
+ * Of a blocked seat the tie-back when the liner itself could be built. Where no tie-back is as wide
+ * as a liner, that liner was on no path and is designed here first.
+ */
+static dt_status failing_string(chooser *c, size_t seat, size_t *out)
+{
+    *out = seat;
+    for (size_t i = 0; i < c->edge_count; ++i) {
+        const edge *e = &c->edges[i];
+        bool news = false;
+        if (e->tie_answer == DT_NO_INDEX || c->sizes[c->answers[e->answer].size].string != seat ||
+            !edge_leads_on(c, e))
+            continue;
+        dt_status status = design_answer(c, e->answer, &news);
+        if (status != DT_OK) return status;
+        if (isfinite(c->answers[e->answer].price)) *out = dt_seats_tieback_on(c->site.seats, seat);
     }
-    return seat;
+    return DT_OK;
 }
 
 static dt_status build_string(const chooser *c, size_t hole, size_t answer_index, dt_string *out)
@@ -431,7 +462,9 @@ static dt_status search(chooser *c, dt_shortfall *shortfall)
         settle_holes(c);
         const size_t blocked = blocked_string(c);
         if (blocked != DT_NO_INDEX) {
-            dt_status status = find_shortfall(c, failing_string(c, blocked), shortfall);
+            size_t failing;
+            dt_status status = failing_string(c, blocked, &failing);
+            if (status == DT_OK) status = find_shortfall(c, failing, shortfall);
             return status == DT_OK ? DT_E_NONE : status;
         }
         dt_status status = design_path(c, &all_known);

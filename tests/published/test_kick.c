@@ -4,6 +4,7 @@
 
 #include <stdint.h>
 
+#include "chance.h"
 #include "kick.h"
 #include "units.h"
 #include "well_in_code.h"
@@ -209,6 +210,72 @@ static void budget_closes(void **state)
     assert_close(felt, c.limit_pa, 1e-12);
 }
 
+/** The least that any depth of a hole bears, seen every foot; a bound comes before a whole hole. */
+static dt_kick_result seen_foot_by_foot(const dt_well *w, const dt_kick_hole *h)
+{
+    dt_kick_result least = {.tolerance_m3 = INFINITY, .whole_hole = true};
+    for (double z = h->top_m; z < h->base_m - 0.01; z += FT) {
+        dt_influx_case c = {.weak_tvd_m = z,
+                            .bottom_tvd_m = h->base_m,
+                            .mud_kgm3 = h->mud_kgm3,
+                            .formation_kgm3 = h->mud_kgm3 - w->margins.trip.emw_kgm3,
+                            .limit_pa =
+                                dt_curve_emw(&w->fracture, z, DT_BELOW) * DT_STANDARD_GRAVITY * z,
+                            .influx_kgm3 = w->kick.influx_kgm3,
+                            .assembly = *h->assembly};
+        dt_kick_result r;
+        assert_int_equal(dt_kick_tolerance(&c, NULL, &r), DT_OK);
+        if (r.whole_hole) continue;
+        if (least.whole_hole || r.tolerance_m3 < least.tolerance_m3) least = r;
+    }
+    return least;
+}
+
+/* By the definition in docs/kick.md: of all exposed depths the weakest counts. Rock that gets
+ * weaker with depth, and gradients between whose points pressures bend, in mud that may break it.
+ */
+static void no_depth_bears_less(void **state)
+{
+    (void)state;
+    uint64_t seed = 77;
+    int between = 0;
+    for (int i = 0; i < 400; ++i) {
+        coded_well c;
+        coded_start(&c, 300, 9000);
+        coded_pore(&c, 0, 8.6);
+        coded_fracture(&c, 0, 10 + 6 * chance(&seed));
+        for (int k = 1; k < 5; ++k)
+            coded_fracture(&c, 2000 * k + 500 * chance(&seed), 10 + 6 * chance(&seed));
+        c.well.fracture.between = i % 2 ? DT_BETWEEN_GRADIENT : DT_BETWEEN_PRESSURE;
+        c.well.kick.influx_kgm3 = 0.1 * PSI_FT;
+        c.well.margins.trip.emw_kgm3 = 1.0 * PPG;
+        dt_window w;
+        assert_int_equal(dt_window_build(&c.well, &w), DT_OK);
+        dt_kick_assembly a;
+        dt_kick_assembly_for(&c.well, 8.5 * DT_M_PER_IN, &a);
+        const dt_kick_hole hole = {&a, 3000 * FT, 9000 * FT, (10 + 5 * chance(&seed)) * PPG};
+        dt_kick_result r;
+        assert_int_equal(dt_kick_of_hole(&w, NULL, &hole, 0, &r), DT_OK);
+        const dt_kick_result seen = seen_foot_by_foot(&c.well, &hole);
+        /* what a foot is of the hole, and of what is borne */
+        const double foot_m3 = 0.785398163397448 * a.hole_m * a.hole_m * FT;
+        if (!seen.whole_hole) {
+            assert_false(r.whole_hole);
+            assert_true(r.tolerance_m3 <= seen.tolerance_m3 + 1e-6);
+            assert_true(r.tolerance_m3 >= seen.tolerance_m3 - 2 * foot_m3 - 1e-6);
+        }
+        if (!seen.whole_hole && r.tolerance_m3 < seen.tolerance_m3 - 2 * foot_m3)
+            printf("%d: %g at %g, %g at %g\n", i, r.tolerance_m3, r.weak_tvd_m, seen.tolerance_m3,
+                   seen.weak_tvd_m);
+        bool at_break = fabs(r.weak_tvd_m - hole.top_m) < 1e-9;
+        for (size_t k = 0; k < c.well.fracture.count; ++k)
+            at_break = at_break || fabs(r.weak_tvd_m - c.fracture[k].tvd_m) < 1e-9;
+        between += !at_break && !r.whole_hole;
+        dt_window_free(&w);
+    }
+    assert_true(between > 10);
+}
+
 /* The curve falls with depth and ends at the section's own tolerance. */
 static void curve_of_a_section(void **state)
 {
@@ -410,6 +477,7 @@ int main(void)
         cmocka_unit_test(laws_and_intensity),
         cmocka_unit_test(deviated_hole),
         cmocka_unit_test(budget_closes),
+        cmocka_unit_test(no_depth_bears_less),
         cmocka_unit_test(curve_of_a_section),
         cmocka_unit_test(seat_volume_is_monotonic),
         cmocka_unit_test(an_influx_as_heavy_as_the_mud),

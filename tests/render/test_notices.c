@@ -5,6 +5,8 @@
 
 #include "basis.h"
 #include "check.h"
+#include "rule_words.h"
+#include "seats.h"
 #include "told.h"
 #include "well_in_code.h"
 
@@ -76,6 +78,17 @@ static void each_is_listed(void **state)
         if (!strstr(page, row)) fail_msg("docs/notices.md lacks %s", row);
     }
     free(page);
+}
+
+/* A drawing, the report and the answers of why name a rule by its words. */
+static void each_rule_has_words(void **state)
+{
+    (void)state;
+    for (int rule = 0; rule < DT_RULE_COUNT; ++rule) {
+        if (!dt_rule_words((dt_rule)rule))
+            fail_msg("no words for the rule %s", dt_rule_code((dt_rule)rule));
+        assert_true(dt_rule_words((dt_rule)rule)[0] != '\0');
+    }
 }
 
 /* What a sentence says hangs on what was stated alone. */
@@ -163,8 +176,11 @@ static void a_basis_is_told_as_it_is_spelled(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(templates_are_well_formed),        cmocka_unit_test(each_is_listed),
-        cmocka_unit_test(parts_follow_what_is_stated),      cmocka_unit_test(each_can_be_told),
+        cmocka_unit_test(templates_are_well_formed),
+        cmocka_unit_test(each_is_listed),
+        cmocka_unit_test(each_rule_has_words),
+        cmocka_unit_test(parts_follow_what_is_stated),
+        cmocka_unit_test(each_can_be_told),
         cmocka_unit_test(a_basis_is_told_as_it_is_spelled),
     };
     return cmocka_run_group_tests_name("notices", tests, NULL, NULL);

@@ -80,9 +80,10 @@ void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot
 double slow_needed(const loads *l, int check);
 /** Every factor at least what is needed, and by a part more. */
 bool slow_holds(const loads *l, const factors *s, double part);
-/** Every few metres, and where a curve, a fluid, a section or the hole bends. Items are freed by
- * the caller. */
-bool slow_spots_make(const context *c, const loads *l, spot_list *out);
+/** Every few metres, where a curve, a fluid, a section or the hole bends, and at more depths along
+ * the hole. Items are freed by the caller. */
+bool slow_spots_make(const context *c, const loads *l, const double *more, size_t more_count,
+                     spot_list *out);
 /** Limits of tapering, by the well or its basis. */
 double slow_most_sections(const context *c, const loads *l);
 double slow_least_section(const dt_well *w);
@@ -93,6 +94,6 @@ bool slow_offered(const context *c, const loads *l, const row_pipe *row, const c
 /** Is a string of stocked pipe alone, where that is tried first? */
 bool slow_of_stock(const context *c, size_t i);
 /** Is there a cheaper string, with ends of sections on a coarse grid? */
-void check_taper(const context *c, const loads *l, const spot_list *spots);
+void check_taper(const context *c, const loads *l);
 
 #endif

@@ -176,13 +176,15 @@ static void add_depth(double *list, size_t *n, const loads *l, double md)
 }
 
 /** Every STEP_M, where sections meet, and where a curve, a fluid or the hole bends. */
-bool slow_spots_make(const context *c, const loads *l, spot_list *out)
+bool slow_spots_make(const context *c, const loads *l, const double *more, size_t more_count,
+                     spot_list *out)
 {
     const dt_well *w = c->well;
     const claimed_string *s = &c->claims->strings[l->string];
     size_t steps = slow_steps(l->shoe_md - l->top_md, STEP_M), n = 0;
-    size_t room = steps + 16 + 2 * CLAIM_STRINGS + 2 * s->section_count + w->pore.count +
-                  w->overburden.count + w->thermal.count + w->station_count + 2 * w->interval_count;
+    size_t room = steps + more_count + 16 + 2 * CLAIM_STRINGS + 2 * s->section_count +
+                  w->pore.count + w->overburden.count + w->thermal.count + w->station_count +
+                  2 * w->interval_count;
     double *md = malloc(room * sizeof *md);
     if (!md) return false;
     for (size_t i = 0; i <= steps && steps > 0; ++i)
@@ -191,6 +193,8 @@ bool slow_spots_make(const context *c, const loads *l, spot_list *out)
         add_depth(md, &n, l, s->sections[i].top_md_m);
         add_depth(md, &n, l, s->sections[i].base_md_m);
     }
+    for (size_t i = 0; i < more_count; ++i)
+        add_depth(md, &n, l, more[i]);
     double tvd[] = {w->rig_floor_m, l->slurry_top, l->spacer_top,
                     l->tail_top,    l->above_tvd,  w->loads.given ? w->loads.unfilled_m : NAN};
     for (size_t i = 0; i < sizeof tvd / sizeof *tvd; ++i)
@@ -599,11 +603,11 @@ void check_strength(const context *c)
             agree(c->v, "surface-pressure", (int)i, "gas at surface, Pa", claimed, l.surface_pa,
                   LOAD_PA);
         }
-        if (slow_spots_make(c, &l, &spots)) {
+        if (slow_spots_make(c, &l, NULL, 0, &spots)) {
             check_factors(c, i, &l, &spots);
             check_cheapest(c, i, &l, &spots);
             check_cheaper_fails(c, i, &l);
-            check_taper(c, &l, &spots);
+            check_taper(c, &l);
             check_stock(c, i, &l, &spots);
             check_sold(c, i, &l);
         }
@@ -651,7 +655,7 @@ static bool find_standing(context *c, claims *sized, size_t i, size_t spots_want
         if (!spots.items || (resized && i > 0 && l.runs[DT_LOAD_BURST_INFLUX])) {
             free(spots.items);
             loads_make(c, i, &l);
-            if (!slow_spots_make(c, &l, &spots)) return false;
+            if (!slow_spots_make(c, &l, NULL, 0, &spots)) return false;
         }
         bool any = false;
         size_t step = spots.count / spots_wanted + 1;
@@ -760,7 +764,7 @@ void check_no_strength(const context *c)
     if (!row || !strength_of(c->rows, &p->short_pipe, l.wear, &pipe)) return;
     if (l.runs[DT_LOAD_BURST_INFLUX]) return; /* the bore of a size that is not settled */
     spot_list spots = {NULL, 0};
-    if (slow_spots_make(c, &l, &spots)) {
+    if (slow_spots_make(c, &l, NULL, 0, &spots)) {
         factors found = hold(&l, &pipe, &spots, l.top_md, l.shoe_md, l.shoe_tvd, 0);
         demand_true(c->v, "no-strength", (int)i, !slow_holds(&l, &found, CHORD_PART),
                     "the pipe that is said to fail holds");

@@ -37,7 +37,7 @@ typedef struct label {
 typedef struct search {
     const context *c;
     const loads *l;
-    const spot_list *spots;
+    spot_list spots;
     double md[NODES], z[NODES], rest_kg[NODES]; /* node 0 is the shoe; least to come from here up */
     size_t node_count;
     option *options;
@@ -151,7 +151,7 @@ static bool spot_holds(const search *s, const strength *pipe, const spot *at, do
 /** Spots of the stretch that ends at a node. */
 static void stretch(const search *s, size_t node, size_t *from, size_t *to)
 {
-    const spot_list *all = s->spots;
+    const spot_list *all = &s->spots;
     *from = 0;
     while (*from < all->count && all->items[*from].md < s->md[node] - 1e-7)
         ++*from;
@@ -168,7 +168,7 @@ static bool stretch_holds(const search *s, const option *o, size_t node, double 
     /* coarse first: what fails there fails */
     for (size_t step = to - from > 8 ? 8 : 1; step > 0; step = step > 1 ? 1 : 0)
         for (size_t i = from; i < to; i += step) {
-            const spot *at = &s->spots->items[i];
+            const spot *at = &s->spots.items[i];
             double here = hanging_n + o->strength.weight_kgm * SLOW_G * (s->z[node - 1] - at->z);
             if (!spot_holds(s, &o->strength, at, here, false)) return false;
         }
@@ -197,7 +197,7 @@ static void set_bounds(search *s)
             option *o = &s->options[k];
             o->could[node] = set_in_it(s, o, node);
             for (size_t i = from; i < to && o->could[node]; i += (to - from) / 3 + 1)
-                o->could[node] = spot_holds(s, &o->strength, &s->spots->items[i], 0, true);
+                o->could[node] = spot_holds(s, &o->strength, &s->spots.items[i], 0, true);
             if (o->could[node]) least = fmin(least, o->pipe.weight_kgm);
         }
         s->rest_kg[node - 1] = s->rest_kg[node] + least * (s->md[node - 1] - s->md[node]);
@@ -337,19 +337,21 @@ static void walk(search *s)
                     extend(s, node, &s->labels[node][i], k);
 }
 
-void check_taper(const context *c, const loads *l, const spot_list *spots)
+void check_taper(const context *c, const loads *l)
 {
     const claimed_string *t = &c->claims->strings[l->string];
-    search s = {.c = c, .l = l, .spots = spots, .stocked = slow_of_stock(c, l->string)};
+    search s = {.c = c, .l = l, .stocked = slow_of_stock(c, l->string)};
     s.one_thread = slow_said(c->well, DT_CUSTOM_DESIGN_ONE_THREAD, 0) == 1;
     s.saving = slow_said(c->well, DT_CUSTOM_DESIGN_TAPER_SAVING, 0);
     double claimed;
     label *room = malloc((size_t)NODES * KEPT * sizeof *room);
     s.options = calloc(OPTIONS, sizeof *s.options);
-    if (room && s.options && !t->pin_fails && t->section_count && l->shoe_md > l->top_md) {
+    bool any = room && s.options && !t->pin_fails && t->section_count && l->shoe_md > l->top_md;
+    if (any) set_nodes(&s);
+    /* with the ends of all stretches, where a pipe is loaded hardest */
+    if (any && slow_spots_make(c, l, s.md, s.node_count, &s.spots)) {
         for (size_t i = 0; i < NODES; ++i)
             s.labels[i] = room + i * KEPT;
-        set_nodes(&s);
         settle(&s, &claimed);
         set_bounds(&s);
         walk(&s);
@@ -363,6 +365,7 @@ void check_taper(const context *c, const loads *l, const spot_list *spots)
                 best = &s.labels[last][i];
         if (best) say(&s, best, claimed);
     }
+    free(s.spots.items);
     free(room);
     free(s.options);
 }
