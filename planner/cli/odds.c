@@ -148,8 +148,10 @@ int cli_odds(const cli_options *options)
     cli_planned planned = {0};
     if (!read_options(options, &odds)) return EXIT_USAGE;
     int code = cli_make_plan(options, &planned);
-    if (code == EXIT_DONE) cli_say_runnable(options, planned.program);
-    if (code == EXIT_DONE) code = run_odds(options, odds, planned.program);
+    if (code == EXIT_DONE) {
+        cli_say_runnable(options, planned.program);
+        code = run_odds(options, odds, planned.program);
+    }
     cli_planned_free(&planned);
     return code;
 }

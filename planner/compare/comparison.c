@@ -156,7 +156,7 @@ static dt_status find_contingencies(dt_comparison *c)
 }
 
 /** The program of drawtube plan, unless the search has it. */
-static dt_status plan(dt_comparison *c, const dt_catalogue *catalogue)
+static dt_status make_plan(dt_comparison *c, const dt_catalogue *catalogue)
 {
     dt_refusal refusal = {0};
     c->planned = c->options.planned;
@@ -178,7 +178,7 @@ static dt_status refuse(const dt_comparison *c, dt_refusal *refusal)
 
 static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_refusal *refusal)
 {
-    dt_status status = plan(c, catalogue);
+    dt_status status = make_plan(c, catalogue);
     if (status != DT_OK && status != DT_E_NONE) return status;
     status = dt_comparison_list(c, catalogue);
     if (status != DT_OK) return status;

@@ -51,21 +51,21 @@ void dt_columns_take_drag(dt_columns *c, const dt_spot *spots)
 dt_status dt_columns_make(const dt_string_load *load, const dt_spot *spots, size_t count,
                           dt_columns *out)
 {
-    dt_columns c = {.count = count};
+    dt_columns *c = out;
     size_t cases = 0;
+    *c = (dt_columns){.count = count};
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
-        if (load->runs[i]) c.place[i] = cases++;
-    c.cells = malloc(((FIXED_COLUMNS + 2 * cases) * count + 1) * sizeof *c.cells);
-    if (!c.cells) return DT_E_MEMORY;
+        if (load->runs[i]) c->place[i] = cases++;
+    c->cells = malloc(((FIXED_COLUMNS + 2 * cases) * count + 1) * sizeof *c->cells);
+    if (!c->cells) return DT_E_MEMORY;
     for (size_t i = 0; i < count; ++i) {
-        column(&c, TVD)[i] = spots[i].tvd_m;
-        column(&c, CURVATURE)[i] = spots[i].curvature_radm;
-        column(&c, YIELD_PART)[i] = spots[i].yield_part;
+        column(c, TVD)[i] = spots[i].tvd_m;
+        column(c, CURVATURE)[i] = spots[i].curvature_radm;
+        column(c, YIELD_PART)[i] = spots[i].yield_part;
     }
-    dt_columns_take_drag(&c, spots);
+    dt_columns_take_drag(c, spots);
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
-        if (load->runs[i]) dt_columns_take(&c, spots, (dt_load)i);
-    *out = c;
+        if (load->runs[i]) dt_columns_take(c, spots, (dt_load)i);
     return DT_OK;
 }
 

@@ -493,8 +493,10 @@ static bool set_notice(dt_sheet *s, const dt_notice *n)
         label->top = s->y + 1;
         const double height = dt_label_height(&block, label);
         fits = label->top + height <= BOTTOM;
-        if (fits) dt_labels_draw(s->svg, &block, FIGURES_X - 3, DT_START);
-        if (fits) s->y += height - 1;
+        if (fits) {
+            dt_labels_draw(s->svg, &block, FIGURES_X - 3, DT_START);
+            s->y += height - 1;
+        }
     }
     if (block.failed) s->svg->status = DT_E_MEMORY;
     dt_labels_free(&block);
