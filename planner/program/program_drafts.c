@@ -249,32 +249,49 @@ static dt_status close_drafts(search *s, dt_program **out, bool *ended, dt_refus
     }
 }
 
-/** Moves a shoe that a limit has put deeper back up, as far as the job still can be done: with the
- * sizes that close, since with a higher shoe others may be allowed again that do not. */
+/** The sizes that close once more, with a limit that asks for less; *closes: they still do, and are
+ * the best then. Other sizes that a higher shoe allows again have had their turn. *top_m: where the
+ * shoe above the hole stood. */
+static dt_status with_limit(search *s, size_t limit, double limit_m, dt_program **best,
+                            bool *closes, double *top_m)
+{
+    dt_program *p = NULL;
+    dt_refusal none = {0};
+    s->learned.limits[limit].top_m = limit_m;
+    s->learned.again = &(*best)->ladder;
+    s->learned.liners = (*best)->ladder.liners;
+    const dt_status status = next_draft(s, &p, &none);
+    s->learned.again = NULL;
+    s->learned.liners = 0;
+    dt_refusal_free(&none);
+    *closes = status == DT_OK && dt_program_runnable(p);
+    if (status == DT_OK) *top_m = p->seats.items[s->learned.limits[limit].string - 1].shoe_m;
+    dt_program *worse = *closes ? *best : p;
+    if (*closes) *best = p;
+    dt_program_free(worse);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/** Moves a shoe that a limit has put deeper back up, as far as the job still can be done. What the
+ * limit was learned from may have had other pipe above, so where it failed is tried once more. */
 static dt_status move_back(search *s, size_t limit, dt_program **best)
 {
-    dt_job_limit *l = &s->learned.limits[limit];
-    const double step_m = first_step(s->well);
+    const double step_m = first_step(s->well), failed_m[] = {s->failed_m[limit], 0};
+    double good_m = s->learned.limits[limit].top_m, bad_m = 0;
+    bool closes = true;
     dt_status status = DT_OK;
-    double good_m = l->top_m, bad_m = s->failed_m[limit];
-    while (status == DT_OK && good_m - bad_m > 1.5 * step_m && s->learned.drafts < s->most) {
-        dt_program *p = NULL;
-        dt_refusal none = {0};
-        l->top_m = bad_m + step_m * fmax(1, floor((good_m - bad_m) / 2 / step_m));
-        s->learned.again = &(*best)->ladder;
-        s->learned.liners = (*best)->ladder.liners;
-        status = next_draft(s, &p, &none);
-        s->learned.again = NULL;
-        s->learned.liners = 0;
-        dt_refusal_free(&none);
-        const bool closes = status == DT_OK && dt_program_runnable(p);
-        *(closes ? &good_m : &bad_m) = l->top_m;
-        dt_program *worse = closes ? *best : p;
-        if (closes) *best = p;
-        dt_program_free(worse);
-        if (status == DT_E_NONE) status = DT_OK;
+    for (int i = 0; i < 2 && closes && status == DT_OK && s->learned.drafts < s->most; ++i) {
+        bad_m = failed_m[i];
+        status = with_limit(s, limit, failed_m[i], best, &closes, &bad_m);
+        if (closes) good_m = bad_m;
     }
-    l->top_m = good_m;
+    while (status == DT_OK && good_m - bad_m > 1.5 * step_m && s->learned.drafts < s->most) {
+        const double middle_m = bad_m + step_m * fmax(1, floor((good_m - bad_m) / 2 / step_m));
+        double top_m = middle_m;
+        status = with_limit(s, limit, middle_m, best, &closes, &top_m);
+        *(closes ? &good_m : &bad_m) = middle_m;
+    }
+    s->learned.limits[limit].top_m = good_m;
     return status;
 }
 

@@ -171,7 +171,7 @@ want 3 "unknown grade pinned" plan "$dir/grade.xml"; says 'no grade "Z99"' err
 sed 's|<conductor |<pinned><string role="surface" od="9.625 in" weight="41 lb/ft" grade="J55"/></pinned><conductor |' \
     "$wells/alder-reach.xml" >"$dir/weight.xml"
 want 3 "unknown pipe pinned" plan "$dir/weight.xml"; says "no pipe 9-5/8" err
-sed 's|<conductor |<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/><conductor |' \
+sed 's|<conductor |<pinned><string role="conductor" od="20 in"/><string role="surface" od="13.375 in"/></pinned><wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/><conductor |' \
     "$wells/alder-reach.xml" >"$dir/head.xml"
 # 40 ft of free pipe under it is a slender column: a stopper
 want 1 "landing" plan "$dir/head.xml" --all; says "landing-column" out; says "class 10000 psi" out
@@ -189,7 +189,8 @@ printf 'od_in,weight_lbft,grade\n7,,\n' >"$dir/stock.csv"
 want 1 "stock too small" plan "$wells/alder-reach.xml" --stock "$dir/stock.csv"
 # <loads> and <cementing> speak of one job, and are told when they contradict each other.
 sed 's|</well>|<loads bump_margin="700 psi" cement="14 ppg" displacement="9 ppg"><test role="production" pressure="900 psi"/></loads>\
-<cementing bump_margin="300 psi" tail="G neat" displacement_density="8.5 ppg" test="pressure" test_pressure="2000 psi"/></well>|' \
+<cementing bump_margin="300 psi" tail="G neat" displacement_density="8.5 ppg" test="pressure" test_pressure="2000 psi"/>\
+<pinned><string role="conductor" od="20 in" weight="78.6 lb/ft" grade="B"/></pinned></well>|' \
     "$wells/alder-reach.xml" >"$dir/two.xml"
 # 2000 psi are over the internal yield of the conductor: a stopper
 want 1 "two elements differ" plan "$dir/two.xml" --all; says "test of 2000 psi is over the internal yield" out

@@ -67,6 +67,9 @@ static void copy_cement(const dt_job *job, claimed_cement *to)
                            .tight_spare_pa = c->tight.spare_pa,
                            .lift_off_n = c->lift_off_n,
                            .repairs = c->repairs,
+                           .staged = c->stage.proposed,
+                           .waived = c->stage.proposed && !c->stage.for_time &&
+                                     c->stage.spare_pa >= -1e-3,
                            .mix_m3s = c->settings.mix_rate_m3s,
                            .displace_m3s = c->settings.displacement_rate_m3s};
     to->part_count = c->part_count < CLAIM_PARTS ? c->part_count : CLAIM_PARTS;
@@ -131,6 +134,57 @@ static void copy_broken(const dt_seats *seats, claims *out)
         out->broken[out->broken_count++] = seats->broken[i];
 }
 
+/* ---- what stops it, and how it came to be ---- */
+
+static void copy_stoppers(const dt_program *p, claims *out)
+{
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        if (dt_notice_gravity(n->code) == DT_STOPPER && out->stopper_count < CLAIM_STOPPERS)
+            out->stoppers[out->stopper_count++] = (claimed_stopper){n->code, n->string};
+    }
+}
+
+/** Limits that hold for a hole of the program. */
+static void copy_limits(const dt_program *p, claims *out)
+{
+    for (size_t i = 0; i < out->count; ++i) {
+        const dt_hole_rules *rules = &p->seats.items[i].rules;
+        for (size_t k = 0; k < rules->jobs.count && out->limit_count < CLAIM_LIMITS; ++k)
+            if (rules->jobs.items[k].string == i)
+                out->limits[out->limit_count++] = rules->jobs.items[k];
+        out->strings[i].seat.rules.jobs = (dt_job_limits){NULL, 0}; /* of the program */
+    }
+    out->open.rules.jobs = (dt_job_limits){NULL, 0};
+}
+
+static unsigned changed_by(const dt_notice *n)
+{
+    unsigned changed = 0;
+    if (dt_notice_find_figure(n, "shoe_tvd")) changed |= CHANGED_SHOE;
+    if (dt_notice_find_figure(n, "od")) changed |= CHANGED_SIZE;
+    if (dt_notice_find_name(n, "liner") || dt_notice_find_name(n, "full")) changed |= CHANGED_LINER;
+    if (dt_notice_find_figure(n, "strings")) changed |= CHANGED_STRINGS;
+    return changed;
+}
+
+static void copy_end(const dt_program *p, claims *out)
+{
+    claimed_end *end = &out->end;
+    *end = (claimed_end){.first = DT_NOTICE_COUNT};
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        if (n->code == DT_NOTICE_NO_DRAFT_CLOSES) {
+            end->open = true;
+            end->ended = dt_notice_find_name(n, "ended") != NULL;
+        }
+        if (n->code != DT_NOTICE_DRAFT_REPAIRED) continue;
+        end->changed |= changed_by(n);
+        if (end->first == DT_NOTICE_COUNT && n->because_count > 0) end->first = n->because[0].code;
+    }
+    if (end->open && out->stopper_count > 0) end->first = out->stoppers[0].code;
+}
+
 /** false: more strings than there is room for. */
 static bool copy_program(const dt_program *p, claims *out)
 {
@@ -148,6 +202,11 @@ static bool copy_program(const dt_program *p, claims *out)
     out->latitude = p->ladder.latitude;
     out->spread = p->ladder.spread;
     out->full = p->ladder.full;
+    out->liners = p->ladder.liners;
+    out->together = p->ladder.count > 0;
+    copy_stoppers(p, out);
+    copy_limits(p, out);
+    copy_end(p, out);
     out->lap_m = p->lap_m;
     out->steel_kg = p->steel_kg;
     out->bill = p->bill;
@@ -239,4 +298,45 @@ dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims
     dt_program_free(program);
     dt_refusal_free(&refusal);
     return status;
+}
+
+/* ---- a program pinned ------------------------------------------------------------------------ */
+
+static const dt_pin *pin_said(const dt_well *well, size_t pin)
+{
+    return pin < well->pin_count ? &well->pins[pin] : NULL;
+}
+
+static dt_pin pin_of(const dt_well *well, const claimed_string *s, double shoe_m)
+{
+    const dt_pin *said = pin_said(well, s->seat.pin);
+    const bool tieback = s->seat.type == DT_TIEBACK;
+    dt_pin pin = {.weight_kgm = NAN, .wear_m = NAN, .pipe_chosen = true, .chosen = true};
+    if (said) pin = *said;
+    pin.role = s->seat.role;
+    pin.type = s->seat.type;
+    pin.od_m = s->od_m;
+    pin.hole_m = tieback ? NAN : s->hole_m;
+    pin.pilot_m = s->opened ? s->bit_m : 0;
+    pin.shoe_m = tieback ? NAN : shoe_m;
+    return pin;
+}
+
+void claims_pin(const dt_well *well, const claims *said, size_t moved, double shoe_m,
+                pinned_well *out)
+{
+    size_t count = 0;
+    out->well = *well;
+    for (size_t n = 0; n < said->count + said->tieback_count; ++n) {
+        const size_t i = said->order[n];
+        const claimed_string *s = &said->strings[i];
+        /* the conductor and the last shoe stand where the well has them */
+        const bool free_shoe = i > 0 && (i + 1 < said->count || well->last_open);
+        const double at_m = i == moved ? shoe_m : free_shoe ? s->seat.shoe_m : NAN;
+        out->pins[count++] = pin_of(well, s, at_m);
+        if (!free_shoe && i < said->count && pin_said(well, s->seat.pin))
+            out->pins[count - 1].shoe_m = well->pins[s->seat.pin].shoe_m;
+    }
+    out->well.pins = out->pins;
+    out->well.pin_count = count;
 }

@@ -10,7 +10,13 @@
  * assignment.
  */
 
-enum { CLAIM_STRINGS = 24, CLAIM_SECTIONS = 16, CLAIM_PARTS = 16 };
+enum {
+    CLAIM_STRINGS = 24,
+    CLAIM_SECTIONS = 16,
+    CLAIM_PARTS = 16,
+    CLAIM_STOPPERS = 96,
+    CLAIM_LIMITS = 64
+};
 
 typedef struct claimed_pipe {
     double od_m, weight_kgm, wall_m, drift_m, special_drift_m, coupling_od_m;
@@ -46,6 +52,8 @@ typedef struct claimed_cement {
     double lift_pa, bump_pa, test_pa, wait_s, job_s;
     double shoe_static_kgm3, shoe_kgm3, tight_spare_pa, lift_off_n;
     unsigned repairs; /* bits of dt_cement_repair */
+    bool staged;      /* a stage tool is proposed, */
+    bool waived;      /* with which the rock bears the job */
     double mix_m3s, displace_m3s;
 } claimed_cement;
 
@@ -72,6 +80,29 @@ typedef struct claimed_string {
     dt_lap_test lap_test; /* of a liner; pressure NAN: none */
 } claimed_string;
 
+/** What stops a program, and which string. DT_NO_STRING: the whole of it. */
+typedef struct claimed_stopper {
+    dt_notice_code code;
+    size_t string;
+} claimed_stopper;
+
+/** How the first draft was changed until one closed. */
+enum {
+    CHANGED_SHOE = 1,
+    CHANGED_SIZE = 2,
+    CHANGED_LINER = 4,
+    CHANGED_STRINGS = 8,
+};
+
+/** How drafts after drafts ended. */
+typedef struct claimed_end {
+    bool open;        /* none closes */
+    bool ended;       /* and there were more to try */
+    unsigned changed; /* 0: the first closed, or none does */
+    dt_notice_code
+        first; /* what stopped the first draft; DT_NOTICE_COUNT: nothing, or it is not said */
+} claimed_end;
+
 typedef enum outcome {
     OUTCOME_PROGRAM,
     OUTCOME_NO_SEATS,
@@ -94,6 +125,14 @@ typedef struct claims {
     dt_ladder_latitude latitude; /* of the ladder, where sizes and seats are settled together */
     bool spread;                 /* its seats are spread over the well */
     unsigned full;               /* bit (1u << string): run to the surface for the string above */
+    unsigned liners;             /* the same: a liner, since as a full string it could not be run */
+    bool together;               /* sizes and seats were settled together */
+    claimed_stopper stoppers[CLAIM_STOPPERS];
+    size_t stopper_count;
+    dt_job_limit
+        limits[CLAIM_LIMITS]; /* shoes that stand deeper, since jobs under higher ones fail */
+    size_t limit_count;
+    claimed_end end;
     double lap_m;
     double steel_kg;
     dt_bill bill;
@@ -107,6 +146,17 @@ typedef struct claims {
     dt_load short_load;
     dt_check short_check;
 } claims;
+
+/** A well with every string of a program pinned: shoe, hole, size, type, tie-backs; of the pipe
+ * what the well itself pins. The well borrows what the first one has. */
+typedef struct pinned_well {
+    dt_well well;
+    dt_pin pins[CLAIM_STRINGS];
+} pinned_well;
+
+/** Pins a program, but for the shoe of one string, which stands elsewhere. */
+void claims_pin(const dt_well *well, const claims *said, size_t moved, double shoe_m,
+                pinned_well *out);
 
 /** Plans a well and copies what the program says. DT_OK (any outcome) or DT_E_MEMORY. */
 dt_status claims_take(const dt_well *well, const dt_catalogue *catalogue, claims *out);

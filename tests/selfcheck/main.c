@@ -10,13 +10,17 @@
 #include <sys/stat.h>
 #include <time.h>
 
+#include "ends.h"
+#include "exhaust.h"
 #include "selfcheck.h"
 
 typedef struct options {
     uint64_t seed, first;
     unsigned long count;
     const char *failures, *well, *plant;
-    bool mutate, print;
+    bool mutate, print, ends, exhaust;
+    char **files; /* behind --ends */
+    size_t file_count;
 } options;
 
 static int usage(void)
@@ -24,6 +28,8 @@ static int usage(void)
     fputs("usage: selfcheck [--count N] [--seed S] [--first K] [--failures DIR] [--plant NAME]\n"
           "       selfcheck --mutate [--count N] [--seed S]\n"
           "       selfcheck --well FILE [--plant NAME]\n"
+          "       selfcheck --exhaust [--count N] [--seed S] [--first K]\n"
+          "       selfcheck --ends [--count N] [--seed S] [--first K] | --ends FILE...\n"
           "       selfcheck --print [--seed S] [--first K]\n",
           stderr);
     return 2;
@@ -41,6 +47,19 @@ static bool read_options(int argc, char **argv, options *o)
         if (strcmp(name, "--print") == 0) {
             o->print = true;
             continue;
+        }
+        if (strcmp(name, "--exhaust") == 0) {
+            o->exhaust = true;
+            continue;
+        }
+        if (strcmp(name, "--ends") == 0) {
+            o->ends = true;
+            continue;
+        }
+        if (o->ends && name[0] != '-') {
+            o->files = argv + i;
+            o->file_count = (size_t)(argc - i);
+            return true;
         }
         if (!value) return false;
         ++i;
@@ -64,6 +83,35 @@ static bool read_options(int argc, char **argv, options *o)
 
 /* ---- one well -------------------------------------------------------------------------------- */
 
+/** Each shoe that a limit of jobs holds down, a step higher: planned, and held against the checker
+ * in its turn. What is wrong with the neighbour is told as the program's. false: out of memory. */
+static bool try_neighbours(const bench *b, trial *t)
+{
+    pinned_well *other = malloc(sizeof *other);
+    claims *said = malloc(sizeof *said);
+    verdict *v = malloc(sizeof *v);
+    bool ok = other && said && v;
+    for (size_t k = 0; ok && k < t->claims.limit_count; ++k) {
+        const dt_job_limit *limit = &t->claims.limits[k];
+        double shoe_m;
+        if (!slow_held(t->well, &b->rows, &t->claims, k, &shoe_m)) continue;
+        claims_pin(t->well, &t->claims, limit->string - 1, shoe_m, other);
+        ok = claims_take(&other->well, &b->catalogue, said) == DT_OK &&
+             recheck(&other->well, &b->rows, said, false, v);
+        if (!ok) break;
+        ++t->neighbours;
+        check_neighbour(limit, said, &t->verdict);
+        t->verdict.compared += v->compared;
+        for (size_t i = 0; i < v->count; ++i)
+            fault(&t->verdict, v->items[i].check, v->items[i].string, "neighbour: %s",
+                  v->items[i].text);
+    }
+    free(other);
+    free(said);
+    free(v);
+    return ok;
+}
+
 bool trial_run(const bench *b, const char *text, size_t size, trial *out)
 {
     dt_report report = {0};
@@ -77,7 +125,8 @@ bool trial_run(const bench *b, const char *text, size_t size, trial *out)
     out->outcome = out->claims.outcome;
     const mutation *plant = b->plant ? mutation_find(b->plant) : NULL;
     if (plant && out->outcome == OUTCOME_PROGRAM) (void)plant->change(&out->claims);
-    return recheck(out->well, &b->rows, &out->claims, false, &out->verdict);
+    if (!recheck(out->well, &b->rows, &out->claims, false, &out->verdict)) return false;
+    return out->outcome != OUTCOME_PROGRAM || plant || try_neighbours(b, out);
 }
 
 void trial_free(trial *t)
@@ -132,6 +181,8 @@ typedef struct tally {
     unsigned long outcomes[OUTCOME_COUNT], with[FEATURE_COUNT], planned_with[FEATURE_COUNT];
     unsigned long failed;
     size_t compared, strings, liners, tiebacks, hung, sections;
+    size_t neighbours, stoppers, decided;
+    ends ends;
 } tally;
 
 static void count_features(tally *t, uint64_t features, bool planned)
@@ -154,6 +205,9 @@ static void print_tally(const tally *t, unsigned long count, double seconds)
            "sections; %zu figures compared; %lu wells "
            "with a disagreement\n",
            t->strings, t->liners, t->hung, t->tiebacks, t->sections, t->compared, t->failed);
+    printf("%zu neighbours of shoes that jobs hold down; %zu stoppers, %zu of them decided here\n",
+           t->neighbours, t->stoppers, t->decided);
+    ends_print(&t->ends);
     printf("with a program, of all that have it:\n");
     for (int i = 0; i < FEATURE_COUNT; ++i)
         printf("  %-45s %lu of %lu\n", feature_words((feature)i), t->planned_with[i], t->with[i]);
@@ -188,6 +242,10 @@ static int run_many(const bench *b, const options *o)
             ++t.outcomes[one->outcome];
             count_features(&t, features, one->outcome == OUTCOME_PROGRAM);
             count_strings(&t, &one->claims);
+            ends_count(&t.ends, &one->claims);
+            t.neighbours += one->neighbours;
+            t.stoppers += one->verdict.stoppers;
+            t.decided += one->verdict.decided;
             t.compared += one->verdict.compared;
             t.failed += one->verdict.faults > 0;
             print_verdict(&one->verdict, name);
@@ -212,24 +270,149 @@ static int run_many(const bench *b, const options *o)
     return t.failed ? 1 : 0;
 }
 
-static int run_file(const bench *b, const char *path)
+/** The whole of a file, NULL where it cannot be read. */
+static char *read_file(const char *path, size_t *size)
 {
     FILE *file = fopen(path, "r");
-    char *text = malloc(DT_WELL_MAX_BYTES);
+    char *text = file ? malloc(DT_WELL_MAX_BYTES) : NULL;
+    *size = text ? fread(text, 1, DT_WELL_MAX_BYTES, file) : 0;
+    if (file) fclose(file);
+    if (*size > 0) return text;
+    free(text);
+    fprintf(stderr, "selfcheck: %s cannot be read\n", path);
+    return NULL;
+}
+
+static int run_file(const bench *b, const char *path)
+{
+    size_t size;
+    char *text = read_file(path, &size);
     trial *one = malloc(sizeof *one);
-    size_t size = file && text ? fread(text, 1, DT_WELL_MAX_BYTES, file) : 0;
     int code = 4;
-    if (size && one && trial_run(b, text, size, one)) {
+    if (text && one && trial_run(b, text, size, one)) {
         print_verdict(&one->verdict, path);
         printf("%s: %zu figures compared, %zu disagree\n", path, one->verdict.compared,
                one->verdict.faults);
         code = one->verdict.faults ? 1 : one->outcome == OUTCOME_REFUSED ? 3 : 0;
         trial_free(one);
     }
-    if (file) fclose(file);
     free(text);
     free(one);
     return code;
+}
+
+/** Plans a well and counts how its drafts end. false: out of memory. */
+static bool count_end(const bench *b, const char *text, size_t size, claims *said, ends *e)
+{
+    dt_report report = {0};
+    dt_well *well = NULL;
+    dt_status status = dt_report_init(&report, "well");
+    if (status == DT_OK) status = dt_well_parse(text, size, &report, &well);
+    dt_report_free(&report);
+    if (status == DT_E_INPUT) return true; /* no well */
+    if (status == DT_OK) status = claims_take(well, &b->catalogue, said);
+    if (status == DT_OK) ends_count(e, said);
+    dt_well_free(well);
+    return status == DT_OK;
+}
+
+/** How drafts end, of random wells or of files, without the checker. */
+static int run_ends(const bench *b, const options *o)
+{
+    ends e = {0};
+    claims *said = malloc(sizeof *said);
+    const size_t count = o->file_count ? o->file_count : o->count;
+    bool ok = said != NULL;
+    for (size_t i = 0; ok && i < count; ++i) {
+        uint64_t features = 0;
+        size_t size = 0;
+        char *text = o->file_count ? read_file(o->files[i], &size)
+                                   : random_well(o->seed, o->first + i, &features);
+        ok = text && count_end(b, text, o->file_count ? size : strlen(text), said, &e);
+        free(text);
+    }
+    free(said);
+    if (!ok) return 4;
+    ends_print(&e);
+    return 0;
+}
+
+/* ---- small wells of which no draft is said to close --------------------------------------------
+ */
+
+typedef struct misses {
+    unsigned long small, open, missed, missed_clean;
+    size_t tried;
+} misses;
+
+/** Is it a well that the search through everything is for? */
+static bool is_small(const dt_well *well, const claims *said)
+{
+    return well->pin_count == 0 && !well->last_open && said->outcome == OUTCOME_PROGRAM &&
+           said->count <= 3;
+}
+
+static void print_miss(const options *o, uint64_t number, const claims *said, const miss *m)
+{
+    printf("well %llu of seed %llu: %zu of %zu close, %zu of them bend no rule: %s; stopped, so it "
+           "was said, by",
+           (unsigned long long)number, (unsigned long long)o->seed, m->closed, m->tried, m->clean,
+           m->first);
+    for (size_t i = 0; i < said->stopper_count; ++i)
+        if (said->stoppers[i].code != DT_NOTICE_NO_DRAFT_CLOSES)
+            printf(" %s of %zu", stop_name(said->stoppers[i].code), said->stoppers[i].string);
+    printf("\n");
+}
+
+/** One well: false out of memory. */
+static bool try_everything(const options *o, uint64_t number, const dt_catalogue *small,
+                           claims *said, misses *all)
+{
+    uint64_t features = 0;
+    char *text = random_well(o->seed, number, &features);
+    dt_report report = {0};
+    dt_well *well = NULL;
+    miss m;
+    dt_status status = text ? dt_report_init(&report, "random") : DT_E_MEMORY;
+    if (status == DT_OK) status = dt_well_parse(text, strlen(text), &report, &well);
+    dt_report_free(&report);
+    free(text);
+    if (status == DT_E_INPUT) return true;
+    if (status == DT_OK) status = claims_take(well, small, said);
+    if (status == DT_OK && is_small(well, said)) {
+        ++all->small;
+        if (said->end.open) {
+            ++all->open;
+            status = exhaust(well, small, &m);
+            all->tried += m.tried;
+            all->missed += m.closed > 0;
+            all->missed_clean += m.clean > 0;
+            if (m.closed > 0) print_miss(o, number, said, &m);
+        }
+    }
+    dt_well_free(well);
+    return status == DT_OK;
+}
+
+static int run_exhaust(const bench *b, const options *o)
+{
+    dt_catalogue small;
+    misses all = {0};
+    claims *said = malloc(sizeof *said);
+    if (!said || !small_catalogue_make(&b->catalogue, &small)) {
+        free(said);
+        return 4;
+    }
+    bool ok = true;
+    for (unsigned long i = 0; ok && i < o->count; ++i)
+        ok = try_everything(o, o->first + i, &small, said, &all);
+    printf(
+        "%lu wells, %lu of them small; no draft is said to close in %lu; of these one does in %lu, "
+        "in %lu without bending a rule (%zu programs planned)\n",
+        o->count, all.small, all.open, all.missed, all.missed_clean, all.tried);
+    small_catalogue_free(&small);
+    free(said);
+    return ok ? 0 : 4;
 }
 
 static bool noticed(const verdict *v, const char *by)
@@ -293,7 +476,11 @@ int main(int argc, char **argv)
         if (!rows_read(DT_CATALOGUE, &b->rows))
             fputs("selfcheck: the catalogue files in " DT_CATALOGUE " cannot be read\n", stderr);
         else
-            code = o.well ? run_file(b, o.well) : o.mutate ? run_mutations(b, &o) : run_many(b, &o);
+            code = o.well      ? run_file(b, o.well)
+                   : o.mutate  ? run_mutations(b, &o)
+                   : o.ends    ? run_ends(b, &o)
+                   : o.exhaust ? run_exhaust(b, &o)
+                               : run_many(b, &o);
         dt_catalogue_free(&b->catalogue);
     }
     free(b);

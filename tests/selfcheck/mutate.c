@@ -735,6 +735,59 @@ static bool rig_more(claims *c)
     return true;
 }
 
+/** Surge that is said to stop the last string, where well over the checker's band is left. */
+static bool stopper_more(claims *c)
+{
+    const double left = last(c)->surge_spare_pa;
+    if (c->count < 2 || !(left > 20 * SLOW_PSI + 0.05 * last(c)->surge_pa)) return false;
+    c->stoppers[c->stopper_count++] = (claimed_stopper){DT_NOTICE_SURGE, c->count - 1};
+    return true;
+}
+
+static void take_away(claims *c, size_t stopper)
+{
+    for (size_t i = stopper + 1; i < c->stopper_count; ++i)
+        c->stoppers[i - 1] = c->stoppers[i];
+    --c->stopper_count;
+}
+
+/** A stopper of running that is kept quiet. */
+static bool surge_untold(claims *c)
+{
+    for (size_t i = 0; i < c->stopper_count; ++i) {
+        const claimed_stopper *s = &c->stoppers[i];
+        if (s->code != DT_NOTICE_SURGE) continue;
+        const claimed_string *at = &c->strings[s->string];
+        if (!(at->surge_spare_pa < -20 * SLOW_PSI - 0.05 * at->surge_pa)) continue;
+        take_away(c, i);
+        return true;
+    }
+    return false;
+}
+
+/** Cement that breaks rock by more than the margin, kept quiet. */
+static bool broken_untold(claims *c)
+{
+    for (size_t i = 0; i < c->stopper_count; ++i) {
+        const claimed_stopper *s = &c->stoppers[i];
+        if (s->code != DT_NOTICE_CEMENT_BREAKS_FORMATION) continue;
+        if (!(c->strings[s->string].cement.tight_spare_pa < -600 * SLOW_PSI)) continue;
+        take_away(c, i);
+        return true;
+    }
+    return false;
+}
+
+static bool end_untold(claims *c)
+{
+    for (size_t i = 0; i < c->stopper_count; ++i)
+        if (c->stoppers[i].code == DT_NOTICE_NO_DRAFT_CLOSES) {
+            take_away(c, i);
+            return true;
+        }
+    return false;
+}
+
 static const mutation list[] = {
     {"seat-deeper", "a shoe 7.3 m deeper", seat_deeper, NULL},
     {"seat-shallower", "a shoe 7.3 m shallower", seat_shallower, NULL},
@@ -824,6 +877,10 @@ static const mutation list[] = {
     {"joint-free", "a joint let down as fast as you like", joint_free, "joint-time"},
     {"overpull-more", "more pull left in the pipe", overpull_more, "overpull"},
     {"rig-more", "more pull left in the rig", rig_more, "overpull"},
+    {"stopper-more", "surge that stops a string it does not stop", stopper_more, "stopper"},
+    {"surge-untold", "surge that stops a string kept quiet", surge_untold, "stopper"},
+    {"broken-untold", "rock that cement breaks kept quiet", broken_untold, "stopper"},
+    {"end-untold", "that no draft closes kept quiet", end_untold, "stopper"},
     {"taper-wasteful", "an eighth of a string in the heavier of two pipes", taper_wasteful,
      "taper"},
 };

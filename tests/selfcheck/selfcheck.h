@@ -17,6 +17,7 @@ typedef struct trial {
     outcome outcome;
     verdict verdict;
     claims claims;
+    size_t neighbours; /* planned because a limit of jobs holds a shoe down */
     dt_well *well;
 } trial;
 

@@ -86,9 +86,10 @@ typedef struct verdict {
         int string;        /* -1: the whole program */
         char text[240];
     } items[96];
-    size_t count;    /* kept */
-    size_t faults;   /* all */
-    size_t compared; /* figures looked at */
+    size_t count;             /* kept */
+    size_t faults;            /* all */
+    size_t compared;          /* figures looked at */
+    size_t stoppers, decided; /* what is said to stop the program; of these decided here */
 } verdict;
 
 #if defined(__GNUC__)
@@ -121,13 +122,34 @@ double course_bend(const course *c, double md, bool above, bool below);
 
 /* ---- parts ----------------------------------------------------------------------------------- */
 
+/** What was found of a stopper of a string, from figures that were worked out here. */
+typedef enum found_stop { STOP_UNSEEN, STOP_NOT, STOP_UNSURE, STOP_YES } found_stop;
+
+/** By code and string; behind the strings, the program as a whole. */
+typedef struct stops {
+    unsigned char of[DT_NOTICE_COUNT][CLAIM_STRINGS + 1];
+} stops;
+
 typedef struct context {
     const dt_well *well;
     const rows *rows;
     const claims *claims;
     course course;
     verdict *v;
+    stops *stops;
 } context;
+
+/**
+ * Tells what is left over before something stops a string (negative: it does), and how far that may
+ * be off: the band that the figure itself is compared within. The worst that is told counts.
+ */
+void stop_told(const context *c, dt_notice_code code, size_t string, double left, double band);
+/** Nothing of the kind stops any string unless something else is told. */
+void stop_none(const context *c, dt_notice_code code);
+/** Code of a stopper; static storage. */
+const char *stop_name(dt_notice_code code);
+/** Everything that stops a program is said, and nothing else. */
+void check_stoppers(const context *c);
 
 /** Tie-backs stand behind the strings that have a hole of their own. */
 static inline size_t slow_all(const claims *p)
@@ -213,12 +235,19 @@ double slow_collapse_pa(double D, double t, double yield_psi, double stress_psi)
 /** Does any rule of the well depend on the size of a hole, so that sizes and seats are settled
  * together? */
 bool slow_by_size(const dt_well *w);
+/** Were they: so, or since the first draft could not be run? That is the claims' word. */
+bool slow_together(const context *c);
 /** Drill pipe and collars in a hole, and the influx that its size asks for. */
 slow_hole slow_assembly(const dt_well *w, double hole_m);
 /** What the hole of a string is held to; behind the last string: an open last hole. */
 slow_hole slow_hole_of(const context *c, size_t i);
 
 void check_seats(const context *c);
+/** Does a limit of jobs alone hold the shoe above its hole down? Then a step higher. */
+bool slow_held(const dt_well *well, const rows *r, const claims *said, size_t limit,
+               double *shoe_m);
+/** The program with that shoe a step higher, planned in full, is stopped as the limit says. */
+void check_neighbour(const dt_job_limit *limit, const claims *neighbour, verdict *v);
 void check_no_seats(const context *c);
 void check_nest(const context *c);
 void check_no_nest(const context *c);

@@ -267,12 +267,12 @@ typedef struct tolerance {
 
 /** What one weak point bears. */
 static tolerance borne(const context *c, const slow_hole *d, double z, double rock, double b,
-                       double mud)
+                       double mud, double intensity)
 {
     const dt_kick_wishes *k = &c->well->kick;
     double Pmax = (rock - k->margin_kgm3) * SLOW_G * z;
     /* the mud holds its trip margin of the intensity already (docs/kick.md) */
-    double Pf = (mud + k->intensity_kgm3 - slow_margin(c->well->margins.trip, b)) * SLOW_G * b;
+    double Pf = (mud + intensity - slow_margin(c->well->margins.trip, b)) * SLOW_G * b;
     double H = (Pmax - Pf + mud * SLOW_G * (b - z)) / ((mud - k->influx_kgm3) * SLOW_G);
     bool whole = H >= b - z;
     H = fmax(fmin(H, b - z), 0);
@@ -287,31 +287,58 @@ static tolerance borne(const context *c, const slow_hole *d, double z, double ro
     return (tolerance){whole ? at_bottom : fmin(at_bottom, taken_down), whole};
 }
 
+/** The least that any depth of a hole bears: the longest hole full of gas, or else a bound. */
+static tolerance least_borne(const context *c, double hole_m, double a, double b, double mud,
+                             double intensity)
+{
+    slow_hole d = slow_assembly(c->well, hole_m);
+    slow_samples list = slow_sample(c->well, a, b, 2.0);
+    tolerance least = {-INFINITY, true};
+    for (size_t k = 0; k < list.count; ++k) {
+        double z = list.z[k];
+        if (z >= b) continue;
+        tolerance t =
+            borne(c, &d, z, slow_emw(&c->well->fracture, z, list.side[k]), b, mud, intensity);
+        if (t.whole != least.whole ? !t.whole : t.whole ? t.m3 > least.m3 : t.m3 < least.m3)
+            least = t;
+    }
+    free(list.z);
+    free(list.side);
+    return least;
+}
+
+/** Is a swabbed kick of the least volume borne, where a kick is shut in and one is asked for? */
+static void check_swabbed(const context *c, size_t string, double hole_m, double a, double b,
+                          double mud)
+{
+    double asked = slow_assembly(c->well, hole_m).least_m3;
+    if (isnan(asked)) return;
+    tolerance t = least_borne(c, hole_m, a, b, mud, 0);
+    if (t.whole) return;
+    stop_told(c, DT_NOTICE_KICK_TOLERANCE_LEAST, string, t.m3 - asked, 1e-4 * asked + 1e-4);
+}
+
 void check_kick(const context *c)
 {
-    for (size_t i = 1; i < c->claims->count; ++i) {
-        const claimed_string *s = &c->claims->strings[i];
-        double a = c->claims->strings[i - 1].seat.shoe_m, b = s->seat.shoe_m;
+    const claims *p = c->claims;
+    for (size_t i = 1; i < p->count; ++i) {
+        const claimed_string *s = &p->strings[i];
+        double a = p->strings[i - 1].seat.shoe_m, b = s->seat.shoe_m, mud = s->seat.mud_kgm3;
         if (!s->kick_known || !(a < b)) continue;
-        slow_hole d = slow_assembly(c->well, s->hole_m);
-        slow_samples list = slow_sample(c->well, a, b, 2.0);
-        tolerance least = {-INFINITY, true}; /* the longest hole full of gas, or else a bound */
-        for (size_t k = 0; k < list.count; ++k) {
-            double z = list.z[k];
-            if (z >= b) continue;
-            tolerance t =
-                borne(c, &d, z, slow_emw(&c->well->fracture, z, list.side[k]), b, s->seat.mud_kgm3);
-            if (t.whole != least.whole ? !t.whole : t.whole ? t.m3 > least.m3 : t.m3 < least.m3)
-                least = t;
-        }
-        free(list.z);
-        free(list.side);
+        tolerance least = least_borne(c, s->hole_m, a, b, mud, c->well->kick.intensity_kgm3);
         demand_true(c->v, "kick", (int)i, s->kick.whole_hole == least.whole,
                     "gas in the whole hole: harmless or not");
         /* one part in ten thousand: depths solved from TVD, multiplied by a capacity */
         agree(c->v, "kick", (int)i, "kick tolerance, m3", s->kick.tolerance_m3, least.m3,
               1e-4 * least.m3 + 1e-4);
+        /* what is drilled under a diverter is not shut in */
+        bool shut_in = !slow_hole_of(c, i).diverter && (i > 1 || c->well->sizes.series);
+        if (shut_in) check_swabbed(c, i, s->hole_m, a, b, mud);
     }
+    if (p->open.given)
+        check_swabbed(c, DT_NO_STRING, p->open.hole_m, p->open.top_m, p->open.base_m,
+                      p->open.mud_kgm3);
+    stop_none(c, DT_NOTICE_KICK_TOLERANCE_LEAST);
 }
 
 /* ---- wellhead -------------------------------------------------------------------------------- */
@@ -362,6 +389,7 @@ static void check_head(const context *c, size_t i)
     /* the planner looks nine times between breaks, this a metre apart: the top of a parabola */
     agree(c->v, "wellhead", (int)i, "anticipated surface pressure, Pa", s->pressure_pa, most,
           5 * SLOW_PSI);
+    stop_told(c, DT_NOTICE_BEYOND_PRESSURE_CLASSES, i, classes[5] * SLOW_PSI - most, 5 * SLOW_PSI);
     if (fabs(most / SLOW_PSI - class_psi) > 5 || isnan(class_psi))
         agree(c->v, "wellhead", (int)i, "working pressure, psi", s->class_psi, class_psi, 0.5);
 }
@@ -398,8 +426,13 @@ static void check_landing(const context *c, const dt_landing *l)
         s->seat.pin < c->well->pin_count ? slow_or(c->well->pins[s->seat.pin].wear_m, 0) : 0;
     if (!made || !strength_of(c->rows, &s->sections[0].pipe, wear, &pipe)) return;
     double load = sum + w->bop_n + slow_or(w->head_n, 0), Y = pipe.yield_psi * SLOW_PSI;
-    agree(c->v, "landing", (int)carrier, "stress factor", l->stress_factor,
-          Y / (load / pipe.area_m2), 1e-6 * l->stress_factor);
+    const dt_design *design = &c->well->design;
+    double needed = slow_or(design->given ? design->triaxial : NAN,
+                            slow_said(c->well, DT_CUSTOM_DESIGN_TRIAXIAL, 1.25));
+    double bears = Y / (load / pipe.area_m2);
+    agree(c->v, "landing", (int)carrier, "stress factor", l->stress_factor, bears,
+          1e-6 * l->stress_factor);
+    stop_told(c, DT_NOTICE_LANDING_STRESS, carrier, bears / needed - 1, 1e-6);
     demand_true(c->v, "landing", (int)carrier, l->column_made == !isnan(w->free_length_m),
                 "column made or not");
     if (!l->column_made) return;
@@ -409,8 +442,10 @@ static void check_landing(const context *c, const dt_landing *l)
     double stress = ratio < limit ? Y * (1 - ratio * ratio / (2 * limit * limit))
                                   : SLOW_PI * SLOW_PI * E / (ratio * ratio);
     double on_column = load - (w->hung_buckles ? 0 : sum);
-    agree(c->v, "landing", (int)carrier, "column factor", l->column_factor,
-          stress * pipe.area_m2 / on_column, 1e-6 * l->column_factor);
+    double stands = stress * pipe.area_m2 / on_column;
+    agree(c->v, "landing", (int)carrier, "column factor", l->column_factor, stands,
+          1e-6 * l->column_factor);
+    stop_told(c, DT_NOTICE_LANDING_COLUMN, carrier, stands / needed - 1, 1e-6);
 }
 
 void check_wellhead(const context *c)
@@ -419,4 +454,7 @@ void check_wellhead(const context *c)
         check_head(c, i);
     for (size_t i = 0; i < c->claims->landing_count; ++i)
         check_landing(c, &c->claims->landing[i]);
+    stop_none(c, DT_NOTICE_BEYOND_PRESSURE_CLASSES);
+    stop_none(c, DT_NOTICE_LANDING_STRESS);
+    stop_none(c, DT_NOTICE_LANDING_COLUMN);
 }

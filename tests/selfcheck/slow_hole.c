@@ -59,6 +59,11 @@ bool slow_by_size(const dt_well *w)
     return w->sizes.series || w->last_open;
 }
 
+bool slow_together(const context *c)
+{
+    return slow_by_size(c->well) || c->claims->together;
+}
+
 static double circulating(const dt_well *w, double hole_m)
 {
     size_t count, i = 0;
@@ -81,7 +86,7 @@ slow_hole slow_hole_of(const context *c, size_t i)
 {
     const dt_well *w = c->well;
     const claims *p = c->claims;
-    bool by_size = slow_by_size(w), diverter = i == 1 && !w->conductor.bop;
+    bool by_size = slow_together(c), diverter = i == 1 && !w->conductor.bop;
     slow_hole h = SLOW_FREE_HOLE;
     double hole_m = i < p->count ? p->strings[i].hole_m : p->open.hole_m;
     if (by_size) h = slow_assembly(w, hole_m);

@@ -10,7 +10,7 @@ typedef struct piece {
     double top, base, top_tvd, base_tvd; /* MD and TVD */
     double outer[3];                     /* at top, middle, base */
     double od, id, kgm;
-    bool open, own;
+    bool open, own, logged;
 } piece;
 
 typedef struct bore {
@@ -73,6 +73,8 @@ double bore_widest_step(const liquid *list, size_t n);
 double bore_tension(const context *c, const bore *b, double mud, double fill, int motion,
                     double at_md);
 
+/** Does the caliper log let the pipe with its couplings down? */
+void check_room(const bore *b);
 /** Pull that is left, and surge while it is run in, with the shoe at depth. */
 void check_overpull(const bore *b, double mud);
 void check_surge(const bore *b, double mud);

@@ -82,7 +82,7 @@ static piece make_piece(bore *b, double top, double base)
     if (by_log(c->well, middle, &p.outer[1])) {
         (void)by_log(c->well, top, &p.outer[0]);
         (void)by_log(c->well, base, &p.outer[2]);
-        b->logged = true;
+        b->logged = p.logged = true;
     }
     return p;
 }
@@ -381,7 +381,8 @@ static void expect(const context *c, const bore *b, const settings *s, double to
     e->slurry[0] = w->lead;
     e->slurry[e->count - 1] = w->tail ? w->tail : tail_for(c, mud);
     e->top[0] = top;
-    if (c->claims->strings[b->string].cement.repairs & DT_REPAIR_TAIL) {
+    const claimed_cement *said = &c->claims->strings[b->string].cement;
+    if (!said->refused && (said->repairs & DT_REPAIR_TAIL)) {
         demand_true(c->v, "repair", (int)b->string,
                     both && !s->tail_said && s->slower < 1 && tail > s->least_tail + 1e-6,
                     "a tail cut shorter that could not be");
@@ -593,6 +594,8 @@ static void check_tests(const context *c, const bore *b, const settings *s)
     if (s->test == DT_TEST_PRESSURE) test = s->test_pa;
     agree(c->v, "test", (int)b->string, "casing test, Pa", t->cement.test_pa, test,
           1e-6 * fabs(slow_or(test, 0)));
+    if (!isnan(test))
+        stop_told(c, DT_NOTICE_TEST_OVER_YIELD, b->string, yield - test, 1e-6 * yield);
     const dt_cement_wishes *w = &c->well->cementing;
     double time = 0, strong = 0, want = slow_or(w->wait_strength_pa, 500 * SLOW_PSI);
     for (size_t i = 0; i < w->strength_count; ++i) {
@@ -682,6 +685,61 @@ static void check_repairs(const context *c, const bore *b, const settings *s, co
                 "a job is changed that the rock bears");
 }
 
+/** Length of the shoe track: whole joints, under the top of the cement and in the string. */
+static double track_of(const context *c, const bore *b, double top)
+{
+    bool one = b->string == 0 || c->claims->strings[b->string].seat.type == DT_LINER;
+    double joints = slow_or(c->well->running.track_joints, one ? 1 : 2), track;
+    while ((track = joints * joint_length(c->well)) > b->shoe - fmax(top, b->own_top) + 1e-6 &&
+           joints > 0)
+        joints -= 1;
+    return track;
+}
+
+/** Do tops, collar and hole fit the string, so that there is a job at all? */
+static void check_computed(const context *c, const bore *b, const settings *s, double top,
+                           double mud)
+{
+    double fits = INFINITY, above = b->top;
+    expected e;
+    expect(c, b, s, top, mud, track_of(c, b, top), &e);
+    for (size_t i = 0; i < b->count; ++i)
+        fits = fmin(fits, fmin(b->items[i].outer[0], b->items[i].outer[2]) - b->items[i].od);
+    fits = fmin(fits, fmin(b->shoe - e.collar, e.collar - b->own_top) + 1e-5);
+    for (size_t i = 0; i < e.count; ++i) {
+        fits = fmin(fits, fmin(e.top[i] - above + (i ? 0 : 1e-5), b->shoe - e.top[i]));
+        above = e.top[i];
+    }
+    stop_told(c, DT_NOTICE_CEMENT_NOT_COMPUTED, b->string, fits, 2e-6);
+}
+
+/** What stops a job that can be computed. The conductor's grout is not judged by pressure or time,
+ * and where a stage tool is proposed the claims are believed. */
+static void check_job_stops(const context *c, const bore *b, const settings *s, const expected *e,
+                            double displaced)
+{
+    const claimed_cement *k = &c->claims->strings[b->string].cement;
+    double fine = 0, density = 0;
+    for (size_t i = 0; i < k->part_count; ++i) {
+        mix m = {0, 0, 0, 0};
+        if (find_slurry(c, k->parts[i].slurry, true, &m)) density = m.density;
+        stop_told(c, DT_NOTICE_SLURRY_LIGHTER_THAN_MUD, b->string, density - k->mud_kgm3, 1e-5);
+    }
+    if (b->string == 0) return;
+    if (!k->staged)
+        stop_told(c, DT_NOTICE_CEMENT_TOO_SLOW, b->string,
+                  slow_or(c->well->cementing.thickening_s, INFINITY) - 3600 -
+                      k->slurry_m3 / s->mix - 600 - displaced / s->displace,
+                  1);
+    else
+        stop_told(c, DT_NOTICE_CEMENT_TOO_SLOW, b->string, 0, 1);
+    settings bare = *s;
+    bare.margin_emw = bare.margin_pa = 0;
+    double left = least_left(b, &bare, e, &fine);
+    if (isinf(left) || k->waived) left = 0;
+    stop_told(c, DT_NOTICE_CEMENT_BREAKS_FORMATION, b->string, left, fmax(fine, 1));
+}
+
 static void check_job(const context *c, const bore *b)
 {
     const claimed_string *t = &c->claims->strings[b->string];
@@ -693,17 +751,16 @@ static void check_job(const context *c, const bore *b)
     double top = slow_cement_top(c, b->string, s.above, &rule), mud = least_mud(c, b->string);
     demand_true(c->v, "cement-rule", n, k->rule == rule, "another rule placed the top");
     agree(c->v, "cement-top", n, "top, m TVD", k->top_tvd_m, top, 1e-5);
+    if (rule == DT_CEMENT_PINNED)
+        stop_told(c, DT_NOTICE_CEMENT_TOP_ABOVE_GROUND, b->string, top - slow_ground(c->well),
+                  1e-5);
+    if (!isnan(top)) check_computed(c, b, &s, course_md(&c->course, top), mud);
     if (isnan(top) || k->refused) return;
     agree(c->v, "cement-top", n, "top, m MD", k->top_md_m, course_md(&c->course, top), 1e-5);
-    bool one = b->string == 0 || t->seat.type == DT_LINER;
-    /* whole joints, under the top of the cement and in the string */
-    double joints = slow_or(c->well->running.track_joints, one ? 1 : 2), track;
-    while ((track = joints * joint_length(c->well)) >
-           b->shoe - fmax(course_md(&c->course, top), b->own_top) + 1e-6)
-        joints -= 1;
     expected e;
     check_rates(c, b, &s);
-    expect(c, b, &s, course_md(&c->course, top), mud, track, &e);
+    expect(c, b, &s, course_md(&c->course, top), mud, track_of(c, b, course_md(&c->course, top)),
+           &e);
     agree(c->v, "collar", n, "float collar, m MD", k->collar_md_m, e.collar, 1e-5);
     if (!demand_true(c->v, "slurry", n, k->part_count == e.count, "another number of slurries"))
         return;
@@ -735,16 +792,23 @@ static void check_job(const context *c, const bore *b)
     check_moments(b, &s, &e);
     check_repairs(c, b, &s, &e);
     check_tests(c, b, &s);
+    check_job_stops(c, b, &s, &e, displaced);
 }
 
 void check_cement(const context *c)
 {
+    static const dt_notice_code told[] = {
+        DT_NOTICE_CEMENT_TOP_ABOVE_GROUND, DT_NOTICE_CEMENT_NOT_COMPUTED,
+        DT_NOTICE_CEMENT_BREAKS_FORMATION, DT_NOTICE_CEMENT_TOO_SLOW,
+        DT_NOTICE_SLURRY_LIGHTER_THAN_MUD, DT_NOTICE_TEST_OVER_YIELD};
     for (size_t i = 0; i < c->claims->count; ++i) {
         bore b;
         if (!bore_make(c, i, &b)) return;
         check_job(c, &b);
         free(b.items);
     }
+    for (size_t k = 0; k < sizeof told / sizeof *told; ++k)
+        stop_none(c, told[k]);
 }
 
 /* ---- weight ---------------------------------------------------------------------------------- */
@@ -811,12 +875,15 @@ static void hang_above(bore *b)
 
 void check_running(const context *c)
 {
+    static const dt_notice_code told[] = {DT_NOTICE_SURGE, DT_NOTICE_HOLE_TOO_NARROW,
+                                          DT_NOTICE_RIG_OVERLOADED, DT_NOTICE_DRAG_HOLDS_STRING};
     for (size_t i = 0; i < slow_all(c->claims); ++i) {
         const claimed_string *s = &c->claims->strings[i];
         bore b;
         if (!bore_make(c, i, &b)) return;
         bool in_air = i == 0 && c->well->conductor.method != DT_CONDUCTOR_DRILLED;
         double mud = in_air ? 0 : least_mud(c, i);
+        if (!in_air) check_room(&b);
         if (i > 0 && i < c->claims->count) check_surge(&b, mud);
         if (to_ground(c, i)) hang_above(&b);
         double full = bore_tension(c, &b, mud, mud, 0, 0),
@@ -829,8 +896,9 @@ void check_running(const context *c)
         double drag = 1e-3 * heavy + turned_over(c, &b);
         agree(c->v, "hook-load", (int)i, "pulling, N", s->hookload_up_n,
               bore_tension(c, &b, mud, mud, 1, 0), drag);
-        agree(c->v, "hook-load", (int)i, "lowering, N", s->hookload_down_n,
-              bore_tension(c, &b, mud, mud, -1, 0), drag);
+        double lowered = bore_tension(c, &b, mud, mud, -1, 0);
+        agree(c->v, "hook-load", (int)i, "lowering, N", s->hookload_down_n, lowered, drag);
+        if (!in_air) stop_told(c, DT_NOTICE_DRAG_HOLDS_STRING, i, lowered, drag);
         size_t joints = 0;
         for (size_t k = 0; k < s->section_count; ++k)
             joints += (size_t)ceil((s->sections[k].base_md_m - s->sections[k].top_md_m) /
@@ -840,4 +908,6 @@ void check_running(const context *c)
         check_overpull(&b, mud);
         free(b.items);
     }
+    for (size_t k = 0; k < sizeof told / sizeof *told; ++k)
+        stop_none(c, told[k]);
 }

@@ -167,7 +167,7 @@ static void check_best_hole(const context *c, size_t i)
     const claimed_string *s = &c->claims->strings[i];
     const dt_pin *pin = pin_of(c, i);
     /* sizes settled with seats keep to pairs, and a larger hole bears more gas */
-    if (driven(c, i) || (pin && !isnan(pin->hole_m)) || slow_by_size(c->well)) return;
+    if (driven(c, i) || (pin && !isnan(pin->hole_m)) || slow_together(c)) return;
     double drift = i > 0 ? passes(c, i - 1) : INFINITY;
     double need =
         inches(s->largest_od_m) + 2 * gap_beside(c, i, inches(s->od_m), inches(s->largest_od_m));
@@ -241,11 +241,21 @@ static void check_pair(const context *c, size_t i)
                 "a size is skipped");
 }
 
+/** Does the next bit, and the next string, pass what a string is made of? */
+static void check_drift(const context *c, size_t i)
+{
+    const claims *p = c->claims;
+    double drift = smallest_drift(c, i), need = inches(p->strings[i].need_drift_m);
+    if (i + 1 < p->count) need = fmax(need, inches(p->strings[i + 1].largest_od_m));
+    stop_told(c, DT_NOTICE_PIN_DRIFT, i, drift - need + SAME_IN, 1e-5);
+}
+
 void check_nest(const context *c)
 {
     const claims *p = c->claims;
     for (size_t i = 0; i < slow_all(p); ++i) {
         const claimed_string *s = &p->strings[i];
+        check_drift(c, i);
         for (size_t k = 0; k < s->section_count; ++k) {
             const claimed_pipe *pipe = &s->sections[k].pipe;
             check_pipe(c, i, pipe);
@@ -261,6 +271,7 @@ void check_nest(const context *c)
     }
     const claimed_string *last = &p->strings[p->count - 1];
     const dt_pin *pin = pin_of(c, p->count - 1);
+    stop_none(c, DT_NOTICE_PIN_DRIFT);
     demand_true(c->v, "completion", (int)p->count - 1,
                 (pin && !isnan(pin->od_m)) ||
                     inches(last->od_m) >= inches(c->well->min_pipe_od_m) - SAME_IN,

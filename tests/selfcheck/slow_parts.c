@@ -396,7 +396,8 @@ double course_bend(const course *c, double md, bool above, bool below)
 
 bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief, verdict *out)
 {
-    context c = {.well = well, .rows = r, .claims = said, .v = out};
+    stops found = {{{STOP_UNSEEN}}};
+    context c = {.well = well, .rows = r, .claims = said, .v = out, .stops = &found};
     *out = (verdict){.count = 0};
     /* that there is no ladder hangs on all of them, and on cuts that are not exact */
     if (said->outcome == OUTCOME_REFUSED || said->outcome == OUTCOME_NO_LADDER) return true;
@@ -414,7 +415,7 @@ bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief,
     /* the slow ones last */
     static void (*const checks[])(const context *) = {
         check_nest,    check_liners,   check_costs,  check_wellhead, check_kick,
-        check_running, check_strength, check_cement, check_sizes,
+        check_running, check_strength, check_cement, check_sizes,    check_stoppers,
     };
     for (size_t i = 0; said->outcome == OUTCOME_PROGRAM && i < sizeof checks / sizeof *checks; ++i)
         if (!brief || out->faults == 0) checks[i](&c);

@@ -38,6 +38,10 @@ void check_overpull(const bore *b, double mud)
           vertical ? s->overpull_pipe_n : fmax(s->overpull_pipe_n, left), left, fine);
     agree(c->v, "overpull", n, "left in the rig, N",
           vertical || isnan(rig) ? s->overpull_rig_n : fmax(s->overpull_rig_n, rig), rig, fine);
+    bool driven = b->string == 0 && c->well->conductor.method != DT_CONDUCTOR_DRILLED;
+    if (isnan(rig) || driven) return;
+    /* on the way it may be less where it is not vertical: that it is enough is not decided then */
+    stop_told(c, DT_NOTICE_RIG_OVERLOADED, b->string, vertical ? rig : fmin(rig, 0), fine);
 }
 
 /* ---- surge ----------------------------------------------------------------------------------- */
@@ -114,6 +118,16 @@ static void check_joint_time(const bore *b, double density)
                 "mud is thinned where it need not or may not be");
 }
 
+void check_room(const bore *b)
+{
+    const claimed_string *s = &b->c->claims->strings[b->string];
+    double narrow = INFINITY, width = fmax(s->od_m, s->largest_od_m);
+    for (size_t i = 0; i < b->count; ++i)
+        if (b->items[i].logged)
+            narrow = fmin(narrow, fmin(b->items[i].outer[0], b->items[i].outer[2]));
+    stop_told(b->c, DT_NOTICE_HOLE_TOO_NARROW, b->string, narrow - width, 1e-6);
+}
+
 void check_surge(const bore *b, double density)
 {
     const context *c = b->c;
@@ -124,8 +138,10 @@ void check_surge(const bore *b, double density)
     const double wide = isnan(s->surge_pa) ? 1.2 : 1;
     for (size_t i = 0; i < b->count; ++i)
         if (b->items[i].outer[0] <= wide * b->items[i].od ||
-            b->items[i].outer[2] <= wide * b->items[i].od)
+            b->items[i].outer[2] <= wide * b->items[i].od) {
+            if (!isnan(s->surge_pa)) stop_told(c, DT_NOTICE_SURGE, b->string, 0, 1);
             return;
+        }
     surged planned = surge(b, s->run_joint_s, &mud);
     int n = (int)b->string;
     check_joint_time(b, density);
@@ -133,6 +149,7 @@ void check_surge(const bore *b, double density)
           rough(b, &planned));
     agree(c->v, "surge", n, "left by surge, Pa", s->surge_spare_pa, planned.spare_pa,
           rough(b, &planned) + 5 * SLOW_PSI);
+    stop_told(c, DT_NOTICE_SURGE, b->string, planned.spare_pa, rough(b, &planned) + 5 * SLOW_PSI);
     /* as fast as is said, and no faster; 4 s is the fastest that is looked at, said as 0 */
     surged now = surge(b, isinf(s->joint_s) ? 1e9 : s->joint_s > 0 ? s->joint_s : 4, &mud);
     double fine = rough(b, &now) + 5 * SLOW_PSI;

@@ -15,14 +15,31 @@
 /** How much further a limit is tried: a tenth of a metre, a twentieth of the least rounding
  * step; a limit that is wrong by less would show nowhere. */
 #define FURTHER_M 0.1
+/** Where nothing is rounded, a shoe that jobs hold down is moved back up no nearer than this to
+ * where they fail (the planner's: one and a half of its first steps). */
+#define UNROUNDED_M 22.6
 /** Two shoes stand at least so far apart (planner's rule, docs/seats.md has it from here). */
 #define APART_M 1.0
+
+/** Does the hole of a string begin deep enough for its jobs, where it ends as deep as one did under
+ * which they failed? That they did is held against the neighbour (check_neighbour()). */
+static bool jobs_ok(const context *c, size_t i, double a, double b)
+{
+    const claims *p = c->claims;
+    for (size_t k = 0; i < p->count && k < p->limit_count; ++k) {
+        const dt_job_limit *l = &p->limits[k];
+        if (l->string == i && fabs(l->hole_m - p->strings[i].hole_m) < 1e-5 &&
+            fabs(l->od_m - p->strings[i].od_m) < 1e-5 && b >= l->base_m && a < l->top_m - 1e-6)
+            return false;
+    }
+    return true;
+}
 
 /** Is the hole of a string, or of an open last one, kept to every rule from a shoe to a depth? */
 static bool section_ok(const context *c, size_t i, double a, double b)
 {
     slow_hole hole = slow_hole_of(c, i);
-    return a >= b || slow_drilled_ok(c->well, &hole, a, b, STEP_M);
+    return a >= b || (jobs_ok(c, i, a, b) && slow_drilled_ok(c->well, &hole, a, b, STEP_M));
 }
 
 /** Limits of the surface shoe of the basis, by the depth of the well. */
@@ -124,12 +141,17 @@ static void check_type(const context *c, size_t i)
     bool said = pin && pin->type != DT_TYPE_UNSAID;
     /* run to the surface, since the string above could not hold what is met below it: which string
      * that was is not looked at, that none is without a ladder is */
-    bool full = slow_by_size(c->well) && (c->claims->full >> i & 1);
+    bool full = slow_together(c) && (c->claims->full >> i & 1);
     if (!said && !full && c->well->seats.liners && i >= 3) {
         if (seat->role == DT_PRODUCTION)
             liner = c->well->seats.production == DT_LAST_LINER;
         else
             liner = sticks(c, p->strings[i - 2].seat.shoe_m, seat->shoe_m);
+    }
+    /* tried since the full string could not be run or cemented; no liner hangs in the conductor */
+    if (!said && i >= 2 && (c->claims->liners >> i & 1)) {
+        demand_true(c->v, "liner", (int)i, c->well->seats.liners, "a liner that may not be");
+        liner = true;
     }
     demand_true(c->v, "liner", (int)i, (seat->type == DT_LINER) == liner,
                 liner ? "should be a liner" : "should be a full string");
@@ -293,7 +315,7 @@ static bool fewer_would_do(const context *c, gap g)
 static bool is_spread(const context *c, gap g)
 {
     size_t asked = strings_asked(c, g);
-    if (slow_by_size(c->well)) return c->claims->spread;
+    if (slow_together(c)) return c->claims->spread;
     return asked > 0 && fewer_would_do(c, g);
 }
 
@@ -324,6 +346,8 @@ static void check_preference(const context *c, gap g, size_t i)
     const claims *p = c->claims;
     const dt_seat *seat = &p->strings[i].seat;
     bool deepest = c->well->seats.prefer == DT_PREFER_DEEPEST;
+    /* above a hole that bears less than it should a shoe goes as deep as it may (docs/seats.md) */
+    if (seat->why.rule == DT_RULE_KICK_WANTED && seat->why.have < seat->why.need) return;
     double step = slow_or(c->well->seats.round_to_m, 0);
     bool stepped = step > 0 && on_step(c, seat->shoe_m);
     double shift = stepped ? step : FURTHER_M;
@@ -351,7 +375,7 @@ static void check_gap(const context *c, gap g)
     check_shallowest(c, g);
     check_deepest(c, g);
     /* of how many strings the ladder is that is preferred is not looked at */
-    if (!slow_by_size(c->well)) check_fewest(c, g);
+    if (!slow_together(c)) check_fewest(c, g);
     for (size_t i = g.first; i < g.end; ++i) {
         const dt_seat *seat = &p->strings[i].seat;
         demand_true(c->v, "seat", (int)i,
@@ -370,6 +394,37 @@ static void check_gap(const context *c, gap g)
     }
 }
 
+/* ---- shoes that jobs hold down ----------------------------------------------------------------
+ */
+
+bool slow_held(const dt_well *well, const rows *r, const claims *said, size_t limit, double *shoe_m)
+{
+    const context c = {.well = well, .rows = r, .claims = said};
+    const dt_job_limit *l = &said->limits[limit];
+    size_t i = l->string;
+    if (i < 2 || i >= said->count || said->strings[i - 1].seat.shoe_pinned) return false;
+    double a = said->strings[i - 1].seat.shoe_m, b = said->strings[i].seat.shoe_m;
+    double step = slow_or(well->seats.round_to_m, 0), at = a - (step > 0 ? step : UNROUNDED_M);
+    if (jobs_ok(&c, i, at, b) || !on_step(&c, a)) return false;
+    /* the limit is one of those in the way, and nothing else is */
+    bool this_one = b >= l->base_m && at < l->top_m - 1e-6 && a >= l->top_m - 1e-6;
+    slow_hole hole = slow_hole_of(&c, i);
+    *shoe_m = at;
+    return this_one && at >= floor_of(&c) && at >= said->strings[i - 2].seat.shoe_m + APART_M &&
+           slow_shoe_ok(well, at) && slow_drilled_ok(well, &hole, at, b, STEP_M);
+}
+
+void check_neighbour(const dt_job_limit *limit, const claims *neighbour, verdict *v)
+{
+    dt_notice_code code = limit->cement ? DT_NOTICE_CEMENT_BREAKS_FORMATION : DT_NOTICE_SURGE;
+    bool stopped = neighbour->outcome != OUTCOME_PROGRAM;
+    for (size_t i = 0; i < neighbour->stopper_count; ++i)
+        stopped = stopped || (neighbour->stoppers[i].code == code &&
+                              neighbour->stoppers[i].string == limit->string);
+    demand_true(v, "job-limit", (int)limit->string, stopped,
+                "a step higher the job that is said to fail does not");
+}
+
 /** A rule that a pinned shoe breaks on its own: water above it, or no shoe there. */
 static bool breaks_alone(const context *c, size_t i)
 {
@@ -378,10 +433,50 @@ static bool breaks_alone(const context *c, size_t i)
            !slow_shoe_ok(c->well, shoe);
 }
 
+/** Does a hole break a rule that stops a program, and not one that is for review alone: the influx
+ * that should be borne, the longest open hole? */
+static bool stops_hole(const context *c, size_t i, double a, double b)
+{
+    slow_hole hole = slow_hole_of(c, i);
+    hole.wanted_m3 = NAN;
+    hole.most_length_m = INFINITY;
+    return a < b && !(jobs_ok(c, i, a, b) && slow_drilled_ok(c->well, &hole, a, b, STEP_M));
+}
+
+/** Is it inside an interval that says so, and not only in rock where it had better not stand? */
+static bool in_avoided(const context *c, double z)
+{
+    for (size_t i = 0; i < c->well->interval_count; ++i) {
+        const dt_interval *v = &c->well->intervals[i];
+        if (v->action == DT_AVOID_SHOE && z > v->top_m + 1e-6 && z < v->base_m - 1e-6) return true;
+    }
+    return false;
+}
+
+/** Pinned shoes are kept whatever they break; where it is what stops a program, that is said. Where
+ * free shoes stand between two pinned ones it may be said of another hole. */
+static void check_pin_stops(const context *c)
+{
+    const claims *p = c->claims;
+    size_t fixed = 0;
+    for (size_t i = 1; i < p->count; ++i) {
+        const dt_seat *seat = &p->strings[i].seat;
+        bool broken = stops_hole(c, i, p->strings[i - 1].seat.shoe_m, seat->shoe_m);
+        bool water = floor_by_water(c) && seat->shoe_m < floor_of(c) - 1e-6;
+        if (seat->shoe_pinned) broken = broken || water || in_avoided(c, seat->shoe_m);
+        stop_told(c, DT_NOTICE_PIN_STOPS, i, fixed + 1 < i ? 0 : broken ? -1 : 1, 0.5);
+        if (seat->shoe_pinned || i + 1 == p->count) fixed = i;
+    }
+    if (p->open.given && stops_hole(c, p->count, p->open.top_m, p->open.base_m))
+        stop_told(c, DT_NOTICE_PIN_STOPS, p->count - 1, -1, 0.5);
+    stop_none(c, DT_NOTICE_PIN_STOPS);
+}
+
 void check_seats(const context *c)
 {
     const claims *p = c->claims;
     check_conductor(c);
+    check_pin_stops(c);
     size_t fixed = 0;
     for (size_t i = 1; i < p->count; ++i) {
         double above = p->strings[i - 1].seat.shoe_m, shoe = p->strings[i].seat.shoe_m;

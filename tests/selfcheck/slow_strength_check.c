@@ -376,6 +376,8 @@ static void check_factors(const context *c, size_t i, const loads *l, const spot
             if (isnan(found.factor[q]) && isnan(f->factor)) continue;
             double needed = needed_of(l, q, f), claimed = f->factor * (slow_needed(l, q) / needed);
             agree(c->v, "needed", (int)i, names[q], f->needed, needed, 1e-12);
+            stop_told(c, s->pin_fails ? DT_NOTICE_PIN_FAILS_LOAD : DT_NOTICE_SECTION_FAILS_LOAD, i,
+                      found.factor[q] / slow_needed(l, q) - 1, 2e-3);
             if (!s->pin_fails)
                 demand_true(c->v, "holds", (int)i, found.eased[q] >= slow_needed(l, q), names[q]);
             /* what is left out between depths, on this load; never less than a part in a
@@ -615,6 +617,8 @@ void check_strength(const context *c)
         steel += c->claims->strings[i].steel_kg;
     }
     agree(c->v, "steel", -1, "steel of all strings, kg", c->claims->steel_kg, steel, 1e-6 * steel);
+    stop_none(c, DT_NOTICE_PIN_FAILS_LOAD);
+    stop_none(c, DT_NOTICE_SECTION_FAILS_LOAD);
 }
 
 /* ---- no strength ----------------------------------------------------------------------------- */
@@ -734,7 +738,7 @@ void check_sizes(const context *asked)
     context c;
     drilled best, said = slow_drilled(asked);
     /* of sizes settled with seats the order is another: pairs first, and slimness */
-    if (slow_by_size(asked->well)) return;
+    if (slow_together(asked)) return;
     bool better = prepare(asked, &c, &sized, &s) && find_all(&c, sized, 16, s) &&
                   slow_best_path(&c, s, &best) && slow_less(best, said) &&
                   find_all(&c, sized, ALL_SPOTS, s) && slow_best_path(&c, s, &best) &&
