@@ -326,7 +326,10 @@ static dt_status lay_depths(const dt_pipe_choice *c, const dt_string_load *load,
         dt_status status = dt_spots_make(load, c->trajectory, &depths->items, &depths->count);
         if (status == DT_OK)
             status = dt_columns_make(load, depths->items, depths->count, &depths->columns);
-        if (status != DT_OK) return status;
+        if (status != DT_OK) {
+            dt_depths_clear(depths); /* the search may ask once more before it is told */
+            return status;
+        }
     } else if (load->runs[DT_LOAD_BURST_GAS] &&
                load->surface_pressure_pa != depths->surface_pressure_pa) {
         fill_case(load, DT_LOAD_BURST_GAS, depths);

@@ -142,6 +142,8 @@ static void shadows_of_every_bound(void **state)
         if (bound == AVOID) coded_interval(&p.c, 4900, 5200, DT_AVOID_SHOE, 0);
         if (bound == STICKING) {
             p.c.well.margins.trip.emw_kgm3 = 0;
+            /* under 300 ft the surface string's cement breaks the rock, and the shoe moves for it */
+            p.c.well.conductor.depth_m = 600 * FT;
             p.c.well.sticking = (dt_sticking){.given = true,
                                               .normal_limit_pa = 5000 * PSI,
                                               .abnormal_limit_pa = 700 * PSI,
