@@ -99,6 +99,10 @@ const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
  */
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                           dt_refusal *refusal);
+
+/** The first of these drafts, whether or not its jobs can be done. As dt_program_plan(). */
+dt_status dt_program_plan_first(const dt_well *well, const dt_catalogue *catalogue,
+                                dt_program **out, dt_refusal *refusal);
 void dt_refusal_free(dt_refusal *refusal);
 
 #endif

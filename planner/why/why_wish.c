@@ -503,6 +503,30 @@ static dt_status seats_allow(const dt_program *base, const dt_well *well, size_t
     return status;
 }
 
+/** Does a program keep to the wishes: no more strings, no more broken pins than they allow? */
+static bool keeps_wishes(const dt_program *base, const dt_wish *wishes, size_t wish_count,
+                         const dt_program *made)
+{
+    return broken_pins(made) <= broken_pins(base) &&
+           made->count <= most_strings(base, wishes, wish_count);
+}
+
+/** A wish that can be had, planned in full: the draft that closes, where it keeps to the wish. */
+static dt_status close_wished(const dt_program *base, const dt_wish *wishes, size_t wish_count,
+                              const dt_well *well, dt_program **made)
+{
+    dt_program *closed = NULL;
+    dt_refusal none = {0};
+    if (dt_program_runnable(*made)) return DT_OK;
+    const dt_status status = dt_program_plan(well, base->catalogue, &closed, &none);
+    dt_refusal_free(&none);
+    if (status != DT_OK) return status;
+    const bool better = keeps_wishes(base, wishes, wish_count, closed);
+    dt_program_free(better ? *made : closed);
+    if (better) *made = closed;
+    return DT_OK;
+}
+
 dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish_count,
                       const dt_switches *switches, const bool *on, dt_wished *holder,
                       dt_program **program, bool *possible, dt_refusal *refusal)
@@ -520,9 +544,11 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
             return status;
         }
     }
-    status = dt_program_plan(&holder->well, base->catalogue, &made, &said);
-    *possible = status == DT_OK && broken_pins(made) <= broken_pins(base) &&
-                made->count <= most_strings(base, wishes, wish_count);
+    /* whether rules allow it shows in the first draft; that its jobs close is another matter */
+    status = dt_program_plan_first(&holder->well, base->catalogue, &made, &said);
+    *possible = status == DT_OK && keeps_wishes(base, wishes, wish_count, made);
+    if (*possible && program)
+        status = close_wished(base, wishes, wish_count, &holder->well, &made);
     dt_status told = DT_OK;
     if (refusal && status == DT_OK && !*possible) told = note_why_not(made, &said);
     if (refusal && told == DT_OK && !*possible) {
