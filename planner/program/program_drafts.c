@@ -419,15 +419,16 @@ static dt_status deeper_conductor(const search *s, double *out_m)
     return status;
 }
 
-/** Does rock break at the conductor's shoe, which a deeper one would cover? */
+/** Is what stops a draft the rock under the conductor alone, which a deeper one would cover? */
 static bool conductor_may_cure(const dt_program *p)
 {
     bool breaks = false;
     for (size_t i = 0; i < p->notices.count; ++i) {
         const dt_notice *n = &p->notices.items[i];
         const dt_figure *at = dt_notice_find_figure(n, "at_tvd");
-        const bool surface = n->string == 1 && breaks_rock(n->code) && at;
-        breaks = breaks || (surface && at->value < p->seats.items[0].shoe_m + SAME_DEPTH_M);
+        if (dt_notice_gravity(n->code) != DT_STOPPER) continue;
+        if (n->string != 1 || !breaks_rock(n->code) || !at) return false;
+        breaks = breaks || at->value < p->seats.items[0].shoe_m + SAME_DEPTH_M;
     }
     for (size_t i = 0; i < p->well->pin_count; ++i)
         if (p->well->pins[i].role == DT_CONDUCTOR && isfinite(p->well->pins[i].shoe_m))
