@@ -547,8 +547,7 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
     /* whether rules allow it shows in the first draft; that its jobs close is another matter */
     status = dt_program_plan_first(&holder->well, base->catalogue, &made, &said);
     *possible = status == DT_OK && keeps_wishes(base, wishes, wish_count, made);
-    if (*possible && program)
-        status = close_wished(base, wishes, wish_count, &holder->well, &made);
+    if (*possible && program) status = close_wished(base, wishes, wish_count, &holder->well, &made);
     dt_status told = DT_OK;
     if (refusal && status == DT_OK && !*possible) told = note_why_not(made, &said);
     if (refusal && told == DT_OK && !*possible) {

@@ -54,6 +54,7 @@ sed 's|min_pipe_od="[^"]*"|min_pipe_od="4.5 in"|
 sed 's|<objective |&last="open" hole="8.5 in" |' "$source/wells/brackwater-deep.xml" >"$dir/wells/last-hole-open.xml"
 for well in "$dir"/wells/*.xml; do
     keep "0 1" "plan of ${well##*/}" plan --json "$well"
+    [ -f "$dir/json/$number.json" ] || continue # refused, and so would be what follows
     keep "0 1" "why of ${well##*/}" why --json "$well"
     keep "0 1 3" "odds of ${well##*/}" odds --json --samples 100 "$well"
 done

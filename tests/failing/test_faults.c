@@ -109,7 +109,7 @@ static size_t reading_and_planning_fail(const char *bytes, size_t size, const ch
     size_t total = memory_calls();
     assert_true(total > 5);
     /* each of the reader and of the last stage; one in a stride between, where a plan has many */
-    for (size_t n = 1; n <= total; n += n < 200 || n + 30 > total ? 1 : 1 + total / 100) {
+    for (size_t n = 1; n <= total; n += n < 200 || n + 20 > total ? 1 : 1 + total / 40) {
         memory_fails_at(n);
         dt_status status = read_and_plan(&c, bytes, size, path);
         free_chain(&c);
@@ -383,7 +383,7 @@ static void handles_of_the_library(void **state)
 }
 
 /*
- * The report is long, and lays out the option graph in a child each time: every 61st allocation,
+ * The report is long, and lays out the option graph in a child each time: every 181st allocation,
  * each of another remainder. A failure inside the child costs the option graph only.
  */
 static void a_report(void **state)
@@ -407,7 +407,7 @@ static void a_report(void **state)
     dt_text_free(&text);
     size_t total = memory_calls(), failed = 0;
     assert_true(total > 5);
-    for (size_t n = 1; n <= total; n += 61) {
+    for (size_t n = 1; n <= total; n += 181) {
         text = (dt_text){0};
         memory_fails_at(n);
         dt_status status = dt_write_report(program, NULL, &source, NULL, DT_DISPLAY_FIELD, &text);
