@@ -31,6 +31,17 @@ DT_API void dt_refusal_close(dt_refusal *refusal);
 DT_API dt_status dt_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                          dt_refusal **refusal);
 
+/**
+ * The program nearest to a well that dt_plan() refused: with one thing changed that would cure it,
+ * or with as few rules left out as a search finds. Its first notices are stoppers that say what was
+ * changed and why; it is never runnable.
+ * @param[in] refusal  of that well, not NULL.
+ * @return DT_OK with *out, freed by dt_program_free(); DT_E_NONE when nothing comes near;
+ *         DT_E_MEMORY. Well and catalogue must outlive the program.
+ */
+DT_API dt_status dt_plan_nearest(const dt_well *well, const dt_catalogue *catalogue,
+                                 const dt_refusal *refusal, dt_program **out);
+
 /** Can it be run as it stands: is none of its notices a stopper? */
 DT_API bool dt_program_runnable(const dt_program *program);
 

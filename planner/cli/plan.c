@@ -17,17 +17,32 @@ void cli_planned_free(cli_planned *p)
     free(p->text);
 }
 
-int cli_make_plan(const cli_options *options, cli_planned *p)
+/** The program nearest to a well that was refused, for the folder of -o. */
+static int make_nearest(cli_planned *p, const dt_refusal *refusal)
+{
+    const dt_status status = dt_plan_nearest(p->well, p->catalogue, refusal, &p->program);
+    return status == DT_OK || status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
+}
+
+/** nearest: where the well is refused, p->program is the one that comes nearest, if any does. */
+static int make_plan(const cli_options *options, cli_planned *p, bool nearest)
 {
     int code = cli_load_source(options, &p->well, &p->text, &p->size);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal *refusal = NULL;
     dt_status status = dt_plan(p->well, p->catalogue, &p->program, &refusal);
+    if (status == DT_E_NONE && nearest) code = make_nearest(p, refusal);
     cli_say_refusal(options, "", refusal);
     if (status == DT_OK) return EXIT_DONE;
     if (status == DT_E_INPUT) return EXIT_REFUSED;
-    return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
+    if (status != DT_E_NONE) return cli_fail(status);
+    return code == EXIT_DONE ? EXIT_NO_PROGRAM : code;
+}
+
+int cli_make_plan(const cli_options *options, cli_planned *p)
+{
+    return make_plan(options, p, false);
 }
 
 /* ---- what plan -o writes ---- */
@@ -235,11 +250,24 @@ static int print_program(const cli_options *options, const dt_program *program)
     return code;
 }
 
+/** All the files of the program nearest to a well that was refused: where it collides is drawn. */
+static int write_nearest(const cli_options *options, const cli_planned *p)
+{
+    const int code = write_outputs(options, p);
+    if (code != EXIT_DONE) return code;
+    fprintf(
+        stderr,
+        "%s: the program nearest to it, NOT RUNNABLE, is in %s: window.svg marks what collides\n",
+        cli_shown(options->input).text, cli_shown(options->output).text);
+    return EXIT_NO_PROGRAM;
+}
+
 static int plan_one(const cli_options *options)
 {
     cli_planned p = {0};
-    int code = cli_make_plan(options, &p);
+    int code = make_plan(options, &p, options->output != NULL);
     if (code == EXIT_DONE && options->output) code = write_outputs(options, &p);
+    if (code == EXIT_NO_PROGRAM && p.program) code = write_nearest(options, &p);
     if (code == EXIT_DONE) code = print_program(options, p.program);
     if (code == EXIT_DONE && options->json) cli_say_runnable(options, p.program);
     if (code == EXIT_DONE && !dt_program_runnable(p.program)) code = EXIT_NO_PROGRAM;
@@ -329,8 +357,9 @@ static outcome plan_into(const cli_options *all, const char *input)
     if (!folder_path) return (outcome){.code = cli_fail(DT_E_MEMORY)};
     one.output = folder_path;
     cli_planned p = {0};
-    int code = cli_make_plan(&one, &p);
+    int code = make_plan(&one, &p, true);
     if (code == EXIT_DONE) code = write_outputs(&one, &p);
+    if (code == EXIT_NO_PROGRAM && p.program) code = write_nearest(&one, &p);
     print_summary(&one, &p, code);
     outcome o = {.code = code, .planned = code == EXIT_DONE};
     o.runnable = o.planned && dt_program_runnable(p.program);

@@ -42,6 +42,12 @@ dt_status dt_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program
     return dt_refusal_hand(status, &said, refusal);
 }
 
+dt_status dt_plan_nearest(const dt_well *well, const dt_catalogue *catalogue,
+                          const dt_refusal *refusal, dt_program **out)
+{
+    return dt_program_plan_nearest(well, catalogue, refusal, out);
+}
+
 /* ---- strings ---- */
 
 static bool is_string(const dt_program *program, size_t index)

@@ -100,9 +100,20 @@ const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                           dt_refusal *refusal);
 
-/** The first of these drafts, whether or not its jobs can be done. As dt_program_plan(). */
+/** The first of these drafts, whether or not its jobs can be done. As dt_program_plan(); refusal
+ * NULL: nobody asks why there is none, which is quicker. */
 dt_status dt_program_plan_first(const dt_well *well, const dt_catalogue *catalogue,
                                 dt_program **out, dt_refusal *refusal);
+
+/**
+ * The program nearest to a well that has none: on the conductor that the refusal names as a cure;
+ * else with one rule or input left out, the first of a fixed order that does, those first that cost
+ * least; where none does alone, with several of which none can be taken back. Its notices begin
+ * with what was changed and why, as stoppers: it is never runnable.
+ * @return DT_OK with *out (free with dt_program_free); DT_E_NONE: there is none; DT_E_MEMORY.
+ */
+dt_status dt_program_plan_nearest(const dt_well *well, const dt_catalogue *catalogue,
+                                  const dt_refusal *refusal, dt_program **out);
 void dt_refusal_free(dt_refusal *refusal);
 
 #endif

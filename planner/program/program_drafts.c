@@ -507,7 +507,7 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
 dt_status dt_program_plan_first(const dt_well *well, const dt_catalogue *catalogue,
                                 dt_program **out, dt_refusal *refusal)
 {
-    *refusal = (dt_refusal){0};
+    if (refusal) *refusal = (dt_refusal){0};
     dt_learned *none = calloc(1, sizeof *none);
     if (!none) return DT_E_MEMORY;
     none->known.items = none->cuts;

@@ -63,15 +63,17 @@ void dt_program_note_liners(dt_program *p);
 /** What the reader must know of running and cementing. */
 void dt_program_note_jobs(dt_program *p);
 
-/** Pinned pipe that the catalogue does not have. DT_OK; DT_E_INPUT with the refusal; DT_E_MEMORY.
- */
+/** Pinned pipe that the catalogue does not have. DT_OK; DT_E_INPUT with the refusal, if one is
+ * wanted; DT_E_MEMORY. */
 dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);
 
-/** Why there are no seats, no nest, no pipe. DT_E_NONE, or DT_E_MEMORY. */
-dt_status dt_program_refuse_seats(const dt_program *p, dt_refusal *refusal);
-/** No holes and pipes do under the rules of holes: which of these alone stands in the way. */
 /** Adds to a refusal for want of seats what would cure it. DT_OK or DT_E_MEMORY. */
 dt_status dt_program_note_cures(const dt_program *p, dt_notices *list);
+
+/* Why there are no seats, no nest, no pipe: DT_E_NONE, or DT_E_MEMORY. refusal NULL: nobody asks
+ * why, which is what takes long. */
+dt_status dt_program_refuse_seats(const dt_program *p, dt_refusal *refusal);
+/** No holes and pipes do under the rules of holes: which of these alone stands in the way. */
 dt_status dt_program_refuse_ladders(dt_program *p, dt_refusal *refusal);
 dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal *refusal);
 dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *shortfall,

@@ -24,6 +24,7 @@ static dt_notice *begin(dt_refusal *refusal, dt_notice_code code, size_t string)
 
 dt_status dt_program_refuse_seats(const dt_program *p, dt_refusal *refusal)
 {
+    if (!refusal) return DT_E_NONE;
     dt_notice *n = begin(refusal, DT_NOTICE_NO_SEATS, DT_NO_STRING);
     for (size_t i = 0; i < p->seats.collision_count; ++i)
         dt_reason_below(&refusal->why, n, &p->seats.collisions[i], p->well);
@@ -39,6 +40,7 @@ static const char *role_of(const dt_program *p, size_t string)
 
 dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal *refusal)
 {
+    if (!refusal) return DT_E_NONE;
     const dt_well *well = p->well;
     dt_notice *n = begin(refusal, DT_NOTICE_NO_NEST, blocked);
     dt_notice_number(n, "strings", (double)p->seats.count);
@@ -103,6 +105,7 @@ static dt_status helps_without(const dt_program *p, dt_rule rule, bool *helps,
 
 dt_status dt_program_refuse_ladders(dt_program *p, dt_refusal *refusal)
 {
+    if (!refusal) return DT_E_NONE;
     static const dt_rule rules[] = {DT_RULE_KICK_LEAST,      DT_RULE_DIVERTER_PRESSURE,
                                     DT_RULE_DIVERTER_GAS,    DT_RULE_OPEN_HOLE,
                                     DT_RULE_CIRCULATING,     DT_RULE_DRILLING_MARGIN,
@@ -186,6 +189,7 @@ static void note_nearest(dt_notice *n, const dt_shortfall *f)
 
 dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *f, dt_refusal *refusal)
 {
+    if (!refusal) return DT_E_NONE;
     const dt_seat *seat = &p->seats.items[f->seat];
     const bool tieback = seat->type == DT_TIEBACK;
     if (tieback) seat = &p->seats.items[seat->ties];
@@ -215,6 +219,7 @@ static bool matches(const dt_pin *pin, const dt_pipe *pipe)
 
 static dt_status refuse_pin(const dt_program *p, const dt_pin *asked, dt_refusal *refusal)
 {
+    if (!refusal) return DT_E_INPUT;
     const bool no_grade = asked->grade && !dt_grade_find(p->catalogue, asked->grade);
     const bool no_thread = asked->thread && !dt_catalogue_has_thread(p->catalogue, asked->thread);
     dt_notice *n = dt_notice_add(&refusal->why,

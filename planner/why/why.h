@@ -5,6 +5,7 @@
 #include <drawtube/questions.h>
 
 #include "program.h"
+#include "switches.h"
 
 /*
  * Why this, and why not that? Every choice of a program with the rule that binds it, and
@@ -82,34 +83,6 @@ typedef struct dt_wish {
  */
 dt_status dt_wish_read(const dt_program *program, dt_wish_kind kind, const char *text, dt_wish *out,
                        char **problem);
-
-/** A rule or input that can be left out to see whether it is what forbids a wish. */
-typedef enum dt_switch_kind {
-    DT_SWITCH_RULE,     /* a rule of sections: mud limit, kick, sticking, influx volume */
-    DT_SWITCH_TRIP,     /* trip margin */
-    DT_SWITCH_COLLAPSE, /* collapse gradient */
-    DT_SWITCH_FRESH_WATER,
-    DT_SWITCH_INTERVAL,
-    DT_SWITCH_PIN,        /* what the well file pins of one string */
-    DT_SWITCH_COMPLETION, /* size the completion needs */
-    DT_SWITCH_CLEARANCE,  /* gap between hole and coupling */
-    DT_SWITCH_LOADS       /* design factors */
-} dt_switch_kind;
-
-typedef struct dt_switch {
-    dt_switch_kind kind;
-    dt_rule rule;
-    size_t index; /* interval or pin */
-} dt_switch;
-
-typedef struct dt_switches {
-    dt_switch *items;
-    size_t count;
-} dt_switches;
-
-/** Every switch of a well. DT_OK, freed by dt_switches_free(); DT_E_MEMORY. */
-dt_status dt_switches_list(const dt_well *well, dt_switches *out);
-void dt_switches_free(dt_switches *switches);
 
 /** A well with wishes in it; what a program made under them hangs on. */
 typedef struct dt_wished {

@@ -335,46 +335,6 @@ static bool is_on(const dt_switches *switches, const bool *on, dt_switch_kind ki
     return true;
 }
 
-/** Design factors so small that no load governs. */
-static void leave_loads_out(dt_well *well)
-{
-    well->design.burst = well->design.collapse = well->design.tension = 1e-9;
-    well->design.tension_pulled = well->design.triaxial = 1e-9;
-}
-
-static void switch_off(dt_wished *w, const dt_switch *item)
-{
-    dt_well *well = &w->well;
-    switch (item->kind) {
-    case DT_SWITCH_RULE:
-        well->rules_off |= 1u << item->rule;
-        break;
-    case DT_SWITCH_TRIP:
-        well->margins.trip = (dt_margin){0, 0};
-        break;
-    case DT_SWITCH_COLLAPSE:
-        well->collapse.count = 0;
-        break;
-    case DT_SWITCH_FRESH_WATER:
-        well->fresh_water_m = well->fresh_water_cover_m = NAN;
-        break;
-    case DT_SWITCH_COMPLETION:
-        well->min_pipe_od_m = 0;
-        break;
-    case DT_SWITCH_CLEARANCE:
-        /* a row for every size, so that the customary table does not step in */
-        w->no_clearance = (dt_clearance_row){.up_to_od_m = 1e9};
-        well->sizes.clearance_count = 1;
-        break;
-    case DT_SWITCH_LOADS:
-        leave_loads_out(well);
-        break;
-    case DT_SWITCH_INTERVAL:
-    case DT_SWITCH_PIN:
-        break; /* left out of their lists below */
-    }
-}
-
 static dt_status build_wished(const dt_program *base, const dt_wish *asked, size_t wish_count,
                               const dt_switches *switches, const bool *on, dt_wished *out)
 {
@@ -400,7 +360,7 @@ static dt_status build_wished(const dt_program *base, const dt_wish *asked, size
         if (is_on(switches, on, DT_SWITCH_INTERVAL, i))
             w.intervals[w.well.interval_count++] = well->intervals[i];
     for (size_t i = 0; i < switches->count; ++i)
-        if (!on[i]) switch_off(&w, &switches->items[i]);
+        if (!on[i]) dt_switch_off(&switches->items[i], &w.well, &w.no_clearance);
     for (size_t i = 0; i < wish_count; ++i)
         for (size_t k = 0; wishes[i].kind == DT_WISH_ONLY && k < wishes[i].size_count; ++k)
             if (w.well.sizes.only_count < DT_WISH_SIZES)
@@ -545,7 +505,7 @@ dt_status dt_wish_try(const dt_program *base, const dt_wish *wishes, size_t wish
         }
     }
     /* whether rules allow it shows in the first draft; that its jobs close is another matter */
-    status = dt_program_plan_first(&holder->well, base->catalogue, &made, &said);
+    status = dt_program_plan_first(&holder->well, base->catalogue, &made, refusal ? &said : NULL);
     *possible = status == DT_OK && keeps_wishes(base, wishes, wish_count, made);
     if (*possible && program) status = close_wished(base, wishes, wish_count, &holder->well, &made);
     dt_status told = DT_OK;

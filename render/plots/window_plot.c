@@ -286,7 +286,17 @@ static void draw_bands(const plot *p)
     }
 }
 
-static void draw_levels(const plot *p)
+/** Across the plot, where the program is stopped, or collides as it was asked. */
+static void draw_stop(void *context, double tvd_m, const char *words)
+{
+    const plot *p = context;
+    const double y = tvd_y(p, tvd_m);
+    (void)words;
+    dt_svg_line(p->sketch.svg, DT_PLOT_LEFT, y, DT_PLOT_RIGHT, y,
+                (dt_ink){.stroke = DT_RUST, .width = 1.6, .dash = "3 2"});
+}
+
+static void draw_levels(plot *p)
 {
     const dt_well *well = p->sketch.program->well;
     dt_svg *svg = p->sketch.svg;
@@ -301,6 +311,7 @@ static void draw_levels(const plot *p)
     double y = tvd_y(p, well->objective_m);
     dt_svg_line(svg, DT_PLOT_LEFT, y, DT_PLOT_RIGHT, y,
                 (dt_ink){.stroke = DT_LINE, .width = 1, .dash = "10 3 2 3"});
+    dt_each_stop(p->sketch.program, draw_stop, p);
 }
 
 static void draw_mud(plot *p)
@@ -670,9 +681,12 @@ static void draw_title(plot *p)
     block.size = 9.6;
     block.count = 0;
     label = dt_labels_add(&block, 0, DT_TEXT, NULL);
-    dt_label_write(&block, label, false, 1,
-                   "Mud window and seats. True vertical depth below the rig floor; equivalent mud "
-                   "weights refer to the rig floor.");
+    dt_buffer text = {0};
+    dt_say_not_runnable(&text, sketch->program);
+    dt_buffer_text(&text, "Mud window and seats. True vertical depth below the rig floor; "
+                          "equivalent mud weights refer to the rig floor.");
+    dt_label_say(sketch, &block, label, false, 1, &text);
+    dt_buffer_free(&text);
     if (label) label->top = 33;
     dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
     if (block.failed) sketch->svg->status = DT_E_MEMORY;

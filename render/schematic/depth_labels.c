@@ -2,7 +2,9 @@
 #include "depth_labels.h"
 
 #include <math.h>
+#include <stdio.h>
 
+#include "review_words.h"
 #include "same.h"
 
 void dt_need(dt_sketch *sketch, const dt_buffer *buffer)
@@ -113,6 +115,65 @@ static void label_break(dt_sketch *sketch, dt_labels *labels)
     dt_buffer_free(&text);
 }
 
+/** Depths that were met already. */
+typedef struct stops {
+    const dt_program *program;
+    dt_stop_visit visit;
+    void *context;
+    double tvd_m[16];
+    size_t count;
+} stops;
+
+static void visit_stop(stops *s, const dt_notice *stopper, const dt_notice *n)
+{
+    const dt_figure *at = dt_notice_find_figure(n, "at_tvd");
+    bool met = !at;
+    for (size_t i = 0; i < s->count && !met; ++i)
+        met = fabs(s->tvd_m[i] - at->value) < SAME_DEPTH_M;
+    if (!met && s->count < COUNT_OF(s->tvd_m)) {
+        char name[32], words[64] = "as asked it collides here,";
+        if (stopper->string < s->program->count) {
+            dt_program_string_name(s->program, stopper->string, name, sizeof name);
+            snprintf(words, sizeof words, "%s is stopped here,", name);
+        }
+        s->tvd_m[s->count++] = at->value;
+        s->visit(s->context, at->value, words);
+    }
+    for (size_t i = 0; i < n->because_count; ++i)
+        visit_stop(s, stopper, &n->because[i]);
+}
+
+void dt_each_stop(const dt_program *program, dt_stop_visit visit, void *context)
+{
+    stops s = {.program = program, .visit = visit, .context = context};
+    for (size_t i = 0; i < program->notices.count; ++i) {
+        const dt_notice *n = &program->notices.items[i];
+        if (dt_notice_gravity(n->code) == DT_STOPPER) visit_stop(&s, n, n);
+    }
+}
+
+void dt_say_not_runnable(dt_buffer *text, const dt_program *program)
+{
+    char words[64];
+    if (dt_program_runnable(program)) return;
+    dt_stoppers_words(program, words, sizeof words);
+    dt_buffer_text(text, "NOT RUNNABLE: ");
+    dt_buffer_text(text, words);
+    dt_buffer_text(text, ". ");
+}
+
+typedef struct stop_labels {
+    dt_sketch *sketch;
+    dt_labels *labels;
+} stop_labels;
+
+static void label_stop(void *context, double tvd_m, const char *words)
+{
+    const stop_labels *to = context;
+    label_level(to->sketch, to->labels, fmin(tvd_m, to->sketch->depth.bottom_m), DT_TEXT_RUST,
+                DT_RUST, words, false);
+}
+
 void dt_label_levels(dt_sketch *sketch, dt_labels *labels, int detail)
 {
     const dt_well *well = sketch->program->well;
@@ -131,6 +192,7 @@ void dt_label_levels(dt_sketch *sketch, dt_labels *labels, int detail)
     for (size_t i = 0; i < well->pay_count; ++i)
         if (well->pays[i].top_m < sketch->depth.bottom_m)
             label_pay(sketch, labels, &well->pays[i], detail);
+    dt_each_stop(sketch->program, label_stop, &(stop_labels){sketch, labels});
     label_level(sketch, labels, well->objective_m, DT_TEXT, DT_LINE, "objective,", true);
 }
 

@@ -25,7 +25,17 @@ void dt_label_say(dt_sketch *sketch, dt_labels *labels, dt_label *label, bool bo
 void dt_labels_fit(dt_sketch *sketch, dt_labels *labels, double low, double high,
                    void (*fill)(dt_sketch *, dt_labels *, int detail));
 
-/** The left column: rig floor, ground or sea, fresh water, break, intervals, pay, objective. */
+/** A depth at which a program is stopped; words say by what, for a label. */
+typedef void (*dt_stop_visit)(void *context, double tvd_m, const char *words);
+
+/** Calls visit for each depth that a stopper or a reason of one names, once each. */
+void dt_each_stop(const dt_program *program, dt_stop_visit visit, void *context);
+
+/** "NOT RUNNABLE: 2 stoppers to cure. "; nothing for a program that can be run. */
+void dt_say_not_runnable(dt_buffer *text, const dt_program *program);
+
+/** The left column: rig floor, ground or sea, fresh water, break, intervals, pay, objective, and
+ * where the program is stopped. */
 void dt_label_levels(dt_sketch *sketch, dt_labels *labels, int detail);
 
 #endif
