@@ -83,10 +83,15 @@ static bool wanted_counts(const dt_well *well)
     return well->sizes.series || well->kick.row_count > 0;
 }
 
-/** The hole of a string bears less than it should, where that is asked for. */
+/** Does the hole of a string bear less than it should, where that is asked for? */
+static bool is_relaxed(const dt_well *well, dt_tier tier, size_t string)
+{
+    return string > 0 && tier == DT_TIER_LEAST && wanted_counts(well);
+}
+
 static void relax(const dt_well *well, dt_tier tier, size_t string, ladder_cost *cost)
 {
-    if (tier != DT_TIER_LEAST || !wanted_counts(well)) return;
+    if (!is_relaxed(well, tier, string)) return;
     ++cost->relaxed;
     cost->relaxed_at += (int)string;
 }
@@ -109,13 +114,37 @@ static double fixed_at(const walk *w, size_t string)
     return pin && isfinite(pin->shoe_m) ? dt_window_on_break(w->window, pin->shoe_m) : NAN;
 }
 
+/** The nearest string above one whose shoe is fixed: the conductor at the latest. */
+static size_t fixed_above(const walk *w, size_t string)
+{
+    size_t at = string - 1;
+    while (at > 0 && isnan(fixed_at(w, at)))
+        --at;
+    return at;
+}
+
+/** What a free string stands in: the gap below the nearest shoe that is fixed, down to a bottom, as
+ * dt_seats_lay() fills it. */
+static dt_gap gap_around(const walk *w, size_t string, double base_m)
+{
+    return (dt_gap){
+        .top_m = fixed_at(w, fixed_above(w, string)), .base_m = base_m, .floor = w->floor};
+}
+
+/** Strings of the gap above a free one. */
+static size_t free_above(const walk *w, size_t string)
+{
+    return string - fixed_above(w, string) - 1;
+}
+
 static void set_least_depths(walk *w)
 {
-    double at_m = fmax(w->floor.depth_m, w->conductor_m + DT_LEAST_SECTION_M);
+    w->least_m[0] = w->conductor_m;
     for (size_t k = 1; k < w->count; ++k) {
-        w->least_m[k] = at_m;
         const double fixed_m = fixed_at(w, k);
-        at_m = (isnan(fixed_m) ? at_m : fmax(at_m, fixed_m)) + DT_LEAST_SECTION_M;
+        const dt_gap gap = gap_around(w, k, w->window->well->objective_m);
+        w->least_m[k] =
+            isnan(fixed_m) ? dt_gap_least_depth(w->window, &gap, free_above(w, k)) : fixed_m;
     }
 }
 
@@ -131,8 +160,33 @@ static dt_hole_rules rules_of(const walk *w, const bore *b, dt_tier tier)
     return rules;
 }
 
-/** Shallowest shoe of the string above a hole, remembered. NAN: none will do. */
-static double shallowest_above(walk *w, const bore *b, dt_tier tier, double base_m)
+/** A free surface shoe may be held up by a regulation; one that is decided stands where it does. */
+static bool too_deep_for_surface(const walk *w, size_t string, double shoe_m)
+{
+    return string == 1 && isnan(fixed_at(w, 1)) && shoe_m > w->most_surface_m + SAME_DEPTH_M;
+}
+
+/** Where the string above a hole may stand at the shallowest, with the rules of a tier. A shoe that
+ * is decided stands where it does, whatever rock or water is there. NAN: nowhere. */
+static double find_above(const walk *w, const bore *b, dt_tier tier, double base_m)
+{
+    const dt_hole_rules rules = rules_of(w, b, tier);
+    const size_t above = b->string - 1;
+    const double fixed_m = fixed_at(w, above);
+    if (isnan(fixed_m)) {
+        const dt_gap gap = gap_around(w, above, base_m);
+        const double at_m =
+            dt_gap_lowest_seat(w->window, &gap, &rules, base_m, free_above(w, above));
+        return at_m > base_m - DT_LEAST_SECTION_M + SAME_DEPTH_M ? NAN : at_m;
+    }
+    if (too_deep_for_surface(w, b->string, base_m)) return NAN;
+    dt_section_check check;
+    dt_section_test(w->window, &rules, fixed_m, base_m, true, &check);
+    return check.ok ? fixed_m : NAN;
+}
+
+/** The same, remembered: many ladders end a hole of one size at one depth. */
+static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m)
 {
     for (size_t i = 0; i < w->known_count; ++i) {
         const known_shoe *k = &w->known[i];
@@ -141,11 +195,7 @@ static double shallowest_above(walk *w, const bore *b, dt_tier tier, double base
             k->base_m == base_m)
             return k->shoe_m;
     }
-    const dt_hole_rules rules = rules_of(w, b, tier);
-    const dt_gap gap = {.top_m = w->conductor_m, .base_m = base_m, .floor = w->floor};
-    double at_m = dt_gap_lowest_seat(w->window, &gap, &rules, base_m, b->string - 2);
-    if (at_m < w->least_m[b->string - 1]) at_m = w->least_m[b->string - 1];
-    if (at_m > base_m - SAME_DEPTH_M) at_m = NAN;
+    const double at_m = find_above(w, b, tier, base_m);
     if (w->known_count == w->known_room) {
         const size_t room = w->known_room ? 2 * w->known_room : 64;
         known_shoe *bigger = realloc(w->known, room * sizeof *bigger);
@@ -158,16 +208,6 @@ static double shallowest_above(walk *w, const bore *b, dt_tier tier, double base
     }
     w->known[w->known_count++] = (known_shoe){b->string, b->hole_m, b->od_m, base_m, at_m, tier};
     return at_m;
-}
-
-/** May the first hole below the conductor be drilled to a bottom? */
-static bool from_conductor(const walk *w, const bore *b, dt_tier tier, double base_m, bool is_shoe)
-{
-    if (is_shoe && base_m > w->most_surface_m + SAME_DEPTH_M) return false;
-    const dt_hole_rules rules = rules_of(w, b, tier);
-    dt_section_check check;
-    dt_section_test(w->window, &rules, w->conductor_m, base_m, true, &check);
-    return check.ok;
 }
 
 /* ---- sizes ---- */
@@ -394,29 +434,17 @@ static bool may_break(const walk *w, size_t string)
     return w->keep_broken && below && !isnan(fixed_at(w, string - 1)) && decided;
 }
 
-/** Where the string above a hole may stand at the shallowest, with the rules of a tier, pinned
- * shoes kept. NAN: nowhere. */
-static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m, bool is_shoe)
-{
-    if (b->string == 1) return from_conductor(w, b, tier, base_m, is_shoe) ? w->conductor_m : NAN;
-    const double at_m = shallowest_above(w, b, tier, base_m);
-    const double fixed_m = fixed_at(w, b->string - 1);
-    if (isnan(fixed_m)) return at_m;
-    return at_m <= fixed_m + SAME_DEPTH_M ? fixed_m : NAN;
-}
-
 /** The holes of a string with a pipe, above a hole that is known or at the bottom. */
 static void extend(walk *w, size_t hole_first, const label *from, size_t string, double hole_m,
                    double base_m)
 {
-    const bool is_shoe = string < w->count && (string + 1 < w->count || w->window->well->last_open);
     const bore b = {string, hole_m, w->nest->pipes[w->nest->fits[from->fit].pipe].od_m};
     for (int tier = DT_TIER_WANTED; tier >= DT_TIER_LEAST; --tier) {
         if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
         label made = *from;
         made.tier = (dt_tier)tier;
         relax(w->window->well, made.tier, string, &made.cost);
-        made.shoe_m = shoe_above(w, &b, made.tier, base_m, is_shoe);
+        made.shoe_m = shoe_above(w, &b, made.tier, base_m);
         if (isnan(made.shoe_m) && tier == DT_TIER_LEAST && may_break(w, string)) {
             made.shoe_m = fixed_at(w, string - 1);
             ++made.cost.broken;
@@ -451,7 +479,7 @@ static void under_open_hole(walk *w, size_t hole_first, label from, const dt_nes
         label made = from;
         made.open_tier = (dt_tier)tier;
         relax(w->window->well, made.open_tier, w->count, &made.cost);
-        double shoe_m = shoe_above(w, &b, made.open_tier, bottom_m, false);
+        double shoe_m = shoe_above(w, &b, made.open_tier, bottom_m);
         if (isnan(shoe_m) && tier == DT_TIER_LEAST && may_break(w, w->count)) {
             shoe_m = fixed_at(w, w->count - 1);
             ++made.cost.broken;
@@ -560,8 +588,7 @@ static void read_ladder(const walk *w, size_t best, dt_ladder *out)
         *rung = (dt_rung){.hole_m = hole->diameter_m,
                           .bit_m = hole->bit_m,
                           .od_m = w->nest->pipes[fit->pipe].od_m,
-                          .relaxed =
-                              k > 0 && l->tier == DT_TIER_LEAST && wanted_counts(w->window->well)};
+                          .relaxed = is_relaxed(w->window->well, l->tier, k)};
         const bore b = {k, rung->hole_m, rung->od_m};
         if (k > 0) rung->rules = rules_of(w, &b, l->tier);
         rung->rules.relaxed = rung->relaxed;
@@ -570,7 +597,7 @@ static void read_ladder(const walk *w, size_t best, dt_ladder *out)
             *open = (dt_rung){.hole_m = l->open_m, .bit_m = l->open_m};
             const bore last = {w->count, l->open_m, NAN};
             open->rules = rules_of(w, &last, l->open_tier);
-            open->relaxed = l->open_tier == DT_TIER_LEAST && wanted_counts(w->window->well);
+            open->relaxed = is_relaxed(w->window->well, l->open_tier, w->count);
             open->rules.relaxed = open->relaxed;
         }
         at = l->child;
