@@ -63,7 +63,8 @@ typedef struct walk {
     size_t *hole_first, *hole_count; /* labels of each hole of the nest */
     known_shoe *known;
     size_t known_count, known_room;
-    bool failed; /* out of memory */
+    bool failed;      /* out of memory */
+    ladder_cost cost; /* of the ladder that was found */
 } walk;
 
 static bool cost_less(const ladder_cost *a, const ladder_cost *b)
@@ -624,7 +625,10 @@ static dt_status walk_nest(walk *w, dt_ladder *out)
     for (size_t k = w->count; k-- > 0 && !w->failed;)
         walk_string(w, k);
     const size_t best = w->failed ? DT_NO_INDEX : best_label(w);
-    if (best != DT_NO_INDEX) read_ladder(w, best, out);
+    if (best != DT_NO_INDEX) {
+        read_ladder(w, best, out);
+        w->cost = w->labels[best].cost;
+    }
     const dt_status status = w->failed ? DT_E_MEMORY : best == DT_NO_INDEX ? DT_E_NONE : DT_OK;
     free(w->hole_first);
     free(w->hole_count);
@@ -653,7 +657,8 @@ typedef struct search {
     bool keep_broken;
     kept_nest *kept; /* of MOST_KEPT; NULL: none are kept */
     size_t kept_count;
-    dt_ladder best; /* count 0: none */
+    dt_ladder best;   /* count 0: none */
+    ladder_cost cost; /* of it */
 } search;
 
 static void free_kept(search *s)
@@ -714,7 +719,10 @@ static dt_status try_nest(search *s, size_t count, const size_t *pins, const dt_
     set_least_depths(&w);
     dt_ladder found;
     const dt_status status = walk_nest(&w, &found);
-    if (status == DT_OK && s->best.count == 0) s->best = found;
+    if (status == DT_OK && (s->best.count == 0 || cost_less(&w.cost, &s->cost))) {
+        s->best = found;
+        s->cost = w.cost;
+    }
     return status;
 }
 
@@ -747,7 +755,7 @@ static dt_status assign(search *s, size_t count, size_t *pins, size_t pin, size_
     if (pin == well->pin_count) return try_pins(s, count, pins);
     const size_t end = well->last_open ? count : count - 1;
     dt_status status = DT_OK;
-    for (size_t at = string; at < end && status == DT_OK && s->best.count == 0; ++at) {
+    for (size_t at = string; at < end && status == DT_OK; ++at) {
         pins[at] = pin;
         status = assign(s, count, pins, pin + 1, at + 1, shoes_alone);
         pins[at] = DT_NO_INDEX;
