@@ -308,13 +308,13 @@ static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
     return false;
 }
 
-/** The role of a string by its place. */
-static dt_role role_at(size_t string, size_t strings)
+/** What a string is sized as, by its place: its role, but that the last one above a hole that stays
+ * open is as slim as a production string, which is what its hole would get. */
+static dt_role role_at(const dt_well *well, size_t string, size_t strings)
 {
-    return string == 0             ? DT_CONDUCTOR
-           : string == 1           ? DT_SURFACE
-           : string + 1 == strings ? DT_PRODUCTION
-                                   : DT_INTERMEDIATE;
+    if (string == 0) return DT_CONDUCTOR;
+    if (string == 1 && (string + 1 < strings || well->last_open)) return DT_SURFACE;
+    return string + 1 == strings ? DT_PRODUCTION : DT_INTERMEDIATE;
 }
 
 /** Is a pipe of this size usual as a string of this place? */
@@ -322,7 +322,7 @@ static bool is_usual(const dt_well *well, size_t string, size_t strings, double 
 {
     size_t count;
     const dt_role_sizes *rows = dt_custom_rows(well, DT_TABLE_ROLE_SIZES, &count);
-    const dt_role role = role_at(string, strings);
+    const dt_role role = role_at(well, string, strings);
     for (size_t i = 0; i < count; ++i)
         if ((dt_role)rows[i].role == role)
             return !(od_m < rows[i].least_m - SAME_DIAMETER_M) &&
@@ -341,8 +341,8 @@ int dt_ladder_order(const dt_well *well, size_t strings, const dt_nest_hole *hol
     if (!well->sizes.series) return dt_nest_unusual(hole) ? DT_UNLISTED : 1;
     const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (hole->opened || !is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
-    return dt_pair_order(well, role_at(hole->string, strings), driven ? NAN : hole->diameter_m,
-                         pipe->od_m);
+    return dt_pair_order(well, role_at(well, hole->string, strings),
+                         driven ? NAN : hole->diameter_m, pipe->od_m);
 }
 
 bool dt_ladder_is_tight(const dt_well *well, const dt_catalogue *catalogue,
