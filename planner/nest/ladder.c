@@ -84,10 +84,12 @@ static bool wanted_counts(const dt_well *well)
     return well->sizes.series || well->kick.row_count > 0;
 }
 
-/** Does the hole of a string bear less than it should, where that is asked for? */
+/** Does the hole of a string bear less than it should, where that is asked for? Under a diverter
+ * nothing is borne, so nothing is short. */
 static bool is_relaxed(const dt_well *well, dt_tier tier, size_t string)
 {
-    return string > 0 && tier == DT_TIER_LEAST && wanted_counts(well);
+    return string > 0 && tier == DT_TIER_LEAST && wanted_counts(well) &&
+           !dt_hole_has_diverter(well, string - 1);
 }
 
 static void relax(const dt_well *well, dt_tier tier, size_t string, ladder_cost *cost)
