@@ -63,7 +63,8 @@ typedef struct walk {
     size_t *hole_first, *hole_count; /* labels of each hole of the nest */
     known_shoe *known;
     size_t known_count, known_room;
-    bool failed; /* out of memory */
+    bool failed;      /* out of memory */
+    ladder_cost cost; /* of the ladder that was found */
 } walk;
 
 static bool cost_less(const ladder_cost *a, const ladder_cost *b)
@@ -83,10 +84,17 @@ static bool wanted_counts(const dt_well *well)
     return well->sizes.series || well->kick.row_count > 0;
 }
 
-/** The hole of a string bears less than it should, where that is asked for. */
+/** Does the hole of a string bear less than it should, where that is asked for? Under a diverter
+ * nothing is borne, so nothing is short. */
+static bool is_relaxed(const dt_well *well, dt_tier tier, size_t string)
+{
+    return string > 0 && tier == DT_TIER_LEAST && wanted_counts(well) &&
+           !dt_hole_has_diverter(well, string - 1);
+}
+
 static void relax(const dt_well *well, dt_tier tier, size_t string, ladder_cost *cost)
 {
-    if (tier != DT_TIER_LEAST || !wanted_counts(well)) return;
+    if (!is_relaxed(well, tier, string)) return;
     ++cost->relaxed;
     cost->relaxed_at += (int)string;
 }
@@ -109,13 +117,37 @@ static double fixed_at(const walk *w, size_t string)
     return pin && isfinite(pin->shoe_m) ? dt_window_on_break(w->window, pin->shoe_m) : NAN;
 }
 
+/** The nearest string above one whose shoe is fixed: the conductor at the latest. */
+static size_t fixed_above(const walk *w, size_t string)
+{
+    size_t at = string - 1;
+    while (at > 0 && isnan(fixed_at(w, at)))
+        --at;
+    return at;
+}
+
+/** What a free string stands in: the gap below the nearest shoe that is fixed, down to a bottom, as
+ * dt_seats_lay() fills it. */
+static dt_gap gap_around(const walk *w, size_t string, double base_m)
+{
+    return (dt_gap){
+        .top_m = fixed_at(w, fixed_above(w, string)), .base_m = base_m, .floor = w->floor};
+}
+
+/** Strings of the gap above a free one. */
+static size_t free_above(const walk *w, size_t string)
+{
+    return string - fixed_above(w, string) - 1;
+}
+
 static void set_least_depths(walk *w)
 {
-    double at_m = fmax(w->floor.depth_m, w->conductor_m + DT_LEAST_SECTION_M);
+    w->least_m[0] = w->conductor_m;
     for (size_t k = 1; k < w->count; ++k) {
-        w->least_m[k] = at_m;
         const double fixed_m = fixed_at(w, k);
-        at_m = (isnan(fixed_m) ? at_m : fmax(at_m, fixed_m)) + DT_LEAST_SECTION_M;
+        const dt_gap gap = gap_around(w, k, w->window->well->objective_m);
+        w->least_m[k] =
+            isnan(fixed_m) ? dt_gap_least_depth(w->window, &gap, free_above(w, k)) : fixed_m;
     }
 }
 
@@ -131,8 +163,33 @@ static dt_hole_rules rules_of(const walk *w, const bore *b, dt_tier tier)
     return rules;
 }
 
-/** Shallowest shoe of the string above a hole, remembered. NAN: none will do. */
-static double shallowest_above(walk *w, const bore *b, dt_tier tier, double base_m)
+/** A free surface shoe may be held up by a regulation; one that is decided stands where it does. */
+static bool too_deep_for_surface(const walk *w, size_t string, double shoe_m)
+{
+    return string == 1 && isnan(fixed_at(w, 1)) && shoe_m > w->most_surface_m + SAME_DEPTH_M;
+}
+
+/** Where the string above a hole may stand at the shallowest, with the rules of a tier. A shoe that
+ * is decided stands where it does, whatever rock or water is there. NAN: nowhere. */
+static double find_above(const walk *w, const bore *b, dt_tier tier, double base_m)
+{
+    const dt_hole_rules rules = rules_of(w, b, tier);
+    const size_t above = b->string - 1;
+    const double fixed_m = fixed_at(w, above);
+    if (isnan(fixed_m)) {
+        const dt_gap gap = gap_around(w, above, base_m);
+        const double at_m =
+            dt_gap_lowest_seat(w->window, &gap, &rules, base_m, free_above(w, above));
+        return at_m > base_m - DT_LEAST_SECTION_M + SAME_DEPTH_M ? NAN : at_m;
+    }
+    if (too_deep_for_surface(w, b->string, base_m)) return NAN;
+    dt_section_check check;
+    dt_section_test(w->window, &rules, fixed_m, base_m, true, &check);
+    return check.ok ? fixed_m : NAN;
+}
+
+/** The same, remembered: many ladders end a hole of one size at one depth. */
+static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m)
 {
     for (size_t i = 0; i < w->known_count; ++i) {
         const known_shoe *k = &w->known[i];
@@ -141,11 +198,7 @@ static double shallowest_above(walk *w, const bore *b, dt_tier tier, double base
             k->base_m == base_m)
             return k->shoe_m;
     }
-    const dt_hole_rules rules = rules_of(w, b, tier);
-    const dt_gap gap = {.top_m = w->conductor_m, .base_m = base_m, .floor = w->floor};
-    double at_m = dt_gap_lowest_seat(w->window, &gap, &rules, base_m, b->string - 2);
-    if (at_m < w->least_m[b->string - 1]) at_m = w->least_m[b->string - 1];
-    if (at_m > base_m - SAME_DEPTH_M) at_m = NAN;
+    const double at_m = find_above(w, b, tier, base_m);
     if (w->known_count == w->known_room) {
         const size_t room = w->known_room ? 2 * w->known_room : 64;
         known_shoe *bigger = realloc(w->known, room * sizeof *bigger);
@@ -158,16 +211,6 @@ static double shallowest_above(walk *w, const bore *b, dt_tier tier, double base
     }
     w->known[w->known_count++] = (known_shoe){b->string, b->hole_m, b->od_m, base_m, at_m, tier};
     return at_m;
-}
-
-/** May the first hole below the conductor be drilled to a bottom? */
-static bool from_conductor(const walk *w, const bore *b, dt_tier tier, double base_m, bool is_shoe)
-{
-    if (is_shoe && base_m > w->most_surface_m + SAME_DEPTH_M) return false;
-    const dt_hole_rules rules = rules_of(w, b, tier);
-    dt_section_check check;
-    dt_section_test(w->window, &rules, w->conductor_m, base_m, true, &check);
-    return check.ok;
 }
 
 /* ---- sizes ---- */
@@ -267,13 +310,13 @@ static bool is_cut(const walk *w, size_t string, double od_m, double next_m)
     return false;
 }
 
-/** The role of a string by its place. */
-static dt_role role_at(size_t string, size_t strings)
+/** What a string is sized as, by its place: its role, but that the last one above a hole that stays
+ * open is as slim as a production string, which is what its hole would get. */
+static dt_role role_at(const dt_well *well, size_t string, size_t strings)
 {
-    return string == 0             ? DT_CONDUCTOR
-           : string == 1           ? DT_SURFACE
-           : string + 1 == strings ? DT_PRODUCTION
-                                   : DT_INTERMEDIATE;
+    if (string == 0) return DT_CONDUCTOR;
+    if (string == 1 && (string + 1 < strings || well->last_open)) return DT_SURFACE;
+    return string + 1 == strings ? DT_PRODUCTION : DT_INTERMEDIATE;
 }
 
 /** Is a pipe of this size usual as a string of this place? */
@@ -281,7 +324,7 @@ static bool is_usual(const dt_well *well, size_t string, size_t strings, double 
 {
     size_t count;
     const dt_role_sizes *rows = dt_custom_rows(well, DT_TABLE_ROLE_SIZES, &count);
-    const dt_role role = role_at(string, strings);
+    const dt_role role = role_at(well, string, strings);
     for (size_t i = 0; i < count; ++i)
         if ((dt_role)rows[i].role == role)
             return !(od_m < rows[i].least_m - SAME_DIAMETER_M) &&
@@ -300,8 +343,8 @@ int dt_ladder_order(const dt_well *well, size_t strings, const dt_nest_hole *hol
     if (!well->sizes.series) return dt_nest_unusual(hole) ? DT_UNLISTED : 1;
     const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (hole->opened || !is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
-    return dt_pair_order(well, role_at(hole->string, strings), driven ? NAN : hole->diameter_m,
-                         pipe->od_m);
+    return dt_pair_order(well, role_at(well, hole->string, strings),
+                         driven ? NAN : hole->diameter_m, pipe->od_m);
 }
 
 bool dt_ladder_is_tight(const dt_well *well, const dt_catalogue *catalogue,
@@ -394,29 +437,17 @@ static bool may_break(const walk *w, size_t string)
     return w->keep_broken && below && !isnan(fixed_at(w, string - 1)) && decided;
 }
 
-/** Where the string above a hole may stand at the shallowest, with the rules of a tier, pinned
- * shoes kept. NAN: nowhere. */
-static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m, bool is_shoe)
-{
-    if (b->string == 1) return from_conductor(w, b, tier, base_m, is_shoe) ? w->conductor_m : NAN;
-    const double at_m = shallowest_above(w, b, tier, base_m);
-    const double fixed_m = fixed_at(w, b->string - 1);
-    if (isnan(fixed_m)) return at_m;
-    return at_m <= fixed_m + SAME_DEPTH_M ? fixed_m : NAN;
-}
-
 /** The holes of a string with a pipe, above a hole that is known or at the bottom. */
 static void extend(walk *w, size_t hole_first, const label *from, size_t string, double hole_m,
                    double base_m)
 {
-    const bool is_shoe = string < w->count && (string + 1 < w->count || w->window->well->last_open);
     const bore b = {string, hole_m, w->nest->pipes[w->nest->fits[from->fit].pipe].od_m};
     for (int tier = DT_TIER_WANTED; tier >= DT_TIER_LEAST; --tier) {
         if (tier == DT_TIER_WANTED && !wanted_counts(w->window->well)) continue;
         label made = *from;
         made.tier = (dt_tier)tier;
         relax(w->window->well, made.tier, string, &made.cost);
-        made.shoe_m = shoe_above(w, &b, made.tier, base_m, is_shoe);
+        made.shoe_m = shoe_above(w, &b, made.tier, base_m);
         if (isnan(made.shoe_m) && tier == DT_TIER_LEAST && may_break(w, string)) {
             made.shoe_m = fixed_at(w, string - 1);
             ++made.cost.broken;
@@ -451,7 +482,7 @@ static void under_open_hole(walk *w, size_t hole_first, label from, const dt_nes
         label made = from;
         made.open_tier = (dt_tier)tier;
         relax(w->window->well, made.open_tier, w->count, &made.cost);
-        double shoe_m = shoe_above(w, &b, made.open_tier, bottom_m, false);
+        double shoe_m = shoe_above(w, &b, made.open_tier, bottom_m);
         if (isnan(shoe_m) && tier == DT_TIER_LEAST && may_break(w, w->count)) {
             shoe_m = fixed_at(w, w->count - 1);
             ++made.cost.broken;
@@ -560,8 +591,7 @@ static void read_ladder(const walk *w, size_t best, dt_ladder *out)
         *rung = (dt_rung){.hole_m = hole->diameter_m,
                           .bit_m = hole->bit_m,
                           .od_m = w->nest->pipes[fit->pipe].od_m,
-                          .relaxed =
-                              k > 0 && l->tier == DT_TIER_LEAST && wanted_counts(w->window->well)};
+                          .relaxed = is_relaxed(w->window->well, l->tier, k)};
         const bore b = {k, rung->hole_m, rung->od_m};
         if (k > 0) rung->rules = rules_of(w, &b, l->tier);
         rung->rules.relaxed = rung->relaxed;
@@ -570,7 +600,7 @@ static void read_ladder(const walk *w, size_t best, dt_ladder *out)
             *open = (dt_rung){.hole_m = l->open_m, .bit_m = l->open_m};
             const bore last = {w->count, l->open_m, NAN};
             open->rules = rules_of(w, &last, l->open_tier);
-            open->relaxed = l->open_tier == DT_TIER_LEAST && wanted_counts(w->window->well);
+            open->relaxed = is_relaxed(w->window->well, l->open_tier, w->count);
             open->rules.relaxed = open->relaxed;
         }
         at = l->child;
@@ -597,7 +627,10 @@ static dt_status walk_nest(walk *w, dt_ladder *out)
     for (size_t k = w->count; k-- > 0 && !w->failed;)
         walk_string(w, k);
     const size_t best = w->failed ? DT_NO_INDEX : best_label(w);
-    if (best != DT_NO_INDEX) read_ladder(w, best, out);
+    if (best != DT_NO_INDEX) {
+        read_ladder(w, best, out);
+        w->cost = w->labels[best].cost;
+    }
     const dt_status status = w->failed ? DT_E_MEMORY : best == DT_NO_INDEX ? DT_E_NONE : DT_OK;
     free(w->hole_first);
     free(w->hole_count);
@@ -626,7 +659,8 @@ typedef struct search {
     bool keep_broken;
     kept_nest *kept; /* of MOST_KEPT; NULL: none are kept */
     size_t kept_count;
-    dt_ladder best; /* count 0: none */
+    dt_ladder best;   /* count 0: none */
+    ladder_cost cost; /* of it */
 } search;
 
 static void free_kept(search *s)
@@ -687,7 +721,10 @@ static dt_status try_nest(search *s, size_t count, const size_t *pins, const dt_
     set_least_depths(&w);
     dt_ladder found;
     const dt_status status = walk_nest(&w, &found);
-    if (status == DT_OK && s->best.count == 0) s->best = found;
+    if (status == DT_OK && (s->best.count == 0 || cost_less(&w.cost, &s->cost))) {
+        s->best = found;
+        s->cost = w.cost;
+    }
     return status;
 }
 
@@ -720,7 +757,7 @@ static dt_status assign(search *s, size_t count, size_t *pins, size_t pin, size_
     if (pin == well->pin_count) return try_pins(s, count, pins);
     const size_t end = well->last_open ? count : count - 1;
     dt_status status = DT_OK;
-    for (size_t at = string; at < end && status == DT_OK && s->best.count == 0; ++at) {
+    for (size_t at = string; at < end && status == DT_OK; ++at) {
         pins[at] = pin;
         status = assign(s, count, pins, pin + 1, at + 1, shoes_alone);
         pins[at] = DT_NO_INDEX;

@@ -233,13 +233,26 @@ static const dt_hole_rules *rules_from_below(const dt_gap *g, size_t below)
     return g->counted ? &g->rules[g->least_count - below] : &g->rules[1];
 }
 
+/** The least depth of dt_gap_least_depth() before rock where no shoe may stand moves this shoe. */
+static double least_depth(const dt_window *window, const dt_gap *g, size_t strings_above)
+{
+    double at_m = fmax(g->floor.depth_m, g->top_m + LEAST_SECTION_M);
+    for (size_t i = 0; i < strings_above; ++i)
+        at_m = dt_seats_out_of_avoided(window, at_m) + LEAST_SECTION_M;
+    return at_m;
+}
+
+double dt_gap_least_depth(const dt_window *window, const dt_gap *gap, size_t strings_above)
+{
+    return dt_seats_out_of_avoided(window, least_depth(window, gap, strings_above));
+}
+
 static dt_limit lowest_seat(const dt_window *window, const dt_gap *g, const dt_hole_rules *rules,
                             double bottom_m, size_t strings_above)
 {
     dt_limit at = shallowest_shoe(window, rules, g->top_m, bottom_m);
     if (isnan(at.depth_m)) return at;
-    double least_m = fmax(g->floor.depth_m, g->top_m + LEAST_SECTION_M) +
-                     LEAST_SECTION_M * (double)strings_above;
+    const double least_m = least_depth(window, g, strings_above);
     if (at.depth_m < least_m) {
         if (least_m - at.depth_m > SAME_DEPTH_M)
             at.why = least_m > g->floor.depth_m + SAME_DEPTH_M

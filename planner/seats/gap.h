@@ -49,6 +49,10 @@ dt_reason dt_plain_reason(dt_rule rule, double have_m, double need_m, int line);
  * say where. */
 bool dt_gap_fill(const dt_window *window, dt_gap *gap);
 
+/** No shoe of a gap with so many strings between it and the gap's top stands above this: each of
+ * them needs a depth of its own where a shoe may stand. */
+double dt_gap_least_depth(const dt_window *window, const dt_gap *gap, size_t strings_above);
+
 /** Shallowest seat of a gap from which a hole of these rules reaches a bottom, with so many strings
  * between it and the gap's top; NAN when none does. */
 double dt_gap_lowest_seat(const dt_window *window, const dt_gap *gap, const dt_hole_rules *rules,

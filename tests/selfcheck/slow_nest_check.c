@@ -218,6 +218,15 @@ static double widest_drift(const context *c, size_t i)
     return widest;
 }
 
+/** What a string is sized as: the last one as production, but alone above an open hole. */
+static dt_role sized_as(const context *c, size_t i)
+{
+    const bool last = i + 1 == c->claims->count;
+    if (i == 0) return DT_CONDUCTOR;
+    if (i == 1) return last && !c->well->last_open ? DT_PRODUCTION : DT_SURFACE;
+    return last ? DT_PRODUCTION : DT_INTERMEDIATE;
+}
+
 /** Where a basis has pairs: one of them, of a size usual for the string, and no size skipped,
  * unless nothing usual closes. That nothing does is not looked at. */
 static void check_pair(const context *c, size_t i)
@@ -225,10 +234,7 @@ static void check_pair(const context *c, size_t i)
     const claims *p = c->claims;
     const claimed_string *s = &p->strings[i];
     const dt_pin *pin = pin_of(c, i);
-    dt_role role = i == 0              ? DT_CONDUCTOR
-                   : i == 1            ? DT_SURFACE
-                   : i + 1 == p->count ? DT_PRODUCTION
-                                       : DT_INTERMEDIATE;
+    const dt_role role = sized_as(c, i);
     if (!c->well->sizes.series || p->latitude == DT_LADDER_ANY) return;
     if (!(pin && !isnan(pin->od_m))) {
         demand_true(c->v, "pair", (int)i, !s->opened && is_pair(c, i, role),

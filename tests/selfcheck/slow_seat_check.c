@@ -187,18 +187,26 @@ typedef struct gap {
     size_t first, end;
 } gap;
 
+/** Each free string takes a depth of its own where a shoe may stand. */
+static double least_depth(const context *c, gap g, size_t seat)
+{
+    double at = fmax(floor_of(c), c->claims->strings[g.first - 1].seat.shoe_m + APART_M);
+    for (size_t i = g.first; i < seat; ++i)
+        at = slow_leave_avoided(c->well, at, true) + APART_M;
+    return at;
+}
+
 static void check_shallowest(const context *c, gap g)
 {
     const claims *p = c->claims;
-    double top = p->strings[g.first - 1].seat.shoe_m, floor = floor_of(c);
-    double below = p->strings[g.end].seat.shoe_m;
+    double top = p->strings[g.first - 1].seat.shoe_m, below = p->strings[g.end].seat.shoe_m;
     for (size_t i = g.end; i-- > g.first;) {
         double s = p->strings[i].seat.shallowest_m;
         demand_true(c->v, "seat-range", (int)i, section_ok(c, i + 1, s, below),
                     "the section below the shallowest seat breaks a rule");
         demand_true(c->v, "seat-range", (int)i, slow_shoe_ok(c->well, s),
                     "the shallowest seat stands where no shoe may stand");
-        double room = fmax(floor, top + APART_M) + APART_M * (double)(i - g.first);
+        double room = least_depth(c, g, i);
         double further = slow_leave_avoided(c->well, s - FURTHER_M, false);
         demand_true(c->v, "seat-range", (int)i,
                     further < room || !section_ok(c, i + 1, further, below),
