@@ -182,7 +182,7 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_refusa
     if (status != DT_OK && status != DT_E_NONE) return status;
     status = dt_comparison_list(c, catalogue);
     if (status != DT_OK) return status;
-    if (!c->planned && c->options.count == 0) return refuse(c, refusal);
+    if (!c->planned && c->options.count == 0) return refusal ? refuse(c, refusal) : DT_E_NONE;
     size_t structures = c->options.structure_count;
     if (structures > DT_MOST_COMPARED) {
         c->left_out = structures - DT_MOST_COMPARED;
@@ -259,9 +259,7 @@ dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt
     /* the options of a program that is decided in full are it alone */
     if (status != DT_E_NONE || dt_pins_complete(well) || dt_hole_rules_by_size(well)) return status;
     dt_comparison c;
-    dt_refusal of_options;
-    status = dt_comparison_make(well, catalogue, &c, &of_options);
-    dt_refusal_free(&of_options);
+    status = dt_comparison_make(well, catalogue, &c, NULL); /* the plan has said why */
     if (status != DT_OK) return status;
     dt_option_plan *plan = c.items[0].plan;
     c.items[0].plan = NULL;

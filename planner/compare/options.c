@@ -642,8 +642,9 @@ static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_w
     }
 }
 
-dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
-                               dt_search_way way, dt_options *out, dt_refusal *refusal)
+/** asked: somebody wants to know which wishes leave nothing, which takes a search for each set. */
+static dt_status search_for(const dt_well *well, const dt_catalogue *catalogue, dt_search_way way,
+                            dt_options *out, bool asked, dt_refusal *refusal)
 {
     *out = (dt_options){0};
     *refusal = (dt_refusal){0};
@@ -664,13 +665,25 @@ dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogu
     if (status == DT_OK) set = pick_wishes(&list, NULL);
     if (status == DT_OK) status = search_latitudes(&g, &set, way, &s, out);
     if (status == DT_OK)
-        status = s->front.count > 0 ? hand_over(s, out) : refuse(&g, &list, refusal);
+        status = s->front.count > 0 ? hand_over(s, out)
+                 : asked            ? refuse(&g, &list, refusal)
+                                    : DT_E_NONE;
     close_search(s);
     free_wishes(&list);
     out->planned = g.planned;
     g.planned = NULL;
     free_ground(&g);
     if (status != DT_OK) dt_options_free(out);
+    return status;
+}
+
+dt_status dt_options_search_by(const dt_well *well, const dt_catalogue *catalogue,
+                               dt_search_way way, dt_options *out, dt_refusal *refusal)
+{
+    dt_refusal unasked = {0};
+    if (refusal) return search_for(well, catalogue, way, out, true, refusal);
+    const dt_status status = search_for(well, catalogue, way, out, false, &unasked);
+    dt_refusal_free(&unasked);
     return status;
 }
 

@@ -73,7 +73,7 @@ typedef struct dt_options {
  * Finds every non-dominated program.
  * @return DT_OK with *out (free with dt_options_free); DT_E_NONE with refusal->text: no
  *         program exists, or the wishes exclude all (the smallest set of them is named);
- *         DT_E_MEMORY.
+ *         DT_E_MEMORY. refusal NULL: nobody asks why, which is quicker.
  */
 dt_status dt_options_search(const dt_well *well, const dt_catalogue *catalogue, dt_options *out,
                             dt_refusal *refusal);

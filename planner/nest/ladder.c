@@ -2,6 +2,7 @@
 #include "ladder.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -38,7 +39,10 @@ typedef struct known_shoe {
     size_t string;
     double hole_m, od_m, base_m, shoe_m;
     dt_tier tier;
+    size_t next; /* of the same place in the table; DT_NO_INDEX: the last */
 } known_shoe;
+
+enum { KNOWN_PLACES = 1024 };
 
 /** A hole that is asked for: whose, how wide, for which pipe. */
 typedef struct bore {
@@ -63,8 +67,9 @@ typedef struct walk {
     size_t *hole_first, *hole_count; /* labels of each hole of the nest */
     known_shoe *known;
     size_t known_count, known_room;
-    bool failed;      /* out of memory */
-    ladder_cost cost; /* of the ladder that was found */
+    size_t known_first[KNOWN_PLACES]; /* by known_place() */
+    bool failed;                      /* out of memory */
+    ladder_cost cost;                 /* of the ladder that was found */
 } walk;
 
 static bool cost_less(const ladder_cost *a, const ladder_cost *b)
@@ -188,17 +193,24 @@ static double find_above(const walk *w, const bore *b, dt_tier tier, double base
     return check.ok ? fixed_m : NAN;
 }
 
-/** The same, remembered: many ladders end a hole of one size at one depth. */
-static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m)
+/** Place of a hole in the table of what is known, by the bits of its depth and diameter. */
+static size_t known_place(const known_shoe *k)
 {
-    for (size_t i = 0; i < w->known_count; ++i) {
-        const known_shoe *k = &w->known[i];
-        const bool same_pipe = k->od_m == b->od_m || (isnan(k->od_m) && isnan(b->od_m));
-        if (k->string == b->string && k->hole_m == b->hole_m && same_pipe && k->tier == tier &&
-            k->base_m == base_m)
-            return k->shoe_m;
-    }
-    const double at_m = find_above(w, b, tier, base_m);
+    uint64_t depth, hole;
+    memcpy(&depth, &k->base_m, sizeof depth);
+    memcpy(&hole, &k->hole_m, sizeof hole);
+    uint64_t mixed = (depth ^ hole * 31 ^ k->string) * UINT64_C(0x9e3779b97f4a7c15);
+    return (size_t)(mixed >> 32) % KNOWN_PLACES;
+}
+
+static bool same_hole(const known_shoe *a, const known_shoe *b)
+{
+    return a->string == b->string && a->hole_m == b->hole_m && a->od_m == b->od_m &&
+           a->tier == b->tier && a->base_m == b->base_m;
+}
+
+static double keep_known(walk *w, const known_shoe *made)
+{
     if (w->known_count == w->known_room) {
         const size_t room = w->known_room ? 2 * w->known_room : 64;
         known_shoe *bigger = realloc(w->known, room * sizeof *bigger);
@@ -209,8 +221,27 @@ static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m)
         w->known = bigger;
         w->known_room = room;
     }
-    w->known[w->known_count++] = (known_shoe){b->string, b->hole_m, b->od_m, base_m, at_m, tier};
-    return at_m;
+    size_t *first = &w->known_first[known_place(made)];
+    w->known[w->known_count] = *made;
+    w->known[w->known_count].next = *first;
+    *first = w->known_count++;
+    return made->shoe_m;
+}
+
+/** The same, remembered: many ladders end a hole of one size at one depth. Which pipe is run in it
+ * matters to what jobs have taught alone. */
+static double shoe_above(walk *w, const bore *b, dt_tier tier, double base_m)
+{
+    const bool by_pipe = w->cuts->jobs.count > 0 && isfinite(b->od_m);
+    known_shoe asked = {.string = b->string,
+                        .hole_m = b->hole_m,
+                        .od_m = by_pipe ? b->od_m : 0,
+                        .base_m = base_m,
+                        .tier = tier};
+    for (size_t i = w->known_first[known_place(&asked)]; i != DT_NO_INDEX; i = w->known[i].next)
+        if (same_hole(&w->known[i], &asked)) return w->known[i].shoe_m;
+    asked.shoe_m = find_above(w, b, tier, base_m);
+    return keep_known(w, &asked);
 }
 
 /* ---- sizes ---- */
@@ -640,15 +671,15 @@ static dt_status walk_nest(walk *w, dt_ladder *out)
 }
 
 /** The nest of a number of strings with their pins: the same whatever the latitude. */
-typedef struct kept_nest {
+typedef struct dt_kept_nest {
     size_t count;
     size_t pins[DT_MOST_LADDER];
     dt_status status; /* DT_E_NONE: nothing nests */
     dt_nest nest;
 } kept_nest;
 
-/* One for each number of strings and a few ways to give pins to them; more are built anew. */
-enum { MOST_KEPT = 48 };
+/* One for each number of strings and way to give pins to them; more are built anew. */
+enum { MOST_KEPT = 2048, KEPT_STEP = 64 };
 
 /** What all walks of a well have in common. */
 typedef struct search {
@@ -657,17 +688,17 @@ typedef struct search {
     const dt_ladder_cuts *cuts;
     dt_ladder_latitude latitude;
     bool keep_broken;
-    kept_nest *kept; /* of MOST_KEPT; NULL: none are kept */
-    size_t kept_count;
-    dt_ladder best;   /* count 0: none */
-    ladder_cost cost; /* of it */
+    dt_ladder_nests *nests; /* of MOST_KEPT; NULL: none are kept */
+    dt_ladder best;         /* count 0: none */
+    ladder_cost cost;       /* of it */
 } search;
 
-static void free_kept(search *s)
+void dt_ladder_nests_free(dt_ladder_nests *nests)
 {
-    for (size_t i = 0; i < s->kept_count; ++i)
-        dt_nest_free(&s->kept[i].nest);
-    free(s->kept);
+    for (size_t i = 0; i < nests->count; ++i)
+        dt_nest_free(&nests->items[i].nest);
+    free(nests->items);
+    *nests = (dt_ladder_nests){0};
 }
 
 static dt_status build_nest(const search *s, size_t count, const size_t *pins, dt_nest *out)
@@ -686,8 +717,9 @@ static dt_status build_nest(const search *s, size_t count, const size_t *pins, d
 static dt_status nest_for(search *s, size_t count, const size_t *pins, dt_nest *own,
                           const dt_nest **out)
 {
-    for (size_t i = 0; i < s->kept_count; ++i) {
-        const kept_nest *k = &s->kept[i];
+    dt_ladder_nests *nests = s->nests;
+    for (size_t i = 0; nests && i < nests->count; ++i) {
+        const kept_nest *k = &nests->items[i];
         if (k->count != count || memcmp(k->pins, pins, count * sizeof *pins) != 0) continue;
         *out = &k->nest;
         return k->status;
@@ -695,8 +727,13 @@ static dt_status nest_for(search *s, size_t count, const size_t *pins, dt_nest *
     *out = own;
     const dt_status status = build_nest(s, count, pins, own);
     const bool answered = status == DT_OK || status == DT_E_NONE;
-    if (!answered || !s->kept || s->kept_count == MOST_KEPT) return status;
-    kept_nest *k = &s->kept[s->kept_count++];
+    if (!answered || !nests || nests->count == MOST_KEPT) return status;
+    if (nests->count % KEPT_STEP == 0) {
+        kept_nest *more = realloc(nests->items, (nests->count + KEPT_STEP) * sizeof *nests->items);
+        if (!more) return DT_E_MEMORY; /* *own is freed by the caller */
+        nests->items = more;
+    }
+    kept_nest *k = &nests->items[nests->count++];
     *k = (kept_nest){.count = count, .status = status};
     memcpy(k->pins, pins, count * sizeof *pins);
     if (status == DT_OK) k->nest = *own;
@@ -718,6 +755,8 @@ static dt_status try_nest(search *s, size_t count, const size_t *pins, const dt_
               .conductor_m = dt_seats_conductor_m(well),
               .nest = nest};
     dt_seats_surface_limits(well, w.conductor_m, &w.floor.depth_m, &w.most_surface_m);
+    for (size_t i = 0; i < KNOWN_PLACES; ++i)
+        w.known_first[i] = DT_NO_INDEX;
     set_least_depths(&w);
     dt_ladder found;
     const dt_status status = walk_nest(&w, &found);
@@ -851,10 +890,13 @@ static dt_status choose_at(search *s, size_t least)
 dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogue,
                            const dt_ladder_cuts *cuts, dt_ladder *out)
 {
-    search s = {.window = window, .catalogue = catalogue, .cuts = cuts};
+    dt_ladder_nests own = {0};
+    search s = {.window = window,
+                .catalogue = catalogue,
+                .cuts = cuts,
+                .nests = cuts->nests ? cuts->nests : &own};
     const dt_ladder *after = cuts->after;
-    s.kept = malloc(MOST_KEPT * sizeof *s.kept);
-    dt_status status = s.kept ? DT_OK : DT_E_MEMORY;
+    dt_status status = DT_OK;
     for (int broken = after && after->keep_broken; broken < 2 && status == DT_OK; ++broken) {
         if (broken && window->well->pin_count == 0) break;
         s.keep_broken = broken == 1;
@@ -866,7 +908,7 @@ dt_status dt_ladder_choose(const dt_window *window, const dt_catalogue *catalogu
         }
         if (s.best.count > 0) break;
     }
-    free_kept(&s);
+    dt_ladder_nests_free(&own);
     if (status != DT_OK) return status;
     s.best.keep_broken = s.keep_broken;
     *out = s.best;

@@ -49,10 +49,22 @@ typedef struct dt_ladder {
     unsigned full, liners; /* as in dt_seat_plan */
 } dt_ladder;
 
+/** What nests, kept from one choice to the next: it depends on how many strings there are and on
+ * their pins, not on depths. Begins zeroed, of one well or of copies of it that differ in depths
+ * and in rules of holes alone. */
+typedef struct dt_ladder_nests {
+    struct dt_kept_nest *items;
+    size_t count;
+} dt_ladder_nests;
+
+/** Empties it. */
+void dt_ladder_nests_free(dt_ladder_nests *nests);
+
 typedef struct dt_ladder_cuts {
     dt_ladder_cut *items;
     size_t count;
-    dt_job_limits jobs; /* what drafts planned in full have taught */
+    dt_job_limits jobs;     /* what drafts planned in full have taught */
+    dt_ladder_nests *nests; /* borrowed; NULL: none are kept */
     /* The ladder that the last cut took away. A cut brings no ladder back, so that what came to
      * nothing before this one was found is not looked through again. NULL: none yet. */
     const dt_ladder *after;

@@ -168,10 +168,10 @@ static dt_status fill_items(dt_program *p)
 /* ---- all stages ---- */
 
 /** Seats, then sizes, then pipe: where no rule of a hole depends on its size. */
-static dt_status run_in_turn(dt_program *p, dt_refusal *refusal)
+static dt_status run_in_turn(dt_program *p, dt_learned *learned, dt_refusal *refusal)
 {
     dt_status status = dt_seats_choose(&p->window, &p->seats);
-    if (status == DT_E_NONE) return dt_program_refuse_seats(p, refusal);
+    if (status == DT_E_NONE) return dt_program_refuse_seats(p, &learned->nests, refusal);
     if (status != DT_OK) return status;
     size_t blocked = 0;
     status = dt_nest_build(p->well, &p->seats, p->catalogue, &p->nest, &blocked);
@@ -240,10 +240,12 @@ static dt_status run_ladders(dt_program *p, dt_learned *learned, dt_refusal *ref
     dt_shortfall shortfall = {0};
     bool nests = false;
     dt_ladder_cuts *known = &learned->known;
+    known->nests = &learned->nests;
     for (;;) {
         dt_status status = dt_ladder_choose(&p->window, p->catalogue, known, &p->ladder);
         if (status == DT_E_NONE && learned->drafts > 0) return status;
-        if (status == DT_E_NONE && known->count == 0) return dt_program_refuse_ladders(p, refusal);
+        if (status == DT_E_NONE && known->count == 0)
+            return dt_program_refuse_ladders(p, &learned->nests, refusal);
         if (status == DT_E_NONE) break;
         if (status != DT_OK) return status;
         do {
@@ -256,7 +258,7 @@ static dt_status run_ladders(dt_program *p, dt_learned *learned, dt_refusal *ref
     if (learned->drafts > 0) return DT_E_NONE;
     if (nests) return dt_program_refuse_strings(p, &shortfall, refusal);
     if (shortfall.seat < p->seats.count) return dt_program_refuse_nest(p, shortfall.seat, refusal);
-    return dt_program_refuse_ladders(p, refusal);
+    return dt_program_refuse_ladders(p, &learned->nests, refusal);
 }
 
 /** The ladder of a draft again, as the next draft asks for it. */
@@ -283,7 +285,7 @@ static dt_status run_stages(dt_program *p, dt_learned *learned, dt_refusal *refu
     /* the first draft in turn is quick; where its jobs fail, all is settled together */
     const bool in_turn = !dt_hole_rules_by_size(well) && learned->drafts == 0;
     status = learned->again ? run_again(p, learned)
-             : in_turn      ? run_in_turn(p, refusal)
+             : in_turn      ? run_in_turn(p, learned, refusal)
                             : run_ladders(p, learned, refusal);
     if (status == DT_OK)
         status = dt_wellhead_build(&p->window, &p->seats, &p->strings, &p->trajectory, &p->design,

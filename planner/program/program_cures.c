@@ -8,7 +8,7 @@
 #include "same.h"
 
 /** Would seats be found, with holes and pipe that nest where these are settled together? */
-static dt_status closes(const dt_program *p, const dt_well *well, bool *yes)
+static dt_status closes(const dt_program *p, dt_ladder_nests *nests, const dt_well *well, bool *yes)
 {
     dt_window window;
     dt_status status = dt_window_build(well, &window);
@@ -20,7 +20,7 @@ static dt_status closes(const dt_program *p, const dt_well *well, bool *yes)
         dt_seats_free(&seats);
     }
     if (status == DT_OK && by_size) {
-        const dt_ladder_cuts none = {0};
+        const dt_ladder_cuts none = {.nests = nests};
         dt_ladder ladder;
         status = dt_ladder_choose(&window, p->catalogue, &none, &ladder);
     }
@@ -37,17 +37,19 @@ static dt_status closes(const dt_program *p, const dt_well *well, bool *yes)
 #define CONDUCTOR_CLOSE_M 3.0 /* halving ends here */
 #define DEEPER            1.25
 
-static dt_status closes_on(const dt_program *p, double conductor_m, bool bop, bool *yes)
+static dt_status closes_on(const dt_program *p, dt_ladder_nests *nests, double conductor_m,
+                           bool bop, bool *yes)
 {
     dt_well changed = *p->well; /* borrows everything */
     changed.conductor.depth_m = conductor_m;
     changed.conductor.bop = bop;
-    return closes(p, &changed, yes);
+    return closes(p, nests, &changed, yes);
 }
 
 /** A depth that does, put on the step of the seats: the shallowest on it below one that does not;
  * NAN where none of the two nearest does. */
-static dt_status on_step(const dt_program *p, bool bop, double bad_m, double *depth_m)
+static dt_status on_step(const dt_program *p, dt_ladder_nests *nests, bool bop, double bad_m,
+                         double *depth_m)
 {
     const double step_m = p->well->seats.round_to_m;
     if (!isfinite(step_m) || step_m <= 0) return DT_OK;
@@ -55,7 +57,7 @@ static dt_status on_step(const dt_program *p, bool bop, double bad_m, double *de
     for (int i = 0; i < 2; ++i) {
         bool yes = false;
         *depth_m = first_m + step_m * i;
-        const dt_status status = closes_on(p, *depth_m, bop, &yes);
+        const dt_status status = closes_on(p, nests, *depth_m, bop, &yes);
         if (status != DT_OK || yes) return status;
     }
     *depth_m = NAN;
@@ -64,26 +66,27 @@ static dt_status on_step(const dt_program *p, bool bop, double bad_m, double *de
 
 /** A deeper conductor that does, on the step of the seats, by halving: tried itself, but a
  * shallower one may do, too. NAN: none was found. */
-static dt_status shallowest_conductor(const dt_program *p, bool bop, double *out_m)
+static dt_status shallowest_conductor(const dt_program *p, dt_ladder_nests *nests, bool bop,
+                                      double *out_m)
 {
     const dt_well *well = p->well;
     const double ground_m = dt_well_ground_m(well), now_m = dt_seats_conductor_m(well);
     double bad_m = now_m, good_m = now_m;
     bool yes = false;
     *out_m = NAN;
-    dt_status status = bop == well->conductor.bop ? DT_OK : closes_on(p, now_m, bop, &yes);
+    dt_status status = bop == well->conductor.bop ? DT_OK : closes_on(p, nests, now_m, bop, &yes);
     while (status == DT_OK && !yes) {
         bad_m = good_m;
         good_m = ground_m + fmax(good_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
         if (good_m > ground_m + MOST_CONDUCTOR_M || good_m >= well->objective_m) return DT_OK;
-        status = closes_on(p, good_m, bop, &yes);
+        status = closes_on(p, nests, good_m, bop, &yes);
     }
     while (status == DT_OK && good_m - bad_m > CONDUCTOR_CLOSE_M) {
         const double middle_m = (bad_m + good_m) / 2;
-        status = closes_on(p, middle_m, bop, &yes);
+        status = closes_on(p, nests, middle_m, bop, &yes);
         *(yes ? &good_m : &bad_m) = middle_m;
     }
-    if (status == DT_OK && good_m > now_m) status = on_step(p, bop, bad_m, &good_m);
+    if (status == DT_OK && good_m > now_m) status = on_step(p, nests, bop, bad_m, &good_m);
     if (status == DT_OK) *out_m = good_m;
     return status;
 }
@@ -95,11 +98,12 @@ static bool conductor_is_pinned(const dt_well *well)
     return false;
 }
 
-static dt_status try_conductor(const dt_program *p, bool bop, dt_notices *list)
+static dt_status try_conductor(const dt_program *p, dt_ladder_nests *nests, bool bop,
+                               dt_notices *list)
 {
     double depth_m;
     const double now_m = dt_seats_conductor_m(p->well);
-    const dt_status status = shallowest_conductor(p, bop, &depth_m);
+    const dt_status status = shallowest_conductor(p, nests, bop, &depth_m);
     if (status != DT_OK || isnan(depth_m)) return status;
     dt_notice *n = dt_notice_below(list, &list->items[0], DT_NOTICE_CURE_CONDUCTOR);
     dt_notice_mark(n, "tested", bop && !p->well->conductor.bop);
@@ -112,7 +116,8 @@ static dt_status try_conductor(const dt_program *p, bool bop, dt_notices *list)
 
 enum { MOST_ROWS = 32, HALVINGS = 7 };
 
-static dt_status closes_with_part(const dt_program *p, double part, bool *yes)
+static dt_status closes_with_part(const dt_program *p, dt_ladder_nests *nests, double part,
+                                  bool *yes)
 {
     dt_well changed = *p->well; /* borrows everything */
     dt_kick_row rows[MOST_ROWS];
@@ -127,19 +132,19 @@ static dt_status closes_with_part(const dt_program *p, double part, bool *yes)
     }
     changed.kick.rows = rows;
     changed.kick.row_count = count;
-    return closes(p, &changed, yes);
+    return closes(p, nests, &changed, yes);
 }
 
 /** Which part of the least kick tolerance asked for would do? */
-static dt_status try_kick(const dt_program *p, dt_notices *list)
+static dt_status try_kick(const dt_program *p, dt_ladder_nests *nests, dt_notices *list)
 {
     double good = 0, bad = 1;
     bool yes;
-    dt_status status = closes_with_part(p, 0, &yes);
+    dt_status status = closes_with_part(p, nests, 0, &yes);
     if (status != DT_OK || !yes) return status;
     for (int i = 0; i < HALVINGS && status == DT_OK; ++i) {
         const double middle = (good + bad) / 2;
-        status = closes_with_part(p, middle, &yes);
+        status = closes_with_part(p, nests, middle, &yes);
         *(yes ? &good : &bad) = middle;
     }
     dt_notice *n = dt_notice_below(list, &list->items[0], DT_NOTICE_CURE_KICK);
@@ -147,14 +152,15 @@ static dt_status try_kick(const dt_program *p, dt_notices *list)
     return status;
 }
 
-dt_status dt_program_note_cures(const dt_program *p, dt_notices *list)
+dt_status dt_program_note_cures(const dt_program *p, dt_ladder_nests *nests, dt_notices *list)
 {
     if (list->count == 0) return DT_OK;
     dt_status status = DT_OK;
     if (!conductor_is_pinned(p->well) && isfinite(dt_seats_conductor_m(p->well))) {
-        status = try_conductor(p, true, list);
-        if (status == DT_OK && !p->well->conductor.bop) status = try_conductor(p, false, list);
+        status = try_conductor(p, nests, true, list);
+        if (status == DT_OK && !p->well->conductor.bop)
+            status = try_conductor(p, nests, false, list);
     }
-    if (status == DT_OK && dt_hole_rules_by_size(p->well)) status = try_kick(p, list);
+    if (status == DT_OK && dt_hole_rules_by_size(p->well)) status = try_kick(p, nests, list);
     return status;
 }

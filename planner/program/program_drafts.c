@@ -395,6 +395,7 @@ static dt_status closes_on(const search *s, double conductor_m, bool *yes)
     dt_program_free(p);
     if (other.nearest != other.first) dt_program_free(other.nearest);
     dt_program_free(other.first);
+    dt_ladder_nests_free(&other.learned.nests);
     free(other.learned.limits);
     return status == DT_E_NONE ? DT_OK : status;
 }
@@ -499,6 +500,7 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     }
     if (s->nearest != s->first) dt_program_free(s->nearest);
     dt_program_free(s->first);
+    dt_ladder_nests_free(&s->learned.nests);
     free(s->learned.limits);
     free(s);
     return status;
@@ -512,6 +514,7 @@ dt_status dt_program_plan_first(const dt_well *well, const dt_catalogue *catalog
     if (!none) return DT_E_MEMORY;
     none->known.items = none->cuts;
     const dt_status status = dt_program_draft(well, catalogue, none, out, refusal);
+    dt_ladder_nests_free(&none->nests);
     free(none);
     return status;
 }

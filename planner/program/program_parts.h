@@ -16,7 +16,8 @@ enum { DT_MOST_LEARNED = 48 };
 typedef struct dt_learned {
     dt_ladder_cut cuts[DT_MOST_LEARNED];
     dt_ladder last;         /* what known.after refers to */
-    dt_ladder_cuts known;   /* cuts, limits of jobs */
+    dt_ladder_cuts known;   /* cuts, limits of jobs, nests */
+    dt_ladder_nests nests;  /* owned */
     dt_job_limit *limits;   /* of DT_MOST_LEARNED; owned until a program takes them */
     size_t drafts;          /* planned in full so far */
     const dt_ladder *again; /* to be planned again, with other types; NULL: the next best */
@@ -68,13 +69,13 @@ void dt_program_note_jobs(dt_program *p);
 dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);
 
 /** Adds to a refusal for want of seats what would cure it. DT_OK or DT_E_MEMORY. */
-dt_status dt_program_note_cures(const dt_program *p, dt_notices *list);
+dt_status dt_program_note_cures(const dt_program *p, dt_ladder_nests *nests, dt_notices *list);
 
 /* Why there are no seats, no nest, no pipe: DT_E_NONE, or DT_E_MEMORY. refusal NULL: nobody asks
  * why, which is what takes long. */
-dt_status dt_program_refuse_seats(const dt_program *p, dt_refusal *refusal);
+dt_status dt_program_refuse_seats(const dt_program *p, dt_ladder_nests *nests, dt_refusal *refusal);
 /** No holes and pipes do under the rules of holes: which of these alone stands in the way. */
-dt_status dt_program_refuse_ladders(dt_program *p, dt_refusal *refusal);
+dt_status dt_program_refuse_ladders(dt_program *p, dt_ladder_nests *nests, dt_refusal *refusal);
 dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal *refusal);
 dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *shortfall,
                                     dt_refusal *refusal);

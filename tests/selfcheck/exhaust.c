@@ -158,6 +158,7 @@ static void try_pins(everything *e, dt_pin *pins, size_t count)
     well.pins = pins;
     well.pin_count = count;
     e->learned.known.count = e->learned.known.jobs.count = 0;
+    dt_ladder_nests_free(&e->learned.nests); /* those of other pins */
     const dt_status status = dt_program_draft(&well, e->small, &e->learned, &program, &refusal);
     dt_refusal_free(&refusal);
     ++e->out->tried;
@@ -245,6 +246,7 @@ dt_status exhaust(const dt_well *well, const dt_catalogue *small, miss *out)
         if (isfinite(conductor.hole_m)) try_last(e, pins, 1, e->sizes[k].drift_m);
     }
     const dt_status status = e->status;
+    dt_ladder_nests_free(&e->learned.nests);
     free(e->learned.limits);
     free(e);
     return status;
