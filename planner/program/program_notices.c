@@ -18,7 +18,7 @@ void dt_note_custom(dt_notice *notice, const dt_well *well, const char *name, dt
     const dt_kind kind = dt_custom_about(custom)->kind;
     dt_notice_figure(notice, name, kind, dt_custom_value_of(well, custom));
     dt_notice_name(notice, name, dt_custom_text(well, custom));
-    dt_notice_took(notice, custom);
+    dt_notice_took(notice, (int)custom);
 }
 
 void dt_note_open_custom(dt_notice *notice, const dt_well *well, const char *name, dt_custom custom)
