@@ -44,7 +44,7 @@ want 1 "a wish that changes nothing of it" why "$job" --set "type of string 2 = 
 for well in "$wells"/*.xml; do
     for command in plan why compare odds; do
         # comparing takes long on some
-        case $command,$well in compare,*brackwater* | compare,*hollinfold* | compare,*thornback*) continue ;; esac
+        case $command,$well in compare,*alder*) ;; compare,*) continue ;; esac
         more=""
         [ $command = odds ] && more="--samples 200"
         # shellcheck disable=SC2086
@@ -67,8 +67,8 @@ bare=$2/tests/bare # the same stories on the bare basis, where full evacuation i
 want 0 "plan of a program that only the options find" plan "$deep" --all; says "plan-from-options" out
 says "chosen together with the other strings" out; says "1.02 in burst" out # never rounded up, as in tables
 want 0 "its options" compare "$deep"; says "A, the chosen one" out
-for c in plan why; do want 0 "$c in JSON" $c "$deep" --json; done
-"$tube" plan "$deep" >"$dir/one" 2>&1; "$tube" plan "$deep" >"$dir/two" 2>&1
+want 0 "plan in JSON" plan "$deep" --json; cp "$dir/out" "$dir/one"
+want 0 "plan in JSON again" plan "$deep" --json; cp "$dir/out" "$dir/two"
 cmp -s "$dir/one" "$dir/two" || { echo "FAILED: two plans from options differ"; fail=1; }
 seq -f '<forbid od="%g in"/>' 5 26 >"$dir/forbidden"
 sed "s|</well>|<wishes>$(tr -d '\n' <"$dir/forbidden")</wishes></well>|" "$bare/brackwater-deep.xml" >"$dir/forbids.xml"

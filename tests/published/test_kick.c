@@ -440,7 +440,7 @@ static void nonsense_is_refused(void **state)
                                  .formation_kgm3 = 1450,
                                  .limit_pa = 1700 * DT_STANDARD_GRAVITY * 1500,
                                  .influx_kgm3 = 200,
-                                 .assembly = {0.216, 0.127, 0.165, 180, NAN, false}};
+                                 .assembly = {0.216, 0.127, 0.165, 180, NAN, false, false}};
     dt_kick_result r = {.tolerance_m3 = -7};
     assert_int_equal(dt_kick_tolerance(&fine, NULL, &r), DT_OK);
     assert_true(r.tolerance_m3 > 0);

@@ -514,7 +514,7 @@ static void check_cheaper_fails(const context *c, size_t i, const loads *l)
                 if (l->runs[q]) loads_pressures(l, (dt_load)q, z, &at.in[q], &at.out[q]);
             spot_list one = {&at, 1};
             factors found = hold(l, &pipe, &one, md, md, base, hanging);
-            dt_check check = section->cheaper_check;
+            const int check = (int)section->cheaper_check;
             const dt_factor *f = &section->cheaper_factor;
             double claimed = f->factor * (slow_needed(l, check) / needed_of(l, check, f));
             agree(c->v, "cheaper-fails", (int)i, "factor of the cheaper pipe", claimed,
