@@ -24,10 +24,11 @@ static void add_stoppers(open_answer *a, const dt_notice *notice)
 {
     dt_notice_view view;
     dt_notice_show(notice, &view);
+    if (view.gravity != DT_STOPPER) return; /* what a repair cured stands below it */
     for (size_t i = 0; i < view.reasons; ++i)
         add_stoppers(a, dt_notice_reason(notice, i));
     const bool sum = strcmp(view.code, "no-draft-closes") == 0; /* it only says that others stop */
-    if (view.reasons == 0 && view.gravity == DT_STOPPER && !sum) add_code(a, view.code);
+    if (view.reasons == 0 && !sum) add_code(a, view.code);
 }
 
 static void judge(open_answer *a, const dt_program *program, size_t pinned)
@@ -41,6 +42,7 @@ static void judge(open_answer *a, const dt_program *program, size_t pinned)
         dt_notice_show(dt_program_notice(program, i), &view);
         if (view.string != DT_NO_INDEX && view.string >= totals.strings)
             add_code(a, "a notice of no string");
+        a->repaired = a->repaired || strcmp(view.code, "draft-repaired") == 0;
         add_stoppers(a, dt_program_notice(program, i));
     }
     if (pinned > 0 && totals.strings != pinned) add_code(a, "other strings");

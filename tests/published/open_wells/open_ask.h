@@ -12,6 +12,7 @@ enum { OPEN_MOST_CODES = 12 };
 typedef struct open_answer {
     bool planned;
     bool holds;     /* planned, nothing in it a stopper; pinned: with just the strings pinned */
+    bool repaired;  /* another draft than the first */
     size_t strings; /* of the program */
     const char *codes[OPEN_MOST_CODES]; /* what stands against it, each once; static */
     size_t code_count;

@@ -213,6 +213,51 @@ static void write_failing(FILE *out, const open_figures *f, open_question questi
     fputc('\n', out);
 }
 
+static bool stops(const open_figures *f, size_t i)
+{
+    const open_answer *a = &f->answers[i][OPEN_FREE];
+    return a->planned && !a->holds;
+}
+
+/** How the jobs of free plans come out: which close at once, which as another draft, which never.
+ */
+static void write_closing(FILE *out, const open_figures *f)
+{
+    size_t at_once = 0, repaired = 0, never = 0, by_code[MOST_TOLD] = {0}, count = 0;
+    const char *codes[MOST_TOLD];
+    for (size_t i = 0; i < f->wells->count; ++i) {
+        const open_answer *a = &f->answers[i][OPEN_FREE];
+        at_once += a->holds && !a->repaired;
+        repaired += a->holds && a->repaired;
+        never += stops(f, i);
+        for (size_t c = 0; stops(f, i) && c < a->code_count; ++c) {
+            size_t r = 0;
+            while (r < count && strcmp(codes[r], a->codes[c]) != 0)
+                ++r;
+            if (r == MOST_TOLD) abort();
+            codes[r] = a->codes[c];
+            ++by_code[r];
+            if (r == count) ++count;
+        }
+    }
+    fprintf(
+        out,
+        "## How free plans close\n\n"
+        "Of all %zu wells, those with a mud over a leak-off among them, question 2. Running and "
+        "cementing are planned by the customs of the shelf\n"
+        "([nest.md](nest.md#then-the-jobs-draft-after-draft)).\n\n"
+        "| | wells |\n|---|---|\n| no program | %zu |\n| the first draft closes | %zu |\n"
+        "| another draft does | %zu |\n| none does: NOT RUNNABLE | %zu |\n\n"
+        "What stops the nearest draft of these:\n\n| stopper | wells |\n|---|---|\n",
+        f->wells->count, f->wells->count - at_once - repaired - never, at_once, repaired, never);
+    for (size_t r = 0; r < count; ++r)
+        fprintf(out, "| %s | %zu |\n", codes[r], by_code[r]);
+    fputs("\n| well | as drilled, shoes in m | stoppers of the plan |\n|---|---|---|\n", out);
+    for (size_t i = 0; i < f->wells->count; ++i)
+        if (stops(f, i)) write_well(out, &f->wells->items[i], &f->answers[i][OPEN_FREE]);
+    fputc('\n', out);
+}
+
 static void write_pairs(FILE *out, const open_figures *f)
 {
     fputs("## Pipe too wide for the hole it was run in\n\n| well | hole | pipe "
@@ -262,6 +307,7 @@ void open_page_write(FILE *out, const open_figures *f)
     fputs(HEAD, out);
     write_figures(out, &tally);
     write_differences(out, f);
+    write_closing(out, f);
     for (int q = 0; q < OPEN_QUESTIONS; ++q)
         write_failing(out, f, (open_question)q);
     write_pairs(out, f);
