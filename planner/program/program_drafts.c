@@ -7,11 +7,14 @@
 #include "same.h"
 
 /** Drafts that are planned in full for one well; of these for one change that might cure it. */
-enum { MOST_DRAFTS = 24, CURE_DRAFTS = 4 };
+enum { MOST_DRAFTS = 32, CURE_DRAFTS = 4 };
 
 /** First step of a shoe that has to stand deeper, where the well rounds to none; each next one is
  * twice as long, and the last is halved again. */
 #define FIRST_STEP_M 15.0
+
+/* A shorter hole under a fixed shoe is tried again while it leaves less to cure than this part. */
+#define WORTH_IT 0.95
 
 /* A limit holds from this much above the base it was found at: ladders stand before rounding. */
 #define BASE_SLACK_M 0.05
@@ -31,10 +34,11 @@ typedef struct search {
     const dt_catalogue *catalogue;
     size_t most; /* drafts */
     dt_learned learned;
-    double failed_m[DT_MOST_LEARNED]; /* of each limit: the deepest shoe under which it failed */
-    double step_m[DT_MOST_LEARNED];   /* and how far below that the next one was tried */
-    dt_program *first;                /* the first draft, which was not runnable */
-    dt_program *nearest;              /* that with the fewest stoppers; may be the first */
+    double failed_m[DT_MOST_LEARNED];  /* of each limit: the deepest shoe under which it failed */
+    double step_m[DT_MOST_LEARNED];    /* and how far below that the next one was tried */
+    double excess_pa[DT_MOST_LEARNED]; /* and by how much the rock was broken */
+    dt_program *first;                 /* the first draft, which was not runnable */
+    dt_program *nearest;               /* that with the fewest stoppers; may be the first */
 } search;
 
 /** Keeps a draft that is not runnable: the first one, and the nearest. */
@@ -110,16 +114,28 @@ static size_t limit_of(const search *s, size_t string, const dt_rung *rung)
     return DT_NO_INDEX;
 }
 
-/** A shoe under which the hole of a string was drilled in vain. false: nothing can be learned. */
+/** By how much a job breaks the rock, Pa. */
+static double excess_of(const dt_notice *n)
+{
+    const dt_figure *there = dt_notice_find_figure(n, "pressure");
+    const dt_figure *borne = dt_notice_find_figure(n, "fracture");
+    return there && borne ? there->value - borne->value : INFINITY;
+}
+
+/** A hole of a string that was drilled in vain: the next one begins deeper or, under a shoe that is
+ * fixed, ends higher. false: nothing can be learned. */
 static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
 {
     dt_learned *k = &s->learned;
     const dt_rung *rung = &p->ladder.rungs[n->string];
     const dt_seat *seat = &p->seats.items[n->string];
     const double top_m = p->seats.items[n->string - 1].shoe_m;
+    const double base_m = fmin(seat->shoe_m, seat->exact_m);
+    const bool under_fixed = shoe_is_fixed(p, n->string - 1);
+    const double excess_pa = excess_of(n);
     const size_t before = limit_of(s, n->string, rung);
     size_t at = before;
-    if (shoe_is_fixed(p, n->string - 1) && shoe_is_fixed(p, n->string)) return false;
+    if (under_fixed && shoe_is_fixed(p, n->string)) return false;
     if (before == DT_NO_INDEX) {
         if (k->known.jobs.count == DT_MOST_LEARNED) return false;
         at = k->known.jobs.count++;
@@ -127,14 +143,24 @@ static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
         k->limits[at] = (dt_job_limit){
             .string = n->string, .hole_m = rung->hole_m, .od_m = rung->od_m, .base_m = INFINITY};
     } else {
-        if (top_m < k->limits[at].top_m - SAME_DEPTH_M) return false; /* it was kept all the same */
-        s->step_m[at] *= 2;
+        const dt_job_limit *l = &k->limits[at];
+        if (top_m < l->top_m - SAME_DEPTH_M && base_m > l->base_m + SAME_DEPTH_M)
+            return false; /* it was kept all the same */
+        const bool stepped = s->step_m[at] > 1.5 * first_step(s->well);
+        if (under_fixed && stepped && !(excess_pa < WORTH_IT * s->excess_pa[at])) return false;
+        if (!under_fixed) s->step_m[at] *= 2;
     }
     dt_job_limit *limit = &k->limits[at];
+    s->excess_pa[at] = excess_pa;
+    double higher_m = BASE_SLACK_M;
+    if (under_fixed && before != DT_NO_INDEX) {
+        higher_m = s->step_m[at];
+        s->step_m[at] *= 2;
+    }
     const dt_figure *weak = dt_notice_find_figure(n, "at_tvd");
     s->failed_m[at] = top_m;
     limit->top_m = top_m + s->step_m[at];
-    limit->base_m = fmin(limit->base_m, fmin(seat->shoe_m, seat->exact_m) - BASE_SLACK_M);
+    limit->base_m = fmin(limit->base_m, base_m - higher_m);
     limit->weak_m = weak ? weak->value : top_m;
     limit->cement = n->code == DT_NOTICE_CEMENT_BREAKS_FORMATION;
     return true;
@@ -471,7 +497,9 @@ static dt_status settle(search *s, dt_program **chosen, bool ended)
         return status;
     }
     for (size_t i = 0; i < s->learned.known.jobs.count && status == DT_OK; ++i)
-        if (binds(*chosen, &s->learned.limits[i])) status = move_back(s, i, chosen);
+        if (binds(*chosen, &s->learned.limits[i]) &&
+            !shoe_is_fixed(*chosen, s->learned.limits[i].string - 1))
+            status = move_back(s, i, chosen);
     if (s->first) note_repairs(*chosen, s->first);
     return status;
 }
