@@ -254,7 +254,8 @@ static void write_closing(FILE *out, const open_figures *f)
         "straight line and no record. In one a mud of 2.12 sg is heavier than any slurry built in. "
         "In the others pore pressure as we read it, the mud that was recorded\n"
         "less 0.05 sg, leaves under every seat less room to the leak-off than surge and slurry "
-        "take. None of them is known to be a job that was pumped as customary.\n\n"
+        "take. One of the four, 2/9-4, closes as drilled, with the surface shoe just above a "
+        "heavier mud: the search misses it.\n\n"
         "What stops the nearest draft of these:\n\n| stopper | wells |\n|---|---|\n",
         f->wells->count, f->wells->count - at_once - repaired - never, at_once, repaired, never);
     for (size_t r = 0; r < count; ++r)
