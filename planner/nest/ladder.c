@@ -755,6 +755,7 @@ static dt_status try_nest(search *s, size_t count, const size_t *pins, const dt_
               .conductor_m = dt_seats_conductor_m(well),
               .nest = nest};
     dt_seats_surface_limits(well, w.conductor_m, &w.floor.depth_m, &w.most_surface_m);
+    w.floor.depth_m = fmax(w.floor.depth_m, s->cuts->jobs.surface_least_m);
     for (size_t i = 0; i < KNOWN_PLACES; ++i)
         w.known_first[i] = DT_NO_INDEX;
     set_least_depths(&w);

@@ -16,6 +16,9 @@ enum { MOST_DRAFTS = 32, CURE_DRAFTS = 4 };
 /* A shorter hole under a fixed shoe is tried again while it leaves less to cure than this part. */
 #define WORTH_IT 0.95
 
+/* A surface string is short where its tail is this part of it. */
+#define MUCH_TAIL (1 / 3.0)
+
 /* A limit holds from this much above the base it was found at: ladders stand before rounding. */
 #define BASE_SLACK_M 0.05
 
@@ -198,6 +201,30 @@ static bool too_heavy_at_rest(const dt_program *p, const dt_notice *n)
     return slurries_at_rest(p, c, c->tight.tvd_m) > c->tight.fracture_pa;
 }
 
+/** The heavy tail of the surface string's cement stands on rock that it breaks: the shoe goes down
+ * until light lead stands there. false: it stands there already, or the shoe is fixed. */
+static bool learn_tail(search *s, const dt_program *p, const dt_notice *n)
+{
+    if (n->code != DT_NOTICE_CEMENT_BREAKS_FORMATION || n->string != 1 || shoe_is_fixed(p, 1))
+        return false;
+    const dt_cement *c = &p->jobs[1].cement;
+    double *least_m = &s->learned.known.jobs.surface_least_m;
+    double tail_top_m = INFINITY, base_md_m = -INFINITY;
+    for (size_t i = 0; i < c->part_count; ++i) {
+        if (c->parts[i].base_md_m <= base_md_m) continue;
+        base_md_m = c->parts[i].base_md_m;
+        tail_top_m = c->parts[i].top_tvd_m;
+    }
+    /* a long string has light lead above its tail as it is */
+    const double shoe_m = p->seats.items[1].shoe_m, ground_m = dt_well_ground_m(p->well);
+    if (shoe_m - tail_top_m < MUCH_TAIL * (shoe_m - ground_m)) return false;
+    const double deeper_m = shoe_m + c->tight.tvd_m - tail_top_m;
+    if (!(tail_top_m < c->tight.tvd_m - SAME_DEPTH_M)) return false;
+    if (deeper_m <= *least_m + SAME_DEPTH_M || deeper_m > s->well->objective_m - 1) return false;
+    *least_m = deeper_m;
+    return true;
+}
+
 /** Takes away what stopped a draft. false: nothing of it can be changed. */
 static bool learn(search *s, const dt_program *p)
 {
@@ -206,6 +233,10 @@ static bool learn(search *s, const dt_program *p)
     for (size_t i = 0; i < p->notices.count; ++i) {
         const dt_notice *n = &p->notices.items[i];
         if (dt_notice_gravity(n->code) != DT_STOPPER || n->string == DT_NO_STRING) continue;
+        if (learn_tail(s, p, n)) {
+            learned = true;
+            continue;
+        }
         if (too_heavy_at_rest(p, n)) return false;
         const bool tieback = n->string >= p->seats.count;
         const size_t string = tieback ? p->seats.items[n->string].ties : n->string;

@@ -34,6 +34,8 @@ typedef struct dt_job_limit {
 typedef struct dt_job_limits {
     const dt_job_limit *items;
     size_t count;
+    double surface_least_m; /* the tail of the surface string's cement asks for its shoe here or
+                               deeper; 0: no draft has asked */
 } dt_job_limits;
 
 typedef struct dt_hole_rules {

@@ -522,7 +522,10 @@ static dt_status lay_gap(const dt_window *window, const dt_seat_plan *plan, size
                         well->pins[pin].role != DT_PRODUCTION;
     const double shoe_m =
         pinned ? dt_window_on_break(window, well->pins[pin].shoe_m) : well->objective_m;
-    const dt_limit floor = surface_floor(well, seats->items[0].shoe_m);
+    dt_limit floor = surface_floor(well, seats->items[0].shoe_m);
+    const double tail_m = plan->rules[1].jobs.surface_least_m;
+    if (tail_m > floor.depth_m)
+        floor = (dt_limit){tail_m, dt_plain_reason(DT_RULE_TAIL_CEMENT, tail_m, tail_m, 0)};
     dt_gap g = {.top_m = seats->items[from].shoe_m,
                 .base_m = shoe_m,
                 .floor = floor,

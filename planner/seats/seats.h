@@ -48,7 +48,8 @@
     X(SURFACE_MOST, "surface-most")                                                                \
     X(SPREAD, "spread")                                                                            \
     X(RUNNING_JOB, "running-job")                                                                  \
-    X(CEMENT_JOB, "cement-job")
+    X(CEMENT_JOB, "cement-job")                                                                    \
+    X(TAIL_CEMENT, "tail-cement")
 
 typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code) DT_RULE_##name,

@@ -153,9 +153,9 @@ static void copy_limits(const dt_program *p, claims *out)
         for (size_t k = 0; k < rules->jobs.count && out->limit_count < CLAIM_LIMITS; ++k)
             if (rules->jobs.items[k].string == i)
                 out->limits[out->limit_count++] = rules->jobs.items[k];
-        out->strings[i].seat.rules.jobs = (dt_job_limits){NULL, 0}; /* of the program */
+        out->strings[i].seat.rules.jobs = (dt_job_limits){.items = NULL}; /* of the program */
     }
-    out->open.rules.jobs = (dt_job_limits){NULL, 0};
+    out->open.rules.jobs = (dt_job_limits){.items = NULL};
 }
 
 static unsigned changed_by(const dt_notice *n)
