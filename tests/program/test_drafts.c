@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: MIT */
+/* Each way to mend a draft seen at work: the first draft has the stopper, the plan has none, and
+ * says what was changed for which stopper (docs/nest.md, "Then the jobs"). The wells are random
+ * ones of tests/selfcheck; what is asked of them are properties, no figures. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "check.h"
+#include "program.h"
+#include "random_well.h"
+#include "same.h"
+
+static dt_catalogue catalogue;
+
+/** A notice of a repair whose reason is a stopper of a code; NULL: none. */
+static const dt_notice *repair_of(const dt_program *p, dt_notice_code cured, const char *says)
+{
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        if (n->code != DT_NOTICE_DRAFT_REPAIRED || n->because_count == 0) continue;
+        if (n->because[0].code != cured) continue;
+        if (dt_notice_find_figure(n, says) || dt_notice_find_name(n, says)) return n;
+    }
+    return NULL;
+}
+
+static bool stops_by(const dt_program *p, dt_notice_code code)
+{
+    for (size_t i = 0; i < p->notices.count; ++i)
+        if (p->notices.items[i].code == code) return true;
+    return false;
+}
+
+static dt_well *read_random(uint64_t seed, unsigned number)
+{
+    uint64_t features = 0;
+    char *text = random_well(seed, number, &features);
+    dt_report report;
+    dt_well *well = NULL;
+    assert_non_null(text);
+    assert_int_equal(dt_report_init(&report, "random"), DT_OK);
+    assert_int_equal(dt_well_parse(text, strlen(text), &report, &well), DT_OK);
+    dt_report_free(&report);
+    free(text);
+    return well;
+}
+
+static void each_repair_at_work(void **state)
+{
+    (void)state;
+    static const struct {
+        unsigned number; /* of seed 61 */
+        dt_notice_code cured;
+        const char *says; /* what the repair tells */
+    } repairs[] = {
+        {1, DT_NOTICE_LANDING_COLUMN, "strings"},
+        {10, DT_NOTICE_SURGE, "od"},
+        {11, DT_NOTICE_CEMENT_BREAKS_FORMATION, "od"},
+        {13, DT_NOTICE_CEMENT_BREAKS_FORMATION, "shoe_tvd"},
+        {62, DT_NOTICE_LANDING_COLUMN, "od"},
+        {64, DT_NOTICE_LANDING_STRESS, "od"},
+        {80, DT_NOTICE_SURGE, "shoe_tvd"},
+        {228, DT_NOTICE_SURGE, "liner"},
+        {176, DT_NOTICE_CEMENT_TOO_SLOW, "strings"},
+    };
+    for (size_t i = 0; i < COUNT_OF(repairs); ++i) {
+        dt_well *well = read_random(61, repairs[i].number);
+        dt_program *first = NULL, *plan = NULL;
+        dt_refusal refusal = {0};
+        assert_int_equal(dt_program_plan_first(well, &catalogue, &first, NULL), DT_OK);
+        assert_int_equal(dt_program_plan(well, &catalogue, &plan, &refusal), DT_OK);
+        assert_false(dt_program_runnable(first));
+        assert_true(stops_by(first, repairs[i].cured));
+        if (!dt_program_runnable(plan)) fail_msg("well %u is not runnable", repairs[i].number);
+        if (!repair_of(plan, repairs[i].cured, repairs[i].says))
+            fail_msg("well %u does not tell of its repair", repairs[i].number);
+        dt_refusal_free(&refusal);
+        dt_program_free(plan);
+        dt_program_free(first);
+        dt_well_free(well);
+    }
+}
+
+/* The tail of a surface string of 289 m would stand on rock under the conductor, at 165 m, that it
+ * breaks: light lead has to stand there. */
+static void short_surface_string_goes_deeper(void **state)
+{
+    (void)state;
+    dt_well *well = read_random(71, 151);
+    dt_program *first = NULL, *plan = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_program_plan_first(well, &catalogue, &first, NULL), DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &plan, &refusal), DT_OK);
+    assert_true(dt_program_runnable(plan));
+    assert_int_equal(plan->seats.items[1].why_shallowest.rule, DT_RULE_TAIL_CEMENT);
+    assert_true(plan->seats.items[1].shoe_m > first->seats.items[1].shoe_m + 100);
+    dt_refusal_free(&refusal);
+    dt_program_free(plan);
+    dt_program_free(first);
+    dt_well_free(well);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_repair_at_work),
+        cmocka_unit_test(short_surface_string_goes_deeper),
+    };
+    if (dt_catalogue_load(&catalogue) != DT_OK) return 1;
+    const int failed = cmocka_run_group_tests(tests, NULL, NULL);
+    dt_catalogue_free(&catalogue);
+    return failed;
+}
