@@ -14,6 +14,11 @@ static dt_notice_code code_of(dt_rule rule)
     return codes[rule];
 }
 
+bool dt_rule_stops(dt_rule rule)
+{
+    return dt_notice_gravity(code_of(rule)) == DT_STOPPER;
+}
+
 dt_notice dt_reason_notice(const dt_reason *r, const dt_well *well)
 {
     dt_notice n = {.code = code_of(r->rule), .string = DT_NO_STRING, .line = r->line};

@@ -103,6 +103,15 @@ static dt_status add_broken(dt_seats *seats, size_t seat, const dt_reason *why)
     return DT_OK;
 }
 
+/** What a hole between two fixed shoes breaks: by most, and what stops it where that is another. */
+static dt_status add_breaches(dt_seats *seats, const dt_section_check *check)
+{
+    dt_status status = DT_OK;
+    if (check->stops && check->stop.rule != check->why.rule)
+        status = add_broken(seats, seats->count, &check->stop);
+    return status == DT_OK ? add_broken(seats, seats->count, &check->why) : status;
+}
+
 static dt_status add_fixed(dt_seats *seats, double shoe_m, const dt_reason *why, bool pinned)
 {
     dt_seat *seat = add_seat(seats);
@@ -181,10 +190,10 @@ static dt_status append_gap(const dt_window *window, dt_seats *seats, dt_gap *g,
         if (dt_gap_fill(window, g)) return add_places(seats, g, window->well->seats.prefer);
         if (!pinned_end || g->counted) return collide(seats, g);
         test_gap(window, g, &check);
-        return check.ok ? collide(seats, g) : add_broken(seats, seats->count, &check.why);
+        return check.ok ? collide(seats, g) : add_breaches(seats, &check);
     }
     test_gap(window, g, &check);
-    return check.ok ? DT_OK : add_broken(seats, seats->count, &check.why);
+    return check.ok ? DT_OK : add_breaches(seats, &check);
 }
 
 /** A pinned shoe against where shoes of its place may stand at all. */

@@ -80,7 +80,9 @@ typedef struct dt_reason {
 
 typedef struct dt_section_check {
     bool ok;
-    dt_reason why; /* the rule broken by most, relative to its limit; valid when !ok */
+    dt_reason why;  /* the rule broken by most, relative to its limit; valid when !ok */
+    bool stops;     /* one is broken that a well cannot be drilled with, ... */
+    dt_reason stop; /* of these the one broken by most */
 } dt_section_check;
 
 /** Mud of the section [top_m, base_m], kg/m3, and where it comes from (both pointers may be NULL).
@@ -212,6 +214,9 @@ size_t dt_seats_tieback_on(const dt_seats *seats, size_t seat);
  */
 size_t dt_seats_at(const dt_seats *seats, size_t position);
 size_t dt_seats_position(const dt_seats *seats, size_t index);
+
+/** Does a hole that breaks it stop a program, and not only ask for review? */
+bool dt_rule_stops(dt_rule rule);
 
 /** A reason as a notice, with both sides of the inequality; names are the well's. */
 dt_notice dt_reason_notice(const dt_reason *reason, const dt_well *well);

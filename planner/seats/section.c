@@ -137,20 +137,32 @@ typedef struct bit_stop {
 #define MOST_STOPS 24
 
 /** State of one section test: the section, its mud, and the worst breach so far. */
+/** The breach that is worst so far, relative to its limit. */
+typedef struct worst {
+    double short_by; /* (need - have) / |have| */
+    bool found;
+    breach why;
+} worst;
+
 typedef struct test {
     const dt_window *window;
     const dt_hole_rules *rules; /* NULL: none beside the window */
     double top_m, base_m;
     mud mud;
-    double pore_mud_kgm3; /* highest pore EMW exposed, for sticking without trip margin */
-    double ratio_kgm3;    /* depth-ratio rule: kick margin times bottom depth, kg/m2 */
-    double spare;         /* least room of all rules, in units of its kind's scale */
-    double worst;         /* (need - have) / |have| of the worst breach */
-    bool broken;
-    breach why;
+    double pore_mud_kgm3;       /* highest pore EMW exposed, for sticking without trip margin */
+    double ratio_kgm3;          /* depth-ratio rule: kick margin times bottom depth, kg/m2 */
+    double spare;               /* least room of all rules, in units of its kind's scale */
+    worst broken;               /* of all rules */
+    worst stopped;              /* of those that a well cannot be drilled without */
     bit_stop stops[MOST_STOPS]; /* top down; where an influx is asked for */
     size_t stop_count;
 } test;
+
+static void keep_worst(worst *w, const breach *asked, double short_by)
+{
+    if (w->found && short_by <= w->short_by + TIE) return; /* a tie: the first */
+    *w = (worst){short_by, true, *asked};
+}
 
 /** Records a breach when `have` falls short of `need` by more than the slack. */
 static void demand(test *t, const breach *asked)
@@ -160,11 +172,9 @@ static void demand(test *t, const breach *asked)
     double spare = asked->have - asked->need + m->slack;
     t->spare = fmin(t->spare, spare / m->scale);
     if (spare >= 0) return;
-    double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
-    if (t->broken && short_by <= t->worst + TIE) return; /* a tie: the first */
-    t->worst = short_by;
-    t->broken = true;
-    t->why = *asked;
+    const double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
+    keep_worst(&t->broken, asked, short_by);
+    if (dt_rule_stops(asked->rule)) keep_worst(&t->stopped, asked, short_by);
 }
 
 static void test_influx(test *t, const dt_face *face, dt_side side)
@@ -490,9 +500,8 @@ static test run_test(const dt_window *window, const dt_hole_rules *rules, double
     return t;
 }
 
-static dt_reason reason_of(const test *t)
+static dt_reason reason_of(const test *t, const breach *b)
 {
-    const breach *b = &t->why;
     int line = b->line;
     if (b->curve) {
         size_t point = dt_curve_point_near(b->curve, b->tvd_m, b->side);
@@ -518,8 +527,10 @@ void dt_section_test(const dt_window *window, const dt_hole_rules *rules, double
                      double base_m, bool with_sticking, dt_section_check *out)
 {
     test t = run_test(window, rules, top_m, base_m, with_sticking);
-    out->ok = !t.broken;
-    if (t.broken) out->why = reason_of(&t);
+    out->ok = !t.broken.found;
+    out->stops = t.stopped.found;
+    if (t.broken.found) out->why = reason_of(&t, &t.broken.why);
+    if (t.stopped.found) out->stop = reason_of(&t, &t.stopped.why);
 }
 
 double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, double top_m,
@@ -536,7 +547,7 @@ bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
     do
         test_sticking(&t, &w);
     while (walk_on(&w));
-    return t.broken;
+    return t.broken.found;
 }
 
 bool dt_shoe_allowed(const dt_window *window, double tvd_m, dt_reason *why)
