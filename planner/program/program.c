@@ -268,6 +268,8 @@ static dt_status run_again(dt_program *p, const dt_learned *learned)
     bool nests;
     p->ladder = *learned->again;
     p->ladder.liners = learned->liners;
+    for (size_t k = 0; k <= p->ladder.count; ++k)
+        p->ladder.rungs[k].rules.jobs = learned->known.jobs;
     return run_ladder(p, &p->ladder, &shortfall, &nests);
 }
 
@@ -303,6 +305,17 @@ static dt_status raise_notices(dt_program *p)
     return p->notices.failed ? DT_E_MEMORY : DT_OK;
 }
 
+/** What was taught so far, as it is now: later drafts may be held to more, or to less. */
+static dt_status keep_limits(dt_program *p, const dt_job_limits *jobs)
+{
+    if (jobs->count == 0) return DT_OK;
+    p->limits = malloc(jobs->count * sizeof *p->limits);
+    if (!p->limits) return DT_E_MEMORY;
+    memcpy(p->limits, jobs->items, jobs->count * sizeof *p->limits);
+    p->limit_count = jobs->count;
+    return DT_OK;
+}
+
 dt_status dt_program_draft(const dt_well *well, const dt_catalogue *catalogue, dt_learned *learned,
                            dt_program **out, dt_refusal *refusal)
 {
@@ -310,7 +323,11 @@ dt_status dt_program_draft(const dt_well *well, const dt_catalogue *catalogue, d
     if (!p) return DT_E_MEMORY;
     p->well = well;
     p->catalogue = catalogue;
-    dt_status status = run_stages(p, learned, refusal);
+    const dt_job_limits all = learned->known.jobs;
+    dt_status status = keep_limits(p, &all);
+    learned->known.jobs.items = p->limits;
+    if (status == DT_OK) status = run_stages(p, learned, refusal);
+    learned->known.jobs = all;
     if (status == DT_OK) status = dt_program_jobs(p);
     if (status == DT_OK) status = fill_items(p);
     if (status == DT_OK) status = raise_notices(p);

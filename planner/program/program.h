@@ -70,7 +70,8 @@ struct dt_program {
     dt_bill bill;         /* of all strings, and of an open last hole */
     dt_bill open_bill;    /* of an open last hole alone */
     dt_notices notices;   /* what the reader must know */
-    dt_job_limit *limits; /* what earlier drafts taught; rules of seats refer to it */
+    dt_job_limit *limits; /* what earlier drafts taught; rules of ladder and seats refer to it */
+    size_t limit_count;
     void *kept; /* memory that its well stands in, freed with the program; NULL: the well is others'
                  */
 };

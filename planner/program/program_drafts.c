@@ -2,6 +2,7 @@
 /* Draft after draft, each planned in full, until one can be run as a whole (docs/nest.md). */
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "program_parts.h"
 #include "same.h"
@@ -37,8 +38,7 @@ typedef struct search {
     const dt_catalogue *catalogue;
     size_t most; /* drafts */
     dt_learned learned;
-    double failed_m[DT_MOST_LEARNED];  /* of each limit: the deepest shoe under which it failed */
-    double step_m[DT_MOST_LEARNED];    /* and how far below that the next one was tried */
+    double step_m[DT_MOST_LEARNED]; /* of each limit: how far below a failure the next was tried */
     double excess_pa[DT_MOST_LEARNED]; /* and by how much the rock was broken */
     dt_program *first;                 /* the first draft, which was not runnable */
     dt_program *nearest;               /* that with the fewest stoppers; may be the first */
@@ -117,6 +117,14 @@ static size_t limit_of(const search *s, size_t string, const dt_rung *rung)
     return DT_NO_INDEX;
 }
 
+/** What failed under a shoe that was too high, and where. */
+static void set_failure(dt_job_limit *limit, const dt_notice *n)
+{
+    const dt_figure *weak = dt_notice_find_figure(n, "at_tvd");
+    limit->weak_m = weak ? weak->value : limit->failed_m;
+    limit->cement = n->code == DT_NOTICE_CEMENT_BREAKS_FORMATION;
+}
+
 /** By how much a job breaks the rock, Pa. */
 static double excess_of(const dt_notice *n)
 {
@@ -160,12 +168,10 @@ static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
         higher_m = s->step_m[at];
         s->step_m[at] *= 2;
     }
-    const dt_figure *weak = dt_notice_find_figure(n, "at_tvd");
-    s->failed_m[at] = top_m;
+    limit->failed_m = top_m;
     limit->top_m = top_m + s->step_m[at];
     limit->base_m = fmin(limit->base_m, base_m - higher_m);
-    limit->weak_m = weak ? weak->value : top_m;
-    limit->cement = n->code == DT_NOTICE_CEMENT_BREAKS_FORMATION;
+    set_failure(limit, n);
     return true;
 }
 
@@ -306,49 +312,94 @@ static dt_status close_drafts(search *s, dt_program **out, bool *ended, dt_refus
     }
 }
 
-/** The sizes that close once more, with a limit that asks for less; *closes: they still do, and are
- * the best then. Other sizes that a higher shoe allows again have had their turn. *top_m: where the
- * shoe above the hole stood. */
-static dt_status with_limit(search *s, size_t limit, double limit_m, dt_program **best,
-                            bool *closes, double *top_m)
+/** What breaks the rock in the hole of a string; NULL: neither its running nor its cement does. */
+static const dt_notice *job_failure(const dt_program *p, size_t string)
+{
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        if (n->string == string && breaks_rock(n->code)) return n;
+    }
+    return NULL;
+}
+
+/** A limit of a program on its way back up, and what is known of it. */
+typedef struct way_back {
+    size_t limit;
+    double good_m; /* the limit that the program stands on */
+    double bad_m;  /* a shoe that was too high */
+    bool shown;    /* the job itself failed there, as the limit has it */
+} way_back;
+
+/** Is a draft with a higher shoe as good as the best: nothing more stops it, nor the job? */
+static bool is_no_worse(const dt_program *p, const dt_program *best, size_t string)
+{
+    return dt_program_stoppers(p) <= dt_program_stoppers(best) &&
+           (!job_failure(p, string) || job_failure(best, string));
+}
+
+/** The sizes of the best once more, with a limit that asks for less. Other sizes that a higher shoe
+ * allows again have had their turn. *stays: it is no worse, and the best then. */
+static dt_status with_limit(search *s, way_back *way, double limit_m, dt_program **best,
+                            bool *stays)
 {
     dt_program *p = NULL;
     dt_refusal none = {0};
-    s->learned.limits[limit].top_m = limit_m;
+    dt_job_limit *limit = &s->learned.limits[way->limit];
+    limit->top_m = limit_m;
     s->learned.again = &(*best)->ladder;
     s->learned.liners = (*best)->ladder.liners;
     const dt_status status = next_draft(s, &p, &none);
     s->learned.again = NULL;
     s->learned.liners = 0;
     dt_refusal_free(&none);
-    *closes = status == DT_OK && dt_program_runnable(p);
-    if (status == DT_OK) *top_m = p->seats.items[s->learned.limits[limit].string - 1].shoe_m;
-    dt_program *worse = *closes ? *best : p;
-    if (*closes) *best = p;
+    *stays = status == DT_OK && is_no_worse(p, *best, limit->string);
+    if (*stays) {
+        way->good_m = limit_m;
+    } else {
+        const dt_notice *why = p ? job_failure(p, limit->string) : NULL;
+        way->bad_m = p ? fmax(p->seats.items[limit->string - 1].shoe_m, limit_m) : limit_m;
+        way->shown = why != NULL;
+        if (why) limit->failed_m = way->bad_m;
+        if (why) set_failure(limit, why);
+    }
+    dt_program *worse = *stays ? *best : p;
+    if (*stays) *best = p;
     dt_program_free(worse);
     return status == DT_E_NONE ? DT_OK : status;
 }
 
+/** A limit on the rounding step that is no harder: shoes stand there alone. */
+static double limit_on_step(const search *s, double limit_m)
+{
+    const double step_m = s->well->seats.round_to_m;
+    return isfinite(step_m) && step_m > 0 ? step_m * ceil((limit_m - SAME_DEPTH_M) / step_m)
+                                          : limit_m;
+}
+
 /** Moves a shoe that a limit has put deeper back up, as far as the job still can be done. What the
  * limit was learned from may have had other pipe above, so where it failed is tried once more. */
-static dt_status move_back(search *s, size_t limit, dt_program **best)
+static dt_status move_back(search *s, size_t at, dt_program **best)
 {
-    const double step_m = first_step(s->well), failed_m[] = {s->failed_m[limit], 0};
-    double good_m = s->learned.limits[limit].top_m, bad_m = 0;
-    bool closes = true;
+    const double step_m = first_step(s->well);
+    const dt_job_limit was = s->learned.limits[at];
+    const double failed_m[] = {was.failed_m, 0};
+    way_back way = {.limit = at, .good_m = was.top_m};
+    bool stays = true;
     dt_status status = DT_OK;
-    for (int i = 0; i < 2 && closes && status == DT_OK && s->learned.drafts < s->most; ++i) {
-        bad_m = failed_m[i];
-        status = with_limit(s, limit, failed_m[i], best, &closes, &bad_m);
-        if (closes) good_m = bad_m;
+    for (int i = 0; i < 2 && stays && status == DT_OK; ++i)
+        status = with_limit(s, &way, failed_m[i], best, &stays);
+    if (stays) return status;
+    while (status == DT_OK) {
+        const double good_m = limit_on_step(s, way.good_m);
+        if (!(good_m - way.bad_m > 1.5 * step_m)) break;
+        const double half_m = step_m * fmax(1, floor((good_m - way.bad_m) / 2 / step_m));
+        status = with_limit(s, &way, way.bad_m + half_m, best, &stays);
     }
-    while (status == DT_OK && good_m - bad_m > 1.5 * step_m && s->learned.drafts < s->most) {
-        const double middle_m = bad_m + step_m * fmax(1, floor((good_m - bad_m) / 2 / step_m));
-        double top_m = middle_m;
-        status = with_limit(s, limit, middle_m, best, &closes, &top_m);
-        *(closes ? &good_m : &bad_m) = middle_m;
-    }
-    s->learned.limits[limit].top_m = good_m;
+    const dt_job_limit *said = &(*best)->limits[at], *found = &s->learned.limits[at];
+    const bool same = said->cement == found->cement && said->weak_m == found->weak_m;
+    /* once more, so that it tells what failed nearest above it */
+    if (status == DT_OK && !same) status = with_limit(s, &way, way.good_m, best, &stays);
+    s->learned.limits[at].top_m = way.good_m;
     return status;
 }
 
@@ -495,16 +546,15 @@ static bool conductor_may_cure(const dt_program *p)
 }
 
 /** Says of the nearest draft why no other one comes after it, and what would cure it. */
-static dt_status note_no_draft(search *s, bool ended)
+static dt_status note_no_draft(search *s, dt_program *p, size_t drafts, bool ended)
 {
-    dt_program *p = s->nearest;
     double deeper_m = NAN;
     dt_status status = conductor_may_cure(p) ? deeper_conductor(s, &deeper_m) : DT_OK;
     if (status != DT_OK) return status;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_NO_DRAFT_CLOSES, DT_NO_STRING);
-    const bool one = s->learned.drafts == 1;
+    const bool one = drafts == 1;
     dt_notice_mark(n, "one", one);
-    if (!one) dt_notice_number(n, "drafts", (double)s->learned.drafts);
+    if (!one) dt_notice_number(n, "drafts", (double)drafts);
     dt_notice_mark(n, ended ? "ended" : "looked", true);
     if (isfinite(deeper_m)) {
         dt_notice *cure = dt_notice_below(&p->notices, n, DT_NOTICE_CLOSES_WITH_CONDUCTOR);
@@ -516,21 +566,34 @@ static dt_status note_no_draft(search *s, bool ended)
 
 /* ---- all of it ---- */
 
+/** Moves back all shoes of a program that a limit put deeper, which then stands on limits of its
+ * own alone. */
+static dt_status move_all_back(search *s, dt_program **p)
+{
+    dt_job_limits *known = &s->learned.known.jobs;
+    known->count = (*p)->limit_count;
+    if (known->count > 0)
+        memcpy(s->learned.limits, (*p)->limits, known->count * sizeof *s->learned.limits);
+    dt_status status = DT_OK;
+    for (size_t i = 0; i < known->count && status == DT_OK; ++i)
+        if (binds(*p, &s->learned.limits[i]) && !shoe_is_fixed(*p, s->learned.limits[i].string - 1))
+            status = move_back(s, i, p);
+    return status;
+}
+
 /** The program that closes, moved back to the shallowest shoes; or the nearest one. */
 static dt_status settle(search *s, dt_program **chosen, bool ended)
 {
     dt_status status = DT_OK;
     if (!*chosen) {
-        status = note_no_draft(s, ended);
-        *chosen = s->nearest;
+        const size_t drafts = s->learned.drafts;
         if (s->nearest == s->first) s->first = NULL;
+        *chosen = s->nearest;
         s->nearest = NULL;
-        return status;
+        status = move_all_back(s, chosen);
+        return status == DT_OK ? note_no_draft(s, *chosen, drafts, ended) : status;
     }
-    for (size_t i = 0; i < s->learned.known.jobs.count && status == DT_OK; ++i)
-        if (binds(*chosen, &s->learned.limits[i]) &&
-            !shoe_is_fixed(*chosen, s->learned.limits[i].string - 1))
-            status = move_back(s, i, chosen);
+    status = move_all_back(s, chosen);
     if (s->first) note_repairs(*chosen, s->first);
     return status;
 }
@@ -550,13 +613,10 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
     dt_status status = s->learned.limits ? close_drafts(s, &chosen, &ended, refusal) : DT_E_MEMORY;
     if (status == DT_OK) status = settle(s, &chosen, ended);
     if (status == DT_OK && chosen->notices.failed) status = DT_E_MEMORY;
-    if (status == DT_OK) {
-        chosen->limits = s->learned.limits;
-        s->learned.limits = NULL;
+    if (status == DT_OK)
         *out = chosen;
-    } else {
+    else
         dt_program_free(chosen);
-    }
     if (s->nearest != s->first) dt_program_free(s->nearest);
     dt_program_free(s->first);
     dt_ladder_nests_free(&s->learned.nests);

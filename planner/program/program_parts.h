@@ -18,7 +18,7 @@ typedef struct dt_learned {
     dt_ladder last;         /* what known.after refers to */
     dt_ladder_cuts known;   /* cuts, limits of jobs, nests */
     dt_ladder_nests nests;  /* owned */
-    dt_job_limit *limits;   /* of DT_MOST_LEARNED; owned until a program takes them */
+    dt_job_limit *limits;   /* of DT_MOST_LEARNED; owned. Each draft keeps those it stands on */
     size_t drafts;          /* planned in full so far */
     const dt_ladder *again; /* to be planned again, with other types; NULL: the next best */
     unsigned liners;

@@ -24,10 +24,11 @@ typedef enum dt_tier {
 typedef struct dt_job_limit {
     size_t string;
     double hole_m, od_m;
-    double top_m;  /* the shoe above stands here or deeper ... */
-    double base_m; /* ... where the hole ends here or deeper */
-    double weak_m; /* where the rock breaks, TVD */
-    bool cement;   /* by the cement job; else by running the pipe */
+    double top_m;    /* the shoe above stands here or deeper ... */
+    double base_m;   /* ... where the hole ends here or deeper */
+    double failed_m; /* the deepest shoe under which it failed */
+    double weak_m;   /* where the rock breaks, TVD */
+    bool cement;     /* by the cement job; else by running the pipe */
 } dt_job_limit;
 
 /** Borrowed; whoever plans owns them. */
