@@ -117,12 +117,15 @@ static size_t limit_of(const search *s, size_t string, const dt_rung *rung)
     return DT_NO_INDEX;
 }
 
-/** What failed under a shoe that was too high, and where. */
-static void set_failure(dt_job_limit *limit, const dt_notice *n)
+/** What failed under a shoe that was too high, and where. n NULL: not the job. */
+static void set_failure(dt_job_limit *limit, double failed_m, const dt_notice *n)
 {
-    const dt_figure *weak = dt_notice_find_figure(n, "at_tvd");
-    limit->weak_m = weak ? weak->value : limit->failed_m;
-    limit->cement = n->code == DT_NOTICE_CEMENT_BREAKS_FORMATION;
+    const dt_figure *weak = n ? dt_notice_find_figure(n, "at_tvd") : NULL;
+    limit->failed_m = failed_m;
+    limit->weak_m = weak ? weak->value : failed_m;
+    limit->stop = !n                                             ? DT_STOP_OTHER
+                  : n->code == DT_NOTICE_CEMENT_BREAKS_FORMATION ? DT_STOP_CEMENT
+                                                                 : DT_STOP_RUNNING;
 }
 
 /** By how much a job breaks the rock, Pa. */
@@ -168,10 +171,9 @@ static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
         higher_m = s->step_m[at];
         s->step_m[at] *= 2;
     }
-    limit->failed_m = top_m;
     limit->top_m = top_m + s->step_m[at];
     limit->base_m = fmin(limit->base_m, base_m - higher_m);
-    set_failure(limit, n);
+    set_failure(limit, top_m, n);
     return true;
 }
 
@@ -327,7 +329,6 @@ typedef struct way_back {
     size_t limit;
     double good_m; /* the limit that the program stands on */
     double bad_m;  /* a shoe that was too high */
-    bool shown;    /* the job itself failed there, as the limit has it */
 } way_back;
 
 /** Is a draft with a higher shoe as good as the best: nothing more stops it, nor the job? */
@@ -356,11 +357,8 @@ static dt_status with_limit(search *s, way_back *way, double limit_m, dt_program
     if (*stays) {
         way->good_m = limit_m;
     } else {
-        const dt_notice *why = p ? job_failure(p, limit->string) : NULL;
         way->bad_m = p ? fmax(p->seats.items[limit->string - 1].shoe_m, limit_m) : limit_m;
-        way->shown = why != NULL;
-        if (why) limit->failed_m = way->bad_m;
-        if (why) set_failure(limit, why);
+        set_failure(limit, way->bad_m, p ? job_failure(p, limit->string) : NULL);
     }
     dt_program *worse = *stays ? *best : p;
     if (*stays) *best = p;
@@ -396,7 +394,7 @@ static dt_status move_back(search *s, size_t at, dt_program **best)
         status = with_limit(s, &way, way.bad_m + half_m, best, &stays);
     }
     const dt_job_limit *said = &(*best)->limits[at], *found = &s->learned.limits[at];
-    const bool same = said->cement == found->cement && said->weak_m == found->weak_m;
+    const bool same = said->stop == found->stop && said->weak_m == found->weak_m;
     /* once more, so that it tells what failed nearest above it */
     if (status == DT_OK && !same) status = with_limit(s, &way, way.good_m, best, &stays);
     s->learned.limits[at].top_m = way.good_m;
@@ -572,6 +570,7 @@ static dt_status move_all_back(search *s, dt_program **p)
 {
     dt_job_limits *known = &s->learned.known.jobs;
     known->count = (*p)->limit_count;
+    known->surface_least_m = (*p)->ladder.rungs[1].rules.jobs.surface_least_m;
     if (known->count > 0)
         memcpy(s->learned.limits, (*p)->limits, known->count * sizeof *s->learned.limits);
     dt_status status = DT_OK;

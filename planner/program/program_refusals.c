@@ -87,7 +87,7 @@ static dt_status helps_without(const dt_program *p, dt_ladder_nests *nests, dt_r
     const dt_ladder_cuts none = {.nests = nests};
     dt_window window;
     dt_ladder found;
-    without.rules_off |= 1u << rule;
+    without.rules_off |= dt_rule_bit(rule);
     dt_status status = dt_window_build(&without, &window);
     if (status != DT_OK) return status;
     status = dt_ladder_choose(&window, p->catalogue, &none, &found);

@@ -75,7 +75,7 @@ void dt_switch_off(const dt_switch *item, dt_well *copy, dt_clearance_row *none)
 {
     switch (item->kind) {
     case DT_SWITCH_RULE:
-        copy->rules_off |= 1u << item->rule;
+        copy->rules_off |= dt_rule_bit(item->rule);
         break;
     case DT_SWITCH_TRIP:
         copy->margins.trip = (dt_margin){0, 0};

@@ -16,6 +16,13 @@ typedef enum dt_tier {
     DT_TIER_WANTED, /* and what is for review: the influx that a hole should bear */
 } dt_tier;
 
+/** What stops a program whose shoe stands higher. */
+typedef enum dt_job_stop {
+    DT_STOP_RUNNING, /* pipe breaks the rock while it is run */
+    DT_STOP_CEMENT,  /* the cement job breaks it */
+    DT_STOP_OTHER,   /* something else, of this string or of another */
+} dt_job_stop;
+
 /**
  * What a job that was planned in full has taught: pipe of this size cannot be run, or not be
  * cemented, in a hole of this size that begins as high and ends as deep. A hole inside such a one
@@ -28,7 +35,7 @@ typedef struct dt_job_limit {
     double base_m;   /* ... where the hole ends here or deeper */
     double failed_m; /* the deepest shoe under which it failed */
     double weak_m;   /* where the rock breaks, TVD */
-    bool cement;     /* by the cement job; else by running the pipe */
+    dt_job_stop stop;
 } dt_job_limit;
 
 /** Borrowed; whoever plans owns them. */

@@ -49,7 +49,8 @@
     X(SPREAD, "spread")                                                                            \
     X(RUNNING_JOB, "running-job")                                                                  \
     X(CEMENT_JOB, "cement-job")                                                                    \
-    X(TAIL_CEMENT, "tail-cement")
+    X(TAIL_CEMENT, "tail-cement")                                                                  \
+    X(STOPPED_HIGHER, "stopped-higher")
 
 typedef enum dt_rule {
 #define DT_RULE_ENUM(name, code) DT_RULE_##name,
@@ -57,6 +58,13 @@ typedef enum dt_rule {
 #undef DT_RULE_ENUM
         DT_RULE_COUNT
 } dt_rule;
+
+/** Bit of a rule in dt_well.rules_off. */
+static inline uint64_t dt_rule_bit(dt_rule rule)
+{
+    _Static_assert(DT_RULE_COUNT <= 64, "more rules than dt_well.rules_off has bits");
+    return UINT64_C(1) << rule;
+}
 
 /** Code for program.json; static storage. */
 const char *dt_rule_code(dt_rule rule);

@@ -167,7 +167,7 @@ static void keep_worst(worst *w, const breach *asked, double short_by)
 /** Records a breach when `have` falls short of `need` by more than the slack. */
 static void demand(test *t, const breach *asked)
 {
-    if (t->window->well->rules_off & (1u << asked->rule)) return;
+    if (t->window->well->rules_off & dt_rule_bit(asked->rule)) return;
     const measure *m = &measures[asked->kind];
     double spare = asked->have - asked->need + m->slack;
     t->spare = fmin(t->spare, spare / m->scale);
@@ -384,13 +384,16 @@ static void demand_above(test *t, breach asked, double top_m, double base_m)
 /** Jobs that are known to fail in a hole like this: it begins deeper, or ends higher. */
 static void test_jobs(test *t)
 {
+    static const dt_rule rules[] = {[DT_STOP_RUNNING] = DT_RULE_RUNNING_JOB,
+                                    [DT_STOP_CEMENT] = DT_RULE_CEMENT_JOB,
+                                    [DT_STOP_OTHER] = DT_RULE_STOPPED_HIGHER};
     for (size_t i = 0; i < t->rules->jobs.count; ++i) {
         const dt_job_limit *j = &t->rules->jobs.items[i];
         const bool same = j->string == t->rules->string &&
                           fabs(j->hole_m - t->rules->hole_m) < SAME_DIAMETER_M &&
                           fabs(j->od_m - t->rules->od_m) < SAME_DIAMETER_M;
         if (!same || t->base_m < j->base_m) continue; /* it ends higher */
-        demand(t, &(breach){.rule = j->cement ? DT_RULE_CEMENT_JOB : DT_RULE_RUNNING_JOB,
+        demand(t, &(breach){.rule = rules[j->stop],
                             .kind = DT_KIND_LENGTH,
                             .tvd_m = j->weak_m,
                             .have = t->top_m,

@@ -4,6 +4,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include <drawtube/program.h>
 
@@ -596,7 +597,7 @@ struct dt_well {
     dt_fracture_source fracture_from;
     dt_kick_wishes kick;
     dt_depth_spread fresh_water_spread;
-    unsigned rules_off; /* bit (1u << dt_rule): left out of what-if questions; the reader says 0 */
+    uint64_t rules_off;   /* bit of a dt_rule: left out of what-if questions; the reader says 0 */
     double fresh_water_m; /* deepest fresh water; NAN when none is stated */
     double fresh_water_cover_m;
     dt_interval *intervals;

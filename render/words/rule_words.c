@@ -40,6 +40,7 @@ const char *dt_rule_words(dt_rule rule)
         [DT_RULE_RUNNING_JOB] = "under a higher shoe, running pipe to the bottom breaks the rock",
         [DT_RULE_CEMENT_JOB] = "under a higher shoe, the cement job breaks the rock",
         [DT_RULE_TAIL_CEMENT] = "the tail of its cement stands below weak rock",
+        [DT_RULE_STOPPED_HIGHER] = "with a higher shoe, more stops the program",
         [DT_RULE_CHOSEN_TOGETHER] = "it was chosen together with the other strings",
     };
     return words[rule];

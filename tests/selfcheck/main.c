@@ -100,7 +100,7 @@ static bool try_neighbours(const bench *b, trial *t)
              recheck(&other->well, &b->rows, said, false, v);
         if (!ok) break;
         ++t->neighbours;
-        check_neighbour(limit, said, &t->verdict);
+        check_neighbour(limit, &t->claims, said, &t->verdict);
         t->verdict.compared += v->compared;
         for (size_t i = 0; i < v->count; ++i)
             fault(&t->verdict, v->items[i].check, v->items[i].string, "neighbour: %s",

@@ -247,7 +247,8 @@ void check_seats(const context *c);
 bool slow_held(const dt_well *well, const rows *r, const claims *said, size_t limit,
                double *shoe_m);
 /** The program with that shoe a step higher, planned in full, is stopped as the limit says. */
-void check_neighbour(const dt_job_limit *limit, const claims *neighbour, verdict *v);
+void check_neighbour(const dt_job_limit *limit, const claims *said, const claims *neighbour,
+                     verdict *v);
 void check_no_seats(const context *c);
 void check_nest(const context *c);
 void check_no_nest(const context *c);

@@ -21,6 +21,13 @@
 /** Two shoes stand at least so far apart (planner's rule, docs/seats.md has it from here). */
 #define APART_M 1.0
 
+/** Is a limit of jobs one of this hole and pipe? */
+static bool is_limit_of(const claims *p, const dt_job_limit *l, size_t i)
+{
+    return l->string == i && fabs(l->hole_m - p->strings[i].hole_m) < 1e-5 &&
+           fabs(l->od_m - p->strings[i].od_m) < 1e-5;
+}
+
 /** Does the hole of a string begin deep enough for its jobs, where it ends as deep as one did under
  * which they failed? That they did is held against the neighbour (check_neighbour()). */
 static bool jobs_ok(const context *c, size_t i, double a, double b)
@@ -28,9 +35,7 @@ static bool jobs_ok(const context *c, size_t i, double a, double b)
     const claims *p = c->claims;
     for (size_t k = 0; i < p->count && k < p->limit_count; ++k) {
         const dt_job_limit *l = &p->limits[k];
-        if (l->string == i && fabs(l->hole_m - p->strings[i].hole_m) < 1e-5 &&
-            fabs(l->od_m - p->strings[i].od_m) < 1e-5 && b >= l->base_m && a < l->top_m - 1e-6)
-            return false;
+        if (is_limit_of(p, l, i) && b >= l->base_m && a < l->top_m - 1e-6) return false;
     }
     return true;
 }
@@ -415,17 +420,35 @@ bool slow_held(const dt_well *well, const rows *r, const claims *said, size_t li
     double step = slow_or(well->seats.round_to_m, 0), at = a - (step > 0 ? step : UNROUNDED_M);
     if (jobs_ok(&c, i, at, b) || !on_step(&c, a)) return false;
     /* the limit is one of those in the way, and nothing else is */
-    bool this_one = b >= l->base_m && at < l->top_m - 1e-6 && a >= l->top_m - 1e-6;
+    bool this_one =
+        is_limit_of(said, l, i) && b >= l->base_m && at < l->top_m - 1e-6 && a >= l->top_m - 1e-6;
     slow_hole hole = slow_hole_of(&c, i);
     *shoe_m = at;
     return this_one && at >= floor_of(&c) && at >= said->strings[i - 2].seat.shoe_m + APART_M &&
            slow_shoe_ok(well, at) && slow_drilled_ok(well, &hole, at, b, STEP_M);
 }
 
-void check_neighbour(const dt_job_limit *limit, const claims *neighbour, verdict *v)
+/** What stops a program, but for what is said of all drafts. */
+static size_t stopped_by(const claims *p)
 {
-    dt_notice_code code = limit->cement ? DT_NOTICE_CEMENT_BREAKS_FORMATION : DT_NOTICE_SURGE;
+    size_t count = 0;
+    for (size_t i = 0; i < p->stopper_count; ++i)
+        count += p->stoppers[i].code != DT_NOTICE_NO_DRAFT_CLOSES;
+    return count;
+}
+
+void check_neighbour(const dt_job_limit *limit, const claims *said, const claims *neighbour,
+                     verdict *v)
+{
+    dt_notice_code code =
+        limit->stop == DT_STOP_CEMENT ? DT_NOTICE_CEMENT_BREAKS_FORMATION : DT_NOTICE_SURGE;
     bool stopped = neighbour->outcome != OUTCOME_PROGRAM;
+    if (limit->stop == DT_STOP_OTHER) {
+        demand_true(v, "job-limit", (int)limit->string,
+                    stopped || stopped_by(neighbour) > stopped_by(said),
+                    "a step higher nothing more stops it, as is said");
+        return;
+    }
     for (size_t i = 0; i < neighbour->stopper_count; ++i)
         stopped = stopped || (neighbour->stoppers[i].code == code &&
                               neighbour->stoppers[i].string == limit->string);
