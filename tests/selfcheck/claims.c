@@ -148,6 +148,7 @@ static void copy_stoppers(const dt_program *p, claims *out)
 /** Limits that hold for a hole of the program. */
 static void copy_limits(const dt_program *p, claims *out)
 {
+    if (out->count > 1) out->tail_floor_m = p->seats.items[1].rules.jobs.surface_least_m;
     for (size_t i = 0; i < out->count; ++i) {
         const dt_hole_rules *rules = &p->seats.items[i].rules;
         for (size_t k = 0; k < rules->jobs.count && out->limit_count < CLAIM_LIMITS; ++k)

@@ -132,6 +132,7 @@ typedef struct claims {
     dt_job_limit
         limits[CLAIM_LIMITS]; /* shoes that stand deeper, since jobs under higher ones fail */
     size_t limit_count;
+    double tail_floor_m; /* the tail of its cement asks for the surface shoe here or deeper; 0 */
     claimed_end end;
     double lap_m;
     double steel_kg;

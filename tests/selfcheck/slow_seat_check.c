@@ -61,7 +61,7 @@ static const dt_surface_custom *surface_row(const context *c)
 static double floor_of(const context *c)
 {
     const dt_surface_custom *row = surface_row(c);
-    double at = c->claims->strings[0].seat.shoe_m;
+    double at = fmax(c->claims->strings[0].seat.shoe_m, c->claims->tail_floor_m);
     if (row && !isnan(row->least_m)) at = fmax(at, slow_ground(c->well) + row->least_m);
     if (isnan(c->well->fresh_water_m)) return at;
     return fmax(at, c->well->fresh_water_m + c->well->fresh_water_cover_m);
@@ -73,6 +73,7 @@ static bool floor_by_water(const context *c)
     const dt_surface_custom *row = surface_row(c);
     double least = row && !isnan(row->least_m) ? slow_ground(c->well) + row->least_m : 0;
     double water = c->well->fresh_water_m + c->well->fresh_water_cover_m;
+    least = fmax(least, c->claims->tail_floor_m);
     return water > fmax(c->claims->strings[0].seat.shoe_m, least);
 }
 
