@@ -131,8 +131,9 @@ static void visit_stop(stops *s, const dt_notice *stopper, const dt_notice *n)
     for (size_t i = 0; i < s->count && !met; ++i)
         met = fabs(s->tvd_m[i] - at->value) < SAME_DEPTH_M;
     if (!met && s->count < COUNT_OF(s->tvd_m)) {
-        char name[32], words[64] = "as asked it collides here,";
+        char words[64] = "as asked it collides here,";
         if (stopper->string < s->program->count) {
+            char name[32];
             dt_program_string_name(s->program, stopper->string, name, sizeof name);
             snprintf(words, sizeof words, "%s is stopped here,", name);
         }
