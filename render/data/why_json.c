@@ -126,6 +126,9 @@ dt_status dt_write_verdict_json(const dt_program *program, const dt_verdict *ver
         dt_json_put_new(&root, "strings_as_planned", strings_of(program));
         dt_json_put(&root, "steel_t", wished->steel_kg / 1000);
         dt_json_put(&root, "steel_difference_t", (wished->steel_kg - program->steel_kg) / 1000);
+        dt_json_put(&root, "days_difference", wished->bill.days - program->bill.days);
+        if (program->well->prices_given)
+            dt_json_put(&root, "cost_difference", wished->bill.total - program->bill.total);
     } else if (status == DT_OK) {
         status = put_forbids(&root, program, verdict);
     }

@@ -81,19 +81,42 @@ static void say_program(sentence *s, const char *head, const dt_program *program
     }
 }
 
+/** "0.3 t more steel", or "as much steel" where it would read 0. */
+static void say_more(sentence *s, double difference, int decimals, const char *unit, const char *of,
+                     const char *none)
+{
+    if (fabs(difference) < 0.5 * pow(10, -decimals)) {
+        say(s, "%s", none);
+        return;
+    }
+    say(s, "%.*f %s %s%s", decimals, fabs(difference), unit, difference > 0 ? "more" : "less", of);
+}
+
+static void say_money(sentence *s, const dt_program *base, double cost)
+{
+    const char *currency = base->well->prices.currency;
+    if (fabs(cost) < 0.5) {
+        say(s, " and costs the same");
+        return;
+    }
+    say(s, " and %.0f ", fabs(cost));
+    say_clean(s, currency ? currency : "in the currency of the prices");
+    say(s, cost > 0 ? " more" : " less");
+}
+
 static void say_difference(sentence *s, const dt_program *base, const dt_program *wished)
 {
-    long strings = (long)dt_program_strings(wished) - (long)dt_program_strings(base);
-    double steel_t = (wished->steel_kg - base->steel_kg) / 1000;
-    say(s, "It takes %s, and ",
+    const long strings = (long)dt_program_strings(wished) - (long)dt_program_strings(base);
+    const bool priced = base->well->prices_given;
+    say(s, "It takes %s, ",
         strings == 0  ? "as many strings"
         : strings > 0 ? "more strings"
                       : "fewer strings");
-    if (fabs(steel_t) < 0.05)
-        say(s, "as much steel.");
-    else
-        say(s, "%.1f t %s steel.", fabs(steel_t), steel_t > 0 ? "more" : "less");
-    say(s, " Nothing is priced here.\n");
+    say_more(s, (wished->steel_kg - base->steel_kg) / 1000, 1, "t", " steel", "as much steel");
+    say(s, priced ? ", " : " and ");
+    say_more(s, wished->bill.days - base->bill.days, 1, "days", "", "as many days");
+    if (priced) say_money(s, base, wished->bill.total - base->bill.total);
+    say(s, priced ? ".\n" : ". Without <prices> in the well file nothing is priced.\n");
 }
 
 /** A line with the planner's own reason, where there is one. */

@@ -53,7 +53,7 @@ want 0 "why one string" why "$deep" --string 3; says "intermediate 1" out
 want 0 "why json" why "$deep" --json; says '"drawtube.why/1"' out
 want 1 "why without" why "$deep" --without "string 3"; says "forbids it" out; says "kick" out
 want 1 "why without json" why "$deep" --without "string 3" --json; says '"possible": false' out
-want 0 "why set" why "$deep" --set "shoe of surface = 2050 ft"; says "It can be done" out
+want 0 "why set" why "$deep" --set "shoe of surface = 2050 ft"; says "It can be done" out; says "days" out; says " CU " out
 want 0 "why set metric" why "$deep" --set "shoe of surface = 625 m" --units metric
 want 1 "why only" why "$deep" --only "9.625 in"; says "loads" out
 for bad in 0 6 x ""; do want 2 "string $bad" why "$deep" --string "$bad"; done
