@@ -109,7 +109,7 @@ static void of_random_wells(void **state)
 {
     (void)state;
     size_t none = 0, made = 0;
-    for (unsigned i = 0; i < (DT_FULL_SPEED ? 60 : 6); ++i) {
+    for (unsigned i = 0; i < (DT_FULL_SPEED ? 60 : 16); ++i) {
         uint64_t features = 0;
         char *text = random_well(11, i, &features);
         dt_report report;
