@@ -106,15 +106,27 @@ const char *dt_notice_find_name(const dt_notice *notice, const char *name)
 }
 
 /* Reasons nest three deep at most: a refusal, a rule that collides, the hole that breaks it. */
-void dt_notice_copy_below(dt_notices *list, dt_notice *above, const dt_notice *notice)
+static void copy_below(dt_notices *list, dt_notice *above, const dt_notice *notice,
+                       bool same_strings)
 {
     dt_notice *copy = dt_notice_below(list, above, notice->code);
     if (!copy) return;
     *copy = *notice;
+    if (!same_strings) copy->string = DT_NO_STRING;
     copy->because = NULL;
     copy->because_count = 0;
     for (size_t i = 0; i < notice->because_count; ++i)
-        dt_notice_copy_below(list, copy, &notice->because[i]);
+        copy_below(list, copy, &notice->because[i], same_strings);
+}
+
+void dt_notice_copy_below(dt_notices *list, dt_notice *above, const dt_notice *notice)
+{
+    copy_below(list, above, notice, true);
+}
+
+void dt_notice_copy_of_other(dt_notices *list, dt_notice *above, const dt_notice *notice)
+{
+    copy_below(list, above, notice, false);
 }
 
 static void free_below(dt_notice *notice)

@@ -90,6 +90,9 @@ const char *dt_notice_find_name(const dt_notice *notice, const char *name);
 /** Puts a copy of a notice, reasons and all, below another. */
 void dt_notice_copy_below(dt_notices *list, dt_notice *above, const dt_notice *notice);
 
+/** The same of a notice of another program, whose strings are others: it is about none of them. */
+void dt_notice_copy_of_other(dt_notices *list, dt_notice *above, const dt_notice *notice);
+
 /** Frees the notices and empties the list; NULL is allowed. */
 void dt_notices_free(dt_notices *list);
 

@@ -247,7 +247,7 @@ static dt_status note_origin(dt_program *program, const dt_refusal *refusal)
     dt_notice *n = dt_notice_add(&program->notices, DT_NOTICE_PLAN_FROM_OPTIONS, DT_NO_STRING);
     const dt_notice *no = refusal->why.items;
     for (size_t i = 0; no && i < no->because_count; ++i)
-        dt_notice_copy_below(&program->notices, n, &no->because[i]);
+        dt_notice_copy_of_other(&program->notices, n, &no->because[i]);
     return program->notices.failed ? DT_E_MEMORY : DT_OK;
 }
 

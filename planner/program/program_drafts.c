@@ -433,7 +433,10 @@ static void note_stopped(dt_program *p, const dt_program *first, dt_notice *n)
     if (!why || why->string == DT_NO_STRING) return;
     dt_program_string_name(first, why->string, name, sizeof name);
     dt_notice_name(n, "stopped", name);
-    dt_notice_copy_below(&p->notices, n, why);
+    if (dt_program_strings(p) == dt_program_strings(first))
+        dt_notice_copy_below(&p->notices, n, why);
+    else
+        dt_notice_copy_of_other(&p->notices, n, why);
 }
 
 /** What was changed of a string. */

@@ -210,11 +210,11 @@ static void note_why(dt_program *p, dt_notice *n, const dt_notice *why)
 {
     const bool seats = why->code == DT_NOTICE_NO_SEATS;
     if (!seats) {
-        dt_notice_copy_below(&p->notices, n, why);
+        dt_notice_copy_of_other(&p->notices, n, why);
         return;
     }
     for (size_t i = 0; i < why->because_count; ++i)
-        dt_notice_copy_below(&p->notices, n, &why->because[i]);
+        dt_notice_copy_of_other(&p->notices, n, &why->because[i]);
 }
 
 /** Says before all else that this is not what was asked for. */
