@@ -176,7 +176,7 @@ static void test_random_wells(void **state)
     dt_catalogue catalogue;
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
     size_t differ = 0;
-    for (unsigned i = 0; i < asked(1, DT_FULL_SPEED ? 100 : 15); ++i) {
+    for (unsigned i = 0; i < asked(1, DT_FULL_SPEED ? 50 : 15); ++i) {
         uint64_t features = 0;
         char *text = random_well(5, i, &features), name[32];
         assert_non_null(text);
