@@ -67,10 +67,8 @@ typedef struct hunt {
 
 static bool is_off(const hunt *h, dt_switch_kind kind, size_t index)
 {
-    for (size_t i = 0; i < h->switches.count; ++i)
-        if (h->off[i] && h->switches.items[i].kind == kind && h->switches.items[i].index == index)
-            return true;
-    return false;
+    const size_t at = dt_switches_find(&h->switches, kind, index);
+    return at != DT_NO_INDEX && h->off[at];
 }
 
 /** The well as it would be. NULL: out of memory. */
@@ -97,33 +95,21 @@ static changed_well *change(const hunt *h)
     return c;
 }
 
-/** A draft of the well as changed; *out NULL: there is none. */
-static dt_status try_draft(const hunt *h, dt_program **out)
+/** A program of the well as changed: the first draft, or in full. *out NULL: there is none. */
+static dt_status try_changed(const hunt *h, bool in_full, dt_program **out)
 {
     *out = NULL;
     changed_well *c = change(h);
-    if (!c) return DT_E_MEMORY;
-    const dt_status status = dt_program_plan_first(&c->well, h->catalogue, out, NULL);
-    if (status == DT_OK)
-        (*out)->kept = c;
-    else
-        free(c);
-    return status == DT_E_NONE || status == DT_E_INPUT ? DT_OK : status;
-}
-
-/** The same in full, draft after draft. */
-static dt_status try_program(const hunt *h, dt_program **out)
-{
-    changed_well *c = change(h);
     dt_refusal refusal = {0};
     if (!c) return DT_E_MEMORY;
-    const dt_status status = dt_program_plan(&c->well, h->catalogue, out, &refusal);
+    const dt_status status = in_full ? dt_program_plan(&c->well, h->catalogue, out, &refusal)
+                                     : dt_program_plan_first(&c->well, h->catalogue, out, NULL);
     dt_refusal_free(&refusal);
     if (status == DT_OK)
         (*out)->kept = c;
     else
         free(c);
-    return status;
+    return status == DT_E_NONE || status == DT_E_INPUT ? DT_OK : status;
 }
 
 /** The cure that the refusal names first, tried by it already. */
@@ -151,20 +137,20 @@ static dt_status leave_out(hunt *h, bool *found)
     *found = false;
     for (size_t i = 0; i < count && status == DT_OK && !p; ++i) {
         h->off[i] = true;
-        status = try_draft(h, &p);
+        status = try_changed(h, false, &p);
         h->off[i] = p != NULL;
     }
     const bool one = p != NULL;
     for (size_t i = 0; i < count && status == DT_OK && !p; ++i) {
         h->off[i] = true;
-        status = try_draft(h, &p);
+        status = try_changed(h, false, &p);
     }
     *found = p != NULL;
     dt_program_free(p);
     for (size_t i = 0; i < count && status == DT_OK && *found && !one; ++i) {
         if (!h->off[i]) continue;
         h->off[i] = false;
-        status = try_draft(h, &p);
+        status = try_changed(h, false, &p);
         h->off[i] = !p;
         dt_program_free(p);
     }
@@ -252,7 +238,8 @@ dt_status dt_program_plan_nearest(const dt_well *well, const dt_catalogue *catal
     if (status == DT_OK && refusal->why.count > 0) found = take_cure(&h, &refusal->why.items[0]);
     if (status == DT_OK && !found) status = leave_out(&h, &found);
     if (status == DT_OK && !found) status = DT_E_NONE;
-    if (status == DT_OK) status = try_program(&h, &p);
+    if (status == DT_OK) status = try_changed(&h, true, &p);
+    if (status == DT_OK && !p) status = DT_E_NONE;
     if (status == DT_OK) status = note_nearest(&h, refusal, p);
     if (status == DT_OK)
         *out = p;

@@ -64,6 +64,13 @@ void dt_switches_free(dt_switches *switches)
     *switches = (dt_switches){0};
 }
 
+size_t dt_switches_find(const dt_switches *switches, dt_switch_kind kind, size_t index)
+{
+    for (size_t i = 0; i < switches->count; ++i)
+        if (switches->items[i].kind == kind && switches->items[i].index == index) return i;
+    return DT_NO_INDEX;
+}
+
 /** Design factors so small that no load governs. */
 static void leave_loads_out(dt_well *copy)
 {

@@ -36,6 +36,10 @@ typedef struct dt_switches {
 dt_status dt_switches_list(const dt_well *well, dt_switches *out);
 void dt_switches_free(dt_switches *switches);
 
+/** The switch of a kind about an interval or a pin, by its index there; DT_NO_INDEX: there is none.
+ */
+size_t dt_switches_find(const dt_switches *switches, dt_switch_kind kind, size_t index);
+
 /** Leaves it out of a copy of a well. Intervals and pins are not touched: who copied the well has
  * their lists. *none stands for the table of clearances then, and must outlive the copy. */
 void dt_switch_off(const dt_switch *item, dt_well *copy, dt_clearance_row *none);

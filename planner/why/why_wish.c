@@ -330,9 +330,8 @@ static size_t fill_pins(const dt_program *base, dt_wish *wishes, size_t wish_cou
 
 static bool is_on(const dt_switches *switches, const bool *on, dt_switch_kind kind, size_t index)
 {
-    for (size_t i = 0; i < switches->count; ++i)
-        if (switches->items[i].kind == kind && switches->items[i].index == index) return on[i];
-    return true;
+    const size_t at = dt_switches_find(switches, kind, index);
+    return at == DT_NO_INDEX || on[at];
 }
 
 static dt_status build_wished(const dt_program *base, const dt_wish *asked, size_t wish_count,
