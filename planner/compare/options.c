@@ -90,7 +90,7 @@ static dt_status lay_ground(const dt_well *well, const dt_catalogue *catalogue, 
                   .latitude = DT_LADDER_PREFERRED,
                   .tier = DT_TIER_LEAST};
     g->seats = &g->own;
-    dt_status status = dt_trajectory_build(well->stations, well->station_count, &g->trajectory);
+    dt_status status = dt_trajectory_of(well, &g->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &g->window);
     if (status != DT_OK) return status;
     if (g->by_size) return plan_first(g, refusal);
@@ -888,10 +888,10 @@ static double most_pull(const dt_program *program, const dt_string *string)
     double hanging_n = 0, most_n = 0;
     for (size_t i = string->section_count; i-- > 0;) {
         const dt_section *s = &string->sections[i];
-        const double top_m = dt_trajectory_tvd(path, s->top_md_m);
+        const double top_m = dt_trajectory_deepest(path, s->top_md_m);
         const dt_load_place place = {s->top_md_m, top_m};
         hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
-                     (dt_trajectory_tvd(path, s->base_md_m) - top_m);
+                     (dt_trajectory_deepest(path, s->base_md_m) - top_m);
         for (size_t k = 0; k < COUNT_OF(cases); ++k) {
             if (!string->load.runs[cases[k]]) continue;
             const dt_load_point at = dt_load_at(&string->load, cases[k], s->pipe, place, hanging_n);

@@ -307,7 +307,7 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t p, stand *ou
     if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
     const dt_pin *pin = tieback ? rk->tie_pin : rk->pin;
     const double top_m =
-        hung && !tieback ? dt_trajectory_tvd(search->choice.trajectory, hanger_md) : 0;
+        hung && !tieback ? dt_trajectory_deepest(search->choice.trajectory, hanger_md) : 0;
     const bool *usable = rk->usable[tieback] + rk->first_offer[p];
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
@@ -417,7 +417,7 @@ bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, doubl
     double ground = dt_well_ground_m(well);
     double above = at->k > 0 ? s->tvd_m[at->top] : ground;
     double top_md = at->k > 0 ? dt_top_md(&r->search->choice, type, above) : 0;
-    double top = dt_trajectory_tvd(r->search->choice.trajectory, top_md);
+    double top = dt_trajectory_deepest(r->search->choice.trajectory, top_md);
     double cement =
         dt_bill_cement_top(well, r->seats[at->k].role, type, above, top, s->tvd_m[at->base]);
     dt_billed_string string = {

@@ -303,7 +303,7 @@ static double next_bend(const dt_stages *stages, const dt_annulus *annulus, size
     if (!annulus->by_caliper) return INFINITY;
     for (; *piece < annulus->count; ++*piece) {
         const double tvd_m =
-            dt_trajectory_tvd(stages->trajectory, annulus->pieces[*piece].base_md_m);
+            dt_trajectory_deepest(stages->trajectory, annulus->pieces[*piece].base_md_m);
         if (tvd_m > at_m + SAME_DEPTH_M) return tvd_m;
     }
     return INFINITY;
@@ -312,8 +312,8 @@ static double next_bend(const dt_stages *stages, const dt_annulus *annulus, size
 dt_status dt_annulus_exposed(const dt_stages *stages, const dt_annulus *annulus, dt_exposed **out,
                              size_t *count)
 {
-    double top = dt_trajectory_tvd(stages->trajectory, annulus->open_md_m);
-    double base = dt_trajectory_tvd(stages->trajectory, annulus->shoe_md_m);
+    double top = dt_trajectory_deepest(stages->trajectory, annulus->open_md_m);
+    double base = dt_trajectory_deepest(stages->trajectory, annulus->shoe_md_m);
     /* A pinned shoe may stand above the one before: then there is no open hole. */
     double open = fmax(base - top, 0);
     const dt_curve *fracture = &stages->well->fracture;

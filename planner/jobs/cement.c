@@ -60,7 +60,7 @@ static void fill_part(const dt_cement_job *job, const dt_cement *c, size_t index
     dt_cement_part *p = &c->parts[index];
     bool last = index + 1 == c->part_count;
     p->base_md_m = last ? a->shoe_md_m : c->parts[index + 1].top_md_m;
-    p->top_tvd_m = dt_trajectory_tvd(job->trajectory, p->top_md_m);
+    p->top_tvd_m = dt_trajectory_deepest(job->trajectory, p->top_md_m);
     double cased_base = fmin(a->open_md_m, p->base_md_m);
     double open_top = fmax(a->open_md_m, p->top_md_m);
     p->cased_m3 = dt_annulus_volume(a, p->top_md_m, cased_base, p->excess, p->excess_on);
@@ -136,7 +136,7 @@ static void find_tallest(placement *sim, const dt_cement_job *job, dt_cement *c)
             high = middle;
     }
     c->tallest_top_md_m = low;
-    c->tallest_top_tvd_m = dt_trajectory_tvd(job->trajectory, low);
+    c->tallest_top_tvd_m = dt_trajectory_deepest(job->trajectory, low);
 }
 
 /** Worst spare at rest over the open rock above the tool, second stage in place. */
@@ -181,7 +181,7 @@ static void propose_stage(const dt_cement_job *job, dt_cement *c)
     tool->proposed = true;
     tool->for_time = !too_tall;
     tool->md_m = at;
-    tool->tvd_m = dt_trajectory_tvd(job->trajectory, at);
+    tool->tvd_m = dt_trajectory_deepest(job->trajectory, at);
     tool->in_casing = at < a->open_md_m - SAME_DEPTH_M;
     tool->volume_m3 = dt_annulus_volume(a, c->top_md_m, at, lead->excess, lead->excess_on);
     tool->sacks = dt_count_up(tool->volume_m3 / lead->slurry.yield_m3);
@@ -344,8 +344,8 @@ static void set_lift_off(const dt_annulus *annulus, const dt_cement_job *job, dt
     for (size_t i = 0; i < annulus->count; ++i) {
         const dt_annulus_piece *p = &annulus->pieces[i];
         if (p->landing) continue;
-        double tvd = dt_trajectory_tvd(job->trajectory, p->base_md_m) -
-                     dt_trajectory_tvd(job->trajectory, p->top_md_m);
+        double tvd = dt_trajectory_deepest(job->trajectory, p->base_md_m) -
+                     dt_trajectory_deepest(job->trajectory, p->top_md_m);
         double steel = PI / 4 * (p->pipe_od_m * p->pipe_od_m - p->pipe_id_m * p->pipe_id_m);
         down += (p->pipe_kgm - job->mud_kgm3 * steel) * G * tvd;
     }

@@ -189,8 +189,8 @@ static bool near_zone(const worker *w, double top_md_m, double base_md_m)
 {
     const dt_well *well = w->stages->well;
     const double reach_m = dt_custom_value_of(well, DT_CUSTOM_ZONE_REACH);
-    double top = dt_trajectory_tvd(w->stages->trajectory, top_md_m) - reach_m;
-    double base = dt_trajectory_tvd(w->stages->trajectory, base_md_m) + reach_m;
+    double top = dt_trajectory_deepest(w->stages->trajectory, top_md_m) - reach_m;
+    double base = dt_trajectory_deepest(w->stages->trajectory, base_md_m) + reach_m;
     for (size_t i = 0; i < well->pay_count; ++i)
         if (well->pays[i].base_m > top + SAME_DEPTH_M && well->pays[i].top_m < base - SAME_DEPTH_M)
             return true;
@@ -318,8 +318,8 @@ static void count_up(worker *w)
 static size_t count_scratchers(const worker *w)
 {
     const dt_well *well = w->stages->well;
-    double length = 0, open = dt_trajectory_tvd(w->stages->trajectory, w->annulus->open_md_m);
-    double shoe = dt_trajectory_tvd(w->stages->trajectory, w->annulus->shoe_md_m);
+    double length = 0, open = dt_trajectory_deepest(w->stages->trajectory, w->annulus->open_md_m);
+    double shoe = dt_trajectory_deepest(w->stages->trajectory, w->annulus->shoe_md_m);
     if (!w->wishes->scratchers || w->wishes->movement == DT_MOVE_NONE) return 0;
     for (size_t i = 0; i < well->pay_count; ++i)
         length += fmax(fmin(well->pays[i].base_m, shoe) - fmax(well->pays[i].top_m, open), 0);

@@ -33,7 +33,7 @@ static void fill_nodes(placement *p, const dt_cement *cement)
     placement_node *nodes = p->nodes;
     nodes[p->node_count - 1].below_m3 = 0;
     for (size_t i = p->node_count; i-- > 0;) {
-        nodes[i].tvd_m = dt_trajectory_tvd(p->job->trajectory, nodes[i].md_m);
+        nodes[i].tvd_m = dt_trajectory_deepest(p->job->trajectory, nodes[i].md_m);
         if (i + 1 == p->node_count) continue;
         double middle = (nodes[i].md_m + nodes[i + 1].md_m) / 2;
         const dt_cement_part *part = planned_with(cement, middle);
@@ -196,7 +196,7 @@ static void settle_levels(placement *p)
             if (any) friction[r] = level->offset_pa[r] + between(p, row, base);
         }
         if (!any) continue;
-        above.tvd_m = dt_trajectory_tvd(p->job->trajectory, base);
+        above.tvd_m = dt_trajectory_deepest(p->job->trajectory, base);
         above.static_pa += p->liquids[k].liquid.density_kgm3 * G * (above.tvd_m - level->tvd_m);
     }
 }
@@ -373,8 +373,8 @@ static double inside_pressure(const placement *p, double pumped_m3, double rate_
         if (led <= 0) continue;
         double base = led >= p->bore_m3 ? p->job->annulus->shoe_md_m : bore_depth(p, led);
         if (base <= top) continue;
-        double from = dt_trajectory_tvd(p->job->trajectory, top);
-        double to = dt_trajectory_tvd(p->job->trajectory, base);
+        double from = dt_trajectory_deepest(p->job->trajectory, top);
+        double to = dt_trajectory_deepest(p->job->trajectory, base);
         pressure += liquid->density_kgm3 * G * (to - from);
         *friction_pa += bore_friction(p, top, base, rate_m3s, *liquid);
         top = base;

@@ -102,52 +102,6 @@ double dt_shock_force(double speed_ms, double steel_m2)
     return steel_m2 * speed_ms * sqrt(dt_steel_modulus_pa() * STEEL_KGM3);
 }
 
-/* ---- weight and drag ---- */
-
-/** Weight of the pipe between two depths, shoe at shoe_md_m, N per m of hole. */
-static double mean_weight(const dt_run *run, double shoe_md_m, double inside_kgm3, double top_m,
-                          double base_m)
-{
-    const dt_string *s = run->string;
-    double raised = s->load.shoe_md_m - shoe_md_m, sum = 0, own = 0;
-    for (size_t i = 0; i < s->section_count; ++i) {
-        const dt_pipe *pipe = s->sections[i].pipe;
-        double length = fmin(s->sections[i].base_md_m - raised, base_m) -
-                        fmax(s->sections[i].top_md_m - raised, top_m);
-        if (length <= 0) continue;
-        own += length;
-        sum += length * dt_weight_by_volumes(pipe->weight_kgm, pipe->od_m, pipe->id_m, inside_kgm3,
-                                             run->mud_kgm3);
-    }
-    double above = base_m - top_m - own; /* hanging on landing pipe, always full of mud */
-    sum += above * dt_weight_by_volumes(run->landing_kgm, run->landing_od_m, run->landing_id_m,
-                                        run->mud_kgm3, run->mud_kgm3);
-    return sum * G / (base_m - top_m);
-}
-
-double dt_run_tension(const dt_run *run, double shoe_md_m, double inside_kgm3, dt_motion motion,
-                      double at_md_m)
-{
-    double tension = 0;
-    for (size_t i = run->path_count; i-- > 0;) {
-        const dt_path_step *step = &run->path[i];
-        double top = fmax(step->top_md_m, at_md_m), base = fmin(step->base_md_m, shoe_md_m);
-        if (base <= top) continue;
-        double share = (base - top) / (step->base_md_m - step->top_md_m);
-        double weight = mean_weight(run, shoe_md_m, inside_kgm3, top, base);
-        double hangs = weight * share * (step->base_tvd_m - step->top_tvd_m), drag = 0;
-        if (motion != DT_HANGING) {
-            double open = dt_open_part(top, base, run->open_md_m);
-            double friction =
-                run->friction_cased + open * (run->friction_open - run->friction_cased);
-            const dt_dragged pipe = {weight, hangs, tension};
-            drag = dt_drag_over(step, &pipe, (double)motion * friction, base - top);
-        }
-        tension += hangs + drag;
-    }
-    return tension;
-}
-
 /* ---- running it empty ---- */
 
 /** Smallest collapse factor anywhere in the string, run empty to a depth. */
@@ -365,10 +319,55 @@ static double overpull_left(const dt_stages *stages, const dt_run *run, const dt
     return least;
 }
 
+/** Where the hole first leans so much that pipe does not slide into it by its own weight: the heel,
+ * tan(inclination) = 1 / friction. NAN: nowhere. */
+static double heel_md(const dt_run *run)
+{
+    const double slides_rad = atan(1 / run->friction_open);
+    for (size_t i = 0; i < run->path_count; ++i)
+        if (run->path[i].inclination_rad > slides_rad) return run->path[i].top_md_m;
+    return NAN;
+}
+
+/** Does the string go down all the way by its own weight? */
+static bool goes_down(const dt_run *run)
+{
+    const double shoe = run->string->load.shoe_md_m;
+    for (size_t i = 0; i < DT_RUNNING_POINTS; ++i)
+        if (dt_run_tension(run, shoe * (double)(i + 1) / DT_RUNNING_POINTS, run->mud_kgm3,
+                           DT_LOWERING, 0) < -TIE_N)
+            return false;
+    return true;
+}
+
+/**
+ * Where drag would hold the string it is floated in: from the heel down the pipe is left full of
+ * air under a flotation collar, lighter on the low side, with mud above to push it (common
+ * practice, no source). Not where the empty pipe would collapse, nor in a liner, whose landing pipe
+ * pushes less.
+ */
+static void float_in(const dt_run *full, const dt_trajectory *trajectory, dt_run *run,
+                     dt_running *out)
+{
+    const double shoe = run->string->load.shoe_md_m, heel = heel_md(run);
+    if (isnan(heel) || heel >= shoe - SAME_DEPTH_M || goes_down(full)) return;
+    if (run->string->load.top_md_m > 0) return;
+    if (!dt_reaches(empty_factor(run, trajectory, shoe), out->settings.collapse_factor)) return;
+    run->air_m = shoe - heel;
+    if (goes_down(run))
+        out->floated_md_m = heel;
+    else
+        run->air_m = 0;
+}
+
 static void fill_points(const dt_stages *stages, const dt_run *run, dt_running *out)
 {
     const dt_running_settings *s = &out->settings;
     double shoe = run->string->load.shoe_md_m, mud = run->mud_kgm3;
+    const dt_run *lowered = run;
+    dt_run full = *run; /* pulled, a string may have been filled */
+    full.air_m = 0;
+    run = &full;
     out->overpull_pipe_n = out->overpull_rig_n = INFINITY;
     out->point_count = DT_RUNNING_POINTS;
     for (size_t i = 0; i < out->point_count; ++i) {
@@ -378,7 +377,7 @@ static void fill_points(const dt_stages *stages, const dt_run *run, dt_running *
         p->filled_n = dt_run_tension(run, p->md_m, mud, DT_HANGING, 0);
         p->floated_n = dt_run_tension(run, p->md_m, 0, DT_HANGING, 0);
         p->up_n = dt_run_tension(run, p->md_m, mud, DT_PULLING, 0);
-        p->down_n = dt_run_tension(run, p->md_m, mud, DT_LOWERING, 0);
+        p->down_n = dt_run_tension(lowered, p->md_m, mud, DT_LOWERING, 0);
         p->overpull_pipe_n = overpull_left(stages, run, out, p->md_m);
         p->overpull_rig_n = s->rig_n - s->blocks_n - p->up_n;
         out->overpull_pipe_n = fmin(out->overpull_pipe_n, p->overpull_pipe_n);
@@ -390,6 +389,7 @@ static void fill_points(const dt_stages *stages, const dt_run *run, dt_running *
     out->hookload_floated_n = last->floated_n;
     out->hookload_up_n = last->up_n;
     out->hookload_down_n = last->down_n;
+    dt_run_buckling(lowered, shoe, mud, &out->buckling);
     out->nearly_floats = dt_less_by(last->floated_n, 0.1 * out->air_n, TIE_N);
 }
 
@@ -476,7 +476,7 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
     const dt_string *own = &stages->strings->items[string];
     const dt_seat *seat = &stages->seats->items[string];
     double od = stages->nest->pipes[own->nest_pipe].od_m;
-    *out = (dt_running){0};
+    *out = (dt_running){.floated_md_m = NAN};
     dt_running_settle(stages->well, seat->role, seat->type, od, &out->settings);
     count_joints(own, out);
     out->driven = string == 0 && stages->well->conductor.method != DT_CONDUCTOR_DRILLED;
@@ -496,10 +496,13 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
     if (status == DT_OK) {
         run.path = path;
         run.open_md_m = annulus.open_md_m;
+        run.annulus = &annulus;
         fit_track(stages, string, &annulus, out);
         (void)dt_annulus_steel(&annulus, annulus.string_top_md_m, annulus.shoe_md_m,
                                &out->closed_end_m3);
         out->fill_m3 = dt_annulus_bore(&annulus, annulus.string_top_md_m, annulus.shoe_md_m);
+        const dt_run full = run;
+        float_in(&full, stages->trajectory, &run, out);
         fill_points(stages, &run, out);
         run_empty(&run, stages->trajectory, out);
         out->surge.spare_pa = INFINITY;

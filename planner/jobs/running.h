@@ -51,6 +51,13 @@ typedef struct dt_running_point {
 
 enum { DT_RUNNING_POINTS = 12 };
 
+/** Where a string that is pushed down its hole comes nearest to buckling, or goes furthest beyond;
+ * part 0: it is nowhere in compression, or nothing limits it. */
+typedef struct dt_buckling {
+    double part; /* of what it bears before it winds into a helix, which presses on the wall */
+    double md_m, pushed_n, waves_n, helix_n;
+} dt_buckling;
+
 typedef struct dt_running {
     bool thinned; /* the mud, before the string is run, since the rock is weak */
     dt_running_settings settings;
@@ -75,6 +82,9 @@ typedef struct dt_running {
      * surge nor time a joint is computed. line: of the reading, 0 where the pipe passes */
     int blocked_line;
     double blocked_md_m, blocked_hole_m, blocked_pipe_m;
+    dt_buckling buckling;   /* lowered, shoe at depth */
+    double floated_md_m;    /* flotation collar: below it the string is full of air while it is let
+                             * down,    since drag would hold it full of mud; NAN: none */
     double joint_s;         /* least time for a joint near bottom */
     bool stops_circulating; /* no speed respects the margin: it is used up at rest */
     double overpull_pipe_n, overpull_rig_n; /* smallest over depth; NAN */
@@ -92,6 +102,8 @@ typedef struct dt_run {
     double open_md_m, mud_kgm3;
     double friction_cased, friction_open;
     double landing_kgm, landing_od_m, landing_id_m; /* above a liner */
+    const dt_annulus *annulus;                      /* NULL: buckling is not looked at */
+    double air_m; /* so much pipe above the shoe is empty, whatever is inside the rest */
 } dt_run;
 
 typedef enum dt_motion { DT_LOWERING = -1, DT_HANGING = 0, DT_PULLING = 1 } dt_motion;
@@ -103,6 +115,21 @@ typedef enum dt_motion { DT_LOWERING = -1, DT_HANGING = 0, DT_PULLING = 1 } dt_m
  */
 double dt_run_tension(const dt_run *run, double shoe_md_m, double inside_kgm3, dt_motion motion,
                       double at_md_m);
+
+/** The same string lowered: where it is nearest to buckling. */
+void dt_run_buckling(const dt_run *run, double shoe_md_m, double inside_kgm3, dt_buckling *out);
+
+/**
+ * Compression at which pipe begins to lie in waves, and to wind into a helix, N. side_nm: what
+ * presses it on the wall, in a bend with the compression's own part (He and Kyllingstad 1995, from
+ * memory).
+ * In a hole that leans 2 sqrt(E I w sin i / r) and 2 sqrt(2) sqrt(...): Dawson and Paslay 1984,
+ * Chen, Lin and Cheatham, as Ghalambor and Guo have them (course slides 207-208, 2005). In a
+ * vertical one, where these are none, 2.55 and 5.55 (E I w^2)^(1/3): Wu and Juvkam-Wold, from
+ * memory.
+ */
+void dt_buckling_limits(double stiffness_nm2, double gap_m, double weight_nm, double side_nm,
+                        double *waves_n, double *helix_n);
 
 /** Weight of pipe in liquids by volumes, kg/m: w + inside id^2 pi/4 - outside od^2 pi/4. */
 double dt_weight_by_volumes(double weight_kgm, double od_m, double id_m, double inside_kgm3,

@@ -350,6 +350,13 @@ static dt_role role_at(const dt_well *well, size_t string, size_t strings)
     return string + 1 == strings ? DT_PRODUCTION : DT_INTERMEDIATE;
 }
 
+/** Widest pipe that is usual as a string of a role. */
+static double usual_most(const dt_well *well, const dt_role_sizes *row)
+{
+    if (!well->lateral || isnan(row->lateral_most_m)) return row->most_m;
+    return fmax(row->lateral_most_m, well->min_pipe_od_m);
+}
+
 /** Is a pipe of this size usual as a string of this place? */
 static bool is_usual(const dt_well *well, size_t string, size_t strings, double od_m)
 {
@@ -359,7 +366,7 @@ static bool is_usual(const dt_well *well, size_t string, size_t strings, double 
     for (size_t i = 0; i < count; ++i)
         if ((dt_role)rows[i].role == role)
             return !(od_m < rows[i].least_m - SAME_DIAMETER_M) &&
-                   !(od_m > rows[i].most_m + SAME_DIAMETER_M);
+                   !(od_m > usual_most(well, &rows[i]) + SAME_DIAMETER_M);
     return true;
 }
 

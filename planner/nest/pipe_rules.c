@@ -113,25 +113,35 @@ static bool grade_allowed(const dt_well *well, dt_role role, const dt_pin *pin, 
     return dt_stock_first(well) && dt_pipe_stocked(well, pipe, thread);
 }
 
+/** Round threads jump out where pipe is pushed, bent and turned into a lateral. */
+static bool thread_allowed(const dt_well *well, dt_role role, const dt_pin *pin, dt_thread thread)
+{
+    const bool round = thread == DT_STC || thread == DT_LTC;
+    if (!round || !well->lateral || role != DT_PRODUCTION || (pin && pin->thread)) return true;
+    return dt_custom_word(well, DT_CUSTOM_DESIGN_ROUND_LATERAL) == 1;
+}
+
 bool dt_pipe_rules_allow(const dt_well *well, dt_role role, const dt_pin *pin, const dt_pipe *pipe,
                          dt_thread thread)
 {
     /* a conductor is welded, or coupled as it always was */
     const bool generic = thread >= DT_FLUSH && thread < DT_STATED;
     if (role == DT_CONDUCTOR && generic && !(pin && pin->thread)) return false;
-    return connection_allowed(well, pin, pipe, thread) &&
+    return connection_allowed(well, pin, pipe, thread) && thread_allowed(well, role, pin, thread) &&
            grade_allowed(well, role, pin, pipe, thread);
 }
 
 bool dt_pipe_rules_ever(const dt_well *well, const dt_pipe *pipe, dt_thread thread)
 {
     bool ever = dt_pipe_rules_allow(well, DT_CONDUCTOR, NULL, pipe, thread) ||
+                dt_pipe_rules_allow(well, DT_INTERMEDIATE, NULL, pipe, thread) ||
                 dt_pipe_rules_allow(well, DT_PRODUCTION, NULL, pipe, thread);
     for (size_t i = 0; i < well->pin_count && !ever; ++i) {
         const dt_pin *pin = &well->pins[i];
         if (pin->pipe_chosen) continue; /* what a search took opens no more pipe to the next */
         const bool named = !pin->thread || dt_pipe_has_thread(pipe, thread, pin->thread);
-        ever = named && dt_pipe_rules_allow(well, DT_PRODUCTION, pin, pipe, thread);
+        ever = named && (dt_pipe_rules_allow(well, DT_INTERMEDIATE, pin, pipe, thread) ||
+                         dt_pipe_rules_allow(well, DT_PRODUCTION, pin, pipe, thread));
     }
     return ever;
 }

@@ -280,8 +280,7 @@ static dt_status run_stages(dt_program *p, dt_learned *learned, dt_refusal *refu
     p->lap_customary = isnan(well->seats.lap_m);
     p->lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP);
     dt_status status = dt_program_check_pins(p, refusal);
-    if (status == DT_OK)
-        status = dt_trajectory_build(well->stations, well->station_count, &p->trajectory);
+    if (status == DT_OK) status = dt_trajectory_of(well, &p->trajectory);
     if (status == DT_OK) status = dt_window_build(well, &p->window);
     if (status != DT_OK) return status;
     /* the first draft in turn is quick; where its jobs fail, all is settled together */

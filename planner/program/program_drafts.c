@@ -193,7 +193,7 @@ static double slurries_at_rest(const dt_program *p, const dt_cement *c, double t
     double pressure_pa = 0;
     for (size_t i = 0; i < c->part_count; ++i) {
         const dt_cement_part *part = &c->parts[i];
-        const double base_m = dt_trajectory_tvd(&p->trajectory, part->base_md_m);
+        const double base_m = dt_trajectory_deepest(&p->trajectory, part->base_md_m);
         pressure_pa += part->slurry.density_kgm3 * DT_STANDARD_GRAVITY *
                        fmax(fmin(base_m, tvd_m) - part->top_tvd_m, 0);
     }

@@ -480,6 +480,25 @@ static void note_surge(const viewer *v)
     dt_notice_mark(n, "never", !isfinite(r->joint_s));
 }
 
+/** What a string that is pushed down needs, or suffers. */
+static void note_pushed(const viewer *v)
+{
+    const dt_running *r = &v->job->running;
+    if (!isnan(r->floated_md_m)) {
+        dt_notice *n = add(v, DT_NOTICE_FLOATED_IN);
+        const double shoe_m = v->p->strings.items[v->string].load.shoe_md_m;
+        dt_notice_figure(n, "air", DT_KIND_LENGTH, shoe_m - r->floated_md_m);
+        dt_notice_figure(n, "collar_md", DT_KIND_LENGTH, r->floated_md_m);
+    }
+    const dt_buckling *b = &r->buckling;
+    if (!(b->part > 1)) return;
+    dt_notice *n = add(v, DT_NOTICE_BUCKLES);
+    dt_notice_figure(n, "pushed", DT_KIND_FORCE, b->pushed_n);
+    dt_notice_figure(n, "at_md", DT_KIND_LENGTH, b->md_m);
+    dt_notice_figure(n, "waves", DT_KIND_FORCE, b->waves_n);
+    dt_notice_figure(n, "helix", DT_KIND_FORCE, b->helix_n);
+}
+
 static void note_running(const viewer *v)
 {
     const dt_running *r = &v->job->running;
@@ -492,6 +511,7 @@ static void note_running(const viewer *v)
     if (r->overpull_rig_n < -TIE_N)
         dt_notice_figure(add(v, DT_NOTICE_RIG_OVERLOADED), "over", DT_KIND_FORCE,
                          -r->overpull_rig_n);
+    note_pushed(v);
     if (r->hookload_down_n < -TIE_N) add(v, DT_NOTICE_DRAG_HOLDS_STRING);
     if (v->job->centralizing.missed) {
         dt_notice *n = add(v, DT_NOTICE_STANDOFF_MISSED);

@@ -22,10 +22,10 @@ void dt_program_hang(const dt_program *p, size_t index, dt_program_string *item)
     for (size_t i = 0; i < string->section_count; ++i) {
         const dt_section *s = &string->sections[i];
         const double top_m =
-            i == 0 ? item->top_tvd_m : dt_trajectory_tvd(&p->trajectory, s->top_md_m);
+            i == 0 ? item->top_tvd_m : dt_trajectory_deepest(&p->trajectory, s->top_md_m);
         const double base_m = i + 1 == string->section_count
                                   ? item->shoe_tvd_m
-                                  : dt_trajectory_tvd(&p->trajectory, s->base_md_m);
+                                  : dt_trajectory_deepest(&p->trajectory, s->base_md_m);
         hanging_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY * (base_m - top_m);
     }
     item->hanger = p->nest.holes[string->nest_hole].hanger;

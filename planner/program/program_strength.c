@@ -117,7 +117,7 @@ static void note_sour_pins(dt_program *p)
     for (size_t i = 0; p->design.sour && i < dt_program_strings(p); ++i) {
         const dt_section *top = &p->strings.items[i].sections[0];
         const dt_grade *grade = top->pipe->grade;
-        const double top_m = dt_trajectory_tvd(&p->trajectory, top->top_md_m);
+        const double top_m = dt_trajectory_deepest(&p->trajectory, top->top_md_m);
         if (dt_grade_sour_below(p->well, grade) <= top_m + DT_M_PER_FT) continue;
         dt_notice_name(dt_notice_add(&p->notices, DT_NOTICE_PIN_NOT_SOUR, i), "grade", grade->name);
     }

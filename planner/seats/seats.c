@@ -353,7 +353,7 @@ static dt_status has_room(const dt_well *well, double shoe_above_m, bool *fits)
 {
     const double lap_m = dt_custom_or(well, well->seats.lap_m, DT_CUSTOM_SEATS_LAP);
     dt_trajectory trajectory = {0};
-    const dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
+    const dt_status status = dt_trajectory_of(well, &trajectory);
     if (status != DT_OK) return status;
     *fits = dt_trajectory_md(&trajectory, shoe_above_m) - lap_m > DT_LEAST_SECTION_M;
     dt_trajectory_free(&trajectory);

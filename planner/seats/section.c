@@ -392,7 +392,7 @@ static void test_jobs(test *t)
         const bool same = j->string == t->rules->string &&
                           fabs(j->hole_m - t->rules->hole_m) < SAME_DIAMETER_M &&
                           fabs(j->od_m - t->rules->od_m) < SAME_DIAMETER_M;
-        if (!same || t->base_m < j->base_m) continue; /* it ends higher */
+        if (!same || t->base_m <= j->base_m + SAME_DEPTH_M) continue; /* it ends higher */
         demand(t, &(breach){.rule = rules[j->stop],
                             .kind = DT_KIND_LENGTH,
                             .tvd_m = j->weak_m,

@@ -21,7 +21,7 @@ void dt_spot_fill(const dt_string_load *load, const dt_trajectory *trajectory, d
     *out = (dt_spot){.md_m = md_m,
                      .tvd_m = md_m == load->top_md_m    ? load->top_tvd_m
                               : md_m == load->shoe_md_m ? load->shoe_tvd_m
-                                                        : dt_trajectory_tvd(trajectory, md_m)};
+                                                        : dt_trajectory_deepest(trajectory, md_m)};
     out->yield_part = dt_load_yield_part(load, out->tvd_m);
     out->drag_m = dt_load_drag(load, md_m);
     out->curvature_radm =

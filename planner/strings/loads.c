@@ -87,10 +87,10 @@ static dt_status place(const dt_seats *seats, const dt_trajectory *trajectory, d
     load->top_md_m = 0;
     if (load->tieback) {
         load->shoe_md_m = hanger_md(seats, trajectory, lap_m, place_of);
-        load->shoe_tvd_m = dt_trajectory_tvd(trajectory, load->shoe_md_m);
+        load->shoe_tvd_m = dt_trajectory_deepest(trajectory, load->shoe_md_m);
     } else if (seat->type == DT_LINER && place_of > 0)
         load->top_md_m = hanger_md(seats, trajectory, lap_m, place_of);
-    load->top_tvd_m = dt_trajectory_tvd(trajectory, load->top_md_m);
+    load->top_tvd_m = dt_trajectory_deepest(trajectory, load->top_md_m);
     return load->top_tvd_m < load->shoe_tvd_m && isfinite(load->shoe_md_m) ? DT_OK : DT_E_DOMAIN;
 }
 
@@ -167,14 +167,14 @@ static void set_planned(const dt_well *well, const dt_trajectory *trajectory, do
     load->lead_kgm3 = load->cement_kgm3;
     if (tail_top_md_m > top_md_m + SAME_DEPTH_M && dt_cement_leads(well, &lead, load->mud_kgm3)) {
         load->lead_kgm3 = lead.density_kgm3;
-        load->tail_top_tvd_m = dt_trajectory_tvd(trajectory, tail_top_md_m);
+        load->tail_top_tvd_m = dt_trajectory_deepest(trajectory, tail_top_md_m);
     }
     const double spacer_m =
         dt_custom_or(well, job->spacer_length_m, DT_CUSTOM_CEMENTING_SPACER_LENGTH);
     load->spacer_kgm3 =
         isnan(job->spacer_kgm3) ? (load->mud_kgm3 + load->lead_kgm3) / 2 : job->spacer_kgm3;
-    load->spacer_top_tvd_m =
-        fmin(dt_trajectory_tvd(trajectory, fmax(top_md_m - spacer_m, 0)), load->cement_top_tvd_m);
+    load->spacer_top_tvd_m = fmin(dt_trajectory_deepest(trajectory, fmax(top_md_m - spacer_m, 0)),
+                                  load->cement_top_tvd_m);
     if (load->role == DT_SURFACE) load->spacer_top_tvd_m = load->cement_top_tvd_m; /* returned */
 }
 
@@ -255,7 +255,7 @@ static void set_lap_tests(const dt_window *window, const dt_seats *seats,
         if (load->lap_test_count == DT_MOST_LAP_TESTS) return; /* no program has so many strings */
         dt_lap_test test = test_of_liner(window, seats, i, i + 1 == seats->count);
         test.base_tvd_m =
-            load->tieback ? load->shoe_tvd_m : dt_trajectory_tvd(trajectory, covered_md_m);
+            load->tieback ? load->shoe_tvd_m : dt_trajectory_deepest(trajectory, covered_md_m);
         load->lap_tests[load->lap_test_count++] = test;
     }
 }

@@ -14,6 +14,9 @@
 #define NODE_STEP_M DT_M_PER_FT
 #define LINE_NEAR_M (10 * DT_M_PER_FT) /* in pipe hanging: a tenth of what a stretch adds */
 
+/** Depth gained over length, below which a hole counts as level: at 80 deg and more. */
+#define NEARLY_LEVEL 0.17
+
 static const double g = DT_STANDARD_GRAVITY;
 
 /** One way to buy pipe of the size. */
@@ -175,7 +178,7 @@ static dt_status make_nodes(dt_string_design *d)
         const double tvd_m =
             i == steps ? load->top_tvd_m
             : vertical ? load->shoe_tvd_m - d->along_m[i]
-                       : dt_trajectory_tvd(d->site.trajectory, load->shoe_md_m - d->along_m[i]);
+                       : dt_trajectory_deepest(d->site.trajectory, load->shoe_md_m - d->along_m[i]);
         d->rise_m[i] = fmax(load->shoe_tvd_m - tvd_m, i ? d->rise_m[i - 1] : 0);
     }
     return DT_OK;
@@ -440,6 +443,17 @@ static bool line_is_near(const dt_string_design *d, const candidate *c, size_t k
 /** Far under any weight, far over what rounding makes of none where a load bends at the shoe. */
 #define ROUNDING_N (2 * TIE_HANGING_N)
 
+/** How far a node is from one spot to the next above. What pressures do goes with depth; in a hole
+ * nearly level, where there is next to none between them, what drag does goes with length. */
+static double part_between(const dt_string_design *d, size_t node, const dt_spot *below,
+                           const dt_spot *above)
+{
+    const double span_m = below->tvd_m - above->tvd_m, length_m = below->md_m - above->md_m;
+    if (span_m > NEARLY_LEVEL * length_m) return (d->rise_m[node] - rise_of(d, below)) / span_m;
+    const double md_m = d->load.shoe_md_m - d->along_m[node];
+    return length_m > 0 ? fmin(fmax((below->md_m - md_m) / length_m, 0), 1) : 0;
+}
+
 /** A bound at each node: straight between the spots, which lies on the safe side (docs). Where the
  * pipe holds at one end of a stretch alone, the collapse regime changes, or the line falls short,
  * each node is looked at for itself. */
@@ -467,8 +481,7 @@ static void spread_limits(const dt_string_design *d, const candidate *c, double 
             dt_strength_limits(&c->strength, &d->load, d->site.design, &at,
                                d->heaviest_npm * d->rise_m[n], &least_n[n], &most_n[n]);
         } else if (holds_below) {
-            const double span_m = below->tvd_m - above->tvd_m;
-            const double part = span_m > 0 ? (d->rise_m[n] - rise_of(d, below)) / span_m : 0;
+            const double part = part_between(d, n, below, above);
             least_n[n] = c->least_n[k] + part * (c->least_n[k + 1] - c->least_n[k]);
             most_n[n] = c->most_n[k] + part * (c->most_n[k + 1] - c->most_n[k]);
         } else {

@@ -29,7 +29,7 @@ static size_t trace_section(const dt_string *string, const dt_trajectory *trajec
                             dt_trace_point *out)
 {
     const dt_section *s = &string->sections[which];
-    const double base_tvd_m = dt_trajectory_tvd(trajectory, s->base_md_m);
+    const double base_tvd_m = dt_trajectory_deepest(trajectory, s->base_md_m);
     const double weight_npm = s->pipe->weight_kgm * DT_STANDARD_GRAVITY;
     size_t made = 0;
     for (size_t i = 0; i < spot_count + 2; ++i) {
@@ -63,8 +63,8 @@ dt_status dt_string_trace(const dt_catalogue *catalogue, const dt_string *string
         for (size_t k = i + 1; k < string->section_count; ++k) {
             const dt_section *s = &string->sections[k];
             below_n += s->pipe->weight_kgm * DT_STANDARD_GRAVITY *
-                       (dt_trajectory_tvd(trajectory, s->base_md_m) -
-                        dt_trajectory_tvd(trajectory, s->top_md_m));
+                       (dt_trajectory_deepest(trajectory, s->base_md_m) -
+                        dt_trajectory_deepest(trajectory, s->top_md_m));
         }
         status = dt_strength_make(catalogue, string->sections[i].pipe, string->sections[i].thread,
                                   string->load.wear_m, &strength);

@@ -96,8 +96,8 @@ static double hung_n(const dt_strings *strings, const dt_trajectory *trajectory,
     double sum_n = 0;
     for (size_t i = 0; i < s->section_count; ++i) {
         const double top_m =
-            fmax(dt_trajectory_tvd(trajectory, s->sections[i].top_md_m), from_tvd_m);
-        const double base_m = dt_trajectory_tvd(trajectory, s->sections[i].base_md_m);
+            fmax(dt_trajectory_deepest(trajectory, s->sections[i].top_md_m), from_tvd_m);
+        const double base_m = dt_trajectory_deepest(trajectory, s->sections[i].base_md_m);
         sum_n += s->sections[i].pipe->weight_kgm * g * fmax(base_m - top_m, 0);
     }
     return sum_n * (1 - mud_kgm3 / steel_kgm3);

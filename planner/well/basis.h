@@ -117,6 +117,8 @@ typedef struct dt_open_hole_custom {
 typedef struct dt_role_sizes {
     int role; /* a dt_role */
     double least_m, most_m;
+    double lateral_most_m; /* in place of most_m in a well that ends in a lateral, for a completion
+                            * that needs no more */
     int line;
 } dt_role_sizes;
 

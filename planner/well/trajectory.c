@@ -68,51 +68,6 @@ static bool add_station(const dt_station *station, const dt_trajectory_node *las
     return joins(node);
 }
 
-dt_status dt_trajectory_build(const dt_station *stations, size_t count, dt_trajectory *out)
-{
-    if (count == 0) {
-        *out = (dt_trajectory){0};
-        return DT_OK;
-    }
-    dt_trajectory t = {.nodes = calloc(count + 1, sizeof *t.nodes)};
-    if (!t.nodes) return DT_E_MEMORY;
-    dt_status status = DT_OK;
-    const bool tied_in = stations[0].md_m == 0;
-    const double inc = stations[0].inclination_rad, azi = stations[0].azimuth_rad;
-    t.nodes[t.count++] =
-        (dt_trajectory_node){.inclination_rad = tied_in ? inc : 0, .azimuth_rad = azi};
-    if (!(inc >= 0 && inc <= PI) || !isfinite(azi)) status = DT_E_DOMAIN;
-    for (size_t i = tied_in; i < count && status == DT_OK; ++i, ++t.count)
-        if (!add_station(&stations[i], &t.nodes[t.count - 1], &t.nodes[t.count]))
-            status = DT_E_DOMAIN;
-    if (status == DT_OK)
-        *out = t;
-    else
-        dt_trajectory_free(&t);
-    return status;
-}
-
-void dt_trajectory_free(dt_trajectory *trajectory)
-{
-    if (!trajectory) return;
-    free(trajectory->nodes);
-    *trajectory = (dt_trajectory){0};
-}
-
-/* Index of the node that ends the arc holding md; count when md is below the last node. */
-static size_t arc_end(const dt_trajectory *t, double md_m)
-{
-    size_t low = 1, high = t->count;
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-        if (t->nodes[middle].md_m < md_m)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return low;
-}
-
 /*
  * The vertical half of an arc. The unit tangent turns evenly from one station's to the other's
  * in the plane of both, so its vertical part at angle q is down0 cos q + bend sin q.
@@ -153,6 +108,74 @@ static double arc_crest(const arc *a)
     double q = atan2(a->down0, -a->bend); /* zero of the tangent, modulo a half turn */
     q = fmod(q + PI, PI);
     return q > 0 && q < a->dogleg ? a->length_m * q / a->dogleg : NAN;
+}
+
+static void note_deepest(dt_trajectory *t)
+{
+    for (size_t i = 1; i < t->count; ++i) {
+        const dt_trajectory_node *start = &t->nodes[i - 1];
+        const arc a = arc_of(start, start + 1);
+        const double crest = arc_crest(&a);
+        const double deepest_m = fmax(start->deepest_m, t->nodes[i].tvd_m);
+        t->nodes[i].deepest_m =
+            isnan(crest) ? deepest_m : fmax(deepest_m, start->tvd_m + arc_tvd(&a, crest));
+    }
+}
+
+dt_status dt_trajectory_build(const dt_station *stations, size_t count, dt_trajectory *out)
+{
+    if (count == 0) {
+        *out = (dt_trajectory){0};
+        return DT_OK;
+    }
+    dt_trajectory t = {.nodes = calloc(count + 1, sizeof *t.nodes)};
+    if (!t.nodes) return DT_E_MEMORY;
+    dt_status status = DT_OK;
+    const bool tied_in = stations[0].md_m == 0;
+    const double inc = stations[0].inclination_rad, azi = stations[0].azimuth_rad;
+    t.nodes[t.count++] =
+        (dt_trajectory_node){.inclination_rad = tied_in ? inc : 0, .azimuth_rad = azi};
+    if (!(inc >= 0 && inc <= PI) || !isfinite(azi)) status = DT_E_DOMAIN;
+    for (size_t i = tied_in; i < count && status == DT_OK; ++i, ++t.count)
+        if (!add_station(&stations[i], &t.nodes[t.count - 1], &t.nodes[t.count]))
+            status = DT_E_DOMAIN;
+    if (status != DT_OK) {
+        dt_trajectory_free(&t);
+        return status;
+    }
+    note_deepest(&t);
+    *out = t;
+    return DT_OK;
+}
+
+dt_status dt_trajectory_of(const dt_well *well, dt_trajectory *out)
+{
+    const dt_status status = dt_trajectory_build(well->stations, well->station_count, out);
+    if (status != DT_OK || out->count == 0 || isnan(well->objective_md_m)) return status;
+    out->toe_md_m = well->objective_md_m;
+    out->toe_tvd_m = well->objective_m;
+    return DT_OK;
+}
+
+void dt_trajectory_free(dt_trajectory *trajectory)
+{
+    if (!trajectory) return;
+    free(trajectory->nodes);
+    *trajectory = (dt_trajectory){0};
+}
+
+/* Index of the node that ends the arc holding md; count when md is below the last node. */
+static size_t arc_end(const dt_trajectory *t, double md_m)
+{
+    size_t low = 1, high = t->count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (t->nodes[middle].md_m < md_m)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
 }
 
 /* Where TVD gained reaches `want` between two lengths of an arc over which it only grows. */
@@ -208,10 +231,28 @@ double dt_trajectory_tvd(const dt_trajectory *trajectory, double md_m)
     return nodes[end - 1].tvd_m + arc_tvd(&a, md_m - nodes[end - 1].md_m);
 }
 
+double dt_trajectory_deepest(const dt_trajectory *trajectory, double md_m)
+{
+    const double tvd_m = dt_trajectory_tvd(trajectory, md_m);
+    if (trajectory->count == 0 || isnan(tvd_m)) return tvd_m;
+    const size_t end = arc_end(trajectory, md_m);
+    const dt_trajectory_node *start = &trajectory->nodes[end > 0 ? end - 1 : 0];
+    double deepest_m = fmax(start->deepest_m, tvd_m);
+    if (end > 0 && end < trajectory->count) {
+        const arc a = arc_of(start, start + 1);
+        const double crest = arc_crest(&a);
+        if (crest < md_m - start->md_m)
+            deepest_m = fmax(deepest_m, start->tvd_m + arc_tvd(&a, crest));
+    }
+    return deepest_m;
+}
+
 double dt_trajectory_md(const dt_trajectory *trajectory, double tvd_m)
 {
     if (!(tvd_m >= 0)) return NAN;
     if (trajectory->count == 0 || tvd_m == 0) return tvd_m;
+    if (trajectory->toe_md_m > 0 && tvd_m >= trajectory->toe_tvd_m - SAME_DEPTH_M)
+        return trajectory->toe_md_m;
     for (size_t i = 1; i < trajectory->count; ++i) {
         const dt_trajectory_node *start = &trajectory->nodes[i - 1], *end = start + 1;
         if (tvd_m == end->tvd_m && end->tvd_m > start->tvd_m && end->inclination_rad <= PI / 2 &&

@@ -585,13 +585,16 @@ struct dt_well {
     char *note;         /* NULL when none */
     double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;
-    double water_depth_m; /* 0 on land */
-    bool bop_at_seabed;   /* holes before it return to the sea floor */
-    double objective_m;   /* TVD */
-    double min_pipe_od_m; /* what the completion needs at the objective */
-    bool last_open;       /* the last hole gets no pipe: all strings end above the objective */
-    double last_hole_m;   /* its diameter; NAN: what the pipe above lets through */
-    dt_station *stations; /* NULL and 0: vertical */
+    double water_depth_m;  /* 0 on land */
+    bool bop_at_seabed;    /* holes before it return to the sea floor */
+    double objective_m;    /* TVD; of one on the path the deepest down to it */
+    double objective_md_m; /* where it is a point on the path; NAN: where its depth is first met */
+    bool objective_at_end; /* of the path */
+    bool lateral;          /* the hole is level, or nearly, where it ends */
+    double min_pipe_od_m;  /* what the completion needs at the objective */
+    bool last_open;        /* the last hole gets no pipe: all strings end above the objective */
+    double last_hole_m;    /* its diameter; NAN: what the pipe above lets through */
+    dt_station *stations;  /* NULL and 0: vertical */
     size_t station_count;
     dt_curve pore, fracture, collapse, overburden;
     dt_fracture_source fracture_from;

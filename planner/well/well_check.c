@@ -14,7 +14,7 @@
 
 /* Two depths nearer than this are one: far below what any log resolves, far above the rounding
  * of a unit conversion (1e-12 of a depth). */
-#define HALF_TURN_RAD PI
+#define MOST_INCLINED_RAD (95 * PI / 180) /* laterals rise by a few degrees */
 
 /* ---- values in messages, field and metric: the model does not know what the user wrote ---- */
 
@@ -473,13 +473,31 @@ static bool check_stations(const dt_well *well, dt_report *report)
                           depth(at->md_m).text);
             sound = false;
         }
-        if (at->inclination_rad < 0 || at->inclination_rad >= HALF_TURN_RAD / 2) {
+        if (at->inclination_rad < 0 || at->inclination_rad > MOST_INCLINED_RAD) {
             dt_report_add(report, DT_MSG_SURVEY_INCLINATION, at->line, "path/station/@inclination",
                           "an inclination of %s", both(DT_KIND_ANGLE, at->inclination_rad).text);
             sound = false;
         }
     }
     return sound;
+}
+
+/** How far a path may go on below an objective stated by its depth before it is asked about. */
+#define BEYOND_OBJECTIVE_M 150
+/** Depth over length of a hole that is as good as level: it leans 80 deg and more. */
+#define LEVEL_GAIN 0.17
+
+/** A lateral is not reached by its depth: that is met where the hole lands. */
+static void check_beyond(const dt_well *well, const dt_trajectory *trajectory, dt_report *report)
+{
+    const double met_m = dt_trajectory_md(trajectory, well->objective_m);
+    const dt_trajectory_node *last = &trajectory->nodes[trajectory->count - 1];
+    const double end_m = last->md_m, deeper_m = last->deepest_m - well->objective_m;
+    if (!(end_m > met_m + BEYOND_OBJECTIVE_M) || deeper_m > LEVEL_GAIN * (end_m - met_m)) return;
+    dt_report_add(report, DT_MSG_PATH_GOES_ON, well->objective_line, "objective/@depth",
+                  "the depth of the objective is met at a measured depth of %s, and the path goes "
+                  "on to %s",
+                  depth(met_m).text, depth(end_m).text);
 }
 
 static void check_path(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
@@ -490,13 +508,17 @@ static void check_path(const dt_well *well, const dt_well_gaps *gaps, dt_report 
     dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
     if (status == DT_E_MEMORY) report->out_of_memory = 1;
     if (status != DT_OK) return;
-    double deepest_m = 0;
-    for (size_t i = 0; i < trajectory.count; ++i)
-        deepest_m = fmax(deepest_m, trajectory.nodes[i].tvd_m);
-    if (deepest_m < well->objective_m - SAME_DEPTH_M)
+    const dt_trajectory_node *last = &trajectory.nodes[trajectory.count - 1];
+    if (well->objective_md_m > last->md_m + SAME_DEPTH_M)
+        dt_report_add(report, DT_MSG_SURVEY_SHORT, well->path_line, "path",
+                      "the survey ends at a measured depth of %s, short of the objective at %s",
+                      depth(last->md_m).text, depth(well->objective_md_m).text);
+    else if (last->deepest_m < well->objective_m - SAME_DEPTH_M)
         dt_report_add(report, DT_MSG_SURVEY_SHORT, well->path_line, "path",
                       "the survey ends at a true vertical depth of %s, above the objective at %s",
-                      depth(deepest_m).text, depth(well->objective_m).text);
+                      depth(last->deepest_m).text, depth(well->objective_m).text);
+    else if (isnan(well->objective_md_m))
+        check_beyond(well, &trajectory, report);
     dt_trajectory_free(&trajectory);
 }
 

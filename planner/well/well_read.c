@@ -9,6 +9,7 @@
 #include "basis.h"
 #include "catalogue.h"
 #include "same.h"
+#include "trajectory.h"
 #include "well_elements.h"
 #include "well_limits.h"
 
@@ -21,7 +22,7 @@ static const dt_limit PAST = {0, 1000, false, "a shoe stands 15 to 30 m past bad
 static const dt_limit ROUNDING = {0, 1000, false, "seats are rounded to 1 to 100 ft or m"};
 static const dt_limit CORRELATION = {0, 15000, true, "no well is longer"};
 static const dt_limit AZIMUTH = {-2 * PI, 2 * PI, false, "a full turn is 360 deg"};
-static const dt_limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to below 90 deg"};
+static const dt_limit ANY_ANGLE = {-10, 10, false, "inclination is from 0 to 95 deg"};
 static const dt_limit SECTIONS = {1, 8, false, "strings have one to four sections"};
 static const dt_limit SECTION = {0, 15000, false, "the deepest holes are little over 12 km"};
 static const dt_limit WEAR = {0, 2 * DT_M_PER_IN, false, "walls are an inch or less"};
@@ -62,9 +63,60 @@ static void read_datum(dt_reader *r, xmlNodePtr node)
         dt_read_word(r, node, "bop", places, 2, well->water_depth_m > from_m ? 1 : 0) == 1;
 }
 
+/** A depth, or a point on the path: its length, or the word "end". */
+static void read_objective_depth(dt_reader *r, xmlNodePtr node)
+{
+    dt_well *well = r->well;
+    const bool depth = dt_has_attribute(node, "depth"), md = dt_has_attribute(node, "md");
+    if (depth == md) {
+        dt_report_add(r->report, DT_MSG_OBJECTIVE_WHERE, dt_line_of(node), "objective",
+                      depth ? "it has a depth and an md" : "it has neither a depth nor an md");
+        return;
+    }
+    if (depth) {
+        dt_read_quantity(r, node, "depth", DT_KIND_LENGTH, &DEPTH_BELOW, &well->objective_m);
+        return;
+    }
+    char *text = dt_attribute(r, node, "md");
+    if (!text) return;
+    well->objective_at_end = strcmp(text, "end") == 0;
+    if (!well->objective_at_end)
+        dt_read_quantity(r, node, "md", DT_KIND_LENGTH, &LONG_DEPTH, &well->objective_md_m);
+    xmlFree(text);
+}
+
+/** As the trade has the word: holes of 80 deg and more. Common practice, no source. */
+#define LATERAL_FROM_RAD (80 * PI / 180)
+
+/** The depth of an objective on the path; nothing where the path is at fault, which is told. */
+static void settle_objective(dt_reader *r)
+{
+    dt_well *well = r->well;
+    if (!well->objective_at_end && isnan(well->objective_md_m)) return;
+    if (well->station_count == 0) {
+        if (well->objective_at_end && !r->gaps->path)
+            dt_report_add(r->report, DT_MSG_OBJECTIVE_END, well->objective_line, "objective/@md",
+                          "the well has no path");
+        well->objective_m = well->objective_md_m; /* a vertical hole */
+        well->objective_md_m = NAN;
+        return;
+    }
+    dt_trajectory path = {0};
+    const dt_status status = r->gaps->path
+                                 ? DT_E_DOMAIN
+                                 : dt_trajectory_build(well->stations, well->station_count, &path);
+    if (status == DT_E_MEMORY) r->out_of_memory = true;
+    if (status == DT_OK) {
+        if (well->objective_at_end) well->objective_md_m = path.nodes[path.count - 1].md_m;
+        well->objective_m = dt_trajectory_deepest(&path, well->objective_md_m);
+        well->lateral = dt_trajectory_inclination(&path, well->objective_md_m) >= LATERAL_FROM_RAD;
+    }
+    dt_trajectory_free(&path);
+}
+
 static void read_objective(dt_reader *r, xmlNodePtr node)
 {
-    dt_read_quantity(r, node, "depth", DT_KIND_LENGTH, &DEPTH_BELOW, &r->well->objective_m);
+    read_objective_depth(r, node);
     dt_read_quantity(r, node, "min_pipe_od", DT_KIND_DIAMETER, &DIAMETER, &r->well->min_pipe_od_m);
     static const char *const lasts[] = {"cased", "open"};
     r->well->last_open = dt_read_word(r, node, "last", lasts, 2, 0) == 1;
@@ -611,7 +663,7 @@ void dt_well_start_on(dt_well *well, const dt_basis *basis)
 {
     memset(well, 0, sizeof *well);
     well->basis = basis;
-    well->rig_floor_m = well->objective_m = well->min_pipe_od_m = NAN;
+    well->rig_floor_m = well->objective_m = well->objective_md_m = well->min_pipe_od_m = NAN;
     well->pore.correlation_length_m = well->fracture.correlation_length_m = NAN;
     well->collapse.correlation_length_m = well->overburden.correlation_length_m = NAN;
     well->fresh_water_m = well->fresh_water_cover_m = NAN;
@@ -650,6 +702,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     read_intervals(&r, root);
     read_slurries(&r, root);
     dt_read_leak_offs(&r, root);
+    settle_objective(&r);
     if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;

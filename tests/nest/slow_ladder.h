@@ -453,7 +453,7 @@ static inline bool slow_out_of_role(const slow_ladders *s, size_t k, double od_m
     size_t count;
     const dt_role_sizes *rows = dt_custom_rows(s->window->well, DT_TABLE_ROLE_SIZES, &count);
     for (size_t i = 0; i < count; ++i)
-        if (rows[i].role == (int)slow_role(s, k) &&
+        if (rows[i].role == (int)slow_role(s, k) && /* none of these wells is a lateral */
             (od_m < rows[i].least_m - SLOW_WIDTH || od_m > rows[i].most_m + SLOW_WIDTH))
             return true;
     return false;

@@ -107,6 +107,7 @@ static void copy_string(const dt_program *p, size_t i, claimed_string *to)
                            .hookload_floated_n = r->hookload_floated_n,
                            .hookload_up_n = r->hookload_up_n,
                            .hookload_down_n = r->hookload_down_n,
+                           .floated_md_m = r->floated_md_m,
                            .joints = r->joints,
                            .thinned = r->thinned,
                            .run_joint_s = r->settings.joint_time_s,
@@ -226,7 +227,7 @@ static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue
     dt_strings strings = {0};
     dt_shortfall shortfall = {0};
     size_t blocked = 0;
-    dt_status status = dt_trajectory_build(well->stations, well->station_count, &trajectory);
+    dt_status status = dt_trajectory_of(well, &trajectory);
     if (status == DT_OK) status = dt_window_build(well, &window);
     if (status == DT_OK) {
         out->outcome = OUTCOME_NO_SEATS;

@@ -66,6 +66,7 @@ typedef struct claimed_string {
     size_t section_count;
     double surface_pressure_pa, steel_kg;
     claimed_cement cement;
+    double floated_md_m;
     double hookload_filled_n, hookload_floated_n, hookload_up_n, hookload_down_n;
     size_t joints;
     bool thinned;       /* mud, before it is run */

@@ -27,6 +27,7 @@ const char *feature_words(feature which)
 typedef struct maker {
     uint64_t state;
     uint64_t beside; /* a stream of its own for what came later: see turn_aside() */
+    uint64_t level;  /* and one for the course of a lateral */
     uint64_t features;
     char *text;
     size_t size, room;
@@ -34,7 +35,7 @@ typedef struct maker {
     double td, ground, floor_height, conductor, water; /* ft */
     bool sea, depth_ratio;
     double trip, min_od, md_td;
-    bool has_overburden, temperature, tying;
+    bool has_overburden, temperature, tying, lateral;
     bool based; /* it stands on customs of practice, not on the bare ones */
     char lead[24], tail[24];
 } maker;
@@ -83,6 +84,22 @@ static void turn_aside(maker *m)
     uint64_t state = m->state;
     m->state = m->beside;
     m->beside = state;
+}
+
+/** The same for the third stream. */
+static void turn_level(maker *m)
+{
+    uint64_t state = m->state;
+    m->state = m->level;
+    m->level = state;
+}
+
+static bool is_lateral(maker *m)
+{
+    turn_level(m);
+    bool yes = chance(m, 0.1);
+    turn_level(m);
+    return yes;
 }
 
 static bool chance_aside(maker *m, double part)
@@ -363,14 +380,55 @@ static void put_place(maker *m)
         m->ground = m->metric ? round((m->floor_height + m->water) * FT * 10) / 10 / FT : m->ground;
     }
     put(m, "/>\n  <objective");
-    put_length(m, "depth", m->td);
+    m->lateral = is_lateral(m);
+    if (m->lateral)
+        put(m, " md=\"end\"");
+    else
+        put_length(m, "depth", m->td);
     put(m, " min_pipe_od=\"%.6g in\"/>\n", m->min_od);
+}
+
+/** Landed at the objective's depth, and on from there for a while, level or nearly. */
+static void put_lateral(maker *m)
+{
+    has(m, FEATURE_LATERAL);
+    turn_level(m);
+    double angle = between(m, 85, 94), on = between(m, 500, 9000), azimuth = between(m, 0, 359);
+    double radians = angle * 3.14159265358979 / 180;
+    double rate = between(m, 3, 12) / 100, radius = 180 / 3.14159265358979 / rate;
+    double deep = angle > 90 ? radius : radius * sin(radians) + on * cos(radians);
+    if (deep > 0.6 * m->td) {
+        on = fmin(on, 500);
+        radius = 0.3 * m->td;
+        rate = 180 / 3.14159265358979 / radius;
+        deep = angle > 90 ? radius : radius * sin(radians) + on * cos(radians);
+    }
+    double kick_off = m->td - deep - (0.02 * on + 5), landed = kick_off + angle / rate;
+    bool wavy = chance(m, 0.3);
+    m->md_td = landed + on;
+    put(m, "  <path>\n    <station md=\"0 ft\" inclination=\"0 deg\" azimuth=\"%.2f deg\"/>\n",
+        azimuth);
+    double mds[] = {kick_off, landed, landed + on / 2, landed + on};
+    double angles[] = {0, angle, angle, angle};
+    for (size_t i = 0; i < 4; ++i) {
+        if (i == 2 && !wavy) continue;
+        put(m, "    <station");
+        put_length(m, "md", mds[i]);
+        put(m, " inclination=\"%.2f deg\" azimuth=\"%.2f deg\"/>\n",
+            i == 2 ? fmax(angle - 1.5, 0) : angles[i], azimuth);
+    }
+    put(m, "  </path>\n");
+    turn_level(m);
 }
 
 /** Vertical, build and hold, or build, hold and drop; the last station well below the objective. */
 static void put_path(maker *m)
 {
     m->md_td = m->td;
+    if (m->lateral) {
+        put_lateral(m);
+        return;
+    }
     if (!chance(m, 0.45)) return;
     has(m, FEATURE_DEVIATED);
     double kick_off = m->td * between(m, 0.15, 0.5), angle = between(m, 5, 62);
@@ -1102,6 +1160,7 @@ char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
 {
     maker m = {.state = seed * 0xd1342543de82ef95u + number * 0x2545f4914f6cdd1du + 1};
     m.beside = m.state ^ 0x5bf0a8b1457695adu;
+    m.level = m.state ^ 0x2127599bf4325c37u;
     (void)roll(&m);
     put(&m,
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- Invented: made by "

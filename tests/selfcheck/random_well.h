@@ -13,6 +13,7 @@
 #define FEATURE_LIST(X)                                                                            \
     X(SEA, "over the sea")                                                                         \
     X(DEVIATED, "deviated")                                                                        \
+    X(LATERAL, "lateral")                                                                          \
     X(TURN, "turning in azimuth")                                                                  \
     X(METRIC, "metric units")                                                                      \
     X(STEPS, "tables with steps")                                                                  \

@@ -110,11 +110,15 @@ typedef struct course {
     size_t count;            /* 0: vertical */
     double *md, *tvd, *down; /* down: cosine of the inclination */
     double *bend;            /* rad/m of the arc that ends at or holds the point */
+    double *reached;         /* the deepest so far */
+    double toe_md, toe_tvd;  /* of an objective on the path; toe_md 0: none */
 } course;
 
 bool course_make(const dt_well *well, course *out);
 void course_free(course *c);
+/** As deep as the hole has been down to there, and as deep as it is there. */
 double course_tvd(const course *c, double md);
+double course_here(const course *c, double md);
 double course_md(const course *c, double tvd);
 double course_down(const course *c, double md);
 /** The sharper of the arcs that meet at a depth, of those asked for. */

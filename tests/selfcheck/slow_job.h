@@ -20,6 +20,8 @@ typedef struct bore {
     bool logged;                           /* the caliper log covers some of the open hole */
     piece *items;
     size_t count;
+    bool straight;   /* it does not buckle */
+    double air_from; /* MD; below it the pipe is empty while it is let down; 0: it is full */
 } bore;
 
 typedef struct settings {

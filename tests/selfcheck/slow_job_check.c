@@ -813,6 +813,19 @@ void check_cement(const context *c)
 
 /* ---- weight ---------------------------------------------------------------------------------- */
 
+/** What pipe that is wound into a helix presses on the wall, N/m; none where it is not. */
+static double wound(const context *c, const piece *p, double push, double w, double low,
+                    double across)
+{
+    (void)c;
+    double gap = (p->outer[1] - p->od) / 2, E = 30e6 * 6894.757293168;
+    double EI = E * SLOW_PI / 64 * (pow(p->od, 4) - pow(p->id, 4));
+    if (!(push > 0) || !(gap > 0)) return 0;
+    double side = sqrt(low * low + across * across);
+    double leaning = sqrt(8 * EI * side / gap), upright = 5.55 * pow(EI * w * w, 1.0 / 3);
+    return push > leaning && push > upright ? gap * push * push / (4 * EI) : 0;
+}
+
 double bore_tension(const context *c, const bore *b, double mud, double fill, int motion,
                     double at_md)
 {
@@ -821,9 +834,11 @@ double bore_tension(const context *c, const bore *b, double mud, double fill, in
     for (size_t i = b->count; i-- > 0 && b->items[i].base > at_md + 1e-7;) {
         const piece *p = &b->items[i];
         double inner = SLOW_PI / 4 * p->id * p->id, outer = SLOW_PI / 4 * p->od * p->od;
-        double w = (p->kgm + (p->own ? fill : mud) * inner - mud * outer) * SLOW_G;
-        double length = p->base - p->top;
-        double hangs = w * (p->base_tvd - p->top_tvd), drag = 0;
+        double length = p->base - p->top, full = 1;
+        if (b->air_from > 0) full = fmin(fmax((b->air_from - p->top) / length, 0), 1);
+        double w = (p->kgm + (p->own ? fill * full : mud) * inner - mud * outer) * SLOW_G;
+        double hangs = w * (course_here(&c->course, p->base) - course_here(&c->course, p->top));
+        double drag = 0;
         if (motion != 0) {
             double up = acos(fmin(course_down(&c->course, p->top), 1));
             double down = acos(fmin(course_down(&c->course, p->base), 1));
@@ -834,6 +849,11 @@ double bore_tension(const context *c, const bore *b, double mud, double fill, in
                 double at = T + (hangs + drag) / 2, low = w * sin((up + down) / 2) - at * build;
                 drag = motion * (middle > b->open ? open : cased) * length *
                        sqrt(low * low + at * at * turn2);
+            }
+            if (motion < 0 && !b->straight) {
+                double at = T + (hangs + drag) / 2, low = w * sin((up + down) / 2) - at * build;
+                drag -= (middle > b->open ? open : cased) * length *
+                        wound(c, p, -at, w, low, at * sqrt(turn2));
             }
         }
         T += hangs + drag;
@@ -893,10 +913,21 @@ void check_running(const context *c)
         double heavy = bore_tension(c, &b, 0, 0, 0, 0);
         agree(c->v, "hook-load", (int)i, "filled, N", s->hookload_filled_n, full, 3e-4 * heavy);
         agree(c->v, "hook-load", (int)i, "floated, N", s->hookload_floated_n, empty, 3e-4 * heavy);
-        double drag = 1e-3 * heavy + turned_over(c, &b);
+        double drag = (c->well->lateral ? 2e-3 : 1e-3) * heavy + turned_over(c, &b);
         agree(c->v, "hook-load", (int)i, "pulling, N", s->hookload_up_n,
               bore_tension(c, &b, mud, mud, 1, 0), drag);
+        if (s->floated_md_m > 0) {
+            double most = atan(1 / slow_or(c->well->running.friction_open, 0.30));
+            demand_true(c->v, "floated", (int)i,
+                        acos(course_down(&c->course, s->floated_md_m + 10.01)) > most - 1e-3 &&
+                            acos(course_down(&c->course, s->floated_md_m - 10.01)) < most + 1e-3,
+                        "the flotation collar is not at the heel");
+            b.air_from = s->floated_md_m;
+        }
         double lowered = bore_tension(c, &b, mud, mud, -1, 0);
+        /* where the helix begins is known to a step; it feeds on itself from there */
+        b.straight = true;
+        drag += 0.1 * fabs(bore_tension(c, &b, mud, mud, -1, 0) - lowered);
         agree(c->v, "hook-load", (int)i, "lowering, N", s->hookload_down_n, lowered, drag);
         if (!in_air) stop_told(c, DT_NOTICE_DRAG_HOLDS_STRING, i, lowered, drag);
         size_t joints = 0;

@@ -201,8 +201,12 @@ static bool is_usual(const context *c, size_t i, dt_role role)
     size_t count;
     const dt_role_sizes *list = slow_said_rows(c->well, DT_TABLE_ROLE_SIZES, &count);
     for (size_t k = 0; k < count; ++k)
-        if (list[k].role == (int)role)
-            return !(od < list[k].least_m - 1e-5) && !(od > list[k].most_m + 1e-5);
+        if (list[k].role == (int)role) {
+            double most = list[k].most_m, level = list[k].lateral_most_m;
+            if (c->well->lateral && level == level)
+                most = level > c->well->min_pipe_od_m ? level : c->well->min_pipe_od_m;
+            return !(od < list[k].least_m - 1e-5) && !(od > most + 1e-5);
+        }
     return true;
 }
 

@@ -283,6 +283,22 @@ static double down_at(double a, double b, double angle, double part)
     return (sin((1 - part) * angle) * a + sin(part * angle) * b) / sin(angle);
 }
 
+/** Between points the cubic that has both depths and both slopes. */
+static double cubic(const course *c, size_t i, double s)
+{
+    double h = c->md[i] - c->md[i - 1], a = c->tvd[i - 1], b = c->tvd[i];
+    return a + h * s * c->down[i - 1] +
+           s * s *
+               ((3 - 2 * s) * (b - a) - h * (2 - s) * c->down[i - 1] + h * (s - 1) * c->down[i]);
+}
+
+/** Depth at which the hole turns upwards before a point; none: less than any depth. */
+static double crest_of(const course *c, size_t i)
+{
+    if (!(c->down[i - 1] > 0 && c->down[i] < 0)) return -INFINITY;
+    return cubic(c, i, c->down[i - 1] / (c->down[i - 1] - c->down[i]));
+}
+
 bool course_make(const dt_well *well, course *out)
 {
     *out = (course){.count = 0};
@@ -294,7 +310,8 @@ bool course_make(const dt_well *well, course *out)
     out->tvd = calloc(room, sizeof(double));
     out->down = calloc(room, sizeof(double));
     out->bend = calloc(room, sizeof(double));
-    if (!out->md || !out->tvd || !out->down || !out->bend) {
+    out->reached = calloc(room, sizeof(double));
+    if (!out->md || !out->tvd || !out->down || !out->bend || !out->reached) {
         course_free(out);
         return false;
     }
@@ -316,6 +333,12 @@ bool course_make(const dt_well *well, course *out)
             out->bend[n] = angle / length;
         }
     }
+    for (size_t n = 1; n < out->count; ++n)
+        out->reached[n] = fmax(fmax(out->reached[n - 1], out->tvd[n]), crest_of(out, n));
+    if (!isnan(well->objective_md_m)) {
+        out->toe_md = well->objective_md_m;
+        out->toe_tvd = well->objective_m;
+    }
     return true;
 }
 
@@ -325,6 +348,7 @@ void course_free(course *c)
     free(c->tvd);
     free(c->down);
     free(c->bend);
+    free(c->reached);
     *c = (course){.count = 0};
 }
 
@@ -354,25 +378,31 @@ double course_down(const course *c, double md)
     return down_at(c->down[i - 1], c->down[i], c->bend[i] * length, part);
 }
 
-/** Between points the cubic that has both depths and both slopes. */
-double course_tvd(const course *c, double md)
+double course_here(const course *c, double md)
 {
     if (c->count == 0) return md;
     size_t i = point_below(c->md, c->count, md);
     if (i == 0) return md * c->down[0];
     if (i == c->count)
         return c->tvd[c->count - 1] + (md - c->md[c->count - 1]) * c->down[c->count - 1];
-    double h = c->md[i] - c->md[i - 1], s = (md - c->md[i - 1]) / h;
-    double a = c->tvd[i - 1], b = c->tvd[i];
-    return a + h * s * c->down[i - 1] +
-           s * s *
-               ((3 - 2 * s) * (b - a) - h * (2 - s) * c->down[i - 1] + h * (s - 1) * c->down[i]);
+    return cubic(c, i, (md - c->md[i - 1]) / (c->md[i] - c->md[i - 1]));
+}
+
+double course_tvd(const course *c, double md)
+{
+    double here = course_here(c, md);
+    if (c->count == 0) return here;
+    size_t i = point_below(c->md, c->count, md);
+    return i == 0 ? here
+                  : fmax(here, fmax(c->reached[i - 1],
+                                    course_down(c, md) < 0 && i < c->count ? crest_of(c, i) : 0));
 }
 
 double course_md(const course *c, double tvd)
 {
     if (c->count == 0 || isnan(tvd)) return tvd;
-    size_t i = point_below(c->tvd, c->count, tvd);
+    if (c->toe_md > 0 && tvd >= c->toe_tvd - 1e-6) return c->toe_md;
+    size_t i = point_below(c->reached, c->count, tvd);
     if (i == c->count)
         return c->md[c->count - 1] + (tvd - c->tvd[c->count - 1]) / c->down[c->count - 1];
     if (i == 0) return tvd;
@@ -407,6 +437,9 @@ bool recheck(const dt_well *well, const rows *r, const claims *said, bool brief,
                      "a well without pore pressure or fracture gradient was let in"))
         return true;
     if (!course_make(well, &c.course)) return false;
+    if (c.course.toe_md > 0)
+        agree(out, "reader", -1, "deepest down to the toe, m", well->objective_m,
+              course_tvd(&c.course, c.course.toe_md), 1e-5);
     if (said->outcome == OUTCOME_NO_SEATS) {
         check_no_seats(&c);
     } else {

@@ -35,7 +35,7 @@ static bool jobs_ok(const context *c, size_t i, double a, double b)
     const claims *p = c->claims;
     for (size_t k = 0; i < p->count && k < p->limit_count; ++k) {
         const dt_job_limit *l = &p->limits[k];
-        if (is_limit_of(p, l, i) && b >= l->base_m && a < l->top_m - 1e-6) return false;
+        if (is_limit_of(p, l, i) && b > l->base_m + 1e-6 && a < l->top_m - 1e-6) return false;
     }
     return true;
 }
@@ -421,8 +421,8 @@ bool slow_held(const dt_well *well, const rows *r, const claims *said, size_t li
     double step = slow_or(well->seats.round_to_m, 0), at = a - (step > 0 ? step : UNROUNDED_M);
     if (jobs_ok(&c, i, at, b) || !on_step(&c, a)) return false;
     /* the limit is one of those in the way, and nothing else is */
-    bool this_one =
-        is_limit_of(said, l, i) && b >= l->base_m && at < l->top_m - 1e-6 && a >= l->top_m - 1e-6;
+    bool this_one = is_limit_of(said, l, i) && b > l->base_m + 1e-6 && at < l->top_m - 1e-6 &&
+                    a >= l->top_m - 1e-6;
     slow_hole hole = slow_hole_of(&c, i);
     *shoe_m = at;
     return this_one && at >= floor_of(&c) && at >= said->strings[i - 2].seat.shoe_m + APART_M &&

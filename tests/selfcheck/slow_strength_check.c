@@ -140,7 +140,7 @@ static void draw_up(const context *c, const loads *l, double to, drawn *d)
         double down = acos(fmin(course_down(&c->course, base), 1)), build = (down - up) / length;
         double bend = course_bend(&c->course, (top + base) / 2, true, true);
         double turn2 = fmax(bend * bend - build * build, 0), drag = 0;
-        double hangs = course_tvd(&c->course, base) - course_tvd(&c->course, top);
+        double hangs = course_here(&c->course, base) - course_here(&c->course, top);
         for (int pass = 0; pass < 8; ++pass) {
             double at = d->tension + (hangs + drag) / 2;
             double low = sin((up + down) / 2) - at * build;

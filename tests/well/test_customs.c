@@ -83,6 +83,8 @@ static const struct {
 } no_default[] = {
     {"datum/@water_depth", "required over the sea, refused on land"},
     {"datum/@bop", "left out: by the water depth of the basis"},
+    {"objective/@depth", "or md: one of the two is required"},
+    {"objective/@md", "the same"},
     {"objective/@last", "the well's own: cased unless it says so"},
     {"objective/@hole", "left out: what the pipe above lets through"},
     {"pore_pressure", "a table is read as it stands: format, not custom"},

@@ -192,7 +192,7 @@ static void refusals(void **state)
     const dt_station half_turn[] = {{0, 0, 0, 1}, {100, pi, 0, 2}};
     const dt_station negative[] = {{-5, 0, 0, 1}, {100, 0, 0, 2}};
     const dt_station bad_start[] = {{0, -0.1, 0, 1}, {100, 0, 0, 2}};
-    dt_trajectory t = {NULL, 77};
+    dt_trajectory t = {.count = 77};
     assert_int_equal(dt_trajectory_build(backwards, 3, &t), DT_E_DOMAIN);
     assert_int_equal(dt_trajectory_build(over, 2, &t), DT_E_DOMAIN);
     assert_int_equal(dt_trajectory_build(unread, 2, &t), DT_E_DOMAIN);
