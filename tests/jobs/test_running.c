@@ -454,6 +454,153 @@ static void drag_round_a_bend(void **state)
     dt_trajectory_free(&trajectory);
 }
 
+/* A whole well: 2,000 ft vertical, build at 3 deg/100 ft to 60 deg, hold to 8,000 ft; 9-5/8 in 47
+ * lb/ft in 10 ppg, friction 0.25. Johancsik, Friesen and Dawson, JPT June 1984, have the model
+ * (first page read); its equations, in the arc F(a) = w R [-2 mu cos a + (mu^2 - 1) sin a]/(1 +
+ * mu^2) + C e^(-mu a) when pulled, are solved here. Lowered it lies on the low side first and
+ * changes side within the arc. */
+static double arc_pulled(double wR, double mu, double foot_n, double from_rad)
+{
+    const double part = wR / (1 + mu * mu);
+    const double at = part * (-2 * mu * cos(from_rad) + (mu * mu - 1) * sin(from_rad));
+    const double C = (foot_n - at) * exp(mu * from_rad);
+    return part * -2 * mu + C; /* at the top of the arc, a = 0 */
+}
+
+static void drag_in_a_whole_well(void **state)
+{
+    (void)state;
+    const double ft = DT_M_PER_FT, build = PI / 3, R = 2000 * ft / build, mu = 0.25;
+    dt_station stations[] = {
+        {0, 0, 0, 0}, {2000 * ft, 0, 0, 0}, {4000 * ft, build, 0, 0}, {8000 * ft, build, 0, 0}};
+    dt_trajectory trajectory = {0};
+    assert_int_equal(dt_trajectory_build(stations, 4, &trajectory), DT_OK);
+    dt_section section;
+    dt_pipe pipe;
+    dt_string string = hanging_string(&section, &pipe, 8000 * ft);
+    pipe.weight_kgm = 47 * DT_KGM_PER_LBFT * (1 - 10 / 65.5); /* in mud, so that none is below */
+    dt_path_step *path = NULL;
+    dt_run run = {.string = &string, .friction_cased = mu, .friction_open = mu};
+    assert_int_equal(dt_path_make(&trajectory, 8000 * ft, &path, &run.path_count), DT_OK);
+    run.path = path;
+    const double w = pipe.weight_kgm * DT_STANDARD_GRAVITY;
+    const double tangent_n = w * 4000 * ft * (cos(build) + mu * sin(build));
+    const double top_n = arc_pulled(w * R, mu, tangent_n, build) + w * 2000 * ft;
+    assert_close(dt_run_tension(&run, 8000 * ft, 0, DT_PULLING, 4000 * ft), tangent_n, 1e-9);
+    assert_close(dt_run_tension(&run, 8000 * ft, 0, DT_PULLING, 0), top_n, 1e-4);
+    /* the same by another program, exact: 290,917 and 180,140 lbf (worked from the model) */
+    assert_within(dt_run_tension(&run, 8000 * ft, 0, DT_PULLING, 0) / DT_N_PER_LBF, 290917, 80);
+    assert_within(dt_run_tension(&run, 8000 * ft, 0, DT_LOWERING, 0) / DT_N_PER_LBF, 180140, 80);
+    assert_within(dt_run_tension(&run, 8000 * ft, 0, DT_HANGING, 0) / DT_N_PER_LBF, 225167, 5);
+    free(path);
+    dt_trajectory_free(&trajectory);
+}
+
+/* Chen, Lin and Cheatham as quoted in Ghalambor and Guo, course slides (2005), 207-208: in a level
+ * hole 2 sqrt(E I w / r) and 2.828 sqrt(E I w / r), equations read; times sqrt(sin i) in one that
+ * leans less, from memory. Figures worked by another program: E 30e6 psi, 10 ppg. */
+static void limits_of_buckling(void **state)
+{
+    (void)state;
+    static const cited from = {CITED_WORKED,
+                               "Ghalambor and Guo, course slides, 2005, 207-208: buckling limits"};
+    static const struct {
+        double od_in, id_in, lb_ft, gap_in, deg, waves_lbf, helix_lbf;
+    } rows[] = {{5, 4.276, 19.5, 1.75, 30, 25954, 36705},
+                {5, 4.276, 19.5, 1.75, 90, 36705, 51908},
+                {7, 6.184, 29, 0.75, 60, 114334, 161693},
+                {7, 6.184, 29, 0.75, 90, 122860, 173750},
+                {9.625, 8.681, 47, 1.3125, 90, 207945, 294078}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        const double od = rows[i].od_in * DT_M_PER_IN, id = rows[i].id_in * DT_M_PER_IN;
+        const double stiff = 30e6 * DT_PA_PER_PSI * PI / 64 * (pow(od, 4) - pow(id, 4));
+        const double w = rows[i].lb_ft * (1 - 10 / 65.5) * DT_KGM_PER_LBFT * DT_STANDARD_GRAVITY;
+        double waves, helix;
+        dt_buckling_limits(stiff, rows[i].gap_in * DT_M_PER_IN, w, w * sin(rows[i].deg * PI / 180),
+                           &waves, &helix);
+        /* 1.414 in the figures */
+        if (i < 4) /* the large helix of 1.828 times the waves is another theory */
+            assert_cited(&from, "lies in waves", "lbf", waves / DT_N_PER_LBF, rows[i].waves_lbf,
+                         1e-3 * rows[i].waves_lbf);
+        assert_cited(&from, "winds into a helix", "lbf", helix / DT_N_PER_LBF, rows[i].helix_lbf,
+                     1e-3 * rows[i].helix_lbf);
+    }
+}
+
+/* Pushed along a level hole F grows by mu w a metre, and once it winds by mu (w + r F^2 / 4 E I):
+ * F = sqrt(w/k) tan(sqrt(w k) mu x + atan(F0 sqrt(k/w))), k = r / (4 E I). */
+static void helix_feeds_on_itself(void **state)
+{
+    (void)state;
+    const double L = 2100, mu = 0.3, od = 0.1143, id = 0.1, gap = 0.08;
+    dt_station stations[] = {{0, PI / 2, 0, 0}, {L, PI / 2, 0, 0}};
+    dt_trajectory trajectory = {0};
+    assert_int_equal(dt_trajectory_build(stations, 2, &trajectory), DT_OK);
+    dt_pipe pipe = {.od_m = od, .id_m = id, .wall_m = (od - id) / 2, .weight_kgm = 25};
+    dt_section section = {.base_md_m = L, .pipe = &pipe};
+    dt_string string = {.load = {.shoe_md_m = L}, .sections = &section, .section_count = 1};
+    dt_annulus_piece piece = {
+        .base_md_m = L, .outer_top_m = od + 2 * gap, .outer_base_m = od + 2 * gap, .pipe_od_m = od};
+    const dt_annulus annulus = {.pieces = &piece, .count = 1, .shoe_md_m = L};
+    dt_path_step *path = NULL;
+    dt_run run = {
+        .string = &string, .friction_cased = mu, .friction_open = mu, .annulus = &annulus};
+    assert_int_equal(dt_path_make(&trajectory, L, &path, &run.path_count), DT_OK);
+    run.path = path;
+    const double w = 25 * DT_STANDARD_GRAVITY;
+    const double stiff = dt_steel_modulus_pa() * PI / 64 * (pow(od, 4) - pow(id, 4));
+    const double k = gap / (4 * stiff), begins = sqrt(8 * stiff * w / gap);
+    assert_true(begins < mu * w * L);
+    const double left = L - begins / (mu * w);
+    const double pushed = sqrt(w / k) * tan(sqrt(w * k) * mu * left + atan(begins * sqrt(k / w)));
+    assert_true(pushed > 1.2 * mu * w * L);
+    assert_close(dt_run_tension(&run, L, 0, DT_LOWERING, 0), -pushed, 5e-3);
+    dt_buckling worst;
+    dt_run_buckling(&run, L, 0, &worst);
+    assert_close(worst.helix_n, begins, 1e-6);
+    assert_close(worst.part, pushed / begins, 3e-2); /* midway in its last step */
+    /* with air in it the pipe is lighter, and presses less */
+    run.mud_kgm3 = 1200;
+    const double full = dt_run_tension(&run, L, 1200, DT_LOWERING, 0);
+    run.air_m = L;
+    const double light = dt_run_tension(&run, L, 1200, DT_LOWERING, 0);
+    assert_true(light > full);
+    assert_close(light, -mu * L * DT_STANDARD_GRAVITY * fabs(25 - 1200 * PI / 4 * od * od), 1e-6);
+    free(path);
+    dt_trajectory_free(&trajectory);
+}
+
+/* A long lateral is held by drag full of mud, and goes down with air in it; a shorter one is run
+ * full. */
+static void long_lateral_is_floated_in(void **state)
+{
+    (void)state;
+    static const edit longer[] = {{"md=\"20100 ft\"", "md=\"26500 ft\""}};
+    for (size_t i = 0; i < 2; ++i) {
+        dt_well *well = edited_well(DT_WELLS "/quillfen-lateral.xml", longer, i);
+        dt_catalogue catalogue;
+        dt_program *program = NULL;
+        dt_refusal refusal = {0};
+        assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+        assert_int_equal(dt_program_plan(well, &catalogue, &program, &refusal), DT_OK);
+        const size_t last = program->count - 1;
+        const dt_running *r = &program->items[last].job->running;
+        bool floated = false, buckles = false;
+        for (size_t n = 0; n < program->notices.count; ++n) {
+            floated = floated || program->notices.items[n].code == DT_NOTICE_FLOATED_IN;
+            buckles = buckles || program->notices.items[n].code == DT_NOTICE_BUCKLES;
+        }
+        assert_int_equal(floated, i == 1);
+        assert_int_equal(isnan(r->floated_md_m), i == 0);
+        assert_true(buckles && r->buckling.pushed_n > r->buckling.helix_n);
+        assert_true(r->hookload_down_n >= 0 && dt_program_runnable(program));
+        dt_program_free(program);
+        dt_refusal_free(&refusal);
+        dt_catalogue_free(&catalogue);
+        dt_well_free(well);
+    }
+}
+
 /* ---- properties over the invented wells ---- */
 
 static void loads_are_ordered_in_every_well(void **state)
@@ -503,6 +650,10 @@ int main(void)
         cmocka_unit_test(example_e_wished),
         cmocka_unit_test(drag_in_a_straight_slant),
         cmocka_unit_test(drag_round_a_bend),
+        cmocka_unit_test(drag_in_a_whole_well),
+        cmocka_unit_test(limits_of_buckling),
+        cmocka_unit_test(helix_feeds_on_itself),
+        cmocka_unit_test(long_lateral_is_floated_in),
         cmocka_unit_test(loads_are_ordered_in_every_well),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -143,6 +143,37 @@ static void undulating_hole(void **state)
     dt_trajectory_free(&t);
 }
 
+/* The deepest so far, found by walking along, and an objective on the path: rock counts where it is
+ * first met, the objective's own depth at the toe. */
+static void deepest_so_far_and_toe(void **state)
+{
+    (void)state;
+    dt_station stations[] = {{0, 0, 0, 1},
+                             {1000, 0, 0, 2},
+                             {1600, 94 * deg, 0, 3},
+                             {2400, 88 * deg, 0, 4},
+                             {3000, 93 * deg, 0, 5}};
+    dt_trajectory t = built(stations, 5);
+    double deepest = 0;
+    for (double md = 0; md <= 3000; md += 0.25) {
+        deepest = fmax(deepest, dt_trajectory_tvd(&t, md));
+        assert_within(dt_trajectory_deepest(&t, md), deepest, 1e-3);
+        assert_true(dt_trajectory_deepest(&t, md) >= deepest - 1e-9);
+    }
+    assert_true(dt_trajectory_tvd(&t, 3000) < deepest - 1);
+    dt_trajectory_free(&t);
+
+    dt_well well = {.stations = stations, .station_count = 5, .objective_md_m = 2900};
+    dt_trajectory plain = built(stations, 5);
+    well.objective_m = dt_trajectory_deepest(&plain, 2900);
+    assert_int_equal(dt_trajectory_of(&well, &t), DT_OK);
+    assert_within(dt_trajectory_md(&t, well.objective_m), 2900, 0);
+    assert_within(dt_trajectory_md(&t, well.objective_m + 500), 2900, 0);
+    assert_within(dt_trajectory_md(&t, 1200), dt_trajectory_md(&plain, 1200), 0);
+    dt_trajectory_free(&t);
+    dt_trajectory_free(&plain);
+}
+
 static void first_station_below_surface(void **state)
 {
     (void)state;
@@ -239,6 +270,7 @@ int main(void)
         cmocka_unit_test(round_trips),
         cmocka_unit_test(climbing_hole),
         cmocka_unit_test(undulating_hole),
+        cmocka_unit_test(deepest_so_far_and_toe),
         cmocka_unit_test(first_station_below_surface),
         cmocka_unit_test(cutting_an_arc),
         cmocka_unit_test(small_angles_join),
