@@ -166,8 +166,8 @@ static inline size_t part_seats(const parts *p, const size_t *sites, const dt_st
                            .mud_kgm3 = NAN,
                            .pin = DT_NO_INDEX};
         if (k > 0)
-            out[k].mud_kgm3 =
-                dt_section_mud(&p->window, p->site[sites[k - 1]], p->site[sites[k]], NULL, NULL);
+            out[k].mud_kgm3 = dt_section_mud(&p->window, dt_hole_riserless(p->window.well, k - 1),
+                                             p->site[sites[k - 1]], p->site[sites[k]], NULL, NULL);
         if (types[k] != DT_TIEBACK) continue;
         out[count + tiebacks] = out[k];
         out[count + tiebacks++].ties = k;

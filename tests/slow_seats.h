@@ -37,7 +37,7 @@ static inline const void *slow_said_rows(const dt_well *w, dt_custom_table which
 
 /** What one hole is held to beside the window, by docs/seats.md, "Rules by hole". */
 typedef struct slow_hole {
-    bool diverter;
+    bool diverter, sea;                   /* sea: returns go to the sea floor */
     double most_length_m, most_pore_kgm3; /* INFINITY: no limit */
     double ecd_kgm3;
     double least_m3, wanted_m3; /* influx swabbed, and with the intensity; NAN: not asked for */
@@ -77,6 +77,38 @@ static inline double slow_need(const dt_well *w, double z, int side, bool with_t
 {
     double need = slow_emw(&w->pore, z, side) + (with_trip ? slow_margin(w->margins.trip, z) : 0);
     if (w->collapse.count && with_trip) need = fmax(need, slow_emw(&w->collapse, z, side));
+    return need;
+}
+
+/* ---- under the sea: returns to the sea floor, sea water on the mud ---- */
+
+static inline double slow_sea_weight(const dt_well *w)
+{
+    double sea = w->conductor.sea_gradient_kgm3;
+    return isnan(sea) ? slow_said(w, DT_CUSTOM_SEA_GRADIENT, 1025) : sea;
+}
+
+/** EMW at a depth of sea water down to the sea floor with a mud below it. */
+static inline double slow_sea_emw(const dt_well *w, double mud, double z)
+{
+    double floor = w->rig_floor_m + w->water_depth_m;
+    return (slow_sea_weight(w) * w->water_depth_m + mud * (z - floor)) / z;
+}
+
+/** Mud below the sea floor that a depth asks for: docs/seats.md, "Before the riser". */
+static inline double slow_sea_need(const dt_well *w, double z, int side)
+{
+    double floor = w->rig_floor_m + w->water_depth_m, sea = slow_sea_weight(w);
+    double pore = slow_emw(&w->pore, z, side), on = sea * w->water_depth_m, below = z - floor;
+    double normal = w->sticking.given ? w->sticking.normal_pore_kgm3
+                                      : slow_said(w, DT_CUSTOM_NORMAL_PORE, 9.0 * 119.8264273);
+    double over_pa = (pore * z - on - normal * below) * 9.80665, need = sea;
+    if (!(below > 0)) return sea;
+    if (over_pa > (pore <= normal + 1e-6 ? 50 * 6894.757293168 : 1))
+        need = fmax(need, (pore * z - on) / below + w->margins.trip.emw_kgm3 +
+                              w->margins.trip.pressure_pa / 9.80665 / below);
+    if (w->collapse.count && slow_emw(&w->collapse, z, side) > pore)
+        need = fmax(need, (slow_emw(&w->collapse, z, side) * z - on) / below);
     return need;
 }
 
@@ -161,11 +193,13 @@ static inline bool slow_fracture_ok(const dt_well *w, const slow_hole *h, const 
     const dt_margins *m = &w->margins;
     for (size_t i = 0; i < s->count; ++i) {
         double z = s->z[i], frac = slow_emw(&w->fracture, z, s->side[i]) + SLOW_SLACK;
-        double safety = slow_margin(m->safety, z);
+        double safety = slow_margin(m->safety, z), whole = mud;
+        if (h->sea) mud = slow_sea_emw(w, whole, z);
         if (mud + slow_margin(m->surge, z) + safety > frac) return false;
         if (h->ecd_kgm3 > 0 && mud + h->ecd_kgm3 + safety > frac) return false;
         if (h->diverter) {
             if (slow_emw(&w->pore, z, s->side[i]) > h->most_pore_kgm3 + SLOW_SLACK) return false;
+            mud = whole;
             continue; /* nothing is shut in */
         }
         double kicked = m->kick_rule == DT_KICK_FIXED
@@ -329,7 +363,8 @@ static inline bool slow_hole_ok(const dt_well *w, const slow_hole *h, double a, 
     return true;
 }
 
-static inline bool slow_sticking_ok(const dt_well *w, const slow_samples *s, double mud)
+static inline bool slow_sticking_ok(const dt_well *w, const slow_hole *h, const slow_samples *s,
+                                    double mud)
 {
     for (size_t i = 0; i < s->count && w->sticking.given; ++i) {
         double z = s->z[i], nudge = s->side[i] * 1e-6, pore = slow_emw(&w->pore, z, s->side[i]);
@@ -337,7 +372,8 @@ static inline bool slow_sticking_ok(const dt_well *w, const slow_samples *s, dou
         bool normal =
             slow_emw(&w->pore, z + nudge, s->side[i]) <= w->sticking.normal_pore_kgm3 + 1e-9;
         double limit = normal ? w->sticking.normal_limit_pa : w->sticking.abnormal_limit_pa;
-        if ((mud - pore) * 9.80665 * z > limit + 0.01) return false;
+        double here = h && h->sea ? slow_sea_emw(w, mud, z) : mud;
+        if ((here - pore) * 9.80665 * z > limit + 0.01) return false;
     }
     return true;
 }
@@ -362,12 +398,15 @@ static inline bool slow_drilled_ok(const dt_well *w, const slow_hole *hole, doub
     slow_samples s = slow_sample(w, a, b, step);
     double mud = 0, pore = 0;
     for (size_t i = 0; i < s.count; ++i) {
-        mud = fmax(mud, slow_need(w, s.z[i], s.side[i], true));
-        pore = fmax(pore, slow_need(w, s.z[i], s.side[i], false));
+        double need =
+            hole->sea ? slow_sea_need(w, s.z[i], s.side[i]) : slow_need(w, s.z[i], s.side[i], true);
+        mud = fmax(mud, need);
+        pore = fmax(pore, hole->sea ? need : slow_need(w, s.z[i], s.side[i], false));
     }
-    bool ok = slow_fracture_ok(w, hole, &s, mud, b) &&
-              (hole->diverter || slow_influx_ok(w, &s, mud, b)) &&
-              slow_sticking_ok(w, &s, w->sticking.mud == DT_STICKING_PLANNED_MUD ? mud : pore);
+    bool ok =
+        slow_fracture_ok(w, hole, &s, mud, b) &&
+        (hole->diverter || slow_influx_ok(w, &s, mud, b)) &&
+        slow_sticking_ok(w, hole, &s, w->sticking.mud == DT_STICKING_PLANNED_MUD ? mud : pore);
     if (ok && !(isnan(hole->least_m3) && isnan(hole->wanted_m3))) {
         slow_bit *bits = slow_bits(w, &s);
         ok = slow_kick_ok(w, hole, &s, bits, 0, hole->least_m3) &&

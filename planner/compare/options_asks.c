@@ -158,8 +158,10 @@ static void find_muds(dt_search *search)
     for (size_t base = 0; base < s->count; ++base) {
         search->guard[base] = (dt_site_guard){INFINITY, 0};
         for (size_t top = 0; top < base; ++top) {
-            const double mud = s->mud_kgm3[top * s->count + base];
+            double mud = s->mud_kgm3[top * s->count + base];
             if (isnan(mud)) continue;
+            if (top == 0 && dt_hole_riserless(search->choice.well, 0)) /* as heavy as it gets */
+                mud = dt_window_riserless_emw(search->choice.window, mud, s->tvd_m[base]);
             search->guard[base].lightest_kgm3 = fmin(search->guard[base].lightest_kgm3, mud);
             search->guard[base].heaviest_kgm3 = fmax(search->guard[base].heaviest_kgm3, mud);
         }

@@ -245,7 +245,8 @@ static void fill_pairs(const dt_pipe_choice *c, dt_sites *s)
             size_t pair = top * s->count + base;
             bool drilled = base <= s->reach[top];
             s->mud_kgm3[pair] =
-                drilled ? dt_section_mud(c->window, s->tvd_m[top], s->tvd_m[base], NULL, NULL)
+                drilled ? dt_section_mud(c->window, top == 0 && dt_hole_riserless(c->well, 0),
+                                         s->tvd_m[top], s->tvd_m[base], NULL, NULL)
                         : NAN;
             s->pressure_pa[pair] =
                 drilled ? dt_pressure_while_drilling(c, s->tvd_m[top], s->tvd_m[base]) : NAN;

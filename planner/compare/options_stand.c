@@ -285,10 +285,11 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t p, stand *ou
     dt_search *search = r->search;
     const rank *rk = &r->ranks[at->k];
     const bool hung = at->type != DT_FULL;
+    const double head_md = dt_wellhead_md(search->choice.well, search->choice.trajectory);
     const double hanger_md =
         at->k > 0 ? dt_top_md(&search->choice, hung ? DT_LINER : DT_FULL, r->sites->tvd_m[at->top])
-                  : 0;
-    const double length = tieback ? hanger_md : r->sites->md_m[at->base] - hanger_md;
+                  : head_md;
+    const double length = tieback ? hanger_md - head_md : r->sites->md_m[at->base] - hanger_md;
     out->search = search;
     out->choice = &search->choice;
     out->offers = &search->choice.sizes[rk->size_of[p]];
@@ -307,7 +308,7 @@ static bool fill_place(run *r, const spot *at, bool tieback, size_t p, stand *ou
     if (at->k > 0) out->place.mud_kgm3 = r->sites->mud_kgm3[at->top * r->sites->count + at->base];
     const dt_pin *pin = tieback ? rk->tie_pin : rk->pin;
     const double top_m =
-        hung && !tieback ? dt_trajectory_deepest(search->choice.trajectory, hanger_md) : 0;
+        dt_trajectory_deepest(search->choice.trajectory, hung && !tieback ? hanger_md : head_md);
     const bool *usable = rk->usable[tieback] + rk->first_offer[p];
     for (size_t i = 0; i < out->offers->count; ++i) {
         const dt_offer *offer = &out->offers->items[i];
@@ -416,7 +417,7 @@ bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, doubl
     if (r->search->existence) return (bound){0, 0, 0, 0}; /* whatever it costs */
     double ground = dt_well_ground_m(well);
     double above = at->k > 0 ? s->tvd_m[at->top] : ground;
-    double top_md = at->k > 0 ? dt_top_md(&r->search->choice, type, above) : 0;
+    double top_md = dt_top_md(&r->search->choice, at->k > 0 ? type : DT_FULL, above);
     double top = dt_trajectory_deepest(r->search->choice.trajectory, top_md);
     double cement =
         dt_bill_cement_top(well, r->seats[at->k].role, type, above, top, s->tvd_m[at->base]);

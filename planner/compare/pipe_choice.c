@@ -235,7 +235,8 @@ static size_t cut_down(const dt_pipe_choice *c, const dt_string_place *place,
         seats[own + 1 + i].type = tied ? DT_LINER : place->below[i].type;
         seats[own + 1 + i].tied_back = tied;
         seats[own + 1 + i].mud_kgm3 =
-            dt_section_mud(c->window, seats[own + i].shoe_m, place->below[i].shoe_m, NULL, NULL);
+            dt_section_mud(c->window, dt_hole_riserless(c->well, own + i), seats[own + i].shoe_m,
+                           place->below[i].shoe_m, NULL, NULL);
     }
     /* A liner that is tied back above the objective is not the last: its test is a drilling
      * liner's. */
@@ -268,11 +269,11 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
         .items = items, .count = count, .tieback_count = place->type == DT_TIEBACK ? 1 : 0};
     const double deepest_m = items[count - 1].shoe_m; /* what covers it is asked before */
     if (c->well->last_open)
-        seats.open = (dt_open_end){
-            .given = true,
-            .top_m = deepest_m,
-            .base_m = c->well->objective_m,
-            .mud_kgm3 = dt_section_mud(c->window, deepest_m, c->well->objective_m, NULL, NULL)};
+        seats.open = (dt_open_end){.given = true,
+                                   .top_m = deepest_m,
+                                   .base_m = c->well->objective_m,
+                                   .mud_kgm3 = dt_section_mud(c->window, false, deepest_m,
+                                                              c->well->objective_m, NULL, NULL)};
     return dt_string_load_lay(c->window, &seats, c->trajectory, &c->design, c->lap_m, own, out);
 }
 
@@ -421,5 +422,7 @@ double dt_pressure_when_finished(const dt_pipe_choice *c, double above_m, double
 
 double dt_top_md(const dt_pipe_choice *c, dt_string_type type, double above_m)
 {
-    return type == DT_LINER ? fmax(dt_trajectory_md(c->trajectory, above_m) - c->lap_m, 0) : 0;
+    const double head_md = dt_wellhead_md(c->well, c->trajectory);
+    if (type != DT_LINER) return head_md;
+    return fmax(dt_trajectory_md(c->trajectory, above_m) - c->lap_m, head_md);
 }

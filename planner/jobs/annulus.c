@@ -16,7 +16,7 @@ typedef struct builder {
     const dt_seats *seats;
     const dt_strings *strings;
     size_t string, before; /* before: strings run before this one */
-    double hole_m, open_md_m, top_md_m;
+    double hole_m, open_md_m, top_md_m, ground_md_m;
     dt_annulus *out;
     double *depths; /* every depth where something changes */
     size_t depth_count;
@@ -99,7 +99,7 @@ static void add_cones(builder *b, double low_m, double high_m)
 
 static dt_status collect_depths(builder *b)
 {
-    size_t most = 2 + MOST_STEPS * b->well->caliper_count;
+    size_t most = 3 + MOST_STEPS * b->well->caliper_count;
     for (size_t i = 0; i <= b->before; ++i)
         most += 2 * b->strings->items[dt_seats_at(b->seats, i)].section_count;
     b->depths = calloc(most, sizeof *b->depths);
@@ -107,6 +107,7 @@ static dt_status collect_depths(builder *b)
     double low = b->top_md_m, high = b->out->shoe_md_m;
     add_depth(b, low, low, high);
     add_depth(b, high, low, high);
+    add_depth(b, b->ground_md_m, low, high);
     for (size_t i = 0; i <= b->before; ++i) {
         const dt_string *s = &b->strings->items[dt_seats_at(b->seats, i)];
         for (size_t k = 0; k < s->section_count; ++k) {
@@ -135,6 +136,11 @@ static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m
     piece.open = round == NULL;
     if (round) {
         piece.outer_top_m = piece.outer_base_m = round->pipe->id_m;
+        return piece;
+    }
+    if (middle_m < b->ground_md_m && b->well->bop_at_seabed) {
+        piece.open = false;
+        piece.outer_top_m = piece.outer_base_m = b->well->riser_bore_m;
         return piece;
     }
     bool logged = false, any = false;
@@ -185,9 +191,10 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
                  .out = out};
     b.hole_m = out->hole_m;
     b.open_md_m = out->open_md_m;
+    b.ground_md_m = ground_md;
     /* Round the first pipe, and before a BOP stands at the sea floor, the annulus ends at the
      * ground; sea water stands on it. */
-    const bool to_ground = string == 0 || (string == 1 && well->bop_at_seabed);
+    const bool to_ground = string == 0 || string < dt_well_riserless(well);
     b.top_md_m = to_ground ? ground_md : 0;
     out->top_tvd_m = to_ground ? dt_well_ground_m(well) : 0;
     double sea = dt_custom_or(well, well->conductor.sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT);
@@ -237,6 +244,10 @@ static double conductor_mud(const dt_stages *stages, double shoe_m)
 {
     const dt_well *well = stages->well;
     const double ground_m = dt_well_ground_m(well);
+    if (well->bop_at_seabed) { /* at its shoe: at the sea floor any pressure asks for any mud */
+        const dt_face shoe = dt_window_face(stages->window, shoe_m, DT_ABOVE);
+        return dt_window_riserless(stages->window, &shoe);
+    }
     return fmax(highest_emw(&well->pore, stages->window, ground_m, shoe_m) +
                     dt_margin_emw(&well->margins.trip, shoe_m),
                 highest_emw(&well->collapse, stages->window, ground_m, shoe_m));

@@ -169,7 +169,11 @@ static void set_speed(surge *s, double speed_ms)
     for (size_t i = 0; i < s->annulus->count; ++i) {
         const dt_annulus_piece *p = &s->annulus->pieces[i];
         double outer = (p->outer_top_m + p->outer_base_m) / 2;
-        s->gradient[0][i] = dt_surge_gradient(outer, s->od_m, speed_ms, mud);
+        /* what does not go through the riser is run before it */
+        s->gradient[0][i] =
+            p->base_md_m <= s->annulus->string_top_md_m + SAME_DEPTH_M && outer <= s->od_m
+                ? 0
+                : dt_surge_gradient(outer, s->od_m, speed_ms, mud);
         s->gradient[1][i] = dt_surge_gradient(outer, s->settings->landing_od_m, speed_ms, mud);
     }
 }

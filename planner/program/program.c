@@ -39,6 +39,7 @@ int dt_program_string_name(const dt_program *program, size_t index, char *buffer
 static void reckon_kick(const dt_program *p, size_t index, dt_program_string *item)
 {
     if (index == 0 || index >= p->count) return; /* no hole is drilled for a tie-back */
+    if (item->seat->rules.riserless) return;     /* nothing is shut in before there is a BOP */
     dt_kick_assembly_for(p->well, item->hole_m, &item->kick_assembly);
     const dt_kick_hole hole = {&item->kick_assembly, p->seats.items[index - 1].shoe_m,
                                item->shoe_tvd_m, item->seat->mud_kgm3};

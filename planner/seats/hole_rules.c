@@ -32,16 +32,19 @@ static double ecd_of(const dt_well *well, double hole_m)
 
 bool dt_hole_has_diverter(const dt_well *well, size_t string_above)
 {
-    return string_above == 0 && !well->conductor.bop;
+    const size_t riserless = dt_well_riserless(well);
+    return (string_above == 0 && !well->conductor.bop) || string_above + 1 < riserless;
+}
+
+bool dt_hole_riserless(const dt_well *well, size_t string_above)
+{
+    return well->bop_at_seabed && dt_hole_has_diverter(well, string_above);
 }
 
 /** Rock of more than normal pressure is not met under a diverter. */
 static double most_pore(const dt_well *well)
 {
-    const double normal_kgm3 = well->sticking.given
-                                   ? well->sticking.normal_pore_kgm3
-                                   : dt_custom_value_of(well, DT_CUSTOM_NORMAL_PORE);
-    return normal_kgm3 + dt_custom_value_of(well, DT_CUSTOM_DIVERTER_PORE);
+    return dt_normal_pore(well) + dt_custom_value_of(well, DT_CUSTOM_DIVERTER_PORE);
 }
 
 void dt_hole_rules_for(const dt_well *well, double hole_m, bool diverter, dt_tier tier,
@@ -56,7 +59,9 @@ void dt_hole_rules_for(const dt_well *well, double hole_m, bool diverter, dt_tie
                        .most_pore_kgm3 = INFINITY};
     if (diverter) {
         r.most_length_m = dt_custom_value_of(well, DT_CUSTOM_DIVERTER_HOLE);
-        r.most_pore_kgm3 = most_pore(well);
+        r.riserless = well->bop_at_seabed;
+        /* returns to the sea floor: weighted mud holds what flows, or the rock breaks */
+        if (!r.riserless) r.most_pore_kgm3 = most_pore(well);
     }
     if (!isnan(hole_m)) {
         dt_kick_assembly_for(well, hole_m, &r.assembly);

@@ -47,8 +47,9 @@ typedef struct dt_job_limits {
 } dt_job_limits;
 
 typedef struct dt_hole_rules {
-    double hole_m; /* diameter; NAN: nothing here depends on it */
-    bool diverter; /* a kick is led away and not shut in */
+    double hole_m;  /* diameter; NAN: nothing here depends on it */
+    bool diverter;  /* a kick is led away and not shut in */
+    bool riserless; /* and returns go to the sea floor: sea water stands on the mud */
     dt_tier tier;
     double least_m3;  /* swabbed influx that must be borne; NAN: none */
     double wanted_m3; /* influx that should be borne, with the intensity of the well; NAN: none */
@@ -70,6 +71,7 @@ void dt_hole_rules_for(const dt_well *well, double hole_m, bool diverter, dt_tie
                        bool lengths, dt_hole_rules *out);
 
 /** Does the hole drilled out of a string of this place (0: the conductor) have a diverter? */
+bool dt_hole_riserless(const dt_well *well, size_t string_above); /* returns to the sea floor */
 bool dt_hole_has_diverter(const dt_well *well, size_t string_above);
 
 /** Does any rule of a well depend on the size of a hole? */

@@ -342,8 +342,8 @@ static void give_muds(const dt_window *window, dt_seats *seats)
     for (size_t i = 1; i < seats->count; ++i) {
         dt_seat *seat = &seats->items[i];
         double top = seats->items[i - 1].shoe_m;
-        seat->mud_kgm3 =
-            dt_section_mud(window, top, seat->shoe_m, &seat->mud_tvd_m, &seat->mud_by_collapse);
+        seat->mud_kgm3 = dt_section_mud(window, dt_hole_riserless(window->well, i - 1), top,
+                                        seat->shoe_m, &seat->mud_tvd_m, &seat->mud_by_collapse);
         seat->min_fracture_kgm3 = dt_section_min_fracture(window, top, seat->shoe_m);
     }
 }
@@ -570,7 +570,8 @@ static void give_open_end(const dt_window *window, const dt_seat_plan *plan, dt_
                           .rules = plan->rules[plan->count]};
     if (!open->given) return;
     open->mud_kgm3 =
-        dt_section_mud(window, open->top_m, open->base_m, &open->mud_tvd_m, &open->mud_by_collapse);
+        dt_section_mud(window, dt_hole_riserless(window->well, seats->count - 1), open->top_m,
+                       open->base_m, &open->mud_tvd_m, &open->mud_by_collapse);
     open->min_fracture_kgm3 = dt_section_min_fracture(window, open->top_m, open->base_m);
 }
 

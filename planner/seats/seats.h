@@ -93,10 +93,12 @@ typedef struct dt_section_check {
     dt_reason stop; /* of these the one broken by most */
 } dt_section_check;
 
-/** Mud of the section [top_m, base_m], kg/m3, and where it comes from (both pointers may be NULL).
+/**
+ * Mud of the section [top_m, base_m], kg/m3, and where it comes from (both pointers may be NULL).
+ * Of a hole that returns to the sea floor the mud below it, on which sea water stands.
  */
-double dt_section_mud(const dt_window *window, double top_m, double base_m, double *from_tvd_m,
-                      bool *by_collapse);
+double dt_section_mud(const dt_window *window, bool riserless, double top_m, double base_m,
+                      double *from_tvd_m, bool *by_collapse);
 
 /** Least fracture EMW exposed in the section, kg/m3. */
 double dt_section_min_fracture(const dt_window *window, double top_m, double base_m);

@@ -71,33 +71,39 @@ typedef struct mud {
     bool by_collapse;
 } mud;
 
-static void raise_mud(const dt_face *face, mud *most)
+/** Weight of what is in the hole: of all of it, or below the sea floor of a hole that returns
+ * there.
+ */
+static void raise_mud(const walk *w, bool riserless, const dt_face *face, mud *most)
 {
-    if (face->lower_kgm3 > most->emw_kgm3) most->emw_kgm3 = face->lower_kgm3;
-    if (!(face->lower_kgm3 > most->named_kgm3 + TIE_KGM3)) return; /* both may be infinite */
-    most->named_kgm3 = face->lower_kgm3;
+    const double lower = riserless ? dt_window_riserless(w->window, face) : face->lower_kgm3;
+    if (lower > most->emw_kgm3) most->emw_kgm3 = lower;
+    if (!(lower > most->named_kgm3 + TIE_KGM3)) return; /* both may be infinite */
+    most->named_kgm3 = lower;
     most->from_tvd_m = face->tvd_m;
-    most->by_collapse = face->collapse_kgm3 >= face->lower_kgm3 - TIE_KGM3;
+    most->by_collapse = riserless ? dt_window_riserless_emw(w->window, lower, face->tvd_m) <=
+                                        face->collapse_kgm3 + TIE_KGM3
+                                  : face->collapse_kgm3 >= lower - TIE_KGM3;
 }
 
-static mud section_mud(const walk *start)
+static mud section_mud(const walk *start, bool riserless)
 {
     mud most = {-INFINITY, start->top.tvd_m, -INFINITY, false};
     walk w = *start;
     do {
-        raise_mud(&w.top, &most);
-        raise_mud(&w.base, &most);
+        raise_mud(&w, riserless, &w.top, &most);
+        raise_mud(&w, riserless, &w.base, &most);
     } while (walk_on(&w));
     return most;
 }
 
-double dt_section_mud(const dt_window *window, double top_m, double base_m, double *from_tvd_m,
-                      bool *by_collapse)
+double dt_section_mud(const dt_window *window, bool riserless, double top_m, double base_m,
+                      double *from_tvd_m, bool *by_collapse)
 {
     mud found = {-INFINITY, top_m, -INFINITY, false};
     if (top_m < base_m) {
         walk w = walk_begin(window, top_m, base_m);
-        found = section_mud(&w);
+        found = section_mud(&w, riserless);
     }
     if (from_tvd_m) *from_tvd_m = found.from_tvd_m;
     if (by_collapse) *by_collapse = found.by_collapse;
@@ -147,6 +153,7 @@ typedef struct worst {
 typedef struct test {
     const dt_window *window;
     const dt_hole_rules *rules; /* NULL: none beside the window */
+    bool riserless;             /* the mud stands below the sea floor alone */
     double top_m, base_m;
     mud mud;
     double pore_mud_kgm3;       /* highest pore EMW exposed, for sticking without trip margin */
@@ -175,6 +182,12 @@ static void demand(test *t, const breach *asked)
     const double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
     keep_worst(&t->broken, asked, short_by);
     if (dt_rule_stops(asked->rule)) keep_worst(&t->stopped, asked, short_by);
+}
+
+/** EMW of the column of a mud at a depth. */
+static double column_at(const test *t, double mud_kgm3, double tvd_m)
+{
+    return t->riserless ? dt_window_riserless_emw(t->window, mud_kgm3, tvd_m) : mud_kgm3;
 }
 
 static void test_influx(test *t, const dt_face *face, dt_side side)
@@ -279,7 +292,7 @@ static void test_fracture(test *t, const dt_face *face, dt_side side)
                     .kind = DT_KIND_DENSITY,
                     .tvd_m = face->tvd_m,
                     .have = face->fracture_kgm3,
-                    .need = t->mud.emw_kgm3 + face->swept_kgm3,
+                    .need = column_at(t, t->mud.emw_kgm3, face->tvd_m) + face->swept_kgm3,
                     .interval = DT_NO_INDEX,
                     .pay = DT_NO_INDEX,
                     .curve = &well->fracture,
@@ -287,7 +300,8 @@ static void test_fracture(test *t, const dt_face *face, dt_side side)
     demand(t, &asked);
     if (t->rules && t->rules->ecd_kgm3 > 0) {
         asked.rule = DT_RULE_CIRCULATING;
-        asked.need = t->mud.emw_kgm3 + t->rules->ecd_kgm3 + face->safety_kgm3;
+        asked.need =
+            column_at(t, t->mud.emw_kgm3, face->tvd_m) + t->rules->ecd_kgm3 + face->safety_kgm3;
         asked.by_size = true;
         demand(t, &asked);
         asked.by_size = false;
@@ -296,6 +310,24 @@ static void test_fracture(test *t, const dt_face *face, dt_side side)
         test_diverter(t, face, side);
     else
         test_shut_in(t, face, side, asked);
+}
+
+/**
+ * Under sea water the column's EMW grows with depth, ever more slowly: where the fracture gradient
+ * climbs the two may be nearest inside a stretch. With fracture = f0 + f1 z and a column of
+ * mud + (sea - mud x sea floor) / z that is where z^2 = (mud x sea floor - sea) / f1.
+ */
+static void test_nearest(test *t, const walk *w)
+{
+    const double length_m = w->base.tvd_m - w->top.tvd_m,
+                 ground_m = dt_well_ground_m(t->window->well);
+    const double climbs = (w->base.fracture_kgm3 - w->top.fracture_kgm3) / length_m;
+    const double lacks = t->mud.emw_kgm3 * ground_m - dt_well_sea_kgm2(t->window->well);
+    if (!t->riserless || !(climbs > 0) || !(lacks > 0)) return;
+    const double at_m = sqrt(lacks / climbs);
+    if (!(at_m > w->top.tvd_m && at_m < w->base.tvd_m)) return;
+    const dt_face face = dt_window_face(t->window, at_m, DT_BELOW);
+    test_fracture(t, &face, DT_BELOW);
 }
 
 static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side side, bool normal,
@@ -307,7 +339,8 @@ static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side si
                         .kind = DT_KIND_PRESSURE,
                         .tvd_m = tvd_m,
                         .have = normal ? sticking->normal_limit_pa : sticking->abnormal_limit_pa,
-                        .need = (mud_kgm3 - pore_kgm3) * DT_STANDARD_GRAVITY * tvd_m,
+                        .need = (column_at(t, mud_kgm3, tvd_m) - pore_kgm3) * DT_STANDARD_GRAVITY *
+                                tvd_m,
                         .interval = DT_NO_INDEX,
                         .pay = DT_NO_INDEX,
                         .curve = &well->pore,
@@ -477,10 +510,11 @@ static test test_begin(const dt_window *window, const dt_hole_rules *rules, cons
     const dt_well *well = window->well;
     test t = {
         .window = window, .rules = rules, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
-    t.mud = section_mud(w);
+    t.riserless = rules && rules->riserless;
+    t.mud = section_mud(w, t.riserless);
     t.ratio_kgm3 = dt_margin_emw(&well->margins.kick, base_m) * base_m;
     if (well->sticking.given && well->sticking.mud == DT_STICKING_PORE_ONLY)
-        t.pore_mud_kgm3 = highest_pore(w);
+        t.pore_mud_kgm3 = t.riserless ? t.mud.emw_kgm3 : highest_pore(w);
     if (rules && !rules->diverter && !(isnan(rules->least_m3) && isnan(rules->wanted_m3)))
         list_stops(&t, w);
     return t;
@@ -496,6 +530,7 @@ static test run_test(const dt_window *window, const dt_hole_rules *rules, double
     do {
         test_fracture(&t, &w.top, DT_BELOW);
         test_fracture(&t, &w.base, DT_ABOVE);
+        test_nearest(&t, &w);
         if (with_sticking) test_sticking(&t, &w);
     } while (walk_on(&w));
     test_intervals(&t);

@@ -10,13 +10,59 @@
 #include "same.h"
 #include "units.h"
 
+/** Mud that holds pore pressure with the sea in place of what stands in the riser; 0: not asked. */
+static double without_riser(const dt_well *well, double pore_kgm3, double tvd_m)
+{
+    const double below_m = tvd_m - dt_well_ground_m(well);
+    if (!well->riser_margin || !well->bop_at_seabed || !(below_m > 0)) return 0;
+    return (pore_kgm3 * tvd_m - dt_well_sea_kgm2(well)) / below_m;
+}
+
 double dt_window_lower(const dt_window *window, double tvd_m, dt_side side)
 {
     const dt_well *well = window->well;
     double lower =
         dt_curve_emw(&well->pore, tvd_m, side) + dt_margin_emw(&well->margins.trip, tvd_m);
     if (well->collapse.count > 0) lower = fmax(lower, dt_curve_emw(&well->collapse, tvd_m, side));
-    return lower;
+    return fmax(lower, without_riser(well, dt_curve_emw(&well->pore, tvd_m, side), tvd_m));
+}
+
+double dt_window_riserless_emw(const dt_window *window, double mud_kgm3, double tvd_m)
+{
+    return dt_well_sea_column_pa(window->well, mud_kgm3, tvd_m) / (DT_STANDARD_GRAVITY * tvd_m);
+}
+
+/**
+ * Is rock below the sea floor pressured by water alone? Tables count from the rig floor, in tenths
+ * of a ppg: near the sea floor a constant weight of normal rock is tens of psi over the sea. So
+ * what the table calls normal may be so much over sea water with normal rock below it.
+ */
+#define OVER_SEA_PA (50 * DT_PA_PER_PSI)
+
+static bool normal_under_sea(const dt_well *well, const dt_face *face)
+{
+    const double normal_kgm3 = dt_normal_pore(well);
+    const double normal_pa = dt_well_sea_column_pa(well, normal_kgm3, face->tvd_m);
+    const double over_pa = face->pore_kgm3 * DT_STANDARD_GRAVITY * face->tvd_m - normal_pa;
+    return over_pa <= (face->pore_kgm3 <= normal_kgm3 + TIE_KGM3 ? OVER_SEA_PA : TIE_PA);
+}
+
+double dt_window_riserless(const dt_window *window, const dt_face *face)
+{
+    const dt_well *well = window->well;
+    const double sea_kgm2 = dt_well_sea_kgm2(well), sea_kgm3 = sea_kgm2 / well->water_depth_m;
+    const double below_m = face->tvd_m - dt_well_ground_m(well);
+    if (!(below_m > 0)) return sea_kgm3;
+    double least = sea_kgm3;
+    if (!normal_under_sea(well, face)) {
+        const dt_margin *trip = &well->margins.trip;
+        const double held = (face->pore_kgm3 * face->tvd_m - sea_kgm2) / below_m;
+        const double margin = trip->emw_kgm3 + trip->pressure_pa / (DT_STANDARD_GRAVITY * below_m);
+        least = fmax(least, held + margin);
+    }
+    const double walls = (face->collapse_kgm3 * face->tvd_m - sea_kgm2) / below_m;
+    const bool stand = face->collapse_kgm3 <= face->pore_kgm3; /* whatever holds the pressure */
+    return walls > least && !stand ? walls : least;            /* NAN without a collapse gradient */
 }
 
 double dt_window_upper(const dt_window *window, double tvd_m, double bottom_m, dt_side side)
@@ -92,6 +138,7 @@ static dt_face make_face(const dt_well *well, double tvd_m, dt_side side)
                     .collapse_kgm3 = dt_curve_emw(&well->collapse, tvd_m, side)};
     face.lower_kgm3 = face.pore_kgm3 + dt_margin_emw(&m->trip, tvd_m);
     if (face.collapse_kgm3 > face.lower_kgm3) face.lower_kgm3 = face.collapse_kgm3;
+    face.lower_kgm3 = fmax(face.lower_kgm3, without_riser(well, face.pore_kgm3, tvd_m));
     face.swept_kgm3 = dt_margin_emw(&m->surge, tvd_m) + dt_margin_emw(&m->safety, tvd_m);
     face.safety_kgm3 = dt_margin_emw(&m->safety, tvd_m);
     face.drilling_kgm3 = dt_margin_emw(&m->drilling, tvd_m);

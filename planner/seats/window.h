@@ -60,6 +60,16 @@ size_t dt_window_break_below(const dt_window *window, double tvd_m);
 dt_status dt_window_build(const dt_well *well, dt_window *out);
 void dt_window_free(dt_window *window);
 
+/**
+ * Least mud in a hole that returns to the sea floor, kg/m3 of what stands below the sea floor: sea
+ * water in normally pressured rock, else what holds pore pressure with the trip margin on top, and
+ * the collapse gradient. docs/seats.md.
+ */
+double dt_window_riserless(const dt_window *window, const dt_face *face);
+
+/** EMW at a depth of a column of sea water with such mud below it. */
+double dt_window_riserless_emw(const dt_window *window, double mud_kgm3, double tvd_m);
+
 /** Least mud at a depth: max(pore + trip, collapse gradient), kg/m3. */
 double dt_window_lower(const dt_window *window, double tvd_m, dt_side side);
 

@@ -138,17 +138,24 @@ static double mud_kgm3(const dt_string_load *load)
     return isnan(load->mud_kgm3) ? 0 : load->mud_kgm3;
 }
 
+/* The mud that the string was run in, at a depth. */
+static double mud_pa(const dt_string_load *load, double tvd_m)
+{
+    return load->riserless ? dt_well_sea_column_pa(load->well, mud_kgm3(load), tvd_m)
+                           : column_pa(mud_kgm3(load), 0, tvd_m);
+}
+
 /* What is credited outside when the string is burst. */
 static double burst_outside_pa(const dt_string_load *load, double tvd_m)
 {
     const dt_outside kind = load->well ? load->well->loads.burst_outside : DT_OUTSIDE_WATER;
     switch (kind) {
     case DT_OUTSIDE_MUD:
-        return column_pa(mud_kgm3(load), 0, tvd_m);
+        return mud_pa(load, tvd_m);
     case DT_OUTSIDE_MIX_WATER:
-        if (load->tieback) return column_pa(mud_kgm3(load), 0, tvd_m);
+        if (load->tieback) return mud_pa(load, tvd_m);
         /* mud above the cement, the water it was mixed with in it */
-        return column_pa(mud_kgm3(load), 0, fmin(tvd_m, load->cement_top_tvd_m)) +
+        return mud_pa(load, fmin(tvd_m, load->cement_top_tvd_m)) +
                column_pa(load->backup_kgm3, load->cement_top_tvd_m, tvd_m);
     case DT_OUTSIDE_PORE:
         if (load->tieback) break; /* no rock outside: water, as where nothing is stated */
@@ -164,7 +171,7 @@ static double burst_outside_pa(const dt_string_load *load, double tvd_m)
 
 static double slurry_outside_pa(const dt_string_load *load, double tvd_m)
 {
-    return column_pa(mud_kgm3(load), 0, fmin(tvd_m, load->spacer_top_tvd_m)) +
+    return mud_pa(load, fmin(tvd_m, load->spacer_top_tvd_m)) +
            column_pa(load->spacer_kgm3, load->spacer_top_tvd_m,
                      fmin(tvd_m, load->cement_top_tvd_m)) +
            column_pa(load->lead_kgm3, load->cement_top_tvd_m, fmin(tvd_m, load->tail_top_tvd_m)) +
@@ -224,7 +231,7 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
                    ? curve_pa(&well->overburden, tvd_m, -1)
                    : column_pa(dt_custom_value_of(well, DT_CUSTOM_OVERBURDEN), 0, tvd_m);
     }
-    return column_pa(mud_kgm3(load), 0, tvd_m);
+    return mud_pa(load, tvd_m);
 }
 
 /* The hardest of the tests that reach this depth; below them all, the fluid of them alone. */
@@ -269,7 +276,7 @@ static double outside_pa_of(const dt_string_load *load, outside_kind kind, doubl
     case OUTSIDE_MUD:
         break;
     }
-    return column_pa(mud_kgm3(load), 0, tvd_m);
+    return mud_pa(load, tvd_m);
 }
 
 /* The bubble at the top, mud below it; or mud under what a formation has more than that. */
@@ -317,7 +324,7 @@ static double inside_pa_of(const dt_string_load *load, dt_load which, double tvd
     case DT_LOAD_TENSION_HANG:
     case DT_LOAD_TENSION_RUN:
     case DT_LOAD_TENSION_SHOCK:
-        return column_pa(mud_kgm3(load), 0, tvd_m);
+        return mud_pa(load, tvd_m);
     case DT_LOAD_COUNT:
         break;
     }
@@ -408,11 +415,11 @@ static bool is_service(const dt_string_load *load, dt_load which)
 /* Held fast by cement below and wellhead above, so pressure and heat change the force: every depth
  * by its own change, ballooning 2 nu (Ai dpi - Ao dpo) and - E alpha dT As. */
 static double held_fast_n(const dt_string_load *load, dt_load which, const dt_load_point *point,
-                          double mud_pa, double inner_m2, double outer_m2)
+                          double around_pa, double inner_m2, double outer_m2)
 {
     const double balloon_n =
         2 * poisson *
-        (inner_m2 * (point->inside_pa - mud_pa) - outer_m2 * (point->outside_pa - mud_pa));
+        (inner_m2 * (point->inside_pa - around_pa) - outer_m2 * (point->outside_pa - around_pa));
     const double rise_k = is_service(load, which) ? heating_k(load) : 0;
     return balloon_n - dt_steel_modulus_pa() * expansion_perk * rise_k * (outer_m2 - inner_m2);
 }
@@ -420,9 +427,9 @@ static double held_fast_n(const dt_string_load *load, dt_load which, const dt_lo
 dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const dt_ring *ring,
                                double tvd_m, const dt_load_point *point)
 {
-    const double mud_pa = column_pa(mud_kgm3(load), 0, tvd_m);
+    const double around_pa = mud_pa(load, tvd_m);
     dt_load_force force = {.hanging_part = 1 - mud_kgm3(load) / steel_kgm3};
-    force.landed_n = -mud_pa * (ring->outer_m2 - ring->inner_m2); /* mud on both sides */
+    force.landed_n = -around_pa * (ring->outer_m2 - ring->inner_m2); /* mud on both sides */
     force.axial_n = force.landed_n;
     switch (which) {
     case DT_LOAD_TENSION_RUN: /* pulled free: the drag of picking it up comes beside the overpull */
@@ -444,7 +451,7 @@ dt_load_force dt_load_force_at(const dt_string_load *load, dt_load which, const 
     case DT_LOAD_COLLAPSE_FILL:
         break;
     default:
-        force.axial_n += held_fast_n(load, which, point, mud_pa, ring->inner_m2, ring->outer_m2);
+        force.axial_n += held_fast_n(load, which, point, around_pa, ring->inner_m2, ring->outer_m2);
         break;
     }
     force.axial_n += force.pull_n;

@@ -70,11 +70,16 @@ static void gas_when_finished(const dt_window *window, const dt_seats *seats, dt
     worsen(load, &source, NAN);
 }
 
+double dt_wellhead_md(const dt_well *well, const dt_trajectory *trajectory)
+{
+    return well->bop_at_seabed ? dt_trajectory_md(trajectory, dt_well_ground_m(well)) : 0;
+}
+
 /* Where a liner's hanger stands along the hole: a lap above the shoe of the string above. */
 static double hanger_md(const dt_seats *seats, const dt_trajectory *trajectory, double lap_m,
-                        size_t seat)
+                        double head_md, size_t seat)
 {
-    return fmax(dt_trajectory_md(trajectory, seats->items[seat - 1].shoe_m) - lap_m, 0);
+    return fmax(dt_trajectory_md(trajectory, seats->items[seat - 1].shoe_m) - lap_m, head_md);
 }
 
 /* place_of is the seat whose shoe counts: a tie-back's liner, on whose top it stands. */
@@ -84,12 +89,13 @@ static dt_status place(const dt_seats *seats, const dt_trajectory *trajectory, d
     const dt_seat *seat = &seats->items[place_of];
     load->shoe_tvd_m = seat->shoe_m;
     load->shoe_md_m = dt_trajectory_md(trajectory, seat->shoe_m);
-    load->top_md_m = 0;
+    const double head_md = dt_wellhead_md(load->well, trajectory);
+    load->top_md_m = head_md;
     if (load->tieback) {
-        load->shoe_md_m = hanger_md(seats, trajectory, lap_m, place_of);
+        load->shoe_md_m = hanger_md(seats, trajectory, lap_m, head_md, place_of);
         load->shoe_tvd_m = dt_trajectory_deepest(trajectory, load->shoe_md_m);
     } else if (seat->type == DT_LINER && place_of > 0)
-        load->top_md_m = hanger_md(seats, trajectory, lap_m, place_of);
+        load->top_md_m = hanger_md(seats, trajectory, lap_m, head_md, place_of);
     load->top_tvd_m = dt_trajectory_deepest(trajectory, load->top_md_m);
     return load->top_tvd_m < load->shoe_tvd_m && isfinite(load->shoe_md_m) ? DT_OK : DT_E_DOMAIN;
 }
@@ -347,6 +353,13 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
         load->runs[i] = wanted[i] && (dt_load_roles((dt_load)i) & 1u << load->role) != 0;
 }
 
+/* Fresh water on the rock; sea water, which stands on the wellhead, where that is at the sea floor.
+ */
+static double backup_of(const dt_well *well)
+{
+    return well->bop_at_seabed ? dt_well_sea_kgm2(well) / well->water_depth_m : fresh_water_kgm3;
+}
+
 static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
                                  const dt_design_in_force *design, size_t seat)
 {
@@ -359,11 +372,12 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
                             .tieback = tieback,
                             .well = window->well,
                             .mud_kgm3 = s->mud_kgm3,
+                            .riserless = seat < dt_well_riserless(window->well),
                             .surface_pressure_pa = conductor ? NAN : -1,
                             .surface_by_pore_pa = NAN,
                             .surface_by_fracture_pa = NAN,
                             .pore_source_tvd_m = NAN,
-                            .backup_kgm3 = fresh_water_kgm3,
+                            .backup_kgm3 = backup_of(window->well),
                             .backup_top_tvd_m = window->well->rig_floor_m,
                             .gas_gradient_kgm3 = design->gas_gradient_kgm3,
                             .overpull_n = conductor ? 0 : design->overpull_n,

@@ -134,6 +134,8 @@ typedef struct dt_string_load {
     double backup_top_tvd_m; /* ... standing from here down: ground or sea level */
     double gas_gradient_kgm3;
     double overpull_n;
+    bool riserless;       /* run into a hole that returns to the sea floor: sea water stands on the
+                           * mud outside */
     bool pressures_apply; /* false for a conductor: it carries a diverter only */
 
     const dt_well *well; /* borrowed */
@@ -166,6 +168,10 @@ typedef struct dt_string_load {
 dt_status dt_string_load_build(const dt_window *window, const dt_seats *seats,
                                const dt_trajectory *trajectory, const dt_design_in_force *design,
                                double lap_m, size_t seat, dt_string_load *out);
+
+/** Where full strings and tie-backs hang, MD: at the rig floor, as near as counts, or in a wellhead
+ * at the sea floor. */
+double dt_wellhead_md(const dt_well *well, const dt_trajectory *trajectory);
 
 /** The same but for the drag, which takes the longest: for who asks many and pulls few. */
 dt_status dt_string_load_lay(const dt_window *window, const dt_seats *seats,

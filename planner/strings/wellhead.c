@@ -32,10 +32,18 @@ static double column_kgm3(const dt_design_in_force *design, double mud_kgm3, dou
     return evacuation * design->gas_gradient_kgm3 + (1 - evacuation) * mud_kgm3;
 }
 
-/** One hole: the smaller of pore pressure and fracture at the shoe, each less what stands above. */
+/** TVD of the preventers: the rig floor, as near as counts, or the sea floor. */
+static double preventers_m(const dt_well *well)
+{
+    return well->bop_at_seabed ? dt_well_ground_m(well) : 0;
+}
+
+/** One hole: the smaller of pore pressure and fracture at the shoe, each less what stands above, up
+ * to the preventers. */
 static void consider_hole(const dt_window *window, double shoe_m, double base_m, double fill_kgm3,
                           bool fracture_counts, dt_head_stage *stage)
 {
+    const double above_pa = fill_kgm3 * g * preventers_m(window->well);
     double by_pore_pa = -INFINITY, source_m = base_m, from_m = shoe_m;
     for (size_t i = 0; i <= window->break_count; ++i) {
         const double to_m = i < window->break_count ? fmin(window->breaks[i], base_m) : base_m;
@@ -44,7 +52,7 @@ static void consider_hole(const dt_window *window, double shoe_m, double base_m,
             const double z_m = from_m + (to_m - from_m) * k / 8;
             const double pore_kgm3 =
                 dt_curve_emw(&window->well->pore, z_m, k == 8 ? DT_ABOVE : DT_BELOW);
-            const double surface_pa = (pore_kgm3 - fill_kgm3) * g * z_m;
+            const double surface_pa = (pore_kgm3 - fill_kgm3) * g * z_m + above_pa;
             if (!dt_less_by(by_pore_pa, surface_pa, TIE_PA)) continue;
             by_pore_pa = surface_pa;
             source_m = z_m;
@@ -53,7 +61,8 @@ static void consider_hole(const dt_window *window, double shoe_m, double base_m,
     }
     const double by_fracture_pa =
         fracture_counts
-            ? (dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW) - fill_kgm3) * g * shoe_m
+            ? (dt_curve_emw(&window->well->fracture, shoe_m, DT_BELOW) - fill_kgm3) * g * shoe_m +
+                  above_pa
             : NAN;
     const double pressure_pa = fmax(fmin(by_pore_pa, by_fracture_pa), 0); /* fmin passes NAN over */
     if (!isnan(stage->pressure_pa) && !dt_less_by(stage->pressure_pa, pressure_pa, TIE_PA)) return;
@@ -61,12 +70,19 @@ static void consider_hole(const dt_window *window, double shoe_m, double base_m,
     stage->by_pore_pa = by_pore_pa;
     stage->by_fracture_pa = by_fracture_pa;
     stage->source_tvd_m = source_m;
+    if (window->well->bop_at_seabed) stage->at_surface_pa = fmax(pressure_pa - above_pa, 0);
 }
 
 static dt_head_stage stage_of(const dt_window *window, const dt_seats *seats,
                               const dt_design_in_force *design, double evacuation, size_t index)
 {
-    dt_head_stage stage = {NAN, NAN, NAN, NAN, NAN, index == 0, false};
+    dt_head_stage stage = {.pressure_pa = NAN,
+                           .at_surface_pa = NAN,
+                           .by_pore_pa = NAN,
+                           .by_fracture_pa = NAN,
+                           .source_tvd_m = NAN,
+                           .class_psi = NAN,
+                           .diverter = index == 0};
     if (index == 0 || seats->items[index].type == DT_LINER) return stage;
     const size_t place = seats->items[index].type == DT_TIEBACK ? seats->items[index].ties : index;
     bool finished = true;

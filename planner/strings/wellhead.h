@@ -18,8 +18,10 @@ double dt_working_pressure_psi(double pressure_pa);
 
 /** What is nippled up on one string, and for what. NAN: not applicable. */
 typedef struct dt_head_stage {
-    double pressure_pa; /* anticipated at the surface while this string is the outermost wall
-                           open to a hole, down to the next string that runs to surface */
+    double pressure_pa;   /* anticipated at the preventers while this string is the outermost wall
+                             open to a hole, down to the next string that runs to surface */
+    double at_surface_pa; /* the same at the rig floor, where the preventers are at the sea floor;
+                             NAN: they are not */
     double by_pore_pa, by_fracture_pa; /* the two it is the smaller of; by_fracture NAN: no limit */
     double source_tvd_m;
     double class_psi;    /* of the spool on this string and the preventers on it */

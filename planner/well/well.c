@@ -101,6 +101,36 @@ const char *dt_well_starter_on(const char *basis, bool metric)
     return NULL;
 }
 
+double dt_normal_pore(const dt_well *well)
+{
+    return well->sticking.given ? well->sticking.normal_pore_kgm3
+                                : dt_custom_value_of(well, DT_CUSTOM_NORMAL_PORE);
+}
+
+size_t dt_well_riserless(const dt_well *well)
+{
+    if (!well->bop_at_seabed) return 0;
+    return well->conductor.bop ? 1 : 2;
+}
+
+static double sea_kgm3(const dt_well *well)
+{
+    return dt_custom_or(well, well->conductor.sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT);
+}
+
+double dt_well_sea_kgm2(const dt_well *well)
+{
+    return sea_kgm3(well) * well->water_depth_m;
+}
+
+double dt_well_sea_column_pa(const dt_well *well, double mud_kgm3, double tvd_m)
+{
+    const double in_water_m = fmin(tvd_m - well->rig_floor_m, well->water_depth_m);
+    const double below_m = tvd_m - dt_well_ground_m(well);
+    return DT_STANDARD_GRAVITY *
+           (sea_kgm3(well) * fmax(in_water_m, 0) + mud_kgm3 * fmax(below_m, 0));
+}
+
 double dt_well_ground_m(const dt_well *well)
 {
     return well->rig_floor_m + well->water_depth_m;

@@ -585,8 +585,11 @@ struct dt_well {
     char *note;         /* NULL when none */
     double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;
-    double water_depth_m;  /* 0 on land */
-    bool bop_at_seabed;    /* holes before it return to the sea floor */
+    double water_depth_m; /* 0 on land */
+    bool bop_at_seabed;   /* holes before it return to the sea floor */
+    bool riser_margin;    /* the mud holds the rock without the riser, too */
+    double riser_bore_m;
+    int riser_line;
     double objective_m;    /* TVD; of one on the path the deepest down to it */
     double objective_md_m; /* where it is a point on the path; NAN: where its depth is first met */
     bool objective_at_end; /* of the path */
@@ -647,6 +650,22 @@ void dt_well_start(dt_well *well);
 
 /** TVD of the ground or of the mudline: rig floor height plus water depth. */
 double dt_well_ground_m(const dt_well *well);
+
+/** Pore pressure up to which rock is normally pressured, kg/m3. */
+double dt_normal_pore(const dt_well *well);
+
+/** Strings set before a riser is run to a BOP at the sea floor: their holes return to the sea
+ * floor. Two, or the conductor alone where it carries the BOP; none where the BOP is not there. */
+size_t dt_well_riserless(const dt_well *well);
+
+/** Weight of the sea on the sea floor, kg/m2: times g a pressure. */
+double dt_well_sea_kgm2(const dt_well *well);
+
+/**
+ * Pressure at a depth of a column that stands under the sea: sea water down to the sea floor, mud
+ * below it, Pa. The column of a hole that returns to the sea floor.
+ */
+double dt_well_sea_column_pa(const dt_well *well, double mud_kgm3, double tvd_m);
 
 /** A conductor reaches so deep into the ground at least: no search looks at shorter sections. */
 #define DT_CONDUCTOR_LEAST_M 1.0

@@ -207,6 +207,9 @@ static void check_place(const dt_well *well, const dt_well_gaps *gaps, dt_report
         dt_report_add(report, DT_MSG_WATER_DEPTH_ON_LAND, well->datum_line, "datum/@water_depth",
                       "over=\"ground\" with a water depth of %s", depth(well->water_depth_m).text);
     double ground_m = dt_well_ground_m(well);
+    if (well->riser_line > 0 && !well->bop_at_seabed && !gaps->water_depth)
+        dt_report_add(report, DT_MSG_RISER_WITHOUT_SEA, well->riser_line, "riser",
+                      well->over_sea ? "the BOP stands at the surface" : "the well is on land");
     if (well->objective_m <= ground_m)
         dt_report_add(report, DT_MSG_OBJECTIVE_ABOVE_GROUND, well->objective_line,
                       "objective/@depth", "the objective at %s is not below the ground at %s",

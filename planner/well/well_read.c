@@ -127,6 +127,17 @@ static void read_objective(dt_reader *r, xmlNodePtr node)
     r->well->objective_line = dt_line_of(node);
 }
 
+static void read_riser(dt_reader *r, xmlNodePtr node)
+{
+    dt_well *well = r->well;
+    well->riser_margin =
+        dt_read_yes(r, node, "margin", dt_custom_word(well, DT_CUSTOM_RISER_MARGIN));
+    double bore_m = NAN;
+    dt_read_quantity(r, node, "bore", DT_KIND_DIAMETER, &DIAMETER, &bore_m);
+    if (!isnan(bore_m)) well->riser_bore_m = bore_m;
+    well->riser_line = dt_line_of(node);
+}
+
 static void read_path(dt_reader *r, xmlNodePtr node)
 {
     static const dt_field fields[] = {
@@ -601,6 +612,7 @@ static const element ELEMENTS[] = {
     {"temperature", dt_read_temperature, false},
     {"derating", dt_read_derating, false},
     {"wellhead", dt_read_wellhead, false},
+    {"riser", read_riser, false},
     {"liner_hangers", dt_read_hangers, false},
     {"liner_top_test", dt_read_liner_test, false},
 };
@@ -651,6 +663,8 @@ static void take_words(dt_well *well)
     well->kick.law = (dt_gas_law)dt_custom_word(well, DT_CUSTOM_KICK_GAS_LAW);
     well->wellhead.hung_buckles = dt_custom_word(well, DT_CUSTOM_WELLHEAD_HUNG_BUCKLES) == 1;
     well->wellhead.mudline = dt_custom_word(well, DT_CUSTOM_WELLHEAD_MUDLINE) == 1;
+    well->riser_margin = dt_custom_word(well, DT_CUSTOM_RISER_MARGIN) == 1;
+    well->riser_bore_m = dt_custom_value_of(well, DT_CUSTOM_RISER_BORE);
     well->wishes.no_tiebacks = dt_custom_word(well, DT_CUSTOM_WISHES_TIEBACKS) == 0;
 }
 
@@ -724,6 +738,7 @@ static const element BASIS_ELEMENTS[] = {
     {"kick_tolerance", dt_read_kick, false},
     {"loads", dt_read_loads, false},
     {"wellhead", dt_read_wellhead, false},
+    {"riser", read_riser, false},
     {"liner_hangers", dt_read_hangers, false},
 };
 

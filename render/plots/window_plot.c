@@ -314,6 +314,17 @@ static void draw_levels(plot *p)
     dt_each_stop(p->sketch.program, draw_stop, p);
 }
 
+/** Under sea water the mud's weight counted from the rig floor grows with depth. */
+static void pen_sea_column(plot *p, pen *t, double mud_kgm3, double top_m, double base_m)
+{
+    enum { POINTS = 24 };
+    for (int n = 0; n <= POINTS; ++n) {
+        const double tvd_m = top_m + (base_m - top_m) * n / POINTS;
+        const double emw = dt_window_riserless_emw(&p->sketch.program->window, mud_kgm3, tvd_m);
+        pen_to(t, emw_x(p, emw), tvd_y(p, tvd_m));
+    }
+}
+
 static void draw_mud(plot *p)
 {
     const dt_program *program = p->sketch.program;
@@ -321,6 +332,10 @@ static void draw_mud(plot *p)
     for (size_t i = 0; i < program->count; ++i) {
         double mud = program->items[i].seat->mud_kgm3;
         if (isnan(mud)) continue;
+        if (program->items[i].seat->rules.riserless) {
+            pen_sea_column(p, &t, mud, section_top_m(program, i), program->items[i].shoe_tvd_m);
+            continue;
+        }
         pen_to(&t, emw_x(p, mud), tvd_y(p, section_top_m(program, i)));
         pen_to(&t, emw_x(p, mud), tvd_y(p, program->items[i].shoe_tvd_m));
     }
@@ -517,8 +532,20 @@ static long name_cost(const plot *p, dt_box box)
     return cost;
 }
 
+/** A mud, and whether sea water stands on it. */
+typedef struct named_mud {
+    double kgm3;
+    bool under_sea;
+} named_mud;
+
+static double mud_at(const plot *p, const named_mud *mud, double tvd_m)
+{
+    return mud->under_sea ? dt_window_riserless_emw(&p->sketch.program->window, mud->kgm3, tvd_m)
+                          : mud->kgm3;
+}
+
 /** Writes a name close to a line between two depths where it hides least; none if no room. */
-static void name_line(plot *p, const line *l, double mud_kgm3, double from_m, double to_m,
+static void name_line(plot *p, const line *l, const named_mud *mud, double from_m, double to_m,
                       const char *text)
 {
     if (p->name_count == COUNT_OF(p->names)) return; /* the key below has them */
@@ -528,7 +555,7 @@ static void name_line(plot *p, const line *l, double mud_kgm3, double from_m, do
     long least = -1;
     for (int n = 1; n < 24; ++n) {
         double tvd_m = from_m + (to_m - from_m) * n / 24;
-        double emw = l->kind == LINE_MUD ? mud_kgm3 : line_emw(p, l, tvd_m, DT_ABOVE);
+        double emw = mud ? mud_at(p, mud, tvd_m) : line_emw(p, l, tvd_m, DT_ABOVE);
         if (!isfinite(emw)) continue;
         for (int side = 0; side < 2; ++side) {
             double x = emw_x(p, emw) + (side ? 4 : -4 - width);
@@ -549,26 +576,29 @@ static void name_line(plot *p, const line *l, double mud_kgm3, double from_m, do
     dt_svg_close(p->sketch.svg);
 }
 
-static void name_mud(plot *p, double mud_kgm3, double top_m, double base_m)
+static void name_mud(plot *p, named_mud mud, double top_m, double base_m)
 {
-    if (isnan(mud_kgm3)) return;
+    if (isnan(mud.kgm3)) return;
     dt_buffer text = {0};
     dt_buffer_text(&text, "mud ");
-    dt_say_quantity(&text, p->sketch.display, DT_KIND_DENSITY, mud_kgm3);
+    dt_say_quantity(&text, p->sketch.display, DT_KIND_DENSITY, mud.kgm3);
+    if (mud.under_sea) dt_buffer_text(&text, " under sea water");
     dt_need(&p->sketch, &text);
     const line l = {LINE_MUD, 0};
-    if (!text.failed) name_line(p, &l, mud_kgm3, top_m, base_m, text.bytes);
+    if (!text.failed) name_line(p, &l, &mud, top_m, base_m, text.bytes);
     dt_buffer_free(&text);
 }
 
 static void name_muds(plot *p)
 {
     const dt_program *program = p->sketch.program;
-    for (size_t i = 0; i < program->count; ++i)
-        name_mud(p, program->items[i].seat->mud_kgm3, section_top_m(program, i),
+    for (size_t i = 0; i < program->count; ++i) {
+        const dt_seat *seat = program->items[i].seat;
+        name_mud(p, (named_mud){seat->mud_kgm3, seat->rules.riserless}, section_top_m(program, i),
                  program->items[i].shoe_tvd_m);
+    }
     const dt_open_end *open = &program->seats.open;
-    if (open->given) name_mud(p, open->mud_kgm3, open->top_m, open->base_m);
+    if (open->given) name_mud(p, (named_mud){open->mud_kgm3, false}, open->top_m, open->base_m);
 }
 
 static bool has_line(const plot *p, line_kind kind)
@@ -592,7 +622,7 @@ static void name_upper(plot *p)
         to = shoe;
     }
     const line l = {LINE_UPPER, to};
-    if (from < to) name_line(p, &l, NAN, from, to, line_styles[LINE_UPPER].name);
+    if (from < to) name_line(p, &l, NULL, from, to, line_styles[LINE_UPPER].name);
 }
 
 static void name_lines(plot *p)
@@ -602,7 +632,7 @@ static void name_lines(plot *p)
     for (size_t kind = LINE_PORE; kind < LINE_UPPER; ++kind) {
         const line l = {(line_kind)kind, well->objective_m};
         if (has_line(p, l.kind))
-            name_line(p, &l, NAN, rock_top_m(well), well->objective_m, line_styles[kind].name);
+            name_line(p, &l, NULL, rock_top_m(well), well->objective_m, line_styles[kind].name);
     }
     name_upper(p);
 }

@@ -223,7 +223,8 @@ static void say_strength(sentence *s, const dt_program *program, dt_display disp
 /** What is nippled up on each string, and what carries it. */
 static void say_heads(sentence *s, const dt_program *program, dt_display display)
 {
-    say(s, "\nWellhead and preventers (anticipated surface pressure, working-pressure class)\n");
+    say(s, "\nWellhead and preventers (anticipated %s, working-pressure class)\n",
+        program->well->bop_at_seabed ? "pressure at the sea floor" : "surface pressure");
     for (size_t n = 0; n < program->wellhead.count; ++n) {
         const size_t i = dt_program_at(program, n);
         const dt_head_stage *head = &program->wellhead.stages[i];
@@ -232,6 +233,9 @@ static void say_heads(sentence *s, const dt_program *program, dt_display display
         if (head->diverter) say(s, "  %s: diverter\n", name);
         if (isnan(head->pressure_pa)) continue;
         say(s, "  %s: %s", name, show(display, DT_KIND_PRESSURE, head->pressure_pa).text);
+        if (!isnan(head->at_surface_pa))
+            say(s, ", %s at the rig floor",
+                show(display, DT_KIND_PRESSURE, head->at_surface_pa).text);
         if (head->class_psi > 0)
             say(s, ", class %.0f psi\n", head->class_psi);
         else

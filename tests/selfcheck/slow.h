@@ -282,6 +282,8 @@ bool slow_best_path(const context *c, const standing *s, drilled *best);
 bool slow_path_exists(const context *c, const standing *s);
 void check_liners(const context *c);
 /** Row of the list of hangers a liner hangs in; NULL: none. */
+/** Does the hole of a string return to the sea floor? Its mud stands below that alone. */
+bool slow_to_sea(const dt_well *w, size_t i);
 const dt_hanger *slow_hanger(const context *c, size_t i);
 bool slow_hanger_fits(const dt_hanger *hanger, const row_pipe *casing);
 /** Bore of a hanger and what is on it, in. */

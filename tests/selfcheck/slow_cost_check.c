@@ -355,7 +355,8 @@ static double hardest(const context *c, double shoe, double base, double fill, b
     free(list.z);
     free(list.side);
     double limit = (slow_emw(&w->fracture, shoe, +1) - fill) * SLOW_G * shoe;
-    return fmax(rock ? fmin(pore, limit) : pore, 0);
+    double to_bop = w->bop_at_seabed ? fill * SLOW_G * slow_ground(w) : 0;
+    return fmax((rock ? fmin(pore, limit) : pore) + to_bop, 0);
 }
 
 static double gas_of(const dt_well *w)

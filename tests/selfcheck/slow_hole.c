@@ -82,11 +82,17 @@ static double preferred_length(const dt_well *w, double hole_m)
     return count && !isnan(list[i].most_m) ? list[i].most_m : INFINITY;
 }
 
+bool slow_to_sea(const dt_well *w, size_t i)
+{
+    return w->bop_at_seabed && (i == 0 || (i == 1 && !w->conductor.bop));
+}
+
 slow_hole slow_hole_of(const context *c, size_t i)
 {
     const dt_well *w = c->well;
     const claims *p = c->claims;
     bool by_size = slow_together(c), diverter = i == 1 && !w->conductor.bop;
+    bool sea = slow_to_sea(w, i);
     slow_hole h = SLOW_FREE_HOLE;
     double hole_m = i < p->count ? p->strings[i].hole_m : p->open.hole_m;
     if (by_size) h = slow_assembly(w, hole_m);
@@ -102,6 +108,8 @@ slow_hole slow_hole_of(const context *c, size_t i)
     h.diverter = true;
     h.least_m3 = h.wanted_m3 = NAN;
     h.most_pore_kgm3 = normal + slow_said(w, DT_CUSTOM_DIVERTER_PORE, 0.2 * SLOW_PPG);
+    h.sea = sea;
+    if (sea) h.most_pore_kgm3 = INFINITY;
     h.most_length_m = fmin(h.most_length_m, slow_said(w, DT_CUSTOM_DIVERTER_HOLE, 3000 * SLOW_FT));
     return h;
 }

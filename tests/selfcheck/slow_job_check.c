@@ -78,6 +78,11 @@ static piece make_piece(bore *b, double top, double base)
         p.open = false;
         return p;
     }
+    if (c->well->bop_at_seabed && middle < course_md(&c->course, slow_ground(c->well))) {
+        p.outer[0] = p.outer[1] = p.outer[2] = c->well->riser_bore_m;
+        p.open = false;
+        return p;
+    }
     p.outer[0] = p.outer[1] = p.outer[2] = b->hole;
     if (by_log(c->well, middle, &p.outer[1])) {
         (void)by_log(c->well, top, &p.outer[0]);
@@ -95,7 +100,7 @@ static int by_depth(const void *left, const void *right)
 
 bool to_ground(const context *c, size_t string)
 {
-    return string == 0 || (string == 1 && c->well->bop_at_seabed);
+    return string == 0 || slow_to_sea(c->well, string);
 }
 
 liquid mud_of(const context *c, double density, bool thin)
@@ -143,6 +148,7 @@ static bool bore_make(const context *c, size_t string, bore *out)
     for (size_t i = 0; i < s->cement.part_count; ++i)
         ends[n++] = s->cement.parts[i].top_md_m;
     ends[n++] = s->cement.collar_md_m;
+    ends[n++] = ground;
     qsort(ends, n, sizeof *ends, by_depth);
     for (size_t i = 1; i < n; ++i)
         if (ends[i - 1] >= out->top - 1e-9 && ends[i] <= out->shoe + 1e-9 &&
@@ -618,6 +624,7 @@ static double least_mud(const context *c, size_t i)
     double ground = slow_ground(c->well), shoe = c->claims->strings[0].seat.shoe_m;
     if (!(ground < shoe)) return -INFINITY;
     const dt_well *w = c->well;
+    if (w->bop_at_seabed) return slow_sea_need(w, shoe, -1);
     slow_samples list = slow_sample(w, ground, shoe, 1.0);
     double trip = w->margins.trip.emw_kgm3 + w->margins.trip.pressure_pa / (SLOW_G * shoe);
     double mud = -INFINITY;
@@ -877,10 +884,26 @@ static double turned_over(const context *c, const bore *b)
            4;
 }
 
+/** Of what hangs in a wellhead at the sea floor the pipe it is run on reaches up to the rig. */
+static void hang_landing(bore *b)
+{
+    size_t steps = slow_steps(b->top, PIECE_M);
+    for (size_t i = steps; i-- > 0;) {
+        memmove(b->items + 1, b->items, b->count * sizeof *b->items);
+        b->items[0] = make_piece(b, b->top * (double)i / (double)steps,
+                                 b->top * (double)(i + 1) / (double)steps);
+        ++b->count;
+    }
+}
+
 /** The first pipe stands above its annulus, up to the rig floor, in whatever sections it has. */
 static void hang_above(bore *b)
 {
     const claimed_string *s = &b->c->claims->strings[b->string];
+    if (b->c->well->bop_at_seabed) {
+        hang_landing(b);
+        return;
+    }
     for (size_t k = s->section_count; k-- > 0;) {
         double top = s->sections[k].top_md_m, base = fmin(s->sections[k].base_md_m, b->top);
         size_t steps = base > top + 1e-7 ? slow_steps(base - top, PIECE_M) : 0;

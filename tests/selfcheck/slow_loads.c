@@ -48,6 +48,20 @@ static double strongest(const dt_well *w, double gas, double a, double b, double
     return most;
 }
 
+/** The mud a string was run in: all the way up, or sea water on it. */
+double loads_mud(const loads *l, double z)
+{
+    if (!slow_to_sea(l->well, l->string)) return loads_column(l->mud, 0, z);
+    double floor = slow_ground(l->well), sea = slow_sea_weight(l->well);
+    return loads_column(sea, l->well->rig_floor_m, fmin(z, floor)) + loads_column(l->mud, floor, z);
+}
+
+/** What is credited outside: fresh water, or the sea that stands on the wellhead. */
+static double water_of(const dt_well *w)
+{
+    return w->bop_at_seabed ? slow_sea_weight(w) : 1000;
+}
+
 /** One bubble from a depth, at the surface: heights are tried until pressure and volume agree. */
 static double bubble(const loads *l, double Pf, double D, double mud)
 {
@@ -155,7 +169,7 @@ static double said(const dt_well *w, double by_loads, double by_job, double cust
 /** The annulus as the job leaves it: mud, spacer, lead, tail. */
 static double slurries(const loads *l, double z)
 {
-    return loads_column(l->mud, 0, fmin(z, l->spacer_top)) +
+    return loads_mud(l, fmin(z, l->spacer_top)) +
            loads_column(l->spacer, l->spacer_top, fmin(z, l->slurry_top)) +
            loads_column(l->lead, l->slurry_top, fmin(z, l->tail_top)) +
            loads_column(l->slurry, l->tail_top, z);
@@ -212,7 +226,8 @@ bool loads_lap_test(const context *c, size_t liner, double *pa, double *fluid)
 static double top_of_liner_md(const context *c, size_t i)
 {
     double shoe = course_md(&c->course, c->claims->strings[i - 1].seat.shoe_m);
-    return fmax(shoe - c->claims->lap_m, 0);
+    double head = c->well->bop_at_seabed ? course_md(&c->course, slow_ground(c->well)) : 0;
+    return fmax(shoe - c->claims->lap_m, head);
 }
 
 static void add_lap(loads *l, double pa, double fluid, double base_tvd)
@@ -316,6 +331,7 @@ void loads_make(const context *c, size_t i, loads *out)
     set_design(w, &l);
     l.shoe_tvd = p->strings[place].seat.shoe_m;
     l.shoe_md = course_md(&c->course, l.shoe_tvd);
+    if (w->bop_at_seabed) l.top_md = course_md(&c->course, slow_ground(w));
     if (seat->type == DT_LINER && i > 0) l.top_md = top_of_liner_md(c, i);
     if (l.tieback) { /* from the wellhead to the top of its liner */
         l.shoe_md = place ? top_of_liner_md(c, place) : 0;
@@ -361,11 +377,10 @@ static double burst_outside(const loads *l, double z)
     const dt_well *w = l->well;
     switch (w->loads.burst_outside) {
     case DT_OUTSIDE_MUD:
-        return loads_column(l->mud, 0, z);
+        return loads_mud(l, z);
     case DT_OUTSIDE_MIX_WATER:
-        if (l->tieback) return loads_column(l->mud, 0, z);
-        return loads_column(l->mud, 0, fmin(z, l->slurry_top)) +
-               loads_column(1000, l->slurry_top, z);
+        if (l->tieback) return loads_mud(l, z);
+        return loads_mud(l, fmin(z, l->slurry_top)) + loads_column(water_of(w), l->slurry_top, z);
     case DT_OUTSIDE_PORE:
         if (l->tieback) break;
         return curve_pa(&w->pore, z, true);
@@ -375,7 +390,7 @@ static double burst_outside(const loads *l, double z)
     case DT_OUTSIDE_WATER:
         break;
     }
-    return loads_column(1000, w->rig_floor_m, z);
+    return loads_column(water_of(w), w->rig_floor_m, z);
 }
 
 /** The bubble at the top, mud below it. */
@@ -412,13 +427,13 @@ static double salt_outside(const loads *l, double z)
         if (l->well->overburden.count) return curve_pa(&l->well->overburden, z, false);
         return SLOW_PSI / SLOW_FT * z;
     }
-    return loads_column(l->mud, 0, z);
+    return loads_mud(l, z);
 }
 
 void loads_pressures(const loads *l, dt_load which, double z, double *in, double *out)
 {
     const dt_load_wishes *w = &l->well->loads;
-    double mud = loads_column(l->mud, 0, z), gas = loads_column(l->gas, 0, z);
+    double mud = loads_mud(l, z), gas = loads_column(l->gas, 0, z);
     double slurry = slurries(l, z);
     double displaced = loads_column(l->displacement, 0, z);
     *in = mud;

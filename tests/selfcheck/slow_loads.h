@@ -44,6 +44,9 @@ bool loads_lap_test(const context *c, size_t liner, double *pa, double *fluid);
 /** Pressures of a case at a TVD. */
 void loads_pressures(const loads *l, dt_load which, double z, double *in, double *out);
 
+/** Pressure of the mud a string was run in: all the way up, or with sea water on it. */
+double loads_mud(const loads *l, double z);
+
 /** Weight of a liquid from one TVD down to another; 0 above it. */
 double loads_column(double density, double from, double to);
 

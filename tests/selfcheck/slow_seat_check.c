@@ -107,8 +107,10 @@ static void check_mud(const context *c, size_t i)
     if (!(a < b)) return;
     slow_samples list = slow_sample(c->well, a, b, STEP_M);
     double mud = -INFINITY, fracture = INFINITY;
+    bool sea = slow_to_sea(c->well, i);
     for (size_t k = 0; k < list.count; ++k) {
-        mud = fmax(mud, slow_need(c->well, list.z[k], list.side[k], true));
+        mud = fmax(mud, sea ? slow_sea_need(c->well, list.z[k], list.side[k])
+                            : slow_need(c->well, list.z[k], list.side[k], true));
         fracture = fmin(fracture, slow_emw(&c->well->fracture, list.z[k], list.side[k]));
     }
     /* both stand at breaks, which are among the samples: rounding of arithmetic only */
@@ -127,7 +129,7 @@ static bool sticks(const context *c, double a, double b)
     bool planned = c->well->sticking.mud == DT_STICKING_PLANNED_MUD;
     for (size_t k = 0; k < list.count; ++k)
         mud = fmax(mud, slow_need(c->well, list.z[k], list.side[k], planned));
-    bool ok = slow_sticking_ok(c->well, &list, mud);
+    bool ok = slow_sticking_ok(c->well, NULL, &list, mud);
     free(list.z);
     free(list.side);
     return !ok;

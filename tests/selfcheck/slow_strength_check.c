@@ -76,7 +76,7 @@ static void keep(factors *s, dt_check check, double load, double resistance, dou
 void slow_hold_case(const loads *l, dt_load which, const strength *s, const spot *at,
                     double hanging_n, factors *seen)
 {
-    double in = at->in[which], out = at->out[which], mud = loads_column(l->mud, 0, at->z);
+    double in = at->in[which], out = at->out[which], mud = loads_mud(l, at->z);
     double hung = hanging_n * (1 - l->mud / STEEL_KGM3), pull = 0;
     double axial = hung - mud * s->area_m2, landed = axial;
     bool free = which == DT_LOAD_COLLAPSE_CEMENT || which == DT_LOAD_COLLAPSE_FILL ||
