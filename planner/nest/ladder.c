@@ -380,9 +380,9 @@ int dt_ladder_order(const dt_well *well, size_t strings, const dt_nest_hole *hol
 {
     if (!well->sizes.series) return dt_nest_unusual(hole) ? DT_UNLISTED : 1;
     const bool driven = hole->string == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
-    if (hole->opened || !is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
+    if (!is_usual(well, hole->string, strings, pipe->od_m)) return DT_UNLISTED;
     return dt_pair_order(well, role_at(well, hole->string, strings),
-                         driven ? NAN : hole->diameter_m, pipe->od_m);
+                         driven ? NAN : hole->diameter_m, hole->opened, pipe->od_m);
 }
 
 bool dt_ladder_is_tight(const dt_well *well, const dt_catalogue *catalogue,

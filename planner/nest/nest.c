@@ -40,7 +40,7 @@ double dt_nest_drift(const dt_well *well, const dt_pipe *pipe)
     return special ? pipe->special_drift_m : pipe->drift_m;
 }
 
-int dt_pair_order(const dt_well *well, dt_role role, double hole_m, double od_m)
+int dt_pair_order(const dt_well *well, dt_role role, double hole_m, bool opened, double od_m)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(well, DT_TABLE_PAIRS, &count);
@@ -48,7 +48,8 @@ int dt_pair_order(const dt_well *well, dt_role role, double hole_m, double od_m)
     for (size_t i = 0; i < count; ++i) {
         const bool same = fabs(pairs[i].od_m - od_m) < SAME_DIAMETER_M &&
                           (isnan(hole_m) || fabs(pairs[i].hole_m - hole_m) < SAME_DIAMETER_M);
-        const bool so = pairs[i].role < 0 || pairs[i].role == (int)role;
+        const bool so =
+            (pairs[i].role < 0 || pairs[i].role == (int)role) && (pairs[i].opened == 1) == opened;
         if (same && so && pairs[i].order < best) best = (int)pairs[i].order;
     }
     return best;
@@ -338,8 +339,9 @@ static bool both_pinned(const dt_pin *pin)
 /** A pair of the series is run for its own sake, and a larger hole bears more. */
 static bool is_listed(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe)
 {
-    return b->well->sizes.series && dt_pair_order(b->well, b->seats->items[pipe->string].role,
-                                                  hole->diameter_m, pipe->od_m) < DT_UNLISTED;
+    return b->well->sizes.series &&
+           dt_pair_order(b->well, b->seats->items[pipe->string].role, hole->diameter_m,
+                         hole->opened, pipe->od_m) < DT_UNLISTED;
 }
 
 static dt_status add_fits(builder *b, size_t string)

@@ -98,7 +98,7 @@ dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_cat
 
 /** 1 for a pair of hole and pipe that is drafted with first, 2 for others that are run, 3 for what
  * is none of the basis's pairs. */
-int dt_pair_order(const dt_well *well, dt_role role, double hole_m, double od_m);
+int dt_pair_order(const dt_well *well, dt_role role, double hole_m, bool opened, double od_m);
 
 /** Drops what lies on no complete path, in place. As dt_nest_build(). */
 dt_status dt_nest_prune(dt_nest *nest, size_t *blocked);

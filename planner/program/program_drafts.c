@@ -269,24 +269,39 @@ static dt_status next_draft(search *s, dt_program **out, dt_refusal *refusal)
     return status;
 }
 
-/** The same ladder with liners where that may help. *out NULL: it does not. */
-static dt_status try_liners(search *s, const dt_program *p, dt_program **out)
+/** The same ladder with liners in some places. *out NULL: no pipe holds so. */
+static dt_status with_liners(search *s, const dt_program *p, unsigned liners, dt_program **out)
 {
-    *out = NULL;
     dt_refusal none = {0};
-    const unsigned liners = p->ladder.count > 0 ? liners_for(p) : 0;
-    if (liners == 0) return DT_OK;
+    *out = NULL;
     s->learned.again = &p->ladder;
     s->learned.liners = liners;
-    dt_status status = next_draft(s, out, &none);
+    const dt_status status = next_draft(s, out, &none);
     s->learned.again = NULL;
     s->learned.liners = 0;
     dt_refusal_free(&none);
-    if (status == DT_OK && !dt_program_runnable(*out)) {
-        dt_program_free(*out);
-        *out = NULL;
-    }
     return status == DT_E_NONE ? DT_OK : status;
+}
+
+/** The same ladder with liners where that may help: those that stop, then those that stop with
+ * them. *out NULL: it does not. */
+static dt_status try_liners(search *s, const dt_program *p, dt_program **out)
+{
+    *out = NULL;
+    unsigned liners = p->ladder.count > 0 ? liners_for(p) : 0, more = liners;
+    dt_status status = DT_OK;
+    while (more != 0 && status == DT_OK) {
+        dt_program *hung = NULL;
+        status = with_liners(s, p, liners, &hung);
+        if (hung && dt_program_runnable(hung)) {
+            *out = hung;
+            return status;
+        }
+        more = hung ? liners_for(hung) & ~liners : 0;
+        liners |= more;
+        dt_program_free(hung);
+    }
+    return status;
 }
 
 /** Drafts until one closes, *out; NULL: none does. */

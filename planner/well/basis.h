@@ -125,7 +125,8 @@ typedef struct dt_role_sizes {
 /** A hole and the pipe that is run in it; 1 is tried first. */
 typedef struct dt_pair_custom {
     double hole_m, od_m, order;
-    int role; /* a dt_role; -1: of any */
+    int role;   /* a dt_role; -1: of any */
+    int opened; /* 1: in a hole that is opened below the pipe above; else in one that is drilled */
     int line;
 } dt_pair_custom;
 

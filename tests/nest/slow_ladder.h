@@ -418,7 +418,8 @@ static inline bool slow_as_good(const slow_bore *a, const slow_bore *b)
 }
 
 /** The order of a pair by the tables of the basis; 3: none of them. */
-static inline int slow_pair(const slow_ladders *s, size_t k, double hole_m, double od_m)
+static inline int slow_pair(const slow_ladders *s, size_t k, double hole_m, bool opened,
+                            double od_m)
 {
     size_t count;
     const dt_pair_custom *pairs = dt_custom_rows(s->window->well, DT_TABLE_PAIRS, &count);
@@ -426,7 +427,8 @@ static inline int slow_pair(const slow_ladders *s, size_t k, double hole_m, doub
     for (size_t i = 0; i < count; ++i)
         if (slow_same(pairs[i].od_m, od_m) &&
             (isnan(hole_m) || slow_same(pairs[i].hole_m, hole_m)) &&
-            (pairs[i].role < 0 || pairs[i].role == (int)slow_role(s, k)))
+            (pairs[i].role < 0 || pairs[i].role == (int)slow_role(s, k)) &&
+            (pairs[i].opened == 1) == opened)
             best = fmin(best, pairs[i].order);
     return (int)best;
 }
@@ -441,8 +443,9 @@ static inline void slow_set_fits(slow_ladders *s, size_t k)
             for (size_t o = 0; o < string->bore_count; ++o)
                 needless |= o != h && slow_as_good(&string->bores[o], bore) &&
                             slow_clears(s, k, &string->bores[o], &string->sizes[p]);
-            const bool listed = s->window->well->sizes.series &&
-                                slow_pair(s, k, bore->diameter_m, string->sizes[p].od_m) < 3;
+            const bool listed =
+                s->window->well->sizes.series &&
+                slow_pair(s, k, bore->diameter_m, slow_opened(bore), string->sizes[p].od_m) < 3;
             string->fits[h][p] = fits && (!needless || listed);
         }
 }
@@ -459,14 +462,14 @@ static inline bool slow_out_of_role(const slow_ladders *s, size_t k, double od_m
     return false;
 }
 
-/** 1, 2, or 3 for what is no pair, or is opened, or is not usual. */
+/** 1, 2, or 3 for what is no pair, or is not usual. */
 static inline int slow_order(const slow_ladders *s, size_t k, const slow_bore *bore, double od_m)
 {
     const dt_well *well = s->window->well;
     const bool driven = k == 0 && well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (!well->sizes.series) return slow_unusual(bore) ? 3 : 1;
-    if (slow_opened(bore) || slow_out_of_role(s, k, od_m)) return 3;
-    return slow_pair(s, k, driven ? NAN : bore->diameter_m, od_m);
+    if (slow_out_of_role(s, k, od_m)) return 3;
+    return slow_pair(s, k, driven ? NAN : bore->diameter_m, slow_opened(bore), od_m);
 }
 
 /** Is the hole below a size of pipe smaller than is usual? */

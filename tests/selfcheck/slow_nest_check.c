@@ -190,7 +190,8 @@ static bool is_pair(const context *c, size_t i, dt_role role)
     for (size_t k = 0; k < count; ++k)
         if (fabs(inches(pairs[k].od_m - s->od_m)) < SAME_IN &&
             (driven(c, i) || fabs(inches(pairs[k].hole_m - s->hole_m)) < SAME_IN) &&
-            (pairs[k].role < 0 || pairs[k].role == (int)role))
+            (pairs[k].role < 0 || pairs[k].role == (int)role) &&
+            (pairs[k].opened == 1) == s->opened)
             return true;
     return false;
 }
@@ -241,7 +242,7 @@ static void check_pair(const context *c, size_t i)
     const dt_role role = sized_as(c, i);
     if (!c->well->sizes.series || p->latitude == DT_LADDER_ANY) return;
     if (!(pin && !isnan(pin->od_m))) {
-        demand_true(c->v, "pair", (int)i, !s->opened && is_pair(c, i, role),
+        demand_true(c->v, "pair", (int)i, is_pair(c, i, role),
                     "hole and pipe that are none of the pairs");
         demand_true(c->v, "pair", (int)i, is_usual(c, i, role), "a size not usual for its role");
     }
