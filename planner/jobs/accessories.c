@@ -16,6 +16,7 @@ enum {
     PRODUCTION = 1u << 4,
     LINER = 1u << 5,
     TIEBACK = 1u << 6,
+    SLOTTED = 1u << 7,
     FULL = SURFACE | INTERMEDIATE | PRODUCTION
 };
 
@@ -39,7 +40,8 @@ static const row rows[] = {
     {FULL, "top plug", "solid", NOWHERE},
     {LINER, "drill-pipe dart", NULL, NOWHERE},
     {LINER, "liner wiper plug", NULL, NOWHERE},
-    {LINER, "liner hanger and setting tool", NULL, AT_TOP},
+    {LINER | SLOTTED, "liner hanger and setting tool", NULL, AT_TOP},
+    {SLOTTED, "guide shoe", "with holes", AT_SHOE},
     {LINER, "liner-top packer", "optional", AT_TOP},
     {DRIVEN | DRILLED, "landing ring or base plate", "welded", AT_TOP},
     {FULL | TIEBACK, "casing hanger", "slips or mandrel", AT_TOP},
@@ -52,6 +54,7 @@ enum { ROWS = COUNT_OF(rows), MORE_ROWS = 8 };
 static unsigned kind_of(const dt_stages *stages, size_t string)
 {
     const dt_seat *seat = &stages->seats->items[string];
+    if (stages->strings->items[string].load.slotted) return SLOTTED;
     if (seat->type == DT_LINER) return LINER;
     if (seat->type == DT_TIEBACK) return TIEBACK;
     switch (seat->role) {

@@ -288,7 +288,8 @@ static void fit_track(const dt_stages *stages, size_t string, const dt_annulus *
 {
     const dt_running_settings *s = &out->settings;
     const bool tieback = stages->seats->items[string].type == DT_TIEBACK; /* has no track */
-    double top_m = tieback ? NAN : dt_cement_top_md(stages, string, annulus);
+    const bool slotted = stages->strings->items[string].load.slotted;     /* nor has it a collar */
+    double top_m = tieback || slotted ? NAN : dt_cement_top_md(stages, string, annulus);
     if (top_m >= annulus->shoe_md_m) top_m = NAN; /* pinned so: there is no job, and it says why */
     const double room_m = annulus->shoe_md_m - fmax(top_m, annulus->string_top_md_m);
     const size_t wanted = (size_t)s->track_joints;
@@ -379,7 +380,8 @@ static void fill_points(const dt_stages *stages, const dt_run *run, dt_running *
         p->md_m = shoe * (double)(i + 1) / DT_RUNNING_POINTS;
         p->tvd_m = dt_trajectory_tvd(stages->trajectory, p->md_m);
         p->filled_n = dt_run_tension(run, p->md_m, mud, DT_HANGING, 0);
-        p->floated_n = dt_run_tension(run, p->md_m, 0, DT_HANGING, 0);
+        p->floated_n = run->string->load.slotted ? p->filled_n /* it fills as it goes down */
+                                                 : dt_run_tension(run, p->md_m, 0, DT_HANGING, 0);
         p->up_n = dt_run_tension(run, p->md_m, mud, DT_PULLING, 0);
         p->down_n = dt_run_tension(lowered, p->md_m, mud, DT_LOWERING, 0);
         p->overpull_pipe_n = overpull_left(stages, run, out, p->md_m);
@@ -510,7 +512,8 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
         fill_points(stages, &run, out);
         run_empty(&run, stages->trajectory, out);
         out->surge.spare_pa = INFINITY;
-        if (!out->driven && passes(&annulus, &stages->nest->pipes[own->nest_pipe], out))
+        const bool pushes = !out->driven && !own->load.slotted; /* mud flows through the slots */
+        if (pushes && passes(&annulus, &stages->nest->pipes[own->nest_pipe], out))
             status = with_surge(stages, &annulus, out, run.mud_kgm3, od);
         out->shock_n = shock_of(own, &out->settings);
         out->time_s = running_time(own, out);

@@ -117,6 +117,9 @@ static bool grade_allowed(const dt_well *well, dt_role role, const dt_pin *pin, 
 static bool thread_allowed(const dt_well *well, dt_role role, const dt_pin *pin, dt_thread thread)
 {
     const bool round = thread == DT_STC || thread == DT_LTC;
+    if (round && role != DT_CONDUCTOR && !(pin && pin->thread) &&
+        dt_custom_word(well, DT_CUSTOM_DESIGN_ROUND) != 1)
+        return false;
     if (!round || !well->lateral || role != DT_PRODUCTION || (pin && pin->thread)) return true;
     return dt_custom_word(well, DT_CUSTOM_DESIGN_ROUND_LATERAL) == 1;
 }

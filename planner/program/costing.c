@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "basis.h"
+#include "cement_rules.h"
 #include "same.h"
 #include "units.h"
 
@@ -328,8 +329,9 @@ double dt_bill_cement_top(const dt_well *well, dt_role role, dt_string_type type
 {
     double ground = dt_well_ground_m(well);
     if (role == DT_CONDUCTOR) return well->conductor.method == DT_CONDUCTOR_DRILLED ? ground : NAN;
+    if (well->last_slotted && role == DT_PRODUCTION) return shoe_m; /* nothing is pumped */
     if (type == DT_LINER) return top_m;
-    if (role == DT_SURFACE) return ground;
+    if (role == DT_SURFACE || dt_cement_to_surface(well)) return ground;
     return fmax(shallowest_zone(well, above_m, shoe_m) -
                     dt_custom_value_of(well, DT_CUSTOM_CEMENTING_ABOVE_SHOE),
                 ground);

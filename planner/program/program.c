@@ -301,6 +301,7 @@ static dt_status raise_notices(dt_program *p)
     dt_program_note(p);
     dt_program_note_liners(p);
     dt_program_note_jobs(p);
+    dt_program_note_heat(p);
     dt_program_note_strength(p);
     return p->notices.failed ? DT_E_MEMORY : DT_OK;
 }

@@ -15,16 +15,18 @@ static dt_status plan_job(const dt_stages *stages, size_t i, dt_job *job)
 {
     dt_status status = dt_running_plan(stages, i, &job->running);
     const bool tieback = stages->seats->items[i].type == DT_TIEBACK;
-    if (tieback) { /* landed in a receptacle: nothing is pumped round it, nothing holds it off */
+    const bool slotted = stages->strings->items[i].load.slotted; /* open to the hole */
+    if (tieback ||
+        slotted) { /* landed in a receptacle: nothing is pumped round it, nothing holds it off */
         job->cement = (dt_cement){.rule = DT_CEMENT_NONE, .top_md_m = NAN, .top_tvd_m = NAN};
         job->centralizing.standoff = NAN;
     }
-    if (status == DT_OK && !tieback) {
+    if (status == DT_OK && !tieback && !slotted) {
         status = dt_cement_plan(stages, i, job->running.track_m, &job->cement);
         job->cement_refused = status == DT_E_DOMAIN;
         if (job->cement_refused) status = DT_OK; /* a warning says what and why */
     }
-    if (status == DT_OK && !tieback)
+    if (status == DT_OK && !tieback && !slotted)
         status = dt_centralizers_plan(stages, i, &job->cement, job->running.settings.joint_m,
                                       &job->centralizing);
     if (status == DT_OK)

@@ -64,6 +64,9 @@ void dt_program_note_liners(dt_program *p);
 /** What the reader must know of running and cementing. */
 void dt_program_note_jobs(dt_program *p);
 
+/** program_heat.c: cemented pipe that is heated and cooled. */
+void dt_program_note_heat(dt_program *p);
+
 /** Pinned pipe that the catalogue does not have. DT_OK; DT_E_INPUT with the refusal, if one is
  * wanted; DT_E_MEMORY. */
 dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);

@@ -42,6 +42,11 @@ static const dt_pin *pin_of(const dt_well *well, const dt_seats *seats, size_t s
     return pin < well->pin_count ? &well->pins[pin] : NULL;
 }
 
+bool dt_cement_to_surface(const dt_well *well)
+{
+    return dt_custom_word(well, DT_CUSTOM_CEMENTING_TO_SURFACE) == 1;
+}
+
 dt_cement_end dt_cement_end_of(const dt_well *well, const dt_seats *seats, size_t string,
                                double top_tvd_m, double shoe_tvd_m)
 {
@@ -56,10 +61,13 @@ dt_cement_end dt_cement_end_of(const dt_well *well, const dt_seats *seats, size_
         end.top_tvd_m = string ? pin->cement[0].top_m : fmax(pin->cement[0].top_m, ground);
     } else if (driven && !(pin && pin->cement_count)) {
         return end;
+    } else if (well->last_slotted && seat->role == DT_PRODUCTION) {
+        return end;
     } else if (seat->type == DT_LINER) {
         end.rule = DT_CEMENT_TO_LINER_TOP;
         end.top_tvd_m = top_tvd_m;
-    } else if (seat->role == DT_CONDUCTOR || seat->role == DT_SURFACE) {
+    } else if (seat->role == DT_CONDUCTOR || seat->role == DT_SURFACE ||
+               dt_cement_to_surface(well)) {
         end.rule = DT_CEMENT_TO_GROUND;
         end.top_tvd_m = ground;
     } else {

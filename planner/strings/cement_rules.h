@@ -34,6 +34,9 @@ typedef struct dt_cement_end {
     size_t zone_pay, zone_interval; /* the zone that set it, or DT_NO_INDEX */
 } dt_cement_end;
 
+/** Is every full string cemented to the surface, as in hot wells? */
+bool dt_cement_to_surface(const dt_well *well);
+
 /** Top of the cement of a string by its pin or by the rule of its role; a liner's is top_tvd_m. */
 dt_cement_end dt_cement_end_of(const dt_well *well, const dt_seats *seats, size_t string,
                                double top_tvd_m, double shoe_tvd_m);

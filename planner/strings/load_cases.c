@@ -491,13 +491,10 @@ static double celsius_at(const dt_thermal *t, double tvd_m)
     return t->points[t->count - 1].celsius;
 }
 
-double dt_load_yield_part(const dt_string_load *load, double tvd_m)
+double dt_yield_part_at(const dt_thermal *t, double celsius)
 {
-    const dt_thermal *t = &load->well->thermal;
-    if (!t->count || !t->derating_count) return 1;
-    /* in service the whole string is warmer */
-    const double celsius = celsius_at(t, tvd_m) + (load->wall_when_finished ? heating_k(load) : 0);
     const dt_derating_point *d = t->deratings;
+    if (t->derating_count == 0) return 1;
     if (celsius <= d[0].celsius) return d[0].fraction;
     for (size_t i = 1; i < t->derating_count; ++i)
         if (celsius <= d[i].celsius)
@@ -505,4 +502,18 @@ double dt_load_yield_part(const dt_string_load *load, double tvd_m)
                                            (celsius - d[i - 1].celsius) /
                                            (d[i].celsius - d[i - 1].celsius);
     return d[t->derating_count - 1].fraction;
+}
+
+double dt_thermal_stress_pa(double rise_k)
+{
+    return dt_steel_modulus_pa() * expansion_perk * rise_k;
+}
+
+double dt_load_yield_part(const dt_string_load *load, double tvd_m)
+{
+    const dt_thermal *t = &load->well->thermal;
+    if (!t->count || !t->derating_count) return 1;
+    /* in service the whole string is warmer */
+    const double celsius = celsius_at(t, tvd_m) + (load->wall_when_finished ? heating_k(load) : 0);
+    return dt_yield_part_at(t, celsius);
 }

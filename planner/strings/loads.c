@@ -351,6 +351,9 @@ static void choose_cases(const dt_well *well, dt_string_load *load)
     };
     for (int i = 0; i < DT_LOAD_COUNT; ++i)
         load->runs[i] = wanted[i] && (dt_load_roles((dt_load)i) & 1u << load->role) != 0;
+    for (int i = 0; load->slotted && i < DT_LOAD_COUNT; ++i)
+        load->runs[i] = load->runs[i] && (i == DT_LOAD_TENSION_HANG || i == DT_LOAD_TENSION_RUN ||
+                                          i == DT_LOAD_TENSION_SHOCK);
 }
 
 /* Fresh water on the rock; sea water, which stands on the wellhead, where that is at the sea floor.
@@ -366,6 +369,7 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
     const bool conductor = seat == 0;
     const dt_seat *s = &seats->items[seat];
     const bool tieback = s->type == DT_TIEBACK;
+    const bool slotted = window->well->last_slotted && s->role == DT_PRODUCTION && !tieback;
     const size_t drilled = tieback ? s->ties : seat;
     return (dt_string_load){.seat = seat,
                             .place = drilled,
@@ -381,7 +385,8 @@ static dt_string_load blank_load(const dt_window *window, const dt_seats *seats,
                             .backup_top_tvd_m = window->well->rig_floor_m,
                             .gas_gradient_kgm3 = design->gas_gradient_kgm3,
                             .overpull_n = conductor ? 0 : design->overpull_n,
-                            .pressures_apply = !conductor,
+                            .slotted = slotted,
+                            .pressures_apply = !conductor && !slotted,
                             .above_tvd_m = conductor ? 0 : seats->items[drilled - 1].shoe_m,
                             .fracture_surface_pa = NAN,
                             .influx_surface_pa = NAN,

@@ -134,6 +134,7 @@ typedef struct dt_string_load {
     double backup_top_tvd_m; /* ... standing from here down: ground or sea level */
     double gas_gradient_kgm3;
     double overpull_n;
+    bool slotted;         /* open to the rock: no pressure stands across it */
     bool riserless;       /* run into a hole that returns to the sea floor: sea water stands on the
                            * mud outside */
     bool pressures_apply; /* false for a conductor: it carries a diverter only */
@@ -220,6 +221,12 @@ dt_load_point dt_load_at(const dt_string_load *load, dt_load which, const dt_pip
 
 /** Part of the yield strength left at a depth: 1 without <derating>. */
 double dt_load_yield_part(const dt_string_load *load, double tvd_m);
+
+/** Part of the yield strength that is left at a temperature, by the well's table; 1 without one. */
+double dt_yield_part_at(const dt_thermal *thermal, double celsius);
+
+/** Stress of steel that is held fast and warmed, Pa: E alpha dT, pressed over 0. */
+double dt_thermal_stress_pa(double rise_k);
 
 /** One case on one pipe: the smallest factor over depth and where it stands. */
 typedef struct dt_factor {

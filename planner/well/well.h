@@ -280,6 +280,8 @@ typedef struct dt_load_wishes {
 typedef struct dt_temperature_point {
     double tvd_m, celsius;
     int line;
+    double producing_c, quenched_c; /* of the pipe while the well flows, and killed with cold
+                                     * water; NAN: not stated */
 } dt_temperature_point;
 
 typedef struct dt_derating_point {
@@ -596,6 +598,7 @@ struct dt_well {
     bool lateral;          /* the hole is level, or nearly, where it ends */
     double min_pipe_od_m;  /* what the completion needs at the objective */
     bool last_open;        /* the last hole gets no pipe: all strings end above the objective */
+    bool last_slotted;     /* the last string is a slotted liner: hung, not cemented */
     double last_hole_m;    /* its diameter; NAN: what the pipe above lets through */
     dt_station *stations;  /* NULL and 0: vertical */
     size_t station_count;

@@ -58,7 +58,10 @@ static void check_thermal(const dt_well *well, dt_report *report)
     const dt_thermal *t = &well->thermal;
     if (t->derating_count && !t->count)
         missing(report, t->derating_line, "derating", "derating", "<temperature>");
-    if (t->count && !t->derating_count && isnan(t->heating_k))
+    bool courses = false; /* of temperature, while the well flows or is killed */
+    for (size_t i = 0; i < t->count; ++i)
+        courses = courses || !isnan(t->points[i].producing_c) || !isnan(t->points[i].quenched_c);
+    if (t->count && !t->derating_count && isnan(t->heating_k) && !courses)
         unused(report, t->line, "temperature", "there is neither <derating> nor heating");
     for (size_t i = 1; i < t->count; ++i)
         if (t->points[i].tvd_m <= t->points[i - 1].tvd_m)

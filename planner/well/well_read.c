@@ -85,6 +85,37 @@ static void read_objective_depth(dt_reader *r, xmlNodePtr node)
     xmlFree(text);
 }
 
+/** A slotted liner is a liner: as one that is pinned so, whatever else the pin says. */
+static void settle_slotted(dt_reader *r)
+{
+    dt_well *well = r->well;
+    if (!well->last_slotted) return;
+    for (size_t i = 0; i < well->pin_count; ++i) {
+        dt_pin *pin = &well->pins[i];
+        if (pin->role != DT_PRODUCTION) continue;
+        if (pin->type == DT_FULL || pin->type == DT_TIEBACK || pin->cement_count > 0)
+            dt_report_add(r->report, DT_MSG_SLOTTED_PIN, pin->line, "pinned/string",
+                          "last=\"slotted\", and the production string is %s",
+                          pin->cement_count > 0 ? "cemented" : dt_string_type_text(pin->type));
+        pin->type = DT_LINER;
+        return;
+    }
+    dt_pin *more = realloc(well->pins, (well->pin_count + 1) * sizeof *more);
+    if (!more) {
+        r->out_of_memory = true;
+        return;
+    }
+    well->pins = more;
+    more[well->pin_count++] = (dt_pin){.role = DT_PRODUCTION,
+                                       .type = DT_LINER,
+                                       .shoe_m = NAN,
+                                       .hole_m = NAN,
+                                       .od_m = NAN,
+                                       .weight_kgm = NAN,
+                                       .wear_m = NAN,
+                                       .line = well->objective_line};
+}
+
 /** As the trade has the word: holes of 80 deg and more. Common practice, no source. */
 #define LATERAL_FROM_RAD (80 * PI / 180)
 
@@ -118,8 +149,10 @@ static void read_objective(dt_reader *r, xmlNodePtr node)
 {
     read_objective_depth(r, node);
     dt_read_quantity(r, node, "min_pipe_od", DT_KIND_DIAMETER, &DIAMETER, &r->well->min_pipe_od_m);
-    static const char *const lasts[] = {"cased", "open"};
-    r->well->last_open = dt_read_word(r, node, "last", lasts, 2, 0) == 1;
+    static const char *const lasts[] = {"cased", "open", "slotted"};
+    const int last = dt_read_word(r, node, "last", lasts, 3, 0);
+    r->well->last_open = last == 1;
+    r->well->last_slotted = last == 2;
     dt_read_quantity(r, node, "hole", DT_KIND_DIAMETER, &DIAMETER, &r->well->last_hole_m);
     if (!r->well->last_open && dt_has_attribute(node, "hole"))
         dt_report_add(r->report, DT_MSG_HOLE_WITHOUT_OPEN, dt_line_of(node), "objective/@hole",
@@ -717,6 +750,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     read_slurries(&r, root);
     dt_read_leak_offs(&r, root);
     settle_objective(&r);
+    settle_slotted(&r);
     if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;

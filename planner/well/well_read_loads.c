@@ -129,9 +129,14 @@ void dt_read_temperature(dt_reader *r, xmlNodePtr node)
     thermal->points = dt_list_for(r, node, "point", sizeof *thermal->points, &count);
     xmlNodePtr at = dt_child_named(node, "point");
     for (size_t i = 0; i < count; ++i, at = dt_next_named(at, "point")) {
-        dt_temperature_point point = {.line = dt_line_of(at)};
+        dt_temperature_point point = {
+            .line = dt_line_of(at), .producing_c = NAN, .quenched_c = NAN};
         dt_read_number(r, at, "depth", unit->factor, unit->symbol, &LENGTH, &point.tvd_m);
         read_degrees(r, at, "temperature", fahrenheit, false, &point.celsius);
+        if (dt_has_attribute(at, "producing"))
+            read_degrees(r, at, "producing", fahrenheit, false, &point.producing_c);
+        if (dt_has_attribute(at, "quenched"))
+            read_degrees(r, at, "quenched", fahrenheit, false, &point.quenched_c);
         if (!isnan(point.tvd_m + point.celsius)) thermal->points[thermal->count++] = point;
     }
 }

@@ -188,6 +188,11 @@ json_t *dt_json_running(const dt_job *job, bool in_open_hole)
     dt_json_put(&o, "hookload_floated_klbf", klbf(r->hookload_floated_n));
     dt_json_put(&o, "hookload_up_klbf", klbf(r->hookload_up_n));
     dt_json_put(&o, "hookload_down_klbf", klbf(r->hookload_down_n));
+    dt_json_put(&o, "flotation_collar_md_ft", feet(r->floated_md_m));
+    if (r->buckling.part > 0) {
+        dt_json_put(&o, "pushed_klbf", klbf(r->buckling.pushed_n));
+        dt_json_put(&o, "helix_from_klbf", klbf(r->buckling.helix_n));
+    }
     dt_json_put(&o, "empty_to_md_ft", feet(r->empty_md_m));
     dt_json_put_text(&o, "empty_by", r->empty_by_float ? "float rating" : "collapse");
     dt_json_put(&o, "empty_collapse_factor", r->empty_factor);

@@ -234,6 +234,8 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     const dt_seat *seat = item->seat;
     dt_json_put_text(object, "role", dt_role_text(seat->role));
     dt_json_put_text(object, "type", dt_string_type_text(seat->type));
+    if (item->string->load.slotted) dt_json_put_new(object, "slotted", json_true());
+    if (seat->rules.riserless) dt_json_put_new(object, "returns_to_sea_floor", json_true());
     dt_json_put(object, "top_md_ft", feet(item->top_md_m));
     dt_status status = put_seat(object, program, item);
     dt_json_put_new(
@@ -249,6 +251,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     put_kick(object, program, item);
     const dt_head_stage *head = &program->wellhead.stages[item - program->items];
     dt_json_put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);
+    dt_json_put(object, "pressure_at_rig_floor_psi", psi(head->at_surface_pa));
     dt_json_put(object, "wellhead_class_psi", head->class_psi);
     if (landing_of(program, (size_t)(item - program->items)))
         dt_json_put_new(object, "landing",

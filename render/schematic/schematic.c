@@ -195,7 +195,8 @@ static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index)
     dt_inch_text(item->od_m, inches, sizeof inches);
     dt_buffer_text(&text, inches);
     dt_buffer_text(&text, " in");
-    if (item->seat->type == DT_LINER) dt_buffer_text(&text, " liner");
+    if (item->seat->type == DT_LINER)
+        dt_buffer_text(&text, item->string->load.slotted ? " slotted liner" : " liner");
     if (item->seat->type == DT_TIEBACK) dt_buffer_text(&text, " tie-back");
     dt_label_say(sketch, labels, label, true, 1, &text);
     dt_say_depth(&text, sketch->display, item->shoe_tvd_m);

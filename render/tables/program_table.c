@@ -73,7 +73,9 @@ static void say_section(sentence *s, const dt_program *program, size_t index, si
     bool no_mud = isnan(item->seat->mud_kgm3), first = which == 0;
     bool tieback = item->seat->type == DT_TIEBACK;
     say(s, ROW, dt_name_width(program), first ? name : "", type_width(program),
-        first ? dt_string_type_text(item->seat->type) : "",
+        !first                       ? ""
+        : item->string->load.slotted ? "slots"
+                                     : dt_string_type_text(item->seat->type),
         !first    ? ""
         : tieback ? "-"
                   : show_inches(item->hole_m).text,

@@ -66,7 +66,8 @@ static double cement_top(const context *c, size_t i)
     double ground = slow_ground(w);
     if (i == 0) return w->conductor.method == DT_CONDUCTOR_DRILLED ? ground : NAN;
     if (s->seat.type == DT_LINER) return s->top_tvd_m;
-    if (s->seat.role == DT_SURFACE) return ground;
+    if (s->seat.role == DT_SURFACE || slow_said(w, DT_CUSTOM_CEMENTING_TO_SURFACE, 0) == 1)
+        return ground;
     double above = c->claims->strings[i - 1].seat.shoe_m, shoe = s->shoe_tvd_m, top = shoe;
     for (size_t k = 0; k < w->pay_count; ++k)
         if (w->pays[k].base_m > above && w->pays[k].top_m < shoe)

@@ -308,7 +308,8 @@ double slow_cement_top(const context *c, size_t i, double above_shoe, dt_cement_
         *rule = DT_CEMENT_TO_LINER_TOP;
         return s->top_tvd_m;
     }
-    if (i == 0 || s->seat.role == DT_SURFACE) {
+    if (i == 0 || s->seat.role == DT_SURFACE ||
+        slow_said(c->well, DT_CUSTOM_CEMENTING_TO_SURFACE, 0) == 1) {
         *rule = DT_CEMENT_TO_GROUND;
         return ground;
     }

@@ -254,6 +254,9 @@ bool slow_pipe_ok(const context *c, size_t i, const row_pipe *row, const char *g
     if (pin && !isnan(pin->weight_kgm) &&
         fabs(pin->weight_kgm / SLOW_LB * SLOW_FT - row->weight) >= 0.005)
         return false;
+    if (thread <= DT_LTC && seat->role != DT_CONDUCTOR && !(pin && pin->thread) &&
+        slow_said(c->well, DT_CUSTOM_DESIGN_ROUND, 1) != 1)
+        return false;
     if (thread <= DT_LTC && c->well->lateral && seat->role == DT_PRODUCTION &&
         !(pin && pin->thread) && slow_said(c->well, DT_CUSTOM_DESIGN_ROUND_LATERAL, 1) != 1)
         return false;

@@ -510,7 +510,7 @@ static void axial_forces(void **state)
     const double mud = 5000 * 12.5 * ppg_psift, inner = 59.187, outer = 72.760;
     assert_cited(&elasticity, "pipe run empty at 5,000 ft", "lbf", cold.axial_n / DT_N_PER_LBF,
                  -mud * (outer - inner) - 0.6 * mud * inner, 20);
-    dt_temperature_point ground[] = {{0, 15, 0}, {4000, 100, 0}};
+    dt_temperature_point ground[] = {{.tvd_m = 0, .celsius = 15}, {.tvd_m = 4000, .celsius = 100}};
     b.c.well.thermal.points = ground;
     b.c.well.thermal.count = 2;
     b.c.well.thermal.heating_k = 100 / 1.8;
