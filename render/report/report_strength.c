@@ -273,6 +273,9 @@ static void head_row(dt_page *page, size_t index)
     dt_page_string_head(page, index);
     dt_page_cell(page, DT_KIND_PRESSURE, head->pressure_pa,
                  dt_json("strings.%zu.surface_pressure_psi", index));
+    if (page->program->well->bop_at_seabed)
+        dt_page_cell(page, DT_KIND_PRESSURE, head->at_surface_pa,
+                     dt_json("strings.%zu.pressure_at_rig_floor_psi", index));
     char class_text[48] = "";
     if (isfinite(head->class_psi)) snprintf(class_text, sizeof class_text, "%.0f", head->class_psi);
     dt_html_open_class(&page->html, "td", "number");
@@ -425,9 +428,15 @@ void dt_section_wellhead(dt_page *page)
     static const dt_column heads[] = {DT_WORDS("On"),
                                       DT_QUANTITY("Surface pressure", DT_KIND_PRESSURE),
                                       DT_NUMBER_IN("Class", "psi"), DT_WORDS("What")};
+    static const dt_column at_sea[] = {DT_WORDS("On"),
+                                       DT_QUANTITY("At the sea floor", DT_KIND_PRESSURE),
+                                       DT_QUANTITY("At the rig floor", DT_KIND_PRESSURE),
+                                       DT_NUMBER_IN("Class", "psi"), DT_WORDS("What")};
     const dt_wellhead *wellhead = &page->program->wellhead;
-    dt_page_table(page, "Anticipated pressure at the surface and working-pressure class");
-    dt_page_head(page, heads, COUNT(heads));
+    const bool sea = page->program->well->bop_at_seabed;
+    dt_page_table(page, sea ? "Anticipated pressure at the preventers and working-pressure class"
+                            : "Anticipated pressure at the surface and working-pressure class");
+    dt_page_head(page, sea ? at_sea : heads, sea ? COUNT(at_sea) : COUNT(heads));
     for (size_t i = 0; i < wellhead->count; ++i)
         head_row(page, i);
     dt_page_table_end(page);

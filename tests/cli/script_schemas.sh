@@ -36,6 +36,8 @@ keep() {
 cp "$source"/wells/*.xml "$source"/docs/samples/first-*.xml "$source"/tests/jobs/*.xml \
     "$source"/tests/selfcheck/found/*.xml "$dir/wells"
 cp "$source/tests/fuzz/corpus/well/full.xml" "$dir/wells/every-element.xml"
+cp "$source/docs/practice/cinderfell-hot.xml" "$dir/wells"
+sed 's|md="20100 ft"|md="26500 ft"|' "$source/wells/quillfen-lateral.xml" >"$dir/wells/floated-in.xml"
 cp "$source/docs/practice/fallow-edge.xml" "$source/docs/practice/whinstone-salt.xml" "$dir/wells"
 # preventers that land on the strings
 sed 's|</well>|<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/></well>|' "$source/wells/alder-reach.xml" >"$dir/wells/landed.xml"

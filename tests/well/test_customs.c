@@ -92,6 +92,8 @@ static const struct {
     {"overburden", "the same"},
     {"fracture_gradient", "the same; a method has no ratio of its own"},
     {"temperature/@heating", "left out: not asked"},
+    {"temperature/point/@producing", "left out: not asked"},
+    {"temperature/point/@quenched", "the same"},
     {"leak_off/@emw", "or mud and pressure: one of the two is required"},
     {"leak_off/@mud", "the same"},
     {"leak_off/@pressure", "the same"},
