@@ -107,8 +107,6 @@ static inline double slow_sea_need(const dt_well *w, double z, int side)
     if (over_pa > (pore <= normal + 1e-6 ? 50 * 6894.757293168 : 1))
         need = fmax(need, (pore * z - on) / below + w->margins.trip.emw_kgm3 +
                               w->margins.trip.pressure_pa / 9.80665 / below);
-    if (w->collapse.count && slow_emw(&w->collapse, z, side) > pore)
-        need = fmax(need, (slow_emw(&w->collapse, z, side) * z - on) / below);
     return need;
 }
 
@@ -148,9 +146,23 @@ static inline double slow_turn(const dt_well *w, double a, double b)
     return (a + b) / 2;
 }
 
+/** Where rock turns from what sea water holds to more, or back, between two depths: by halving. */
+static inline double slow_sea_turn(const dt_well *w, double a, double b)
+{
+    double sea = slow_sea_weight(w) + 1e-9;
+    if (!w->bop_at_seabed || !(a > w->rig_floor_m + w->water_depth_m)) return NAN;
+    bool held = slow_sea_need(w, a, 1) <= sea;
+    if ((slow_sea_need(w, b, -1) <= sea) == held) return NAN;
+    for (int n = 0; n < 60; ++n) {
+        double z = (a + b) / 2;
+        *((slow_sea_need(w, z, 1) <= sea) == held ? &a : &b) = z;
+    }
+    return held ? b : a;
+}
+
 static inline slow_samples slow_sample(const dt_well *w, double a, double b, double step)
 {
-    size_t room = (size_t)((b - a) / step) + 16 +
+    size_t room = (size_t)((b - a) / step) + 64 +
                   8 * (w->pore.count + w->fracture.count + w->collapse.count + w->interval_count);
     slow_samples s = {malloc(room * sizeof(double)), malloc(room * sizeof(int)), 0, 0};
     const dt_curve *curves[] = {&w->pore, &w->fracture, &w->collapse};
@@ -158,11 +170,14 @@ static inline slow_samples slow_sample(const dt_well *w, double a, double b, dou
         slow_add(&s, z, 1);
     s.even_count = s.count;
     for (double z = a; z < b; z += step) {
-        double turn = slow_turn(w, z, fmin(z + step, b));
-        /* a shoe may stand on the turn: a sliver beside it is rounding, not rock */
-        if (isnan(turn) || turn < a + 1e-4 || turn > b - 1e-4) continue;
-        slow_add(&s, turn, -1);
-        slow_add(&s, turn, 1);
+        double turns[] = {slow_turn(w, z, fmin(z + step, b)),
+                          slow_sea_turn(w, z, fmin(z + step, b))};
+        for (int t = 0; t < 2; ++t) {
+            /* a shoe may stand on the turn: a sliver beside it is rounding, not rock */
+            if (isnan(turns[t]) || turns[t] < a + 1e-4 || turns[t] > b - 1e-4) continue;
+            slow_add(&s, turns[t], -1);
+            slow_add(&s, turns[t], 1);
+        }
     }
     for (size_t i = 0; i < 2 * w->interval_count; ++i) {
         double edge = i % 2 ? w->intervals[i / 2].base_m : w->intervals[i / 2].top_m;

@@ -81,9 +81,18 @@ static void raise_mud(const walk *w, bool riserless, const dt_face *face, mud *m
     if (!(lower > most->named_kgm3 + TIE_KGM3)) return; /* both may be infinite */
     most->named_kgm3 = lower;
     most->from_tvd_m = face->tvd_m;
-    most->by_collapse = riserless ? dt_window_riserless_emw(w->window, lower, face->tvd_m) <=
-                                        face->collapse_kgm3 + TIE_KGM3
-                                  : face->collapse_kgm3 >= lower - TIE_KGM3;
+    most->by_collapse = !riserless && face->collapse_kgm3 >= lower - TIE_KGM3;
+}
+
+static void raise_inside(const walk *w, mud *most)
+{
+    double at_m = NAN;
+    const double lower = dt_window_riserless_inside(w->window, &w->top, &w->base, &at_m);
+    most->emw_kgm3 = fmax(most->emw_kgm3, lower);
+    if (!(lower > most->named_kgm3 + TIE_KGM3)) return;
+    most->named_kgm3 = lower;
+    most->from_tvd_m = at_m;
+    most->by_collapse = false;
 }
 
 static mud section_mud(const walk *start, bool riserless)
@@ -93,6 +102,7 @@ static mud section_mud(const walk *start, bool riserless)
     do {
         raise_mud(&w, riserless, &w.top, &most);
         raise_mud(&w, riserless, &w.base, &most);
+        if (riserless) raise_inside(&w, &most);
     } while (walk_on(&w));
     return most;
 }

@@ -39,12 +39,26 @@ double dt_window_riserless_emw(const dt_window *window, double mud_kgm3, double 
  */
 #define OVER_SEA_PA (50 * DT_PA_PER_PSI)
 
+/** By how much the pressure of rock is over sea water with normal rock below it, Pa. */
+static double over_sea_pa(const dt_well *well, const dt_face *face)
+{
+    return face->pore_kgm3 * DT_STANDARD_GRAVITY * face->tvd_m -
+           dt_well_sea_column_pa(well, dt_normal_pore(well), face->tvd_m);
+}
+
 static bool normal_under_sea(const dt_well *well, const dt_face *face)
 {
-    const double normal_kgm3 = dt_normal_pore(well);
-    const double normal_pa = dt_well_sea_column_pa(well, normal_kgm3, face->tvd_m);
-    const double over_pa = face->pore_kgm3 * DT_STANDARD_GRAVITY * face->tvd_m - normal_pa;
-    return over_pa <= (face->pore_kgm3 <= normal_kgm3 + TIE_KGM3 ? OVER_SEA_PA : TIE_PA);
+    const bool said = face->pore_kgm3 <= dt_normal_pore(well) + TIE_KGM3;
+    return over_sea_pa(well, face) <= (said ? OVER_SEA_PA : TIE_PA);
+}
+
+/** Mud below the sea floor that holds a pressure with the sea on it, and its margin. */
+static double held_under_sea(const dt_well *well, const dt_face *face)
+{
+    const double below_m = face->tvd_m - dt_well_ground_m(well);
+    const dt_margin *trip = &well->margins.trip;
+    return (face->pore_kgm3 * face->tvd_m - dt_well_sea_kgm2(well)) / below_m + trip->emw_kgm3 +
+           trip->pressure_pa / (DT_STANDARD_GRAVITY * below_m);
 }
 
 double dt_window_riserless(const dt_window *window, const dt_face *face)
@@ -54,15 +68,56 @@ double dt_window_riserless(const dt_window *window, const dt_face *face)
     const double below_m = face->tvd_m - dt_well_ground_m(well);
     if (!(below_m > 0)) return sea_kgm3;
     double least = sea_kgm3;
-    if (!normal_under_sea(well, face)) {
-        const dt_margin *trip = &well->margins.trip;
-        const double held = (face->pore_kgm3 * face->tvd_m - sea_kgm2) / below_m;
-        const double margin = trip->emw_kgm3 + trip->pressure_pa / (DT_STANDARD_GRAVITY * below_m);
-        least = fmax(least, held + margin);
+    if (!normal_under_sea(well, face)) least = fmax(least, held_under_sea(well, face));
+    return least;
+}
+
+/** Roots of q2 z^2 + q1 z + q0 between two depths, appended. */
+static size_t roots_between(double q2, double q1, double q0, double top_m, double base_m,
+                            double *out)
+{
+    const double square = q1 * q1 - 4 * q2 * q0;
+    const double sum = -(q1 + copysign(sqrt(fmax(square, 0)), q1)) / 2;
+    const double roots[] = {sum / q2, q0 / sum};
+    size_t n = 0;
+    for (size_t i = 0; i < COUNT_OF(roots) && square >= 0; ++i)
+        if (roots[i] > top_m && roots[i] < base_m) out[n++] = roots[i];
+    return n;
+}
+
+double dt_window_riserless_inside(const dt_window *window, const dt_face *top, const dt_face *base,
+                                  double *at_m)
+{
+    const dt_well *well = window->well;
+    const double normal = dt_normal_pore(well), ground_m = dt_well_ground_m(well);
+    const double top_m = fmax(top->tvd_m, ground_m), length_m = base->tvd_m - top->tvd_m;
+    const bool straight = well->pore.between == DT_BETWEEN_PRESSURE; /* pore z = a + b z */
+    const double rise =
+        straight ? (base->pore_kgm3 * base->tvd_m - top->pore_kgm3 * top->tvd_m) / length_m
+                 : (base->pore_kgm3 - top->pore_kgm3) / length_m;
+    const double q2 = straight ? 0 : rise,
+                 flat = straight ? top->pore_kgm3 * top->tvd_m - rise * top->tvd_m
+                                 : top->pore_kgm3 - rise * top->tvd_m;
+    const double q1 = straight ? rise : flat, q0 = straight ? flat : 0;
+    const double line = normal * ground_m - dt_well_sea_kgm2(well);
+    double depths[6], most = -INFINITY;
+    size_t n = roots_between(q2, q1 - normal, q0 + line - OVER_SEA_PA / DT_STANDARD_GRAVITY, top_m,
+                             base->tvd_m, depths);
+    n += roots_between(q2, q1 - normal, q0 + line, top_m, base->tvd_m, depths + n);
+    n += roots_between(q2, q1 - normal, q0, top_m, base->tvd_m, depths + n);
+    for (size_t i = 0; i < n; ++i) {
+        const dt_face face = dt_window_face(window, depths[i], DT_BELOW);
+        const double over_pa = over_sea_pa(well, &face);
+        const bool said = face.pore_kgm3 <= normal + 100 * TIE_KGM3;
+        /* abnormal on one side of it at least */
+        if (over_pa < (said && face.pore_kgm3 < normal - 100 * TIE_KGM3 ? OVER_SEA_PA - 1 : -1))
+            continue;
+        const double held = held_under_sea(well, &face);
+        if (!(held > most)) continue;
+        most = held;
+        *at_m = depths[i];
     }
-    const double walls = (face->collapse_kgm3 * face->tvd_m - sea_kgm2) / below_m;
-    const bool stand = face->collapse_kgm3 <= face->pore_kgm3; /* whatever holds the pressure */
-    return walls > least && !stand ? walls : least;            /* NAN without a collapse gradient */
+    return most;
 }
 
 double dt_window_upper(const dt_window *window, double tvd_m, double bottom_m, dt_side side)

@@ -62,10 +62,18 @@ void dt_window_free(dt_window *window);
 
 /**
  * Least mud in a hole that returns to the sea floor, kg/m3 of what stands below the sea floor: sea
- * water in normally pressured rock, else what holds pore pressure with the trip margin on top, and
- * the collapse gradient. docs/seats.md.
+ * water in normally pressured rock, else what holds pore pressure with the trip margin on top.
+ * docs/seats.md.
  */
 double dt_window_riserless(const dt_window *window, const dt_face *face);
+
+/**
+ * The same inside a stretch between two faces, where rock turns from normal to more: what holds it
+ * is most right there, since the column below the sea floor is shortest. -INFINITY: it does not
+ * turn.
+ */
+double dt_window_riserless_inside(const dt_window *window, const dt_face *top, const dt_face *base,
+                                  double *at_m);
 
 /** EMW at a depth of a column of sea water with such mud below it. */
 double dt_window_riserless_emw(const dt_window *window, double mud_kgm3, double tvd_m);

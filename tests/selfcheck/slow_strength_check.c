@@ -195,8 +195,13 @@ bool slow_spots_make(const context *c, const loads *l, const double *more, size_
     }
     for (size_t i = 0; i < more_count; ++i)
         add_depth(md, &n, l, more[i]);
-    double tvd[] = {w->rig_floor_m, l->slurry_top, l->spacer_top,
-                    l->tail_top,    l->above_tvd,  w->loads.given ? w->loads.unfilled_m : NAN};
+    double tvd[] = {w->rig_floor_m,
+                    l->slurry_top,
+                    l->slurry_top + 2e-3,
+                    l->spacer_top,
+                    l->tail_top,
+                    l->above_tvd,
+                    w->loads.given ? w->loads.unfilled_m : NAN};
     for (size_t i = 0; i < sizeof tvd / sizeof *tvd; ++i)
         if (tvd[i] > 0) add_depth(md, &n, l, course_md(&c->course, tvd[i]));
     for (size_t i = 0; i < l->lap_count; ++i)
