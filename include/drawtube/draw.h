@@ -88,6 +88,9 @@ DT_API dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display 
                                     dt_text *out);
 /** Pore, fracture, margins, mud steps and seats against depth. */
 DT_API dt_status dt_draw_window(const dt_program *program, dt_display display, dt_text *out);
+/** The strings along the hole, depth against horizontal distance to one scale; DT_E_NONE for a well
+ * without a path. */
+DT_API dt_status dt_draw_course(const dt_program *program, dt_display display, dt_text *out);
 /** Loads against ratings over depth of one string. */
 DT_API dt_status dt_draw_strength(const dt_program *program, size_t index, dt_display display,
                                   dt_text *out);

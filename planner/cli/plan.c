@@ -70,6 +70,11 @@ static dt_status window(const cli_planned *p, const cli_options *options, dt_tex
     return dt_draw_window(p->program, options->display, out);
 }
 
+static dt_status course(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return dt_draw_course(p->program, options->display, out);
+}
+
 static dt_status options_graph(const cli_planned *p, const cli_options *options, dt_text *out)
 {
     return dt_draw_options(p->program, options->display, out);
@@ -112,6 +117,7 @@ static const output outputs[] = {
     {"schematic-column.svg", column},
     {"schematic-thumbnail.svg", thumbnail},
     {"window.svg", window},
+    {"course.svg", course},
     {"options.svg", options_graph},
     {"program.html", report},
     {"program.json", json},
@@ -192,6 +198,7 @@ static int add_string_drawings(const cli_options *options, const dt_program *pro
 static int add_output(const cli_options *options, const cli_planned *p, const output *o, folder *f)
 {
     dt_status status = o->write(p, options, &f->files[f->count].text);
+    if (status == DT_E_NONE) return EXIT_DONE; /* there is nothing to draw */
     if (status != DT_E_IO) return add_file(options, status, o->name, f);
     f->no_layout = true;
     return EXIT_DONE;

@@ -7,6 +7,9 @@
 #include "odds.h"
 #include "program.h"
 
-/* Curves against depth, and the sheet of one string. */
+/* Curves against depth, the course of the hole, and the sheet of one string. */
+
+/** Does a program have a course to draw: is its well deviated? */
+bool dt_has_course(const dt_program *program);
 
 #endif

@@ -20,12 +20,18 @@ static bool has_options(const dt_page *page)
     return page->options.bytes != NULL;
 }
 
+static bool has_course(const dt_page *page)
+{
+    return page->course.bytes != NULL;
+}
+
 static const dt_report_section sections[] = {
     {"stoppers", "Stoppers", dt_section_stoppers, dt_wants_stoppers},
     {"glance", "The job at a glance", dt_section_glance, NULL},
     {"program", "Casing program", dt_section_program, NULL},
     {"review", "Review", dt_section_review, NULL},
     {"window", "Mud window", dt_section_window, NULL},
+    {"course", "Course of the hole", dt_section_course, has_course},
     {"reasons", "Why each seat and size", dt_section_reasons, NULL},
     {"sizes", "Which sizes nest", dt_section_sizes, has_options},
     {"options", "Options side by side", dt_section_options, dt_wants_options},
@@ -306,7 +312,8 @@ static dt_status make_drawings(dt_page *page)
     dt_status status =
         dt_draw_schematic_form(page->program, DT_FORM_COLUMN, page->display, &page->schematic);
     if (status == DT_OK) status = dt_draw_window(page->program, page->display, &page->window);
-    return status;
+    if (status == DT_OK) status = dt_draw_course(page->program, page->display, &page->course);
+    return status == DT_E_NONE ? DT_OK : status; /* a vertical well has none */
 }
 
 /** The source in UTF-8, to be shown. What cannot be turned into it is not shown. */
@@ -364,5 +371,6 @@ dt_status dt_write_report(const dt_program *program, const dt_comparison *compar
     dt_text_free(&page.file);
     dt_text_free(&page.schematic);
     dt_text_free(&page.window);
+    dt_text_free(&page.course);
     return status;
 }

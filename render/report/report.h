@@ -25,7 +25,8 @@ typedef struct dt_page {
     xmlDocPtr tree; /* of the source, to look up what it states; owned by dt_write_report() */
     json_t *json;   /* program.json, as it is written; owned by dt_write_report() */
     dt_text file;   /* the source in UTF-8; bytes NULL where its encoding is not known here */
-    dt_text schematic, window, options; /* SVG; options.bytes is NULL without a layout engine */
+    dt_text schematic, window, course; /* SVG; course.bytes is NULL for a vertical well */
+    dt_text options;                   /* NULL without a layout engine */
 } dt_page;
 
 /** Writes the body of a section; the heading is already there. */
@@ -114,6 +115,7 @@ void dt_page_drawing(dt_page *page, const dt_text *svg, const char *alt, const c
 void dt_section_glance(dt_page *page);
 void dt_section_program(dt_page *page);
 void dt_section_window(dt_page *page);
+void dt_section_course(dt_page *page);
 void dt_section_reasons(dt_page *page);
 void dt_section_sizes(dt_page *page);
 void dt_section_strength(dt_page *page);

@@ -277,6 +277,15 @@ void dt_section_window(dt_page *page)
                     "Between the dashed and the dotted line the mud holds." BESIDE "window.svg.");
 }
 
+void dt_section_course(dt_page *page)
+{
+    dt_page_drawing(
+        page, &page->course,
+        "Depth against the horizontal distance that the hole has gone, to one scale, with "
+        "the strings as they lie in it. The figures stand in the casing program.",
+        "The strings along the hole." BESIDE "course.svg.");
+}
+
 void dt_section_sizes(dt_page *page)
 {
     dt_page_drawing(page, &page->options,

@@ -57,6 +57,11 @@ static inline void write_all(const dt_program *p)
         written(dt_draw_string_sheet(p, i, DT_DISPLAY_METRIC, &text), &text);
         written(dt_draw_strength(p, i, DT_DISPLAY_FIELD, &text), &text);
     }
+    dt_status drawn = dt_draw_course(p, DT_DISPLAY_FIELD, &text);
+    if (drawn == DT_E_NONE)
+        MUST(!text.bytes);
+    else
+        written(drawn, &text);
     dt_status status = dt_write_witsml_trajectory(p, &text);
     MUST(status == DT_OK || status == DT_E_NONE);
     dt_text_free(&text);

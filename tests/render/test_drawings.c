@@ -381,6 +381,21 @@ static void check_strengths(const dt_program *program)
     dt_text_free(&text);
 }
 
+/* Along the hole both ways are to one scale: a shoe is as far from the well head as the survey has
+ * it, and a vertical well has no such drawing. */
+static void check_course(const dt_program *program)
+{
+    const drawing course = {"course", dt_draw_course, 4, 12};
+    dt_text text = {0};
+    if (program->trajectory.count == 0) {
+        assert_int_equal(dt_draw_course(program, DT_DISPLAY_FIELD, &text), DT_E_NONE);
+        assert_null(text.bytes);
+        return;
+    }
+    check_drawing(&course, program, DT_DISPLAY_FIELD);
+    check_drawing(&course, program, DT_DISPLAY_METRIC);
+}
+
 /** Returns 1 when the well has a program that could be drawn. */
 static int draw_well(const char *path, const dt_catalogue *catalogue)
 {
@@ -396,6 +411,7 @@ static int draw_well(const char *path, const dt_catalogue *catalogue)
     assert_true(status == DT_OK || status == DT_E_NONE);
     if (status == DT_OK) check_all(program);
     if (status == DT_OK) check_strengths(program);
+    if (status == DT_OK) check_course(program);
     dt_program_free(program);
     dt_refusal_free(&refusal);
     dt_well_free(well);
