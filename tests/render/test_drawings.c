@@ -385,7 +385,7 @@ static void check_strengths(const dt_program *program)
  * it, and a vertical well has no such drawing. */
 static void check_course(const dt_program *program)
 {
-    const drawing course = {"course", dt_draw_course, 4, 12};
+    const drawing course = {"course", dt_draw_course, 12, 4};
     dt_text text = {0};
     if (program->trajectory.count == 0) {
         assert_int_equal(dt_draw_course(program, DT_DISPLAY_FIELD, &text), DT_E_NONE);
