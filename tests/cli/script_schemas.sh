@@ -36,8 +36,9 @@ keep() {
 cp "$source"/wells/*.xml "$source"/docs/samples/first-*.xml "$source"/tests/jobs/*.xml \
     "$source"/tests/selfcheck/found/*.xml "$dir/wells"
 cp "$source/tests/fuzz/corpus/well/full.xml" "$dir/wells/every-element.xml"
-cp "$source/docs/practice/cinderfell-hot.xml" "$dir/wells"
-sed 's|md="20100 ft"|md="26500 ft"|' "$source/wells/quillfen-lateral.xml" >"$dir/wells/floated-in.xml"
+# planned alone: their options are many
+rm "$dir/wells/quillfen-lateral.xml"
+sed 's|md="20100 ft"|md="26500 ft"|' "$source/wells/quillfen-lateral.xml" >"$dir/floated-in.xml"
 cp "$source/docs/practice/fallow-edge.xml" "$source/docs/practice/whinstone-salt.xml" "$dir/wells"
 # preventers that land on the strings
 sed 's|</well>|<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/></well>|' "$source/wells/alder-reach.xml" >"$dir/wells/landed.xml"
@@ -60,6 +61,8 @@ for well in "$dir"/wells/*.xml; do
     keep "0 1" "why of ${well##*/}" why --json "$well"
     keep "0 1 3" "odds of ${well##*/}" odds --json --samples 100 "$well"
 done
+keep 0 "a string that is floated in" plan --json "$dir/floated-in.xml"
+keep 0 "a slotted liner" plan --json "$source/docs/practice/cinderfell-hot.xml"
 keep 3 "a refused well" plan --json "$source/tests/refused/303-element-missing.xml"
 keep 0 "a plan on a regulation" plan --json "$source/wells/alder-reach.xml" --basis us-onshore
 keep 1 "a well without a program" plan --json "$source/wells/narrowgate.xml"

@@ -24,7 +24,7 @@ of_well() {
     drawn=""
     # comparing takes long on some: once there, without "all"
     compared=all
-    case $pictures,$name in some,brackwater* | some,hollinfold* | some,thornback*) compared=once ;; esac
+    case $pictures,$name in some,brackwater* | some,hollinfold* | some,thornback* | some,quillfen*) compared=once ;; esac
     if [ "$pictures" = all ] || [ "$name" = alder-reach ]; then drawn="--png --pdf"; fi
     run "$name-check" check "$well"
     if [ $compared = all ]; then drawn="$drawn --compare"; fi
