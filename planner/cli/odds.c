@@ -2,6 +2,7 @@
 /* odds: how sure the program is. */
 #include <errno.h>
 #include <signal.h>
+#include <stdatomic.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -13,7 +14,7 @@
 enum { DEFAULT_SAMPLES = 10000, MOST_THREADS = 64 };
 
 /* Set by SIGINT alone: what is done so far is then printed with its precision. */
-static volatile sig_atomic_t interrupted;
+static atomic_int interrupted; /* threads look at it while the handler writes it */
 
 static void on_interrupt(int number)
 {
