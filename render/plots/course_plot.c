@@ -222,12 +222,12 @@ static double unit_of(const course_plot *p)
 
 static void axis_text(const course_plot *p, double x, double y, dt_anchor anchor, double value)
 {
-    char text[DT_NUMBER_SIZE];
     dt_buffer words = {0};
     dt_say_depth_number(&words, p->sketch.display, value);
     if (words.failed) {
         p->sketch.svg->status = DT_E_MEMORY;
     } else {
+        char text[DT_NUMBER_SIZE];
         snprintf(text, sizeof text, "%s", words.bytes);
         dt_svg_text(p->sketch.svg, x, y, (dt_type){AXIS_SIZE, false, DT_TEXT_QUIET, anchor}, text);
     }
