@@ -33,7 +33,7 @@ log=build/fuzz/logs/$target
 # shellcheck disable=SC2086
 if ! "build/fuzz/tests/fuzz_$target" "build/fuzz/found/$target" "tests/fuzz/corpus/$target" $more \
     ${words:+-dict=tests/fuzz/dictionaries/$words.dict} -max_total_time="$seconds" -max_len=$max ${full:+-len_control=$full} \
-    -timeout="${DT_FUZZ_TIMEOUT:-120}" -rss_limit_mb=2048 -print_final_stats=1 -verbosity=1 \
+    -timeout="${DT_FUZZ_TIMEOUT:-240}" -rss_limit_mb=2048 -print_final_stats=1 -verbosity=1 \
     -artifact_prefix="build/fuzz/findings/$target-" >"$log" 2>&1; then
     tail -60 "$log"
     echo "fuzz_$target: FOUND something, see above and build/fuzz/findings"
