@@ -493,14 +493,19 @@ double dt_cement_top_md(const dt_stages *stages, size_t string, const dt_annulus
     return isnan(top_tvd_m) ? NAN : dt_trajectory_md(stages->trajectory, top_tvd_m);
 }
 
-dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out)
+dt_cement dt_cement_none(void)
 {
-    dt_annulus annulus = {0};
-    *out = (dt_cement){.rule = DT_CEMENT_NONE,
+    return (dt_cement){.rule = DT_CEMENT_NONE,
                        .top_md_m = NAN,
                        .top_tvd_m = NAN,
                        .zone_pay = DT_NO_INDEX,
                        .zone_interval = DT_NO_INDEX};
+}
+
+dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out)
+{
+    dt_annulus annulus = {0};
+    *out = dt_cement_none();
     dt_status status = dt_annulus_build(stages, string, &annulus);
     if (status == DT_OK) {
         dt_cement_settle(stages->well, stages->seats->items[string].role, &annulus, &out->settings);

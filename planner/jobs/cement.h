@@ -143,6 +143,9 @@ dt_status dt_cement_compute(const dt_cement_job *job, dt_cement *out);
  */
 double dt_cement_top_md(const dt_stages *stages, size_t string, const dt_annulus *annulus);
 
+/** Of a string that is not cemented. */
+dt_cement dt_cement_none(void);
+
 /** The job of one string of a plan; track_m is the shoe track where no pin says one. */
 dt_status dt_cement_plan(const dt_stages *stages, size_t string, double track_m, dt_cement *out);
 void dt_cement_free(dt_cement *cement);

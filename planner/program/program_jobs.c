@@ -11,24 +11,24 @@
 #define SAME_FLUID_KGM3  (0.05 * DT_KGM3_PER_PPG)
 #define SAME_PRESSURE_PA (10 * DT_PA_PER_PSI)
 
+/** A tie-back lands in a receptacle, a slotted liner is open to the hole: nothing is pumped round
+ * them, nothing holds them off. */
 static dt_status plan_job(const dt_stages *stages, size_t i, dt_job *job)
 {
     dt_status status = dt_running_plan(stages, i, &job->running);
-    const bool tieback = stages->seats->items[i].type == DT_TIEBACK;
-    const bool slotted = stages->strings->items[i].load.slotted; /* open to the hole */
-    if (tieback ||
-        slotted) { /* landed in a receptacle: nothing is pumped round it, nothing holds it off */
-        job->cement = (dt_cement){.rule = DT_CEMENT_NONE, .top_md_m = NAN, .top_tvd_m = NAN};
+    const bool bare =
+        stages->seats->items[i].type == DT_TIEBACK || stages->strings->items[i].load.slotted;
+    if (bare) {
+        job->cement = dt_cement_none();
         job->centralizing.standoff = NAN;
-    }
-    if (status == DT_OK && !tieback && !slotted) {
+    } else if (status == DT_OK) {
         status = dt_cement_plan(stages, i, job->running.track_m, &job->cement);
         job->cement_refused = status == DT_E_DOMAIN;
         if (job->cement_refused) status = DT_OK; /* a warning says what and why */
+        if (status == DT_OK)
+            status = dt_centralizers_plan(stages, i, &job->cement, job->running.settings.joint_m,
+                                          &job->centralizing);
     }
-    if (status == DT_OK && !tieback && !slotted)
-        status = dt_centralizers_plan(stages, i, &job->cement, job->running.settings.joint_m,
-                                      &job->centralizing);
     if (status == DT_OK)
         status = dt_accessories_plan(stages, i, &job->cement, &job->running, &job->centralizing,
                                      &job->accessories);

@@ -57,6 +57,9 @@ for name in alder-reach hollinfold; do
     "$tube" plan "$wells/$name.xml" -o "$dir/one" >/dev/null 2>&1
     cmp "$dir/one/program.json" "$dir/two/$name/program.json" || bad "$name: alone and in company differ"
 done
+# what has no zones, and a last string without cement, has its report, too
+"$tube" plan "$2/docs/practice/cinderfell-hot.xml" -o "$dir/hot" >/dev/null 2>&1
+[ $? -le 1 ] && [ -s "$dir/hot/program.html" ] || bad "no report of a slotted liner"
 "$tube" plan "$wells/alder-reach.xml" "$wells/narrowgate.xml" -o "$dir/mixed" >"$dir/out" 2>"$dir/err"
 [ $? -eq 1 ] || bad "a well without a program among others"
 [ -s "$dir/mixed/alder-reach/program.json" ] || bad "the well beside it is not planned"
