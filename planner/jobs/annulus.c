@@ -197,8 +197,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
     const bool to_ground = string == 0 || string < dt_well_riserless(well);
     b.top_md_m = to_ground ? ground_md : 0;
     out->top_tvd_m = to_ground ? dt_well_ground_m(well) : 0;
-    double sea = dt_custom_or(well, well->conductor.sea_gradient_kgm3, DT_CUSTOM_SEA_GRADIENT);
-    if (to_ground) out->top_pressure_pa = sea * DT_STANDARD_GRAVITY * well->water_depth_m;
+    if (to_ground) out->top_pressure_pa = dt_well_sea_kgm2(well) * DT_STANDARD_GRAVITY;
     find_narrowest(&b, out);
     dt_status status = collect_depths(&b);
     if (status == DT_OK) {

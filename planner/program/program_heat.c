@@ -72,7 +72,7 @@ static void look(const dt_program *p, const dt_section *s, const course *c, heat
     const double hot_c = isnan(c->producing_c) ? c->set_c : c->producing_c;
     const double pulled_pa = fmax(dt_thermal_stress_pa(hot_c - c->quenched_c) - given_pa,
                                   dt_thermal_stress_pa(c->set_c - c->quenched_c));
-    const double area_m2 = PI / 4 * (s->pipe->od_m * s->pipe->od_m - s->pipe->id_m * s->pipe->id_m);
+    const double area_m2 = circle_area(s->pipe->od_m) - circle_area(s->pipe->id_m);
     const double joint_n = joint_of(p, s);
     if (pulled_pa * area_m2 / joint_n > h->pulled_n / h->joint_n) {
         h->pulled = s;

@@ -14,9 +14,6 @@
 #define NODE_STEP_M DT_M_PER_FT
 #define LINE_NEAR_M (10 * DT_M_PER_FT) /* in pipe hanging: a tenth of what a stretch adds */
 
-/** Depth gained over length, below which a hole counts as level: at 80 deg and more. */
-#define NEARLY_LEVEL 0.17
-
 static const double g = DT_STANDARD_GRAVITY;
 
 /** One way to buy pipe of the size. */
@@ -449,7 +446,7 @@ static double part_between(const dt_string_design *d, size_t node, const dt_spot
                            const dt_spot *above)
 {
     const double span_m = below->tvd_m - above->tvd_m, length_m = below->md_m - above->md_m;
-    if (span_m > NEARLY_LEVEL * length_m) return (d->rise_m[node] - rise_of(d, below)) / span_m;
+    if (span_m > DT_LEVEL_GAIN * length_m) return (d->rise_m[node] - rise_of(d, below)) / span_m;
     const double md_m = d->load.shoe_md_m - d->along_m[node];
     return length_m > 0 ? fmin(fmax((below->md_m - md_m) / length_m, 0), 1) : 0;
 }

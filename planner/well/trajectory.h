@@ -16,6 +16,9 @@ typedef struct dt_trajectory_node {
     double deepest_m;  /* TVD that the hole has reached so far */
 } dt_trajectory_node;
 
+/** Depth gained over length, below which a hole is as good as level: it leans 80 deg and more. */
+#define DT_LEVEL_GAIN 0.17
+
 /** Rock is met by depth, pipe is cut by length. Where a hole runs level or rises one depth has many
  * lengths: rock counts where it is first met, and the objective where the path ends. */
 typedef struct dt_trajectory {

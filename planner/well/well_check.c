@@ -487,8 +487,6 @@ static bool check_stations(const dt_well *well, dt_report *report)
 
 /** How far a path may go on below an objective stated by its depth before it is asked about. */
 #define BEYOND_OBJECTIVE_M 150
-/** Depth over length of a hole that is as good as level: it leans 80 deg and more. */
-#define LEVEL_GAIN 0.17
 
 /** A lateral is not reached by its depth: that is met where the hole lands. */
 static void check_beyond(const dt_well *well, const dt_trajectory *trajectory, dt_report *report)
@@ -496,7 +494,7 @@ static void check_beyond(const dt_well *well, const dt_trajectory *trajectory, d
     const double met_m = dt_trajectory_md(trajectory, well->objective_m);
     const dt_trajectory_node *last = &trajectory->nodes[trajectory->count - 1];
     const double end_m = last->md_m, deeper_m = last->deepest_m - well->objective_m;
-    if (!(end_m > met_m + BEYOND_OBJECTIVE_M) || deeper_m > LEVEL_GAIN * (end_m - met_m)) return;
+    if (!(end_m > met_m + BEYOND_OBJECTIVE_M) || deeper_m > DT_LEVEL_GAIN * (end_m - met_m)) return;
     dt_report_add(report, DT_MSG_PATH_GOES_ON, well->objective_line, "objective/@depth",
                   "the depth of the objective is met at a measured depth of %s, and the path goes "
                   "on to %s",

@@ -309,26 +309,14 @@ static void draw_leaders(const course_plot *p, const dt_labels *labels)
 static void draw_title(course_plot *p)
 {
     dt_sketch *sketch = &p->sketch;
-    dt_labels block = {.width = DT_PAGE_W - 2 * DT_MARGIN, .size = 17};
-    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
-    dt_label_write(&block, label, true, 1, sketch->program->well->name);
-    if (label) label->top = 8;
-    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
-    block.size = 9.6;
-    block.count = 0;
-    label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     dt_buffer text = {0};
     dt_say_not_runnable(&text, sketch->program);
     dt_buffer_text(&text,
                    "Course of the hole. Depth and horizontal distance to one scale: 1 mm is ");
     dt_say_depth(&text, sketch->display, DT_UNITS_PER_MM / p->units_per_m);
     dt_buffer_text(&text, " at a page width of 180 mm; pipe is drawn wider than it is.");
-    dt_label_say(sketch, &block, label, false, 2, &text);
+    dt_title_draw(sketch, 2, &text);
     dt_buffer_free(&text);
-    if (label) label->top = 33;
-    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
-    if (block.failed) sketch->svg->status = DT_E_MEMORY;
-    dt_labels_free(&block);
 }
 
 static void draw_page(course_plot *p)

@@ -703,24 +703,12 @@ static void emw_axis(const plot *p, dt_display display, double y, double side)
 static void draw_title(plot *p)
 {
     dt_sketch *sketch = &p->sketch;
-    dt_labels block = {.width = DT_PAGE_W - 2 * DT_MARGIN, .size = 17};
-    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
-    dt_label_write(&block, label, true, 1, sketch->program->well->name);
-    if (label) label->top = 8;
-    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
-    block.size = 9.6;
-    block.count = 0;
-    label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     dt_buffer text = {0};
     dt_say_not_runnable(&text, sketch->program);
     dt_buffer_text(&text, "Mud window and seats. True vertical depth below the rig floor; "
                           "equivalent mud weights refer to the rig floor.");
-    dt_label_say(sketch, &block, label, false, 1, &text);
+    dt_title_draw(sketch, 1, &text);
     dt_buffer_free(&text);
-    if (label) label->top = 33;
-    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
-    if (block.failed) sketch->svg->status = DT_E_MEMORY;
-    dt_labels_free(&block);
 }
 
 static double key_entry(const plot *p, double x, double y, const char *words)

@@ -29,6 +29,23 @@ void dt_label_say(dt_sketch *sketch, dt_labels *labels, dt_label *label, bool bo
     text->size = 0;
 }
 
+void dt_title_draw(dt_sketch *sketch, size_t most_lines, dt_buffer *what)
+{
+    dt_labels block = {.width = DT_PAGE_W - 2 * DT_MARGIN, .size = 17};
+    dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    dt_label_write(&block, label, true, 1, sketch->program->well->name);
+    if (label) label->top = 8;
+    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
+    block.size = 9.6;
+    block.count = 0;
+    label = dt_labels_add(&block, 0, DT_TEXT, NULL);
+    dt_label_say(sketch, &block, label, false, most_lines, what);
+    if (label) label->top = 33;
+    dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
+    if (block.failed) sketch->svg->status = DT_E_MEMORY;
+    dt_labels_free(&block);
+}
+
 /* ---- labels on the left: levels, intervals, pay ---- */
 
 static void label_level(dt_sketch *sketch, dt_labels *labels, double tvd_m, const char *color,

@@ -17,6 +17,10 @@ void dt_need(dt_sketch *sketch, const dt_buffer *buffer);
 void dt_label_say(dt_sketch *sketch, dt_labels *labels, dt_label *label, bool bold, size_t most,
                   dt_buffer *text);
 
+/** Heads a page: the well's name, and in lines of smaller type what is drawn; empties the buffer.
+ */
+void dt_title_draw(dt_sketch *sketch, size_t most_lines, dt_buffer *what);
+
 /**
  * Fills a column with as much detail (3 everything, 0 one line) and in as large a type as
  * fits between low and high. Where even one small line each is too much, the last label says
