@@ -25,7 +25,8 @@ typedef struct ground {
     dt_seats own;          /* where there is none, or no need of one */
     const dt_seats *seats; /* of the two: candidates, and the conductor's */
     dt_ladder_latitude latitude;
-    dt_tier tier; /* what holes must bear: as the plan's do */
+    dt_tier tier;        /* what holes must bear: as the plan's do */
+    double least_step_m; /* of candidates for shoes; 0: the usual one */
     const dt_progress *progress;
 } ground;
 
@@ -112,6 +113,10 @@ static dt_pipe_choice choice_of(const ground *g)
     return choice;
 }
 
+/** Strings asked whether they hold, before candidates for shoes move further apart: a second or
+ * two. */
+#define MOST_WORK 2e5
+
 static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_search_way way,
                              dt_search **out)
 {
@@ -125,8 +130,10 @@ static dt_status open_search(const ground *g, const dt_wish_set *wishes, dt_sear
     s->tier = g->tier;
     s->wishes = *wishes;
     s->by_pressure = way.by_pressure;
+    s->most_work = INFINITY;
     dt_status status = dt_pipe_choice_init(&s->choice);
-    if (status == DT_OK) status = dt_sites_build(&s->choice, g->seats, way.exact, &s->sites);
+    if (status == DT_OK)
+        status = dt_sites_build(&s->choice, g->seats, way.exact, g->least_step_m, &s->sites);
     if (status == DT_OK)
         s->fewest = g->by_size ? dt_sites_fewest(&s->sites, g->well) : g->seats->count;
     s->planned = g->planned ? dt_program_strings(g->planned) : 0;
@@ -590,10 +597,29 @@ dt_status dt_options_search_watched(const dt_well *well, const dt_catalogue *cat
     return dt_options_search_by(well, catalogue, way, out, refusal);
 }
 
+/** Opens a search and runs it; begins again with candidates further apart where it takes too long,
+ * as long as they may be. on: as of run_search(). */
+static dt_status open_and_run(ground *g, const dt_wish_set *set, dt_search_way way, bool on,
+                              dt_search **s, dt_options *out)
+{
+    for (;;) {
+        close_search(*s);
+        *s = NULL;
+        dt_status status = open_search(g, set, way, s);
+        if (status != DT_OK) return status;
+        const bool widens = g->by_size && dt_sites_can_widen(&(*s)->sites, g->well);
+        if (widens) (*s)->most_work = MOST_WORK;
+        status = run_search(*s, on, &out->fewest_strings, &out->most_strings);
+        if (status != DT_E_STOPPED || !((*s)->work > (*s)->most_work)) return status;
+        /* nothing found yet: far from the end */
+        g->least_step_m = ((*s)->front.count > 0 ? 2 : 4) * (*s)->sites.step_m;
+    }
+}
+
 /** Where two numbers of strings gave nothing: asks first, pricing nothing, whether there is
  * anything with shoes at exact depths, and searches on only then; those depths come last. */
-static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_way way,
-                           dt_search **s, dt_options *out)
+static dt_status search_on(ground *g, const dt_wish_set *set, dt_search_way way, dt_search **s,
+                           dt_options *out)
 {
     dt_search *any = NULL;
     const bool rounded = dt_sites_rounded(g->well) && !way.exact;
@@ -604,14 +630,12 @@ static dt_status search_on(const ground *g, const dt_wish_set *set, dt_search_wa
     const bool found = status == DT_OK && any->front.count > 0;
     close_search(any);
     if (!found) return status;
-    status = run_search(*s, true, &out->fewest_strings, &out->most_strings);
+    way.exact = !rounded;
+    status = open_and_run(g, set, way, true, s, out);
     if (status != DT_OK || (*s)->front.count > 0 || !rounded) return status;
-    close_search(*s);
-    *s = NULL;
     out->not_rounded = true;
-    status = open_search(g, set, way, s);
-    if (status == DT_OK) status = run_search(*s, true, &out->fewest_strings, &out->most_strings);
-    return status;
+    way.exact = true;
+    return open_and_run(g, set, way, true, s, out);
 }
 
 /** The next thing that gives way where nothing is found; false: nothing is left to. */
@@ -631,13 +655,9 @@ static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_w
                                   dt_search **s, dt_options *out)
 {
     for (;;) {
-        dt_status status = open_search(g, set, way, s);
-        if (status == DT_OK)
-            status = run_search(*s, false, &out->fewest_strings, &out->most_strings);
+        dt_status status = open_and_run(g, set, way, false, s, out);
         if (status == DT_OK && (*s)->front.count == 0) status = search_on(g, set, way, s, out);
         if (status != DT_OK || (*s)->front.count > 0 || !give_way(g)) return status;
-        close_search(*s);
-        *s = NULL;
         out->not_rounded = false;
     }
 }

@@ -461,10 +461,12 @@ static dt_status settle_top(run *r, size_t k, size_t top)
     return DT_OK;
 }
 
-/** Tells whoever asked how far it has come. DT_OK, or DT_E_STOPPED. */
+/** Tells whoever asked how far it has come. DT_OK, or DT_E_STOPPED: also where it takes too long.
+ */
 static dt_status tell(const dt_search *s)
 {
     const dt_progress *p = s->progress;
+    if (s->work > s->most_work) return DT_E_STOPPED;
     return !p || !p->go_on || p->go_on(p->context, s->made, 0) ? DT_OK : DT_E_STOPPED;
 }
 

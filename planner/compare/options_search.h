@@ -41,9 +41,13 @@ typedef struct dt_reach {
 /** Does the well file ask for rounded shoes? */
 bool dt_sites_rounded(const dt_well *well);
 
-/** exact: governing depths themselves, even where the well file asks for rounded shoes. */
+/** exact: governing depths themselves, even where the well file asks for rounded shoes. Regular
+ * candidates stand on steps of least_step_m at least; 0: on the usual ones. */
 dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bool exact,
-                         dt_sites *out);
+                         double least_step_m, dt_sites *out);
+
+/** May candidates stand further apart, when the search of these takes too long? */
+bool dt_sites_can_widen(const dt_sites *sites, const dt_well *well);
 void dt_sites_free(dt_sites *sites);
 
 /** Strings that a program has at least, by depths alone. */
@@ -135,9 +139,11 @@ typedef struct dt_search {
     dt_reach *reaches; /* one for each set of rules that was met */
     size_t reach_count;
     dt_wish_set wishes;
-    double *sizes_owned;    /* forbidden sizes of the wishes, where nothing else owns them */
-    bool existence;         /* only ask whether any program exists */
-    bool out_of_memory;     /* a screen could not be made */
+    double *sizes_owned; /* forbidden sizes of the wishes, where nothing else owns them */
+    bool existence;      /* only ask whether any program exists */
+    bool out_of_memory;  /* a screen could not be made */
+    double most_work;    /* strings asked whether they hold; INFINITY: as many as there are */
+    double work;
     bool by_pressure;       /* one pressure sums up what is below; else the whole chain does */
     dt_exposure *exposures; /* by number less 1 */
     size_t exposure_count, exposure_capacity;

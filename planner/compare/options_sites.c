@@ -280,22 +280,35 @@ static void mark_shoes(const dt_pipe_choice *c, dt_sites *s)
     }
 }
 
+/** So far apart, candidates say little. */
+static bool is_wide(double step_m, const dt_well *well)
+{
+    return step_m > well->objective_m / 20;
+}
+
+bool dt_sites_can_widen(const dt_sites *sites, const dt_well *well)
+{
+    return !is_wide(sites->step_m, well);
+}
+
 dt_status dt_sites_build(const dt_pipe_choice *choice, const dt_seats *seats, bool exact,
-                         dt_sites *out)
+                         double least_step_m, dt_sites *out)
 {
     dt_sites s = {0};
     const bool by_chain =
         dt_hole_rules_by_size(choice->well) && !dt_pipe_choice_by_pressure(choice);
     const size_t most = by_chain ? MOST_SECTIONS_BY_CHAIN : MOST_SECTIONS;
-    double step = step_of(choice->well), depth = choice->well->objective_m;
+    double step = step_of(choice->well);
     dt_status status;
+    while (step < least_step_m)
+        step *= 2;
     for (;; step *= 2) {
         s = (dt_sites){0};
         status = collect(choice, seats, exact, step, &s);
         if (status == DT_OK) status = make_room(&s);
         if (status != DT_OK) break;
         find_reach(choice, &s);
-        if (s.pair_count <= most || step > depth / 20) break;
+        if (s.pair_count <= most || is_wide(step, choice->well)) break;
         dt_sites_free(&s);
     }
     if (status != DT_OK) {

@@ -111,6 +111,7 @@ static dt_status lay_exposure(stand *st, int exposure)
 static bool ask(stand *st, size_t i, dt_cases which)
 {
     bool held = false;
+    ++st->search->work;
     if (lay_exposure(st, st->exposure) != DT_OK ||
         dt_pipe_choice_holds(st->choice, &st->laid->load, &st->offers->items[i], which,
                              &st->laid->depths, &held) != DT_OK)
