@@ -616,19 +616,29 @@ static dt_status open_and_run(ground *g, const dt_wish_set *set, dt_search_way w
     }
 }
 
-/** Where two numbers of strings gave nothing: asks first, pricing nothing, whether there is
- * anything with shoes at exact depths, and searches on only then; those depths come last. */
+/** Asks, pricing nothing, whether there is any program with shoes at exact depths. The search is
+ * left in *s. */
+static dt_status find_exact(const ground *g, const dt_wish_set *set, dt_search_way way,
+                            dt_search **s, bool *found)
+{
+    way.exact = true;
+    close_search(*s);
+    *s = NULL;
+    dt_status status = open_search(g, set, way, s);
+    if (status == DT_OK) (*s)->existence = true;
+    if (status == DT_OK) status = find_any(*s);
+    *found = status == DT_OK && (*s)->front.count > 0;
+    return status;
+}
+
+/** Where two numbers of strings gave nothing: asks first whether there is anything, and searches on
+ * only then; exact depths come last. */
 static dt_status search_on(ground *g, const dt_wish_set *set, dt_search_way way, dt_search **s,
                            dt_options *out)
 {
-    dt_search *any = NULL;
+    bool found;
     const bool rounded = dt_sites_rounded(g->well) && !way.exact;
-    way.exact = true;
-    dt_status status = open_search(g, set, way, &any);
-    if (status == DT_OK) any->existence = true;
-    if (status == DT_OK) status = find_any(any);
-    const bool found = status == DT_OK && any->front.count > 0;
-    close_search(any);
+    dt_status status = find_exact(g, set, way, s, &found);
     if (!found) return status;
     way.exact = !rounded;
     status = open_and_run(g, set, way, true, s, out);
@@ -654,6 +664,14 @@ static bool give_way(ground *g)
 static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_way way,
                                   dt_search **s, dt_options *out)
 {
+    if (g->by_size && !g->planned) { /* is there anything, however far from it? */
+        ground widest = *g;
+        while (give_way(&widest))
+            ;
+        bool found;
+        const dt_status status = find_exact(&widest, set, way, s, &found);
+        if (!found) return status;
+    }
     for (;;) {
         dt_status status = open_and_run(g, set, way, false, s, out);
         if (status == DT_OK && (*s)->front.count == 0) status = search_on(g, set, way, s, out);
