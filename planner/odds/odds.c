@@ -134,7 +134,7 @@ static bool program_holds(const dt_window *window, const dt_odds_holes *holes, c
     dt_rule rule;
     for (size_t k = 1; k < holes->count; ++k)
         if (!dt_shoe_stands(window, holes, k, shoes[k], &rule) ||
-            dt_section_spare(window, &holes->rules[k], shoes[k - 1], shoes[k]) < 0)
+            !dt_section_holds(window, &holes->rules[k], shoes[k - 1], shoes[k]))
             return false;
     return true;
 }
@@ -164,8 +164,7 @@ static bool judge_plan(worker *w, const dt_window *window)
     for (size_t k = 1; k < r->strings; ++k) {
         dt_rule rule = DT_RULE_FRESH_WATER;
         bool stands = dt_shoe_stands(window, &r->holes, k, r->shoes[k], &rule);
-        bool drilled =
-            dt_section_spare(window, &r->holes.rules[k], r->shoes[k - 1], r->shoes[k]) >= 0;
+        bool drilled = dt_section_holds(window, &r->holes.rules[k], r->shoes[k - 1], r->shoes[k]);
         if (stands && drilled) {
             ++w->tally.held[k];
             continue;

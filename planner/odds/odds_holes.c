@@ -5,6 +5,7 @@
 
 #include "odds_parts.h"
 #include "same.h"
+#include "section.h"
 
 /**
  * What a hole must keep; what it should keep and the lengths preferred are for the draft. Nothing
@@ -105,6 +106,29 @@ static dt_status lay(const dt_window *window, const dt_ladder *ladder, dt_seats 
     return status;
 }
 
+/** Are holes below a string held to the same when all of them move up by one? */
+static bool same_one_higher(const dt_well *well, size_t string, size_t holes)
+{
+    for (size_t k = string + 1; k < holes; ++k)
+        if (dt_hole_has_diverter(well, k - 2) != dt_hole_has_diverter(well, k - 1) ||
+            dt_hole_riserless(well, k - 2) != dt_hole_riserless(well, k - 1))
+            return false;
+    return true;
+}
+
+/** Could a string be left out? Its two holes become one, from as deep as the shoe above may stand
+ * to as shallow as that below may: where these do not hold, none does. */
+static bool may_go(const dt_window *window, const dt_ladder *ladder, const dt_seats *seats,
+                   const dt_ladder *fewer, size_t string)
+{
+    const dt_well *well = window->well;
+    const bool open = string + 1 == seats->count;
+    if (!same_one_higher(well, string, ladder->count + well->last_open)) return true;
+    const double base_m = open ? seats->open.base_m : seats->items[string + 1].shallowest_m;
+    return dt_section_holds(window, &fewer->rungs[string].rules, seats->items[string - 1].deepest_m,
+                            base_m);
+}
+
 /** Takes strings out, one by one, while the rock lets them. */
 static dt_status lay_fewer(const dt_window *window, dt_ladder ladder, dt_seats *out)
 {
@@ -115,7 +139,7 @@ static dt_status lay_fewer(const dt_window *window, dt_ladder ladder, dt_seats *
         dt_status status = DT_E_NONE;
         if (ladder.pins[k] == DT_NO_INDEX) {
             without(well, &ladder, k, &fewer);
-            status = lay(window, &fewer, &seats);
+            if (may_go(window, &ladder, out, &fewer, k)) status = lay(window, &fewer, &seats);
         }
         if (status == DT_E_NONE) {
             ++k;

@@ -127,8 +127,8 @@ static bool holds(const search *s, const dt_window *window, size_t string)
 {
     dt_rule rule;
     return dt_shoe_stands(window, s->holes, string, s->shoes[string], &rule) &&
-           dt_section_spare(window, &s->holes->rules[string], s->shoes[string - 1],
-                            s->shoes[string]) >= 0;
+           dt_section_holds(window, &s->holes->rules[string], s->shoes[string - 1],
+                            s->shoes[string]);
 }
 
 static void look(search *s, size_t string)
@@ -145,15 +145,47 @@ static bool others_hold(const search *s, size_t trial, size_t string)
     return true;
 }
 
-/** Adds `by` to every grid depth in [low, high]. */
-static void add_range(search *s, double low_m, double high_m, int by)
+/** Grid depths from first to last; none where first is more. */
+typedef struct grid_range {
+    double first, last;
+} grid_range;
+
+static grid_range on_grid(const search *s, double low_m, double high_m)
 {
-    double first = dt_count_up(low_m / s->step_m), last = dt_count_down(high_m / s->step_m);
-    first = fmax(first, 0);
-    last = fmin(last, (double)s->grid_count - 1);
-    if (!(first <= last)) return;
-    s->gain[(size_t)first] += by;
-    s->gain[(size_t)last + 1] -= by;
+    return (grid_range){fmax(dt_count_up(low_m / s->step_m), 0),
+                        fmin(dt_count_down(high_m / s->step_m), (double)s->grid_count - 1)};
+}
+
+/** Adds `by` to every grid depth of a range. */
+static void add_range(search *s, grid_range range, int by)
+{
+    if (!(range.first <= range.last)) return;
+    s->gain[(size_t)range.first] += by;
+    s->gain[(size_t)range.last + 1] -= by;
+}
+
+/** Leaves of a range the depths where a shoe of this string holds what is above it and what is
+ * below: a shoe that lies deeper asks more of the hole above, and less of that below
+ * (docs/seats.md), so each end is found by halving. */
+static grid_range where_it_holds(const search *s, const dt_window *window, size_t string,
+                                 grid_range range)
+{
+    const dt_hole_rules *own = &s->holes->rules[string], *next = own + 1;
+    const double above_m = s->shoes[string - 1], below_m = s->shoes[string + 1];
+    double none = range.first - 1, some = range.last + 1; /* the hole below */
+    while (some - none > 1) {
+        const double middle = floor((none + some) / 2);
+        *(dt_section_holds(window, next, s->step_m * middle, below_m) ? &some : &none) = middle;
+    }
+    range.first = some;
+    some = range.first - 1;
+    none = range.last + 1; /* its own */
+    while (none - some > 1) {
+        const double middle = floor((none + some) / 2);
+        *(dt_section_holds(window, own, above_m, s->step_m * middle) ? &some : &none) = middle;
+    }
+    range.last = some;
+    return range;
 }
 
 /** Takes back the depths of a range where no shoe stands; stretches may overlap, so each is taken
@@ -171,7 +203,7 @@ static void leave_out_bad_rock(search *s, const dt_window *window, double low, d
             base = bad->base_m - SAME_DEPTH_M;
         }
         if (!(top <= high)) return;
-        add_range(s, top, fmin(base, high), -1);
+        add_range(s, on_grid(s, top, fmin(base, high)), -1);
         low = nextafter(base, INFINITY);
     }
 }
@@ -180,20 +212,17 @@ static void leave_out_bad_rock(search *s, const dt_window *window, double low, d
 static void add_trial(search *s, const dt_trial *trial, size_t string)
 {
     const dt_well *well = &trial->drawn.well;
-    double above = s->shoes[string - 1], below = s->shoes[string + 1];
-    double low = dt_seats_shallowest(&trial->window, &s->holes->rules[string + 1], above, below);
-    double high = dt_seats_deepest(&trial->window, &s->holes->rules[string], above, below);
+    double low = s->shoes[string - 1] + 1, high = s->shoes[string + 1] - 1;
     if (isfinite(well->fresh_water_m))
         low = fmax(low, well->fresh_water_m + well->fresh_water_cover_m);
     if (string == 1) {
         low = fmax(low, s->holes->surface_least_m);
         high = fmin(high, s->holes->surface_most_m);
     }
-    low = fmax(low, above + 1);
-    high = fmin(high, below - 1);
-    if (!(low <= high)) return;
-    add_range(s, low, high, 1);
-    leave_out_bad_rock(s, &trial->window, low, high);
+    const grid_range range = where_it_holds(s, &trial->window, string, on_grid(s, low, high));
+    if (!(range.first <= range.last)) return;
+    add_range(s, range, 1);
+    leave_out_bad_rock(s, &trial->window, s->step_m * range.first, s->step_m * range.last);
 }
 
 /** Middle of the longest run of grid depths that most trials allow; NAN when none allows any. */

@@ -144,7 +144,8 @@ static void between_breaks(const moving *m, double *bad, double *good)
     while (first < end) {
         size_t middle = first + (end - first) / 2;
         double depth = window->breaks[middle];
-        bool ok = room(m, depth) >= 0;
+        bool ok = m->top ? dt_section_holds(window, m->rules, depth, m->fixed_m)
+                         : dt_section_holds(window, m->rules, m->fixed_m, depth);
         *(ok ? good : bad) = depth;
         if (ok == (*good < *bad))
             first = middle + 1;
@@ -271,9 +272,7 @@ static bool all_placed(const dt_window *window, const dt_gap *g, size_t count, d
     if (g->counted) return count == g->least_count;
     /* a surface shoe that may stand no deeper asks for another string */
     if (count > 0 && bottom_m > g->ceiling.depth_m + SAME_DEPTH_M) return false;
-    dt_section_check check;
-    dt_section_test(window, rules_at(g, 0), g->top_m, bottom_m, true, &check);
-    return check.ok && count >= g->least_count;
+    return count >= g->least_count && dt_section_holds(window, rules_at(g, 0), g->top_m, bottom_m);
 }
 
 /** Bottom-up by shallowest shoes: sets g->count and places[].shallowest. false: stuck. */

@@ -156,6 +156,12 @@ static double temperature(const dt_well *well, double tvd_m)
     return celsius + 273.15;
 }
 
+/** What a weak point bears. */
+static double limit_at(const dt_well *well, double weak_m, double fracture_kgm3)
+{
+    return (fracture_kgm3 - well->kick.margin_kgm3) * DT_STANDARD_GRAVITY * weak_m;
+}
+
 /** With the formation at the intensity over the mud: what of it the trip margin covers, the callers
  * know. */
 static dt_influx_case case_at(const dt_well *well, const dt_kick_assembly *assembly, double weak_m,
@@ -166,8 +172,7 @@ static dt_influx_case case_at(const dt_well *well, const dt_kick_assembly *assem
                             .bottom_tvd_m = base_m,
                             .mud_kgm3 = mud_kgm3,
                             .formation_kgm3 = mud_kgm3 + k->intensity_kgm3,
-                            .limit_pa =
-                                (fracture_kgm3 - k->margin_kgm3) * DT_STANDARD_GRAVITY * weak_m,
+                            .limit_pa = limit_at(well, weak_m, fracture_kgm3),
                             .influx_kgm3 = k->influx_kgm3,
                             .assembly = *assembly,
                             .law = k->law,
@@ -332,11 +337,10 @@ dt_status dt_kick_curve(const dt_window *window, const dt_trajectory *trajectory
 
 /** What an influx case of the rules of seats bears: by how much it falls short where it bears none.
  */
-static double borne(const dt_influx_case *c)
+static inline double borne(const dt_influx_case *c, const dt_kick_assembly *a)
 {
     /* An influx as heavy as the mud loads nothing: only the budget's sign counts. */
     if (c->mud_kgm3 <= c->influx_kgm3) return budget_pa(c) >= 0 ? INFINITY : -1;
-    const dt_kick_assembly *a = &c->assembly;
     double height = bubble_height(c), pipe_m2 = annulus_m2(a->hole_m, a->pipe_od_m);
     if (height <= 0) return height * pipe_m2;
     return fmin(from_bit_up(a, height), compressed(c, height, height * pipe_m2));
@@ -346,12 +350,18 @@ double dt_kick_hole_volume(const dt_well *well, const dt_hole_kick *hole, double
                            double fracture_kgm3)
 {
     const double covered_kgm3 = dt_margin_emw(&well->margins.trip, hole->base_m);
-    dt_influx_case c =
-        case_at(well, hole->assembly, weak_m, fracture_kgm3, hole->base_m, hole->mud_kgm3);
-    c.formation_kgm3 = hole->mud_kgm3 + hole->intensity_kgm3 - covered_kgm3;
-    c.law = DT_GAS_BOYLE;
-    if (c.mud_kgm3 > c.influx_kgm3 && bubble_height(&c) >= hole->base_m - weak_m) return INFINITY;
-    return borne(&c);
+    /* asked some hundred times a hole: nothing is filled in that Boyle's law leaves alone */
+    const dt_influx_case c = {.weak_tvd_m = weak_m,
+                              .bottom_tvd_m = hole->base_m,
+                              .mud_kgm3 = hole->mud_kgm3,
+                              .formation_kgm3 =
+                                  hole->mud_kgm3 + hole->intensity_kgm3 - covered_kgm3,
+                              .limit_pa = limit_at(well, weak_m, fracture_kgm3),
+                              .influx_kgm3 = well->kick.influx_kgm3,
+                              .law = DT_GAS_BOYLE};
+    return c.mud_kgm3 > c.influx_kgm3 && bubble_height(&c) >= hole->base_m - weak_m
+               ? INFINITY
+               : borne(&c, hole->assembly);
 }
 
 double dt_kick_seat_volume(const dt_well *well, double weak_m, double fracture_kgm3, double base_m,
@@ -364,5 +374,5 @@ double dt_kick_seat_volume(const dt_well *well, double weak_m, double fracture_k
                           .collar_m = k->seat_collar_m};
     dt_influx_case c = case_at(well, &a, weak_m, fracture_kgm3, base_m, mud_kgm3);
     c.law = DT_GAS_BOYLE;
-    return borne(&c);
+    return borne(&c, &a);
 }

@@ -181,17 +181,44 @@ static void keep_worst(worst *w, const breach *asked, double short_by)
     *w = (worst){short_by, true, *asked};
 }
 
-/** Records a breach when `have` falls short of `need` by more than the slack. */
-static void demand(test *t, const breach *asked)
+/** Does `have` fall short of `need` by more than the slack? Nearly always it does not: what would
+ * be said of it is put together only then. */
+static inline bool lacks(test *t, dt_rule rule, dt_kind kind, double have, double need)
 {
-    if (t->window->well->rules_off & dt_rule_bit(asked->rule)) return;
-    const measure *m = &measures[asked->kind];
-    double spare = asked->have - asked->need + m->slack;
-    t->spare = fmin(t->spare, spare / m->scale);
-    if (spare >= 0) return;
+    if (t->window->well->rules_off & dt_rule_bit(rule)) return false;
+    const measure *m = &measures[kind];
+    const double spare = have - need + m->slack, part = spare / m->scale;
+    if (part < t->spare) t->spare = part;
+    return spare < 0;
+}
+
+static void record(test *t, const breach *asked)
+{
     const double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
     keep_worst(&t->broken, asked, short_by);
     if (dt_rule_stops(asked->rule)) keep_worst(&t->stopped, asked, short_by);
+}
+
+/** Records a breach when `have` falls short of `need`. */
+static void demand(test *t, const breach *asked)
+{
+    if (lacks(t, asked->rule, asked->kind, asked->have, asked->need)) record(t, asked);
+}
+
+/** An EMW that a face must bear by a rule. */
+static void demand_density(test *t, dt_rule rule, const dt_face *face, dt_side side, double need)
+{
+    if (!lacks(t, rule, DT_KIND_DENSITY, face->fracture_kgm3, need)) return;
+    record(t, &(breach){.rule = rule,
+                        .kind = DT_KIND_DENSITY,
+                        .tvd_m = face->tvd_m,
+                        .have = face->fracture_kgm3,
+                        .need = need,
+                        .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
+                        .by_size = rule == DT_RULE_CIRCULATING,
+                        .curve = &t->window->well->fracture,
+                        .side = side});
 }
 
 /** EMW of the column of a mud at a depth. */
@@ -218,17 +245,34 @@ static void test_influx(test *t, const dt_face *face, dt_side side)
                         .side = side});
 }
 
+/** An influx that a face must bear by a rule. */
+typedef struct kick_ask {
+    const dt_face *face;
+    dt_side side;
+    dt_rule rule;
+    double intensity_kgm3, need_m3;
+} kick_ask;
+
 /** An influx with the bit at a depth, in the mud that is needed down to there. */
-static void test_kick_at(test *t, const dt_face *face, const breach *asked, double intensity,
-                         const bit_stop *bit)
+static void test_kick_at(test *t, const kick_ask *asked, const bit_stop *bit)
 {
     const dt_hole_kick kick = {.assembly = &t->rules->assembly,
-                               .intensity_kgm3 = intensity,
+                               .intensity_kgm3 = asked->intensity_kgm3,
                                .base_m = bit->tvd_m,
                                .mud_kgm3 = bit->mud_kgm3};
-    breach made = *asked;
-    made.have = dt_kick_hole_volume(t->window->well, &kick, face->tvd_m, face->fracture_kgm3);
-    demand(t, &made);
+    const double have_m3 =
+        dt_kick_hole_volume(t->window->well, &kick, asked->face->tvd_m, asked->face->fracture_kgm3);
+    if (!lacks(t, asked->rule, DT_KIND_VOLUME, have_m3, asked->need_m3)) return;
+    record(t, &(breach){.rule = asked->rule,
+                        .kind = DT_KIND_VOLUME,
+                        .tvd_m = asked->face->tvd_m,
+                        .have = have_m3,
+                        .need = asked->need_m3,
+                        .interval = DT_NO_INDEX,
+                        .pay = DT_NO_INDEX,
+                        .by_size = true,
+                        .curve = &t->window->well->fracture,
+                        .side = asked->side});
 }
 
 /**
@@ -236,49 +280,37 @@ static void test_kick_at(test *t, const dt_face *face, const breach *asked, doub
  * is while it is drilled, but not before the hole below is as long as the influx. The first bit and
  * those that need a heavier mud decide, and the one at the bottom (docs/seats.md).
  */
-static void test_kick(test *t, const dt_face *face, dt_side side, dt_rule rule, double intensity,
-                      double need_m3)
+static void test_kick(test *t, const kick_ask *asked)
 {
-    if (isnan(need_m3)) return;
-    const breach asked = {.rule = rule,
-                          .kind = DT_KIND_VOLUME,
-                          .tvd_m = face->tvd_m,
-                          .need = need_m3,
-                          .interval = DT_NO_INDEX,
-                          .pay = DT_NO_INDEX,
-                          .by_size = true,
-                          .curve = &t->window->well->fracture,
-                          .side = side};
-    const double fits_m = face->tvd_m + dt_kick_length(&t->rules->assembly, need_m3);
+    if (isnan(asked->need_m3)) return;
+    const double fits_m = asked->face->tvd_m + dt_kick_length(&t->rules->assembly, asked->need_m3);
     for (size_t i = 0; i < t->stop_count; ++i) {
         const bit_stop *stop = &t->stops[i];
         bit_stop bit = {fmin(fmax(stop->tvd_m, fits_m), t->base_m), stop->mud_kgm3};
         if (i + 1 < t->stop_count && bit.tvd_m >= t->stops[i + 1].tvd_m) continue;
         if (bit.tvd_m > stop->tvd_m) /* on a ramp more is needed by then */
             bit.mud_kgm3 = fmax(bit.mud_kgm3, dt_window_lower(t->window, bit.tvd_m, DT_ABOVE));
-        test_kick_at(t, face, &asked, intensity, &bit);
+        test_kick_at(t, asked, &bit);
     }
     const bit_stop bottom = {t->base_m, t->mud.emw_kgm3};
-    test_kick_at(t, face, &asked, intensity, &bottom);
+    test_kick_at(t, asked, &bottom);
 }
 
 /** What a kick that is shut in asks of the rock. */
-static void test_shut_in(test *t, const dt_face *face, dt_side side, breach asked)
+static void test_shut_in(test *t, const dt_face *face, dt_side side)
 {
     const dt_well *well = t->window->well;
     const bool fixed = well->margins.kick_rule == DT_KICK_FIXED;
-    asked.rule = fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO;
-    asked.need = t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m);
-    demand(t, &asked);
+    demand_density(t, fixed ? DT_RULE_KICK_FIXED : DT_RULE_KICK_DEPTH_RATIO, face, side,
+                   t->mud.emw_kgm3 + face->kick_kgm3 + (fixed ? 0 : t->ratio_kgm3 / face->tvd_m));
     test_influx(t, face, side);
-    if (dt_margin_given(&well->margins.drilling)) {
-        asked.rule = DT_RULE_DRILLING_MARGIN;
-        asked.need = t->mud.emw_kgm3 + face->drilling_kgm3;
-        demand(t, &asked);
-    }
+    if (dt_margin_given(&well->margins.drilling))
+        demand_density(t, DT_RULE_DRILLING_MARGIN, face, side,
+                       t->mud.emw_kgm3 + face->drilling_kgm3);
     if (!t->rules) return;
-    test_kick(t, face, side, DT_RULE_KICK_LEAST, 0, t->rules->least_m3);
-    test_kick(t, face, side, DT_RULE_KICK_WANTED, well->kick.intensity_kgm3, t->rules->wanted_m3);
+    test_kick(t, &(kick_ask){face, side, DT_RULE_KICK_LEAST, 0, t->rules->least_m3});
+    test_kick(t, &(kick_ask){face, side, DT_RULE_KICK_WANTED, well->kick.intensity_kgm3,
+                             t->rules->wanted_m3});
 }
 
 /** What is not met before a BOP stands on the well. */
@@ -297,29 +329,15 @@ static void test_diverter(test *t, const dt_face *face, dt_side side)
 
 static void test_fracture(test *t, const dt_face *face, dt_side side)
 {
-    const dt_well *well = t->window->well;
-    breach asked = {.rule = DT_RULE_MUD_LIMIT,
-                    .kind = DT_KIND_DENSITY,
-                    .tvd_m = face->tvd_m,
-                    .have = face->fracture_kgm3,
-                    .need = column_at(t, t->mud.emw_kgm3, face->tvd_m) + face->swept_kgm3,
-                    .interval = DT_NO_INDEX,
-                    .pay = DT_NO_INDEX,
-                    .curve = &well->fracture,
-                    .side = side};
-    demand(t, &asked);
-    if (t->rules && t->rules->ecd_kgm3 > 0) {
-        asked.rule = DT_RULE_CIRCULATING;
-        asked.need =
-            column_at(t, t->mud.emw_kgm3, face->tvd_m) + t->rules->ecd_kgm3 + face->safety_kgm3;
-        asked.by_size = true;
-        demand(t, &asked);
-        asked.by_size = false;
-    }
+    const double column_kgm3 = column_at(t, t->mud.emw_kgm3, face->tvd_m);
+    demand_density(t, DT_RULE_MUD_LIMIT, face, side, column_kgm3 + face->swept_kgm3);
+    if (t->rules && t->rules->ecd_kgm3 > 0)
+        demand_density(t, DT_RULE_CIRCULATING, face, side,
+                       column_kgm3 + t->rules->ecd_kgm3 + face->safety_kgm3);
     if (t->rules && t->rules->diverter)
         test_diverter(t, face, side);
     else
-        test_shut_in(t, face, side, asked);
+        test_shut_in(t, face, side);
 }
 
 /**
@@ -345,12 +363,16 @@ static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side si
 {
     const dt_well *well = t->window->well;
     const dt_sticking *sticking = &well->sticking;
-    demand(t, &(breach){.rule = normal ? DT_RULE_STICKING_NORMAL : DT_RULE_STICKING_ABNORMAL,
+    const dt_rule rule = normal ? DT_RULE_STICKING_NORMAL : DT_RULE_STICKING_ABNORMAL;
+    const double have_pa = normal ? sticking->normal_limit_pa : sticking->abnormal_limit_pa;
+    const double need_pa =
+        (column_at(t, mud_kgm3, tvd_m) - pore_kgm3) * DT_STANDARD_GRAVITY * tvd_m;
+    if (!lacks(t, rule, DT_KIND_PRESSURE, have_pa, need_pa)) return;
+    record(t, &(breach){.rule = rule,
                         .kind = DT_KIND_PRESSURE,
                         .tvd_m = tvd_m,
-                        .have = normal ? sticking->normal_limit_pa : sticking->abnormal_limit_pa,
-                        .need = (column_at(t, mud_kgm3, tvd_m) - pore_kgm3) * DT_STANDARD_GRAVITY *
-                                tvd_m,
+                        .have = have_pa,
+                        .need = need_pa,
                         .interval = DT_NO_INDEX,
                         .pay = DT_NO_INDEX,
                         .curve = &well->pore,
@@ -530,6 +552,14 @@ static test test_begin(const dt_window *window, const dt_hole_rules *rules, cons
     return t;
 }
 
+static void test_stretch(test *t, const walk *w, bool with_sticking)
+{
+    test_fracture(t, &w->top, DT_BELOW);
+    test_fracture(t, &w->base, DT_ABOVE);
+    test_nearest(t, w);
+    if (with_sticking) test_sticking(t, w);
+}
+
 static test run_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
                      double base_m, bool with_sticking)
 {
@@ -537,12 +567,9 @@ static test run_test(const dt_window *window, const dt_hole_rules *rules, double
         return (test){.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
     walk w = walk_begin(window, top_m, base_m);
     test t = test_begin(window, rules, &w, top_m, base_m);
-    do {
-        test_fracture(&t, &w.top, DT_BELOW);
-        test_fracture(&t, &w.base, DT_ABOVE);
-        test_nearest(&t, &w);
-        if (with_sticking) test_sticking(&t, &w);
-    } while (walk_on(&w));
+    do
+        test_stretch(&t, &w, with_sticking);
+    while (walk_on(&w));
     test_intervals(&t);
     test_hole(&t);
     return t;
@@ -585,6 +612,22 @@ double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, dou
                         double base_m)
 {
     return run_test(window, rules, top_m, base_m, true).spare;
+}
+
+bool dt_section_holds(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                      double base_m)
+{
+    if (!(top_m < base_m)) return true;
+    walk w = walk_begin(window, top_m, base_m);
+    test t = test_begin(window, rules, &w, top_m, base_m);
+    test_intervals(&t);
+    test_hole(&t);
+    bool more = true;
+    while (more && !t.broken.found) {
+        test_stretch(&t, &w, true);
+        more = walk_on(&w);
+    }
+    return !t.broken.found;
 }
 
 bool dt_section_sticks(const dt_window *window, double top_m, double base_m)

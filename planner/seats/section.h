@@ -12,6 +12,11 @@
 double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, double top_m,
                         double base_m);
 
+/** Does a section keep all its rules? As dt_section_test(), but ends at the first that is broken.
+ */
+bool dt_section_holds(const dt_window *window, const dt_hole_rules *rules, double top_m,
+                      double base_m);
+
 /* ---- limits of one section: seats.c ---- */
 
 /** Shallowest shoe at or below floor_m from which the hole can be taken to bottom_m, or NAN. */
