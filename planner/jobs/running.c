@@ -512,7 +512,8 @@ dt_status dt_running_plan(const dt_stages *stages, size_t string, dt_running *ou
         fill_points(stages, &run, out);
         run_empty(&run, stages->trajectory, out);
         out->surge.spare_pa = INFINITY;
-        const bool pushes = !out->driven && !own->load.slotted; /* mud flows through the slots */
+        out->fills_itself = own->load.slotted;
+        const bool pushes = !out->driven && !out->fills_itself;
         if (pushes && passes(&annulus, &stages->nest->pipes[own->nest_pipe], out))
             status = with_surge(stages, &annulus, out, run.mud_kgm3, od);
         out->shock_n = shock_of(own, &out->settings);

@@ -75,6 +75,7 @@ typedef struct dt_running {
     bool empty_by_float; /* the float's rating governs, not the pipe */
     double empty_factor; /* collapse resistance over load there */
     double fill_every_m;
+    bool fills_itself; /* through its slots: nothing of it is run empty, and nothing surges */
     size_t fill_joint_count;
     dt_tight_spot surge; /* at the planned time a joint, shoe at depth */
     double surge_pa;     /* at the shoe; NAN where there is no surge to speak of */

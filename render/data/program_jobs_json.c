@@ -193,20 +193,22 @@ json_t *dt_json_running(const dt_job *job, bool in_open_hole)
         dt_json_put(&o, "pushed_klbf", klbf(r->buckling.pushed_n));
         dt_json_put(&o, "helix_from_klbf", klbf(r->buckling.helix_n));
     }
-    dt_json_put(&o, "empty_to_md_ft", feet(r->empty_md_m));
-    dt_json_put_text(&o, "empty_by", r->empty_by_float ? "float rating" : "collapse");
-    dt_json_put(&o, "empty_collapse_factor", r->empty_factor);
-    dt_json_put(&o, "fill_every_ft", feet(r->fill_every_m));
+    if (!r->fills_itself) {
+        dt_json_put(&o, "empty_to_md_ft", feet(r->empty_md_m));
+        dt_json_put_text(&o, "empty_by", r->empty_by_float ? "float rating" : "collapse");
+        dt_json_put(&o, "empty_collapse_factor", r->empty_factor);
+        dt_json_put(&o, "fill_every_ft", feet(r->fill_every_m));
+    }
     dt_json_put(&o, "overpull_pipe_klbf", klbf(r->overpull_pipe_n));
     dt_json_put(&o, "overpull_rig_klbf", klbf(r->overpull_rig_n));
-    if (in_open_hole) {
+    if (in_open_hole && !r->fills_itself) {
         dt_json_put(&o, "surge_psi", psi(r->surge_pa));
         dt_json_put_new(&o, "surge_tightest", spot_of(&r->surge));
         dt_json_put(&o, "least_joint_s", r->joint_s);
     }
     dt_json_put(&o, "shock_klbf", klbf(r->shock_n));
     dt_json_put(&o, "hours", hours(r->time_s));
-    dt_json_put_new(&o, "depths", depths_of(r, in_open_hole));
+    dt_json_put_new(&o, "depths", depths_of(r, in_open_hole && !r->fills_itself));
     if (in_open_hole) {
         dt_json_put_count(&o, "centralizers", (job->centralizing.bows + job->centralizing.rigids));
         dt_json_put_new(&o, "centralizer_runs", centralizers_of(&job->centralizing));

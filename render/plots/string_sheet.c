@@ -230,11 +230,15 @@ static void set_running(dt_sheet *s)
                                          : quantity(s, DT_KIND_FORCE, r->overpull_rig_n)},
         {"running time", quantity(s, DT_KIND_TIME, r->time_s)},
     };
-    const size_t count = COUNT_OF(list), rock = 10; /* two facts about open hole */
+    /* of run empty, filled, and of surge, from the first to the last */
+    const size_t count = COUNT_OF(list), first = 7, rock = 10, last = 13;
     fact shown_facts[COUNT_OF(list)];
     size_t kept = 0;
-    for (size_t i = 0; i < count; ++i)
-        if (!is_tieback(s) || (i != rock && i != rock + 1)) shown_facts[kept++] = list[i];
+    for (size_t i = 0; i < count; ++i) {
+        const bool surges = i == rock || i == rock + 1, fills = i >= first && i <= last;
+        if (!(is_tieback(s) && surges) && !(r->fills_itself && fills))
+            shown_facts[kept++] = list[i];
+    }
     section(s, "Running");
     facts(s, shown_facts, kept);
 }
@@ -268,14 +272,15 @@ static void set_depths(dt_sheet *s)
         const dt_running_point *p = &r->points[i];
         double left = isnan(p->overpull_rig_n) ? p->overpull_pipe_n
                                                : fmin(p->overpull_pipe_n, p->overpull_rig_n);
-        const cell cells[] = {
-            bare(s, DT_KIND_LENGTH, p->md_m),
-            bare(s, DT_KIND_FORCE, p->filled_n),
-            bare(s, DT_KIND_FORCE, p->floated_n),
-            bare(s, DT_KIND_FORCE, p->up_n),
-            bare(s, DT_KIND_FORCE, p->down_n),
-            bare(s, DT_KIND_FORCE, left),
-            isfinite(p->joint_s) && !is_tieback(s) ? plain("%.0f", ceil(p->joint_s)) : plain("-")};
+        const cell cells[] = {bare(s, DT_KIND_LENGTH, p->md_m),
+                              bare(s, DT_KIND_FORCE, p->filled_n),
+                              bare(s, DT_KIND_FORCE, p->floated_n),
+                              bare(s, DT_KIND_FORCE, p->up_n),
+                              bare(s, DT_KIND_FORCE, p->down_n),
+                              bare(s, DT_KIND_FORCE, left),
+                              isfinite(p->joint_s) && !is_tieback(s) && !r->fills_itself
+                                  ? plain("%.0f", ceil(p->joint_s))
+                                  : plain("-")};
         row(s, columns, 7, cells, false);
     }
 }

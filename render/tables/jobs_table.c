@@ -102,17 +102,17 @@ static void say_running(sentence *s, const dt_program *p, dt_display display)
         dt_program_string_name(p, i, name, sizeof name);
         snprintf(joints, sizeof joints, "%zu+%zu R%d", r->joints, r->spare_joints,
                  r->settings.range);
-        snprintf(lower, sizeof lower, rock && isfinite(r->joint_s) ? "%.0f" : "-",
-                 ceil(r->joint_s));
+        const bool surges = rock && !r->fills_itself && isfinite(r->joint_s);
+        snprintf(lower, sizeof lower, surges ? "%.0f" : "-", ceil(r->joint_s));
         snprintf(held, sizeof held, rock ? "%zu" : "-",
                  job->centralizing.bows + job->centralizing.rigids);
         say(s, "%-*s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", width, name, joints,
             bare(display, DT_KIND_FORCE, r->hookload_filled_n).text,
             bare(display, DT_KIND_FORCE, r->hookload_floated_n).text,
             bare(display, DT_KIND_FORCE, r->overpull_pipe_n).text,
-            bare(display, DT_KIND_LENGTH, r->empty_md_m).text,
-            bare(display, DT_KIND_LENGTH, r->fill_every_m).text, held, lower,
-            bare(display, DT_KIND_TIME, r->time_s).text);
+            bare(display, DT_KIND_LENGTH, r->fills_itself ? NAN : r->empty_md_m).text,
+            bare(display, DT_KIND_LENGTH, r->fills_itself ? NAN : r->fill_every_m).text, held,
+            lower, bare(display, DT_KIND_TIME, r->time_s).text);
     }
 }
 
