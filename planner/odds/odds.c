@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "odds_parts.h"
+#include "numbers.h"
 #include "random.h"
 #include "same.h"
 #include "section.h"
@@ -426,6 +426,33 @@ static dt_status search_programs(run *r, unsigned threads)
 
 /* ---- results ---- */
 
+static void tenths(double *values, size_t count, double out[3])
+{
+    const double want[] = {0.1, 0.5, 0.9};
+    qsort(values, count, sizeof *values, by_value);
+    for (int q = 0; q < 3; ++q)
+        out[q] = values[(size_t)(want[q] * (double)(count - 1) + 0.5)];
+}
+
+/** The window's spread at DT_ODDS_FAN depths. DT_OK or DT_E_MEMORY. */
+static dt_status make_fan(const dt_trials *trials, double top_m, double base_m, dt_odds_fan *out)
+{
+    double *values = malloc(trials->count * sizeof *values);
+    if (!values) return DT_E_MEMORY;
+    for (size_t i = 0; i < DT_ODDS_FAN; ++i) {
+        double at = fmax(top_m, 0.3) + (base_m - fmax(top_m, 0.3)) * (double)i / (DT_ODDS_FAN - 1);
+        out[i].tvd_m = at;
+        for (size_t t = 0; t < trials->count; ++t)
+            values[t] = dt_curve_emw(&trials->items[t].drawn.well.pore, at, DT_ABOVE);
+        tenths(values, trials->count, out[i].pore_kgm3);
+        for (size_t t = 0; t < trials->count; ++t)
+            values[t] = dt_curve_emw(&trials->items[t].drawn.well.fracture, at, DT_ABOVE);
+        tenths(values, trials->count, out[i].fracture_kgm3);
+    }
+    free(values);
+    return DT_OK;
+}
+
 static void quantiles(const dt_odds *odds, dt_odds_string *s)
 {
     const double want[] = {0.1, 0.5, 0.9};
@@ -656,7 +683,8 @@ static dt_status make_rounds(run *r, worker *workers, unsigned threads, dt_odds 
 static dt_status settle_holes(const dt_program *program, run *r)
 {
     dt_odds_holes_of_seats(r->well, &program->seats, &r->holes);
-    const dt_status status = dt_odds_ladders_find(program, &r->ladders);
+    const dt_status status =
+        dt_odds_ladders_find(&program->window, program->catalogue, &program->ladder, &r->ladders);
     if (r->ladders.count == 0)
         dt_odds_holes_with_one_more(r->well, &r->holes, 0, &r->more_holes); /* all of one kind */
     else if (r->ladders.count > 1)
@@ -725,7 +753,7 @@ dt_status dt_odds_run(const dt_program *program, const dt_odds_options *options,
         status = dt_trials_build(r.well, &r.inputs, options->seed, TRIALS, &r.trials);
     }
     if (status == DT_OK)
-        status = dt_trials_fan(&r.trials, dt_well_ground_m(r.well), r.well->objective_m, odds->fan);
+        status = make_fan(&r.trials, dt_well_ground_m(r.well), r.well->objective_m, odds->fan);
     if (status == DT_OK && go_on(&r, 0)) status = search_programs(&r, threads);
     if (status == DT_OK) status = workers_begin(&r, threads, workers);
     if (status == DT_OK) status = make_rounds(&r, workers, threads, odds);

@@ -4,6 +4,7 @@
 
 #include <drawtube/questions.h>
 
+#include "draws.h"
 #include "program.h"
 
 /*
@@ -18,14 +19,6 @@ double dt_share_value(dt_share share);
 double dt_share_error(dt_share share);
 /** Where a share is 0 or 1: how far off it may be at 95 %, about 3 / of. 0 elsewhere. */
 double dt_share_bound(dt_share share);
-
-typedef enum dt_input_kind {
-    DT_INPUT_PORE,
-    DT_INPUT_FRACTURE,
-    DT_INPUT_COLLAPSE,
-    DT_INPUT_INTERVAL,
-    DT_INPUT_FRESH_WATER
-} dt_input_kind;
 
 /** One uncertain number of the well file, and what the failures of the program owe to it. */
 typedef struct dt_odds_input {
@@ -56,7 +49,7 @@ typedef struct dt_odds_string {
     size_t *histogram;          /* by dt_odds.bin_m, bin_count bins */
 } dt_odds_string;
 
-enum { DT_ODDS_MOST_STRINGS = 20, DT_ODDS_FAN = 65 };
+enum { DT_ODDS_FAN = 65 };
 
 /** The window at one depth over the drawn wells: the values with 10, 50 and 90 % below them. */
 typedef struct dt_odds_fan {

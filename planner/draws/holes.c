@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: MIT */
-/* What each hole of a program is held to while wells are drawn. Part of the odds stage. */
+/* What each hole of a program is held to while wells are drawn. */
 #include <math.h>
 #include <string.h>
 
-#include "odds_parts.h"
+#include "draws.h"
 #include "same.h"
 #include "section.h"
 
@@ -79,18 +79,19 @@ static void take(const dt_well *well, const dt_ladder *ladder, dt_odds_ladders *
         must(well, k, item->rungs[k].hole_m, &item->rungs[k].rules);
 }
 
-dt_status dt_odds_ladders_find(const dt_program *program, dt_odds_ladders *out)
+dt_status dt_odds_ladders_find(const dt_window *window, const dt_catalogue *catalogue,
+                               const dt_ladder *planned, dt_odds_ladders *out)
 {
     *out = (dt_odds_ladders){0};
-    if (!dt_hole_rules_by_size(program->well)) return DT_OK;
-    take(program->well, &program->ladder, out);
+    if (!dt_hole_rules_by_size(window->well)) return DT_OK;
+    take(window->well, planned, out);
     for (size_t more = 1; more <= DT_ODDS_MORE; ++more) {
         dt_ladder ladder;
-        const dt_status status = dt_ladder_of_count(&program->window, program->catalogue,
-                                                    program->ladder.count + more, &ladder);
+        const dt_status status =
+            dt_ladder_of_count(window, catalogue, planned->count + more, &ladder);
         if (status == DT_E_NONE) break;
         if (status != DT_OK) return status;
-        take(program->well, &ladder, out);
+        take(window->well, &ladder, out);
     }
     return DT_OK;
 }

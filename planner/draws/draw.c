@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: MIT */
-/* Wells drawn from the spreads of the well file. Part of the odds stage. */
+/* Wells drawn from the spreads of the well file. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include "odds_parts.h"
+#include "draws.h"
 #include "pressure.h"
 #include "random.h"
 

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: MIT */
-/* The surest seats: which depths let most drawn wells be drilled. Part of the odds stage. */
+/* The surest seats: which depths let most drawn wells be drilled. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "draws.h"
 #include "numbers.h"
-#include "odds_parts.h"
 #include "random.h"
 #include "same.h"
 #include "section.h"
@@ -55,32 +55,6 @@ void dt_trials_free(dt_trials *trials)
     }
     free(trials->items);
     *trials = (dt_trials){0};
-}
-
-static void tenths(double *values, size_t count, double out[3])
-{
-    const double want[] = {0.1, 0.5, 0.9};
-    qsort(values, count, sizeof *values, by_value);
-    for (int q = 0; q < 3; ++q)
-        out[q] = values[(size_t)(want[q] * (double)(count - 1) + 0.5)];
-}
-
-dt_status dt_trials_fan(const dt_trials *trials, double top_m, double base_m, dt_odds_fan *out)
-{
-    double *values = malloc(trials->count * sizeof *values);
-    if (!values) return DT_E_MEMORY;
-    for (size_t i = 0; i < DT_ODDS_FAN; ++i) {
-        double at = fmax(top_m, 0.3) + (base_m - fmax(top_m, 0.3)) * (double)i / (DT_ODDS_FAN - 1);
-        out[i].tvd_m = at;
-        for (size_t t = 0; t < trials->count; ++t)
-            values[t] = dt_curve_emw(&trials->items[t].drawn.well.pore, at, DT_ABOVE);
-        tenths(values, trials->count, out[i].pore_kgm3);
-        for (size_t t = 0; t < trials->count; ++t)
-            values[t] = dt_curve_emw(&trials->items[t].drawn.well.fracture, at, DT_ABOVE);
-        tenths(values, trials->count, out[i].fracture_kgm3);
-    }
-    free(values);
-    return DT_OK;
 }
 
 bool dt_shoe_stands(const dt_window *window, const dt_odds_holes *holes, size_t string,

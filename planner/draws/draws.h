@@ -1,12 +1,25 @@
 /* SPDX-License-Identifier: MIT */
-#ifndef DRAWTUBE_PLANNER_ODDS_PARTS_H
-#define DRAWTUBE_PLANNER_ODDS_PARTS_H
+#ifndef DRAWTUBE_PLANNER_DRAWS_H
+#define DRAWTUBE_PLANNER_DRAWS_H
 
-#include "odds.h"
+#include "ladder.h"
 
-/* What the sources of the odds stage share. */
+/*
+ * Wells drawn from the spreads of a well file, and seats held against many of them: what the plan
+ * and the odds both ask (docs/odds.md).
+ */
 
-/* ---- odds_holes.c: what each hole must keep ---- */
+enum { DT_ODDS_MOST_STRINGS = 20 };
+
+typedef enum dt_input_kind {
+    DT_INPUT_PORE,
+    DT_INPUT_FRACTURE,
+    DT_INPUT_COLLAPSE,
+    DT_INPUT_INTERVAL,
+    DT_INPUT_FRESH_WATER
+} dt_input_kind;
+
+/* ---- holes.c: what each hole must keep ---- */
 
 /** Rules of the holes between shoes; an open last hole counts as one more, to the objective. */
 typedef struct dt_odds_holes {
@@ -31,13 +44,14 @@ typedef struct dt_odds_ladders {
     dt_ladder items[1 + DT_ODDS_MORE];
 } dt_odds_ladders;
 
-/** DT_OK, also where none is needed; DT_E_MEMORY. */
-dt_status dt_odds_ladders_find(const dt_program *program, dt_odds_ladders *out);
+/** The ladders beside a planned one. DT_OK, also where none is needed; DT_E_MEMORY. */
+dt_status dt_odds_ladders_find(const dt_window *window, const dt_catalogue *catalogue,
+                               const dt_ladder *planned, dt_odds_ladders *out);
 
 /** Seats of a drawn well by the ladder of fewest strings that does. As dt_seats_lay(). */
 dt_status dt_odds_lay(const dt_window *window, const dt_odds_ladders *ladders, dt_seats *out);
 
-/* ---- odds_draw.c: wells drawn from the spreads ---- */
+/* ---- draw.c: wells drawn from the spreads ---- */
 
 /** One uncertain number: how it is spread and how it hangs on the one before it. */
 typedef struct dt_uncertain {
@@ -73,7 +87,7 @@ void dt_drawn_free(dt_drawn *drawn);
 void dt_draw(dt_drawn *drawn, const dt_uncertains *list, uint64_t seed, uint32_t stream,
              uint64_t index);
 
-/* ---- odds_search.c: the surest seats ---- */
+/* ---- surest.c: the surest seats ---- */
 
 /** Realisations that a search looks at, their windows built once. */
 typedef struct dt_trial {
@@ -90,9 +104,6 @@ typedef struct dt_trials {
 dt_status dt_trials_build(const dt_well *well, const dt_uncertains *list, uint64_t seed,
                           size_t count, dt_trials *out);
 void dt_trials_free(dt_trials *trials);
-
-/** The window's spread at DT_ODDS_FAN depths. DT_OK or DT_E_MEMORY. */
-dt_status dt_trials_fan(const dt_trials *trials, double top_m, double base_m, dt_odds_fan *out);
 
 /** Which trials a search counts: all, or those with an input in one third. */
 typedef struct dt_trial_filter {
