@@ -179,7 +179,8 @@ static bool note_seats(const pair *p)
         dt_notice_figure(n, "there", DT_KIND_LENGTH, there->shoe_m);
         dt_notice_figure(n, "here", DT_KIND_LENGTH, here->shoe_m);
         const bool deep = p->c->well->seats.prefer == DT_PREFER_DEEPEST;
-        dt_notice_mark(n, deep ? "deep" : "shallow", true);
+        const bool surest = p->c->planned->seats.items[k].why.rule == DT_RULE_SUREST;
+        dt_notice_mark(n, surest ? "surest" : deep ? "deep" : "shallow", true);
         return true;
     }
     return false;

@@ -28,7 +28,9 @@ typedef struct dt_odds_holes {
     double surface_least_m, surface_most_m;        /* of the surface shoe, fresh water apart */
 } dt_odds_holes;
 
+/** Of seats as planned, each with the size of its hole. */
 void dt_odds_holes_of_seats(const dt_well *well, const dt_seats *seats, dt_odds_holes *out);
+/** Of a ladder that has no seats yet. */
 void dt_odds_holes_of_ladder(const dt_well *well, const dt_ladder *ladder, dt_odds_holes *out);
 /** With one more shoe in the hole that ends at shoe gap + 1: both parts are as wide as it. */
 void dt_odds_holes_with_one_more(const dt_well *well, const dt_odds_holes *holes, size_t gap,
@@ -80,6 +82,7 @@ typedef struct dt_drawn {
     double *normals; /* one an uncertain number, of the last realisation */
 } dt_drawn;
 
+/** A copy to draw into. DT_OK with *out, freed by dt_drawn_free(); DT_E_MEMORY. */
 dt_status dt_drawn_begin(const dt_well *well, const dt_uncertains *list, dt_drawn *out);
 void dt_drawn_free(dt_drawn *drawn);
 
@@ -101,6 +104,8 @@ typedef struct dt_trials {
     size_t count;
 } dt_trials;
 
+/** Draws `count` wells and builds their windows. DT_OK with *out, freed by dt_trials_free();
+ * DT_E_MEMORY. */
 dt_status dt_trials_build(const dt_well *well, const dt_uncertains *list, uint64_t seed,
                           size_t count, dt_trials *out);
 void dt_trials_free(dt_trials *trials);
@@ -111,14 +116,24 @@ typedef struct dt_trial_filter {
     unsigned char third;
 } dt_trial_filter;
 
+/** The well as stated: its seats hold there too, by rules that may ask for more than must be. */
+typedef struct dt_as_stated {
+    const dt_window *window;
+    const dt_odds_holes *holes;
+} dt_as_stated;
+
+/** Of how many trials all holes and shoes hold. */
+size_t dt_trials_held(const dt_trials *trials, const dt_odds_holes *holes, const double *shoes_m);
+
 /**
  * Moves the free seats of a program, one at a time and each to its best depth on the grid,
- * until no single move lets more trials hold. shoes_m is changed in place.
+ * until no single move lets more trials hold. shoes_m is changed in place. stated: where they
+ * stay, which they are in to begin with; NULL: anywhere.
  * @return DT_OK or DT_E_MEMORY; *held is how many of the counted trials hold.
  */
 dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, double step_m,
-                          const dt_odds_holes *holes, double *shoes_m, const bool *fixed,
-                          size_t *held);
+                          const dt_odds_holes *holes, const dt_as_stated *stated, double *shoes_m,
+                          const bool *fixed, size_t *held);
 
 /** Does the section end at a shoe that stands where it may (string 1 covers fresh water)? */
 bool dt_shoe_stands(const dt_window *window, const dt_odds_holes *holes, size_t string,

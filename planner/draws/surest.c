@@ -85,6 +85,7 @@ typedef struct search {
     dt_trial_filter filter;
     double step_m;
     const dt_odds_holes *holes;
+    const dt_as_stated *stated; /* NULL: none */
     double *shoes;
     size_t count;
     unsigned char *held; /* trial x string: the hole and the shoe of that string hold */
@@ -97,19 +98,32 @@ static bool counts(const search *s, const dt_trial *trial)
     return s->filter.input == DT_NO_INDEX || trial->third[s->filter.input] == s->filter.third;
 }
 
-static bool holds(const search *s, const dt_window *window, size_t string)
+static bool holds(const dt_window *window, const dt_odds_holes *holes, const double *shoes_m,
+                  size_t string)
 {
     dt_rule rule;
-    return dt_shoe_stands(window, s->holes, string, s->shoes[string], &rule) &&
-           dt_section_holds(window, &s->holes->rules[string], s->shoes[string - 1],
-                            s->shoes[string]);
+    return dt_shoe_stands(window, holes, string, shoes_m[string], &rule) &&
+           dt_section_holds(window, &holes->rules[string], shoes_m[string - 1], shoes_m[string]);
+}
+
+size_t dt_trials_held(const dt_trials *trials, const dt_odds_holes *holes, const double *shoes_m)
+{
+    size_t held = 0;
+    for (size_t t = 0; t < trials->count; ++t) {
+        bool all = true;
+        for (size_t k = 1; k < holes->count && all; ++k)
+            all = holds(&trials->items[t].window, holes, shoes_m, k);
+        held += all;
+    }
+    return held;
 }
 
 static void look(search *s, size_t string)
 {
     for (size_t t = 0; t < s->trials->count; ++t)
         if (counts(s, &s->trials->items[t]))
-            s->held[t * s->count + string] = holds(s, &s->trials->items[t].window, string);
+            s->held[t * s->count + string] =
+                holds(&s->trials->items[t].window, s->holes, s->shoes, string);
 }
 
 static bool others_hold(const search *s, size_t trial, size_t string)
@@ -141,10 +155,10 @@ static void add_range(search *s, grid_range range, int by)
 /** Leaves of a range the depths where a shoe of this string holds what is above it and what is
  * below: a shoe that lies deeper asks more of the hole above, and less of that below
  * (docs/seats.md), so each end is found by halving. */
-static grid_range where_it_holds(const search *s, const dt_window *window, size_t string,
-                                 grid_range range)
+static grid_range where_it_holds(const search *s, const dt_window *window,
+                                 const dt_odds_holes *holes, size_t string, grid_range range)
 {
-    const dt_hole_rules *own = &s->holes->rules[string], *next = own + 1;
+    const dt_hole_rules *own = &holes->rules[string], *next = own + 1;
     const double above_m = s->shoes[string - 1], below_m = s->shoes[string + 1];
     double none = range.first - 1, some = range.last + 1; /* the hole below */
     while (some - none > 1) {
@@ -182,33 +196,57 @@ static void leave_out_bad_rock(search *s, const dt_window *window, double low, d
     }
 }
 
-/** Counts one trial at every depth where a shoe of this string would let it hold. */
-static void add_trial(search *s, const dt_trial *trial, size_t string)
+/** Where a shoe of this string may stand in a well, by what is asked of it alone. */
+static grid_range of_itself(const search *s, const dt_well *well, const dt_odds_holes *holes,
+                            size_t string)
 {
-    const dt_well *well = &trial->drawn.well;
     double low = s->shoes[string - 1] + 1, high = s->shoes[string + 1] - 1;
     if (isfinite(well->fresh_water_m))
         low = fmax(low, well->fresh_water_m + well->fresh_water_cover_m);
     if (string == 1) {
-        low = fmax(low, s->holes->surface_least_m);
-        high = fmin(high, s->holes->surface_most_m);
+        low = fmax(low, holes->surface_least_m);
+        high = fmin(high, holes->surface_most_m);
     }
-    const grid_range range = where_it_holds(s, &trial->window, string, on_grid(s, low, high));
+    return low <= high ? on_grid(s, low, high) : (grid_range){1, 0};
+}
+
+/** Counts one trial at every depth where a shoe of this string would let it hold. */
+static void add_trial(search *s, const dt_trial *trial, size_t string)
+{
+    grid_range range = of_itself(s, &trial->drawn.well, s->holes, string);
+    if (range.first <= range.last)
+        range = where_it_holds(s, &trial->window, s->holes, string, range);
     if (!(range.first <= range.last)) return;
     add_range(s, range, 1);
     leave_out_bad_rock(s, &trial->window, s->step_m * range.first, s->step_m * range.last);
 }
 
-/** Middle of the longest run of grid depths that most trials allow; NAN when none allows any. */
-static double best_depth(const search *s, int *best)
+/** Where a shoe of this string holds in the well as stated: on the grid, rock apart. */
+static grid_range as_stated(const search *s, size_t string)
 {
-    int now = 0, most = 0;
-    size_t run = 0, longest = 0, end = 0;
+    if (!s->stated) return (grid_range){0, (double)s->grid_count - 1};
+    const dt_window *window = s->stated->window;
+    const grid_range range = of_itself(s, window->well, s->stated->holes, string);
+    return range.first <= range.last ? where_it_holds(s, window, s->stated->holes, string, range)
+                                     : range;
+}
+
+/** Middle of the longest run of grid depths in a range that most trials allow, or the shallowest
+ * depth of all; NAN when none allows any. */
+static double best_depth(const search *s, grid_range range, bool shallowest, int *best)
+{
+    int sum = 0, most = 0;
+    size_t run = 0, longest = 0, end = 0, first = 0;
     for (size_t i = 0; i < s->grid_count; ++i) {
-        now += s->gain[i];
+        sum += s->gain[i];
+        const bool apart =
+            (double)i < range.first || (double)i > range.last ||
+            (s->stated && !dt_shoe_allowed(s->stated->window, s->step_m * (double)i, NULL));
+        const int now = apart ? 0 : sum;
         if (now > most) {
             most = now;
             longest = run = 0;
+            first = i;
         }
         run = now == most && most > 0 ? run + 1 : 0;
         if (run > longest) {
@@ -217,8 +255,8 @@ static double best_depth(const search *s, int *best)
         }
     }
     *best = most;
-    const size_t middle = end - (longest - 1) / 2;
-    return most > 0 ? s->step_m * (double)middle : NAN;
+    const size_t at = shallowest ? first : end - (longest - 1) / 2;
+    return most > 0 ? s->step_m * (double)at : NAN;
 }
 
 static size_t count_held(const search *s)
@@ -231,21 +269,32 @@ static size_t count_held(const search *s)
     return held;
 }
 
-/** Moves one seat to its best depth when that is better than where it stands. */
-static bool move_seat(search *s, size_t string, size_t *held)
+/** What becomes of a seat that is as good elsewhere. */
+typedef enum tie {
+    TIE_STAYS,
+    TIE_TO_MIDDLE, /* of the depths that are as good: so its neighbours get room */
+    TIE_TO_SHALLOWEST
+} tie;
+
+/** Moves one seat to its best depth when that is better than where it stands, or as good and the
+ * tie says so. */
+static bool move_seat(search *s, size_t string, tie ties, size_t *held)
 {
     memset(s->gain, 0, (s->grid_count + 1) * sizeof *s->gain);
     for (size_t t = 0; t < s->trials->count; ++t)
         if (counts(s, &s->trials->items[t]) && others_hold(s, t, string))
             add_trial(s, &s->trials->items[t], string);
     int most = 0;
-    double depth = best_depth(s, &most), before = s->shoes[string];
-    if (isnan(depth) || (size_t)most <= *held) return false;
+    double before = s->shoes[string];
+    double depth = best_depth(s, as_stated(s, string), ties == TIE_TO_SHALLOWEST, &most);
+    const bool apart = fabs(depth - before) > s->step_m / 2;
+    if (isnan(depth) || (size_t)most < *held) return false;
+    if ((size_t)most == *held && !(ties != TIE_STAYS && apart)) return false;
     s->shoes[string] = depth;
     look(s, string);
     look(s, string + 1);
     size_t now = count_held(s);
-    if (now > *held) {
+    if (now > *held || (ties != TIE_STAYS && now == *held)) {
         *held = now;
         return true;
     }
@@ -256,15 +305,16 @@ static bool move_seat(search *s, size_t string, size_t *held)
 }
 
 dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, double step_m,
-                          const dt_odds_holes *holes, double *shoes_m, const bool *fixed,
-                          size_t *held)
+                          const dt_odds_holes *holes, const dt_as_stated *stated, double *shoes_m,
+                          const bool *fixed, size_t *held)
 {
-    enum { MOST_ROUNDS = 12 };
+    enum { MOST_ROUNDS = 12, TIE_ROUNDS = 8 };
     const size_t count = holes->count;
     search s = {.trials = trials,
                 .filter = filter,
                 .step_m = step_m,
                 .holes = holes,
+                .stated = stated,
                 .shoes = shoes_m,
                 .count = count};
     s.grid_count = (size_t)(shoes_m[count - 1] / step_m) + 2;
@@ -282,8 +332,11 @@ dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, doubl
     for (int round = 0; round < MOST_ROUNDS && moved; ++round) {
         moved = false;
         for (size_t k = 1; k + 1 < count; ++k)
-            if (!fixed[k] && move_seat(&s, k, &now)) moved = true;
+            if (!fixed[k] && move_seat(&s, k, round < TIE_ROUNDS ? TIE_TO_MIDDLE : TIE_STAYS, &now))
+                moved = true;
     }
+    for (size_t k = 1; k + 1 < count; ++k)
+        if (!fixed[k]) (void)move_seat(&s, k, TIE_TO_SHALLOWEST, &now);
     *held = now;
     free(s.held);
     free(s.gain);

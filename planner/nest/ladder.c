@@ -949,6 +949,7 @@ dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_s
                                .pins = ladder->pins,
                                .rules = rules,
                                .spread = ladder->spread,
+                               .wanted_m = ladder->steered ? ladder->wanted_m : NULL,
                                .full = ladder->full,
                                .liners = ladder->liners,
                                .keep_broken = true};

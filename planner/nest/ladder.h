@@ -47,6 +47,8 @@ typedef struct dt_ladder {
     bool spread;                       /* more strings are pinned than the rock needs */
     bool keep_broken;      /* found only with what is broken between pinned shoes kept */
     unsigned full, liners; /* as in dt_seat_plan */
+    bool steered;          /* shoes stand as near as may be to these: */
+    double wanted_m[DT_MOST_LADDER];
 } dt_ladder;
 
 /** What nests, kept from one choice to the next: it depends on how many strings there are and on

@@ -317,7 +317,7 @@ static void *work_jobs(void *argument)
     searcher *s = argument;
     for (size_t i = s->first; i < s->job_count && s->status == DT_OK; i += s->stride) {
         job *j = &s->jobs[i];
-        s->status = dt_search_seats(&s->r->trials, j->filter, s->r->bin_m, j->holes, j->shoes,
+        s->status = dt_search_seats(&s->r->trials, j->filter, s->r->bin_m, j->holes, NULL, j->shoes,
                                     j->fixed, &j->held);
     }
     return NULL;

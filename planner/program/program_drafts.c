@@ -460,7 +460,8 @@ static void note_repaired_string(dt_program *p, const dt_program *first, size_t 
     const dt_program_string *now = &p->items[i], *was = &first->items[i];
     const bool resized = fabs(now->od_m - was->od_m) > SAME_DIAMETER_M ||
                          fabs(now->hole_m - was->hole_m) > SAME_DIAMETER_M;
-    const bool moved = fabs(now->shoe_tvd_m - was->shoe_tvd_m) > SAME_DEPTH_M;
+    const bool surest = now->seat->why.rule == DT_RULE_SUREST;
+    const bool moved = !surest && fabs(now->shoe_tvd_m - was->shoe_tvd_m) > SAME_DEPTH_M;
     const bool retyped = now->seat->type != was->seat->type;
     if (!resized && !moved && !retyped) return;
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_DRAFT_REPAIRED, i);
@@ -598,6 +599,55 @@ static dt_status move_all_back(search *s, dt_program **p)
     return status;
 }
 
+/** The best once more, its shoes a part of the way to where they are surest. *out NULL: that is no
+ * program. */
+static dt_status part_of_the_way(search *s, const dt_program *best, const dt_surest *surest,
+                                 double part, dt_program **out)
+{
+    dt_refusal none = {0};
+    dt_ladder steered = best->ladder;
+    steered.steered = true;
+    for (size_t k = 1; k < best->seats.count; ++k) {
+        const double from_m = best->seats.items[k].shoe_m;
+        steered.wanted_m[k] = from_m + part * (surest->shoes_m[k] - from_m);
+    }
+    *out = NULL;
+    s->learned.again = &steered;
+    s->learned.liners = best->ladder.liners;
+    const dt_status status = next_draft(s, out, &none);
+    s->learned.again = NULL;
+    s->learned.liners = 0;
+    dt_refusal_free(&none);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/** Moves the shoes of a program that closes to where they are surest, or as far towards it as it
+ * closes and its price allows. */
+static dt_status move_to_surest(search *s, dt_program **best)
+{
+    dt_surest surest;
+    if (!dt_surest_asked(*best)) return DT_OK;
+    dt_status status = dt_surest_find(*best, &surest);
+    if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
+    dt_program *p = NULL;
+    for (double part = 1; part > 0.2 && !p && status == DT_OK; part /= 2) {
+        status = part_of_the_way(s, *best, &surest, part, &p);
+        if (!p) continue;
+        if (dt_program_runnable(p) && dt_surest_affordable(p, *best) &&
+            dt_surest_held(&surest, p) > surest.before)
+            break;
+        dt_program_free(p);
+        p = NULL;
+    }
+    if (p) {
+        dt_surest_note(p, *best, &surest);
+        dt_program_free(*best);
+        *best = p;
+    }
+    dt_surest_free(&surest);
+    return status;
+}
+
 /** The program that closes, moved back to the shallowest shoes; or the nearest one. */
 static dt_status settle(search *s, dt_program **chosen, bool ended)
 {
@@ -611,6 +661,7 @@ static dt_status settle(search *s, dt_program **chosen, bool ended)
         return status == DT_OK ? note_no_draft(s, *chosen, drafts, ended) : status;
     }
     status = move_all_back(s, chosen);
+    if (status == DT_OK) status = move_to_surest(s, chosen);
     if (s->first) note_repairs(*chosen, s->first);
     return status;
 }

@@ -3,6 +3,7 @@
 #define DRAWTUBE_PLANNER_PROGRAM_PARTS_H
 
 #include "basis.h"
+#include "draws.h"
 #include "program.h"
 
 /* What program.c shares with the sources that speak for one stage. Notices go into p->notices,
@@ -85,6 +86,29 @@ dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *sho
 
 /** Plans how every string is run and cemented, into p->jobs. DT_OK or DT_E_MEMORY. */
 dt_status dt_program_jobs(dt_program *p);
+
+/* ---- program_surest.c: where most of the wells drawn from the spreads hold ---- */
+
+/** The surest seats of a program, and the drawn wells they were found with. */
+typedef struct dt_surest {
+    dt_trials trials; /* owned */
+    dt_odds_holes holes;
+    double shoes_m[DT_ODDS_MOST_STRINGS + 2];
+    size_t before, of; /* trials that hold with the program's own shoes, and all */
+} dt_surest;
+
+/** May shoes of a program move to where they are surest? */
+bool dt_surest_asked(const dt_program *p);
+
+/** Where the shoes of a program that closes are surest, among those that do as the well is stated.
+ * DT_OK with *out, freed by dt_surest_free(); DT_E_NONE: nowhere surer, or nothing is uncertain;
+ * DT_E_MEMORY. */
+dt_status dt_surest_find(const dt_program *p, dt_surest *out);
+size_t dt_surest_held(const dt_surest *surest, const dt_program *p);
+/** Does a program cost no more over the cheapest than its basis gives for certainty? */
+bool dt_surest_affordable(const dt_program *p, const dt_program *cheapest);
+void dt_surest_note(dt_program *p, const dt_program *cheapest, const dt_surest *surest);
+void dt_surest_free(dt_surest *surest);
 
 /** What hangs on the hanger of a liner, and which one it is. */
 void dt_program_hang(const dt_program *p, size_t index, dt_program_string *item);

@@ -467,6 +467,23 @@ static void place_spread(const dt_window *window, dt_gap *g)
     }
 }
 
+/** As near to the depths that are wanted as each may stand below the one above. */
+static void place_wanted(const dt_window *window, dt_gap *g)
+{
+    double above = g->top_m;
+    for (size_t i = 0; i < g->count; ++i) {
+        dt_place *p = &g->places[i];
+        const dt_limit deepest = deepest_at(window, g, i, above);
+        const double low = fmax(p->shallowest.depth_m, above + LEAST_SECTION_M);
+        const double at_m = fmax(fmin(g->wanted_m[i], deepest.depth_m), low);
+        p->exact = (dt_limit){at_m, dt_plain_reason(DT_RULE_SUREST, at_m, at_m, 0)};
+        leave_avoided(window, true, &p->exact);
+        if (!(p->exact.depth_m <= deepest.depth_m + SAME_DEPTH_M)) p->exact = p->shallowest;
+        put_on_step(window, g, i, false, above, g->base_m);
+        above = p->shoe_m;
+    }
+}
+
 /** How far the hole gets from above when the pass from below is stuck, and what stops it. */
 static void reach_down(const dt_window *window, dt_gap *g)
 {
@@ -508,9 +525,11 @@ bool dt_gap_fill(const dt_window *window, dt_gap *g)
             }
         return false;
     }
-    if (is_crowded(window, g))
+    if (g->counted && g->wanted_m)
+        place_wanted(window, g);
+    else if (is_crowded(window, g))
         place_spread(window, g);
-    else if (window->well->seats.prefer == DT_PREFER_SHALLOWEST) {
+    else if (window->well->seats.prefer != DT_PREFER_DEEPEST) {
         place_shallowest(window, g);
         lower_for_relaxed(window, g);
     } else

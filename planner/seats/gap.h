@@ -30,8 +30,9 @@ typedef struct dt_gap {
     dt_limit floor;       /* no seat above this */
     dt_limit ceiling;     /* the first seat below the conductor no deeper than this; INFINITY */
     bool from_conductor;
-    bool counted; /* least_count seats stand inside, each hole with rules of its own */
-    bool spread;  /* of a counted gap: more strings are asked for than the rock needs */
+    bool counted;           /* least_count seats stand inside, each hole with rules of its own */
+    bool spread;            /* of a counted gap: more strings are asked for than the rock needs */
+    const double *wanted_m; /* of a counted gap: depth of each place, as near as may be; NULL */
     /* counted: of the hole that ends at each place, then of the one that ends at the base; else of
      * the hole below the conductor and of all others */
     const dt_hole_rules *rules;

@@ -131,7 +131,7 @@ static void take_place(const dt_place *p, dt_prefer prefer, dt_seat *seat)
     seat->exact_m = p->exact.depth_m;
     seat->shoe_m = p->shoe_m;
     seat->why = p->exact.why;
-    if (p->exact.why.rule == DT_RULE_ABOVE_OBJECTIVE && prefer == DT_PREFER_SHALLOWEST)
+    if (p->exact.why.rule == DT_RULE_ABOVE_OBJECTIVE && prefer != DT_PREFER_DEEPEST)
         seat->why = p->shallowest.why;
 }
 
@@ -542,6 +542,7 @@ static dt_status lay_gap(const dt_window *window, const dt_seat_plan *plan, size
                 .from_conductor = from == 0,
                 .counted = true,
                 .spread = plan->spread,
+                .wanted_m = plan->wanted_m ? plan->wanted_m + from + 1 : NULL,
                 .rules = &plan->rules[from + 1],
                 .least_count = to - from - 1};
     if (from > 0) g.ceiling.depth_m = INFINITY;

@@ -47,6 +47,7 @@
     X(SURFACE_LEAST, "surface-least")                                                              \
     X(SURFACE_MOST, "surface-most")                                                                \
     X(SPREAD, "spread")                                                                            \
+    X(SUREST, "surest")                                                                            \
     X(RUNNING_JOB, "running-job")                                                                  \
     X(CEMENT_JOB, "cement-job")                                                                    \
     X(TAIL_CEMENT, "tail-cement")                                                                  \
@@ -182,8 +183,10 @@ typedef struct dt_seat_plan {
     size_t count;       /* strings, the conductor counted */
     const size_t *pins; /* [count] index into well->pins, or DT_NO_INDEX */
     const dt_hole_rules
-        *rules;       /* [count + 1] of the hole of each string; then of an open last one */
-    bool spread;      /* more strings are asked for than the rock needs */
+        *rules;  /* [count + 1] of the hole of each string; then of an open last one */
+    bool spread; /* more strings are asked for than the rock needs */
+    const double
+        *wanted_m; /* [count] of each shoe, within where it may stand; NULL: as the well prefers */
     bool keep_broken; /* a rule broken between two pinned shoes is kept and reported */
     /* bit (1u << string): no liner unless a pin says so, since the string above would have to hold
      * what is below it */

@@ -179,7 +179,8 @@ typedef struct dt_sticking {
     int line;
 } dt_sticking;
 
-typedef enum dt_prefer { DT_PREFER_SHALLOWEST, DT_PREFER_DEEPEST } dt_prefer;
+/** SUREST: where most of the wells drawn from the spreads hold; without spreads, the shallowest. */
+typedef enum dt_prefer { DT_PREFER_SHALLOWEST, DT_PREFER_DEEPEST, DT_PREFER_SUREST } dt_prefer;
 
 /** What the last string is where an intermediate one stands above it. */
 typedef enum dt_last_string { DT_LAST_FULL, DT_LAST_LINER } dt_last_string;

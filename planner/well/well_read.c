@@ -442,7 +442,7 @@ static void read_sticking(dt_reader *r, xmlNodePtr node)
 
 static void read_seats(dt_reader *r, xmlNodePtr node)
 {
-    static const char *const prefer[] = {"shallowest", "deepest"};
+    static const char *const prefer[] = {"shallowest", "deepest", "surest"};
     static const char *const lasts[] = {"full", "liner"};
     static const dt_field fields[] = {
         {"round_to", DT_KIND_LENGTH, &ROUNDING, offsetof(dt_seat_wishes, round_to_m)},
@@ -451,7 +451,7 @@ static void read_seats(dt_reader *r, xmlNodePtr node)
     };
     dt_seat_wishes *seats = &r->well->seats;
     dt_read_fields(r, node, fields, COUNT(fields), seats);
-    seats->prefer = (dt_prefer)dt_read_word(r, node, "prefer", prefer, 2,
+    seats->prefer = (dt_prefer)dt_read_word(r, node, "prefer", prefer, 3,
                                             dt_custom_word(r->well, DT_CUSTOM_SEATS_PREFER));
     seats->liners = dt_read_yes(r, node, "liners", dt_custom_word(r->well, DT_CUSTOM_SEATS_LINERS));
     seats->production = (dt_last_string)dt_read_word(

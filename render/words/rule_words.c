@@ -36,6 +36,7 @@ const char *dt_rule_words(dt_rule rule)
         [DT_RULE_COMPETENT_ROCK] = "a shoe stands in competent rock",
         [DT_RULE_SURFACE_LEAST] = "the basis asks for a deeper surface shoe",
         [DT_RULE_SURFACE_MOST] = "the basis asks for a shallower surface shoe",
+        [DT_RULE_SUREST] = "most of the wells drawn from the spreads hold there",
         [DT_RULE_SPREAD] = "it is spread over its range",
         [DT_RULE_RUNNING_JOB] = "under a higher shoe, running pipe to the bottom breaks the rock",
         [DT_RULE_CEMENT_JOB] = "under a higher shoe, the cement job breaks the rock",

@@ -48,7 +48,8 @@ refuse "correlation length 0" 's/correlation_length="3000 ft"/correlation_length
 refuse "spread without unit" 's/sd="60 ft"/sd="60"/'
 
 # why
-want 0 "why" why "$deep"; says "string 5, production" out; says "shallower" out
+want 0 "why" why "$deep"; says "string 5, production" out
+says "lets most of the wells drawn" out
 want 0 "why one string" why "$deep" --string 3; says "intermediate 1" out
 want 0 "why json" why "$deep" --json; says '"drawtube.why/1"' out
 want 1 "why without" why "$deep" --without "string 3"; says "forbids it" out; says "kick" out

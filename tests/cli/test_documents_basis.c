@@ -101,7 +101,7 @@ static const struct {
     {"docs/well-file.md", "| `gain` | @#A |", {C(MARGINS_GAIN)}},
     {"docs/well-file.md", "| `mud` | `planned`, `pore` | `@A` |", {C(STICKING_MUD)}},
     {"docs/well-file.md", "| `rock` | `all`, `listed` | `@A` |", {C(STICKING_ROCK)}},
-    {"docs/well-file.md", "| `prefer` | `shallowest`, `deepest` | `@A` |", {C(SEATS_PREFER)}},
+    {"docs/well-file.md", "| `prefer` | `shallowest`, `deepest`, `surest` | `@A` |", {C(SEATS_PREFER)}},
     {"docs/well-file.md", "| `lap` | length | @A, said so |", {C(SEATS_LAP)}},
     {"docs/well-file.md", "| `liners` | `yes`, `no` | `@A` |", {C(SEATS_LINERS)}},
     {"docs/well-file.md",

@@ -25,7 +25,7 @@ typedef struct made {
 static void make(made *m)
 {
     assert_int_equal(dt_window_build(&m->c.well, &m->window), DT_OK);
-    m->program = (dt_program){.well = &m->c.well};
+    m->program = (dt_program){.well = &m->c.well, .window = m->window};
     assert_int_equal(dt_seats_choose(&m->window, &m->program.seats), DT_OK);
     m->program.count = m->program.seats.count;
     m->program.items = calloc(m->program.count, sizeof *m->program.items);
@@ -224,6 +224,7 @@ static void check_computed(const char *gradient, void (*check)(const made *, dou
         fail_msg("%s", report.items[0].text);
     assert_int_equal(dt_window_build(well, &m.window), DT_OK);
     m.program.well = well;
+    m.program.window = m.window;
     assert_int_equal(dt_seats_choose(&m.window, &m.program.seats), DT_OK);
     assert_int_equal(m.program.seats.count, 2);
     check(&m, p);

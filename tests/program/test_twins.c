@@ -271,7 +271,11 @@ static void hold_against_twins(const char *path)
         add_points(&twin->fracture, turn);
         add_points(&twin->collapse, turn);
         assert_true(twin->fracture.count > before);
+        /* between drawn points the new ones stand still: other wells are drawn */
+        const dt_prefer prefer = well->seats.prefer;
+        well->seats.prefer = twin->seats.prefer = DT_PREFER_SHALLOWEST;
         must_be_one(path, well, twin);
+        well->seats.prefer = prefer;
         dt_well_free(twin);
     }
     rounded = true;

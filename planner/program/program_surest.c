@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: MIT */
+/* Where most of the wells drawn from the spreads hold: seats for a program that closes
+ * (docs/odds.md). */
+#include <math.h>
+#include <stdlib.h>
+
+#include "draws.h"
+#include "program_parts.h"
+
+/** Wells that the search looks at, and the seed they are drawn with: that of `odds`. */
+enum { TRIALS = 512, SEED = 1 };
+
+/** Step of seats that are not rounded. */
+#define PLAIN_STEP_M 10.0
+
+static size_t shoe_count(const dt_program *p)
+{
+    return p->seats.count + p->seats.open.given;
+}
+
+/** Shoes of a program; the objective behind them where the last hole stays open. */
+static void shoes_of(const dt_program *p, double *shoes_m)
+{
+    for (size_t k = 0; k < p->seats.count; ++k)
+        shoes_m[k] = p->seats.items[k].shoe_m;
+    if (p->seats.open.given) shoes_m[p->seats.count] = p->seats.open.base_m;
+}
+
+static bool is_fixed(const dt_program *p, size_t string)
+{
+    return string == 0 || string + 1 >= shoe_count(p) || p->seats.items[string].shoe_pinned;
+}
+
+bool dt_surest_asked(const dt_program *p)
+{
+    if (p->well->seats.prefer != DT_PREFER_SUREST || p->ladder.count == 0) return false;
+    if (shoe_count(p) > DT_ODDS_MOST_STRINGS) return false;
+    for (size_t k = 1; k + 1 < shoe_count(p); ++k)
+        if (!is_fixed(p, k)) return true;
+    return false;
+}
+
+/** What the draft itself was held to, and what else limits its surface shoe. */
+static void holes_as_stated(const dt_program *p, const dt_odds_holes *must, dt_odds_holes *out)
+{
+    *out = *must;
+    for (size_t k = 1; k < out->count; ++k)
+        out->rules[k] = p->ladder.rungs[k].rules;
+    out->surface_least_m =
+        fmax(out->surface_least_m, p->ladder.rungs[1].rules.jobs.surface_least_m);
+}
+
+dt_status dt_surest_find(const dt_program *p, dt_surest *out)
+{
+    dt_uncertains inputs = {0};
+    dt_odds_holes stated;
+    bool fixed[DT_ODDS_MOST_STRINGS + 2];
+    *out = (dt_surest){.of = TRIALS};
+    dt_status status = dt_uncertains_collect(p->well, &inputs);
+    if (status == DT_OK && inputs.count == 0) status = DT_E_NONE;
+    if (status == DT_OK) status = dt_trials_build(p->well, &inputs, SEED, TRIALS, &out->trials);
+    dt_uncertains_free(&inputs);
+    if (status != DT_OK) return status;
+    const double round_to_m = p->well->seats.round_to_m;
+    dt_odds_holes_of_seats(p->well, &p->seats, &out->holes);
+    holes_as_stated(p, &out->holes, &stated);
+    shoes_of(p, out->shoes_m);
+    for (size_t k = 0; k < out->holes.count; ++k)
+        fixed[k] = is_fixed(p, k);
+    out->before = dt_trials_held(&out->trials, &out->holes, out->shoes_m);
+    const dt_as_stated where = {&p->window, &stated};
+    const dt_trial_filter all = {DT_NO_INDEX, 0};
+    size_t held;
+    status = dt_search_seats(&out->trials, all,
+                             isfinite(round_to_m) && round_to_m > 0 ? round_to_m : PLAIN_STEP_M,
+                             &out->holes, &where, out->shoes_m, fixed, &held);
+    if (status == DT_OK && held <= out->before) status = DT_E_NONE;
+    if (status != DT_OK) dt_surest_free(out);
+    return status;
+}
+
+size_t dt_surest_held(const dt_surest *s, const dt_program *p)
+{
+    double shoes_m[DT_ODDS_MOST_STRINGS + 2];
+    shoes_of(p, shoes_m);
+    return dt_trials_held(&s->trials, &s->holes, shoes_m);
+}
+
+bool dt_surest_affordable(const dt_program *p, const dt_program *cheapest)
+{
+    const double most = 1 + dt_custom_value_of(p->well, DT_CUSTOM_SEATS_SUREST_WITHIN);
+    return p->well->prices_given ? p->bill.total <= most * cheapest->bill.total
+                                 : p->bill.steel_kg <= most * cheapest->bill.steel_kg;
+}
+
+void dt_surest_note(dt_program *p, const dt_program *cheapest, const dt_surest *s)
+{
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_SUREST_SEATS, DT_NO_STRING);
+    dt_notice_number(n, "held", (double)dt_surest_held(s, p));
+    dt_notice_number(n, "before", (double)s->before);
+    dt_notice_number(n, "of", (double)s->of);
+    const bool priced = p->well->prices_given;
+    const double more =
+        priced ? p->bill.total - cheapest->bill.total : p->bill.steel_kg - cheapest->bill.steel_kg;
+    dt_notice_mark(n, "no_dearer", !(more > 0));
+    if (more > 0 && priced) {
+        dt_notice_number(n, "more", more);
+        if (p->well->prices.currency) dt_notice_name(n, "currency", p->well->prices.currency);
+    }
+    if (more > 0 && !priced) dt_notice_number(n, "steel", more / 1000);
+}
+
+void dt_surest_free(dt_surest *s)
+{
+    dt_trials_free(&s->trials);
+}
