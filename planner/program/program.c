@@ -134,6 +134,10 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
     item->cement_top_tvd_m = item->job->cement_refused ? NAN : cement->top_tvd_m;
     item->cement_top_md_m = item->job->cement_refused ? NAN : cement->top_md_m;
     reckon_kick(p, index, item);
+    item->drilling = (dt_while_drilling){NAN, NAN, NAN};
+    if (index > 0 && !tieback)
+        item->drilling = dt_section_while_drilling(
+            &p->window, &item->seat->rules, p->seats.items[index - 1].shoe_m, item->seat->shoe_m);
     bill_item(p, index, item);
     dt_program_hang(p, index, item);
 }

@@ -9,6 +9,7 @@
 #include "ladder.h"
 #include "liner_hangers.h"
 #include "notice.h"
+#include "section.h"
 #include "wellhead.h"
 
 /*
@@ -41,9 +42,11 @@ typedef struct dt_program_string {
     dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
     dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
     dt_kick_result swabbed;         /* the same with no intensity */
-    dt_bill bill;                   /* money (where the well has prices) and time of this string */
-    const dt_hanger *hanger;        /* of a liner; NULL: not checked */
-    dt_hung hung;                   /* on a liner's hanger */
+    dt_while_drilling
+        drilling;            /* what its hole bears beyond what is foreseen; NAN of a conductor */
+    dt_bill bill;            /* money (where the well has prices) and time of this string */
+    const dt_hanger *hanger; /* of a liner; NULL: not checked */
+    dt_hung hung;            /* on a liner's hanger */
 } dt_program_string;
 
 struct dt_program {

@@ -630,6 +630,56 @@ bool dt_section_holds(const dt_window *window, const dt_hole_rules *rules, doubl
     return !t.broken.found;
 }
 
+/** Does the rock at the shoe above bear all that is asked, if it broke at this? */
+static bool shoe_bears(test *t, const dt_face *shoe, double fracture_kgm3)
+{
+    dt_face face = *shoe;
+    face.fracture_kgm3 = fracture_kgm3;
+    t->broken.found = false;
+    test_fracture(t, &face, DT_BELOW);
+    return !t->broken.found;
+}
+
+/** Does the hole bear a mud? The bits before the last are in what they need as planned. */
+static bool bears_mud(test *t, const walk *start, double mud_kgm3)
+{
+    walk w = *start;
+    bool more = true;
+    t->mud.emw_kgm3 = mud_kgm3;
+    t->broken.found = false;
+    while (more && !t->broken.found) {
+        test_stretch(t, &w, true);
+        more = walk_on(&w);
+    }
+    return !t->broken.found;
+}
+
+/** Densities are found this closely, kg/m3: far below a printed digit. */
+#define CLOSE_KGM3 1e-6
+
+dt_while_drilling dt_section_while_drilling(const dt_window *window, const dt_hole_rules *rules,
+                                            double top_m, double base_m)
+{
+    if (!dt_section_holds(window, rules, top_m, base_m)) return (dt_while_drilling){NAN, NAN, NAN};
+    const walk w = walk_begin(window, top_m, base_m);
+    test t = test_begin(window, rules, &w, top_m, base_m);
+    const double mud_kgm3 = t.mud.emw_kgm3;
+    double bad = 0, good = w.top.fracture_kgm3;
+    while (good - bad > CLOSE_KGM3) {
+        const double middle = bad + (good - bad) / 2;
+        *(shoe_bears(&t, &w.top, middle) ? &good : &bad) = middle;
+    }
+    const double leak_off_kgm3 = good;
+    good = mud_kgm3;
+    bad = 2 * w.top.fracture_kgm3; /* no rock bears a mud that it breaks under */
+    while (bad - good > CLOSE_KGM3) {
+        const double middle = good + (bad - good) / 2;
+        *(bears_mud(&t, &w, middle) ? &good : &bad) = middle;
+    }
+    const double covered_kgm3 = dt_margin_emw(&window->well->margins.trip, base_m);
+    return (dt_while_drilling){leak_off_kgm3, good, t.riserless ? NAN : good - covered_kgm3};
+}
+
 bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
 {
     if (!window->well->sticking.given || !(top_m < base_m)) return false;

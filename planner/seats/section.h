@@ -17,6 +17,21 @@ double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, dou
 bool dt_section_holds(const dt_window *window, const dt_hole_rules *rules, double top_m,
                       double base_m);
 
+/** What may turn out while a hole is drilled to the base that is planned, kg/m3. */
+typedef struct dt_while_drilling {
+    double leak_off_kgm3;  /* the shoe above has to bear this */
+    double most_mud_kgm3;  /* no heavier mud */
+    double most_pore_kgm3; /* at the base: what that mud holds; of a riserless hole NAN */
+} dt_while_drilling;
+
+/**
+ * How far a hole bears what was not foreseen: the least leak-off at the shoe above with which all
+ * rules hold there, and the heaviest mud with which they hold at all depths, the rest being as it
+ * was planned. All NAN where the hole breaks a rule as it is.
+ */
+dt_while_drilling dt_section_while_drilling(const dt_window *window, const dt_hole_rules *rules,
+                                            double top_m, double base_m);
+
 /* ---- limits of one section: seats.c ---- */
 
 /** Shallowest shoe at or below floor_m from which the hole can be taken to bottom_m, or NAN. */

@@ -394,10 +394,14 @@ void dt_section_jobs(dt_page *page)
 static const job_key kick_columns[] = {
     {"Bit at TVD", "tvd_ft"}, {"Influx it bears", "bbl"}, {"Fills the whole hole", "whole_hole"}};
 
-static const job_key kick_keys[] = {{"Smallest influx", "kick_tolerance_bbl"},
-                                    {"With the bit at, TVD", "kick_tolerance_at_tvd_ft"},
-                                    {"By", "kick_tolerance_by"},
-                                    {"Asked for", "kick_tolerance_minimum_bbl"}};
+static const job_key kick_keys[] = {
+    {"Smallest influx", "kick_tolerance_bbl"},
+    {"With the bit at, TVD", "kick_tolerance_at_tvd_ft"},
+    {"By", "kick_tolerance_by"},
+    {"Asked for", "kick_tolerance_minimum_bbl"},
+    {"Leak-off at the shoe above, at least", "while_drilling.leak_off_ppg"},
+    {"Mud, at most", "while_drilling.most_mud_ppg"},
+    {"Pore pressure at its base, at most", "while_drilling.most_pore_ppg"}};
 
 static bool has_kick(const dt_page *page, size_t string)
 {
