@@ -176,6 +176,31 @@ static dt_status refuse(const dt_comparison *c, dt_refusal *refusal)
     return refusal->why.failed ? DT_E_MEMORY : DT_E_NONE;
 }
 
+bool dt_comparison_surest(const dt_comparison *c)
+{
+    for (size_t k = 0; c->planned && k < c->planned->seats.count; ++k)
+        if (c->planned->seats.items[k].why.rule == DT_RULE_SUREST) return true;
+    return false;
+}
+
+/** In how many drawn wells each of the programs holds, where the well has spreads. */
+static dt_status hold_against_draws(dt_comparison *c)
+{
+    dt_uncertains inputs = {0};
+    dt_trials trials = {0};
+    dt_status status = dt_uncertains_collect(c->well, &inputs);
+    const bool any = status == DT_OK && inputs.count > 0;
+    if (any) status = dt_trials_build(c->well, &inputs, DT_TRIAL_SEED, DT_TRIALS, &trials);
+    dt_uncertains_free(&inputs);
+    c->drawn = trials.count;
+    for (size_t i = 0; any && status == DT_OK && i < c->count; ++i)
+        c->items[i].held = dt_program_held(c->items[i].program, &trials);
+    /* what it costs over others it buys in certainty, which is not among what the search counts */
+    if (c->drawn > 0 && dt_comparison_surest(c)) c->items[0].dominated_by = 0;
+    dt_trials_free(&trials);
+    return status;
+}
+
 static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_refusal *refusal)
 {
     dt_status status = make_plan(c, catalogue);
@@ -194,6 +219,7 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_refusa
     for (size_t i = 0; i < structures && status == DT_OK; ++i)
         put_structure(c, i);
     dt_comparison_drop_plans(c);
+    if (status == DT_OK) status = hold_against_draws(c);
     if (status == DT_OK) status = dt_comparison_note_order(c);
     if (status == DT_OK) status = dt_comparison_twins(c, catalogue);
     for (size_t i = 0; i < c->count && status == DT_OK; ++i)

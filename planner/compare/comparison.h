@@ -40,6 +40,7 @@ typedef struct dt_compared {
     dt_option_plan *plan;      /* NULL for the plan's own program */
     bool tapers;        /* the planner does it with several lengths of pipe a string, for less */
     dt_option searched; /* as it stands among the options, one pipe a string */
+    size_t held;        /* of the drawn wells: by the rules of seats, with its shoes */
     dt_difference *differences; /* changed, added, lacking, then how liners hang */
     size_t difference_count;
 } dt_compared;
@@ -110,6 +111,7 @@ struct dt_comparison {
     dt_twin *twins; /* of the first two items, by string, each hung in every way */
     size_t twin_count;
     size_t left_out;               /* structures beyond DT_MOST_COMPARED */
+    size_t drawn;                  /* wells drawn from the spreads; 0: nothing is uncertain */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
 };
 

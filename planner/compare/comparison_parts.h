@@ -20,6 +20,9 @@ void dt_comparison_drop_plans(dt_comparison *c);
 void dt_standing_of(const dt_program *program, const dt_well *well, const dt_option *option,
                     dt_standing *out);
 
+/** Do shoes of the plan stand where most of the drawn wells hold? What that costs, it buys. */
+bool dt_comparison_surest(const dt_comparison *c);
+
 /** Notes why the plan is not the first of the options, and why one that beats it is not the plan.
  * DT_OK or DT_E_MEMORY. */
 dt_status dt_comparison_note_order(dt_comparison *c);

@@ -199,7 +199,8 @@ static void note_gain(const pair *p)
     } else if (steel_kg >= 50) {
         dt_notice_number(p->note, "steel", steel_kg / 1000);
     }
-    dt_notice_mark(p->note, "dominates", dt_option_at_least(p->o, p->own));
+    dt_notice_mark(p->note, "dominates",
+                   dt_option_at_least(p->o, p->own) && !dt_comparison_surest(p->c));
 }
 
 static void note_option(dt_comparison *c, size_t rank)

@@ -116,6 +116,9 @@ typedef struct dt_trial_filter {
     unsigned char third;
 } dt_trial_filter;
 
+/** Wells that a plan and a comparison look at, and the seed they are drawn with. */
+enum { DT_TRIALS = 512, DT_TRIAL_SEED = 1 };
+
 /** The well as stated: its seats hold there too, by rules that may ask for more than must be. */
 typedef struct dt_as_stated {
     const dt_window *window;

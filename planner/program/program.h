@@ -4,6 +4,7 @@
 
 #include "accessories.h"
 #include "costing.h"
+#include "draws.h"
 #include "hung.h"
 #include "kick.h"
 #include "ladder.h"
@@ -119,5 +120,8 @@ dt_status dt_program_plan_first(const dt_well *well, const dt_catalogue *catalog
 dt_status dt_program_plan_nearest(const dt_well *well, const dt_catalogue *catalogue,
                                   const dt_refusal *refusal, dt_program **out);
 void dt_refusal_free(dt_refusal *refusal);
+
+/** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
+size_t dt_program_held(const dt_program *p, const dt_trials *trials);
 
 #endif

@@ -634,7 +634,7 @@ static dt_status move_to_surest(search *s, dt_program **best)
         status = part_of_the_way(s, *best, &surest, part, &p);
         if (!p) continue;
         if (dt_program_runnable(p) && dt_surest_affordable(p, *best) &&
-            dt_surest_held(&surest, p) > surest.before)
+            dt_program_held(p, &surest.trials) > surest.before)
             break;
         dt_program_free(p);
         p = NULL;

@@ -104,7 +104,6 @@ bool dt_surest_asked(const dt_program *p);
  * DT_OK with *out, freed by dt_surest_free(); DT_E_NONE: nowhere surer, or nothing is uncertain;
  * DT_E_MEMORY. */
 dt_status dt_surest_find(const dt_program *p, dt_surest *out);
-size_t dt_surest_held(const dt_surest *surest, const dt_program *p);
 /** Does a program cost no more over the cheapest than its basis gives for certainty? */
 bool dt_surest_affordable(const dt_program *p, const dt_program *cheapest);
 void dt_surest_note(dt_program *p, const dt_program *cheapest, const dt_surest *surest);

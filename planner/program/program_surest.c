@@ -7,9 +7,6 @@
 #include "draws.h"
 #include "program_parts.h"
 
-/** Wells that the search looks at, and the seed they are drawn with: that of `odds`. */
-enum { TRIALS = 512, SEED = 1 };
-
 /** Step of seats that are not rounded. */
 #define PLAIN_STEP_M 10.0
 
@@ -55,10 +52,11 @@ dt_status dt_surest_find(const dt_program *p, dt_surest *out)
     dt_uncertains inputs = {0};
     dt_odds_holes stated;
     bool fixed[DT_ODDS_MOST_STRINGS + 2];
-    *out = (dt_surest){.of = TRIALS};
+    *out = (dt_surest){.of = DT_TRIALS};
     dt_status status = dt_uncertains_collect(p->well, &inputs);
     if (status == DT_OK && inputs.count == 0) status = DT_E_NONE;
-    if (status == DT_OK) status = dt_trials_build(p->well, &inputs, SEED, TRIALS, &out->trials);
+    if (status == DT_OK)
+        status = dt_trials_build(p->well, &inputs, DT_TRIAL_SEED, DT_TRIALS, &out->trials);
     dt_uncertains_free(&inputs);
     if (status != DT_OK) return status;
     const double round_to_m = p->well->seats.round_to_m;
@@ -79,11 +77,14 @@ dt_status dt_surest_find(const dt_program *p, dt_surest *out)
     return status;
 }
 
-size_t dt_surest_held(const dt_surest *s, const dt_program *p)
+size_t dt_program_held(const dt_program *p, const dt_trials *trials)
 {
     double shoes_m[DT_ODDS_MOST_STRINGS + 2];
+    dt_odds_holes holes;
+    if (shoe_count(p) > DT_ODDS_MOST_STRINGS) return 0;
+    dt_odds_holes_of_seats(p->well, &p->seats, &holes);
     shoes_of(p, shoes_m);
-    return dt_trials_held(&s->trials, &s->holes, shoes_m);
+    return dt_trials_held(trials, &holes, shoes_m);
 }
 
 bool dt_surest_affordable(const dt_program *p, const dt_program *cheapest)
@@ -96,7 +97,7 @@ bool dt_surest_affordable(const dt_program *p, const dt_program *cheapest)
 void dt_surest_note(dt_program *p, const dt_program *cheapest, const dt_surest *s)
 {
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_SUREST_SEATS, DT_NO_STRING);
-    dt_notice_number(n, "held", (double)dt_surest_held(s, p));
+    dt_notice_number(n, "held", (double)dt_program_held(p, &s->trials));
     dt_notice_number(n, "before", (double)s->before);
     dt_notice_number(n, "of", (double)s->of);
     const bool priced = p->well->prices_given;

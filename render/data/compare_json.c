@@ -164,6 +164,21 @@ static json_t *options_of(const dt_comparison *c)
     return list;
 }
 
+/** In how many drawn wells each program that is shown holds. */
+static json_t *drawn_of(const dt_comparison *c)
+{
+    json_t *object = json_object(), *list = json_array();
+    dt_json_put_count(&object, "of", c->drawn);
+    for (size_t i = 0; i < c->count; ++i) {
+        json_t *one = json_object();
+        dt_json_put_text(&one, "label", c->items[i].label);
+        dt_json_put_count(&one, "held", c->items[i].held);
+        dt_json_append(&list, one);
+    }
+    dt_json_put_new(&object, "programs", list);
+    return object;
+}
+
 static json_t *searched_of(const dt_comparison *c)
 {
     const dt_options *o = &c->options;
@@ -272,6 +287,7 @@ dt_status dt_write_comparison_json(const dt_comparison *c, dt_text *out)
         put_words(&plan, c, 0);
         dt_json_put_new(&root, "plan", plan);
     }
+    if (c->drawn > 0) dt_json_put_new(&root, "drawn_wells", drawn_of(c));
     dt_json_put_new(&root, "options", options_of(c));
     dt_json_put_new(&root, "notes", notes_of(c));
     dt_json_put_new(&root, "twins", twins_of(c));

@@ -107,7 +107,9 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
     dt_buffer_text(out, "<section><h2>The options</h2>\n<div class=\"scroll\"><table><tr><th></th>"
                         "<th class=\"text\">pipe, in</th><th>strings</th><th>pipe at the "
                         "objective, in</th><th>spares</th><th>pairs of the second order</th>"
-                        "<th>holes short of kick</th><th>steel, t</th><th>days</th>");
+                        "<th>holes short of kick</th>");
+    if (c->drawn > 0) dt_buffer_text(out, "<th>holds in drawn wells, %</th>");
+    dt_buffer_text(out, "<th>steel, t</th><th>days</th>");
     if (priced) {
         dt_buffer_text(out, "<th>cost, ");
         put(out, c->well->prices.currency ? c->well->prices.currency : "as priced");
@@ -129,6 +131,8 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
         cell_number(out, one->option.spares, false);
         cell_number(out, dt_compared_standing(c, i)->second, false);
         cell_number(out, dt_compared_standing(c, i)->short_holes, false);
+        if (c->drawn > 0)
+            cell_number(out, round(100.0 * (double)one->held / (double)c->drawn), false);
         snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
         cell(out, text);
         snprintf(text, sizeof text, "%.1f", one->option.days);

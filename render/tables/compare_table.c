@@ -48,6 +48,7 @@ static void say_row(sentence *s, const dt_comparison *c, size_t index, const lay
         show_inches(o->last_od_m).text, o->spares);
     if (columns->second) say(s, " %3u", standing->second);
     if (columns->short_holes) say(s, " %5u", standing->short_holes);
+    if (c->drawn > 0) say(s, " %4.0f %%", 100.0 * (double)one->held / (double)c->drawn);
     say(s, " %8.1f %7.1f", o->steel_kg / 1000, o->days);
     if (c->well->prices_given) say(s, " %13.0f %+13.0f", o->cost, o->cost - chosen->cost);
     if (one->like > 1) say(s, "  (%zu alike)", one->like);
@@ -61,14 +62,20 @@ static void say_head(sentence *s, const dt_comparison *c, const layout *columns)
     say(s, "%-5s %-*s %7s %7s %6s", "", columns->width, "pipe, in", "strings", "last", "spares");
     if (columns->second) say(s, " 2nd");
     if (columns->short_holes) say(s, " short");
+    if (c->drawn > 0) say(s, "  holds");
     say(s, " %8s %7s", "steel t", "days");
     if (c->well->prices_given) say(s, " %13s %13s", "cost", "difference");
     say(s, "\n");
 }
 
 /** What the columns mean that have no words of their own. */
-static void say_legend(sentence *s, const layout *columns)
+static void say_legend(sentence *s, const dt_comparison *c, const layout *columns)
 {
+    if (c->drawn > 0)
+        say(s,
+            "holds: in so many of %zu wells drawn from the spreads, by the rules of seats "
+            "(docs/odds.md).\n",
+            c->drawn);
     if (columns->second)
         say(s, "2nd: pairs of hole and pipe of the second order (docs/nest.md).\n");
     if (columns->short_holes) say(s, "short: holes that bear less of a kick than they should.\n");
@@ -212,7 +219,7 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
         say_row(&s, c, i, &columns);
     if (c->left_out)
         say(&s, "%zu more kinds: see --json, which lists every option.\n", c->left_out);
-    say_legend(&s, &columns);
+    say_legend(&s, c, &columns);
     if (c->notes.count > 0) say(&s, "\n");
     for (size_t i = 0; i < c->notes.count; ++i)
         say_note(&s, c, i, display);

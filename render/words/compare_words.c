@@ -80,6 +80,16 @@ static void say_totals(sentence *s, const dt_well *well, const dt_option *a, con
     }
 }
 
+/** In more of the drawn wells; a hundredth of them is the noise of so many. */
+static void say_certainty(sentence *s, const dt_comparison *c, const dt_compared *a,
+                          const dt_compared *b, bool gain, bool *any)
+{
+    if (100 * a->held <= 100 * b->held + c->drawn) return;
+    item(s, any);
+    say(s, "holds in %zu of %zu drawn wells rather than %zu", gain ? a->held : b->held, c->drawn,
+        gain ? b->held : a->held);
+}
+
 static shown name_of(const dt_program *program, size_t index)
 {
     shown out;
@@ -155,6 +165,7 @@ dt_status dt_buys_sentence(const dt_comparison *c, size_t index, dt_display disp
     const dt_compared *one = &c->items[index];
     say(&s, "Buys: ");
     say_totals(&s, c->well, &one->option, &c->items[0].option, true, &any);
+    say_certainty(&s, c, one, &c->items[0], true, &any);
     for (size_t i = 0; i < one->difference_count; ++i) {
         const dt_difference *d = &one->differences[i];
         if (d->kind != DT_NEWLY_HUNG) continue;
@@ -184,6 +195,7 @@ dt_status dt_risks_sentence(const dt_comparison *c, size_t index, dt_display dis
     const dt_compared *one = &c->items[index];
     say(&s, "Risks: ");
     say_totals(&s, c->well, &c->items[0].option, &one->option, false, &any);
+    say_certainty(&s, c, &c->items[0], one, false, &any);
     for (size_t i = 0; i < one->difference_count; ++i)
         if (one->differences[i].kind == DT_NEWLY_HUNG)
             say_liner(&s, c->items[0].program, one->program, &one->differences[i], display, &any);
