@@ -86,6 +86,10 @@ DT_API dt_status dt_draw_schematic_form(const dt_program *program, dt_form form,
 /** The chosen program and the first options as schematics on one depth scale. */
 DT_API dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display,
                                     dt_text *out);
+/** What each program of a comparison costs against the share of drawn wells in which it holds;
+ * DT_E_NONE for a well without spreads. */
+DT_API dt_status dt_draw_certainty(const dt_comparison *comparison, dt_display display,
+                                   dt_text *out);
 /** Pore, fracture, margins, mud steps and seats against depth. */
 DT_API dt_status dt_draw_window(const dt_program *program, dt_display display, dt_text *out);
 /** The strings along the hole, depth against horizontal distance to one scale; DT_E_NONE for a well

@@ -18,6 +18,7 @@ static const struct {
 } outputs[] = {
     {"compare.html", dt_write_comparison_page},
     {"compare.svg", dt_draw_comparison},
+    {"certainty.svg", dt_draw_certainty}, /* where the well has spreads */
     {"options.json", write_json},
 };
 
@@ -29,11 +30,14 @@ static int write_outputs(const cli_options *options, const dt_comparison *compar
     cli_file files[OUTPUT_COUNT];
     size_t made = 0;
     int code = EXIT_DONE;
-    for (; code == EXIT_DONE && made < OUTPUT_COUNT; ++made) {
+    for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i) {
         files[made] = (cli_file){0};
-        snprintf(files[made].name, sizeof files[made].name, "%s", outputs[made].name);
-        dt_status status = outputs[made].write(comparison, options->display, &files[made].text);
-        if (status != DT_OK) code = cli_fail(status);
+        snprintf(files[made].name, sizeof files[made].name, "%s", outputs[i].name);
+        dt_status status = outputs[i].write(comparison, options->display, &files[made].text);
+        if (status == DT_OK)
+            ++made;
+        else if (status != DT_E_NONE)
+            code = cli_fail(status);
     }
     if (code == EXIT_DONE) code = cli_write_folder(options->output, "compare", files, made);
     for (size_t i = 0; i < made; ++i)

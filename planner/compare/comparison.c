@@ -183,8 +183,50 @@ bool dt_comparison_surest(const dt_comparison *c)
     return false;
 }
 
+const char *dt_certainty_text(dt_certainty_step step)
+{
+    static const char *const texts[DT_CERTAIN_COUNT] = {"shallowest shoes", "as planned",
+                                                        "one string more"};
+    return texts[step];
+}
+
+static dt_status take_certainty(const dt_program *p, const dt_trials *trials, dt_certainty *out)
+{
+    if (!dt_program_runnable(p)) return DT_OK;
+    out->given = true;
+    out->held = dt_program_held(p, trials);
+    return dt_option_of_program(p, &out->option);
+}
+
+/** The plan with the shallowest shoes, and with one string more: NULL where there is none. */
+static dt_status plan_beside(const dt_comparison *c, const dt_catalogue *catalogue,
+                             const dt_well *shallow, dt_program **cheaper, dt_program **surer)
+{
+    dt_refusal none = {0};
+    dt_status status = dt_program_plan(shallow, catalogue, cheaper, &none);
+    dt_refusal_free(&none);
+    if (status == DT_OK || status == DT_E_NONE) status = dt_program_plan_more(c->planned, surer);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
+/** What less and more certainty than the plan's comes to. */
+static dt_status price_certainty(dt_comparison *c, const dt_catalogue *catalogue,
+                                 const dt_trials *trials)
+{
+    dt_well shallow = *c->well; /* borrows everything */
+    dt_program *cheaper = NULL, *surer = NULL;
+    shallow.seats.prefer = DT_PREFER_SHALLOWEST;
+    dt_status status = plan_beside(c, catalogue, &shallow, &cheaper, &surer);
+    const dt_program *all[DT_CERTAIN_COUNT] = {cheaper, c->planned, surer};
+    for (int i = 0; i < DT_CERTAIN_COUNT && status == DT_OK; ++i)
+        if (all[i]) status = take_certainty(all[i], trials, &c->certainty[i]);
+    dt_program_free(cheaper);
+    dt_program_free(surer);
+    return status;
+}
+
 /** In how many drawn wells each of the programs holds, where the well has spreads. */
-static dt_status hold_against_draws(dt_comparison *c)
+static dt_status hold_against_draws(dt_comparison *c, const dt_catalogue *catalogue)
 {
     dt_uncertains inputs = {0};
     dt_trials trials = {0};
@@ -197,6 +239,8 @@ static dt_status hold_against_draws(dt_comparison *c)
         c->items[i].held = dt_program_held(c->items[i].program, &trials);
     /* what it costs over others it buys in certainty, which is not among what the search counts */
     if (c->drawn > 0 && dt_comparison_surest(c)) c->items[0].dominated_by = 0;
+    if (any && status == DT_OK && c->planned && !c->plan_stopped)
+        status = price_certainty(c, catalogue, &trials);
     dt_trials_free(&trials);
     return status;
 }
@@ -219,7 +263,7 @@ static dt_status fill(dt_comparison *c, const dt_catalogue *catalogue, dt_refusa
     for (size_t i = 0; i < structures && status == DT_OK; ++i)
         put_structure(c, i);
     dt_comparison_drop_plans(c);
-    if (status == DT_OK) status = hold_against_draws(c);
+    if (status == DT_OK) status = hold_against_draws(c, catalogue);
     if (status == DT_OK) status = dt_comparison_note_order(c);
     if (status == DT_OK) status = dt_comparison_twins(c, catalogue);
     for (size_t i = 0; i < c->count && status == DT_OK; ++i)

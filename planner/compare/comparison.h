@@ -84,6 +84,23 @@ typedef struct dt_twin {
     dt_notices why;   /* what else changes; or why there is none */
 } dt_twin;
 
+/** What certainty costs: the plan, and beside it less and more of both. */
+typedef enum dt_certainty_step {
+    DT_CERTAIN_SHALLOWEST, /* as many strings, the shallowest shoes */
+    DT_CERTAIN_PLANNED,
+    DT_CERTAIN_MORE, /* one string more, its shoes where most hold */
+    DT_CERTAIN_COUNT
+} dt_certainty_step;
+
+typedef struct dt_certainty {
+    bool given; /* there is such a program, and it closes */
+    size_t held;
+    dt_option option;
+} dt_certainty;
+
+/** "shallowest shoes", "as planned", "one string more"; static storage. */
+const char *dt_certainty_text(dt_certainty_step step);
+
 struct dt_comparison {
     const dt_well *well;         /* borrowed */
     const dt_progress *progress; /* while it is made; NULL: nobody asks */
@@ -110,8 +127,9 @@ struct dt_comparison {
     size_t count;
     dt_twin *twins; /* of the first two items, by string, each hung in every way */
     size_t twin_count;
-    size_t left_out;               /* structures beyond DT_MOST_COMPARED */
-    size_t drawn;                  /* wells drawn from the spreads; 0: nothing is uncertain */
+    size_t left_out; /* structures beyond DT_MOST_COMPARED */
+    size_t drawn;    /* wells drawn from the spreads; 0: nothing is uncertain */
+    dt_certainty certainty[DT_CERTAIN_COUNT]; /* where wells are drawn and the plan closes */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
 };
 

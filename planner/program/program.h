@@ -121,6 +121,14 @@ dt_status dt_program_plan_nearest(const dt_well *well, const dt_catalogue *catal
                                   const dt_refusal *refusal, dt_program **out);
 void dt_refusal_free(dt_refusal *refusal);
 
+/**
+ * A program with one string more than another, its shoes where most of the wells drawn from the
+ * spreads hold, whatever that costs: what a string buys in certainty.
+ * @return DT_OK with *out (free with dt_program_free), which closes; DT_E_NONE: none was found;
+ *         DT_E_MEMORY.
+ */
+dt_status dt_program_plan_more(const dt_program *planned, dt_program **out);
+
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
 size_t dt_program_held(const dt_program *p, const dt_trials *trials);
 

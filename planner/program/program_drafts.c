@@ -44,6 +44,29 @@ typedef struct search {
     dt_program *nearest;               /* that with the fewest stoppers; may be the first */
 } search;
 
+/** Freed with close_search(); NULL: out of memory. */
+static search *open_search(const dt_well *well, const dt_catalogue *catalogue, size_t most)
+{
+    search *s = calloc(1, sizeof *s);
+    if (!s) return NULL;
+    *s = (search){.well = well, .catalogue = catalogue, .most = most};
+    s->learned.limits = calloc(DT_MOST_LEARNED, sizeof *s->learned.limits);
+    s->learned.known.items = s->learned.cuts;
+    s->learned.known.jobs.items = s->learned.limits;
+    if (s->learned.limits) return s;
+    free(s);
+    return NULL;
+}
+
+static void close_search(search *s)
+{
+    if (s->nearest != s->first) dt_program_free(s->nearest);
+    dt_program_free(s->first);
+    dt_ladder_nests_free(&s->learned.nests);
+    free(s->learned.limits);
+    free(s);
+}
+
 /** Keeps a draft that is not runnable: the first one, and the nearest. */
 static void keep(search *s, dt_program *p)
 {
@@ -506,22 +529,16 @@ static dt_status closes_on(const search *s, double conductor_m, bool *yes)
 {
     dt_well changed = *s->well; /* borrows everything */
     changed.conductor.depth_m = conductor_m;
-    search other = {.well = &changed, .catalogue = s->catalogue, .most = CURE_DRAFTS};
+    search *other = open_search(&changed, s->catalogue, CURE_DRAFTS);
     dt_program *p = NULL;
     dt_refusal none = {0};
     bool ended;
-    other.learned.limits = calloc(DT_MOST_LEARNED, sizeof *other.learned.limits);
-    if (!other.learned.limits) return DT_E_MEMORY;
-    other.learned.known.items = other.learned.cuts;
-    other.learned.known.jobs.items = other.learned.limits;
-    dt_status status = close_drafts(&other, &p, &ended, &none);
+    if (!other) return DT_E_MEMORY;
+    const dt_status status = close_drafts(other, &p, &ended, &none);
     *yes = p != NULL;
     dt_refusal_free(&none);
     dt_program_free(p);
-    if (other.nearest != other.first) dt_program_free(other.nearest);
-    dt_program_free(other.first);
-    dt_ladder_nests_free(&other.learned.nests);
-    free(other.learned.limits);
+    close_search(other);
     return status == DT_E_NONE ? DT_OK : status;
 }
 
@@ -621,9 +638,9 @@ static dt_status part_of_the_way(search *s, const dt_program *best, const dt_sur
     return status == DT_E_NONE ? DT_OK : status;
 }
 
-/** Moves the shoes of a program that closes to where they are surest, or as far towards it as it
- * closes and its price allows. */
-static dt_status move_to_surest(search *s, dt_program **best)
+/** Moves the shoes of a program to where they are surest, or as far towards it as it closes and its
+ * price allows. at_any_price: whatever its basis gives for certainty. */
+static dt_status move_to_surest(search *s, bool at_any_price, dt_program **best)
 {
     dt_surest surest;
     if (!dt_surest_asked(*best)) return DT_OK;
@@ -633,7 +650,7 @@ static dt_status move_to_surest(search *s, dt_program **best)
     for (double part = 1; part > 0.2 && !p && status == DT_OK; part /= 2) {
         status = part_of_the_way(s, *best, &surest, part, &p);
         if (!p) continue;
-        if (dt_program_runnable(p) && dt_surest_affordable(p, *best) &&
+        if (dt_program_runnable(p) && (at_any_price || dt_surest_affordable(p, *best)) &&
             dt_program_held(p, &surest.trials) > surest.before)
             break;
         dt_program_free(p);
@@ -661,7 +678,7 @@ static dt_status settle(search *s, dt_program **chosen, bool ended)
         return status == DT_OK ? note_no_draft(s, *chosen, drafts, ended) : status;
     }
     status = move_all_back(s, chosen);
-    if (status == DT_OK) status = move_to_surest(s, chosen);
+    if (status == DT_OK) status = move_to_surest(s, false, chosen);
     if (s->first) note_repairs(*chosen, s->first);
     return status;
 }
@@ -670,26 +687,51 @@ dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt
                           dt_refusal *refusal)
 {
     *refusal = (dt_refusal){0};
-    search *s = calloc(1, sizeof *s);
+    search *s = open_search(well, catalogue, MOST_DRAFTS);
     if (!s) return DT_E_MEMORY;
-    *s = (search){.well = well, .catalogue = catalogue, .most = MOST_DRAFTS};
-    s->learned.limits = calloc(DT_MOST_LEARNED, sizeof *s->learned.limits);
-    s->learned.known.items = s->learned.cuts;
-    s->learned.known.jobs.items = s->learned.limits;
     dt_program *chosen = NULL;
     bool ended = false;
-    dt_status status = s->learned.limits ? close_drafts(s, &chosen, &ended, refusal) : DT_E_MEMORY;
+    dt_status status = close_drafts(s, &chosen, &ended, refusal);
     if (status == DT_OK) status = settle(s, &chosen, ended);
     if (status == DT_OK && chosen->notices.failed) status = DT_E_MEMORY;
     if (status == DT_OK)
         *out = chosen;
     else
         dt_program_free(chosen);
-    if (s->nearest != s->first) dt_program_free(s->nearest);
-    dt_program_free(s->first);
-    dt_ladder_nests_free(&s->learned.nests);
-    free(s->learned.limits);
-    free(s);
+    close_search(s);
+    return status;
+}
+
+/** The draft of a ladder, then its surest seats. */
+static dt_status plan_ladder(search *s, const dt_ladder *ladder, dt_program **out)
+{
+    dt_refusal none = {0};
+    s->learned.again = ladder;
+    s->learned.liners = ladder->liners;
+    dt_status status = next_draft(s, out, &none);
+    s->learned.again = NULL;
+    s->learned.liners = 0;
+    dt_refusal_free(&none);
+    if (status == DT_OK) status = move_to_surest(s, true, out);
+    return status == DT_OK && !dt_program_runnable(*out) ? DT_E_NONE : status;
+}
+
+dt_status dt_program_plan_more(const dt_program *planned, dt_program **out)
+{
+    dt_ladder ladder;
+    if (planned->ladder.count == 0) return DT_E_NONE;
+    dt_status status = dt_ladder_of_count(&planned->window, planned->catalogue,
+                                          planned->ladder.count + 1, &ladder);
+    if (status != DT_OK) return status;
+    search *s = open_search(planned->well, planned->catalogue, MOST_DRAFTS);
+    if (!s) return DT_E_MEMORY;
+    dt_program *p = NULL;
+    status = plan_ladder(s, &ladder, &p);
+    if (status == DT_OK)
+        *out = p;
+    else
+        dt_program_free(p);
+    close_search(s);
     return status;
 }
 

@@ -176,6 +176,20 @@ static json_t *drawn_of(const dt_comparison *c)
         dt_json_append(&list, one);
     }
     dt_json_put_new(&object, "programs", list);
+    json_t *steps = json_array();
+    for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
+        const dt_certainty *step = &c->certainty[i];
+        if (!step->given) continue;
+        json_t *one = json_object(), *shoes = json_array();
+        dt_json_put_text(&one, "step", dt_certainty_text((dt_certainty_step)i));
+        dt_json_put_count(&one, "held", step->held);
+        dt_json_put_new(&one, "totals", totals_of(c, &step->option));
+        for (size_t k = 0; k < step->option.count; ++k)
+            dt_json_append(&shoes, json_real(step->option.strings[k].shoe_m / DT_M_PER_FT));
+        dt_json_put_new(&one, "shoes_tvd_ft", shoes);
+        dt_json_append(&steps, one);
+    }
+    dt_json_put_new(&object, "steps", steps);
     return object;
 }
 

@@ -355,10 +355,67 @@ static void put_drawing(dt_buffer *out, const dt_text *svg)
     dt_buffer_text(out, "</div>\n");
 }
 
+static void put_step(dt_buffer *out, const dt_comparison *c, dt_certainty_step step)
+{
+    const dt_certainty *one = &c->certainty[step];
+    const dt_option *planned = &c->certainty[DT_CERTAIN_PLANNED].option;
+    char text[64];
+    dt_buffer_text(out, step == DT_CERTAIN_PLANNED ? "<tr class=\"chosen\">" : "<tr>");
+    dt_buffer_text(out, "<td class=\"text\">");
+    put(out, dt_certainty_text(step));
+    dt_buffer_text(out, "</td>");
+    if (!one->given) {
+        dt_buffer_text(out,
+                       "<td class=\"text\" colspan=\"4\">none was found that closes</td></tr>\n");
+        return;
+    }
+    cell_number(out, (double)dt_option_strings(&one->option), false);
+    cell_number(out, round(100.0 * (double)one->held / (double)c->drawn), false);
+    snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
+    cell(out, text);
+    snprintf(text, sizeof text, "%.1f", one->option.days);
+    cell(out, text);
+    if (c->well->prices_given) {
+        cell_number(out, one->option.cost, false);
+        cell_number(out, one->option.cost - planned->cost, true);
+    }
+    dt_buffer_text(out, "</tr>\n");
+}
+
+/** What less and more certainty than the plan's comes to, and all programs by both. */
+static void put_certainty(dt_buffer *out, const dt_comparison *c, const dt_text *drawing)
+{
+    if (c->drawn == 0) return;
+    dt_buffer_text(out, "<section><h2>What certainty costs</h2>\n");
+    put_drawing(out, drawing);
+    if (c->certainty[DT_CERTAIN_PLANNED].given) {
+        dt_buffer_text(out,
+                       "<div class=\"scroll\"><table><tr><th></th><th>strings</th><th>holds in "
+                       "drawn wells, %</th><th>steel, t</th><th>days</th>");
+        if (c->well->prices_given) dt_buffer_text(out, "<th>cost</th><th>difference</th>");
+        dt_buffer_text(out, "</tr>\n");
+        for (int i = 0; i < DT_CERTAIN_COUNT; ++i)
+            put_step(out, c, (dt_certainty_step)i);
+        dt_buffer_text(out, "</table></div>\n");
+    }
+    dt_buffer_text(out, "</section>\n");
+}
+
+static dt_status draw_both(const dt_comparison *c, dt_display display, dt_text *svg,
+                           dt_text *certainty)
+{
+    dt_status status = dt_draw_comparison(c, display, svg);
+    if (status != DT_OK) return status;
+    status = dt_draw_certainty(c, display, certainty);
+    if (status == DT_OK || status == DT_E_NONE) return DT_OK;
+    dt_text_free(svg);
+    return status;
+}
+
 dt_status dt_write_comparison_page(const dt_comparison *c, dt_display display, dt_text *out)
 {
-    dt_text svg = {0};
-    dt_status status = dt_draw_comparison(c, display, &svg);
+    dt_text svg = {0}, certainty = {0};
+    dt_status status = draw_both(c, display, &svg, &certainty);
     if (status != DT_OK) return status;
     dt_buffer page = {0};
     dt_buffer_text(&page, head);
@@ -385,6 +442,8 @@ dt_status dt_write_comparison_page(const dt_comparison *c, dt_display display, d
     put_drawing(&page, &svg);
     put_overview(&page, c);
     put_notes(&page, c, display);
+    put_certainty(&page, c, &certainty);
+    dt_text_free(&certainty);
     put_twins(&page, c, display);
     dt_buffer_text(&page, "<h2>One by one</h2>\n");
     for (size_t i = 0; i < c->count; ++i)

@@ -59,6 +59,31 @@ static void write_table(dt_page *page)
     dt_page_table_end(page);
 }
 
+/** What less and more certainty than the plan's comes to. */
+static void write_certainty(dt_page *page)
+{
+    static const dt_column columns[] = {
+        DT_WORDS("Program"),        DT_NUMBER("Strings"), DT_NUMBER_IN("Holds in drawn wells", "%"),
+        DT_NUMBER_IN("Steel", "t"), DT_NUMBER("Days"),    DT_NUMBER("Cost")};
+    const dt_comparison *c = page->comparison;
+    if (!c->certainty[DT_CERTAIN_PLANNED].given) return;
+    dt_page_table(page, "What certainty costs: held against wells drawn from the spreads");
+    dt_page_head(page, columns, COUNT(columns) - (c->well->prices_given ? 0 : 1));
+    for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
+        const dt_certainty *one = &c->certainty[i];
+        if (!one->given) continue;
+        dt_html_open(&page->html, "tr");
+        dt_page_row_head(page, dt_certainty_text((dt_certainty_step)i));
+        number_cell(page, (double)dt_option_strings(&one->option), 0);
+        number_cell(page, 100.0 * (double)one->held / (double)c->drawn, 0);
+        number_cell(page, one->option.steel_kg / 1000, 1);
+        number_cell(page, one->option.days, 1);
+        if (c->well->prices_given) number_cell(page, one->option.cost, 0);
+        dt_html_close(&page->html);
+    }
+    dt_page_table_end(page);
+}
+
 static void twin_row(dt_page *page, size_t index)
 {
     const dt_comparison *c = page->comparison;
@@ -162,6 +187,7 @@ void dt_section_options(dt_page *page)
         return;
     }
     write_table(page);
+    write_certainty(page);
     for (size_t i = 0; i < c->notes.count; ++i) {
         dt_html_open(&page->html, "p");
         write_sentence(page, dt_comparison_note, i);

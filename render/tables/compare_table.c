@@ -113,6 +113,30 @@ static void say_note(sentence *s, const dt_comparison *c, size_t index, dt_displ
     free(text);
 }
 
+/** What certainty costs, from less to more of it. */
+static void say_certainty(sentence *s, const dt_comparison *c)
+{
+    const dt_certainty *all = c->certainty, *planned = &all[DT_CERTAIN_PLANNED];
+    if (!planned->given) return;
+    say(s, "\nWhat certainty costs: shoes held against wells drawn from the spreads\n");
+    say(s, "%-17s %7s %6s %8s %7s", "", "strings", "holds", "steel t", "days");
+    if (c->well->prices_given) say(s, " %13s %13s", "cost", "difference");
+    say(s, "\n");
+    for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
+        const dt_option *o = &all[i].option;
+        if (!all[i].given) {
+            say(s, "%-17s none was found that closes\n", dt_certainty_text((dt_certainty_step)i));
+            continue;
+        }
+        say(s, "%-17s %7zu %4.0f %% %8.1f %7.1f", dt_certainty_text((dt_certainty_step)i),
+            dt_option_strings(o), 100.0 * (double)all[i].held / (double)c->drawn,
+            o->steel_kg / 1000, o->days);
+        if (c->well->prices_given)
+            say(s, " %13.0f %+13.0f", o->cost, o->cost - planned->option.cost);
+        say(s, "\n");
+    }
+}
+
 /** Twins: one line for each way in which a string may hang. */
 static void say_twins(sentence *s, const dt_comparison *c, dt_display display)
 {
@@ -223,6 +247,7 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
     if (c->notes.count > 0) say(&s, "\n");
     for (size_t i = 0; i < c->notes.count; ++i)
         say_note(&s, c, i, display);
+    say_certainty(&s, c);
     say_twins(&s, c, display);
     for (size_t i = 0; i < c->count; ++i) {
         const dt_compared *one = &c->items[i];

@@ -144,6 +144,8 @@ static inline void ask_compare(const dt_well *well)
         written(dt_write_comparison_table(&comparison, DT_DISPLAY_METRIC, &text), &text);
         written(dt_write_comparison_page(&comparison, DT_DISPLAY_FIELD, &text), &text);
         written(dt_draw_comparison(&comparison, DT_DISPLAY_FIELD, &text), &text);
+        const dt_status drawn = dt_draw_certainty(&comparison, DT_DISPLAY_FIELD, &text);
+        if (drawn != DT_E_NONE) written(drawn, &text);
     }
     dt_comparison_free(&comparison);
     dt_refusal_free(&refusal);
