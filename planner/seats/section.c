@@ -183,7 +183,7 @@ static void keep_worst(worst *w, const breach *asked, double short_by)
 
 /** Does `have` fall short of `need` by more than the slack? Nearly always it does not: what would
  * be said of it is put together only then. */
-static inline bool lacks(test *t, dt_rule rule, dt_kind kind, double have, double need)
+static inline bool falls_short(test *t, dt_rule rule, dt_kind kind, double have, double need)
 {
     if (t->window->well->rules_off & dt_rule_bit(rule)) return false;
     const measure *m = &measures[kind];
@@ -202,13 +202,13 @@ static void record(test *t, const breach *asked)
 /** Records a breach when `have` falls short of `need`. */
 static void demand(test *t, const breach *asked)
 {
-    if (lacks(t, asked->rule, asked->kind, asked->have, asked->need)) record(t, asked);
+    if (falls_short(t, asked->rule, asked->kind, asked->have, asked->need)) record(t, asked);
 }
 
 /** An EMW that a face must bear by a rule. */
 static void demand_density(test *t, dt_rule rule, const dt_face *face, dt_side side, double need)
 {
-    if (!lacks(t, rule, DT_KIND_DENSITY, face->fracture_kgm3, need)) return;
+    if (!falls_short(t, rule, DT_KIND_DENSITY, face->fracture_kgm3, need)) return;
     record(t, &(breach){.rule = rule,
                         .kind = DT_KIND_DENSITY,
                         .tvd_m = face->tvd_m,
@@ -262,7 +262,7 @@ static void test_kick_at(test *t, const kick_ask *asked, const bit_stop *bit)
                                .mud_kgm3 = bit->mud_kgm3};
     const double have_m3 =
         dt_kick_hole_volume(t->window->well, &kick, asked->face->tvd_m, asked->face->fracture_kgm3);
-    if (!lacks(t, asked->rule, DT_KIND_VOLUME, have_m3, asked->need_m3)) return;
+    if (!falls_short(t, asked->rule, DT_KIND_VOLUME, have_m3, asked->need_m3)) return;
     record(t, &(breach){.rule = asked->rule,
                         .kind = DT_KIND_VOLUME,
                         .tvd_m = asked->face->tvd_m,
@@ -367,7 +367,7 @@ static void test_overbalance(test *t, double tvd_m, double pore_kgm3, dt_side si
     const double have_pa = normal ? sticking->normal_limit_pa : sticking->abnormal_limit_pa;
     const double need_pa =
         (column_at(t, mud_kgm3, tvd_m) - pore_kgm3) * DT_STANDARD_GRAVITY * tvd_m;
-    if (!lacks(t, rule, DT_KIND_PRESSURE, have_pa, need_pa)) return;
+    if (!falls_short(t, rule, DT_KIND_PRESSURE, have_pa, need_pa)) return;
     record(t, &(breach){.rule = rule,
                         .kind = DT_KIND_PRESSURE,
                         .tvd_m = tvd_m,
