@@ -228,19 +228,15 @@ static dt_status price_certainty(dt_comparison *c, const dt_catalogue *catalogue
 /** In how many drawn wells each of the programs holds, where the well has spreads. */
 static dt_status hold_against_draws(dt_comparison *c, const dt_catalogue *catalogue)
 {
-    dt_uncertains inputs = {0};
-    dt_trials trials = {0};
-    dt_status status = dt_uncertains_collect(c->well, &inputs);
-    const bool any = status == DT_OK && inputs.count > 0;
-    if (any) status = dt_trials_build(c->well, &inputs, DT_TRIAL_SEED, DT_TRIALS, &trials);
-    dt_uncertains_free(&inputs);
+    dt_trials trials;
+    dt_status status = dt_trials_of(c->well, &trials);
+    if (status != DT_OK || trials.count == 0) return status;
     c->drawn = trials.count;
-    for (size_t i = 0; any && status == DT_OK && i < c->count; ++i)
+    for (size_t i = 0; i < c->count; ++i)
         c->items[i].held = dt_program_held(c->items[i].program, &trials);
     /* what it costs over others it buys in certainty, which is not among what the search counts */
-    if (c->drawn > 0 && dt_comparison_surest(c)) c->items[0].dominated_by = 0;
-    if (any && status == DT_OK && c->planned && !c->plan_stopped)
-        status = price_certainty(c, catalogue, &trials);
+    if (dt_comparison_surest(c)) c->items[0].dominated_by = 0;
+    if (c->planned && !c->plan_stopped) status = price_certainty(c, catalogue, &trials);
     dt_trials_free(&trials);
     return status;
 }

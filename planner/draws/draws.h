@@ -110,14 +110,17 @@ dt_status dt_trials_build(const dt_well *well, const dt_uncertains *list, uint64
                           size_t count, dt_trials *out);
 void dt_trials_free(dt_trials *trials);
 
+/** Wells that a plan and a comparison look at, and the seed they are drawn with. */
+enum { DT_TRIALS = 512, DT_TRIAL_SEED = 1 };
+
+/** Draws those. DT_OK, with none where nothing of the well is uncertain; DT_E_MEMORY. */
+dt_status dt_trials_of(const dt_well *well, dt_trials *out);
+
 /** Which trials a search counts: all, or those with an input in one third. */
 typedef struct dt_trial_filter {
     size_t input; /* DT_NO_INDEX: all */
     unsigned char third;
 } dt_trial_filter;
-
-/** Wells that a plan and a comparison look at, and the seed they are drawn with. */
-enum { DT_TRIALS = 512, DT_TRIAL_SEED = 1 };
 
 /** The well as stated: its seats hold there too, by rules that may ask for more than must be. */
 typedef struct dt_as_stated {

@@ -46,6 +46,17 @@ dt_status dt_trials_build(const dt_well *well, const dt_uncertains *list, uint64
     return status;
 }
 
+dt_status dt_trials_of(const dt_well *well, dt_trials *out)
+{
+    dt_uncertains inputs = {0};
+    *out = (dt_trials){0};
+    dt_status status = dt_uncertains_collect(well, &inputs);
+    if (status == DT_OK && inputs.count > 0)
+        status = dt_trials_build(well, &inputs, DT_TRIAL_SEED, DT_TRIALS, out);
+    dt_uncertains_free(&inputs);
+    return status;
+}
+
 void dt_trials_free(dt_trials *trials)
 {
     for (size_t i = 0; trials->items && i < trials->count; ++i) {

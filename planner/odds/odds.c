@@ -14,7 +14,6 @@
 enum {
     BINS = 20, /* of one uncertain number, for its first-order share */
     FIFTH = BINS / 5,
-    TRIALS = 512, /* realisations a search looks at */
     ROUND = 4096, /* realisations between two looks at precision and interruption */
     MOST_THREADS = 64,
     LOOKED_AT = 3, /* inputs whose worth is looked at */
@@ -750,7 +749,7 @@ dt_status dt_odds_run(const dt_program *program, const dt_odds_options *options,
     if (status == DT_OK && r.inputs.count == 0) status = DT_E_NONE;
     if (status == DT_OK) {
         r.candidates[r.candidate_count++] = shoes;
-        status = dt_trials_build(r.well, &r.inputs, options->seed, TRIALS, &r.trials);
+        status = dt_trials_build(r.well, &r.inputs, options->seed, DT_TRIALS, &r.trials);
     }
     if (status == DT_OK)
         status = make_fan(&r.trials, dt_well_ground_m(r.well), r.well->objective_m, odds->fan);

@@ -43,11 +43,9 @@ typedef struct dt_program_string {
     dt_kick_assembly kick_assembly; /* what the hole of this string is drilled with */
     dt_kick_result kick;            /* of the hole drilled for this string, from the shoe above */
     dt_kick_result swabbed;         /* the same with no intensity */
-    dt_while_drilling
-        drilling;            /* what its hole bears beyond what is foreseen; NAN of a conductor */
-    dt_bill bill;            /* money (where the well has prices) and time of this string */
-    const dt_hanger *hanger; /* of a liner; NULL: not checked */
-    dt_hung hung;            /* on a liner's hanger */
+    dt_bill bill;                   /* money (where the well has prices) and time of this string */
+    const dt_hanger *hanger;        /* of a liner; NULL: not checked */
+    dt_hung hung;                   /* on a liner's hanger */
 } dt_program_string;
 
 struct dt_program {
@@ -128,6 +126,10 @@ void dt_refusal_free(dt_refusal *refusal);
  *         DT_E_MEMORY.
  */
 dt_status dt_program_plan_more(const dt_program *planned, dt_program **out);
+
+/** What the hole of a string bears beyond what is foreseen; all NAN where none is drilled, or it
+ * breaks a rule as planned. */
+dt_while_drilling dt_program_while_drilling(const dt_program *p, size_t string);
 
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
 size_t dt_program_held(const dt_program *p, const dt_trials *trials);

@@ -49,15 +49,11 @@ static void holes_as_stated(const dt_program *p, const dt_odds_holes *must, dt_o
 
 dt_status dt_surest_find(const dt_program *p, dt_surest *out)
 {
-    dt_uncertains inputs = {0};
     dt_odds_holes stated;
     bool fixed[DT_ODDS_MOST_STRINGS + 2];
     *out = (dt_surest){.of = DT_TRIALS};
-    dt_status status = dt_uncertains_collect(p->well, &inputs);
-    if (status == DT_OK && inputs.count == 0) status = DT_E_NONE;
-    if (status == DT_OK)
-        status = dt_trials_build(p->well, &inputs, DT_TRIAL_SEED, DT_TRIALS, &out->trials);
-    dt_uncertains_free(&inputs);
+    dt_status status = dt_trials_of(p->well, &out->trials);
+    if (status == DT_OK && out->trials.count == 0) status = DT_E_NONE;
     if (status != DT_OK) return status;
     const double round_to_m = p->well->seats.round_to_m;
     dt_odds_holes_of_seats(p->well, &p->seats, &out->holes);

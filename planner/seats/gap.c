@@ -38,6 +38,12 @@ typedef struct moving {
     bool top; /* the top moves */
 } moving;
 
+static bool holds_at(const moving *m, double at_m)
+{
+    return m->top ? dt_section_holds(m->window, m->rules, at_m, m->fixed_m)
+                  : dt_section_holds(m->window, m->rules, m->fixed_m, at_m);
+}
+
 /** A limit that is a break but for the noise of arithmetic is that break. */
 static void snap_to_break(const moving *m, dt_limit *found)
 {
@@ -45,10 +51,7 @@ static void snap_to_break(const moving *m, dt_limit *found)
     for (size_t i = 0; i < window->break_count; ++i) {
         double depth = window->breaks[i];
         if (fabs(depth - found->depth_m) > 10 * SAME_DEPTH_M) continue;
-        dt_section_check check;
-        dt_section_test(window, m->rules, m->top ? depth : m->fixed_m, m->top ? m->fixed_m : depth,
-                        true, &check);
-        if (check.ok) found->depth_m = depth;
+        if (holds_at(m, depth)) found->depth_m = depth;
     }
 }
 
@@ -144,8 +147,7 @@ static void between_breaks(const moving *m, double *bad, double *good)
     while (first < end) {
         size_t middle = first + (end - first) / 2;
         double depth = window->breaks[middle];
-        bool ok = m->top ? dt_section_holds(window, m->rules, depth, m->fixed_m)
-                         : dt_section_holds(window, m->rules, m->fixed_m, depth);
+        bool ok = holds_at(m, depth);
         *(ok ? good : bad) = depth;
         if (ok == (*good < *bad))
             first = middle + 1;
@@ -446,37 +448,29 @@ static void place_deepest(const dt_window *window, dt_gap *g)
 }
 
 /**
- * Where more strings are asked for than the rock needs they are spread over the well: in 151
- * vertical exploration wells of a shelf intermediate shoes stand at about 0.7 of the range they
- * may stand in, surface shoes at 0.5 (Norwegian Petroleum Directorate, FactPages).
+ * Where a seat stands inside its range: as near as may be to the depth that is wanted; or, where
+ * more strings are asked for than the rock needs, spread over the well: in 151 vertical exploration
+ * wells of a shelf intermediate shoes stand at about 0.7 of the range they may stand in, surface
+ * shoes at 0.5 (Norwegian Petroleum Directorate, FactPages).
  */
-static void place_spread(const dt_window *window, dt_gap *g)
+static double inside_range(const dt_gap *g, size_t i, double low_m, double deepest_m)
 {
-    double above = g->top_m;
-    for (size_t i = 0; i < g->count; ++i) {
-        dt_place *p = &g->places[i];
-        const dt_limit deepest = deepest_at(window, g, i, above);
-        const double low = fmax(p->shallowest.depth_m, above + LEAST_SECTION_M);
-        const double part = i == 0 && g->from_conductor ? 0.5 : 0.7;
-        const double at_m = low + part * fmax(deepest.depth_m - low, 0);
-        p->exact = (dt_limit){at_m, dt_plain_reason(DT_RULE_SPREAD, at_m, at_m, 0)};
-        leave_avoided(window, true, &p->exact);
-        if (!(p->exact.depth_m <= deepest.depth_m + SAME_DEPTH_M)) p->exact = p->shallowest;
-        put_on_step(window, g, i, false, above, g->base_m);
-        above = p->shoe_m;
-    }
+    if (g->wanted_m) return fmax(fmin(g->wanted_m[i], deepest_m), low_m);
+    const double part = i == 0 && g->from_conductor ? 0.5 : 0.7;
+    return low_m + part * fmax(deepest_m - low_m, 0);
 }
 
-/** As near to the depths that are wanted as each may stand below the one above. */
-static void place_wanted(const dt_window *window, dt_gap *g)
+/** From above, each below the one before. */
+static void place_inside(const dt_window *window, dt_gap *g)
 {
+    const dt_rule rule = g->wanted_m ? DT_RULE_SUREST : DT_RULE_SPREAD;
     double above = g->top_m;
     for (size_t i = 0; i < g->count; ++i) {
         dt_place *p = &g->places[i];
         const dt_limit deepest = deepest_at(window, g, i, above);
         const double low = fmax(p->shallowest.depth_m, above + LEAST_SECTION_M);
-        const double at_m = fmax(fmin(g->wanted_m[i], deepest.depth_m), low);
-        p->exact = (dt_limit){at_m, dt_plain_reason(DT_RULE_SUREST, at_m, at_m, 0)};
+        const double at_m = inside_range(g, i, low, deepest.depth_m);
+        p->exact = (dt_limit){at_m, dt_plain_reason(rule, at_m, at_m, 0)};
         leave_avoided(window, true, &p->exact);
         if (!(p->exact.depth_m <= deepest.depth_m + SAME_DEPTH_M)) p->exact = p->shallowest;
         put_on_step(window, g, i, false, above, g->base_m);
@@ -525,10 +519,8 @@ bool dt_gap_fill(const dt_window *window, dt_gap *g)
             }
         return false;
     }
-    if (g->counted && g->wanted_m)
-        place_wanted(window, g);
-    else if (is_crowded(window, g))
-        place_spread(window, g);
+    if (g->wanted_m || is_crowded(window, g))
+        place_inside(window, g);
     else if (window->well->seats.prefer != DT_PREFER_DEEPEST) {
         place_shallowest(window, g);
         lower_for_relaxed(window, g);

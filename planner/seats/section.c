@@ -614,20 +614,27 @@ double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, dou
     return run_test(window, rules, top_m, base_m, true).spare;
 }
 
+/** Goes down as far as nothing is broken. */
+static bool stretches_hold(test *t, const walk *start)
+{
+    walk w = *start;
+    bool more = true;
+    while (more && !t->broken.found) {
+        test_stretch(t, &w, true);
+        more = walk_on(&w);
+    }
+    return !t->broken.found;
+}
+
 bool dt_section_holds(const dt_window *window, const dt_hole_rules *rules, double top_m,
                       double base_m)
 {
     if (!(top_m < base_m)) return true;
-    walk w = walk_begin(window, top_m, base_m);
+    const walk w = walk_begin(window, top_m, base_m);
     test t = test_begin(window, rules, &w, top_m, base_m);
     test_intervals(&t);
     test_hole(&t);
-    bool more = true;
-    while (more && !t.broken.found) {
-        test_stretch(&t, &w, true);
-        more = walk_on(&w);
-    }
-    return !t.broken.found;
+    return stretches_hold(&t, &w);
 }
 
 /** Does the rock at the shoe above bear all that is asked, if it broke at this? */
@@ -643,15 +650,9 @@ static bool shoe_bears(test *t, const dt_face *shoe, double fracture_kgm3)
 /** Does the hole bear a mud? The bits before the last are in what they need as planned. */
 static bool bears_mud(test *t, const walk *start, double mud_kgm3)
 {
-    walk w = *start;
-    bool more = true;
     t->mud.emw_kgm3 = mud_kgm3;
     t->broken.found = false;
-    while (more && !t->broken.found) {
-        test_stretch(t, &w, true);
-        more = walk_on(&w);
-    }
-    return !t->broken.found;
+    return stretches_hold(t, start);
 }
 
 /** Densities are found this closely, kg/m3: far below a printed digit. */

@@ -165,13 +165,13 @@ static void put_kick(json_t **object, const dt_program *program, const dt_progra
     dt_json_put_new(object, "kick_tolerance_curve", list);
 }
 
-static void put_while_drilling(json_t **object, const dt_while_drilling *d)
+static void put_while_drilling(json_t **object, dt_while_drilling d)
 {
-    if (isnan(d->leak_off_kgm3)) return;
+    if (isnan(d.leak_off_kgm3)) return;
     json_t *o = json_object();
-    dt_json_put(&o, "leak_off_ppg", d->leak_off_kgm3 / DT_KGM3_PER_PPG);
-    dt_json_put(&o, "most_mud_ppg", d->most_mud_kgm3 / DT_KGM3_PER_PPG);
-    dt_json_put(&o, "most_pore_ppg", d->most_pore_kgm3 / DT_KGM3_PER_PPG);
+    dt_json_put(&o, "leak_off_ppg", d.leak_off_kgm3 / DT_KGM3_PER_PPG);
+    dt_json_put(&o, "most_mud_ppg", d.most_mud_kgm3 / DT_KGM3_PER_PPG);
+    dt_json_put(&o, "most_pore_ppg", d.most_pore_kgm3 / DT_KGM3_PER_PPG);
     dt_json_put_new(object, "while_drilling", o);
 }
 
@@ -258,7 +258,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     dt_json_put(object, "mud_ppg", ppg(seat->mud_kgm3));
     dt_json_put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
     dt_json_put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
-    put_while_drilling(object, &item->drilling);
+    put_while_drilling(object, dt_program_while_drilling(program, (size_t)(item - program->items)));
     put_kick(object, program, item);
     const dt_head_stage *head = &program->wellhead.stages[item - program->items];
     dt_json_put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);

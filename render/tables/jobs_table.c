@@ -84,37 +84,42 @@ static void say_cements(sentence *s, const dt_program *p, dt_display display)
     }
 }
 
-/** What the crew holds its readings against: bounds beside what is foreseen. */
-static void say_drilling(sentence *s, const dt_program *p, dt_display display)
+static void say_drilling_head(sentence *s, int width, const char *density)
 {
-    const int width = dt_name_width(p);
-    const char *density = dt_display_unit(display, DT_KIND_DENSITY);
-    bool any = false;
-    for (size_t i = 1; i < p->count; ++i)
-        any = any || isfinite(p->items[i].drilling.leak_off_kgm3);
-    if (!any) return;
     say(s, "\n%-*s %10s %10s %9s %10s %10s %10s\n", width, "while drilling", "leak-off", "foreseen",
         "mud", "mud", "pore", "foreseen");
     say(s, "%-*s %10s %10s %9s %10s %10s %10s\n", width, "down to the", "at least", density,
         density, "at most", "at most", density);
+}
+
+/** What the crew holds its readings against: bounds beside what is foreseen. */
+static void say_drilling(sentence *s, const dt_program *p, dt_display display)
+{
+    const int width = dt_name_width(p);
+    bool any = false;
     for (size_t i = 1; i < p->count; ++i) {
+        const dt_while_drilling d = dt_program_while_drilling(p, i);
         const dt_program_string *item = &p->items[i];
-        const dt_while_drilling *d = &item->drilling;
-        const dt_well *well = p->well;
+        const double above_m = item[-1].shoe_tvd_m, base_m = item->shoe_tvd_m;
+        const double fracture_kgm3 = dt_curve_emw(&p->well->fracture, above_m, DT_BELOW);
+        const double pore_kgm3 = dt_curve_emw(&p->well->pore, base_m, DT_ABOVE);
         char name[32];
-        if (!isfinite(d->leak_off_kgm3)) continue;
-        const double above_m = p->items[i - 1].shoe_tvd_m, base_m = item->shoe_tvd_m;
+        if (isnan(d.leak_off_kgm3)) continue;
+        if (!any) say_drilling_head(s, width, dt_display_unit(display, DT_KIND_DENSITY));
+        any = true;
         dt_program_string_name(p, i, name, sizeof name);
         say(s, "%-*s %10s %10s %9s %10s %10s %10s\n", width, name,
-            bare(display, DT_KIND_DENSITY, d->leak_off_kgm3).text,
-            bare(display, DT_KIND_DENSITY, dt_curve_emw(&well->fracture, above_m, DT_BELOW)).text,
+            bare(display, DT_KIND_DENSITY, d.leak_off_kgm3).text,
+            bare(display, DT_KIND_DENSITY, fracture_kgm3).text,
             bare(display, DT_KIND_DENSITY, item->seat->mud_kgm3).text,
-            bare(display, DT_KIND_DENSITY, d->most_mud_kgm3).text,
-            bare(display, DT_KIND_DENSITY, d->most_pore_kgm3).text,
-            bare(display, DT_KIND_DENSITY, dt_curve_emw(&well->pore, base_m, DT_ABOVE)).text);
+            bare(display, DT_KIND_DENSITY, d.most_mud_kgm3).text,
+            bare(display, DT_KIND_DENSITY, d.most_pore_kgm3).text,
+            bare(display, DT_KIND_DENSITY, pore_kgm3).text);
     }
-    say(s, "A leak-off below its least at the shoe above, or a pore pressure over its most at the "
-           "base: the\nnext shoe stands higher than planned, or a string more is set.\n");
+    if (any)
+        say(s,
+            "A leak-off below its least at the shoe above, or a pore pressure over its most at the "
+            "base: the\nnext shoe stands higher than planned, or a string more is set.\n");
 }
 
 static void say_running(sentence *s, const dt_program *p, dt_display display)
