@@ -28,8 +28,9 @@ double dt_nest_clearance(const dt_well *well, double od_m)
 double dt_nest_gap(const dt_well *well, double od_m, double largest_od_m)
 {
     const double flush_m = dt_custom_value_of(well, DT_CUSTOM_FLUSH_CLEARANCE);
-    const bool flush =
-        flush_m > 0 && well->sizes.clearance_count == 0 && largest_od_m <= FLUSH_OVER_PIPE * od_m;
+    const double up_to_m = dt_custom_value_of(well, DT_CUSTOM_FLUSH_UP_TO);
+    const bool flush = flush_m > 0 && well->sizes.clearance_count == 0 &&
+                       od_m <= up_to_m + SAME_DIAMETER_M && largest_od_m <= FLUSH_OVER_PIPE * od_m;
     const double gap_m = dt_nest_clearance(well, od_m);
     return flush ? fmin(flush_m, gap_m) : gap_m;
 }

@@ -7,8 +7,10 @@
 #include "program_parts.h"
 #include "same.h"
 
-/** Would seats be found, with holes and pipe that nest where these are settled together? */
-static dt_status closes(const dt_program *p, dt_ladder_nests *nests, const dt_well *well, bool *yes)
+/** Would seats be found, looked at alone, with holes and pipe that nest where these are settled
+ * together? */
+static dt_status has_seats(const dt_program *p, dt_ladder_nests *nests, const dt_well *well,
+                           bool *yes)
 {
     dt_window window;
     dt_status status = dt_window_build(well, &window);
@@ -37,13 +39,22 @@ static dt_status closes(const dt_program *p, dt_ladder_nests *nests, const dt_we
 #define CONDUCTOR_CLOSE_M 3.0 /* halving ends here */
 #define DEEPER            1.25
 
-static dt_status closes_on(const dt_program *p, dt_ladder_nests *nests, double conductor_m,
-                           bool bop, bool *yes)
+static dt_status seats_on(const dt_program *p, dt_ladder_nests *nests, double conductor_m, bool bop,
+                          bool *yes)
 {
     dt_well changed = *p->well; /* borrows everything */
     changed.conductor.depth_m = conductor_m;
     changed.conductor.bop = bop;
-    return closes(p, nests, &changed, yes);
+    return has_seats(p, nests, &changed, yes);
+}
+
+/** Does a program close there, pipe and jobs and all? */
+static dt_status runs_on(const dt_program *p, double conductor_m, bool bop, bool *yes)
+{
+    dt_well changed = *p->well; /* borrows everything */
+    changed.conductor.depth_m = conductor_m;
+    changed.conductor.bop = bop;
+    return dt_program_closes(&changed, p->catalogue, yes);
 }
 
 /** A depth that does, put on the step of the seats: the shallowest on it below one that does not;
@@ -57,14 +68,14 @@ static dt_status on_step(const dt_program *p, dt_ladder_nests *nests, bool bop, 
     for (int i = 0; i < 2; ++i) {
         bool yes = false;
         *depth_m = first_m + step_m * i;
-        const dt_status status = closes_on(p, nests, *depth_m, bop, &yes);
+        const dt_status status = seats_on(p, nests, *depth_m, bop, &yes);
         if (status != DT_OK || yes) return status;
     }
     *depth_m = NAN;
     return DT_OK;
 }
 
-/** A deeper conductor that does, on the step of the seats, by halving: tried itself, but a
+/** A deeper conductor on which there are seats, on their step, by halving: tried itself, but a
  * shallower one may do, too. NAN: none was found. */
 static dt_status shallowest_conductor(const dt_program *p, dt_ladder_nests *nests, bool bop,
                                       double *out_m)
@@ -74,20 +85,37 @@ static dt_status shallowest_conductor(const dt_program *p, dt_ladder_nests *nest
     double bad_m = now_m, good_m = now_m;
     bool yes = false;
     *out_m = NAN;
-    dt_status status = bop == well->conductor.bop ? DT_OK : closes_on(p, nests, now_m, bop, &yes);
+    dt_status status = bop == well->conductor.bop ? DT_OK : seats_on(p, nests, now_m, bop, &yes);
     while (status == DT_OK && !yes) {
         bad_m = good_m;
         good_m = ground_m + fmax(good_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
         if (good_m > ground_m + MOST_CONDUCTOR_M || good_m >= well->objective_m) return DT_OK;
-        status = closes_on(p, nests, good_m, bop, &yes);
+        status = seats_on(p, nests, good_m, bop, &yes);
     }
     while (status == DT_OK && good_m - bad_m > CONDUCTOR_CLOSE_M) {
         const double middle_m = (bad_m + good_m) / 2;
-        status = closes_on(p, nests, middle_m, bop, &yes);
+        status = seats_on(p, nests, middle_m, bop, &yes);
         *(yes ? &good_m : &bad_m) = middle_m;
     }
     if (status == DT_OK && good_m > now_m) status = on_step(p, nests, bop, bad_m, &good_m);
     if (status == DT_OK) *out_m = good_m;
+    return status;
+}
+
+/** From there on down, the first on which a whole program closes; NAN: none was found. */
+static dt_status first_that_runs(const dt_program *p, bool bop, double *depth_m)
+{
+    const dt_well *well = p->well;
+    const double ground_m = dt_well_ground_m(well), step_m = well->seats.round_to_m;
+    dt_status status = DT_OK;
+    while (status == DT_OK && isfinite(*depth_m)) {
+        bool yes;
+        status = runs_on(p, *depth_m, bop, &yes);
+        if (yes) break;
+        *depth_m = ground_m + fmax(*depth_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
+        if (step_m > 0) *depth_m = step_m * ceil(*depth_m / step_m);
+        if (*depth_m > ground_m + MOST_CONDUCTOR_M || *depth_m >= well->objective_m) *depth_m = NAN;
+    }
     return status;
 }
 
@@ -103,7 +131,8 @@ static dt_status try_conductor(const dt_program *p, dt_ladder_nests *nests, bool
 {
     double depth_m;
     const double now_m = dt_seats_conductor_m(p->well);
-    const dt_status status = shallowest_conductor(p, nests, bop, &depth_m);
+    dt_status status = shallowest_conductor(p, nests, bop, &depth_m);
+    if (status == DT_OK) status = first_that_runs(p, bop, &depth_m);
     if (status != DT_OK || isnan(depth_m)) return status;
     dt_notice *n = dt_notice_below(list, &list->items[0], DT_NOTICE_CURE_CONDUCTOR);
     dt_notice_mark(n, "tested", bop && !p->well->conductor.bop);
@@ -116,8 +145,8 @@ static dt_status try_conductor(const dt_program *p, dt_ladder_nests *nests, bool
 
 enum { MOST_ROWS = 32, HALVINGS = 7 };
 
-static dt_status closes_with_part(const dt_program *p, dt_ladder_nests *nests, double part,
-                                  bool *yes)
+/** Are there seats with a part of what is asked for? nests NULL: does a whole program close? */
+static dt_status does_with_part(const dt_program *p, dt_ladder_nests *nests, double part, bool *yes)
 {
     dt_well changed = *p->well; /* borrows everything */
     dt_kick_row rows[MOST_ROWS];
@@ -132,7 +161,8 @@ static dt_status closes_with_part(const dt_program *p, dt_ladder_nests *nests, d
     }
     changed.kick.rows = rows;
     changed.kick.row_count = count;
-    return closes(p, nests, &changed, yes);
+    return nests ? has_seats(p, nests, &changed, yes)
+                 : dt_program_closes(&changed, p->catalogue, yes);
 }
 
 /** Which part of the least kick tolerance asked for would do? */
@@ -140,16 +170,19 @@ static dt_status try_kick(const dt_program *p, dt_ladder_nests *nests, dt_notice
 {
     double good = 0, bad = 1;
     bool yes;
-    dt_status status = closes_with_part(p, nests, 0, &yes);
+    dt_status status = does_with_part(p, nests, 0, &yes);
     if (status != DT_OK || !yes) return status;
     for (int i = 0; i < HALVINGS && status == DT_OK; ++i) {
         const double middle = (good + bad) / 2;
-        status = closes_with_part(p, nests, middle, &yes);
+        status = does_with_part(p, nests, middle, &yes);
         *(yes ? &good : &bad) = middle;
     }
+    const double percent = floor(good * 100);
+    if (status == DT_OK) status = does_with_part(p, NULL, percent / 100, &yes);
+    if (status != DT_OK || !yes) return status;
     dt_notice *n = dt_notice_below(list, &list->items[0], DT_NOTICE_CURE_KICK);
-    dt_notice_number(n, "part", floor(good * 100));
-    return status;
+    dt_notice_number(n, "part", percent);
+    return DT_OK;
 }
 
 dt_status dt_program_note_cures(const dt_program *p, dt_ladder_nests *nests, dt_notices *list)

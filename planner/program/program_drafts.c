@@ -525,21 +525,27 @@ static void note_repairs(dt_program *p, const dt_program *first)
 #define MOST_CONDUCTOR_M 600.0
 #define DEEPER           1.25
 
+dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue, bool *yes)
+{
+    search *s = open_search(changed, catalogue, CURE_DRAFTS);
+    dt_program *p = NULL;
+    dt_refusal none = {0};
+    bool ended;
+    *yes = false;
+    if (!s) return DT_E_MEMORY;
+    const dt_status status = close_drafts(s, &p, &ended, &none);
+    *yes = p != NULL;
+    dt_refusal_free(&none);
+    dt_program_free(p);
+    close_search(s);
+    return status == DT_E_NONE ? DT_OK : status;
+}
+
 static dt_status closes_on(const search *s, double conductor_m, bool *yes)
 {
     dt_well changed = *s->well; /* borrows everything */
     changed.conductor.depth_m = conductor_m;
-    search *other = open_search(&changed, s->catalogue, CURE_DRAFTS);
-    dt_program *p = NULL;
-    dt_refusal none = {0};
-    bool ended;
-    if (!other) return DT_E_MEMORY;
-    const dt_status status = close_drafts(other, &p, &ended, &none);
-    *yes = p != NULL;
-    dt_refusal_free(&none);
-    dt_program_free(p);
-    close_search(other);
-    return status == DT_E_NONE ? DT_OK : status;
+    return dt_program_closes(&changed, s->catalogue, yes);
 }
 
 /** A deeper conductor on which a draft closes, on the step of the seats; NAN: none was found. */

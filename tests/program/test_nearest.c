@@ -104,11 +104,49 @@ static void without_both_of_two(void **state)
     dt_program_free(p);
 }
 
+/** A conductor that the refusal names as a cure, put into the well: a program closes on it. */
+static size_t hold_conductors(dt_well *well, const dt_refusal *refusal)
+{
+    size_t held = 0;
+    const double depth_m = well->conductor.depth_m;
+    const bool bop = well->conductor.bop;
+    for (size_t i = 0; i < refusal->why.count; ++i)
+        for (size_t k = 0; k < refusal->why.items[i].because_count; ++k) {
+            const dt_notice *n = &refusal->why.items[i].because[k];
+            if (n->code != DT_NOTICE_CURE_CONDUCTOR) continue;
+            const dt_figure *at = dt_notice_find_figure(n, "deeper");
+            if (at) well->conductor.depth_m = at->value;
+            well->conductor.bop = bop || dt_notice_find_name(n, "tested") != NULL;
+            dt_program *p = NULL;
+            dt_refusal none = {0};
+            assert_int_equal(dt_program_plan(well, &catalogue, &p, &none), DT_OK);
+            assert_true(dt_program_runnable(p));
+            dt_program_free(p);
+            dt_refusal_free(&none);
+            ++held;
+            well->conductor.depth_m = depth_m;
+            well->conductor.bop = bop;
+        }
+    return held;
+}
+
+static void a_cure_closes(void **state)
+{
+    (void)state;
+    dt_well *well = shipped_parse(DT_WELLS "/narrowgate.xml");
+    dt_program *p = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_program_plan(well, &catalogue, &p, &refusal), DT_E_NONE);
+    assert_true(hold_conductors(well, &refusal) > 0);
+    dt_refusal_free(&refusal);
+    dt_well_free(well);
+}
+
 /* Whatever the well, it is told and never called one that can be run. */
 static void of_random_wells(void **state)
 {
     (void)state;
-    size_t none = 0, made = 0;
+    size_t none = 0, made = 0, held = 0;
     for (unsigned i = 0; i < (DT_FULL_SPEED ? 60 : 16); ++i) {
         uint64_t features = 0;
         char *text = random_well(11, i, &features);
@@ -125,6 +163,7 @@ static void of_random_wells(void **state)
             status = dt_program_plan_nearest(well, &catalogue, &refusal, &p);
             made += status == DT_OK;
             if (status == DT_OK) changed(p);
+            held += hold_conductors(well, &refusal);
         }
         dt_program_free(p);
         dt_refusal_free(&refusal);
@@ -132,7 +171,8 @@ static void of_random_wells(void **state)
         dt_report_free(&report);
         free(text);
     }
-    printf("%zu of %zu wells without a program have a nearest one\n", made, none);
+    printf("%zu of %zu wells without a program have a nearest one; %zu conductors that cure\n",
+           made, none, held);
     assert_true(none > 0);
 }
 
@@ -142,6 +182,7 @@ int main(void)
         cmocka_unit_test(on_the_conductor_that_cures),
         cmocka_unit_test(without_what_no_pipe_has),
         cmocka_unit_test(without_both_of_two),
+        cmocka_unit_test(a_cure_closes),
         cmocka_unit_test(of_random_wells),
     };
     if (dt_catalogue_load(&catalogue) != DT_OK) return 1;
