@@ -385,6 +385,11 @@ int dt_ladder_order(const dt_well *well, size_t strings, const dt_nest_hole *hol
                          driven ? NAN : hole->diameter_m, hole->opened, pipe->od_m);
 }
 
+bool dt_ladder_is_usual(const dt_well *well, dt_ladder_latitude latitude)
+{
+    return !well->sizes.series || latitude < DT_LADDER_ANY;
+}
+
 bool dt_ladder_is_tight(const dt_well *well, const dt_catalogue *catalogue,
                         const dt_nest_pipe *pipe, const dt_nest_hole *next)
 {

@@ -81,6 +81,9 @@ bool dt_ladder_allows(const dt_well *well, const dt_pin *pin, const dt_nest_hole
 int dt_ladder_order(const dt_well *well, size_t strings, const dt_nest_hole *hole,
                     const dt_nest_pipe *pipe);
 
+/** Is a ladder of a latitude made of pairs that the basis lists, where it lists any? */
+bool dt_ladder_is_usual(const dt_well *well, dt_ladder_latitude latitude);
+
 /** Is a hole no smaller than is usual below a size of pipe, whichever connection it will have? A
  * conductor may be as wide as it likes. */
 bool dt_ladder_is_tight(const dt_well *well, const dt_catalogue *catalogue,

@@ -25,6 +25,7 @@ static dt_status has_seats(const dt_program *p, dt_ladder_nests *nests, const dt
         const dt_ladder_cuts none = {.nests = nests};
         dt_ladder ladder;
         status = dt_ladder_choose(&window, p->catalogue, &none, &ladder);
+        if (status == DT_OK && !dt_ladder_is_usual(well, ladder.latitude)) status = DT_E_NONE;
     }
     dt_window_free(&window);
     *yes = status == DT_OK;

@@ -534,7 +534,7 @@ dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogu
     *yes = false;
     if (!s) return DT_E_MEMORY;
     const dt_status status = close_drafts(s, &p, &ended, &none);
-    *yes = p != NULL;
+    *yes = p && dt_ladder_is_usual(changed, p->ladder.latitude);
     dt_refusal_free(&none);
     dt_program_free(p);
     close_search(s);

@@ -72,7 +72,7 @@ void dt_program_note_heat(dt_program *p);
  * wanted; DT_E_MEMORY. */
 dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);
 
-/** Does one of the first few drafts of a changed well close? DT_OK or DT_E_MEMORY. */
+/** Does one of the first few drafts of a changed well close, in usual holes and pipe? DT_OK or DT_E_MEMORY. */
 dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue, bool *yes);
 
 /** Adds to a refusal for want of seats what would cure it. DT_OK or DT_E_MEMORY. */
