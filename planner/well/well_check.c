@@ -153,10 +153,11 @@ static double next_depth(const table *a, const table *b, double from_m, double l
 
 /**
  * One finding for each stretch in which `lower` is not below `upper`, found by looking at both
- * sides of every point of both tables (above the first point each holds its first value).
+ * sides of every point of both tables (above the first point each holds its first value), from
+ * the ground down. At the ground itself, where no rock lies on any, they may meet.
  * @param at_equal  whether equal values are a finding as well
  */
-static void check_crossing(const table *lower, const table *upper, bool at_equal,
+static void check_crossing(const table *lower, const table *upper, bool at_equal, double ground_m,
                            double objective_m, dt_message id, dt_report *report)
 {
     if (!lower->whole || !upper->whole) return;
@@ -165,11 +166,12 @@ static void check_crossing(const table *lower, const table *upper, bool at_equal
     last_m = fmin(last_m, isnan(objective_m) ? INFINITY : objective_m + SAME_DEPTH_M);
     bool crossed = false;
     /* Look-ups need a depth above 0: the surface is looked at from just below. */
-    for (double at_m = SAME_DEPTH_M; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
+    const double first_m = fmax(SAME_DEPTH_M, ground_m); /* NAN is passed over */
+    for (double at_m = first_m; !isnan(at_m); at_m = next_depth(lower, upper, at_m, last_m))
         for (int side = DT_ABOVE; side <= DT_BELOW; ++side) {
             double low = dt_curve_emw(lower->curve, at_m, (dt_side)side);
             double high = dt_curve_emw(upper->curve, at_m, (dt_side)side);
-            bool now = at_equal ? low >= high : low > high;
+            bool now = low > high || (at_equal && low >= high && at_m > first_m);
             if (now && !crossed)
                 dt_report_add(report, id, line_near(lower->curve, at_m), lower->element,
                               "at %s %s, %s, is %s %s, %s", depth(at_m).text, lower->words,
@@ -190,10 +192,13 @@ static void check_tables(const dt_well *well, const dt_well_gaps *gaps, dt_repor
                                  gaps->collapse, objective_m, report);
     table overburden = check_table(&well->overburden, "overburden", "the overburden",
                                    gaps->overburden, objective_m, report);
-    check_crossing(&pore, &fracture, true, objective_m, DT_MSG_PORE_ABOVE_FRACTURE, report);
-    check_crossing(&collapse, &fracture, true, objective_m, DT_MSG_COLLAPSE_ABOVE_FRACTURE, report);
-    check_crossing(&fracture, &overburden, false, objective_m, DT_MSG_OVERBURDEN_BELOW_FRACTURE,
+    const double ground_m = dt_well_ground_m(well);
+    check_crossing(&pore, &fracture, true, ground_m, objective_m, DT_MSG_PORE_ABOVE_FRACTURE,
                    report);
+    check_crossing(&collapse, &fracture, true, ground_m, objective_m,
+                   DT_MSG_COLLAPSE_ABOVE_FRACTURE, report);
+    check_crossing(&fracture, &overburden, false, ground_m, objective_m,
+                   DT_MSG_OVERBURDEN_BELOW_FRACTURE, report);
 }
 
 /* ---- places ---- */

@@ -405,6 +405,32 @@ static void crossings_at_the_surface_are_found(void **state)
     free(text);
 }
 
+/* At the mudline no rock lies on any: there the fracture gradient is the sea. From there down it is
+ * more. */
+static void they_may_meet_at_the_mudline(void **state)
+{
+    (void)state;
+    const char *const form =
+        "<well xmlns=\"urn:drawtube:well:1\" name=\"x\"><datum rig_floor=\"25 m\" over=\"sea\" "
+        "water_depth=\"100 m\"/>"
+        "<objective depth=\"3000 m\" min_pipe_od=\"7 in\"/><margins/>"
+        "<conductor method=\"driven\" depth=\"180 m\"/>"
+        "<pore_pressure depth_unit=\"m\" unit=\"sg\">"
+        "<point depth=\"125\" value=\"%s\"/>\n<point depth=\"%s\" value=\"1.03\"/>"
+        "<point depth=\"3000\" value=\"1.2\"/></pore_pressure>"
+        "<fracture_gradient depth_unit=\"m\" unit=\"sg\"><point depth=\"125\" value=\"1.03\"/>"
+        "<point depth=\"%s\" value=\"1.03\"/><point depth=\"3000\" value=\"1.7\"/>"
+        "</fracture_gradient></well>";
+    static const char *const rows[][4] = {{"1.03", "900", "125.5", "405@1"},
+                                          {"1.03", "900", "125.0", ""},
+                                          {"1.04", "900", "125", "405@1"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        char text[2000];
+        snprintf(text, sizeof text, form, rows[i][0], rows[i][1], rows[i][2]);
+        assert_found(text, rows[i][3]);
+    }
+}
+
 static void editors_schema_hints_are_dropped(void **state)
 {
     (void)state;
@@ -511,6 +537,7 @@ int main(void)
         cmocka_unit_test(refused_values_bring_no_echo),
         cmocka_unit_test(crossings_are_found_on_both_sides_of_a_step),
         cmocka_unit_test(crossings_at_the_surface_are_found),
+        cmocka_unit_test(they_may_meet_at_the_mudline),
         cmocka_unit_test(editors_schema_hints_are_dropped),
         cmocka_unit_test(foreign_elements_live_nowhere),
         cmocka_unit_test(every_message_has_a_bad_file),
