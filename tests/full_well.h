@@ -14,6 +14,7 @@ static const char FULL_WELL[] =
     "<well xmlns=\"urn:drawtube:well:1\" basis=\"bare\" name=\"Full &amp; &quot;quoted&quot; "
     "&lt;script&gt; "
     "(invented)\">\n"
+    "  <document revision=\"C &lt;draft&gt;\" author=\"A. N. Other\" date=\"2 March\"/>"
     "  <note>Invented. Two\n"
     "lines.</note>\n"
     "  <datum rig_floor=\"25 m\" over=\"sea\" water_depth=\"90 m\"/>\n"

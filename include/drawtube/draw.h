@@ -21,6 +21,11 @@ extern "C" {
 /** A notice of a program or of a refusal as a sentence. */
 DT_API dt_status dt_notice_text(const dt_notice *notice, dt_display display, dt_text *out);
 
+/** One of the things that differ as a line, "shoe: 6550 ft MD -> 7000 ft MD (+450 ft)"; an empty
+ * text where the two figures read the same. index below dt_changes_count(). DT_E_DOMAIN besides. */
+DT_API dt_status dt_change_text(const dt_changes *changes, size_t index, dt_display display,
+                                dt_text *out);
+
 /** Why no program exists, as a paragraph; NULL makes an empty one. */
 DT_API dt_status dt_refusal_text(const dt_refusal *refusal, dt_display display, dt_text *out);
 
@@ -33,6 +38,12 @@ DT_API dt_status dt_write_program_table(const dt_program *program, dt_display di
 /** The same with all that is for review and all that was assumed, which the other only begins. */
 DT_API dt_status dt_write_program_full_table(const dt_program *program, dt_display display,
                                              dt_text *out);
+/** The program as lines whose difference reads well: a fact a line, no column that moves, no line
+ * number of the well file. */
+DT_API dt_status dt_write_program_lines(const dt_program *program, dt_display display,
+                                        dt_text *out);
+/** What differs between two programs, string by string. */
+DT_API dt_status dt_write_changes_text(const dt_changes *changes, dt_display display, dt_text *out);
 /** Options side by side. */
 DT_API dt_status dt_write_comparison_table(const dt_comparison *comparison, dt_display display,
                                            dt_text *out);
@@ -86,6 +97,9 @@ DT_API dt_status dt_draw_schematic_form(const dt_program *program, dt_form form,
 /** The chosen program and the first options as schematics on one depth scale. */
 DT_API dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display,
                                     dt_text *out);
+/** The two programs that changes lie between as schematics beside each other, on one depth scale.
+ */
+DT_API dt_status dt_draw_changes(const dt_changes *changes, dt_display display, dt_text *out);
 /** What each program of a comparison costs against the share of drawn wells in which it holds;
  * DT_E_NONE for a well without spreads. */
 DT_API dt_status dt_draw_certainty(const dt_comparison *comparison, dt_display display,

@@ -58,6 +58,76 @@ typedef struct dt_option_view {
 DT_API dt_status dt_comparison_option(const dt_comparison *comparison, size_t index,
                                       dt_option_view *out);
 
+/* ---- what differs between two programs --------------------------------------------------------
+ */
+
+/** How one program differs from another, of one well or of two. */
+typedef struct dt_changes dt_changes;
+
+/** What differs. First of the whole program, then string by string, then what is to be known. */
+#define DT_CHANGE_LIST(X)                                                                          \
+    X(RUNNABLE, "runnable") /* values 0 and 1 */                                                   \
+    X(STRINGS, "strings")   /* how many */                                                         \
+    X(STEEL, "steel")       /* kg */                                                               \
+    X(DAYS, "days")         /* days */                                                             \
+    X(COST, "cost")         /* money, where both wells have prices */                              \
+    X(REMOVED, "removed")   /* a string that the first program has alone: `was` */                 \
+    X(ADDED, "added")       /* one that the second has alone: `is` */                              \
+    X(TYPE, "type")         /* full, liner, tie-back: read it of both strings */                   \
+    X(SHOE, "shoe")         /* MD; of a tie-back where it ends */                                  \
+    X(TOP, "top")           /* MD */                                                               \
+    X(HOLE, "hole")                                                                                \
+    X(SIZE, "size") /* outside diameter of the pipe */                                             \
+    X(PIPE, "pipe") /* weight, grade, thread or a length: read the sections */                     \
+    X(MUD, "mud")                                                                                  \
+    X(KICK, "kick-tolerance")                                                                      \
+    X(CEMENT, "cement-top")    /* MD; NAN: not cemented */                                         \
+    X(CLASS, "wellhead-class") /* Pa; 0: a diverter */                                             \
+    X(SETTLED, "settled")      /* a notice that the first program has alone */                     \
+    X(RAISED, "raised")        /* one that the second has alone */
+
+typedef enum dt_change {
+#define DT_CHANGE_ENUM(name, code) DT_CHANGE_##name,
+    DT_CHANGE_LIST(DT_CHANGE_ENUM)
+#undef DT_CHANGE_ENUM
+        DT_CHANGE_COUNT
+} dt_change;
+
+/** Its code for documents; static storage. */
+DT_API const char *dt_change_code(dt_change what);
+
+/** One thing that differs. */
+typedef struct dt_change_view {
+    dt_change what;
+    size_t was, is;             /* the string in the first and in the second program; DT_NO_INDEX:
+                                   the whole program, or there is no such string */
+    dt_kind kind;               /* of the values; DT_KIND_COUNT: a plain number, as listed above */
+    double was_value, is_value; /* SI; NAN: there is no such figure */
+    const dt_notice *notice;    /* of SETTLED and RAISED, owned by its program; else NULL */
+} dt_change_view;
+
+/**
+ * What differs, the first program before the second. Strings are paired by depth, size and role:
+ * conductor with conductor, last with last, tie-backs with their liners. Figures that agree to
+ * 1e-9 of themselves are the same.
+ * @return DT_OK with *out, freed by dt_changes_close(), empty where the two are the same;
+ *         DT_E_MEMORY. Both programs must outlive it.
+ */
+DT_API dt_status dt_changes_open(const dt_program *was, const dt_program *is, dt_changes **out);
+
+/** Frees it; NULL is allowed. */
+DT_API void dt_changes_close(dt_changes *changes);
+
+/** How many things differ. */
+DT_API size_t dt_changes_count(const dt_changes *changes);
+
+/** One of them, index below dt_changes_count(): DT_OK or DT_E_DOMAIN. */
+DT_API dt_status dt_changes_at(const dt_changes *changes, size_t index, dt_change_view *out);
+
+/** The string of the first program that plays the part of a string of the second; DT_NO_INDEX: none
+ * does. */
+DT_API size_t dt_changes_partner(const dt_changes *changes, size_t is);
+
 /* ---- why --------------------------------------------------------------------------------------
  */
 

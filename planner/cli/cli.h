@@ -63,6 +63,7 @@ int cli_draw(const cli_options *options);
 int cli_start(const cli_options *options);
 int cli_rate(const cli_options *options);
 int cli_compare(const cli_options *options);
+int cli_compare_two(const cli_options *options); /* where two wells are given */
 int cli_odds(const cli_options *options);
 int cli_why(const cli_options *options);
 int cli_import(const cli_options *options);
@@ -121,11 +122,16 @@ int cli_print(const dt_text *text);
 /**
  * Writes all files into a folder (made when absent) in the place of those that the same command
  * wrote there before; other files in it stay. The folder is wholly old or wholly new, whatever
- * becomes of the process (docs/decisions/0033). kind: the command, a word.
+ * becomes of the process (docs/decisions/0033). kind: the command, a word. gone: how many files
+ * that it wrote there before are no part of the new; NULL: nobody asks.
  * @return EXIT_DONE; EXIT_SYSTEM after a message, or silently when a signal is about to end the
  * process: the folder is as it was.
  */
-int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count);
+int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count,
+                     size_t *gone);
+
+/** On standard error, what was written into a folder and what was taken away. */
+void cli_say_written(const char *folder, size_t written, size_t gone);
 
 /* ---- progress.c ---- */
 

@@ -39,7 +39,9 @@ static int write_outputs(const cli_options *options, const dt_comparison *compar
         else if (status != DT_E_NONE)
             code = cli_fail(status);
     }
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, "compare", files, made);
+    size_t gone = 0;
+    if (code == EXIT_DONE) code = cli_write_folder(options->output, "compare", files, made, &gone);
+    if (code == EXIT_DONE) cli_say_written(options->output, made, gone);
     for (size_t i = 0; i < made; ++i)
         dt_text_free(&files[i].text);
     return code;
@@ -76,6 +78,7 @@ int cli_compare(const cli_options *options)
         fprintf(stderr, "drawtube: compare -o needs a folder; --json prints options.json\n");
         return EXIT_USAGE;
     }
+    if (options->input_count > 1) return cli_compare_two(options);
     int code = cli_load_well(options, &well);
     if (code == EXIT_DONE) code = cli_load_catalogue(options, &catalogue);
     if (code == EXIT_DONE) code = make_comparison(options, well, catalogue, &comparison);

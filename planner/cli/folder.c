@@ -119,6 +119,24 @@ static int make_manifest(job *j)
     return EXIT_DONE;
 }
 
+/** How many files of the old manifest the new one does not have. */
+static size_t count_gone(const job *j)
+{
+    size_t gone = 0;
+    const char *line = is_manifest(j->old) ? strchr(j->old, '\n') : NULL;
+    while (line && *++line) {
+        const char *end = strchr(line, '\n'), *space = strchr(line, ' ');
+        if (!end) break;
+        if (space && space < end && end - space <= 256) {
+            char name[256];
+            snprintf(name, sizeof name, "%.*s", (int)(end - space - 1), space + 1);
+            gone += !is_listed(j->next, name);
+        }
+        line = end;
+    }
+    return gone;
+}
+
 /* ---- going through folders ---- */
 
 typedef int (*visitor)(const char *name, const char *path, void *data);
@@ -725,7 +743,8 @@ static int make(job *j, bool *done)
     return code;
 }
 
-int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count)
+int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count,
+                     size_t *gone)
 {
     job j = {.kind = kind, .files = files, .count = count, .lock = -1};
     bool exists = false, done = false;
@@ -734,9 +753,18 @@ int cli_write_folder(const char *folder, const char *kind, const cli_file *files
     int code = resolve(folder, &j.path, &exists);
     if (code == EXIT_DONE && !exists) code = make(&j, &done);
     if (code == EXIT_DONE && !done) code = replace(&j);
+    if (code == EXIT_DONE && gone) *gone = done ? 0 : count_gone(&j);
     free(j.path);
     free(j.old);
     free(j.next);
     cli_release_signals(&before);
     return code;
+}
+
+void cli_say_written(const char *folder, size_t written, size_t gone)
+{
+    fprintf(stderr, "%s: %zu file%s written", cli_shown(folder).text, written,
+            written == 1 ? "" : "s");
+    if (gone > 0) fprintf(stderr, ", %zu of an earlier run removed", gone);
+    fprintf(stderr, "\n");
 }

@@ -91,13 +91,17 @@ static const cli_command commands[] = {
      "usage: drawtube check WELL [--basis FILE|NAME]\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
      "Reads a well file and reports everything that is wrong with it.\n\n" BASIS_HELP},
-    {"compare", cli_compare, "ojupsbhB", true,
-     "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n\n"
+    {"compare", cli_compare, "+ojupsbhB", true,
+     "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n"
+     "       drawtube compare WELL OTHER [-o DIR] [--units field|metric]\n\n"
      "  drawtube compare wells/mizzenlow-shelf.xml\n"
-     "  drawtube compare wells/mizzenlow-shelf.xml -o out\n\n"
+     "  drawtube compare wells/mizzenlow-shelf.xml -o out\n"
+     "  drawtube compare wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
      "Finds every program that no other one equals or beats in cost, strings, steel, days, pipe\n"
-     "at the objective and spare strings, and holds each against the one that plan chooses.\n\n"
-     "  -o, --output DIR      also write compare.html, compare.svg, options.json\n"
+     "at the objective and spare strings, and holds each against the one that plan chooses.\n"
+     "Of two wells, says what differs between the programs that plan chooses.\n\n"
+     "  -o, --output DIR      also write compare.html, compare.svg, options.json; of two wells\n"
+     "                        changes.txt and changes.svg, both drawn beside each other\n"
      "  --json                print options.json instead of the table\n" UNITS_HELP CATALOGUE_HELP
          BASIS_HELP},
     {"draw", cli_draw, "ouFPApsbhB", true,

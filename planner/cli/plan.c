@@ -86,6 +86,11 @@ static dt_status json(const cli_planned *p, const cli_options *options, dt_text 
     return dt_write_program_json(p->program, out);
 }
 
+static dt_status lines(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return dt_write_program_lines(p->program, options->display, out);
+}
+
 /** With --compare, the options are searched for and stand in the report, too. */
 static dt_status report(const cli_planned *p, const cli_options *options, dt_text *out)
 {
@@ -121,6 +126,7 @@ static const output outputs[] = {
     {"options.svg", options_graph},
     {"program.html", report},
     {"program.json", json},
+    {"program.txt", lines},
 };
 
 enum { OUTPUT_COUNT = COUNT_OF(outputs) };
@@ -218,7 +224,11 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
     for (size_t i = 0; code == EXIT_DONE && i < OUTPUT_COUNT; ++i)
         code = add_output(options, p, &outputs[i], &f);
     cli_progress_end(&f.progress);
-    if (code == EXIT_DONE) code = cli_write_folder(options->output, "plan", f.files, f.count);
+    size_t gone = 0;
+    if (code == EXIT_DONE)
+        code = cli_write_folder(options->output, "plan", f.files, f.count, &gone);
+    if (code == EXIT_DONE && options->input_count <= 1)
+        cli_say_written(options->output, f.count, gone);
     for (size_t i = 0; i < f.count; ++i)
         dt_text_free(&f.files[i].text);
     free(f.files);

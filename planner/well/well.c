@@ -158,11 +158,20 @@ double dt_conductor_shoe_m(const dt_well *well)
     return step_m * ceil(exact_m / step_m - SAME_DEPTH_M / step_m);
 }
 
+bool dt_has_document(const dt_well *well)
+{
+    const dt_document *document = &well->document;
+    return document->revision || document->author || document->date;
+}
+
 void dt_well_free(dt_well *well)
 {
     if (!well) return;
     free(well->name);
     free(well->note);
+    free(well->document.revision);
+    free(well->document.author);
+    free(well->document.date);
     free(well->stations);
     free(well->pore.points);
     free(well->fracture.points);

@@ -578,6 +578,15 @@ typedef struct dt_stated {
     int line;
 } dt_stated;
 
+/** Which edition of the document it is, as the file says it: texts that nothing is reckoned from.
+ * NULL: not stated. */
+typedef struct dt_document {
+    char *revision, *author, *date;
+} dt_document;
+
+/** Whether any of it is stated. */
+bool dt_has_document(const struct dt_well *well);
+
 struct dt_well {
     const struct dt_basis *basis; /* what holds where the well says nothing; borrowed; NULL: the
                                    * built-in one (basis.h) */
@@ -586,6 +595,7 @@ struct dt_well {
     dt_stated *stated; /* each dt_custom, then each dt_custom_table; NULL: built in code */
     char *name;
     char *note;         /* NULL when none */
+    dt_document document;
     double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;
     double water_depth_m; /* 0 on land */

@@ -44,6 +44,14 @@ static void read_note(dt_reader *r, xmlNodePtr node)
     xmlFree(text);
 }
 
+static void read_document(dt_reader *r, xmlNodePtr node)
+{
+    dt_document *document = &r->well->document;
+    document->revision = dt_read_name(r, node, "revision");
+    document->author = dt_read_name(r, node, "author");
+    document->date = dt_read_name(r, node, "date");
+}
+
 static void read_datum(dt_reader *r, xmlNodePtr node)
 {
     static const char *const over[] = {"ground", "sea"};
@@ -617,6 +625,7 @@ typedef struct element {
 
 /* Elements that stand at most once. */
 static const element ELEMENTS[] = {
+    {"document", read_document, false},
     {"note", read_note, false},
     {"datum", read_datum, true},
     {"objective", read_objective, true},

@@ -428,12 +428,23 @@ static json_t *basis_of(const dt_well *well)
     return object;
 }
 
+static json_t *document_of(const dt_document *document)
+{
+    json_t *object = json_object();
+    if (document->revision) dt_json_put_text(&object, "revision", document->revision);
+    if (document->author) dt_json_put_text(&object, "author", document->author);
+    if (document->date) dt_json_put_text(&object, "date", document->date);
+    return object;
+}
+
 dt_status dt_json_program(const dt_program *program, json_t **out)
 {
     json_t *root = json_object(), *strings = json_array(), *totals = json_object();
     dt_status status = root && strings && totals ? DT_OK : DT_E_MEMORY;
     dt_json_put_text(&root, "schema", "drawtube.program/2");
     dt_json_put_text(&root, "well", program->well->name);
+    if (dt_has_document(program->well))
+        dt_json_put_new(&root, "document", document_of(&program->well->document));
     dt_json_put_new(&root, "runnable", json_boolean(dt_program_runnable(program)));
     for (size_t n = 0; status == DT_OK && n < dt_program_strings(program); ++n) {
         const dt_program_string *item = &program->items[dt_program_at(program, n)];

@@ -270,6 +270,27 @@ static void write_contents(dt_page *page)
     dt_html_close(html);
 }
 
+/** Who says what, when: as the well file has it. */
+static void write_identity(dt_page *page)
+{
+    const dt_document *document = &page->program->well->document;
+    const struct {
+        const char *term, *text, *key;
+    } rows[] = {{"Revision", document->revision, "document.revision"},
+                {"Author", document->author, "document.author"},
+                {"Date", document->date, "document.date"}};
+    if (!dt_has_document(page->program->well)) return;
+    dt_html_open_class(&page->html, "dl", "identity");
+    for (size_t i = 0; i < COUNT_OF(rows); ++i) {
+        if (!rows[i].text) continue;
+        dt_html_open(&page->html, "div");
+        dt_html_element(&page->html, "dt", NULL, rows[i].term);
+        dt_page_words(page, "dd", rows[i].text, dt_json("%s", rows[i].key));
+        dt_html_close(&page->html);
+    }
+    dt_html_close(&page->html);
+}
+
 static void write_header(dt_page *page)
 {
     dt_html *html = &page->html;
@@ -279,6 +300,7 @@ static void write_header(dt_page *page)
     dt_html_attribute(html, "data-json", "well");
     dt_html_text(html, page->program->well->name);
     dt_html_close(html);
+    write_identity(page);
     if (page->program->well->note) dt_html_element(html, "p", "note", page->program->well->note);
     dt_html_element(html, "p", "caution",
                     "Preliminary planning aid. Verify pressures and regulations locally; a "

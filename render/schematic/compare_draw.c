@@ -4,8 +4,10 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "changes.h"
 #include "compare_words.h"
 #include "labels.h"
+#include "same.h"
 #include "schematic.h"
 #include "units.h"
 
@@ -22,10 +24,16 @@
 static const char caution[] = "Preliminary planning aid. Verify pressures and regulations locally; "
                               "a licensed engineer reviews.";
 
+/** A program, and what stands over it: its name in bold, sizes and sums. */
+typedef struct side {
+    const dt_program *program;
+    char lines[4][256]; /* "": none */
+} side;
+
 typedef struct layout {
-    const dt_comparison *comparison;
     dt_display display;
     dt_svg *svg;
+    side sides[MOST_COLUMNS];
     size_t columns;
     double width;
     dt_depth_scale depth;
@@ -42,7 +50,7 @@ static void set_scales(layout *l)
 {
     double widest = 0.05, bottom = 0;
     for (size_t i = 0; i < l->columns; ++i) {
-        const dt_program *p = l->comparison->items[i].program;
+        const dt_program *p = l->sides[i].program;
         dt_depth_scale own = dt_depth_scale_plain(p, HEAD_H + 10, PAGE_H - FOOT_H - 8);
         if (own.bottom_m > bottom) l->depth = own;
         bottom = fmax(bottom, own.bottom_m);
@@ -136,24 +144,17 @@ static void draw_names(layout *l, const dt_program *p, double rock_right)
 
 static void draw_head(layout *l, size_t column)
 {
-    const dt_compared *one = &l->comparison->items[column];
-    char name[64], sizes[256], sums[96], cost[96] = "";
-    bool is_plan = column == 0 && !one->plan;
-    snprintf(name, sizeof name, "%s%s", is_plan ? "Plan" : one->label,
-             column == 0 ? ", the chosen one" : "");
-    dt_option_sizes(&one->option, sizes, sizeof sizes);
-    snprintf(sums, sizeof sums, "%.1f t steel, %.1f days, %u spare", one->option.steel_kg / 1000,
-             one->option.days, one->option.spares);
-    if (l->comparison->well->prices_given)
-        snprintf(cost, sizeof cost, "%.3f million %s", one->option.cost / 1e6,
-                 l->comparison->well->prices.currency ? l->comparison->well->prices.currency : "");
-    const char *const lines[] = {name, sizes, sums, cost};
-    draw_block(l, (dt_box){column_x(column), 50, COLUMN_W - 10, 60}, 8.6, lines, *cost ? 4 : 3, 1);
+    const side *of = &l->sides[column];
+    const char *lines[COUNT_OF(of->lines)];
+    size_t count = 0;
+    for (size_t i = 0; i < COUNT_OF(of->lines); ++i)
+        if (of->lines[i][0]) lines[count++] = of->lines[i];
+    draw_block(l, (dt_box){column_x(column), 50, COLUMN_W - 10, 60}, 8.6, lines, count, 1);
 }
 
 static void draw_column(layout *l, size_t column)
 {
-    const dt_program *p = l->comparison->items[column].program;
+    const dt_program *p = l->sides[column].program;
     dt_sketch sketch = {.program = p,
                         .display = l->display,
                         .svg = l->svg,
@@ -170,49 +171,99 @@ static void draw_column(layout *l, size_t column)
     draw_names(l, p, sketch.right);
 }
 
-static void draw_texts(layout *l)
+static void draw_texts(layout *l, const char *title, const char *note)
 {
-    const dt_comparison *c = l->comparison;
-    char note[256];
-    size_t shown = l->columns - (c->planned ? 1 : 0);
-    snprintf(note, sizeof note,
-             "Casing programs on one depth scale and one scale of diameters. %zu of %zu kinds of "
-             "options are drawn, each by its %s; %zu options in all.",
-             shown, c->options.structure_count, c->well->prices_given ? "cheapest" : "lightest",
-             c->options.count);
-    const char *const title[] = {c->well->name};
-    const char *const head[] = {note};
-    const char *const foot[] = {caution};
+    const char *const heads[] = {title}, *const notes[] = {note}, *const foot[] = {caution};
     double width = l->width - 2 * MARGIN;
-    draw_block(l, (dt_box){MARGIN, 8, width, 20}, 15, title, 1, 1);
-    draw_block(l, (dt_box){MARGIN, 29, width, 20}, 8.6, head, 1, 0);
+    draw_block(l, (dt_box){MARGIN, 8, width, 20}, 15, heads, 1, 1);
+    draw_block(l, (dt_box){MARGIN, 29, width, 20}, 8.6, notes, 1, 0);
     draw_block(l, (dt_box){MARGIN, PAGE_H - FOOT_H + 12, width, 30}, 8.6, foot, 1, 1);
+}
+
+/** Draws the sides; full: the document's title, title: the one on it. */
+static dt_status draw_sides(layout *l, const char *full, const char *title, const char *words,
+                            const char *note, dt_text *out)
+{
+    dt_svg svg;
+    l->width = fmax(column_x(l->columns) + MARGIN, 480);
+    set_scales(l);
+    const dt_svg_page page = {l->width, PAGE_H, "compare", full, words};
+    dt_svg_begin(&svg, &page);
+    l->svg = &svg;
+    draw_axis(l);
+    for (size_t i = 0; i < l->columns; ++i)
+        draw_column(l, i);
+    draw_texts(l, title, note);
+    return dt_svg_end(&svg, out);
+}
+
+/* ---- options ---- */
+
+static void fill_option(side *of, const dt_comparison *c, size_t index)
+{
+    const dt_compared *one = &c->items[index];
+    const bool is_plan = index == 0 && !one->plan;
+    const char *currency = c->well->prices.currency;
+    of->program = one->program;
+    snprintf(of->lines[0], sizeof of->lines[0], "%s%s", is_plan ? "Plan" : one->label,
+             index == 0 ? ", the chosen one" : "");
+    dt_option_sizes(&one->option, of->lines[1], sizeof of->lines[1]);
+    snprintf(of->lines[2], sizeof of->lines[2], "%.1f t steel, %.1f days, %u spare",
+             one->option.steel_kg / 1000, one->option.days, one->option.spares);
+    if (c->well->prices_given)
+        snprintf(of->lines[3], sizeof of->lines[3], "%.3f million %s", one->option.cost / 1e6,
+                 currency ? currency : "");
 }
 
 dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display, dt_text *out)
 {
-    layout l = {.comparison = comparison, .display = display};
-    l.columns = comparison->count < MOST_COLUMNS ? comparison->count : MOST_COLUMNS;
-    l.width = column_x(l.columns) + MARGIN;
-    if (l.width < 480) l.width = 480;
-    set_scales(&l);
+    const dt_comparison *c = comparison;
+    layout l = {.display = display};
+    l.columns = c->count < MOST_COLUMNS ? c->count : MOST_COLUMNS;
+    for (size_t i = 0; i < l.columns; ++i)
+        fill_option(&l.sides[i], c, i);
+    char note[256];
+    snprintf(note, sizeof note,
+             "Casing programs on one depth scale and one scale of diameters. %zu of %zu kinds of "
+             "options are drawn, each by its %s; %zu options in all.",
+             l.columns - (c->planned ? 1 : 0), c->options.structure_count,
+             c->well->prices_given ? "cheapest" : "lightest", c->options.count);
     dt_buffer title = {0};
     dt_buffer_text(&title, "Casing programs compared for ");
-    dt_buffer_text(&title, comparison->well->name);
+    dt_buffer_text(&title, c->well->name);
     dt_status status = DT_E_MEMORY;
-    if (!title.failed) {
-        dt_svg svg;
-        const dt_svg_page page = {l.width, PAGE_H, "compare", title.bytes,
-                                  "Schematics of the chosen program and of the options beside "
-                                  "it, on one depth scale."};
-        dt_svg_begin(&svg, &page);
-        l.svg = &svg;
-        draw_axis(&l);
-        for (size_t i = 0; i < l.columns; ++i)
-            draw_column(&l, i);
-        draw_texts(&l);
-        status = dt_svg_end(&svg, out);
-    }
+    if (!title.failed)
+        status = draw_sides(&l, title.bytes, c->well->name,
+                            "Schematics of the chosen program and of the options beside it, on one "
+                            "depth scale.",
+                            note, out);
     dt_buffer_free(&title);
     return status;
+}
+
+/* ---- two programs ---- */
+
+static void fill_program(side *of, const dt_program *program, const char *which)
+{
+    const dt_well *well = program->well;
+    const char *revision = well->document.revision, *currency = well->prices.currency;
+    of->program = program;
+    snprintf(of->lines[0], sizeof of->lines[0], "%s: %s%s%s", which, well->name,
+             revision ? ", revision " : "", revision ? revision : "");
+    snprintf(of->lines[1], sizeof of->lines[1], "%zu strings, %.1f t steel, %.1f days",
+             dt_program_strings(program), program->steel_kg / 1000, program->bill.days);
+    if (well->prices_given)
+        snprintf(of->lines[2], sizeof of->lines[2], "%.3f million %s", program->bill.total / 1e6,
+                 currency ? currency : "");
+    if (!dt_program_runnable(program)) snprintf(of->lines[3], sizeof of->lines[3], "NOT RUNNABLE");
+}
+
+dt_status dt_draw_changes(const dt_changes *changes, dt_display display, dt_text *out)
+{
+    layout l = {.display = display, .columns = 2};
+    fill_program(&l.sides[0], changes->was, "First");
+    fill_program(&l.sides[1], changes->is, "Second");
+    return draw_sides(&l, "Two casing programs compared", "Two casing programs",
+                      "Schematics of two programs beside each other, on one depth scale.",
+                      "On one depth scale and one scale of diameters.", out);
 }

@@ -300,6 +300,8 @@ static void draw_title(dt_sketch *sketch)
     double y =
         8 + 2 + draw_block(sketch, 8, layout->title_size, true, layout->title_lines, well->name);
     dt_buffer text = {0};
+    dt_say_document(&text, well);
+    if (text.size > 0) dt_buffer_text(&text, ". ");
     dt_say_not_runnable(&text, sketch->program);
     dt_buffer_text(&text, "Casing schematic. Depths below the rig floor, which stands ");
     dt_say_depth(&text, sketch->display, well->rig_floor_m);

@@ -9,6 +9,7 @@
 #include "same.h"
 #include "tables.h"
 #include "units.h"
+#include "wording.h"
 #include "wrapped.h"
 
 #define CAUTION                                                                                    \
@@ -290,6 +291,19 @@ static void say_liner_tests(sentence *s, const dt_program *program, dt_display d
     }
 }
 
+/** "Revision B, A. Fenwick, 2 March 2026" on a line of its own. */
+static void say_document(sentence *s, const dt_well *well)
+{
+    dt_buffer text = {0};
+    dt_say_document(&text, well);
+    if (text.size > 0) {
+        say_clean(s, text.bytes);
+        say(s, "\n");
+    }
+    s->failed = s->failed || text.failed;
+    dt_buffer_free(&text);
+}
+
 static void say_title(sentence *s, const dt_program *program)
 {
     say_clean(s, program->well->name);
@@ -300,7 +314,9 @@ static void say_title(sentence *s, const dt_program *program)
         say(s, ", %.0f ", program->bill.total);
         say_clean(s, currency ? currency : "in the currency of the prices");
     }
-    say(s, "\n\n");
+    say(s, "\n");
+    say_document(s, program->well);
+    say(s, "\n");
 }
 
 static dt_status say_program(sentence *s, const dt_program *program, const dt_review *review,

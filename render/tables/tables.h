@@ -4,6 +4,7 @@
 
 #include <drawtube/draw.h>
 
+#include "changes.h"
 #include "comparison.h"
 #include "odds.h"
 #include "program.h"

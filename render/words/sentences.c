@@ -3,6 +3,7 @@
 #include <drawtube/draw.h>
 #include <string.h>
 
+#include "change_words.h"
 #include "notice_words.h"
 #include "text.h"
 
@@ -19,6 +20,14 @@ dt_status dt_notice_text(const dt_notice *notice, dt_display display, dt_text *o
 {
     char *words = NULL;
     const dt_status status = dt_notice_words(notice, display, &words);
+    return status == DT_OK ? hand_over(words, out) : status;
+}
+
+dt_status dt_change_text(const dt_changes *changes, size_t index, dt_display display, dt_text *out)
+{
+    char *words = NULL;
+    if (index >= changes->count) return DT_E_DOMAIN;
+    const dt_status status = dt_change_words(changes, index, display, &words);
     return status == DT_OK ? hand_over(words, out) : status;
 }
 

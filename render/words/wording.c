@@ -134,3 +134,17 @@ double dt_round_step(double least)
         if (steps[i] * power >= least * (1 - TIE)) return steps[i] * power;
     return 10 * power;
 }
+
+void dt_say_document(dt_buffer *out, const dt_well *well)
+{
+    const char *const texts[] = {well->document.revision, well->document.author,
+                                 well->document.date};
+    bool any = false;
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; ++i) {
+        if (!texts[i]) continue;
+        if (any) dt_buffer_text(out, ", ");
+        if (i == 0) dt_buffer_text(out, "Revision ");
+        dt_buffer_text(out, texts[i]);
+        any = true;
+    }
+}

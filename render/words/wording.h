@@ -27,6 +27,10 @@ void dt_say_string(dt_buffer *out, const dt_program *program, size_t index);
 /** "12-1/4 in hole", "14-3/4 in hole opened from 12-1/4 in", "driven, no hole". */
 void dt_say_hole(dt_buffer *out, const dt_program *program, dt_display display, size_t index);
 
+/** "Revision B, A. Fenwick, 2 March 2026", as far as the well file says; nothing where it does not.
+ */
+void dt_say_document(dt_buffer *out, const dt_well *well);
+
 /** Whether MD and TVD differ anywhere that is drawn. */
 bool dt_is_deviated(const dt_program *program);
 

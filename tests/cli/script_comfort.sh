@@ -57,6 +57,24 @@ for name in alder-reach hollinfold; do
     "$tube" plan "$wells/$name.xml" -o "$dir/one" >/dev/null 2>&1
     cmp "$dir/one/program.json" "$dir/two/$name/program.json" || bad "$name: alone and in company differ"
 done
+# a folder of one well planned over by another: its own files change, those that no longer belong go, others stay
+"$tube" plan "$wells/brackwater-deep.xml" -o "$dir/over" >/dev/null 2>"$dir/err"
+grep -q "^$dir/over: [0-9]* files written\$" "$dir/err" || bad "plan does not say what it wrote"
+"$tube" compare "$wells/brackwater-deep.xml" -o "$dir/over" >/dev/null 2>"$dir/err"
+grep -q "^$dir/over: 4 files written\$" "$dir/err" || bad "compare does not say what it wrote"
+echo mine >"$dir/over/string-9.svg"
+"$tube" plan "$wells/alder-reach.xml" -o "$dir/over" >/dev/null 2>"$dir/err"
+grep -q "^$dir/over: [0-9]* files written, 2 of an earlier run removed\$" "$dir/err" || bad "plan does not say what it removed: $(cat "$dir/err")"
+"$tube" plan "$wells/alder-reach.xml" -o "$dir/fresh" >/dev/null 2>&1
+rm "$dir/fresh/.drawtube-files"
+for file in "$dir/over"/*; do
+    case ${file##*/} in
+    compare.* | certainty.svg | options.json) ;;
+    string-9.svg) [ "$(cat "$file")" = mine ] || bad "a file of somebody else changed" ;;
+    *) cmp -s "$file" "$dir/fresh/${file##*/}" || bad "${file##*/} is left of another well" ;;
+    esac
+done
+[ -s "$dir/over/string-9.svg" ] && [ -s "$dir/over/compare.html" ] || bad "a file that is not of plan went"
 # what has no zones, and a last string without cement, has its report, too
 "$tube" plan "$2/docs/practice/cinderfell-hot.xml" -o "$dir/hot" >/dev/null 2>&1
 [ $? -le 1 ] && [ -s "$dir/hot/program.html" ] || bad "no report of a slotted liner"

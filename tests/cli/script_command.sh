@@ -83,6 +83,13 @@ sed 's|</well>|<wishes max_strings="5" rig_hookload="90 klbf" bop_bore="18.75 in
     "$wells/mizzenlow-shelf.xml" >"$dir/wishes.xml"
 want 1 "wishes that leave nothing" compare "$dir/wishes.xml"; says "rig_hookload" err
 grep -q "bop_bore" "$dir/err" && { echo "FAILED: an innocent wish is named"; fail=1; }
+# two wells: what differs, and both drawn; one that is refused, three, and JSON are not for it
+want 0 "two wells" compare "$wells/alder-reach.xml" "$wells/hollinfold.xml" -o "$dir/changes"; says "shoe: 2000 ft MD -> " out
+[ -s "$dir/changes/changes.svg" ] && cmp -s "$dir/changes/changes.txt" "$dir/out" || bad "two wells: files of -o"
+want 0 "a well and itself" compare "$wells/alder-reach.xml" "$wells/alder-reach.xml"; says "Nothing differs" out
+want 2 "three wells" compare "$wells/alder-reach.xml" "$wells/hollinfold.xml" "$wells/alder-reach.xml"
+want 2 "two wells as JSON" compare --json "$wells/alder-reach.xml" "$wells/hollinfold.xml"
+want 1 "a well without a program beside another" compare "$wells/alder-reach.xml" "$wells/narrowgate.xml"
 want 0 "compare outputs" compare "$wells/mizzenlow-shelf.xml" -o "$dir/compared"
 for f in compare.html compare.svg options.json; do
     [ -s "$dir/compared/$f" ] || { echo "FAILED: no $f"; fail=1; }

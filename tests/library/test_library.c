@@ -484,6 +484,95 @@ static void a_table_is_imported(void **state)
     dt_report_close(report);
 }
 
+/* ---- what differs ---- */
+
+/** Every pair of strings is told of where it differs, and nowhere else; each string is paired,
+ * added or removed. */
+static void check_changes(const dt_program *was, const dt_program *is, const dt_changes *changes)
+{
+    const size_t strings = dt_program_strings(is);
+    size_t added = 0, removed = 0, paired = 0;
+    for (size_t i = 0; i < dt_changes_count(changes); ++i) {
+        dt_change_view change;
+        dt_text words = {0};
+        assert_int_equal(dt_changes_at(changes, i, &change), DT_OK);
+        assert_true(strlen(dt_change_code(change.what)) > 0);
+        assert_int_equal(dt_change_text(changes, i, DT_DISPLAY_FIELD, &words), DT_OK);
+        dt_text_free(&words);
+        added += change.what == DT_CHANGE_ADDED;
+        removed += change.what == DT_CHANGE_REMOVED;
+    }
+    for (size_t k = 0; k < strings; ++k) {
+        dt_string_view now, before;
+        const size_t partner = dt_changes_partner(changes, k);
+        if (partner == DT_NO_INDEX) continue;
+        ++paired;
+        assert_int_equal(dt_program_string_view(is, k, &now), DT_OK);
+        assert_int_equal(dt_program_string_view(was, partner, &before), DT_OK);
+        bool told_shoe = false, told_size = false, told_type = false;
+        for (size_t i = 0; i < dt_changes_count(changes); ++i) {
+            dt_change_view change;
+            assert_int_equal(dt_changes_at(changes, i, &change), DT_OK);
+            if (change.is != k || change.was != partner) continue;
+            told_type = told_type || change.what == DT_CHANGE_TYPE;
+            told_size = told_size || change.what == DT_CHANGE_SIZE;
+            if (change.what != DT_CHANGE_SHOE) continue;
+            told_shoe = true;
+            assert_within(change.was_value, before.shoe_md_m, 0);
+            assert_within(change.is_value, now.shoe_md_m, 0);
+        }
+        assert_int_equal(told_shoe, fabs(now.shoe_md_m - before.shoe_md_m) > 1e-5);
+        assert_int_equal(told_size, fabs(now.od_m - before.od_m) > 1e-6);
+        assert_int_equal(told_type, now.type != before.type);
+    }
+    assert_int_equal(paired + added, strings);
+    assert_int_equal(paired + removed, dt_program_strings(was));
+}
+
+static void what_differs_is_told_and_nothing_else(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"alder-reach", "hollinfold", "brackwater-deep",
+                                        "mizzenlow-shelf", "thornback-rise"};
+    enum { COUNT = sizeof names / sizeof *names };
+    planned p[COUNT] = {{0}};
+    dt_changes *changes = NULL;
+    dt_text text = {0}, lines = {0};
+    for (size_t i = 0; i < COUNT; ++i) {
+        char path[512];
+        snprintf(path, sizeof path, "%s/%s.xml", DT_WELLS, names[i]);
+        p[i].well = parse(path);
+        assert_int_equal(dt_catalogue_open(&p[i].catalogue), DT_OK);
+        assert_int_equal(dt_plan(p[i].well, p[i].catalogue, &p[i].program, NULL), DT_OK);
+    }
+    for (size_t i = 0; i < COUNT; ++i)
+        for (size_t k = 0; k < COUNT; ++k) {
+            assert_int_equal(dt_changes_open(p[i].program, p[k].program, &changes), DT_OK);
+            if (i == k)
+                assert_int_equal(dt_changes_count(changes), 0);
+            else
+                check_changes(p[i].program, p[k].program, changes);
+            dt_change_view none;
+            assert_int_equal(dt_changes_at(changes, dt_changes_count(changes), &none), DT_E_DOMAIN);
+            dt_changes_close(changes);
+        }
+    assert_int_equal(dt_changes_open(p[0].program, p[2].program, &changes), DT_OK);
+    assert_int_equal(dt_write_changes_text(changes, DT_DISPLAY_FIELD, &text), DT_OK);
+    assert_non_null(strstr(text.bytes, "Alder Reach 1"));
+    assert_non_null(strstr(text.bytes, "Brackwater"));
+    assert_int_equal(dt_write_program_lines(p[0].program, DT_DISPLAY_FIELD, &lines), DT_OK);
+    assert_non_null(strstr(lines.bytes, "\n  shoe: 2000 ft MD\n"));
+    assert_null(strstr(lines.bytes, "well file line")); /* it moves when the file grows above it */
+    dt_text_free(&text);
+    dt_text_free(&lines);
+    assert_int_equal(dt_draw_changes(changes, DT_DISPLAY_METRIC, &text), DT_OK);
+    assert_non_null(strstr(text.bytes, "Second: Brackwater"));
+    dt_text_free(&text);
+    dt_changes_close(changes);
+    for (size_t i = 0; i < COUNT; ++i)
+        free_planned(&p[i]);
+}
+
 /** What may be freed may be nothing. */
 static void nothing_is_freed(void **state)
 {
@@ -494,6 +583,7 @@ static void nothing_is_freed(void **state)
     dt_refusal_close(NULL);
     dt_program_free(NULL);
     dt_comparison_close(NULL);
+    dt_changes_close(NULL);
     dt_why_close(NULL);
     dt_verdict_close(NULL);
     dt_odds_free(NULL);
@@ -545,6 +635,7 @@ int main(void)
                                        cmocka_unit_test(odds_are_counted_and_stopped),
                                        cmocka_unit_test(a_search_is_watched_and_stopped),
                                        cmocka_unit_test(a_table_is_imported),
+                                       cmocka_unit_test(what_differs_is_told_and_nothing_else),
                                        cmocka_unit_test(nothing_is_freed)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -107,6 +107,7 @@ static void the_shipped_well_is_read(void **state)
     free(text);
     assert_string_equal(well->name, "Alder Reach 1 (invented)");
     assert_null(well->note);
+    assert_false(dt_has_document(well));
     assert_close(well->rig_floor_m, 30 * 0.3048, 1e-15);
     assert_close(dt_well_ground_m(well), 30 * 0.3048, 1e-15);
     assert_false(well->over_sea);
@@ -213,6 +214,9 @@ static void every_optional_part_is_read(void **state)
     dt_well *well = parse_good(FULL_WELL, 0);
     assert_string_equal(well->name, "Full & \"quoted\" <script> (invented)");
     assert_string_equal(well->note, "Invented. Two\nlines.");
+    assert_string_equal(well->document.revision, "C <draft>");
+    assert_string_equal(well->document.author, "A. N. Other");
+    assert_string_equal(well->document.date, "2 March");
     assert_true(well->over_sea);
     assert_close(dt_well_ground_m(well), 25.0 + 90.0, 1e-15);
     assert_int_equal(well->station_count, 3);

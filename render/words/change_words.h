@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_RENDER_CHANGE_WORDS_H
+#define DRAWTUBE_RENDER_CHANGE_WORDS_H
+
+#include "changes.h"
+
+/** One thing that differs: "shoe: 6550 ft MD -> 7000 ft MD (+450 ft)". DT_OK with *out malloc'ed,
+ * NULL where the two read the same; DT_E_MEMORY, DT_E_DOMAIN as dt_notice_words(). */
+dt_status dt_change_words(const dt_changes *changes, size_t index, dt_display display, char **out);
+
+/** What it is about: "intermediate 2", "well". */
+void dt_change_where(const dt_changes *changes, size_t index, char *buffer, size_t size);
+
+#endif
