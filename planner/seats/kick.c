@@ -350,7 +350,8 @@ double dt_kick_hole_volume(const dt_well *well, const dt_hole_kick *hole, double
                            double fracture_kgm3)
 {
     const double covered_kgm3 = dt_margin_emw(&well->margins.trip, hole->base_m);
-    /* asked some hundred times a hole: nothing is filled in that Boyle's law leaves alone */
+    /* asked some hundred times a hole: nothing is looked up that Boyle's law leaves alone, and no
+     * member is left to be zeroed, which took an eighth of all odds */
     const dt_influx_case c = {.weak_tvd_m = weak_m,
                               .bottom_tvd_m = hole->base_m,
                               .mud_kgm3 = hole->mud_kgm3,
@@ -358,7 +359,11 @@ double dt_kick_hole_volume(const dt_well *well, const dt_hole_kick *hole, double
                                   hole->mud_kgm3 + hole->intensity_kgm3 - covered_kgm3,
                               .limit_pa = limit_at(well, weak_m, fracture_kgm3),
                               .influx_kgm3 = well->kick.influx_kgm3,
-                              .law = DT_GAS_BOYLE};
+                              .assembly = *hole->assembly,
+                              .law = DT_GAS_BOYLE,
+                              .weak_k = NAN,
+                              .bottom_k = NAN,
+                              .gas_gravity = NAN};
     return c.mud_kgm3 > c.influx_kgm3 && bubble_height(&c) >= hole->base_m - weak_m
                ? INFINITY
                : borne(&c, hole->assembly);

@@ -93,8 +93,3 @@ size_t dt_curve_point_near(const dt_curve *curve, double tvd_m, dt_side side)
     double to_lower = curve->points[next].tvd_m - tvd_m;
     return to_upper < to_lower - SAME_DEPTH_M ? next - 1 : next;
 }
-
-double dt_margin_emw(const dt_margin *margin, double tvd_m)
-{
-    return margin->emw_kgm3 + margin->pressure_pa / (DT_STANDARD_GRAVITY * tvd_m);
-}

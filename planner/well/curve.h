@@ -2,6 +2,7 @@
 #ifndef DRAWTUBE_CURVE_H
 #define DRAWTUBE_CURVE_H
 
+#include "units.h"
 #include "well.h"
 
 /*
@@ -33,7 +34,10 @@ dt_over_column dt_curve_over_column(const dt_curve *curve, double column_kgm3, d
 /** Index of the input point nearest in depth that shapes the curve at tvd_m on that side. */
 size_t dt_curve_point_near(const dt_curve *curve, double tvd_m, dt_side side);
 
-/** EMW of a margin at a depth, kg/m3. */
-double dt_margin_emw(const dt_margin *margin, double tvd_m);
+/** EMW of a margin at a depth, kg/m3. Here, since every face of every trial asks for it. */
+static inline double dt_margin_emw(const dt_margin *margin, double tvd_m)
+{
+    return margin->emw_kgm3 + margin->pressure_pa / (DT_STANDARD_GRAVITY * tvd_m);
+}
 
 #endif
