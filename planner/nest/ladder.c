@@ -945,6 +945,15 @@ dt_status dt_ladder_of_count(const dt_window *window, const dt_catalogue *catalo
     return s.best.count > 0 ? DT_OK : DT_E_NONE;
 }
 
+/** Strings of a ladder that are run to the surface: as it says, and a last one wider than what is
+ * hung as a production liner, which would make a wider one yet the wall of the finished well. */
+static unsigned full_of(const dt_well *well, const dt_ladder *ladder)
+{
+    const size_t last = ladder->count - 1;
+    const bool wide = ladder->rungs[last].od_m > well->seats.production_up_to_m + SAME_DIAMETER_M;
+    return ladder->full | (wide && !well->last_open ? 1u << last : 0);
+}
+
 dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_seats *out)
 {
     dt_hole_rules rules[DT_MOST_LADDER + 1];
@@ -955,7 +964,7 @@ dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_s
                                .rules = rules,
                                .spread = ladder->spread,
                                .wanted_m = ladder->steered ? ladder->wanted_m : NULL,
-                               .full = ladder->full,
+                               .full = full_of(window->well, ladder),
                                .liners = ladder->liners,
                                .keep_broken = true};
     return dt_seats_lay(window, &plan, out);

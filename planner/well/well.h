@@ -192,6 +192,7 @@ typedef struct dt_seat_wishes {
     bool liners;   /* false: no string becomes a liner unless pinned so */
     double past_m; /* shoes stand so far past the base of what they case off; NAN when not stated */
     dt_last_string production;
+    double production_up_to_m; /* a liner by custom only of pipe up to this diameter */
     int line;
 } dt_seat_wishes;
 

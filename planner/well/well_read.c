@@ -464,6 +464,7 @@ static void read_seats(dt_reader *r, xmlNodePtr node)
     seats->liners = dt_read_yes(r, node, "liners", dt_custom_word(r->well, DT_CUSTOM_SEATS_LINERS));
     seats->production = (dt_last_string)dt_read_word(
         r, node, "production", lasts, 2, dt_custom_word(r->well, DT_CUSTOM_SEATS_PRODUCTION));
+    if (dt_has_attribute(node, "production")) seats->production_up_to_m = INFINITY;
     if (!dt_has_attribute(node, "round_to"))
         seats->round_to_m = dt_custom_value_of(r->well, DT_CUSTOM_SEATS_ROUND_TO);
     if (!(seats->round_to_m > 0)) seats->round_to_m = NAN; /* 0: none, whatever the basis says */
@@ -692,6 +693,7 @@ static void take_words(dt_well *well)
                      .drilling = dt_custom_margin(well, DT_CUSTOM_MARGINS_DRILLING),
                      .kick_rule = (dt_kick_rule)dt_custom_word(well, DT_CUSTOM_MARGINS_KICK_RULE)};
     well->seats.production = (dt_last_string)dt_custom_word(well, DT_CUSTOM_SEATS_PRODUCTION);
+    well->seats.production_up_to_m = dt_custom_value_of(well, DT_CUSTOM_SEATS_PRODUCTION_UP_TO);
     well->sizes.series = dt_custom_word(well, DT_CUSTOM_SIZES_CHOOSE) == 1;
     well->sizes.spare = dt_custom_word(well, DT_CUSTOM_SIZES_SPARE) == 1;
     well->conductor.bop = dt_custom_word(well, DT_CUSTOM_CONDUCTOR_BOP) == 1;

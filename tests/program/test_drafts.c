@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "edited_well.h"
 #include "program.h"
 #include "random_well.h"
 #include "same.h"
@@ -100,10 +101,41 @@ static void short_surface_string_goes_deeper(void **state)
     dt_well_free(well);
 }
 
+/* Where the basis hangs production strings, one of 9-5/8 in is run to the surface all the same, as
+ * the 30 / 20 / 13-3/8 / 9-5/8 in wells of common practice are; 7 in is hung, and so is 9-5/8 in
+ * where the well itself says so or pins it (common practice, no source). */
+static void wide_production_strings_are_full(void **state)
+{
+    (void)state;
+    static const struct {
+        edit edits[2];
+        dt_string_type type;
+    } rows[] = {
+        {{{NULL, NULL}}, DT_LINER},
+        {{{"min_pipe_od=\"7 in", "min_pipe_od=\"9 in"}}, DT_FULL},
+        {{{"min_pipe_od=\"7 in", "min_pipe_od=\"9 in"},
+          {"<margins", "<seats production=\"liner\"/><margins"}},
+         DT_LINER},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        dt_well *well =
+            edited_well(DT_TESTS "/../docs/practice/teal-platform.xml", rows[i].edits, 2);
+        dt_program *p = NULL;
+        dt_refusal refusal = {0};
+        assert_int_equal(dt_program_plan(well, &catalogue, &p, &refusal), DT_OK);
+        assert_true(dt_program_runnable(p));
+        assert_int_equal(p->seats.items[p->seats.count - 1].type, rows[i].type);
+        dt_program_free(p);
+        dt_refusal_free(&refusal);
+        dt_well_free(well);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_repair_at_work),
+        cmocka_unit_test(wide_production_strings_are_full),
         cmocka_unit_test(short_surface_string_goes_deeper),
     };
     if (dt_catalogue_load(&catalogue) != DT_OK) return 1;

@@ -149,7 +149,9 @@ static void check_type(const context *c, size_t i)
     bool said = pin && pin->type != DT_TYPE_UNSAID;
     /* run to the surface, since the string above could not hold what is met below it: which string
      * that was is not looked at, that none is without a ladder is */
-    bool full = slow_together(c) && (c->claims->full >> i & 1);
+    const bool wide = seat->role == DT_PRODUCTION &&
+                      p->strings[i].od_m > c->well->seats.production_up_to_m + 1e-6;
+    bool full = slow_together(c) && ((c->claims->full >> i & 1) || wide);
     if (!said && !full && c->well->seats.liners && i >= 3) {
         if (seat->role == DT_PRODUCTION)
             liner = c->well->seats.production == DT_LAST_LINER;
