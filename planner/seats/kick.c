@@ -105,7 +105,7 @@ double dt_kick_circulating_pressure(double formation_pa, double volume_m3, doubl
 
 /* ---- real gas ------------------------------------------------------------------------------ */
 
-/** Dranchuk and Abou-Kassem (1975), from memory: z as a function of reduced density. */
+/** Dranchuk and Abou-Kassem (1975), held to a printed table: z as a function of reduced density. */
 static double z_of_density(double r, double T)
 {
     static const double A[] = {0,      0.3265,  -1.0700, -0.5339, 0.01569, -0.05165,

@@ -90,7 +90,8 @@ static void zero_gain_and_circulating(void **state)
     assert_within((1.8 + 9.8) * PPG * DT_STANDARD_GRAVITY * 9500 * FT / PSI, 5730, 7);
 }
 
-/** z by Hall and Yarborough (1973), from memory: another equation of state for the same chart. */
+/** z by Hall and Yarborough (1973), held to its printed table below: another equation of state for
+ * the same chart. */
 static double hall_yarborough(double ppr, double tpr)
 {
     double t = 1 / tpr, a = 0.06125 * t * exp(-1.2 * (1 - t) * (1 - t));
@@ -105,6 +106,41 @@ static double hall_yarborough(double ppr, double tpr)
     return a * ppr / low;
 }
 
+/* Tables that the documentation of an R package prints: reduced temperatures 1.3, 1.5, 1.7 and 2,
+ * reduced pressures 0.5 to 6.5; and the chart itself, read off by the same, at 1.3. */
+static void z_factors_as_printed(void **state)
+{
+    (void)state;
+    static const cited dranchuk = {
+        CITED_READ, "documentation of the R package zFactor 0.1.9, Dranchuk and Abou-Kassem"};
+    static const cited chart = {
+        CITED_READ, "documentation of the R package zFactor 0.1.9, Standing and Katz's chart"};
+    static const double T[] = {1.3, 1.5, 1.7, 2.0};
+    static const double by_dranchuk[4][7] = {
+        {0.9203019, 0.7543694, 0.6377871, 0.6339357, 0.6898314, 0.7663247, 0.8499523},
+        {0.9509373, 0.8593144, 0.7929993, 0.7710525, 0.7896224, 0.8331893, 0.8904317},
+        {0.9681353, 0.9128087, 0.8753784, 0.8619509, 0.8721085, 0.9003962, 0.9409634},
+        {0.9824731, 0.9551087, 0.9400752, 0.9385273, 0.9497137, 0.9715388, 1.0015560}};
+    static const double by_hall[4][7] = {
+        {0.9176300, 0.7534433, 0.6399020, 0.6323003, 0.6881127, 0.7651710, 0.8493794},
+        {0.9496855, 0.8581232, 0.7924067, 0.7687902, 0.7868071, 0.8316848, 0.8906351},
+        {0.9682547, 0.9134862, 0.8756412, 0.8605668, 0.8694525, 0.8978885, 0.9396353},
+        {0.9838234, 0.9580002, 0.9426939, 0.9396286, 0.9490995, 0.9697839, 0.9994317}};
+    static const double by_chart[7] = {0.92, 0.76, 0.64, 0.63, 0.68, 0.76, 0.84};
+    char which[32];
+    for (size_t t = 0; t < 4; ++t)
+        for (size_t p = 0; p < 7; ++p) {
+            const double P = 0.5 + (double)p;
+            snprintf(which, sizeof which, "at %.1f and %.1f", P, T[t]);
+            assert_cited_row(&dranchuk, "z", "", which, dt_kick_gas_z_reduced(P, T[t]),
+                             by_dranchuk[t][p], 5e-7);
+            assert_within(hall_yarborough(P, T[t]), by_hall[t][p], 5e-7);
+            if (t == 0)
+                assert_cited_row(&chart, "z", "", which, dt_kick_gas_z_reduced(P, 1.3), by_chart[p],
+                                 0.012);
+        }
+}
+
 /* Both correlations fit the Standing-Katz chart within about 1 %, so they agree within 3 %. */
 static void two_equations_of_state_agree(void **state)
 {
@@ -116,7 +152,7 @@ static void two_equations_of_state_agree(void **state)
     assert_true(isnan(dt_kick_gas_z_reduced(5, 0.9)));
     assert_true(isnan(dt_kick_gas_z_reduced(31, 1.5)));
     static const cited standing_katz = {
-        CITED_RECALLED, "Hall and Yarborough (1973), another equation of the Standing-Katz chart"};
+        CITED_WORKED, "Hall and Yarborough (1973), another equation of the Standing-Katz chart"};
     static const cited sutton = {CITED_WORKED, "Sutton (1985), pseudocritical properties of gas"};
     double most = 0, ours = 1, theirs = 1;
     for (double T = 1.3; T <= 2.6; T += 0.1)
@@ -473,6 +509,7 @@ int main(void)
         cmocka_unit_test(devereux),
         cmocka_unit_test(lapeyrouse_two_annuli),
         cmocka_unit_test(zero_gain_and_circulating),
+        cmocka_unit_test(z_factors_as_printed),
         cmocka_unit_test(two_equations_of_state_agree),
         cmocka_unit_test(laws_and_intensity),
         cmocka_unit_test(deviated_hole),

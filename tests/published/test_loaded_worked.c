@@ -100,7 +100,9 @@ static void triaxial_stress(void **state)
     assert_int_equal(point, DT_WALL_INSIDE_TENSION);
 }
 
-static const cited spec_6a = {CITED_RECALLED, "API Spec 6A and 16A, working-pressure classes"};
+static const cited spec_6a = {CITED_READ,
+                              "crcwellhead.com, understanding API 6A: 2,000, 3,000, 5,000, 10,000, "
+                              "15,000 and 20,000 psi"};
 
 /* The smallest class that bears a pressure. */
 static void working_pressure_classes(void **state)

@@ -236,6 +236,84 @@ static void example_d_conductor(void **state)
     dt_seats_free(&seats);
 }
 
+static const cited netwas = {
+    CITED_READ, "netwas.com drilling guide, X gf + dw gsw = (Fh + X) gm for a conductor"};
+
+/* Flowline 240 ft over the sea floor, water 175 ft, returns 0.48, sea 0.445, rock 0.67 psi/ft. */
+static void example_d_again_by_a_drilling_guide(void **state)
+{
+    (void)state;
+    const double psi_per_ft = PSI / (FT * DT_STANDARD_GRAVITY);
+    coded_well c;
+    coded_start(&c, 0, 3000);
+    coded_pore(&c, 0, 8.6);
+    coded_pore(&c, 3000, 8.6);
+    coded_fracture(&c, 0, 12);
+    coded_fracture(&c, 3000, 14);
+    c.well.rig_floor_m = 75 * FT;
+    c.well.over_sea = true;
+    c.well.water_depth_m = 175 * FT;
+    c.well.conductor = (dt_conductor){.method = DT_CONDUCTOR_DRIVEN,
+                                      .depth_m = NAN,
+                                      .soil_gradient_kgm3 = 0.67 * psi_per_ft,
+                                      .returns_gradient_kgm3 = 0.48 * psi_per_ft,
+                                      .sea_gradient_kgm3 = 0.445 * psi_per_ft,
+                                      .flowline_m = 65 * FT};
+    dt_seats seats;
+    choose(&c, &seats);
+    assert_cited(&netwas, "conductor below the sea bed", "ft",
+                 seats.items[0].exact_m / FT - 75 - 175, 196.4, 0.05);
+    dt_seats_free(&seats);
+}
+
+static const cited mosser = {CITED_READ,
+                             "L. Mosser, Casing Seat Depth Determination, parts 1 and 2 (2016), "
+                             "LukasMosser/Jupetro, notebooks/data"};
+
+/* A percentage is added to the pore gradient and taken from the fracture gradient; no other margin,
+ * no conductor, for which one of a foot stands here. Straight lines in ppg. */
+static void example_e(coded_well *c, double share)
+{
+    static const double pore[][2] = {
+        {0.0, 8.326561},        {964.667, 8.590595},    {1998.0839, 8.783154},
+        {2995.302, 8.97576},    {4011.6815, 9.285688},  {5009.8692, 9.585435},
+        {5989.8653, 9.875001},  {6986.7141, 10.026791}, {8019.7615, 10.178535},
+        {9016.1486, 10.279305}, {10030.5888, 10.37495}, {11714.7046, 10.46974},
+        {12041.4623, 10.576466}};
+    static const double fracture[][2] = {
+        {0.0, 9.791853},         {975.6098, 9.859765},    {1992.7279, 10.191324},
+        {3008.9689, 10.485946},  {4027.0567, 10.984648},  {5008.0223, 11.381356},
+        {6023.386, 11.57904},    {7022.451, 11.975725},   {8019.0689, 12.102005},
+        {9034.4788, 12.304791},  {10031.6046, 12.487193}, {11734.3276, 12.638082},
+        {12026.1332, 12.882608}, {12041.4623, 12.882608}};
+    coded_start(c, 1, 12041.46226);
+    for (size_t i = 0; i < sizeof pore / sizeof *pore; ++i)
+        coded_pore(c, pore[i][0], pore[i][1] * (1 + share));
+    for (size_t i = 0; i < sizeof fracture / sizeof *fracture; ++i)
+        coded_fracture(c, fracture[i][0], fracture[i][1] * (1 - share));
+}
+
+static void example_e_seats(void **state)
+{
+    (void)state;
+    coded_well c;
+    dt_seats seats;
+    example_e(&c, 0.02);
+    choose(&c, &seats);
+    assert_int_equal(seats.count, 3);
+    assert_cited_row(&mosser, "shallowest seat", "ft", "2 %", seats.items[1].shallowest_m / FT,
+                     4085.19350436, 0.01);
+    dt_seats_free(&seats);
+    example_e(&c, 0.03);
+    choose(&c, &seats);
+    assert_int_equal(seats.count, 4);
+    assert_cited_row(&mosser, "shallowest seat", "ft", "3 %, lower",
+                     seats.items[2].shallowest_m / FT, 4635.437968681077, 0.01);
+    assert_cited_row(&mosser, "shallowest seat", "ft", "3 %, upper",
+                     seats.items[1].shallowest_m / FT, 1586.6622345831938, 0.01);
+    dt_seats_free(&seats);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -247,6 +325,8 @@ int main(void)
         cmocka_unit_test(example_c_by_gradient),
         cmocka_unit_test(example_c_by_pressure),
         cmocka_unit_test(example_d_conductor),
+        cmocka_unit_test(example_d_again_by_a_drilling_guide),
+        cmocka_unit_test(example_e_seats),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
