@@ -127,7 +127,7 @@ static void warm_pipe_in_sour_wells(void **state)
         const char *grade;
         double celsius;
     } rows[] = {{"R95", 65}, {"N80", 80}, {"P110", 80}, {"Q125", 107}};
-    static const char *const any[] = {"H40", "J55", "K55", "L80", "C90", "T95"};
+    static const char *const any[] = {"H40", "J55", "K55", "M65", "L80", "C90", "T95"};
     dt_temperature_point points[] = {{.tvd_m = 0, .celsius = 10},
                                      {.tvd_m = 4000, .celsius = 130}}; /* 3 degC in 100 m */
     coded_well c;

@@ -258,7 +258,6 @@ static void body_yield_as_read(void **state)
 static const cited petex = {CITED_READ, "Casing and Cementing (a university's drilling lessons), "
                                         "table 5, API Spec 5CT"};
 
-/* M65, a grade we do not list, stands there too: 65,000, 85,000, 85,000. */
 static void grades_as_read(void **state)
 {
     (void)state;
@@ -266,8 +265,8 @@ static void grades_as_read(void **state)
         const char *name;
         double least, most, tensile;
     } rows[] = {
-        {"H40", 40e3, 80e3, 60e3}, {"J55", 55e3, 80e3, 75e3},   {"K55", 55e3, 80e3, 95e3},
-        {"L80", 80e3, 95e3, 95e3}, {"N80", 80e3, 110e3, 100e3},
+        {"H40", 40e3, 80e3, 60e3}, {"J55", 55e3, 80e3, 75e3}, {"K55", 55e3, 80e3, 95e3},
+        {"M65", 65e3, 85e3, 85e3}, {"L80", 80e3, 95e3, 95e3}, {"N80", 80e3, 110e3, 100e3},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
         const dt_grade *g = dt_grade_find(&catalogue, rows[i].name);

@@ -121,8 +121,8 @@ enum { TIGHT_BY_PRESSURE, NEVER_TIGHT, ALWAYS_TIGHT };
  * docs/strength.md has it from ISO 15156-2. */
 static double sour_from(const char *grade)
 {
-    static const char *const fit[] = {"B",   "X42", "X46", "X52", "H40",
-                                      "J55", "K55", "L80", "C90", "T95"};
+    static const char *const fit[] = {"B",   "X42", "X46", "X52", "H40", "J55",
+                                      "K55", "M65", "L80", "C90", "T95"};
     static const struct {
         const char *grade;
         double celsius;

@@ -258,8 +258,8 @@ static void sour_wells_take_sour_grades(void **state)
     dt_well_free(well);
     static const cited sour = {CITED_RECALLED,
                                "NACE MR0175 / ISO 15156-2, as the trade applies it"};
-    static const char *const yes[] = {"H40", "J55", "K55", "L80", "C90", "T95"};
-    static const char *const no[] = {"N80", "R95", "P110", "Q125"};
+    static const char *const yes[] = {"H40", "J55", "K55", "M65", "L80", "C90", "T95"};
+    static const char *const no[] = {"N80", "R95", "P110", "C110", "Q125"};
     for (size_t i = 0; i < sizeof yes / sizeof *yes; ++i)
         assert_cited_row(&sour, "grades fit for sour service (1) or not (0)", "", yes[i],
                          dt_grade_find(&catalogue, yes[i])->sour, 1, 0);
