@@ -1,0 +1,234 @@
+/* SPDX-License-Identifier: MIT */
+/* What a change of a well file must do to its plan, and what it may not, on random wells. No figure
+ * of our own is expected: each plan is held against the plan of the well as written. Source: what
+ * the words of the file mean; of the last three, that less room never needs fewer strings. */
+#include "check.h"
+#include "planned_text.h"
+#include "random_well.h"
+#include "units.h"
+
+static dt_catalogue catalogue;
+
+/** Wells looked at: more of them at full speed. */
+#define WELLS (DT_FULL_SPEED ? 40u : 5u)
+#define SEED  11
+
+/** One change of a text, in place of it: malloc'ed, or NULL where this well has nothing of it. */
+typedef char *change(const char *text, uint64_t features);
+
+static char *copy(const char *text, size_t room)
+{
+    char *out = malloc(strlen(text) + room + 1);
+    assert_non_null(out);
+    strcpy(out, text);
+    return out;
+}
+
+/** `from` up to `to` of a text replaced. */
+static char *spliced(const char *text, const char *from, const char *to, const char *by)
+{
+    char *out = copy(text, strlen(by));
+    sprintf(out + (from - text), "%s%s", by, to);
+    return out;
+}
+
+static char *another_name(const char *text, uint64_t features)
+{
+    (void)features;
+    const char *name = strstr(text, " name=\"Random");
+    assert_non_null(name);
+    return spliced(text, name, strchr(name + 7, '"') + 1, " name=\"Saltmarsh Edge (invented)\"");
+}
+
+/** Every attribute in metres said in feet. */
+static char *in_feet(const char *text, uint64_t features)
+{
+    (void)features;
+    char *out = malloc(4 * strlen(text) + 1);
+    size_t used = 0, changed = 0;
+    assert_non_null(out);
+    for (const char *at = text; *at;) {
+        char *rest;
+        const double metres = at[0] == '=' && at[1] == '"' ? strtod(at + 2, &rest) : NAN;
+        if (isfinite(metres) && rest > at + 2 && strncmp(rest, " m\"", 3) == 0) {
+            used += (size_t)sprintf(out + used, "=\"%.17g ft\"", metres / DT_M_PER_FT);
+            at = rest + 3;
+            ++changed;
+        } else
+            out[used++] = *at++;
+    }
+    out[used] = '\0';
+    if (changed) return out;
+    free(out);
+    return NULL;
+}
+
+/** The first two intervals change places. Uncertain ones are drawn in their order: not those. */
+static char *another_order(const char *text, uint64_t features)
+{
+    const char *one = strstr(text, "<interval "), *two = one ? strstr(one + 1, "<interval ") : NULL;
+    if (!two || (features >> FEATURE_SPREAD & 1)) return NULL;
+    const char *one_end = strstr(one, "/>"), *two_end = strstr(two, "/>");
+    if (!one_end || one_end > two || !two_end) return NULL;
+    char *out = copy(text, 0);
+    sprintf(out + (one - text), "%.*s/>%.*s%.*s%s", (int)(two_end - two), two,
+            (int)(two - one_end - 2), one_end + 2, (int)(one_end - one), one, two_end);
+    return out;
+}
+
+/** Every price doubled. */
+static char *double_prices(const char *text, uint64_t features)
+{
+    const char *from = strstr(text, "<prices "), *to = from ? strstr(from, "</prices>") : NULL;
+    (void)features;
+    if (!to) return NULL;
+    char *out = copy(text, strlen(text));
+    size_t used = (size_t)(from - text);
+    for (const char *at = from; at < to;) {
+        char *rest;
+        const double price = at[0] == '=' && at[1] == '"' ? strtod(at + 2, &rest) : NAN;
+        if (isfinite(price) && rest > at + 2 && *rest == '"') {
+            used += (size_t)sprintf(out + used, "=\"%.17g\"", 2 * price);
+            at = rest + 1;
+        } else
+            out[used++] = *at++;
+    }
+    strcpy(out + used, to);
+    return out;
+}
+
+/** Lines of the file are where they are told from; a changed file has others. */
+static void forget_lines(choices_made *c)
+{
+    for (size_t i = 0; i < c->count; ++i)
+        if (strcmp(c->items[i].what, "line of the rule") == 0 ||
+            strcmp(c->items[i].what, "hanger") == 0)
+            c->items[i].value = 0;
+}
+
+/** The plan is the same, on as many wells that have what is changed. */
+static void same_plan(change *made, const char *said)
+{
+    size_t differ = 0, met = 0;
+    for (uint64_t i = 0; met < WELLS; ++i) {
+        uint64_t features = 0;
+        char *text = random_well(SEED, i, &features), *other = made(text, features), name[32];
+        assert_non_null(text);
+        if (other) {
+            snprintf(name, sizeof name, "random well %d", (int)i);
+            choices_made as_written = choices_of_text(&catalogue, text, strlen(text), false);
+            choices_made changed = choices_of_text(&catalogue, other, strlen(other), false);
+            forget_lines(&as_written);
+            forget_lines(&changed);
+            differ += choices_differ(&as_written, &changed, name, said) > 0;
+            ++met;
+            free(as_written.items);
+            free(changed.items);
+        }
+        free(other);
+        free(text);
+    }
+    assert_int_equal(differ, 0);
+}
+
+static void a_name_is_only_a_name(void **state)
+{
+    (void)state;
+    same_plan(another_name, "another name");
+}
+
+static void metres_are_feet(void **state)
+{
+    (void)state;
+    same_plan(in_feet, "metres in feet");
+}
+
+static void order_of_intervals(void **state)
+{
+    (void)state;
+    same_plan(another_order, "intervals in another order");
+}
+
+static void prices_doubled(void **state)
+{
+    (void)state;
+    same_plan(double_prices, "prices doubled");
+}
+
+/** Strings of a well by the rules for seats alone; SIZE_MAX where no seats hold. */
+static size_t strings_of(const dt_well *well)
+{
+    dt_window window;
+    dt_seats seats;
+    assert_int_equal(dt_window_build(well, &window), DT_OK);
+    const dt_status status = dt_seats_choose(&window, &seats);
+    const size_t count = status == DT_OK && seats.broken_count == 0 ? seats.count : SIZE_MAX;
+    dt_seats_free(&seats);
+    dt_window_free(&window);
+    return count;
+}
+
+static void more_kick_margin(dt_well *well)
+{
+    well->margins.kick.emw_kgm3 += 20;
+}
+
+static void more_safety(dt_well *well)
+{
+    well->margins.safety.emw_kgm3 += 40;
+}
+
+static void weaker_rock(dt_well *well)
+{
+    for (size_t i = 0; i < well->fracture.count; ++i)
+        ((dt_curve_point *)well->fracture.points)[i].emw_kgm3 *= 0.985;
+}
+
+/** Less room never needs fewer strings; in some of the wells it needs more. */
+static void less_room_never_fewer_strings(void **state)
+{
+    (void)state;
+    static void (*const less[])(dt_well *) = {more_kick_margin, more_safety, weaker_rock};
+    size_t more[3] = {0};
+    for (uint64_t i = 0; i < 10 * WELLS; ++i) {
+        uint64_t features = 0;
+        char *text = random_well(SEED, i, &features);
+        assert_non_null(text);
+        /* pins stand where they are; rock by a method has no points of its own */
+        const uint64_t pinned = 1ull << FEATURE_PINS | 1ull << FEATURE_PINNED_SHOE |
+                                1ull << FEATURE_PINNED_LINER | 1ull << FEATURE_METHOD;
+        for (size_t k = 0; k < 3 && !(features & pinned); ++k) {
+            dt_report report;
+            dt_well *well = NULL;
+            assert_int_equal(dt_report_init(&report, "well"), DT_OK);
+            if (dt_well_parse(text, strlen(text), &report, &well) == DT_OK) {
+                const size_t before = strings_of(well);
+                less[k](well);
+                const size_t after = strings_of(well);
+                if (after < before)
+                    fail_msg("random well %d: %zu strings, with less room (%zu) %zu", (int)i,
+                             before, k, after);
+                more[k] += after > before;
+            }
+            dt_report_free(&report);
+            dt_well_free(well);
+        }
+        free(text);
+    }
+    assert_true(more[0] > 0);
+}
+
+int main(void)
+{
+    if (dt_catalogue_load(&catalogue) != DT_OK) return EXIT_FAILURE;
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_name_is_only_a_name),
+        cmocka_unit_test(metres_are_feet),
+        cmocka_unit_test(order_of_intervals),
+        cmocka_unit_test(prices_doubled),
+        cmocka_unit_test(less_room_never_fewer_strings),
+    };
+    const int failed = cmocka_run_group_tests(tests, NULL, NULL);
+    dt_catalogue_free(&catalogue);
+    return failed;
+}
