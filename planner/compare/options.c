@@ -872,16 +872,6 @@ static dt_status open_counting(const dt_well *well, const dt_catalogue *catalogu
     return dt_pipe_choice_init(&s->choice);
 }
 
-/** Drift of the narrowest length of a string. */
-static double narrowest(const dt_program *program, size_t index)
-{
-    const dt_string *string = program->items[index].string;
-    double drift = INFINITY;
-    for (size_t i = 0; i < string->section_count; ++i)
-        drift = fmin(drift, dt_nest_drift(program->well, string->sections[i].pipe));
-    return drift;
-}
-
 dt_status dt_option_of_program(const dt_program *program, dt_option *out)
 {
     dt_search *s = NULL;
@@ -899,8 +889,8 @@ dt_status dt_option_of_program(const dt_program *program, dt_option *out)
         const size_t tie = dt_seats_tieback_on(&program->seats, k);
         const dt_section *tied =
             tie == DT_NO_INDEX ? NULL : &program->items[tie].string->sections[0];
-        double drift = narrowest(program, k);
-        if (tied) drift = fmin(drift, narrowest(program, tie));
+        double drift = dt_program_drift(program, k);
+        if (tied) drift = fmin(drift, dt_program_drift(program, tie));
         out->strings[k] = (dt_choice){.role = item->seat->role,
                                       .type = item->seat->type,
                                       .shoe_m = item->shoe_tvd_m,
@@ -1045,8 +1035,8 @@ dt_status dt_contingency_find(const dt_program *program, size_t interval, dt_con
     dt_status status = open_counting(program->well, program->catalogue, &s);
     if (status == DT_OK) {
         const size_t tie = dt_seats_tieback_on(&program->seats, k - 1);
-        double drift = narrowest(program, k - 1);
-        if (tie != DT_NO_INDEX) drift = fmin(drift, narrowest(program, tie));
+        double drift = dt_program_drift(program, k - 1);
+        if (tie != DT_NO_INDEX) drift = fmin(drift, dt_program_drift(program, tie));
         find_spares(s, drift, program->items[k].bit_m, program->count - k, out);
     }
     close_search(s);

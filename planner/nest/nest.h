@@ -93,6 +93,17 @@ double dt_nest_drift(const dt_well *well, const dt_pipe *pipe);
  */
 dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
                         dt_nest *out, size_t *blocked);
+
+/** A string that was not planned; NAN: there is none. */
+typedef struct dt_spare {
+    double od_m, hole_m;
+} dt_spare;
+
+/** The widest pipe that goes through a drift, hole and all, and lets a bit (0: none) through in
+ * turn. Sizes alone: its strength is not asked. role: what the basis would buy it as. */
+dt_spare dt_nest_spare(const dt_well *well, const dt_catalogue *catalogue, dt_role role,
+                       double drift_m, double next_bit_m);
+
 /** Order of what is none of the pairs of a basis. */
 #define DT_UNLISTED 3
 

@@ -138,13 +138,6 @@ static void fill_item(const dt_program *p, size_t index, dt_program_string *item
     dt_program_hang(p, index, item);
 }
 
-dt_while_drilling dt_program_while_drilling(const dt_program *p, size_t string)
-{
-    if (string == 0 || string >= p->seats.count) return (dt_while_drilling){NAN, NAN, NAN};
-    const dt_seat *seat = &p->seats.items[string];
-    return dt_section_while_drilling(&p->window, &seat->rules, seat[-1].shoe_m, seat->shoe_m);
-}
-
 /** What drilling a last hole that stays open costs: part of the program's bill, of no string's. */
 static void bill_open_end(dt_program *p)
 {

@@ -127,9 +127,40 @@ void dt_refusal_free(dt_refusal *refusal);
  */
 dt_status dt_program_plan_more(const dt_program *planned, dt_program **out);
 
+/** Drift of the narrowest length of a string. */
+double dt_program_drift(const dt_program *p, size_t string);
+
+/** Is anything of the well file stated with a spread? */
+bool dt_well_has_spreads(const dt_well *well);
+
 /** What the hole of a string bears beyond what is foreseen; all NAN where none is drilled, or it
  * breaks a rule as planned. */
 dt_while_drilling dt_program_while_drilling(const dt_program *p, size_t string);
+
+/** What is left to run where a hole does not come to its base. */
+typedef enum dt_left {
+    DT_LEFT_NONE,  /* nothing nests any more */
+    DT_LEFT_SPARE, /* a string between two of the program, which stay as planned */
+    DT_LEFT_EARLY  /* the string itself; those below follow one hole higher each, and a spare is
+                        the last of them */
+} dt_left;
+
+/** "spare", "early", "none"; static storage. */
+const char *dt_left_text(dt_left left);
+
+/** What is done at the bounds of a hole while it is drilled. Sizes and rules of seats alone are
+ * asked (docs/seats.md). */
+typedef struct dt_trigger {
+    dt_while_drilling bounds; /* NAN: none, and nothing else is set */
+    double highest_m;     /* its shoe may stand so high, the next hole as planned; NAN: it stays */
+    double leak_off_kgm3; /* the least at the shoe above that takes the hole there; NAN */
+    dt_left left;         /* past that */
+    double run_at_m;      /* the deepest that it is run at */
+    dt_spare spare;
+    bool slim; /* the last string is then smaller than the completion needs */
+} dt_trigger;
+
+dt_trigger dt_program_trigger(const dt_program *p, size_t string);
 
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
 size_t dt_program_held(const dt_program *p, const dt_trials *trials);

@@ -116,12 +116,6 @@ static unsigned liners_for(const dt_program *p)
     return liners;
 }
 
-static bool shoe_is_fixed(const dt_program *p, size_t string)
-{
-    const bool last = string + 1 == p->seats.count && !p->well->last_open;
-    return string == 0 || last || p->seats.items[string].shoe_pinned;
-}
-
 static double first_step(const dt_well *well)
 {
     const double step_m = well->seats.round_to_m;
@@ -168,11 +162,11 @@ static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
     const dt_seat *seat = &p->seats.items[n->string];
     const double top_m = p->seats.items[n->string - 1].shoe_m;
     const double base_m = fmin(seat->shoe_m, seat->exact_m);
-    const bool under_fixed = shoe_is_fixed(p, n->string - 1);
+    const bool under_fixed = dt_shoe_is_fixed(p, n->string - 1);
     const double excess_pa = excess_of(n);
     const size_t before = limit_of(s, n->string, rung);
     size_t at = before;
-    if (under_fixed && shoe_is_fixed(p, n->string)) return false;
+    if (under_fixed && dt_shoe_is_fixed(p, n->string)) return false;
     if (before == DT_NO_INDEX) {
         if (k->known.jobs.count == DT_MOST_LEARNED) return false;
         at = k->known.jobs.count++;
@@ -236,7 +230,7 @@ static bool too_heavy_at_rest(const dt_program *p, const dt_notice *n)
  * until light lead stands there. false: it stands there already, or the shoe is fixed. */
 static bool learn_tail(search *s, const dt_program *p, const dt_notice *n)
 {
-    if (n->code != DT_NOTICE_CEMENT_BREAKS_FORMATION || n->string != 1 || shoe_is_fixed(p, 1))
+    if (n->code != DT_NOTICE_CEMENT_BREAKS_FORMATION || n->string != 1 || dt_shoe_is_fixed(p, 1))
         return false;
     const dt_cement *c = &p->jobs[1].cement;
     double *least_m = &s->learned.known.jobs.surface_least_m;
@@ -617,7 +611,8 @@ static dt_status move_all_back(search *s, dt_program **p)
         memcpy(s->learned.limits, (*p)->limits, known->count * sizeof *s->learned.limits);
     dt_status status = DT_OK;
     for (size_t i = 0; i < known->count && status == DT_OK; ++i)
-        if (binds(*p, &s->learned.limits[i]) && !shoe_is_fixed(*p, s->learned.limits[i].string - 1))
+        if (binds(*p, &s->learned.limits[i]) &&
+            !dt_shoe_is_fixed(*p, s->learned.limits[i].string - 1))
             status = move_back(s, i, p);
     return status;
 }

@@ -63,6 +63,12 @@ static bool depths_spread(const dt_well *well)
     return any;
 }
 
+bool dt_well_has_spreads(const dt_well *well)
+{
+    return has_spread(&well->pore) || has_spread(&well->fracture) || has_spread(&well->collapse) ||
+           depths_spread(well);
+}
+
 /** The layer next to the built-in one is the well's; what was given beside it stands over it. */
 static void note_basis(dt_program *p)
 {
@@ -75,8 +81,6 @@ static void note_basis(dt_program *p)
 static void note_well(dt_program *p)
 {
     const dt_well *w = p->well;
-    const bool spread = has_spread(&w->pore) || has_spread(&w->fracture) ||
-                        has_spread(&w->collapse) || depths_spread(w);
     const bool no_receptacle =
         w->prices_given && p->seats.tieback_count > 0 && isnan(w->prices.receptacle);
     const dt_plain_notice all[] = {
@@ -85,7 +89,7 @@ static void note_well(dt_program *p)
         {!w->prices_given, DT_NOTICE_NOT_PRICED},
         {no_receptacle, DT_NOTICE_RECEPTACLE_NOT_PRICED},
         {p->times.customary, DT_NOTICE_TIMES_CUSTOMARY},
-        {spread, DT_NOTICE_BASE_VALUES},
+        {dt_well_has_spreads(w), DT_NOTICE_BASE_VALUES},
     };
     note_basis(p);
     dt_program_note_plainly(p, all, COUNT_OF(all));

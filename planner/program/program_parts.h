@@ -72,7 +72,8 @@ void dt_program_note_heat(dt_program *p);
  * wanted; DT_E_MEMORY. */
 dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);
 
-/** Does one of the first few drafts of a changed well close, in usual holes and pipe? DT_OK or DT_E_MEMORY. */
+/** Does one of the first few drafts of a changed well close, in usual holes and pipe? DT_OK or
+ * DT_E_MEMORY. */
 dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue, bool *yes);
 
 /** Adds to a refusal for want of seats what would cure it. DT_OK or DT_E_MEMORY. */
@@ -99,6 +100,9 @@ typedef struct dt_surest {
     double shoes_m[DT_ODDS_MOST_STRINGS + 2];
     size_t before, of; /* trials that hold with the program's own shoes, and all */
 } dt_surest;
+
+/** The conductor, the objective where it is cased, and what is pinned. */
+bool dt_shoe_is_fixed(const dt_program *p, size_t string);
 
 /** May shoes of a program move to where they are surest? */
 bool dt_surest_asked(const dt_program *p);

@@ -23,7 +23,7 @@ static void shoes_of(const dt_program *p, double *shoes_m)
     if (p->seats.open.given) shoes_m[p->seats.count] = p->seats.open.base_m;
 }
 
-static bool is_fixed(const dt_program *p, size_t string)
+bool dt_shoe_is_fixed(const dt_program *p, size_t string)
 {
     return string == 0 || string + 1 >= shoe_count(p) || p->seats.items[string].shoe_pinned;
 }
@@ -33,7 +33,7 @@ bool dt_surest_asked(const dt_program *p)
     if (p->well->seats.prefer != DT_PREFER_SUREST || p->ladder.count == 0) return false;
     if (shoe_count(p) > DT_ODDS_MOST_STRINGS) return false;
     for (size_t k = 1; k + 1 < shoe_count(p); ++k)
-        if (!is_fixed(p, k)) return true;
+        if (!dt_shoe_is_fixed(p, k)) return true;
     return false;
 }
 
@@ -60,7 +60,7 @@ dt_status dt_surest_find(const dt_program *p, dt_surest *out)
     holes_as_stated(p, &out->holes, &stated);
     shoes_of(p, out->shoes_m);
     for (size_t k = 0; k < out->holes.count; ++k)
-        fixed[k] = is_fixed(p, k);
+        fixed[k] = dt_shoe_is_fixed(p, k);
     out->before = dt_trials_held(&out->trials, &out->holes, out->shoes_m);
     const dt_as_stated where = {&p->window, &stated};
     const dt_trial_filter all = {DT_NO_INDEX, 0};

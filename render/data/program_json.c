@@ -8,6 +8,7 @@
 #include "library.h"
 #include "review_words.h"
 #include "same.h"
+#include "trigger_words.h"
 #include "units.h"
 
 static dt_status put_reason(json_t **object, const char *code_key, const char *text_key,
@@ -165,13 +166,32 @@ static void put_kick(json_t **object, const dt_program *program, const dt_progra
     dt_json_put_new(object, "kick_tolerance_curve", list);
 }
 
-static void put_while_drilling(json_t **object, dt_while_drilling d)
+/** What is done past those bounds. */
+static void put_trigger(json_t **o, const dt_program *program, size_t string)
 {
+    const dt_trigger t = dt_program_trigger(program, string);
+    dt_buffer words = {0};
+    dt_json_put(o, "shoe_no_higher_tvd_ft", feet(t.highest_m));
+    dt_json_put(o, "leak_off_there_ppg", ppg(t.leak_off_kgm3));
+    dt_json_put_text(o, "contingency", dt_left_text(t.left));
+    if (t.left != DT_LEFT_NONE) dt_json_put(o, "contingency_tvd_ft", feet(t.run_at_m));
+    dt_json_put(o, "contingency_od_in", inches(t.spare.od_m));
+    dt_json_put(o, "contingency_hole_in", inches(t.spare.hole_m));
+    if (t.slim) dt_json_put_new(o, "contingency_slim", json_true());
+    dt_trigger_words(program, string, &t, DT_DISPLAY_FIELD, &words);
+    dt_json_put_new(o, "contingency_text", words.failed ? NULL : json_string(words.bytes));
+    dt_buffer_free(&words);
+}
+
+static void put_while_drilling(json_t **object, const dt_program *program, size_t string)
+{
+    const dt_while_drilling d = dt_program_while_drilling(program, string);
     if (isnan(d.leak_off_kgm3)) return;
     json_t *o = json_object();
     dt_json_put(&o, "leak_off_ppg", d.leak_off_kgm3 / DT_KGM3_PER_PPG);
     dt_json_put(&o, "most_mud_ppg", d.most_mud_kgm3 / DT_KGM3_PER_PPG);
     dt_json_put(&o, "most_pore_ppg", d.most_pore_kgm3 / DT_KGM3_PER_PPG);
+    if (dt_well_has_spreads(program->well)) put_trigger(&o, program, string);
     dt_json_put_new(object, "while_drilling", o);
 }
 
@@ -258,7 +278,7 @@ static dt_status string_of(const dt_program *program, const dt_program_string *i
     dt_json_put(object, "mud_ppg", ppg(seat->mud_kgm3));
     dt_json_put(object, "mud_set_at_tvd_ft", feet(seat->mud_tvd_m));
     dt_json_put(object, "min_fracture_ppg", ppg(seat->min_fracture_kgm3));
-    put_while_drilling(object, dt_program_while_drilling(program, (size_t)(item - program->items)));
+    put_while_drilling(object, program, (size_t)(item - program->items));
     put_kick(object, program, item);
     const dt_head_stage *head = &program->wellhead.stages[item - program->items];
     dt_json_put(object, "surface_pressure_psi", head->pressure_pa / DT_PA_PER_PSI);

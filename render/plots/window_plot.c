@@ -8,6 +8,7 @@
 #include "plots.h"
 #include "rule_words.h"
 #include "same.h"
+#include "window_triggers.h"
 
 #define DT_PLOT_H      872.0 /* page */
 #define DT_PLOT_TOP    96.0
@@ -439,6 +440,23 @@ static void draw_seats(plot *p)
     }
 }
 
+/** What a hole bears: the leak-off below its shoe, the rest above its base. */
+static void draw_bounds(plot *p)
+{
+    enum { MOST = 3 * DT_MOST_LADDER };
+    dt_bound_mark marks[MOST];
+    static const double off[DT_BOUND_COUNT] = {6, -14.5, -5.5}; /* close in weight: one over the
+                                                                   other */
+    const size_t count = dt_bound_marks(p->sketch.program, marks, MOST);
+    for (size_t i = 0; i < count; ++i) {
+        const double x = emw_x(p, marks[i].emw_kgm3);
+        const double y = tvd_y(p, marks[i].tvd_m) + off[marks[i].bound];
+        dt_draw_bound(p->sketch.svg, marks[i].bound, x, y);
+        for (double to = -6; to <= 6; to += 3)
+            ink_add(p, x + to, y);
+    }
+}
+
 static void say_seat_range(dt_sketch *sketch, const dt_seat *seat, dt_buffer *text)
 {
     if (!isfinite(seat->shallowest_m) || !isfinite(seat->deepest_m)) return;
@@ -720,6 +738,24 @@ static double key_entry(const plot *p, double x, double y, const char *words)
     return x + 32 + width + 16;
 }
 
+/** Begins a line of the key where words do not fit in this one. */
+static void key_wrap(const char *words, double *x, double *y)
+{
+    if (*x + 32 + dt_text_width(words, 8.6, false) <= DT_PAGE_W - DT_MARGIN) return;
+    *x = DT_MARGIN;
+    *y += 14;
+}
+
+static void key_bounds(const plot *p, double x, double y)
+{
+    for (int i = 0; i < DT_BOUND_COUNT && dt_well_has_spreads(p->sketch.program->well); ++i) {
+        const char *words = dt_bound_words((dt_bound)i);
+        key_wrap(words, &x, &y);
+        dt_draw_bound(p->sketch.svg, (dt_bound)i, x + 18, y);
+        x = key_entry(p, x, y, words);
+    }
+}
+
 /** All lines by name, for a reader whom the plot's own names do not reach. */
 static void draw_key(plot *p)
 {
@@ -732,19 +768,13 @@ static void draw_key(plot *p)
                             : kind == LINE_KICK ? p->kick_key
                                                 : style->key;
         if (!has_line(p, (line_kind)kind)) continue;
-        if (x + 32 + dt_text_width(words, 8.6, false) > DT_PAGE_W - DT_MARGIN) {
-            x = DT_MARGIN;
-            y += 14;
-        }
+        key_wrap(words, &x, &y);
         dt_svg_line(svg, x, y, x + 28, y,
                     (dt_ink){.stroke = style->stroke, .width = style->width, .dash = style->dash});
         x = key_entry(p, x, y, words);
     }
     const char *range = "range of the seat, and where it stands";
-    if (x + 32 + dt_text_width(range, 8.6, false) > DT_PAGE_W - DT_MARGIN) {
-        x = DT_MARGIN;
-        y += 14;
-    }
+    key_wrap(range, &x, &y);
     dt_path shoe = {0};
     dt_svg_rect(svg, (dt_box){x, y - 1.2, 28, 2.4},
                 (dt_ink){.fill = "#9fb6c4", .stroke = DT_LINE, .width = 0.5});
@@ -754,7 +784,8 @@ static void draw_key(plot *p)
     dt_path_line(&shoe, x + 11, y);
     dt_path_close(&shoe);
     dt_svg_path(svg, &shoe, (dt_ink){.fill = DT_STEEL});
-    key_entry(p, x, y, range);
+    x = key_entry(p, x, y, range);
+    key_bounds(p, x, y);
 }
 
 static void draw_level_leaders(const plot *p, const dt_labels *labels)
@@ -795,6 +826,7 @@ static void draw_page(plot *p)
     draw_level_leaders(p, &left);
     draw_seat_leaders(p, &right);
     draw_seats(p);
+    draw_bounds(p);
     dt_draw_depth_axes(sketch);
     name_lines(p);
     dt_labels_draw(sketch->svg, &left, DT_MARGIN, DT_END);

@@ -417,9 +417,48 @@ bool dt_wants_kick(const dt_page *page)
     return any;
 }
 
+static const job_key trigger_columns[] = {
+    {"Hole down to the", ""},
+    {"Leak-off at the shoe above, at least", "leak_off_ppg"},
+    {"Mud, at most", "most_mud_ppg"},
+    {"Pore pressure at its base, at most", "most_pore_ppg"},
+    {"Else the shoe moves up to, TVD", "shoe_no_higher_tvd_ft"},
+    {"for a leak-off of at least", "leak_off_there_ppg"},
+    {"Past that is run", "contingency_text"},
+    {"at most at, TVD", "contingency_tvd_ft"}};
+
+/** What the rig crew does past a bound, where the well has spreads. */
+static void write_triggers(dt_page *page)
+{
+    if (!dt_well_has_spreads(page->program->well)) return;
+    bool any = false;
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        const json_t *row = json_object_get(string_json(page, i), "while_drilling");
+        if (!row) continue;
+        if (!any) {
+            dt_page_table(page, "Triggers while drilling: what is done past a bound of each hole");
+            table_head(page, trigger_columns, COUNT(trigger_columns));
+        }
+        any = true;
+        dt_buffer name = {0};
+        dt_html_open(&page->html, "tr");
+        dt_say_string(&name, page->program, dt_program_at(page->program, i));
+        dt_page_row_head_of(page, &name);
+        row_cells(page, row, dt_json("strings.%zu.while_drilling", i).text, trigger_columns + 1,
+                  COUNT(trigger_columns) - 1);
+        dt_html_close(&page->html);
+    }
+    if (!any) return;
+    dt_page_table_end(page);
+    dt_html_element(&page->html, "p", "note",
+                    "By sizes and rules of seats alone; pipe and cement are planned on the well "
+                    "file with the reading in it.");
+}
+
 void dt_section_kick(dt_page *page)
 {
     dt_html *html = &page->html;
+    write_triggers(page);
     dt_html_element(html, "p", NULL,
                     "How large an influx the hole drilled for each string bears, shut in and "
                     "circulated out.");

@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "trigger_words.h"
+
 /** Display number without its unit: the unit stands in the column head. "-" for none. */
 static shown bare(dt_display display, dt_kind kind, double si)
 {
@@ -92,6 +94,41 @@ static void say_drilling_head(sentence *s, int width, const char *density)
         density, "at most", "at most", density);
 }
 
+static void say_trigger(sentence *s, const dt_program *p, size_t string, dt_display display)
+{
+    const dt_trigger t = dt_program_trigger(p, string);
+    char name[32];
+    dt_buffer words = {0};
+    if (isnan(t.bounds.leak_off_kgm3)) return;
+    dt_program_string_name(p, string, name, sizeof name);
+    dt_trigger_words(p, string, &t, display, &words);
+    say(s, "%-*s %10s %10s  %9s  %s\n", dt_name_width(p), name,
+        bare(display, DT_KIND_LENGTH, t.highest_m).text,
+        bare(display, DT_KIND_DENSITY, t.leak_off_kgm3).text,
+        t.left == DT_LEFT_NONE ? "-" : bare(display, DT_KIND_LENGTH, t.run_at_m).text,
+        words.bytes ? words.bytes : "");
+    if (words.failed) s->failed = true;
+    dt_buffer_free(&words);
+}
+
+/** What is done past a bound: the shoe moves, and past that a string more is run. */
+static void say_triggers(sentence *s, const dt_program *p, dt_display display)
+{
+    const int width = dt_name_width(p);
+    const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
+    say(s, "\n%-*s %10s %10s  %9s  %s\n", width, "past a bound", "shoe moves", "leak-off",
+        "else, at", "is run");
+    say(s, "%-*s %10s %10s  %9s\n", width, "", "up to", "at least", "most at");
+    say(s, "%-*s %10s %10s  %9s\n", width, "", depth, dt_display_unit(display, DT_KIND_DENSITY),
+        depth);
+    for (size_t i = 1; i < p->count; ++i)
+        say_trigger(s, p, i, display);
+    say(s, "A leak-off below its least at the shoe above, a mud or a pore pressure over its most: "
+           "the shoe is set\nhigher, no higher than said; where the reading rules that out, the "
+           "string named is run. By sizes and\nrules of seats; pipe and cement are planned on the "
+           "well file with the reading in it.\n");
+}
+
 /** What the crew holds its readings against: bounds beside what is foreseen. */
 static void say_drilling(sentence *s, const dt_program *p, dt_display display)
 {
@@ -116,7 +153,9 @@ static void say_drilling(sentence *s, const dt_program *p, dt_display display)
             bare(display, DT_KIND_DENSITY, d.most_pore_kgm3).text,
             bare(display, DT_KIND_DENSITY, pore_kgm3).text);
     }
-    if (any)
+    if (any && dt_well_has_spreads(p->well))
+        say_triggers(s, p, display);
+    else if (any)
         say(s,
             "A leak-off below its least at the shoe above, or a pore pressure over its most at the "
             "base: the\nnext shoe stands higher than planned, or a string more is set.\n");
