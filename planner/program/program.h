@@ -160,6 +160,7 @@ typedef struct dt_trigger {
     bool slim; /* the last string is then smaller than the completion needs */
 } dt_trigger;
 
+/** What is done at the bounds of the hole of a string. */
 dt_trigger dt_program_trigger(const dt_program *p, size_t string);
 
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */

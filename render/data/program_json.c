@@ -178,7 +178,7 @@ static void put_trigger(json_t **o, const dt_program *program, size_t string)
     dt_json_put(o, "contingency_od_in", inches(t.spare.od_m));
     dt_json_put(o, "contingency_hole_in", inches(t.spare.hole_m));
     if (t.slim) dt_json_put_new(o, "contingency_slim", json_true());
-    dt_trigger_words(program, string, &t, DT_DISPLAY_FIELD, &words);
+    dt_trigger_words(program, string, &t, &words);
     dt_json_put_new(o, "contingency_text", words.failed ? NULL : json_string(words.bytes));
     dt_buffer_free(&words);
 }

@@ -150,6 +150,7 @@ static const ending endings[] = {
     {"_psi", true, DT_KIND_PRESSURE, DT_PA_PER_PSI, NULL, 0},
     {"bbl", true, DT_KIND_VOLUME, DT_M3_PER_BBL, NULL, 0},
     {"_lb", false, 0, 0, "lb", 0},
+    {"_in", false, 0, DT_M_PER_IN, "in", 0},
     {"_pct", false, 0, 0, "%", 0},
     {"_factor", false, 0, 0, NULL, 2},
     {"_h", false, 0, 0, "h", 1},
@@ -191,7 +192,9 @@ static void say_value(const dt_page *page, const char *key, const json_t *value,
     if (json_is_true(value)) dt_buffer_text(out, "yes");
     if (json_is_true(value)) return;
     double number = json_number_value(value);
-    if (e && e->has_kind) {
+    if (e && !e->has_kind && e->si > 0) { /* sizes stay in inches */
+        dt_inch_text(number * e->si, text, sizeof text);
+    } else if (e && e->has_kind) {
         dt_display_text(page->display, e->kind, number * e->si, text, sizeof text);
         text[strcspn(text, " ")] = '\0';
     } else {
@@ -425,7 +428,9 @@ static const job_key trigger_columns[] = {
     {"Else the shoe moves up to, TVD", "shoe_no_higher_tvd_ft"},
     {"for a leak-off of at least", "leak_off_there_ppg"},
     {"Past that is run", "contingency_text"},
-    {"at most at, TVD", "contingency_tvd_ft"}};
+    {"at most at, TVD", "contingency_tvd_ft"},
+    {"The spare", "contingency_od_in"},
+    {"in hole", "contingency_hole_in"}};
 
 /** What the rig crew does past a bound, where the well has spreads. */
 static void write_triggers(dt_page *page)

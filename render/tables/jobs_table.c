@@ -101,7 +101,7 @@ static void say_trigger(sentence *s, const dt_program *p, size_t string, dt_disp
     dt_buffer words = {0};
     if (isnan(t.bounds.leak_off_kgm3)) return;
     dt_program_string_name(p, string, name, sizeof name);
-    dt_trigger_words(p, string, &t, display, &words);
+    dt_trigger_words(p, string, &t, &words);
     say(s, "%-*s %10s %10s  %9s  %s\n", dt_name_width(p), name,
         bare(display, DT_KIND_LENGTH, t.highest_m).text,
         bare(display, DT_KIND_DENSITY, t.leak_off_kgm3).text,

@@ -8,6 +8,6 @@
 /** Which string is run past the bounds of a hole: "a contingency 16 in liner in 18-1/2 in hole",
  * "no string is left to run". Appends. */
 void dt_trigger_words(const dt_program *program, size_t string, const dt_trigger *trigger,
-                      dt_display display, dt_buffer *out);
+                      dt_buffer *out);
 
 #endif
