@@ -183,6 +183,11 @@ bool dt_comparison_surest(const dt_comparison *c)
     return false;
 }
 
+double dt_comparison_percent(const dt_comparison *c, size_t count)
+{
+    return 100.0 * (double)count / (double)c->drawn;
+}
+
 const char *dt_certainty_text(dt_certainty_step step)
 {
     static const char *const texts[DT_CERTAIN_COUNT] = {"shallowest shoes", "as planned",
@@ -195,15 +200,24 @@ static dt_status take_certainty(const dt_program *p, const dt_trials *trials, dt
     if (!dt_program_runnable(p)) return DT_OK;
     out->given = true;
     out->held = dt_program_held(p, trials);
-    return dt_option_of_program(p, &out->option);
+    const dt_status status = dt_program_contingent(p, trials, &out->contingent);
+    return status == DT_OK ? dt_option_of_program(p, &out->option) : status;
 }
 
-/** The plan with the shallowest shoes, and with one string more: NULL where there is none. */
+/** Do the shoes of the plan stand as shallow as they may? */
+static bool is_shallowest(const dt_comparison *c)
+{
+    return !dt_comparison_surest(c) && c->well->seats.prefer != DT_PREFER_DEEPEST;
+}
+
+/** The plan with the shallowest shoes, unless it is that itself, and with one string more: NULL
+ * where there is none. */
 static dt_status plan_beside(const dt_comparison *c, const dt_catalogue *catalogue,
                              const dt_well *shallow, dt_program **cheaper, dt_program **surer)
 {
     dt_refusal none = {0};
-    dt_status status = dt_program_plan(shallow, catalogue, cheaper, &none);
+    dt_status status = DT_OK;
+    if (!is_shallowest(c)) status = dt_program_plan(shallow, catalogue, cheaper, &none);
     dt_refusal_free(&none);
     if (status == DT_OK || status == DT_E_NONE) status = dt_program_plan_more(c->planned, surer);
     return status == DT_E_NONE ? DT_OK : status;
@@ -217,7 +231,8 @@ static dt_status price_certainty(dt_comparison *c, const dt_catalogue *catalogue
     dt_program *cheaper = NULL, *surer = NULL;
     shallow.seats.prefer = DT_PREFER_SHALLOWEST;
     dt_status status = plan_beside(c, catalogue, &shallow, &cheaper, &surer);
-    const dt_program *all[DT_CERTAIN_COUNT] = {cheaper, c->planned, surer};
+    const dt_program *least = is_shallowest(c) ? c->planned : cheaper;
+    const dt_program *all[DT_CERTAIN_COUNT] = {least, c->planned, surer};
     for (int i = 0; i < DT_CERTAIN_COUNT && status == DT_OK; ++i)
         if (all[i]) status = take_certainty(all[i], trials, &c->certainty[i]);
     dt_program_free(cheaper);

@@ -96,7 +96,11 @@ typedef struct dt_certainty {
     bool given; /* there is such a program, and it closes */
     size_t held;
     dt_option option;
+    dt_contingent contingent;
 } dt_certainty;
+
+/** A count of the drawn wells in percent, as every table has it. */
+double dt_comparison_percent(const dt_comparison *comparison, size_t count);
 
 /** "shallowest shoes", "as planned", "one string more"; static storage. */
 const char *dt_certainty_text(dt_certainty_step step);

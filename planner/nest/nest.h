@@ -97,6 +97,7 @@ dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_cat
 /** A string that was not planned; NAN: there is none. */
 typedef struct dt_spare {
     double od_m, hole_m;
+    const dt_pipe *pipe; /* of its size the heaviest that does; NULL: none */
 } dt_spare;
 
 /** The widest pipe that goes through a drift, hole and all, and lets a bit (0: none) through in

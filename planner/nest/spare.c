@@ -22,14 +22,17 @@ dt_spare dt_nest_spare(const dt_well *well, const dt_catalogue *catalogue, dt_ro
                        double drift_m, double next_bit_m)
 {
     const dt_seat unpinned = {.role = role, .pin = DT_NO_INDEX};
-    dt_spare best = {NAN, NAN};
+    dt_spare best = {NAN, NAN, NULL};
     for (size_t i = 0; i < catalogue->pipe_count; ++i) {
         const dt_pipe *pipe = &catalogue->pipes[i];
-        if (pipe->od_m <= best.od_m + SAME_DIAMETER_M || pipe->od_m >= drift_m) continue;
+        const bool same = fabs(pipe->od_m - best.od_m) < SAME_DIAMETER_M;
+        if (pipe->od_m < best.od_m - SAME_DIAMETER_M || pipe->od_m >= drift_m) continue;
+        if (same && !(pipe->weight_kgm > best.pipe->weight_kgm)) continue;
         if (dt_nest_drift(well, pipe) < next_bit_m - SAME_DIAMETER_M) continue;
         const double hole_m = hole_for(well, catalogue, pipe);
         if (!(hole_m <= drift_m + SAME_DIAMETER_M)) continue;
-        if (dt_nest_pipe_allowed(well, &unpinned, 1, pipe)) best = (dt_spare){pipe->od_m, hole_m};
+        if (dt_nest_pipe_allowed(well, &unpinned, 1, pipe))
+            best = (dt_spare){pipe->od_m, hole_m, pipe};
     }
     return best;
 }

@@ -163,6 +163,30 @@ typedef struct dt_trigger {
 /** What is done at the bounds of the hole of a string. */
 dt_trigger dt_program_trigger(const dt_program *p, size_t string);
 
+/** Costs over drawn wells. NAN: nothing is priced, or no well was drilled. */
+typedef struct dt_cost_spread {
+    double expected, error; /* the mean, and its standard error */
+    double tenths[3];       /* a tenth, half and nine tenths of the wells cost no more */
+} dt_cost_spread;
+
+/** Sorts costs and sums them up. */
+void dt_costs_summed(double *costs, size_t count, dt_cost_spread *out);
+
+/** A program with a string more carried for the one hole that fails, over drawn wells. */
+typedef struct dt_contingent {
+    size_t of, held, set; /* wells; that hold as planned; in which the string is set and mends it */
+    size_t slim;          /* of those set: the last string is smaller than the completion needs */
+    dt_cost_spread cost;  /* of those that hold and those that are mended */
+} dt_contingent;
+
+/** What setting the string that a trigger names adds to the bill: the hole in two parts, each with
+ * its string, less the hole in one. */
+double dt_contingency_price(const dt_program *p, size_t string, const dt_trigger *trigger,
+                            double shoe_m);
+
+/** DT_OK or DT_E_MEMORY. */
+dt_status dt_program_contingent(const dt_program *p, const dt_trials *trials, dt_contingent *out);
+
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
 size_t dt_program_held(const dt_program *p, const dt_trials *trials);
 

@@ -78,7 +78,7 @@ dt_trigger dt_program_trigger(const dt_program *p, size_t string)
                     .highest_m = NAN,
                     .leak_off_kgm3 = NAN,
                     .run_at_m = NAN,
-                    .spare = {NAN, NAN}};
+                    .spare = {NAN, NAN, NULL}};
     if (isnan(t.bounds.leak_off_kgm3)) return t;
     const dt_seat *seat = &p->seats.items[string];
     const double highest_m = highest_shoe(p, string);

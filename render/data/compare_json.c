@@ -164,6 +164,21 @@ static json_t *options_of(const dt_comparison *c)
     return list;
 }
 
+/** A program with a string carried for the one hole that fails. */
+static json_t *contingent_of(const dt_contingent *k)
+{
+    json_t *o = json_object();
+    dt_json_put_count(&o, "held", k->held);
+    dt_json_put_count(&o, "set", k->set);
+    dt_json_put_count(&o, "slim", k->slim);
+    dt_json_put(&o, "expected_cost", k->cost.expected);
+    dt_json_put(&o, "expected_cost_error", k->cost.error);
+    dt_json_put(&o, "p10_cost", k->cost.tenths[0]);
+    dt_json_put(&o, "p50_cost", k->cost.tenths[1]);
+    dt_json_put(&o, "p90_cost", k->cost.tenths[2]);
+    return o;
+}
+
 /** In how many drawn wells each program that is shown holds. */
 static json_t *drawn_of(const dt_comparison *c)
 {
@@ -187,6 +202,7 @@ static json_t *drawn_of(const dt_comparison *c)
         for (size_t k = 0; k < step->option.count; ++k)
             dt_json_append(&shoes, json_real(step->option.strings[k].shoe_m / DT_M_PER_FT));
         dt_json_put_new(&one, "shoes_tvd_ft", shoes);
+        dt_json_put_new(&one, "with_contingency", contingent_of(&step->contingent));
         dt_json_append(&steps, one);
     }
     dt_json_put_new(&object, "steps", steps);

@@ -131,8 +131,7 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
         cell_number(out, one->option.spares, false);
         cell_number(out, dt_compared_standing(c, i)->second, false);
         cell_number(out, dt_compared_standing(c, i)->short_holes, false);
-        if (c->drawn > 0)
-            cell_number(out, round(100.0 * (double)one->held / (double)c->drawn), false);
+        if (c->drawn > 0) cell_number(out, round(dt_comparison_percent(c, one->held)), false);
         snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
         cell(out, text);
         snprintf(text, sizeof text, "%.1f", one->option.days);
@@ -370,7 +369,7 @@ static void put_step(dt_buffer *out, const dt_comparison *c, dt_certainty_step s
         return;
     }
     cell_number(out, (double)dt_option_strings(&one->option), false);
-    cell_number(out, round(100.0 * (double)one->held / (double)c->drawn), false);
+    cell_number(out, round(dt_comparison_percent(c, one->held)), false);
     snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
     cell(out, text);
     snprintf(text, sizeof text, "%.1f", one->option.days);
@@ -380,6 +379,34 @@ static void put_step(dt_buffer *out, const dt_comparison *c, dt_certainty_step s
         cell_number(out, one->option.cost - planned->cost, true);
     }
     dt_buffer_text(out, "</tr>\n");
+}
+
+static void put_contingent(dt_buffer *out, const dt_comparison *c)
+{
+    dt_buffer_text(out, "<h3>With a string more carried for the one hole that fails</h3>"
+                        "<div class=\"scroll\"><table><tr><th></th><th>holds as planned, %</th>"
+                        "<th>holds with the string set, %</th>");
+    if (c->well->prices_given)
+        dt_buffer_text(out,
+                       "<th>expected cost</th><th>+-</th><th>P10</th><th>P50</th><th>P90</th>");
+    dt_buffer_text(out, "</tr>\n");
+    for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
+        const dt_contingent *k = &c->certainty[i].contingent;
+        if (!c->certainty[i].given) continue;
+        dt_buffer_text(out, "<tr><td class=\"text\">");
+        put(out, dt_certainty_text((dt_certainty_step)i));
+        dt_buffer_text(out, "</td>");
+        cell_number(out, round(dt_comparison_percent(c, k->held)), false);
+        cell_number(out, round(dt_comparison_percent(c, k->held + k->set)), false);
+        if (c->well->prices_given) {
+            cell_number(out, round(k->cost.expected), false);
+            cell_number(out, round(k->cost.error), false);
+            for (int q = 0; q < 3; ++q)
+                cell_number(out, round(k->cost.tenths[q]), false);
+        }
+        dt_buffer_text(out, "</tr>\n");
+    }
+    dt_buffer_text(out, "</table></div>\n");
 }
 
 /** What less and more certainty than the plan's comes to, and all programs by both. */
@@ -397,6 +424,7 @@ static void put_certainty(dt_buffer *out, const dt_comparison *c, const dt_text 
         for (int i = 0; i < DT_CERTAIN_COUNT; ++i)
             put_step(out, c, (dt_certainty_step)i);
         dt_buffer_text(out, "</table></div>\n");
+        put_contingent(out, c);
     }
     dt_buffer_text(out, "</section>\n");
 }

@@ -71,14 +71,54 @@ static void write_certainty(dt_page *page)
     dt_page_head(page, columns, COUNT(columns) - (c->well->prices_given ? 0 : 1));
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
         const dt_certainty *one = &c->certainty[i];
-        if (!one->given) continue;
         dt_html_open(&page->html, "tr");
         dt_page_row_head(page, dt_certainty_text((dt_certainty_step)i));
+        if (!one->given) {
+            dt_html_open(&page->html, "td");
+            dt_html_attribute(&page->html, "colspan", c->well->prices_given ? "5" : "4");
+            dt_html_text(&page->html, "none was found that closes");
+            dt_html_close(&page->html);
+            dt_html_close(&page->html);
+            continue;
+        }
         number_cell(page, (double)dt_option_strings(&one->option), 0);
-        number_cell(page, 100.0 * (double)one->held / (double)c->drawn, 0);
+        number_cell(page, dt_comparison_percent(c, one->held), 0);
         number_cell(page, one->option.steel_kg / 1000, 1);
         number_cell(page, one->option.days, 1);
         if (c->well->prices_given) number_cell(page, one->option.cost, 0);
+        dt_html_close(&page->html);
+    }
+    dt_page_table_end(page);
+}
+
+/** The same with a string carried for the one hole that fails. */
+static void write_contingent(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("Program"),
+                                        DT_NUMBER_IN("Holds as planned", "%"),
+                                        DT_NUMBER_IN("Holds with the string set", "%"),
+                                        DT_NUMBER("Expected cost"),
+                                        DT_NUMBER("+-"),
+                                        DT_NUMBER("P10"),
+                                        DT_NUMBER("P50"),
+                                        DT_NUMBER("P90")};
+    const dt_comparison *c = page->comparison;
+    if (!c->certainty[DT_CERTAIN_PLANNED].given) return;
+    dt_page_table(page, "With a string more carried for the one hole that fails");
+    dt_page_head(page, columns, c->well->prices_given ? COUNT(columns) : 3);
+    for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
+        const dt_contingent *k = &c->certainty[i].contingent;
+        if (!c->certainty[i].given) continue;
+        dt_html_open(&page->html, "tr");
+        dt_page_row_head(page, dt_certainty_text((dt_certainty_step)i));
+        number_cell(page, dt_comparison_percent(c, k->held), 1);
+        number_cell(page, dt_comparison_percent(c, k->held + k->set), 1);
+        if (c->well->prices_given) {
+            number_cell(page, k->cost.expected, 0);
+            number_cell(page, k->cost.error, 0);
+            for (int q = 0; q < 3; ++q)
+                number_cell(page, k->cost.tenths[q], 0);
+        }
         dt_html_close(&page->html);
     }
     dt_page_table_end(page);
@@ -188,6 +228,7 @@ void dt_section_options(dt_page *page)
     }
     write_table(page);
     write_certainty(page);
+    write_contingent(page);
     for (size_t i = 0; i < c->notes.count; ++i) {
         dt_html_open(&page->html, "p");
         write_sentence(page, dt_comparison_note, i);

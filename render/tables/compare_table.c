@@ -48,7 +48,7 @@ static void say_row(sentence *s, const dt_comparison *c, size_t index, const lay
         show_inches(o->last_od_m).text, o->spares);
     if (columns->second) say(s, " %3u", standing->second);
     if (columns->short_holes) say(s, " %5u", standing->short_holes);
-    if (c->drawn > 0) say(s, " %4.0f %%", 100.0 * (double)one->held / (double)c->drawn);
+    if (c->drawn > 0) say(s, " %4.0f %%", dt_comparison_percent(c, one->held));
     say(s, " %8.1f %7.1f", o->steel_kg / 1000, o->days);
     if (c->well->prices_given) say(s, " %13.0f %+13.0f", o->cost, o->cost - chosen->cost);
     if (one->like > 1) say(s, "  (%zu alike)", one->like);
@@ -129,12 +129,41 @@ static void say_certainty(sentence *s, const dt_comparison *c)
             continue;
         }
         say(s, "%-17s %7zu %4.0f %% %8.1f %7.1f", dt_certainty_text((dt_certainty_step)i),
-            dt_option_strings(o), 100.0 * (double)all[i].held / (double)c->drawn,
-            o->steel_kg / 1000, o->days);
+            dt_option_strings(o), dt_comparison_percent(c, all[i].held), o->steel_kg / 1000,
+            o->days);
         if (c->well->prices_given)
             say(s, " %13.0f %+13.0f", o->cost, o->cost - planned->option.cost);
         say(s, "\n");
     }
+}
+
+/** The same with a string carried for the one hole that fails. */
+static void say_contingent(sentence *s, const dt_comparison *c)
+{
+    if (!c->certainty[DT_CERTAIN_PLANNED].given) return;
+    say(s, "\nWith a string more carried for the one hole that fails (docs/costing.md)\n");
+    say(s, "%-17s %9s %9s %9s", "", "holds", "set in", "neither");
+    if (c->well->prices_given)
+        say(s, " %13s %9s %11s %11s %11s", "expected", "+-", "P10", "P50", "P90");
+    say(s, "\n");
+    for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
+        const dt_contingent *k = &c->certainty[i].contingent;
+        if (!c->certainty[i].given) continue;
+        say(s, "%-17s %7.1f %% %7.1f %% %7.1f %%", dt_certainty_text((dt_certainty_step)i),
+            dt_comparison_percent(c, k->held), dt_comparison_percent(c, k->set),
+            dt_comparison_percent(c, k->of - k->held - k->set));
+        if (isfinite(k->cost.expected))
+            say(s, " %13.0f %9.0f %11.0f %11.0f %11.0f", k->cost.expected, k->cost.error,
+                k->cost.tenths[0], k->cost.tenths[1], k->cost.tenths[2]);
+        if (k->slim > 0)
+            say(s, "  %.1f %% end slimmer than the completion needs",
+                dt_comparison_percent(c, k->slim));
+        say(s, "\n");
+    }
+    say(s,
+        "Costs are of the wells in which it holds or is mended; +- is one standard error; a tenth "
+        "of them cost\nno more than P10. A string that is carried and not set costs nothing "
+        "here.\n");
 }
 
 /** Twins: one line for each way in which a string may hang. */
@@ -248,6 +277,7 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
     for (size_t i = 0; i < c->notes.count; ++i)
         say_note(&s, c, i, display);
     say_certainty(&s, c);
+    say_contingent(&s, c);
     say_twins(&s, c, display);
     for (size_t i = 0; i < c->count; ++i) {
         const dt_compared *one = &c->items[i];
