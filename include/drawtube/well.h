@@ -120,6 +120,22 @@ DT_API const char *dt_basis_shipped_name(size_t index);
 DT_API dt_status dt_well_parse_on(const char *text, size_t size, const dt_basis *const *over,
                                   size_t count, dt_report *report, dt_well **out);
 
+/**
+ * dt_well_parse_on() with a few things otherwise than the file states them, for a what-if. Each
+ * change is told in words: "fracture at 9000 ft -0.3 ppg" (pore, collapse, overburden; "from 8000
+ * ft to 9000 ft", or nothing for the whole table; "at" puts a point into the table that it changes,
+ * between neighbours that stay), "fresh water 2200 ft", "NAME top 6100 ft" and "NAME base 6600 ft"
+ * of an interval or a pay, "without NAME" of an interval, "trip margin 0.3 ppg" (kick, surge,
+ * safety, gain, drilling; +0.1 ppg adds). The name of the well then says them. What they make is
+ * checked like any file.
+ *
+ * @param[out] problem  set with DT_E_INPUT when a change is not understood: a sentence that says
+ *                      what may be said, freed by dt_text_free(). Else untouched.
+ */
+DT_API dt_status dt_well_parse_with(const char *text, size_t size, const dt_basis *const *over,
+                                    size_t count, const char *const *changes, size_t change_count,
+                                    dt_report *report, dt_well **out, dt_text *problem);
+
 /** Frees a well; NULL is allowed. Programs made of it must be freed before. */
 DT_API void dt_well_free(dt_well *well);
 

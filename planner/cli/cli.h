@@ -2,6 +2,8 @@
 #ifndef DRAWTUBE_CLI_H
 #define DRAWTUBE_CLI_H
 
+#include <stdio.h>
+
 #include <drawtube/draw.h>
 
 /** How many an array has. */
@@ -9,6 +11,9 @@
 
 /** Exit codes of the command; docs/command.md. */
 enum { EXIT_DONE = 0, EXIT_NO_PROGRAM = 1, EXIT_USAGE = 2, EXIT_REFUSED = 3, EXIT_SYSTEM = 4 };
+
+/** --with may stand so often. */
+#define CLI_MOST_CHANGES 8
 
 /** What the options of all commands come down to. Strings are argv's own. */
 typedef struct cli_options {
@@ -32,10 +37,12 @@ typedef struct cli_options {
     const char *as;                   /* export */
     const char *basis[DT_BASIS_MOST]; /* --basis, in the order given */
     size_t basis_count;
+    const char *changes[CLI_MOST_CHANGES]; /* --with, in the order given */
+    size_t change_count;
 } cli_options;
 
 /** One option of the command line: parsed, completed and documented from here. */
-typedef enum cli_kind { CLI_FLAG, CLI_TEXT, CLI_UNITS, CLI_FORM, CLI_BASIS } cli_kind;
+typedef enum cli_kind { CLI_FLAG, CLI_TEXT, CLI_UNITS, CLI_FORM, CLI_BASIS, CLI_CHANGE } cli_kind;
 
 typedef struct cli_option {
     const char *name; /* after -- */
@@ -76,6 +83,10 @@ int cli_completion(const cli_options *options);
 void cli_guard(void);
 
 /* ---- files.c ---- */
+
+/** Standard error, or what stands for it while a thread plans one of several wells. */
+FILE *cli_messages(void);
+void cli_messages_to(FILE *file); /* of this thread; NULL: standard error again */
 
 /** "drawtube: WHAT PATH: reason in errno" on standard error; returns code. */
 int cli_say_error(int code, const char *what, const char *path);
@@ -130,6 +141,10 @@ int cli_print(const dt_text *text);
 int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count,
                      size_t *gone);
 
+/** Waits until no other thread writes a folder, and lets none begin: the process is about to end.
+ */
+void cli_keep_folders(void);
+
 /** On standard error, what was written into a folder and what was taken away. */
 void cli_say_written(const char *folder, size_t written, size_t gone);
 
@@ -145,6 +160,8 @@ typedef struct cli_progress {
 
 cli_progress cli_progress_begin(const char *what, size_t total);
 void cli_progress_step(cli_progress *progress, size_t done);
+/** Takes the bar away while something is printed; the next step draws it again. */
+void cli_progress_hide(cli_progress *progress);
 /** Takes the bar away again. */
 void cli_progress_end(cli_progress *progress);
 
@@ -155,6 +172,15 @@ size_t cli_count_notices(const dt_program *program, dt_gravity gravity);
 
 /** On stderr that a program cannot be run as it stands, where it is not seen otherwise. */
 void cli_say_runnable(const cli_options *options, const dt_program *program);
+
+enum { CLI_MOST_THREADS = 64 };
+
+/** --NAME as a whole number within limits; false after a message. */
+bool cli_whole_number(const char *name, const char *text, unsigned long long least,
+                      unsigned long long most, unsigned long long *out);
+
+/** --threads, or as many as there are cores; false after a message. */
+bool cli_read_threads(const cli_options *options, unsigned *out);
 
 /** All findings to stderr, a line each, and a count of errors. */
 int cli_print_report(const char *file, const dt_report *report);
@@ -175,6 +201,7 @@ typedef struct cli_planned {
     dt_program *program;
     char *text; /* of the well file */
     size_t size;
+    const dt_text *graph; /* the option graph once it is drawn; borrowed */
 } cli_planned;
 
 /** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */

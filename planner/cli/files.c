@@ -12,10 +12,23 @@
 #include "cli.h"
 #include "writing.h"
 
+/** Where the messages of this thread go; NULL: to standard error. */
+static _Thread_local FILE *messages;
+
+FILE *cli_messages(void)
+{
+    return messages ? messages : stderr;
+}
+
+void cli_messages_to(FILE *file)
+{
+    messages = file;
+}
+
 int cli_say_error(int code, const char *what, const char *path)
 {
     int reason = errno;
-    fprintf(stderr, "drawtube: %s %s: %s\n", what, cli_shown(path).text, strerror(reason));
+    fprintf(cli_messages(), "drawtube: %s %s: %s\n", what, cli_shown(path).text, strerror(reason));
     return code;
 }
 
@@ -74,7 +87,7 @@ void cli_hold_signals(sigset_t *before)
     sigaddset(&ending, SIGINT);
     sigaddset(&ending, SIGTERM);
     sigaddset(&ending, SIGHUP);
-    sigprocmask(SIG_BLOCK, &ending, before);
+    pthread_sigmask(SIG_BLOCK, &ending, before);
 }
 
 bool cli_told_to_end(void)
@@ -87,7 +100,7 @@ bool cli_told_to_end(void)
 
 void cli_release_signals(const sigset_t *before)
 {
-    sigprocmask(SIG_SETMASK, before, NULL);
+    pthread_sigmask(SIG_SETMASK, before, NULL);
 }
 
 /* ---- temporary names, and whose they are ---- */

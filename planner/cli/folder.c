@@ -10,6 +10,7 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <pthread.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -743,6 +744,15 @@ static int make(job *j, bool *done)
     return code;
 }
 
+/* Locks of a file keep processes apart, not the threads of one; nor is the mask of rights a
+ * thread's own. So one thread writes at a time. */
+static pthread_mutex_t writing = PTHREAD_MUTEX_INITIALIZER;
+
+void cli_keep_folders(void)
+{
+    pthread_mutex_lock(&writing);
+}
+
 int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count,
                      size_t *gone)
 {
@@ -750,6 +760,7 @@ int cli_write_folder(const char *folder, const char *kind, const cli_file *files
     bool exists = false, done = false;
     sigset_t before;
     cli_hold_signals(&before);
+    pthread_mutex_lock(&writing);
     int code = resolve(folder, &j.path, &exists);
     if (code == EXIT_DONE && !exists) code = make(&j, &done);
     if (code == EXIT_DONE && !done) code = replace(&j);
@@ -757,14 +768,15 @@ int cli_write_folder(const char *folder, const char *kind, const cli_file *files
     free(j.path);
     free(j.old);
     free(j.next);
+    pthread_mutex_unlock(&writing);
     cli_release_signals(&before);
     return code;
 }
 
 void cli_say_written(const char *folder, size_t written, size_t gone)
 {
-    fprintf(stderr, "%s: %zu file%s written", cli_shown(folder).text, written,
+    fprintf(cli_messages(), "%s: %zu file%s written", cli_shown(folder).text, written,
             written == 1 ? "" : "s");
-    if (gone > 0) fprintf(stderr, ", %zu of an earlier run removed", gone);
-    fprintf(stderr, "\n");
+    if (gone > 0) fprintf(cli_messages(), ", %zu of an earlier run removed", gone);
+    fprintf(cli_messages(), "\n");
 }

@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: MIT */
+#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "cli.h"
 
 int cli_fail(dt_status status)
 {
-    fprintf(stderr, "drawtube: %s\n", dt_status_text(status));
+    fprintf(cli_messages(), "drawtube: %s\n", dt_status_text(status));
     return status == DT_E_INPUT  ? EXIT_REFUSED
            : status == DT_E_NONE ? EXIT_NO_PROGRAM
                                  : EXIT_SYSTEM;
@@ -22,13 +24,13 @@ int cli_print_report(const char *file, const dt_report *report)
     for (size_t i = 0; i < shown; ++i) {
         dt_text line = {0};
         if (dt_report_line(report, i, &line) != DT_OK) return cli_fail(DT_E_MEMORY);
-        fprintf(stderr, "%s\n", line.bytes);
+        fprintf(cli_messages(), "%s\n", line.bytes);
         dt_text_free(&line);
     }
     const size_t more = dt_report_found(report) - shown;
-    if (more > 0) fprintf(stderr, "%s: and %zu more\n", cli_shown(file).text, more);
+    if (more > 0) fprintf(cli_messages(), "%s: and %zu more\n", cli_shown(file).text, more);
     if (errors > 0)
-        fprintf(stderr, "%s: refused, %zu error%s\n", cli_shown(file).text, errors,
+        fprintf(cli_messages(), "%s: refused, %zu error%s\n", cli_shown(file).text, errors,
                 errors == 1 ? "" : "s");
     return EXIT_DONE;
 }
@@ -50,7 +52,7 @@ size_t cli_count_notices(const dt_program *program, dt_gravity gravity)
 void cli_say_runnable(const cli_options *options, const dt_program *program)
 {
     if (dt_program_runnable(program)) return;
-    fprintf(stderr, "%s: the program is NOT RUNNABLE: drawtube plan tells its stoppers\n",
+    fprintf(cli_messages(), "%s: the program is NOT RUNNABLE: drawtube plan tells its stoppers\n",
             cli_shown(options->input).text);
 }
 
@@ -58,9 +60,40 @@ void cli_say_refusal(const cli_options *options, const char *lead, dt_refusal *r
 {
     dt_text text = {0};
     if (refusal && dt_refusal_text(refusal, options->display, &text) == DT_OK && text.size > 0)
-        fprintf(stderr, "%s: %s%s\n", cli_shown(options->input).text, lead, text.bytes);
+        fprintf(cli_messages(), "%s: %s%s\n", cli_shown(options->input).text, lead, text.bytes);
     dt_text_free(&text);
     dt_refusal_close(refusal);
+}
+
+/* ---- whole numbers of options ---- */
+
+bool cli_whole_number(const char *name, const char *text, unsigned long long least,
+                      unsigned long long most, unsigned long long *out)
+{
+    char *end = NULL;
+    errno = 0;
+    unsigned long long value = strtoull(text, &end, 10);
+    bool digits = text[0] >= '0' && text[0] <= '9' && *end == '\0' && errno == 0;
+    if (digits && value >= least && value <= most) {
+        *out = value;
+        return true;
+    }
+    fprintf(cli_messages(), "drawtube: --%s \"%s\": write a whole number from %llu to %llu\n", name,
+            text, least, most);
+    return false;
+}
+
+bool cli_read_threads(const cli_options *options, unsigned *out)
+{
+    unsigned long long threads = 1;
+    const long cores = sysconf(_SC_NPROCESSORS_ONLN);
+    if (cores > 1)
+        threads = cores < CLI_MOST_THREADS ? (unsigned long long)cores : CLI_MOST_THREADS;
+    if (options->threads &&
+        !cli_whole_number("threads", options->threads, 1, CLI_MOST_THREADS, &threads))
+        return false;
+    *out = (unsigned)threads;
+    return true;
 }
 
 /* ---- bases ---- */
@@ -102,11 +135,11 @@ static int open_basis(const char *word, bases *b)
     const dt_basis *shipped = dt_basis_shipped(word);
     dt_basis *read = NULL;
     if (!shipped && !strpbrk(word, "./")) {
-        fprintf(stderr, "drawtube: --basis %s: write a file (./NAME) or one of",
+        fprintf(cli_messages(), "drawtube: --basis %s: write a file (./NAME) or one of",
                 cli_shown(word).text);
         for (size_t i = 0; dt_basis_shipped_name(i); ++i)
-            fprintf(stderr, "%s %s", i ? "," : "", dt_basis_shipped_name(i));
-        fprintf(stderr, "\n");
+            fprintf(cli_messages(), "%s %s", i ? "," : "", dt_basis_shipped_name(i));
+        fprintf(cli_messages(), "\n");
         return EXIT_USAGE;
     }
     const int code = shipped ? EXIT_DONE : read_basis(word, &read);
@@ -117,17 +150,23 @@ static int open_basis(const char *word, bases *b)
 }
 
 /** Reads the text; the well needs no basis of ours any more when it is there. */
-static dt_status parse_well(const cli_options *options, const bases *b, const char *text,
-                            size_t size, dt_well **well)
+static int parse_well(const cli_options *options, const bases *b, const char *text, size_t size,
+                      dt_well **well)
 {
     dt_report *report = NULL;
+    dt_text problem = {0};
     dt_status status = dt_report_open(cli_shown(options->input).text, &report);
     if (status == DT_OK) {
-        status = dt_well_parse_on(text, size, b->over, b->count, report, well);
+        status = dt_well_parse_with(text, size, b->over, b->count, options->changes,
+                                    options->change_count, report, well, &problem);
         if (cli_print_report(options->input, report) != EXIT_DONE) status = DT_E_MEMORY;
     }
+    const bool misread = problem.bytes != NULL;
+    if (misread) fprintf(cli_messages(), "%s: %s\n", cli_shown(options->input).text, problem.bytes);
+    dt_text_free(&problem);
     dt_report_close(report);
-    return status;
+    if (status == DT_E_INPUT) return misread ? EXIT_USAGE : EXIT_REFUSED;
+    return status == DT_OK ? EXIT_DONE : cli_fail(status);
 }
 
 int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size)
@@ -138,13 +177,7 @@ int cli_load_source(const cli_options *options, dt_well **well, char **text, siz
     for (size_t i = 0; code == EXIT_DONE && i < options->basis_count; ++i)
         code = open_basis(options->basis[i], &b);
     if (code == EXIT_DONE) code = cli_read(options->input, DT_WELL_MAX_BYTES, text, size);
-    if (code == EXIT_DONE) {
-        const dt_status status = parse_well(options, &b, *text, *size, well);
-        if (status == DT_E_INPUT)
-            code = EXIT_REFUSED;
-        else if (status != DT_OK)
-            code = cli_fail(status);
-    }
+    if (code == EXIT_DONE) code = parse_well(options, &b, *text, *size, well);
     close_bases(&b);
     return code;
 }

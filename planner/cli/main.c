@@ -53,6 +53,7 @@ static const cli_option options_table[] = {
     {"basis", 'B', CLI_BASIS, 0,
      "FILE bare land shelf deepwater geothermal platform us-ocs us-onshore texas louisiana norway"},
     {"as", 'a', CLI_TEXT, AT(as), "csv witsml-geometry witsml-trajectory"},
+    {"with", 'q', CLI_CHANGE, 0, ""},
     {"help", 'h', CLI_FLAG, AT(help), NULL},
 };
 
@@ -66,32 +67,39 @@ enum { OPTION_COUNT = COUNT_OF(options_table) };
 #define BASIS_HELP                                                                                 \
     "  --basis FILE|NAME     stack a basis over what the well names; may stand several times\n"
 
+#define THREADS_HELP                                                                               \
+    "  --threads N           of several wells, so many at once (default: all cores)\n"
+
+#define WITH_HELP                                                                                  \
+    "  --with CHANGE         what if the well were otherwise; may stand several times\n"
+
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
 static const cli_command commands[] = {
-    {"plan", cli_plan, "+ojuMcPApsbhB", true,
+    {"plan", cli_plan, "+ojuMcPA2psbhBq", true,
      "usage: drawtube plan WELL... [-o DIR] [--json] [--all] [--compare] [--png] [--pdf]\n"
      "                        [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
      "  drawtube plan wells/alder-reach.xml --all\n"
      "  drawtube plan wells/alder-reach.xml -o out\n"
-     "  drawtube plan wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
+     "  drawtube plan wells/alder-reach.xml wells/hollinfold.xml -o out\n"
+     "  drawtube plan wells/alder-reach.xml --with \"fracture at 9000 ft -0.3 ppg\"\n\n"
      "Plans the casing program of a well file (- is standard input) and prints it as a table.\n"
-     "Several wells get a folder each inside DIR, and a line each in a summary.\n\n"
+     "Several wells get a folder each inside DIR, and a row each in a table.\n\n"
      "  -o, --output DIR      also write program.html, its drawings and program.json\n"
      "  --json                print program.json instead of the table\n"
      "  --all                 all that is for review and all that was assumed, with sources\n"
      "  --compare             with -o: the options side by side in program.html; takes longer\n"
      "  --png                 with -o: each drawing as PNG as well, 300 dots an inch\n"
-     "  --pdf                 with -o: each drawing as PDF as well\n" UNITS_HELP CATALOGUE_HELP
-         BASIS_HELP
+     "  --pdf                 with -o: each drawing as PDF as well\n" THREADS_HELP WITH_HELP
+         UNITS_HELP CATALOGUE_HELP BASIS_HELP
      "\nExit 1: there is no program, or the one printed is NOT RUNNABLE: the stoppers above its\n"
      "table say why.\n"},
     {"check", cli_check, "hB", true,
      "usage: drawtube check WELL [--basis FILE|NAME]\n\n"
      "  drawtube check wells/alder-reach.xml\n\n"
      "Reads a well file and reports everything that is wrong with it.\n\n" BASIS_HELP},
-    {"compare", cli_compare, "+ojupsbhB", true,
+    {"compare", cli_compare, "+ojupsbhBq", true,
      "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n"
      "       drawtube compare WELL OTHER [-o DIR] [--units field|metric]\n\n"
      "  drawtube compare wells/mizzenlow-shelf.xml\n"
@@ -102,9 +110,9 @@ static const cli_command commands[] = {
      "Of two wells, says what differs between the programs that plan chooses.\n\n"
      "  -o, --output DIR      also write compare.html, compare.svg, options.json; of two wells\n"
      "                        changes.txt and changes.svg, both drawn beside each other\n"
-     "  --json                print options.json instead of the table\n" UNITS_HELP CATALOGUE_HELP
-         BASIS_HELP},
-    {"draw", cli_draw, "ouFPApsbhB", true,
+     "  --json                print options.json instead of the table\n" WITH_HELP UNITS_HELP
+         CATALOGUE_HELP BASIS_HELP},
+    {"draw", cli_draw, "ouFPApsbhBq", true,
      "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
      "                          [--units field|metric]\n\n"
      "  drawtube draw wells/alder-reach.xml -o schematic.svg\n"
@@ -113,7 +121,7 @@ static const cli_command commands[] = {
      "  -o, --output FILE     where to write (- is standard output)\n"
      "  --form FORM           page (default), column for a document, or thumbnail\n"
      "  --png                 as PNG, 300 dots an inch\n"
-     "  --pdf                 as PDF\n" UNITS_HELP CATALOGUE_HELP BASIS_HELP},
+     "  --pdf                 as PDF\n" WITH_HELP UNITS_HELP CATALOGUE_HELP BASIS_HELP},
     {"start", cli_start, "mhB", false,
      "usage: drawtube start [--basis land|shelf|deepwater|geothermal] [--metric]\n\n"
      "  drawtube start > my-well.xml\n"
@@ -272,6 +280,16 @@ static bool add_basis(const char *text, cli_options *options)
     return false;
 }
 
+static bool add_change(const char *text, cli_options *options)
+{
+    if (options->change_count < CLI_MOST_CHANGES) {
+        options->changes[options->change_count++] = text;
+        return true;
+    }
+    fprintf(stderr, "drawtube: --with stands more than %d times\n", CLI_MOST_CHANGES);
+    return false;
+}
+
 static bool set_option(const cli_option *row, const char *value, cli_options *options)
 {
     void *member = (char *)options + row->member;
@@ -288,6 +306,8 @@ static bool set_option(const cli_option *row, const char *value, cli_options *op
         return set_form(value, options);
     case CLI_BASIS:
         return add_basis(value, options);
+    case CLI_CHANGE:
+        return add_change(value, options);
     }
     return false;
 }

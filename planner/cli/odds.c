@@ -11,7 +11,7 @@
 
 #include "cli.h"
 
-enum { DEFAULT_SAMPLES = 10000, MOST_THREADS = 64 };
+enum { DEFAULT_SAMPLES = 10000 };
 
 /* Set by SIGINT alone: what is done so far is then printed with its precision. */
 static atomic_int interrupted; /* threads look at it while the handler writes it */
@@ -20,22 +20,6 @@ static void on_interrupt(int number)
 {
     (void)number;
     interrupted = 1;
-}
-
-static bool whole_number(const char *name, const char *text, unsigned long long least,
-                         unsigned long long most, unsigned long long *out)
-{
-    char *end = NULL;
-    errno = 0;
-    unsigned long long value = strtoull(text, &end, 10);
-    bool digits = text[0] >= '0' && text[0] <= '9' && *end == '\0' && errno == 0;
-    if (digits && value >= least && value <= most) {
-        *out = value;
-        return true;
-    }
-    fprintf(stderr, "drawtube: --%s \"%s\": write a whole number from %llu to %llu\n", name, text,
-            least, most);
-    return false;
 }
 
 static bool read_precision(const char *text, double *out)
@@ -53,20 +37,16 @@ static bool read_precision(const char *text, double *out)
 
 static bool read_options(const cli_options *options, dt_odds_options *odds)
 {
-    unsigned long long samples = DEFAULT_SAMPLES, seed = 1, threads = 1;
-    long cores = sysconf(_SC_NPROCESSORS_ONLN);
-    if (cores > 1) threads = cores < MOST_THREADS ? (unsigned long long)cores : MOST_THREADS;
+    unsigned long long samples = DEFAULT_SAMPLES, seed = 1;
     if (options->samples &&
-        !whole_number("samples", options->samples, 1, DT_ODDS_MOST_SAMPLES, &samples))
+        !cli_whole_number("samples", options->samples, 1, DT_ODDS_MOST_SAMPLES, &samples))
         return false;
-    if (options->seed && !whole_number("seed", options->seed, 0, 9223372036854775807ULL, &seed))
+    if (options->seed && !cli_whole_number("seed", options->seed, 0, 9223372036854775807ULL, &seed))
         return false;
-    if (options->threads && !whole_number("threads", options->threads, 1, MOST_THREADS, &threads))
-        return false;
+    if (!cli_read_threads(options, &odds->threads)) return false;
     if (options->precision && !read_precision(options->precision, &odds->precision)) return false;
     odds->samples = (size_t)samples;
     odds->seed = seed;
-    odds->threads = (unsigned)threads;
     return true;
 }
 

@@ -8,6 +8,7 @@
 #include <drawtube/picture.h>
 
 #include "cli.h"
+#include "planned.h"
 
 void cli_planned_free(cli_planned *p)
 {
@@ -24,11 +25,10 @@ static int make_nearest(cli_planned *p, const dt_refusal *refusal)
     return status == DT_OK || status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
-/** nearest: where the well is refused, p->program is the one that comes nearest, if any does. */
-static int make_plan(const cli_options *options, cli_planned *p, bool nearest)
+int cli_make_plan_or_nearest(const cli_options *options, cli_planned *p, bool nearest)
 {
     int code = cli_load_source(options, &p->well, &p->text, &p->size);
-    if (code == EXIT_DONE) code = cli_load_catalogue(options, &p->catalogue);
+    if (code == EXIT_DONE && !p->catalogue) code = cli_load_catalogue(options, &p->catalogue);
     if (code != EXIT_DONE) return code;
     dt_refusal *refusal = NULL;
     dt_status status = dt_plan(p->well, p->catalogue, &p->program, &refusal);
@@ -42,7 +42,7 @@ static int make_plan(const cli_options *options, cli_planned *p, bool nearest)
 
 int cli_make_plan(const cli_options *options, cli_planned *p)
 {
-    return make_plan(options, p, false);
+    return cli_make_plan_or_nearest(options, p, false);
 }
 
 /* ---- what plan -o writes ---- */
@@ -102,12 +102,8 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
         status = dt_comparison_open(p->well, p->catalogue, NULL, &comparison, &refusal);
     cli_say_refusal(options, "no options: ", refusal);
     if (status == DT_E_NONE) status = DT_OK; /* the wishes exclude all; the program still stands */
-    dt_text graph = {0};
-    if (status == DT_OK) status = dt_draw_options(p->program, options->display, &graph);
-    if (status == DT_E_IO) status = DT_OK; /* no layout engine costs the option graph only */
-    if (status == DT_OK)
-        status = dt_write_report(p->program, comparison, &source, &graph, options->display, out);
-    dt_text_free(&graph);
+    if (status == DT_OK)                     /* no layout engine costs the option graph only */
+        status = dt_write_report(p->program, comparison, &source, p->graph, options->display, out);
     dt_comparison_close(comparison);
     return status;
 }
@@ -123,7 +119,7 @@ static const output outputs[] = {
     {"schematic-thumbnail.svg", thumbnail},
     {"window.svg", window},
     {"course.svg", course},
-    {"options.svg", options_graph},
+    {"options.svg", options_graph}, /* before the report, which shows it */
     {"program.html", report},
     {"program.json", json},
     {"program.txt", lines},
@@ -165,7 +161,7 @@ static int add_pictures(const cli_options *options, const char *name, folder *f)
         cli_file *file = &f->files[f->count];
         dt_status status = dt_draw_picture(drawing, pictures[i].kind, &file->text);
         if (status == DT_E_IO)
-            fprintf(stderr,
+            fprintf(cli_messages(),
                     "drawtube: no%s file of %s: librsvg or cairo gave up, for want of memory or "
                     "fonts\n",
                     pictures[i].ending, name);
@@ -201,9 +197,11 @@ static int add_string_drawings(const cli_options *options, const dt_program *pro
     return code;
 }
 
-static int add_output(const cli_options *options, const cli_planned *p, const output *o, folder *f)
+static int add_output(const cli_options *options, cli_planned *p, const output *o, folder *f)
 {
-    dt_status status = o->write(p, options, &f->files[f->count].text);
+    dt_text *text = &f->files[f->count].text;
+    dt_status status = o->write(p, options, text);
+    if (status == DT_OK && o->write == options_graph) p->graph = text; /* laid out once */
     if (status == DT_E_NONE) return EXIT_DONE; /* there is nothing to draw */
     if (status != DT_E_IO) return add_file(options, status, o->name, f);
     f->no_layout = true;
@@ -211,7 +209,7 @@ static int add_output(const cli_options *options, const cli_planned *p, const ou
 }
 
 /** Draws everything in memory first: a failure leaves no file behind. */
-static int write_outputs(const cli_options *options, const cli_planned *p)
+int cli_write_outputs(const cli_options *options, cli_planned *p)
 {
     folder f = {0};
     size_t most = (OUTPUT_COUNT + STRING_DRAWING_COUNT * dt_program_strings(p->program)) *
@@ -233,7 +231,7 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
         dt_text_free(&f.files[i].text);
     free(f.files);
     if (code == EXIT_DONE && f.no_layout) {
-        fprintf(stderr,
+        fprintf(cli_messages(),
                 "drawtube: options.svg is not written: Graphviz's layout plugins are not there "
                 "(Debian: libgvc6), or it ran out of memory\n");
         code = EXIT_SYSTEM;
@@ -245,7 +243,7 @@ static int write_outputs(const cli_options *options, const cli_planned *p)
 static int check_pictures(const cli_options *options)
 {
     if ((!options->png && !options->pdf) || dt_pictures_built_in()) return EXIT_DONE;
-    fprintf(stderr,
+    fprintf(cli_messages(),
             "drawtube: --%s: this drawtube was built without librsvg and cairo; install them "
             "(Debian: librsvg2-dev libcairo2-dev) and build again\n",
             options->png ? "png" : "pdf");
@@ -268,12 +266,12 @@ static int print_program(const cli_options *options, const dt_program *program)
 }
 
 /** All the files of the program nearest to a well that was refused: where it collides is drawn. */
-static int write_nearest(const cli_options *options, const cli_planned *p)
+int cli_write_nearest(const cli_options *options, cli_planned *p)
 {
-    const int code = write_outputs(options, p);
+    const int code = cli_write_outputs(options, p);
     if (code != EXIT_DONE) return code;
     fprintf(
-        stderr,
+        cli_messages(),
         "%s: the program nearest to it, NOT RUNNABLE, is in %s: window.svg marks what collides\n",
         cli_shown(options->input).text, cli_shown(options->output).text);
     return EXIT_NO_PROGRAM;
@@ -282,9 +280,9 @@ static int write_nearest(const cli_options *options, const cli_planned *p)
 static int plan_one(const cli_options *options)
 {
     cli_planned p = {0};
-    int code = make_plan(options, &p, options->output != NULL);
-    if (code == EXIT_DONE && options->output) code = write_outputs(options, &p);
-    if (code == EXIT_NO_PROGRAM && p.program) code = write_nearest(options, &p);
+    int code = cli_make_plan_or_nearest(options, &p, options->output != NULL);
+    if (code == EXIT_DONE && options->output) code = cli_write_outputs(options, &p);
+    if (code == EXIT_NO_PROGRAM && p.program) code = cli_write_nearest(options, &p);
     if (code == EXIT_DONE) code = print_program(options, p.program);
     if (code == EXIT_DONE && options->json) cli_say_runnable(options, p.program);
     if (code == EXIT_DONE && !dt_program_runnable(p.program)) code = EXIT_NO_PROGRAM;
@@ -292,141 +290,24 @@ static int plan_one(const cli_options *options)
     return code;
 }
 
-/** Name of a well's folder: its file's name without folder and ".xml". */
-static void folder_name(const char *path, char name[256])
-{
-    const char *slash = strrchr(path, '/');
-    const char *base = slash ? slash + 1 : path;
-    size_t length = strlen(base);
-    if (length > 4 && strcmp(base + length - 4, ".xml") == 0) length -= 4;
-    snprintf(name, 256, "%.*s", (int)length, strcmp(path, "-") == 0 ? "standard-input" : base);
-}
-
-/** Several wells need a folder each: no two may ask for the same. */
-static int check_several(const cli_options *options)
-{
-    if (!options->output) {
-        fprintf(stderr,
-                "drawtube: plan with several wells needs -o DIR: each gets a folder in it\n");
-        return EXIT_USAGE;
-    }
-    if (options->json) {
-        fprintf(stderr,
-                "drawtube: plan --json prints one well; with several, read DIR/*/program.json\n");
-        return EXIT_USAGE;
-    }
-    char name[256], other[256];
-    for (int i = 0; i < options->input_count; ++i) {
-        folder_name(options->inputs[i], name);
-        if (strcmp(name, ".") == 0 || strcmp(name, "..") == 0 || !*name) {
-            fprintf(stderr, "drawtube: %s gives no name to its folder; rename the file\n",
-                    cli_shown(options->inputs[i]).text);
-            return EXIT_USAGE;
-        }
-        for (int k = 0; k < i; ++k) {
-            folder_name(options->inputs[k], other);
-            if (strcmp(name, other) != 0) continue;
-            fprintf(stderr,
-                    "drawtube: %s and %s would share the folder %s/%s; give each file a "
-                    "name of its own\n",
-                    cli_shown(options->inputs[k]).text, cli_shown(options->inputs[i]).text,
-                    cli_shown(options->output).text, cli_shown(name).text);
-            return EXIT_USAGE;
-        }
-    }
-    return EXIT_DONE;
-}
-
-/** One line of the summary. */
-static void print_summary(const cli_options *options, const cli_planned *p, int code)
-{
-    static const char *const words[] = {[EXIT_NO_PROGRAM] = "no program exists",
-                                        [EXIT_REFUSED] = "refused",
-                                        [EXIT_SYSTEM] = "failed"};
-    if (code != EXIT_DONE) {
-        printf("%-32s %s\n", cli_shown(options->input).text, words[code]);
-        return;
-    }
-    dt_totals totals;
-    dt_program_totals(p->program, &totals);
-    char shoe[48];
-    dt_display_text(options->display, DT_KIND_LENGTH, totals.shoe_tvd_m, shoe, sizeof shoe);
-    printf("%-32s ", cli_shown(options->input).text);
-    const size_t stoppers = cli_count_notices(p->program, DT_STOPPER);
-    if (stoppers > 0) printf("NOT RUNNABLE, %zu stopper%s: ", stoppers, stoppers == 1 ? "" : "s");
-    printf("%zu strings to %s TVD, %.1f t of steel, %zu for review\n", totals.strings, shoe,
-           totals.steel_kg / 1000, cli_count_notices(p->program, DT_REVIEW));
-}
-
-/** What became of one well of several. */
-typedef struct outcome {
-    int code;
-    bool planned, runnable;
-} outcome;
-
-static outcome plan_into(const cli_options *all, const char *input)
-{
-    char name[256];
-    folder_name(input, name);
-    cli_options one = *all;
-    one.input = input;
-    char *folder_path = cli_join(all->output, name);
-    if (!folder_path) return (outcome){.code = cli_fail(DT_E_MEMORY)};
-    one.output = folder_path;
-    cli_planned p = {0};
-    int code = make_plan(&one, &p, true);
-    if (code == EXIT_DONE) code = write_outputs(&one, &p);
-    if (code == EXIT_NO_PROGRAM && p.program) code = write_nearest(&one, &p);
-    print_summary(&one, &p, code);
-    outcome o = {.code = code, .planned = code == EXIT_DONE};
-    o.runnable = o.planned && dt_program_runnable(p.program);
-    if (o.planned && !o.runnable) o.code = EXIT_NO_PROGRAM;
-    cli_planned_free(&p);
-    free(folder_path);
-    return o;
-}
-
-/** Plans each well, whatever became of the others. The exit code is the gravest one. */
-static int plan_several(const cli_options *options)
-{
-    int worst = check_several(options);
-    if (worst == EXIT_DONE) worst = cli_make_folder(options->output);
-    if (worst != EXIT_DONE) return worst;
-    int done = 0, stopped = 0;
-    cli_progress progress = cli_progress_begin("wells", (size_t)options->input_count);
-    for (int i = 0; i < options->input_count; ++i) {
-        const outcome o = plan_into(options, options->inputs[i]);
-        if (o.code > worst) worst = o.code;
-        done += o.planned;
-        stopped += o.planned && !o.runnable;
-        cli_progress_step(&progress, (size_t)i + 1);
-    }
-    cli_progress_end(&progress);
-    printf("%d of %d wells planned into %s", done, options->input_count,
-           cli_shown(options->output).text);
-    if (stopped > 0) printf(", %d of them NOT RUNNABLE", stopped);
-    printf("\n");
-    int code = cli_flush();
-    return code == EXIT_DONE ? worst : code;
-}
-
 int cli_plan(const cli_options *options)
 {
     if ((options->png || options->pdf) && !options->output) {
-        fprintf(stderr, "drawtube: plan writes pictures into the folder of -o DIR only\n");
+        fprintf(cli_messages(), "drawtube: plan writes pictures into the folder of -o DIR only\n");
         return EXIT_USAGE;
     }
     if (options->output && strcmp(options->output, "-") == 0) {
-        fprintf(stderr, "drawtube: plan -o needs a folder; --json prints program.json\n");
+        fprintf(cli_messages(), "drawtube: plan -o needs a folder; --json prints program.json\n");
         return EXIT_USAGE;
     }
     if (options->compare && !options->output) {
-        fprintf(stderr, "drawtube: plan --compare needs -o DIR; drawtube compare prints options\n");
+        fprintf(cli_messages(),
+                "drawtube: plan --compare needs -o DIR; drawtube compare prints options\n");
         return EXIT_USAGE;
     }
     int code = check_pictures(options);
     if (code != EXIT_DONE) return code;
-    return options->input_count > 1 ? plan_several(options) : plan_one(options);
+    return options->input_count > 1 ? cli_plan_several(options) : plan_one(options);
 }
 
 /* ---- draw, check ---- */
@@ -435,7 +316,7 @@ int cli_draw(const cli_options *options)
 {
     int code = check_pictures(options);
     if (code == EXIT_DONE && options->png && options->pdf) {
-        fprintf(stderr, "drawtube: draw makes one file: write --png or --pdf\n");
+        fprintf(cli_messages(), "drawtube: draw makes one file: write --png or --pdf\n");
         code = EXIT_USAGE;
     }
     if (code != EXIT_DONE) return code;

@@ -42,6 +42,13 @@ void cli_progress_step(cli_progress *progress, size_t done)
     fflush(stderr);
 }
 
+void cli_progress_hide(cli_progress *progress)
+{
+    if (progress->shown) fputs("\r\033[K", stderr);
+    progress->shown = false;
+    progress->drawn_s = 0;
+}
+
 void cli_progress_end(cli_progress *progress)
 {
     if (progress->shown) fputs("\r\033[K", stderr);

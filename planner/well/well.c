@@ -8,6 +8,7 @@
 #include "basis.h"
 #include "same.h"
 #include "well_parts.h"
+#include "what_if.h"
 
 /** Depths closer than this are the same depth when the conductor is put on the rounding step. */
 
@@ -294,21 +295,46 @@ dt_status dt_well_parse(const char *text, size_t size, dt_report *report, dt_wel
     return dt_well_parse_on(text, size, NULL, 0, report, out);
 }
 
+dt_status dt_well_parse_on(const char *text, size_t size, const dt_basis *const *over, size_t count,
+                           dt_report *report, dt_well **out)
+{
+    return dt_well_parse_with(text, size, over, count, NULL, 0, report, out, NULL);
+}
+
+/** What is otherwise than the file states it. */
+typedef struct what_if {
+    const char *const *changes;
+    size_t count;
+    dt_text *problem;
+} what_if;
+
+static dt_status change_well(const what_if *what, dt_well *well)
+{
+    char *words = NULL;
+    const dt_status status = dt_well_what_if(well, what->changes, what->count, &words);
+    if (words && what->problem) *what->problem = (dt_text){words, strlen(words)};
+    if (!what->problem) free(words);
+    return status;
+}
+
 /** From a tree that fits the schema to a checked model. */
 static dt_status read_well(struct _xmlDoc *doc, const dt_basis *const *over, size_t count,
-                           dt_report *report, dt_well *well)
+                           const what_if *what, dt_report *report, dt_well *well)
 {
     dt_well_gaps gaps = {0};
     dt_status status = dt_well_find_basis(dt_well_root(doc), over, count, report, well);
     if (status == DT_OK) status = dt_well_read(doc, report, well, &gaps);
     if (status == DT_OK) status = dt_well_note_stated(dt_well_root(doc), well);
+    if (status == DT_OK && report->errors == 0) status = change_well(what, well);
     if (status == DT_OK) dt_well_check_known(well, &gaps, report);
     return status;
 }
 
-dt_status dt_well_parse_on(const char *text, size_t size, const dt_basis *const *over, size_t count,
-                           dt_report *report, dt_well **out)
+dt_status dt_well_parse_with(const char *text, size_t size, const dt_basis *const *over,
+                             size_t count, const char *const *changes, size_t change_count,
+                             dt_report *report, dt_well **out, dt_text *problem)
 {
+    const what_if what = {changes, change_count, problem};
     dt_status status = DT_E_INPUT;
     struct _xmlDoc *doc = NULL;
     dt_well *well = NULL;
@@ -319,7 +345,7 @@ dt_status dt_well_parse_on(const char *text, size_t size, const dt_basis *const 
     if (doc) {
         status = DT_E_MEMORY;
         well = calloc(1, sizeof *well);
-        if (well) status = read_well(doc, over, count, report, well);
+        if (well) status = read_well(doc, over, count, &what, report, well);
         if (status != DT_OK) goto done;
     }
     status = report->errors || !doc ? DT_E_INPUT : DT_OK;

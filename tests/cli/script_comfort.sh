@@ -50,6 +50,9 @@ fi
 "$tube" plan "$wells/alder-reach.xml" "$wells/hollinfold.xml" -o "$dir/two" >"$dir/out" 2>"$dir/err"
 [ $? -eq 0 ] || bad "two wells"
 grep -q '2 of 2 wells' "$dir/out" || bad "no summary of two wells"
+"$tube" plan "$wells/alder-reach.xml" "$wells/hollinfold.xml" -o "$dir/one-thread" --threads 1 >"$dir/out1" 2>&1
+diff -r "$dir/two" "$dir/one-thread" || bad "threads change files"
+sed "s|$dir/one-thread|$dir/two|" "$dir/out1" | cmp -s - "$dir/out" || bad "threads change what is said"
 for name in alder-reach hollinfold; do
     for file in program.html program.json schematic.svg schematic-column.svg schematic-thumbnail.svg window.svg; do
         [ -s "$dir/two/$name/$file" ] || bad "no $name/$file"

@@ -32,7 +32,7 @@ grep -q '"runnable": false' "$dir/stopped/program.json" || bad "program.json of 
 grep -q 'NOT RUNNABLE' "$dir/stopped/program.html" || bad "the report of a program that fails"
 grep -q 'NOT RUNNABLE' "$dir/stopped/string-2.svg" || bad "the sheet of a string that fails"
 want 1 "among several" plan "$wells/alder-reach.xml" "$job" -o "$dir/several"
-says "example-e.xml NOT RUNNABLE, 2 stoppers: 3 strings" out; says "2 of 2 wells planned into .*, 1 of them NOT RUNNABLE" out
+says "example-e.xml .* 3 .* 1  NOT RUNNABLE, 2 stoppers" out; says "alder-reach.xml .* 4 .* 0  closes" out; says "2 of 2 wells planned into .*, 1 of them NOT RUNNABLE" out
 [ -s "$dir/several/example-e/program.json" ] || bad "a program that fails is not written among several"
 for command in why draw "export --as csv"; do
     # shellcheck disable=SC2086
@@ -83,6 +83,25 @@ sed 's|</well>|<wishes max_strings="5" rig_hookload="90 klbf" bop_bore="18.75 in
     "$wells/mizzenlow-shelf.xml" >"$dir/wishes.xml"
 want 1 "wishes that leave nothing" compare "$dir/wishes.xml"; says "rig_hookload" err
 grep -q "bop_bore" "$dir/err" && { echo "FAILED: an innocent wish is named"; fail=1; }
+# --with plans what a file edited by hand would; its name says so; what is not understood names what may be said
+with() { # with CHANGE SED: both make the same program, but for the name and the words that quote the file
+    "$tube" plan "$wells/alder-reach.xml" --with "$1" -o "$dir/with" >/dev/null 2>&1
+    sed "$2" "$wells/alder-reach.xml" >"$dir/alder-reach.xml"
+    "$tube" plan "$dir/alder-reach.xml" -o "$dir/edited" >/dev/null 2>&1
+    cmp -s "$dir/with/program.txt" "$dir/edited/program.txt" && bad "$1: the name does not say it"
+    grep -q "what if: $1" "$dir/with/schematic.svg" || bad "$1: a drawing does not say it"
+    sed "1s/, what if: .*//" "$dir/with/program.txt" | diff - "$dir/edited/program.txt" || bad "$1 is not what an edited file makes"
+}
+with "fresh water 2400 ft" 's/deepest="1950 ft"/deepest="2400 ft"/'
+with "trip margin +0.2 ppg" 's/trip="0.5 ppg"/trip="0.7 ppg"/'
+with "Rust sand base 6900 ft" 's/base="6500 ft"/base="6900 ft"/'
+with "without rust sand" '/<interval name="Rust sand"/d'
+with "fracture at 5000 ft -0.4 ppg" 's/depth="5000" value="14.6"/depth="5000" value="14.2"/'
+with "fracture at 6500 ft -0.7 ppg" 's|<point depth="8000" value="15.6"/>|<point depth="6500" value="14.4"/>&|'
+with "pore from 7000 ft to 10000 ft +0.3 ppg" 's/value="9.6"/value="9.9"/; s/value="11.4"/value="11.7"/'
+want 2 "a change nobody knows" plan "$wells/alder-reach.xml" --with "moon full"; says "fresh water 2200 ft" err
+want 2 "a margin not stated" plan "$wells/alder-reach.xml" --with "drilling margin 1 ppg"; says "does not state" err
+want 3 "a change that makes nonsense" plan "$wells/alder-reach.xml" --with "pore +9 ppg"; says "DT-405" err
 # two wells: what differs, and both drawn; one that is refused, three, and JSON are not for it
 want 0 "two wells" compare "$wells/alder-reach.xml" "$wells/hollinfold.xml" -o "$dir/changes"; says "shoe: 2000 ft MD -> " out
 [ -s "$dir/changes/changes.svg" ] && cmp -s "$dir/changes/changes.txt" "$dir/out" || bad "two wells: files of -o"

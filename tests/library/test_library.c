@@ -484,6 +484,24 @@ static void a_table_is_imported(void **state)
     dt_report_close(report);
 }
 
+/** What a program may ask besides: changes in words, and what is said of those not understood. */
+static void a_well_is_read_with_changes(void **state)
+{
+    (void)state;
+    static const char well_file[] = "<well xmlns=\"urn:drawtube:well:1\"/>";
+    static const char *const changes[] = {"fracture -0.2 ppg"};
+    dt_report *report = NULL;
+    dt_well *well = NULL;
+    dt_text problem = {0};
+    assert_int_equal(dt_report_open("well.xml", &report), DT_OK);
+    assert_int_equal(dt_well_parse_with(well_file, sizeof well_file - 1, NULL, 0, changes, 1,
+                                        report, &well, &problem),
+                     DT_E_INPUT);
+    assert_true(dt_report_errors(report) > 0 && !well);
+    assert_null(problem.bytes); /* the file itself is refused, nothing is said of the change */
+    dt_report_close(report);
+}
+
 /* ---- what differs ---- */
 
 /** Every pair of strings is told of where it differs, and nowhere else; each string is paired,
@@ -635,6 +653,7 @@ int main(void)
                                        cmocka_unit_test(odds_are_counted_and_stopped),
                                        cmocka_unit_test(a_search_is_watched_and_stopped),
                                        cmocka_unit_test(a_table_is_imported),
+                                       cmocka_unit_test(a_well_is_read_with_changes),
                                        cmocka_unit_test(what_differs_is_told_and_nothing_else),
                                        cmocka_unit_test(nothing_is_freed)};
     return cmocka_run_group_tests(tests, NULL, NULL);
