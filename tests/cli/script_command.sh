@@ -32,7 +32,7 @@ grep -q '"runnable": false' "$dir/stopped/program.json" || bad "program.json of 
 grep -q 'NOT RUNNABLE' "$dir/stopped/program.html" || bad "the report of a program that fails"
 grep -q 'NOT RUNNABLE' "$dir/stopped/string-2.svg" || bad "the sheet of a string that fails"
 want 1 "among several" plan "$wells/alder-reach.xml" "$job" -o "$dir/several"
-says "example-e.xml .* 3 .* 1  NOT RUNNABLE, 2 stoppers" out; says "alder-reach.xml .* 4 .* 0  closes" out; says "2 of 2 wells planned into .*, 1 of them NOT RUNNABLE" out
+says "example-e.xml 3 .* 1 NOT RUNNABLE, 2 stoppers" out; says "alder-reach.xml 4 .* 0 closes" out; says "2 of 2 wells planned into .*, 1 of them NOT RUNNABLE" out
 [ -s "$dir/several/example-e/program.json" ] || bad "a program that fails is not written among several"
 for command in why draw "export --as csv"; do
     # shellcheck disable=SC2086
