@@ -2,6 +2,7 @@
 /* What a reader must know of a program: the well as it was asked, pins, seats, holes, kicks. */
 #include <math.h>
 
+#include "offsets.h"
 #include "pressure.h"
 #include "program_parts.h"
 #include "same.h"
@@ -95,6 +96,70 @@ static void note_well(dt_program *p)
     dt_program_note_plainly(p, all, COUNT_OF(all));
 }
 
+/** Spreads that the class gave, not the engineer. */
+static void note_spread(dt_program *p)
+{
+    const dt_well *w = p->well;
+    const dt_spread_custom *row = dt_spread_custom_of(w);
+    if (!row || (!w->spread_given.pore && !w->spread_given.fracture)) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_SPREAD_CUSTOMARY, DT_NO_STRING);
+    if (!n) return;
+    n->line = w->spread_line;
+    dt_notice_name(n, "class", dt_spread_class_text(w->spread_class));
+    if (w->spread_given.pore) dt_notice_figure(n, "pore", DT_KIND_DENSITY, row->pore_kgm3);
+    if (w->spread_given.fracture)
+        dt_notice_figure(n, "fracture", DT_KIND_DENSITY, row->fracture_kgm3);
+    dt_notice_figure(n, "length", DT_KIND_LENGTH, row->length_m);
+}
+
+static void note_beyond(dt_program *p, bool pore)
+{
+    const dt_well *w = p->well;
+    const double tvd_m = dt_well_ground_m(w) + dt_offsets_deepest_m(w, pore);
+    if (!dt_less(tvd_m, w->objective_m)) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_OFFSETS_BEYOND, DT_NO_STRING);
+    dt_notice_figure(n, "tvd", DT_KIND_LENGTH, tvd_m);
+    dt_notice_name(n, "table", pore ? "pore pressure" : "fracture gradient");
+}
+
+static void note_not_used(dt_program *p, bool used, const char *table)
+{
+    if (used) return;
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_OFFSETS_NOT_USED, DT_NO_STRING);
+    if (n) n->line = p->well->offsets_line;
+    dt_notice_name(n, "table", table);
+}
+
+/** Fewer wells than this leave the customary scatter to say most: common practice, no source. */
+#define FEW_OFFSETS 3
+
+/** Tables that were made of offset wells, and what these do not say. */
+static void note_offsets(dt_program *p)
+{
+    const dt_well *w = p->well;
+    const bool pore = w->pore_by_offsets, fracture = w->fracture_by_offsets;
+    if (w->offset_count == 0) return;
+    note_not_used(p, pore, "pore pressure");
+    note_not_used(p, fracture, "fracture gradient");
+    if (!pore && !fracture) return;
+    double nearest_m = INFINITY;
+    for (size_t i = 0; i < w->offset_count; ++i)
+        nearest_m = fmin(nearest_m, w->offsets[i].distance_m);
+    dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_OFFSETS_MADE, DT_NO_STRING);
+    if (n) n->line = w->offsets_line;
+    dt_notice_mark(n, "pore", pore);
+    dt_notice_mark(n, "both", pore && fracture);
+    dt_notice_mark(n, "fracture", fracture);
+    dt_notice_number(n, "wells", (double)w->offset_count);
+    dt_notice_figure(n, "nearest", DT_KIND_LENGTH, nearest_m);
+    if (w->offset_count < FEW_OFFSETS) {
+        n = dt_notice_add(&p->notices, DT_NOTICE_OFFSETS_FEW, DT_NO_STRING);
+        dt_notice_number(n, "wells", (double)w->offset_count);
+    }
+    if (pore) note_beyond(p, true);
+    if (fracture) note_beyond(p, false);
+}
+
 /** One value of the basis that a notice names, where something was not stated. */
 typedef struct taken {
     bool raised;
@@ -173,6 +238,8 @@ static void note_customs(dt_program *p)
 
 static void note_fracture(dt_program *p)
 {
+    note_spread(p);
+    note_offsets(p);
     const dt_fracture_source *from = &p->well->fracture_from;
     if (from->method != DT_FRACTURE_POINTS) {
         dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_FRACTURE_BY_METHOD, DT_NO_STRING);

@@ -113,6 +113,17 @@ typedef struct dt_open_hole_custom {
     int line;
 } dt_open_hole_custom;
 
+/** Customary spread of a well that has no spreads of its own: one standard deviation. */
+typedef struct dt_spread_custom {
+    int class; /* a dt_spread_class */
+    double pore_kgm3, fracture_kgm3;
+    double length_m; /* over which the errors go together */
+    int line;
+} dt_spread_custom;
+
+/** The row of the class that the well names; NULL when it names none. */
+const dt_spread_custom *dt_spread_custom_of(const dt_well *well);
+
 /** Pipe that is usual as a string of a role; NAN: any. */
 typedef struct dt_role_sizes {
     int role; /* a dt_role */

@@ -174,6 +174,7 @@ void dt_well_free(dt_well *well)
     free(well->document.author);
     free(well->document.date);
     free(well->stations);
+    dt_offsets_free(well);
     free(well->pore.points);
     free(well->fracture.points);
     free(well->fracture_from.ratios);

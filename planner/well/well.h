@@ -31,6 +31,7 @@ typedef struct dt_curve_point {
     double sd_kgm3;   /* spread of the value, NAN when none is stated */
     double low_kgm3;  /* NAN when none is stated */
     double high_kgm3; /* NAN when none is stated */
+    uint64_t offsets; /* bit of each offset well it was made of; 0: stated or computed */
     int line;
 } dt_curve_point;
 
@@ -43,6 +44,22 @@ typedef struct dt_curve {
     double correlation_length_m; /* NAN when not stated */
     int line;
 } dt_curve;
+
+/** What is known of the neighbourhood: which customary spreads a well without its own is given. */
+typedef enum dt_spread_class {
+    DT_SPREAD_UNSAID,
+    DT_SPREAD_NEAR,
+    DT_SPREAD_OFFSET,
+    DT_SPREAD_EXPLORATION
+} dt_spread_class;
+
+/** Which tables have their spread from the class. */
+typedef struct dt_spread_given {
+    bool pore, fracture;
+} dt_spread_given;
+
+/** The word of a class. */
+const char *dt_spread_class_text(dt_spread_class class);
 
 /** How the fracture gradient is given: points, or a method of docs/pressure.md. */
 typedef enum dt_fracture_method {
@@ -83,6 +100,49 @@ typedef struct dt_fracture_source {
     double *point_ratio; /* k of each computed point of the curve; NULL for given points */
     int line;
 } dt_fracture_source;
+
+/* ---- offset wells: docs/offsets.md ---- */
+
+/** More neighbours than anybody lists for one well; a point keeps those it is made of as bits. */
+#define DT_MOST_OFFSETS 64
+
+typedef enum dt_offset_what {
+    DT_OFFSET_LEAK_OFF,
+    DT_OFFSET_MUD,  /* while drilling there */
+    DT_OFFSET_SEAT, /* a shoe, whether tested or not */
+    DT_OFFSET_LOSS, /* mud at which returns were lost */
+    DT_OFFSET_KICK  /* pore pressure that a kick showed */
+} dt_offset_what;
+
+/** The word of it. */
+const char *dt_offset_what_text(dt_offset_what what);
+
+typedef struct dt_offset_reading {
+    dt_offset_what what;
+    double tvd_m;    /* below the rig floor of its own well */
+    double emw_kgm3; /* from there too; NAN for a seat */
+    int line;
+} dt_offset_reading;
+
+typedef struct dt_offset {
+    char *name;
+    double rig_floor_m, water_depth_m; /* water 0 on land */
+    double distance_m;                 /* to this well */
+    dt_offset_reading *readings;
+    size_t reading_count;
+    int line;
+} dt_offset;
+
+/** Leak-offs against the depth z below the ground: density below it = level + slope ln(z / 1000 m).
+ */
+typedef struct dt_offset_trend {
+    double level_kgm3, slope_kgm3;
+    double scatter_kgm3; /* of one deep test about the trend */
+    double inverse[3];   /* of the normal matrix: level, both, slope */
+    double shallowest_m, deepest_m;
+    size_t tests;
+    uint64_t wells;
+} dt_offset_trend;
 
 /** A margin is an equivalent mud weight, a pressure, or (never in one attribute) both. */
 typedef struct dt_margin {
@@ -616,6 +676,14 @@ struct dt_well {
     size_t station_count;
     dt_curve pore, fracture, collapse, overburden;
     dt_fracture_source fracture_from;
+    dt_offset *offsets;
+    size_t offset_count;
+    int offsets_line;                          /* 0: no offset wells */
+    bool pore_by_offsets, fracture_by_offsets; /* the table is made of them */
+    dt_offset_trend offset_trend;              /* where fracture_by_offsets */
+    dt_spread_class spread_class;
+    dt_spread_given spread_given; /* by the class */
+    int spread_line;
     dt_kick_wishes kick;
     dt_depth_spread fresh_water_spread;
     uint64_t rules_off;   /* bit of a dt_rule: left out of what-if questions; the reader says 0 */

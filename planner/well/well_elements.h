@@ -19,6 +19,20 @@ void dt_settle_fracture(dt_reader *r);
 void dt_read_kick(dt_reader *r, xmlNodePtr node);
 void dt_pressure_absent(dt_well *well);
 
+/* ---- well_offsets.c ---- */
+
+void dt_read_offsets(dt_reader *r, xmlNodePtr node);
+/** Makes the tables that the file leaves out of its offset wells, where it has some; after the
+ * objective is settled. */
+void dt_settle_offsets(dt_reader *r);
+
+/* ---- well_spread.c ---- */
+
+void dt_read_spread(dt_reader *r, xmlNodePtr node);
+/** Gives the tables that state no spread the customary one of the class, where one is named; after
+ * the fracture gradient is settled. */
+void dt_settle_spread(dt_reader *r);
+
 /* ---- well_read_prices.c ---- */
 
 void dt_read_prices(dt_reader *r, xmlNodePtr node);

@@ -57,7 +57,7 @@ void dt_well_free_doc(struct _xmlDoc *doc);
 /** Parts of the model that could be read only in part: their checks would mislead. */
 typedef struct dt_well_gaps {
     bool pore, fracture, collapse, overburden;
-    bool path, pins, slurries;
+    bool path, pins, slurries, offsets;
     bool conductor; /* a depth or gradient stands there, but could not be read */
     bool over, water_depth;
 } dt_well_gaps;
@@ -72,6 +72,9 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
 
 /** Makes depths of the model that differ in last digits alone one depth. DT_OK or DT_E_MEMORY. */
 dt_status dt_well_join_depths(dt_well *well);
+
+/** Frees the offset wells of the model. */
+void dt_offsets_free(dt_well *well);
 
 /** dt_well_check() for a model with gaps. */
 void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_report *report);

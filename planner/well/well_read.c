@@ -633,6 +633,8 @@ static const element ELEMENTS[] = {
     {"path", read_path, false},
     {"pore_pressure", read_pore, true},
     {"fracture_gradient", read_fracture, true},
+    {"offsets", dt_read_offsets, false},
+    {"spread", dt_read_spread, false},
     {"collapse_gradient", read_collapse, false},
     {"overburden", read_overburden, false},
     {"fresh_water", read_fresh_water, false},
@@ -660,12 +662,19 @@ static const element ELEMENTS[] = {
     {"liner_top_test", dt_read_liner_test, false},
 };
 
+/** Tables that offset wells make where the file does not state them. */
+static bool by_offsets(const xmlNode *root, const element *row)
+{
+    return (row->read == read_pore || row->read == read_fracture) &&
+           dt_child_named(root, "offsets") != NULL;
+}
+
 static void read_element(dt_reader *r, const xmlNode *root, const element *row)
 {
     xmlNodePtr first = dt_child_named(root, row->name);
     if (first) {
         row->read(r, first);
-    } else if (row->required) {
+    } else if (row->required && !by_offsets(root, row)) {
         dt_report_add(r->report, DT_MSG_ELEMENT_MISSING, dt_line_of(root), "well",
                       "<well> has no <%s>", row->name);
         dt_report_fix(r->report, "add <%s .../>", row->name);
@@ -762,8 +771,10 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     dt_read_leak_offs(&r, root);
     settle_objective(&r);
     settle_slotted(&r);
+    dt_settle_offsets(&r);
     if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);
+    dt_settle_spread(&r);
     return r.out_of_memory ? DT_E_MEMORY : DT_OK;
 }
 

@@ -57,6 +57,9 @@ void dt_json_put_text(json_t **object, const char *key, const char *text);
 /** Writes a finished tree with a newline at its end, and frees it. DT_OK or DT_E_MEMORY. */
 dt_status dt_json_take(json_t *root, size_t indent, dt_text *out);
 
+/** Offset wells, and the tables that were made of them. */
+json_t *dt_json_offsets(const dt_well *well);
+
 /** program.json as a tree, owned by the caller; NULL but for DT_OK. */
 dt_status dt_json_program(const dt_program *program, json_t **out);
 

@@ -485,6 +485,8 @@ dt_status dt_json_program(const dt_program *program, json_t **out)
     if (status == DT_OK)
         status = notices_of(program, program->notices.items, program->notices.count, &notices);
     dt_json_put_new(&root, "notices", notices);
+    if (program->well->offset_count > 0)
+        dt_json_put_new(&root, "offsets", dt_json_offsets(program->well));
     dt_json_put_new(&root, "basis", basis_of(program->well));
     if (status == DT_OK && !root) status = DT_E_MEMORY;
     if (status != DT_OK) {

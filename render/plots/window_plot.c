@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "depth_labels.h"
+#include "offsets.h"
 #include "plots.h"
 #include "rule_words.h"
 #include "same.h"
@@ -528,6 +529,74 @@ static void draw_seat_leaders(const plot *p, const dt_labels *labels)
     }
 }
 
+/* ---- offset wells ---- */
+
+/** Each sort of reading by its shape, not by colour alone. */
+static void draw_mark(dt_svg *svg, dt_offset_what what, double x, double y)
+{
+    const dt_ink rust = {.fill = DT_PAPER, .stroke = DT_RUST, .width = 1.1};
+    const dt_ink blue = {.fill = DT_PAPER, .stroke = DT_BLUE, .width = 1.1};
+    dt_path path = {0};
+    switch (what) {
+    case DT_OFFSET_LEAK_OFF:
+        dt_svg_diamond(svg, x, y, 3.4, rust);
+        return;
+    case DT_OFFSET_MUD:
+        dt_svg_rect(svg, (dt_box){x - 2, y - 2, 4, 4}, blue);
+        return;
+    case DT_OFFSET_SEAT: /* a shoe, at the edge of the plot */
+        dt_path_move(&path, x - 4, y);
+        dt_path_line(&path, x + 4, y);
+        dt_path_line(&path, x + 4, y - 4);
+        dt_path_close(&path);
+        dt_svg_path(svg, &path, (dt_ink){.fill = DT_PAPER, .stroke = DT_LINE, .width = 1});
+        return;
+    case DT_OFFSET_LOSS:
+        dt_path_move(&path, x - 3, y - 3);
+        dt_path_line(&path, x + 3, y + 3);
+        dt_path_move(&path, x - 3, y + 3);
+        dt_path_line(&path, x + 3, y - 3);
+        dt_svg_path(svg, &path, (dt_ink){.stroke = DT_RUST, .width = 1.6});
+        return;
+    case DT_OFFSET_KICK:
+        dt_path_move(&path, x - 3.6, y + 3);
+        dt_path_line(&path, x + 3.6, y + 3);
+        dt_path_line(&path, x, y - 3.6);
+        dt_path_close(&path);
+        dt_svg_path(svg, &path, blue);
+        return;
+    }
+}
+
+/** What was seen in offset wells, moved to this well; leak-offs are shoes as well. */
+static void draw_offsets(plot *p)
+{
+    const dt_well *well = p->sketch.program->well;
+    for (size_t i = 0; i < well->offset_count; ++i)
+        for (size_t k = 0; k < well->offsets[i].reading_count; ++k) {
+            const dt_offset_reading *r = &well->offsets[i].readings[k];
+            const double tvd_m = dt_offset_here_m(well, &well->offsets[i], r);
+            if (tvd_m > p->sketch.depth.bottom_m) continue;
+            const double y = tvd_y(p, tvd_m);
+            if (r->what == DT_OFFSET_SEAT || r->what == DT_OFFSET_LEAK_OFF)
+                draw_mark(p->sketch.svg, DT_OFFSET_SEAT, DT_PLOT_LEFT + 22, y);
+            if (r->what == DT_OFFSET_SEAT) continue;
+            const double x = emw_x(p, dt_offset_here_kgm3(well, &well->offsets[i], r));
+            draw_mark(p->sketch.svg, r->what, x, y);
+            ink_add(p, x, y);
+        }
+}
+
+static bool has_mark(const dt_well *well, dt_offset_what what)
+{
+    for (size_t i = 0; i < well->offset_count; ++i)
+        for (size_t k = 0; k < well->offsets[i].reading_count; ++k) {
+            const dt_offset_what seen = well->offsets[i].readings[k].what;
+            if (seen == what || (what == DT_OFFSET_SEAT && seen == DT_OFFSET_LEAK_OFF)) return true;
+        }
+    return false;
+}
+
 /* ---- names inside the plot ---- */
 
 static bool boxes_touch(dt_box a, dt_box b)
@@ -673,6 +742,11 @@ static void set_range(plot *p)
     for (size_t c = 0; c < 4; ++c)
         for (size_t i = 0; i < curves[c]->count; ++i)
             widen(&low, &high, curves[c]->points[i].emw_kgm3);
+    const dt_well *well = program->well;
+    for (size_t i = 0; i < well->offset_count; ++i)
+        for (size_t k = 0; k < well->offsets[i].reading_count; ++k)
+            widen(&low, &high,
+                  dt_offset_here_kgm3(well, &well->offsets[i], &well->offsets[i].readings[k]));
     for (size_t i = 0; i < program->count; ++i)
         widen(&low, &high, program->items[i].seat->mud_kgm3);
     if (program->seats.open.given) widen(&low, &high, program->seats.open.mud_kgm3);
@@ -746,13 +820,28 @@ static void key_wrap(const char *words, double *x, double *y)
     *y += 14;
 }
 
-static void key_bounds(const plot *p, double x, double y)
+static void key_bounds(const plot *p, double *x, double *y)
 {
     for (int i = 0; i < DT_BOUND_COUNT && dt_well_has_spreads(p->sketch.program->well); ++i) {
         const char *words = dt_bound_words((dt_bound)i);
-        key_wrap(words, &x, &y);
-        dt_draw_bound(p->sketch.svg, (dt_bound)i, x + 18, y);
-        x = key_entry(p, x, y, words);
+        key_wrap(words, x, y);
+        dt_draw_bound(p->sketch.svg, (dt_bound)i, *x + 18, *y);
+        *x = key_entry(p, *x, *y, words);
+    }
+}
+
+static void draw_offset_key(const plot *p, double x, double y)
+{
+    static const char *const words[] = {[DT_OFFSET_LEAK_OFF] = "leak-off of an offset well",
+                                        [DT_OFFSET_MUD] = "its mud",
+                                        [DT_OFFSET_SEAT] = "its shoe",
+                                        [DT_OFFSET_LOSS] = "its losses",
+                                        [DT_OFFSET_KICK] = "its kick"};
+    for (size_t what = 0; what < COUNT_OF(words); ++what) {
+        if (!has_mark(p->sketch.program->well, (dt_offset_what)what)) continue;
+        key_wrap(words[what], &x, &y);
+        draw_mark(p->sketch.svg, (dt_offset_what)what, x + 14, y);
+        x = key_entry(p, x, y, words[what]);
     }
 }
 
@@ -785,7 +874,8 @@ static void draw_key(plot *p)
     dt_path_close(&shoe);
     dt_svg_path(svg, &shoe, (dt_ink){.fill = DT_STEEL});
     x = key_entry(p, x, y, range);
-    key_bounds(p, x, y);
+    key_bounds(p, &x, &y);
+    draw_offset_key(p, x, y);
 }
 
 static void draw_level_leaders(const plot *p, const dt_labels *labels)
@@ -822,6 +912,7 @@ static void draw_page(plot *p)
     draw_bands(p);
     draw_levels(p);
     draw_lines(p);
+    draw_offsets(p);
     dt_svg_close(sketch->svg);
     draw_level_leaders(p, &left);
     draw_seat_leaders(p, &right);

@@ -26,6 +26,12 @@
         "<pay ", "<pinned>" strings "</pinned><pay "                                               \
     }
 
+#define OFFSETS                                                                                    \
+    "<offsets><offset name='Near' rig_floor='30 ft' distance='2000 m'>"                            \
+    "<reading what='leak-off' depth='2000 ft' emw='13.8 ppg'/>"                                    \
+    "<reading what='leak-off' depth='5000 ft' emw='15.2 ppg'/>"                                    \
+    "<reading what='leak-off' depth='8000 ft' emw='16.0 ppg'/></offset></offsets>"
+
 typedef struct provoked {
     const char *base;
     edit edits[2];
@@ -40,6 +46,39 @@ static const provoked rows[] = {
      "basis-taken",
      "well",
      "taken: shelf (for where the well stands"},
+    /* one offset well in place of the fracture gradient: its deepest test is 8,000 - 30 ft below
+       the ground, which is as high here */
+    {LAND,
+     {{"<fracture_gradient", OFFSETS "<!--<fracture_gradient"},
+      {"</fracture_gradient>", "</fracture_gradient>-->"}},
+     "offsets-made",
+     "well",
+     "the fracture gradient made of 1 offset wells, the nearest 6562 ft away"},
+    {LAND,
+     {{"<fracture_gradient", OFFSETS "<!--<fracture_gradient"},
+      {"</fracture_gradient>", "</fracture_gradient>-->"}},
+     "offsets-few",
+     "well",
+     "1 offset wells are few"},
+    {LAND,
+     {{"<fracture_gradient", OFFSETS "<!--<fracture_gradient"},
+      {"</fracture_gradient>", "</fracture_gradient>-->"}},
+     "offsets-beyond",
+     "well",
+     "below 8000 ft no offset well tells of the fracture gradient"},
+    {LAND,
+     {{"<fracture_gradient", OFFSETS "<!--<fracture_gradient"},
+      {"</fracture_gradient>", "</fracture_gradient>-->"}},
+     "offsets-not-used",
+     "well",
+     "the pore pressure is stated in the well file and stands"},
+    /* customs of the basis */
+    {LAND,
+     {{"<pay ", "<spread class='offset'/><pay "}},
+     "spread-customary",
+     "well",
+     "those of class \"offset\": one standard deviation, pore pressure 0.30 ppg, fracture gradient "
+     "0.40 ppg"},
     /* API 5CT: the coupling of 9-5/8 in pipe is 10.625 in wide; the log is straight from 13 in at
        5000 ft to 10 in at 6000 ft, so the pipe stops on the way and 10 in is the narrowest */
     {JOB,

@@ -97,6 +97,7 @@ static const struct {
     {"leak_off/@emw", "or mud and pressure: one of the two is required"},
     {"leak_off/@mud", "the same"},
     {"leak_off/@pressure", "the same"},
+    {"offsets/offset", "measurements: nothing stands for one that was not made"},
     {"kick_tolerance/@gas_gravity", "required by the real gas law"},
     {"kick_tolerance/@seat_volume", "left out: no seat rule"},
     {"kick_tolerance/@seat_hole", "the same"},

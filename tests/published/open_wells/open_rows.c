@@ -88,7 +88,9 @@ static void read_wells(const char *folder, open_wells *out)
         *well = (open_well){.rig_floor_m = number(&in, 4),
                             .water_depth_m = number(&in, 5),
                             .total_depth_m = number(&in, 6),
-                            .last_hole_in = number(&in, 7)};
+                            .last_hole_in = number(&in, 7),
+                            .latitude_deg = number(&in, 10),
+                            .longitude_deg = number(&in, 11)};
         snprintf(well->name, sizeof well->name, "%s", in.cells[0]);
         well->floats =
             strncmp(in.cells[3], "semisub", 7) == 0 || strncmp(in.cells[3], "vessel", 6) == 0;

@@ -22,6 +22,7 @@ typedef struct open_mud {
 typedef struct open_well {
     char name[OPEN_NAME];
     double rig_floor_m, water_depth_m, total_depth_m;
+    double latitude_deg, longitude_deg;
     bool floats;         /* the rig does: its BOP stands at the sea floor */
     double last_hole_in; /* drilled below the last shoe */
     open_string strings[OPEN_MOST_STRINGS];
