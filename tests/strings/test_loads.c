@@ -29,7 +29,11 @@ typedef struct bench {
 
 static void add_point(dt_curve *curve, dt_curve_point *store, double tvd_ft, double emw_ppg)
 {
-    store[curve->count++] = (dt_curve_point){tvd_ft * ft, emw_ppg * ppg, NAN, NAN, NAN, 0};
+    store[curve->count++] = (dt_curve_point){.tvd_m = tvd_ft * ft,
+                                             .emw_kgm3 = emw_ppg * ppg,
+                                             .sd_kgm3 = NAN,
+                                             .low_kgm3 = NAN,
+                                             .high_kgm3 = NAN};
     curve->points = store;
 }
 

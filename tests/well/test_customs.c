@@ -87,6 +87,7 @@ static const struct {
     {"objective/@md", "the same"},
     {"objective/@last", "the well's own: cased unless it says so"},
     {"objective/@hole", "left out: what the pipe above lets through"},
+    {"document", "left out: not shown"},
     {"pore_pressure", "a table is read as it stands: format, not custom"},
     {"collapse_gradient", "the same"},
     {"overburden", "the same"},
