@@ -68,7 +68,9 @@ keep 0 "a plan on a regulation" plan --json "$source/wells/alder-reach.xml" --ba
 keep 1 "a well without a program" plan --json "$source/wells/narrowgate.xml"
 deep=$source/wells/brackwater-deep.xml sour=$source/wells/thornback-rise.xml land=$source/wells/alder-reach.xml
 keep 0 "odds cut short" odds --json --samples 5000 --precision "20 %" "$deep"
-for well in "$source"/wells/*.xml "$dir/wells/spare-nests.xml" "$dir/wells/slim.xml"; do keep "0 1" "options of ${well##*/}" compare --json "$well"; done
+# spreads without prices
+sed '/<prices /,/<\/prices>/d' "$deep" >"$dir/wells/unpriced-spreads.xml"
+for well in "$source"/wells/*.xml "$dir/wells/spare-nests.xml" "$dir/wells/slim.xml" "$dir/wells/unpriced-spreads.xml"; do keep "0 1" "options of ${well##*/}" compare --json "$well"; done
 keep 0 "reasons of one string" why --json "$sour" --string 2 --units metric
 keep 0 "a wish that can be had" why --json "$land" --set "shoe of surface = 3000 ft"
 keep 1 "a wish that is forbidden" why --json "$land" --without "string 2"
