@@ -90,6 +90,19 @@ bool dt_shoe_stands(const dt_window *window, const dt_odds_holes *holes, size_t 
     return dt_shoe_allowed(window, shoe_m, NULL);
 }
 
+/** Between which grid depths a hole with one end at a depth begins to hold, or ends to. */
+typedef struct known {
+    double fixed_m;      /* the other end */
+    double fails, holds; /* grid depths, or beyond all of them */
+} known;
+
+/** Of one shoe in one trial. */
+typedef struct known_ends {
+    known below, own; /* of the hole below it, of its own */
+} known_ends;
+
+static const known_ends unknown = {{NAN, NAN, NAN}, {NAN, NAN, NAN}};
+
 /** One search: what it works on and what it remembers. */
 typedef struct search {
     const dt_trials *trials;
@@ -100,6 +113,7 @@ typedef struct search {
     double *shoes;
     size_t count;
     unsigned char *held; /* trial x string: the hole and the shoe of that string hold */
+    known_ends *ends;    /* trial x string */
     int *gain;           /* differences over the grid */
     size_t grid_count;
 } search;
@@ -163,27 +177,70 @@ static void add_range(search *s, grid_range range, int by)
     s->gain[(size_t)range.last + 1] -= by;
 }
 
-/** Leaves of a range the depths where a shoe of this string holds what is above it and what is
- * below: a shoe that lies deeper asks more of the hole above, and less of that below
- * (docs/seats.md), so each end is found by halving. */
-static grid_range where_it_holds(const search *s, const dt_window *window,
-                                 const dt_odds_holes *holes, size_t string, grid_range range)
+/** A hole with one end that moves over the grid. */
+typedef struct end_move {
+    const dt_window *window;
+    const dt_hole_rules *rules;
+    double step_m, fixed_m;
+    bool top; /* the top moves: deeper is easier; else the base: shallower is */
+} end_move;
+
+static bool holds_at(const end_move *m, double at)
 {
-    const dt_hole_rules *own = &holes->rules[string], *next = own + 1;
-    const double above_m = s->shoes[string - 1], below_m = s->shoes[string + 1];
-    double none = range.first - 1, some = range.last + 1; /* the hole below */
+    return m->top ? dt_section_holds(m->window, m->rules, m->step_m * at, m->fixed_m)
+                  : dt_section_holds(m->window, m->rules, m->fixed_m, m->step_m * at);
+}
+
+/**
+ * The grid depth at which a hole begins to hold as its top goes down, or its base up, within a
+ * range; one beyond the range where none does. What is asked grows one way only (docs/seats.md),
+ * so halving finds it; what was found for the same other end is not looked at again, and for
+ * another it is where looking begins, since ends move little.
+ */
+static double first_that_holds(const end_move *m, grid_range range, known *k)
+{
+    const double toward = m->top ? 1 : -1; /* the way on which it gets easier */
+    const double start = m->top ? range.first : range.last, end = m->top ? range.last : range.first;
+    const double span = fabs(end - start) + 1;
+    /* counted from the hard end: fails at `none`, holds at `some` */
+    double none = -1, some = span;
+    if (k->fixed_m == m->fixed_m) {
+        none = fmin(fmax((k->fails - start) * toward, none), span - 1);
+        some = fmax(fmin((k->holds - start) * toward, some), 0);
+    } else {
+        const double guess = (k->holds - start) * toward;
+        *k = (known){m->fixed_m, -toward * INFINITY, toward * INFINITY};
+        double at = isfinite(guess) ? fmin(fmax(guess, 0), span - 1) : NAN;
+        for (double step = 1; !isnan(at) && some - none > 1; step *= 4) {
+            const bool ok = holds_at(m, start + toward * at);
+            *(ok ? &some : &none) = at;
+            const double next = ok ? at - step : at + step;
+            /* both sides known, or nothing to the one looked for */
+            if ((none >= 0 && some < span) || !(next > none && next < some)) break;
+            at = next;
+        }
+    }
     while (some - none > 1) {
         const double middle = floor((none + some) / 2);
-        *(dt_section_holds(window, next, s->step_m * middle, below_m) ? &some : &none) = middle;
+        *(holds_at(m, start + toward * middle) ? &some : &none) = middle;
     }
-    range.first = some;
-    some = range.first - 1;
-    none = range.last + 1; /* its own */
-    while (none - some > 1) {
-        const double middle = floor((none + some) / 2);
-        *(dt_section_holds(window, own, above_m, s->step_m * middle) ? &some : &none) = middle;
-    }
-    range.last = some;
+    if (none >= 0) k->fails = start + toward * none;
+    if (some < span) k->holds = start + toward * some;
+    return start + toward * some;
+}
+
+/** Leaves of a range the depths where a shoe of this string holds what is above it and what is
+ * below: a shoe that lies deeper asks more of the hole above, and less of that below. */
+static grid_range where_it_holds(const search *s, const dt_window *window,
+                                 const dt_odds_holes *holes, size_t string, grid_range range,
+                                 known_ends *ends)
+{
+    const dt_hole_rules *own = &holes->rules[string];
+    const end_move below = {window, own + 1, s->step_m, s->shoes[string + 1], true};
+    range.first = first_that_holds(&below, range, &ends->below);
+    if (!(range.first <= range.last)) return range;
+    const end_move above = {window, own, s->step_m, s->shoes[string - 1], false};
+    range.last = first_that_holds(&above, range, &ends->own);
     return range;
 }
 
@@ -222,11 +279,13 @@ static grid_range of_itself(const search *s, const dt_well *well, const dt_odds_
 }
 
 /** Counts one trial at every depth where a shoe of this string would let it hold. */
-static void add_trial(search *s, const dt_trial *trial, size_t string)
+static void add_trial(search *s, size_t t, size_t string)
 {
+    const dt_trial *trial = &s->trials->items[t];
     grid_range range = of_itself(s, &trial->drawn.well, s->holes, string);
     if (range.first <= range.last)
-        range = where_it_holds(s, &trial->window, s->holes, string, range);
+        range = where_it_holds(s, &trial->window, s->holes, string, range,
+                               &s->ends[t * s->count + string]);
     if (!(range.first <= range.last)) return;
     add_range(s, range, 1);
     leave_out_bad_rock(s, &trial->window, s->step_m * range.first, s->step_m * range.last);
@@ -238,8 +297,10 @@ static grid_range as_stated(const search *s, size_t string)
     if (!s->stated) return (grid_range){0, (double)s->grid_count - 1};
     const dt_window *window = s->stated->window;
     const grid_range range = of_itself(s, window->well, s->stated->holes, string);
-    return range.first <= range.last ? where_it_holds(s, window, s->stated->holes, string, range)
-                                     : range;
+    known_ends ends = unknown;
+    return range.first <= range.last
+               ? where_it_holds(s, window, s->stated->holes, string, range, &ends)
+               : range;
 }
 
 /** Middle of the longest run of grid depths in a range that most trials allow, or the shallowest
@@ -293,8 +354,7 @@ static bool move_seat(search *s, size_t string, tie ties, size_t *held)
 {
     memset(s->gain, 0, (s->grid_count + 1) * sizeof *s->gain);
     for (size_t t = 0; t < s->trials->count; ++t)
-        if (counts(s, &s->trials->items[t]) && others_hold(s, t, string))
-            add_trial(s, &s->trials->items[t], string);
+        if (counts(s, &s->trials->items[t]) && others_hold(s, t, string)) add_trial(s, t, string);
     int most = 0;
     double before = s->shoes[string];
     double depth = best_depth(s, as_stated(s, string), ties == TIE_TO_SHALLOWEST, &most);
@@ -315,6 +375,13 @@ static bool move_seat(search *s, size_t string, tie ties, size_t *held)
     return false;
 }
 
+static void search_free(search *s)
+{
+    free(s->held);
+    free(s->ends);
+    free(s->gain);
+}
+
 dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, double step_m,
                           const dt_odds_holes *holes, const dt_as_stated *stated, double *shoes_m,
                           const bool *fixed, size_t *held)
@@ -330,12 +397,14 @@ dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, doubl
                 .count = count};
     s.grid_count = (size_t)(shoes_m[count - 1] / step_m) + 2;
     s.held = calloc(trials->count + 1, count);
+    s.ends = calloc(trials->count + 1, count * sizeof *s.ends);
     s.gain = calloc(s.grid_count + 1, sizeof *s.gain);
-    if (!s.held || !s.gain) {
-        free(s.held);
-        free(s.gain);
+    if (!s.held || !s.ends || !s.gain) {
+        search_free(&s);
         return DT_E_MEMORY;
     }
+    for (size_t i = 0; i < trials->count * count; ++i)
+        s.ends[i] = unknown;
     for (size_t k = 1; k < count; ++k)
         look(&s, k);
     size_t now = count_held(&s);
@@ -349,7 +418,6 @@ dt_status dt_search_seats(const dt_trials *trials, dt_trial_filter filter, doubl
     for (size_t k = 1; k + 1 < count; ++k)
         if (!fixed[k]) (void)move_seat(&s, k, TIE_TO_SHALLOWEST, &now);
     *held = now;
-    free(s.held);
-    free(s.gain);
+    search_free(&s);
     return DT_OK;
 }

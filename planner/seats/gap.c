@@ -163,11 +163,12 @@ static dt_limit shallowest_shoe(const dt_window *window, const dt_hole_rules *ru
     dt_section_check check;
     const moving m = {window, rules, bottom_m, true};
     double nearest = bottom_m - fmin(LEAST_SECTION_M, (bottom_m - floor_m) / 2);
-    dt_section_test(window, rules, floor_m, bottom_m, true, &check);
-    if (check.ok)
+    if (dt_section_holds(window, rules, floor_m, bottom_m))
         return (dt_limit){floor_m, dt_plain_reason(DT_RULE_BELOW_CONDUCTOR, floor_m, floor_m, 0)};
-    dt_section_test(window, rules, nearest, bottom_m, true, &check);
-    if (!check.ok) return (dt_limit){NAN, check.why};
+    if (!dt_section_holds(window, rules, nearest, bottom_m)) {
+        dt_section_test(window, rules, nearest, bottom_m, true, &check);
+        return (dt_limit){NAN, check.why};
+    }
     double bad = floor_m, good = nearest;
     between_breaks(&m, &bad, &good);
     return close_in(&m, bad, good);
@@ -180,11 +181,12 @@ static dt_limit deepest_bottom(const dt_window *window, const dt_hole_rules *rul
     dt_section_check check;
     const moving m = {window, rules, shoe_m, false};
     double nearest = shoe_m + fmin(LEAST_SECTION_M, (cap_m - shoe_m) / 2);
-    dt_section_test(window, rules, shoe_m, cap_m, true, &check);
-    if (check.ok)
+    if (dt_section_holds(window, rules, shoe_m, cap_m))
         return (dt_limit){cap_m, dt_plain_reason(DT_RULE_ABOVE_OBJECTIVE, cap_m, cap_m, 0)};
-    dt_section_test(window, rules, shoe_m, nearest, true, &check);
-    if (!check.ok) return (dt_limit){NAN, check.why};
+    if (!dt_section_holds(window, rules, shoe_m, nearest)) {
+        dt_section_test(window, rules, shoe_m, nearest, true, &check);
+        return (dt_limit){NAN, check.why};
+    }
     double bad = cap_m, good = nearest;
     between_breaks(&m, &bad, &good);
     return close_in(&m, bad, good);
@@ -369,11 +371,10 @@ static void put_on_step(const dt_window *window, dt_gap *g, size_t i, bool deepe
          stepped >= low - SAME_DEPTH_M && stepped <= high + SAME_DEPTH_M;
          stepped += deeper ? step : -step) {
         const double at = dt_window_on_break(window, stepped);
-        dt_section_check above, below;
-        dt_section_test(window, rules_at(g, i), above_m, at, true, &above);
-        dt_section_test(window, rules_at(g, i + 1), at, below_m, true, &below);
         /* The section to the free neighbour is judged when that neighbour is placed. */
-        if (!(deeper ? below.ok : above.ok)) continue;
+        if (!(deeper ? dt_section_holds(window, rules_at(g, i + 1), at, below_m)
+                     : dt_section_holds(window, rules_at(g, i), above_m, at)))
+            continue;
         if (dt_shoe_allowed(window, at, NULL) && leaves_room(window, g, i, deeper, at)) {
             p->shoe_m = at;
             return;

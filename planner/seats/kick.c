@@ -25,6 +25,16 @@ static double from_bit_up(const dt_kick_assembly *a, double length_m)
            annulus_m2(a->hole_m, a->pipe_od_m) * (length_m - collars);
 }
 
+double dt_kick_from_bit_up(const dt_kick_assembly *assembly, double length_m)
+{
+    return from_bit_up(assembly, length_m);
+}
+
+double dt_kick_round_pipe(const dt_kick_assembly *assembly, double length_m)
+{
+    return annulus_m2(assembly->hole_m, assembly->pipe_od_m) * length_m;
+}
+
 double dt_kick_length(const dt_kick_assembly *a, double volume_m3)
 {
     const double collars_m3 = annulus_m2(a->hole_m, a->collar_od_m) * a->collar_m;

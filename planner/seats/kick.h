@@ -101,6 +101,10 @@ dt_status dt_kick_curve(const dt_window *window, const dt_trajectory *trajectory
 /** Length of hole that an influx takes up from the bit, m. */
 double dt_kick_length(const dt_kick_assembly *assembly, double volume_m3);
 
+/** Volume of a length filled from the bit up; of the same length round the pipe alone. m3. */
+double dt_kick_from_bit_up(const dt_kick_assembly *assembly, double length_m);
+double dt_kick_round_pipe(const dt_kick_assembly *assembly, double length_m);
+
 /** A hole that an influx is met in, for the rules of seats. */
 typedef struct dt_hole_kick {
     const dt_kick_assembly *assembly;

@@ -7,6 +7,7 @@
 
 #include "kick.h"
 #include "same.h"
+#include "spans.h"
 
 /*
  * A rule is broken only by more than the noise of arithmetic. The slack is far below any
@@ -171,8 +172,12 @@ typedef struct test {
     double spare;               /* least room of all rules, in units of its kind's scale */
     worst broken;               /* of all rules */
     worst stopped;              /* of those that a well cannot be drilled without */
-    bit_stop stops[MOST_STOPS]; /* top down; where an influx is asked for */
+    bit_stop stops[MOST_STOPS]; /* top down; listed when an influx is first looked at */
     size_t stop_count;
+    bool listed;
+    bool to_first; /* ends at the first rule broken */
+    bool measures; /* spare is wanted, not only what is broken */
+    bool skips;    /* runs of stretches may be passed over by their bounds */
 } test;
 
 static void keep_worst(worst *w, const breach *asked, double short_by)
@@ -197,6 +202,12 @@ static void record(test *t, const breach *asked)
     const double short_by = (asked->need - asked->have) / fmax(fabs(asked->have), 1.0);
     keep_worst(&t->broken, asked, short_by);
     if (dt_rule_stops(asked->rule)) keep_worst(&t->stopped, asked, short_by);
+}
+
+/** Is all known that is asked for? */
+static bool ended(const test *t)
+{
+    return t->to_first && t->broken.found;
 }
 
 /** Records a breach when `have` falls short of `need`. */
@@ -275,6 +286,37 @@ static void test_kick_at(test *t, const kick_ask *asked, const bit_stop *bit)
                         .side = asked->side});
 }
 
+/** Is the last stop on a straight climb from the one before it to another? Then it decides nothing
+ * (docs/seats.md). */
+static bool on_a_ramp(const test *t, double tvd_m, double mud_kgm3)
+{
+    if (t->stop_count < 2) return false;
+    const bit_stop *a = &t->stops[t->stop_count - 2], *b = a + 1;
+    const double part = (b->tvd_m - a->tvd_m) / (tvd_m - a->tvd_m);
+    return fabs(a->mud_kgm3 + part * (mud_kgm3 - a->mud_kgm3) - b->mud_kgm3) < TIE_KGM3;
+}
+
+static void add_stop(test *t, double tvd_m, double mud_kgm3)
+{
+    if (on_a_ramp(t, tvd_m, mud_kgm3)) --t->stop_count;
+    if (t->stop_count < MOST_STOPS)
+        t->stops[t->stop_count++] = (bit_stop){tvd_m, mud_kgm3};
+    else
+        t->stops[MOST_STOPS - 1].mud_kgm3 = mud_kgm3;
+}
+
+static void list_stops(test *t)
+{
+    if (t->listed) return;
+    t->listed = true;
+    walk w = walk_begin(t->window, t->top_m, t->base_m);
+    double most = -INFINITY;
+    do {
+        if (w.top.lower_kgm3 > most) add_stop(t, w.top.tvd_m, most = w.top.lower_kgm3);
+        if (w.base.lower_kgm3 > most) add_stop(t, w.base.tvd_m, most = w.base.lower_kgm3);
+    } while (walk_on(&w));
+}
+
 /**
  * The influx that a hole of this size must bear at this depth, with an intensity, wherever the bit
  * is while it is drilled, but not before the hole below is as long as the influx. The first bit and
@@ -283,6 +325,10 @@ static void test_kick_at(test *t, const kick_ask *asked, const bit_stop *bit)
 static void test_kick(test *t, const kick_ask *asked)
 {
     if (isnan(asked->need_m3)) return;
+    const bit_stop bottom = {t->base_m, t->mud.emw_kgm3};
+    if (t->to_first) test_kick_at(t, asked, &bottom); /* the likeliest to break */
+    if (ended(t)) return;
+    list_stops(t);
     const double fits_m = asked->face->tvd_m + dt_kick_length(&t->rules->assembly, asked->need_m3);
     for (size_t i = 0; i < t->stop_count; ++i) {
         const bit_stop *stop = &t->stops[i];
@@ -291,9 +337,9 @@ static void test_kick(test *t, const kick_ask *asked)
         if (bit.tvd_m > stop->tvd_m) /* on a ramp more is needed by then */
             bit.mud_kgm3 = fmax(bit.mud_kgm3, dt_window_lower(t->window, bit.tvd_m, DT_ABOVE));
         test_kick_at(t, asked, &bit);
+        if (ended(t)) return;
     }
-    const bit_stop bottom = {t->base_m, t->mud.emw_kgm3};
-    test_kick_at(t, asked, &bottom);
+    if (!t->to_first) test_kick_at(t, asked, &bottom);
 }
 
 /** What a kick that is shut in asks of the rock. */
@@ -307,7 +353,7 @@ static void test_shut_in(test *t, const dt_face *face, dt_side side)
     if (dt_margin_given(&well->margins.drilling))
         demand_density(t, DT_RULE_DRILLING_MARGIN, face, side,
                        t->mud.emw_kgm3 + face->drilling_kgm3);
-    if (!t->rules) return;
+    if (!t->rules || ended(t)) return;
     test_kick(t, &(kick_ask){face, side, DT_RULE_KICK_LEAST, 0, t->rules->least_m3});
     test_kick(t, &(kick_ask){face, side, DT_RULE_KICK_WANTED, well->kick.intensity_kgm3,
                              t->rules->wanted_m3});
@@ -496,86 +542,265 @@ static void test_hole(test *t)
                      well->pays[i].top_m, well->pays[i].base_m);
 }
 
-static double highest_pore(const walk *start)
+/** The stretches of a section: one whole, or a part above its first break, whole ones, and a part
+ * below its last. */
+typedef struct reach {
+    size_t first, end; /* breaks below the top and not below the base */
+    dt_face top, base;
+} reach;
+
+static reach reach_of(const dt_window *window, double top_m, double base_m)
 {
-    double most = -INFINITY;
-    walk w = *start;
-    do {
-        most = fmax(most, w.top.pore_kgm3);
-        most = fmax(most, w.base.pore_kgm3);
-    } while (walk_on(&w));
-    return most;
+    reach r = {.first = dt_window_break_below(window, top_m),
+               .end = dt_window_break_below(window, base_m)};
+    r.top = dt_window_face(window, top_m, DT_BELOW);
+    const bool at_break = r.end > r.first && window->breaks[r.end - 1] >= base_m;
+    r.base = at_break ? window->faces[2 * (r.end - 1)] : dt_window_face(window, base_m, DT_ABOVE);
+    return r;
 }
 
-/** Is the last stop on a straight climb from the one before it to another? Then it decides nothing
- * (docs/seats.md). */
-static bool on_a_ramp(const test *t, double tvd_m, double mud_kgm3)
+/** What mud and pore pressure are at most over whole stretches: of those below `node` that lie in
+ * [first, end). */
+static void most_of(const dt_window *window, size_t node, size_t low, size_t high, size_t first,
+                    size_t end, double *lower_kgm3, double *pore_kgm3)
 {
-    if (t->stop_count < 2) return false;
-    const bit_stop *a = &t->stops[t->stop_count - 2], *b = a + 1;
-    const double part = (b->tvd_m - a->tvd_m) / (tvd_m - a->tvd_m);
-    return fabs(a->mud_kgm3 + part * (mud_kgm3 - a->mud_kgm3) - b->mud_kgm3) < TIE_KGM3;
+    if (first >= high || end <= low) return;
+    const dt_span *span = &window->spans[node];
+    if (first <= low && high <= end) {
+        if (span->lower_most > *lower_kgm3) *lower_kgm3 = span->lower_most;
+        if (span->pore_most > *pore_kgm3) *pore_kgm3 = span->pore_most;
+        return;
+    }
+    const size_t middle = low + (high - low) / 2;
+    most_of(window, 2 * node, low, middle, first, end, lower_kgm3, pore_kgm3);
+    most_of(window, 2 * node + 1, middle, high, first, end, lower_kgm3, pore_kgm3);
 }
 
-static void add_stop(test *t, double tvd_m, double mud_kgm3)
+static void raise_most(const dt_face *face, double *lower_kgm3, double *pore_kgm3)
 {
-    if (on_a_ramp(t, tvd_m, mud_kgm3)) --t->stop_count;
-    if (t->stop_count < MOST_STOPS)
-        t->stops[t->stop_count++] = (bit_stop){tvd_m, mud_kgm3};
-    else
-        t->stops[MOST_STOPS - 1].mud_kgm3 = mud_kgm3;
+    if (face->lower_kgm3 > *lower_kgm3) *lower_kgm3 = face->lower_kgm3;
+    if (face->pore_kgm3 > *pore_kgm3) *pore_kgm3 = face->pore_kgm3;
 }
 
-static void list_stops(test *t, const walk *start)
+/** The mud of a section under a BOP, and its highest pore pressure. */
+static void look_over(const dt_window *window, const reach *r, double *lower_kgm3,
+                      double *pore_kgm3)
 {
-    walk w = *start;
-    double most = -INFINITY;
-    do {
-        if (w.top.lower_kgm3 > most) add_stop(t, w.top.tvd_m, most = w.top.lower_kgm3);
-        if (w.base.lower_kgm3 > most) add_stop(t, w.base.tvd_m, most = w.base.lower_kgm3);
-    } while (walk_on(&w));
+    *lower_kgm3 = *pore_kgm3 = -INFINITY;
+    raise_most(&r->top, lower_kgm3, pore_kgm3);
+    raise_most(&r->base, lower_kgm3, pore_kgm3);
+    if (r->end == r->first) return;
+    raise_most(&window->faces[2 * r->first], lower_kgm3, pore_kgm3);
+    most_of(window, 1, 0, window->span_leaves, r->first, r->end - 1, lower_kgm3, pore_kgm3);
+    if (window->breaks[r->end - 1] < r->base.tvd_m)
+        raise_most(&window->faces[2 * r->end - 1], lower_kgm3, pore_kgm3);
 }
 
-static test test_begin(const dt_window *window, const dt_hole_rules *rules, const walk *w,
-                       double top_m, double base_m)
+/** May the bounds of a run speak for its stretches? Not where sea water stands on the mud, where
+ * an influx is asked for whatever the size of the hole, or where a column bends the least mud. */
+static bool may_skip(const test *t)
+{
+    const dt_well *well = t->window->well;
+    return !t->riserless && !well->riser_margin &&
+           !(well->kick.given && !isnan(well->kick.seat_volume_m3));
+}
+
+static test test_begin(const dt_window *window, const dt_hole_rules *rules, const reach *r)
 {
     const dt_well *well = window->well;
-    test t = {
-        .window = window, .rules = rules, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
+    test t = {.window = window,
+              .rules = rules,
+              .top_m = r->top.tvd_m,
+              .base_m = r->base.tvd_m,
+              .spare = INFINITY};
     t.riserless = rules && rules->riserless;
-    t.mud = section_mud(w, t.riserless);
-    t.ratio_kgm3 = dt_margin_emw(&well->margins.kick, base_m) * base_m;
+    double pore_kgm3 = NAN;
+    if (t.riserless) {
+        const walk w = walk_begin(window, t.top_m, t.base_m);
+        t.mud = section_mud(&w, true);
+    } else {
+        look_over(window, r, &t.mud.emw_kgm3, &pore_kgm3);
+    }
+    t.ratio_kgm3 = dt_margin_emw(&well->margins.kick, t.base_m) * t.base_m;
     if (well->sticking.given && well->sticking.mud == DT_STICKING_PORE_ONLY)
-        t.pore_mud_kgm3 = t.riserless ? t.mud.emw_kgm3 : highest_pore(w);
-    if (rules && !rules->diverter && !(isnan(rules->least_m3) && isnan(rules->wanted_m3)))
-        list_stops(&t, w);
+        t.pore_mud_kgm3 = t.riserless ? t.mud.emw_kgm3 : pore_kgm3;
+    t.skips = may_skip(&t);
     return t;
 }
 
 static void test_stretch(test *t, const walk *w, bool with_sticking)
 {
     test_fracture(t, &w->top, DT_BELOW);
+    if (ended(t)) return;
     test_fracture(t, &w->base, DT_ABOVE);
     test_nearest(t, w);
     if (with_sticking) test_sticking(t, w);
 }
 
+/* ---- runs of stretches by their bounds ---- */
+
+/** How far a bound must lie from a limit to speak for what lies behind it: over the noise of
+ * arithmetic, under what anything is told by. */
+static const double clear_by[DT_KIND_COUNT] = {
+    [DT_KIND_DENSITY] = 1e-6,
+    [DT_KIND_PRESSURE] = 1e-3,
+    [DT_KIND_LENGTH] = 1e-6,
+    [DT_KIND_VOLUME] = 1e-6,
+};
+
+/** By how much a limit must be kept, so that nothing is learned by looking closer. */
+static double clear_of(const test *t, dt_kind kind)
+{
+    return clear_by[kind] + (t->measures ? t->spare * measures[kind].scale : 0);
+}
+
+/**
+ * Is the influx borne with the bit anywhere below the run? Its bubble is least with the heaviest
+ * mud and the highest formation pressure that there can be; the weak point bears least where it is
+ * shallowest and breaks first (docs/seats.md).
+ */
+static bool kick_clears(const test *t, const dt_span *s, double intensity_kgm3, double need_m3)
+{
+    if (isnan(need_m3)) return true;
+    const dt_well *well = t->window->well;
+    const dt_margin *trip = &well->margins.trip;
+    const double per_m = intensity_kgm3 - trip->emw_kgm3,
+                 fixed_kgm2 = trip->pressure_pa / DT_STANDARD_GRAVITY;
+    const double over_kgm2 = fmax(per_m * s->top_m, per_m * t->base_m) - fixed_kgm2;
+    const double bears_kgm3 = s->fracture_least - well->kick.margin_kgm3;
+    const double spare_kgm3 = bears_kgm3 - t->mud.emw_kgm3,
+                 lighter_kgm3 = t->mud.emw_kgm3 - well->kick.influx_kgm3;
+    if (!(spare_kgm3 > 0 && lighter_kgm3 > 0)) return false;
+    const double height_m = (spare_kgm3 * s->top_m - over_kgm2) / lighter_kgm3;
+    if (!(height_m > 0)) return false;
+    const double want_m3 = need_m3 + clear_of(t, DT_KIND_VOLUME);
+    const dt_kick_assembly *a = &t->rules->assembly;
+    const double formation_kgm2 = t->mud.emw_kgm3 * t->base_m + over_kgm2;
+    return dt_kick_from_bit_up(a, height_m) > want_m3 &&
+           dt_kick_round_pipe(a, height_m) * bears_kgm3 * s->top_m > want_m3 * formation_kgm2;
+}
+
+static bool kicks_clear(const test *t, const dt_span *s)
+{
+    const dt_well *well = t->window->well;
+    const double ratio_kgm3 =
+        well->margins.kick_rule == DT_KICK_FIXED ? 0 : t->ratio_kgm3 / s->top_m;
+    if (!(s->bears_kick - t->mud.emw_kgm3 - ratio_kgm3 > clear_of(t, DT_KIND_DENSITY)))
+        return false;
+    if (!t->rules || (isnan(t->rules->least_m3) && isnan(t->rules->wanted_m3))) return true;
+    return s->pore_least > well->kick.influx_kgm3 && kick_clears(t, s, 0, t->rules->least_m3) &&
+           kick_clears(t, s, well->kick.intensity_kgm3, t->rules->wanted_m3);
+}
+
+static bool sticking_clears(const test *t, const dt_span *s)
+{
+    const dt_sticking *sticking = &t->window->well->sticking;
+    if (!sticking->given) return true;
+    const double mud_kgm3 =
+        sticking->mud == DT_STICKING_PLANNED_MUD ? t->mud.emw_kgm3 : t->pore_mud_kgm3;
+    const double limits_pa[] = {sticking->abnormal_limit_pa, sticking->normal_limit_pa};
+    for (int i = 0; i < 2; ++i) {
+        if (!(s->stick_base_m[i] > 0)) continue;
+        const double most_pa =
+            (mud_kgm3 - s->stick_pore[i]) * DT_STANDARD_GRAVITY * s->stick_base_m[i];
+        if (!(most_pa > 0 ? limits_pa[i] - most_pa > clear_of(t, DT_KIND_PRESSURE)
+                          : limits_pa[i] > clear_of(t, DT_KIND_PRESSURE)))
+            return false;
+    }
+    return true;
+}
+
+/** Do all stretches of a run keep all rules by so much that none of them need be looked at? */
+static bool clears(const test *t, const dt_span *s, bool with_sticking)
+{
+    const double density_kgm3 = clear_of(t, DT_KIND_DENSITY);
+    const dt_hole_rules *rules = t->rules;
+    if (!(s->bears_mud - t->mud.emw_kgm3 > density_kgm3)) return false;
+    if (rules && !(s->bears_flow - t->mud.emw_kgm3 - rules->ecd_kgm3 > density_kgm3)) return false;
+    if (rules && rules->diverter) {
+        if (!(rules->most_pore_kgm3 - s->pore_most > density_kgm3)) return false;
+    } else if (!kicks_clear(t, s)) {
+        return false;
+    }
+    return !with_sticking || sticking_clears(t, s);
+}
+
+/** How a section is gone down. */
+typedef struct descent {
+    test *t;
+    bool with_sticking;
+} descent;
+
+/** A stretch, or a part of one, between two faces. */
+static void go_through(const descent *d, const dt_face *top, const dt_face *base, dt_rock rock)
+{
+    if (d->t->skips) {
+        const dt_span span = dt_span_of(top, base, rock);
+        if (clears(d->t, &span, d->with_sticking)) return;
+    }
+    const walk w = {
+        .window = d->t->window, .base_m = base->tvd_m, .top = *top, .base = *base, .rock = rock};
+    test_stretch(d->t, &w, d->with_sticking);
+}
+
+/** Whole stretches below `node` that lie in [first, end), top down: a breach that is found first
+ * stays among those as bad. */
+static void go_down(const descent *d, size_t node, size_t low, size_t high, size_t first,
+                    size_t end)
+{
+    const dt_window *window = d->t->window;
+    if (first >= high || end <= low || ended(d->t)) return;
+    const bool whole = first <= low && high <= end;
+    if (whole && d->t->skips && clears(d->t, &window->spans[node], d->with_sticking)) return;
+    if (high - low == 1) {
+        const walk w = {.window = window,
+                        .base_m = window->breaks[low + 1],
+                        .top = window->faces[2 * low + 1],
+                        .base = window->faces[2 * low + 2],
+                        .rock = window->rocks[low + 1]};
+        test_stretch(d->t, &w, d->with_sticking);
+        return;
+    }
+    const size_t middle = low + (high - low) / 2;
+    go_down(d, 2 * node, low, middle, first, end);
+    go_down(d, 2 * node + 1, middle, high, first, end);
+}
+
+static void go_down_section(const descent *d, const reach *r)
+{
+    const dt_window *window = d->t->window;
+    if (r->end == r->first) {
+        go_through(d, &r->top, &r->base, window->rocks[r->first]);
+        return;
+    }
+    go_through(d, &r->top, &window->faces[2 * r->first], window->rocks[r->first]);
+    go_down(d, 1, 0, window->span_leaves, r->first, r->end - 1);
+    if (window->breaks[r->end - 1] < r->base.tvd_m && !ended(d->t))
+        go_through(d, &window->faces[2 * r->end - 1], &r->base, window->rocks[r->end]);
+}
+
 static test run_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
-                     double base_m, bool with_sticking)
+                     double base_m, bool with_sticking, bool measuring)
 {
     if (!(top_m < base_m))
         return (test){.window = window, .top_m = top_m, .base_m = base_m, .spare = INFINITY};
-    walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, rules, &w, top_m, base_m);
-    do
-        test_stretch(&t, &w, with_sticking);
-    while (walk_on(&w));
+    const reach r = reach_of(window, top_m, base_m);
+    test t = test_begin(window, rules, &r);
+    t.measures = measuring;
+    go_down_section(&(descent){&t, with_sticking}, &r);
     test_intervals(&t);
     test_hole(&t);
     return t;
 }
 
-static dt_reason reason_of(const test *t, const breach *b)
+/** The mud of a section and what asks for it. */
+static mud named_mud(const test *t)
+{
+    const walk w = walk_begin(t->window, t->top_m, t->base_m);
+    return section_mud(&w, t->riserless);
+}
+
+static dt_reason reason_of(const test *t, const mud *named, const breach *b)
 {
     int line = b->line;
     if (b->curve) {
@@ -587,9 +812,9 @@ static dt_reason reason_of(const test *t, const breach *b)
                        .have = b->have,
                        .need = b->need,
                        .kind = b->kind,
-                       .mud_kgm3 = t->mud.emw_kgm3,
-                       .mud_tvd_m = t->mud.from_tvd_m,
-                       .mud_by_collapse = t->mud.by_collapse,
+                       .mud_kgm3 = named->emw_kgm3,
+                       .mud_tvd_m = named->from_tvd_m,
+                       .mud_by_collapse = named->by_collapse,
                        .section_top_m = t->top_m,
                        .section_base_m = t->base_m,
                        .interval = b->interval,
@@ -601,40 +826,32 @@ static dt_reason reason_of(const test *t, const breach *b)
 void dt_section_test(const dt_window *window, const dt_hole_rules *rules, double top_m,
                      double base_m, bool with_sticking, dt_section_check *out)
 {
-    test t = run_test(window, rules, top_m, base_m, with_sticking);
+    test t = run_test(window, rules, top_m, base_m, with_sticking, false);
     out->ok = !t.broken.found;
     out->stops = t.stopped.found;
-    if (t.broken.found) out->why = reason_of(&t, &t.broken.why);
-    if (t.stopped.found) out->stop = reason_of(&t, &t.stopped.why);
+    if (out->ok) return;
+    const mud named = named_mud(&t);
+    out->why = reason_of(&t, &named, &t.broken.why);
+    if (out->stops) out->stop = reason_of(&t, &named, &t.stopped.why);
 }
 
 double dt_section_spare(const dt_window *window, const dt_hole_rules *rules, double top_m,
                         double base_m)
 {
-    return run_test(window, rules, top_m, base_m, true).spare;
-}
-
-/** Goes down as far as nothing is broken. */
-static bool stretches_hold(test *t, const walk *start)
-{
-    walk w = *start;
-    bool more = true;
-    while (more && !t->broken.found) {
-        test_stretch(t, &w, true);
-        more = walk_on(&w);
-    }
-    return !t->broken.found;
+    return run_test(window, rules, top_m, base_m, true, true).spare;
 }
 
 bool dt_section_holds(const dt_window *window, const dt_hole_rules *rules, double top_m,
                       double base_m)
 {
     if (!(top_m < base_m)) return true;
-    const walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, rules, &w, top_m, base_m);
+    const reach r = reach_of(window, top_m, base_m);
+    test t = test_begin(window, rules, &r);
+    t.to_first = true;
     test_intervals(&t);
     test_hole(&t);
-    return stretches_hold(&t, &w);
+    if (!t.broken.found) go_down_section(&(descent){&t, true}, &r);
+    return !t.broken.found;
 }
 
 /** Does the rock at the shoe above bear all that is asked, if it broke at this? */
@@ -648,11 +865,13 @@ static bool shoe_bears(test *t, const dt_face *shoe, double fracture_kgm3)
 }
 
 /** Does the hole bear a mud? The bits before the last are in what they need as planned. */
-static bool bears_mud(test *t, const walk *start, double mud_kgm3)
+static bool bears_mud(test *t, const reach *r, double mud_kgm3)
 {
     t->mud.emw_kgm3 = mud_kgm3;
     t->broken.found = false;
-    return stretches_hold(t, start);
+    t->to_first = true;
+    go_down_section(&(descent){t, true}, r);
+    return !t->broken.found;
 }
 
 /** Densities are found this closely, kg/m3: far below a printed digit. */
@@ -662,20 +881,20 @@ dt_while_drilling dt_section_while_drilling(const dt_window *window, const dt_ho
                                             double top_m, double base_m)
 {
     if (!dt_section_holds(window, rules, top_m, base_m)) return (dt_while_drilling){NAN, NAN, NAN};
-    const walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, rules, &w, top_m, base_m);
+    const reach r = reach_of(window, top_m, base_m);
+    test t = test_begin(window, rules, &r);
     const double mud_kgm3 = t.mud.emw_kgm3;
-    double bad = 0, good = w.top.fracture_kgm3;
+    double bad = 0, good = r.top.fracture_kgm3;
     while (good - bad > CLOSE_KGM3) {
         const double middle = bad + (good - bad) / 2;
-        *(shoe_bears(&t, &w.top, middle) ? &good : &bad) = middle;
+        *(shoe_bears(&t, &r.top, middle) ? &good : &bad) = middle;
     }
     const double leak_off_kgm3 = good;
     good = mud_kgm3;
-    bad = 2 * w.top.fracture_kgm3; /* no rock bears a mud that it breaks under */
+    bad = 2 * r.top.fracture_kgm3; /* no rock bears a mud that it breaks under */
     while (bad - good > CLOSE_KGM3) {
         const double middle = good + (bad - good) / 2;
-        *(bears_mud(&t, &w, middle) ? &good : &bad) = middle;
+        *(bears_mud(&t, &r, middle) ? &good : &bad) = middle;
     }
     const double covered_kgm3 = dt_margin_emw(&window->well->margins.trip, base_m);
     return (dt_while_drilling){leak_off_kgm3, good, t.riserless ? NAN : good - covered_kgm3};
@@ -684,8 +903,9 @@ dt_while_drilling dt_section_while_drilling(const dt_window *window, const dt_ho
 bool dt_section_sticks(const dt_window *window, double top_m, double base_m)
 {
     if (!window->well->sticking.given || !(top_m < base_m)) return false;
+    const reach r = reach_of(window, top_m, base_m);
+    test t = test_begin(window, NULL, &r);
     walk w = walk_begin(window, top_m, base_m);
-    test t = test_begin(window, NULL, &w, top_m, base_m);
     do
         test_sticking(&t, &w);
     while (walk_on(&w));

@@ -8,6 +8,7 @@
 #include "basis.h"
 #include "numbers.h"
 #include "same.h"
+#include "spans.h"
 #include "units.h"
 
 /** Mud that holds pore pressure with the sea in place of what stands in the riser; 0: not asked. */
@@ -319,6 +320,10 @@ dt_status dt_window_build(const dt_well *well, dt_window *out)
     }
     fill_breaks(&window);
     list_bad_rock(&window);
+    if (dt_spans_build(&window) != DT_OK) {
+        dt_window_free(&window);
+        return DT_E_MEMORY;
+    }
     *out = window;
     return DT_OK;
 }
@@ -330,5 +335,6 @@ void dt_window_free(dt_window *window)
     free(window->faces);
     free(window->rocks);
     free(window->bad);
+    free(window->spans);
     *window = (dt_window){0};
 }

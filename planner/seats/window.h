@@ -33,6 +33,8 @@ typedef struct dt_bad_rock {
     bool past; /* the rock itself ends above: a shoe stands so far past its base */
 } dt_bad_rock;
 
+typedef struct dt_span dt_span; /* spans.h */
+
 typedef struct dt_window {
     const dt_well *well; /* borrowed; must outlive the window */
     double *breaks;      /* sorted distinct depths, m, where any bound can bend or step */
@@ -41,6 +43,8 @@ typedef struct dt_window {
     dt_rock *rocks;   /* break_count + 1: rocks[i] lies above breaks[i], the last below all */
     dt_bad_rock *bad; /* where no shoe may stand, by interval */
     size_t bad_count;
+    dt_span *spans; /* over runs of stretches; [span_leaves + i] lies between breaks i and i + 1 */
+    size_t span_leaves;
 } dt_window;
 
 /** What rules ask at a depth, from one side. */

@@ -247,13 +247,28 @@ double dt_trajectory_deepest(const dt_trajectory *trajectory, double md_m)
     return deepest_m;
 }
 
+/* Index of the node that ends the first arc which could reach a TVD: no node before it lies as
+ * deep, nor does the hole between them. A little early, so that rounding is for the arc itself. */
+static size_t arc_reaching(const dt_trajectory *t, double tvd_m)
+{
+    size_t low = 1, high = t->count;
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        if (t->nodes[middle].deepest_m < tvd_m - SAME_DEPTH_M)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
 double dt_trajectory_md(const dt_trajectory *trajectory, double tvd_m)
 {
     if (!(tvd_m >= 0)) return NAN;
     if (trajectory->count == 0 || tvd_m == 0) return tvd_m;
     if (trajectory->toe_md_m > 0 && tvd_m >= trajectory->toe_tvd_m - SAME_DEPTH_M)
         return trajectory->toe_md_m;
-    for (size_t i = 1; i < trajectory->count; ++i) {
+    for (size_t i = arc_reaching(trajectory, tvd_m); i < trajectory->count; ++i) {
         const dt_trajectory_node *start = &trajectory->nodes[i - 1], *end = start + 1;
         if (tvd_m == end->tvd_m && end->tvd_m > start->tvd_m && end->inclination_rad <= PI / 2 &&
             start->inclination_rad <= PI / 2)

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * bench_odds [WELL]: what a realisation costs, against threads, the number of points and the
- * depth. Times are CPU seconds of the process (user), and wall clock beside them.
+ * depth: all that odds asks, and seats alone. Times are CPU seconds of the process (user), and wall
+ * clock beside them.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -10,6 +11,7 @@
 #include <time.h>
 
 #include "odds.h"
+#include "section.h"
 
 static double wall_s(void)
 {
@@ -39,6 +41,38 @@ static void report(const char *what, const dt_program *program, size_t samples, 
     printf("%-34s %7zu wells  %7.3f s wall  %7.3f s user  %6.1f us user each\n", what, samples,
            wall, user, 1e6 * user / (double)samples);
     dt_odds_free(odds);
+}
+
+/** Seats alone: wells drawn, their windows built, the planned seats held against them. */
+static void report_seats(const char *what, const dt_program *program, size_t samples)
+{
+    dt_uncertains inputs = {0};
+    dt_drawn drawn = {0};
+    dt_odds_holes holes;
+    const dt_seats *seats = &program->seats;
+    size_t held = 0;
+    if (dt_uncertains_collect(program->well, &inputs) != DT_OK ||
+        dt_drawn_begin(program->well, &inputs, &drawn) != DT_OK)
+        exit(1);
+    dt_odds_holes_of_seats(program->well, seats, &holes);
+    const double user = user_s();
+    for (size_t i = 0; i < samples; ++i) {
+        dt_window window;
+        dt_rule rule;
+        bool all = true;
+        dt_draw(&drawn, &inputs, 1, 0, i);
+        if (dt_window_build(&drawn.well, &window) != DT_OK) exit(1);
+        for (size_t k = 1; k < seats->count && all; ++k)
+            all = dt_shoe_stands(&window, &holes, k, seats->items[k].shoe_m, &rule) &&
+                  dt_section_holds(&window, &holes.rules[k], seats->items[k - 1].shoe_m,
+                                   seats->items[k].shoe_m);
+        held += all;
+        dt_window_free(&window);
+    }
+    printf("%-34s %7zu wells  %5.1f %% hold  %6.2f us user each\n", what, samples,
+           100 * (double)held / (double)samples, 1e6 * (user_s() - user) / (double)samples);
+    dt_drawn_free(&drawn);
+    dt_uncertains_free(&inputs);
 }
 
 /** Every table with more points on the same lines, and spreads on all of them. */
@@ -73,6 +107,9 @@ static void against_points(const dt_well *well, const dt_catalogue *catalogue)
             snprintf(what, sizeof what, "%zu points, 2 threads",
                      thick.pore.count + thick.fracture.count);
             report(what, program, times >= 16 ? 4000 : 20000, 2);
+            snprintf(what, sizeof what, "%zu points, seats alone",
+                     thick.pore.count + thick.fracture.count);
+            report_seats(what, program, times >= 16 ? 4000 : 50000);
         }
         dt_refusal_free(&refusal);
         dt_program_free(program);
@@ -126,6 +163,7 @@ int main(int argc, char **argv)
         snprintf(what, sizeof what, "%u thread%s", threads, threads > 1 ? "s" : "");
         report(what, program, 100000, threads);
     }
+    if (!bad) report_seats("seats alone", program, 200000);
     if (!bad) against_points(well, &catalogue);
     if (!bad) against_depth(well, &catalogue);
     dt_program_free(program);
