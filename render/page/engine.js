@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+// The planner as a WebAssembly module, behind a few calls. Runs in the page's workers and in the tests (node).
+'use strict';
+const ENGINE_STATUS = ['ok', 'domain', 'refused', 'none', 'memory', 'io', 'stopped'];
+const ENGINE_OUTPUTS = ['findings', 'refusal', 'json', 'table', 'schematic', 'window', 'course', 'strength', 'sheet',
+  'report', 'comparisonJson', 'comparisonDrawing', 'comparisonPage', 'noComparison', 'oddsJson', 'certainty', 'version'];
+
+// There is no system to call: every call answers "not supported" but for the few that the C library makes when it starts.
+function engineImports(module, memory) {
+  const view = () => new DataView(memory().buffer);
+  const known = {
+    environ_sizes_get: (count, size) => { view().setUint32(count, 0, true); view().setUint32(size, 0, true); return 0; },
+    environ_get: () => 0,
+    clock_time_get: (id, precision, at) => { view().setBigUint64(at, 0n, true); return 0; },
+    fd_prestat_get: () => 8, // no such descriptor: no folder is open
+    proc_exit: (code) => { throw new Error(`the engine ended with ${code}`); },
+  };
+  const imports = {};
+  for (const { module: from, name } of WebAssembly.Module.imports(module)) {
+    imports[from] = imports[from] || {};
+    imports[from][name] = known[name] || (() => 52);
+  }
+  return imports;
+}
+
+/** An engine of a compiled module: text in, results out. All texts are bytes (Uint8Array). */
+function makeEngine(module) {
+  let calls = null;
+  calls = new WebAssembly.Instance(module, engineImports(module, () => calls.memory)).exports;
+  calls._initialize();
+  const desk = calls.page_open();
+  if (!desk) throw new Error('out of memory');
+  const bytesAt = (at, size) => new Uint8Array(calls.memory.buffer, at, size);
+  const word = (status) => ENGINE_STATUS[status];
+  return {
+    check(text, file) {
+      const name = new TextEncoder().encode(file).subarray(0, 511);
+      const at = calls.page_name(desk);
+      bytesAt(at, 512).fill(0);
+      bytesAt(at, 512).set(name);
+      const room = calls.page_room(desk, text.length);
+      if (!room) return 'memory';
+      bytesAt(room, text.length).set(text);
+      return word(calls.page_check(desk, text.length));
+    },
+    plan: () => word(calls.page_plan(desk)),
+    compare: () => word(calls.page_compare(desk)),
+    odds: (samples) => word(calls.page_odds(desk, samples)),
+    /** Bytes of an output, or null where there is none. */
+    make(output, index, metric) {
+      if (calls.page_make(desk, ENGINE_OUTPUTS.indexOf(output), index || 0, metric ? 1 : 0) !== 0) return null;
+      return bytesAt(calls.page_made(desk), calls.page_made_size(desk)).slice();
+    },
+  };
+}
+if (typeof module !== 'undefined') module.exports = { makeEngine };
