@@ -73,6 +73,7 @@ int cli_compare(const cli_options *options);
 int cli_compare_two(const cli_options *options); /* where two wells are given */
 int cli_odds(const cli_options *options);
 int cli_why(const cli_options *options);
+int cli_page(const cli_options *options);
 int cli_import(const cli_options *options);
 int cli_export(const cli_options *options);
 int cli_completion(const cli_options *options);

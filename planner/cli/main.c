@@ -201,6 +201,13 @@ static const cli_command commands[] = {
      "  --as FORMAT           csv, witsml-geometry or witsml-trajectory\n"
      "  -o, --output FILE     where to write (default: standard output)\n" CATALOGUE_HELP
          BASIS_HELP},
+    {"page", cli_page, "+ouh", true,
+     "usage: drawtube page WELL... [-o FILE] [--units field|metric]\n\n"
+     "  drawtube page wells/brackwater-deep.xml -o meeting.html\n\n"
+     "Writes one HTML file with the wells and the whole planner inside: whoever opens it, "
+     "offline,\n"
+     "moves points and seats and sees the program follow. docs/live-page.md tells the rest.\n\n"
+     "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP},
     {"completion", cli_completion, "h", true,
      "usage: drawtube completion bash|zsh\n\n"
      "  drawtube completion bash > ~/.local/share/bash-completion/completions/drawtube\n\n"
@@ -230,6 +237,7 @@ static const char general_help[] =
     "  drawtube draw my-well.xml           the schematic alone, as SVG\n"
     "  drawtube why my-well.xml            why it is so, and why not otherwise\n"
     "  drawtube odds my-well.xml           how sure the program is\n"
+    "  drawtube page my-well.xml -o meeting.html   all of it in one file that anyone can open\n"
     "  drawtube import curves.las --pore PPG --fracture FG   tables from other files\n"
     "  drawtube export my-well.xml --as csv                  the program for other programs\n"
     "  drawtube rate --od 7 --weight 29 --grade P110   ratings of one pipe\n\n"

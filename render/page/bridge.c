@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * The planner as the live page calls it: compiled to WebAssembly, never into the command. A page holds one
- * desk; a call puts a text on it, plans it, and asks for what is made of the program. Whoever calls reads
- * what was made from memory before the next call (docs/live-page.md).
+ * The planner as the live page calls it: compiled to WebAssembly, never into the command. A page
+ * holds one desk; a call puts a text on it, plans it, and asks for what is made of the program.
+ * Whoever calls reads what was made from memory before the next call (docs/live-page.md).
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -65,7 +65,8 @@ PAGE_API(page_make) int page_make(page_desk *desk, int output, size_t index, int
 PAGE_API(page_made) const char *page_made(const page_desk *desk);
 PAGE_API(page_made_size) size_t page_made_size(const page_desk *desk);
 
-/** A desk with the built-in catalogue; NULL when memory runs out. It lives as long as the module. */
+/** A desk with the built-in catalogue; NULL when memory runs out. It lives as long as the module.
+ */
 page_desk *page_open(void)
 {
     page_desk *desk = calloc(1, sizeof *desk);
@@ -126,8 +127,7 @@ int page_plan(page_desk *desk)
 {
     if (!desk->well) return DT_E_INPUT;
     clear_program(desk);
-    const dt_status status =
-        dt_plan(desk->well, desk->catalogue, &desk->program, &desk->refusal);
+    const dt_status status = dt_plan(desk->well, desk->catalogue, &desk->program, &desk->refusal);
     if (status != DT_E_NONE) return status;
     const dt_status nearest =
         dt_plan_nearest(desk->well, desk->catalogue, desk->refusal, &desk->program);
@@ -197,11 +197,16 @@ static dt_status make_of_comparison(const page_desk *desk, page_output output, d
     if (output == PAGE_NO_COMPARISON) return dt_refusal_text(desk->no_comparison, display, out);
     if (!desk->comparison) return DT_E_NONE;
     switch (output) {
-    case PAGE_COMPARISON_JSON: return dt_write_comparison_json(desk->comparison, out);
-    case PAGE_COMPARISON_DRAWING: return dt_draw_comparison(desk->comparison, display, out);
-    case PAGE_COMPARISON_PAGE: return dt_write_comparison_page(desk->comparison, display, out);
-    case PAGE_CERTAINTY: return dt_draw_certainty(desk->comparison, display, out);
-    default: return DT_E_DOMAIN;
+    case PAGE_COMPARISON_JSON:
+        return dt_write_comparison_json(desk->comparison, out);
+    case PAGE_COMPARISON_DRAWING:
+        return dt_draw_comparison(desk->comparison, display, out);
+    case PAGE_COMPARISON_PAGE:
+        return dt_write_comparison_page(desk->comparison, display, out);
+    case PAGE_CERTAINTY:
+        return dt_draw_certainty(desk->comparison, display, out);
+    default:
+        return DT_E_DOMAIN;
     }
 }
 
@@ -226,16 +231,25 @@ static dt_status make_of_program(const page_desk *desk, page_output output, size
     const dt_program *p = desk->program;
     if (!p) return DT_E_NONE;
     switch (output) {
-    case PAGE_JSON: return dt_write_program_json(p, out);
-    case PAGE_TABLE: return dt_write_program_full_table(p, display, out);
-    case PAGE_SCHEMATIC: return dt_draw_schematic_form(p, (dt_form)index, display, out);
-    case PAGE_WINDOW: return dt_draw_window(p, display, out);
-    case PAGE_COURSE: return dt_draw_course(p, display, out);
+    case PAGE_JSON:
+        return dt_write_program_json(p, out);
+    case PAGE_TABLE:
+        return dt_write_program_full_table(p, display, out);
+    case PAGE_SCHEMATIC:
+        return dt_draw_schematic_form(p, (dt_form)index, display, out);
+    case PAGE_WINDOW:
+        return dt_draw_window(p, display, out);
+    case PAGE_COURSE:
+        return dt_draw_course(p, display, out);
     case PAGE_STRENGTH:
-    case PAGE_SHEET: return make_of_string(desk, output, index, display, out);
-    case PAGE_REPORT: return make_report(desk, display, out);
-    case PAGE_ODDS_JSON: return desk->odds ? dt_write_odds_json(p, desk->odds, out) : DT_E_NONE;
-    default: return make_of_comparison(desk, output, display, out);
+    case PAGE_SHEET:
+        return make_of_string(desk, output, index, display, out);
+    case PAGE_REPORT:
+        return make_report(desk, display, out);
+    case PAGE_ODDS_JSON:
+        return desk->odds ? dt_write_odds_json(p, desk->odds, out) : DT_E_NONE;
+    default:
+        return make_of_comparison(desk, output, display, out);
     }
 }
 
@@ -246,10 +260,14 @@ int page_make(page_desk *desk, int output, size_t index, int display)
     dt_text_free(&desk->made);
     desk->made = (dt_text){0};
     switch (output) {
-    case PAGE_VERSION: return copy(dt_version(), &desk->made);
-    case PAGE_FINDINGS: return desk->report ? findings(desk, &desk->made) : DT_E_NONE;
-    case PAGE_REFUSAL: return dt_refusal_text(desk->refusal, units, &desk->made);
-    default: return make_of_program(desk, (page_output)output, index, units, &desk->made);
+    case PAGE_VERSION:
+        return copy(dt_version(), &desk->made);
+    case PAGE_FINDINGS:
+        return desk->report ? findings(desk, &desk->made) : DT_E_NONE;
+    case PAGE_REFUSAL:
+        return dt_refusal_text(desk->refusal, units, &desk->made);
+    default:
+        return make_of_program(desk, (page_output)output, index, units, &desk->made);
     }
 }
 

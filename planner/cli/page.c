@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: MIT */
+/* page: wells and the whole planner as one HTML file: docs/live-page.md. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli.h"
+
+#if defined(DT_HAVE_PAGE)
+
+/* The page without its wells, up to where they stand and from there (render/page/compose.sh). */
+extern const char dt_embedded_page_head[];
+extern const size_t dt_embedded_page_head_size;
+extern const char dt_embedded_page_tail[];
+extern const size_t dt_embedded_page_tail_size;
+
+static void put_base64(FILE *out, const char *bytes, size_t size)
+{
+    static const char digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    for (size_t i = 0; i < size; i += 3) {
+        unsigned long group = 0;
+        for (size_t k = 0; k < 3; ++k)
+            group = group << 8 | (i + k < size ? (unsigned char)bytes[i + k] : 0u);
+        for (size_t k = 0; k < 4; ++k)
+            fputc(i + k > size ? '=' : digits[group >> (18 - 6 * k) & 63], out);
+    }
+}
+
+/** A JSON string in which nothing can end the element it stands in. Names are shown, not obeyed. */
+static void put_name(FILE *out, const char *path)
+{
+    const cli_words shown = cli_shown(path);
+    fputc('"', out);
+    for (const char *c = shown.text; *c; ++c)
+        if (strchr("\"\\<>&", *c) || (unsigned char)*c < 32)
+            fprintf(out, "\\u%04x", (unsigned)*c);
+        else
+            fputc(*c, out);
+    fputc('"', out);
+}
+
+static int put_well(FILE *out, const char *path)
+{
+    char *text = NULL;
+    size_t size = 0;
+    const int code = cli_read(path, DT_WELL_MAX_BYTES, &text, &size);
+    if (code != EXIT_DONE) return code;
+    fputs("{\"file\":", out);
+    put_name(out, path);
+    fputs(",\"text\":\"", out);
+    put_base64(out, text, size);
+    fputs("\"}", out);
+    free(text);
+    return EXIT_DONE;
+}
+
+static int put_page(FILE *out, const cli_options *options)
+{
+    fwrite(dt_embedded_page_head, 1, dt_embedded_page_head_size, out);
+    fprintf(out, "{\"metric\":%s,\"wells\":[",
+            options->display == DT_DISPLAY_METRIC ? "true" : "false");
+    int code = EXIT_DONE;
+    for (int i = 0; code == EXIT_DONE && i < options->input_count; ++i) {
+        if (i > 0) fputc(',', out);
+        code = put_well(out, options->inputs[i]);
+    }
+    fputs("]}", out);
+    fwrite(dt_embedded_page_tail, 1, dt_embedded_page_tail_size, out);
+    return code;
+}
+
+int cli_page(const cli_options *options)
+{
+    dt_text page = {0};
+    FILE *out = open_memstream(&page.bytes, &page.size);
+    if (!out) return cli_fail(DT_E_MEMORY);
+    int code = put_page(out, options);
+    if (fclose(out) != 0 && code == EXIT_DONE) code = cli_fail(DT_E_MEMORY);
+    if (code == EXIT_DONE) code = cli_write_file(options->output ? options->output : "-", &page);
+    free(page.bytes);
+    return code;
+}
+
+#else
+
+int cli_page(const cli_options *options)
+{
+    (void)options;
+    fputs("drawtube: page: this drawtube was built without the live page; install Debian's clang, "
+          "lld, wasi-libc, libclang-rt-14-dev-wasm32, binaryen and dpkg-dev, and build again with\n"
+          "  cmake -S . -B build -DDRAWTUBE_PAGE=ON && cmake --build build -j2\n",
+          stderr);
+    return EXIT_USAGE;
+}
+
+#endif

@@ -1,0 +1,762 @@
+// SPDX-License-Identifier: MIT
+// The live page: what it shows is always made by the engine from the text of the well file, and by nothing else.
+// An edit changes that text, in one attribute; docs/live-page.md tells the rest.
+'use strict';
+(() => {
+  const get = (id) => document.getElementById(id);
+  const pristine = document.documentElement.cloneNode(true); // for the copy that is saved
+  const add = (parent, tag, attributes = {}, text) => {
+    const space = parent.namespaceURI === 'http://www.w3.org/2000/svg' || tag === 'svg' ? 'http://www.w3.org/2000/svg' : 'http://www.w3.org/1999/xhtml';
+    const made = document.createElementNS(space, tag);
+    for (const [name, value] of Object.entries(attributes)) if (value !== undefined && value !== null) made.setAttribute(name, value);
+    if (text !== undefined) made.textContent = text;
+    parent.append(made);
+    return made;
+  };
+
+  // ---- bytes and texts: a file keeps its bytes, whatever they are ----
+  const fromBase64 = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+  function toBase64(bytes) {
+    let text = '';
+    for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
+    return btoa(text);
+  }
+  function decode(bytes) {
+    try { return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes), single: false }; } catch (e) {
+      let text = '';
+      for (const b of bytes) text += String.fromCharCode(b);
+      return { text, single: true }; // a byte a character, and back
+    }
+  }
+  const encode = (text, single) => (single ? Uint8Array.from(text, (c) => c.charCodeAt(0) & 255) : new TextEncoder().encode(text));
+
+  // ---- state: wells, each with its own endless history ----
+  const meeting = JSON.parse(get('meeting').textContent);
+  const wells = meeting.wells.map((w) => {
+    const { text, single } = decode(fromBase64(w.text));
+    return { file: w.file, single, history: [text], at: 0, kept: (w.kept || []).map((k) => ({ name: k.name, text: decode(fromBase64(k.text)).text })) };
+  });
+  let well = wells[Math.min(meeting.shown || 0, wells.length - 1)];
+  let metric = Boolean(meeting.metric);
+  let program = null; // as last made; of which text
+  let made = {};
+  let held = null; // the handle that is being dragged
+  let chosen = null; // key of the handle whose fields are shown
+  const text = () => well.history[well.at];
+
+  // ---- units ----
+  const UNITS = { length: { ft: 0.3048, m: 1, in: 0.0254, cm: 0.01, mm: 0.001, km: 1000 },
+    density: { ppg: 119.826427316897, sg: 1000, 'kg/m3': 1, 'g/cm3': 1000, 'lb/ft3': 16.0184633739601, 'psi/ft': 2306.66, 'kPa/m': 101.971621297793, 'bar/m': 10197.1621297793, 'Pa/m': 0.101971621297793 } };
+  UNITS.density['psi/ft'] = 0.45359237 * 9.80665 / (0.0254 * 0.0254) / 0.3048 / 9.80665;
+  const SHOWN = { length: () => (metric ? ['m', 1, 1] : ['ft', 0.3048, 0]), density: () => (metric ? ['sg', 1000, 3] : ['ppg', 119.826427316897, 2]),
+    diameter: () => (metric ? ['mm', 0.0254 / 0.001 * 0.001, 1] : ['in', 1, 3]) };
+  const show = (kind, si, unit = true) => {
+    const [name, factor, digits] = SHOWN[kind]();
+    return si === null || si === undefined || Number.isNaN(si) ? '-' : (si / factor).toFixed(digits) + (unit ? ` ${name}` : '');
+  };
+  // What a person may write for a quantity: "9 5/8", "9-5/8", "12.4ppg", "1,200 ft"; what is not sure is asked back.
+  function read(words, kind, unit) {
+    const s = words.trim().replace(/\u2032/g, 'ft').replace(/\u2033/g, 'in');
+    const found = /^([-+]?\d[\d,. ]*?(?:[- ]\d+\/\d+)?|\d+\/\d+)\s*([a-zA-Z][\w/]*|"|')?$/.exec(s);
+    if (!found) return { say: `"${words}" is no number with a unit: write for example "${kind === 'length' ? '9000 ft' : '12.4 ppg'}"` };
+    let number = found[1].trim();
+    const symbol = { '"': 'in', "'": 'ft' }[found[2]] || found[2] || unit;
+    const fraction = /^(?:(\d+)[- ])?(\d+)\/(\d+)$/.exec(number);
+    if (fraction) number = String(Number(fraction[1] || 0) + Number(fraction[2]) / Number(fraction[3]));
+    if (/,/.test(number)) {
+      if (!/^\d{1,3}(,\d{3})+(\.\d+)?$/.test(number)) return { say: `write a point: ${number.replace(/,/g, '.')}${found[2] ? ` ${found[2]}` : ''}` };
+      if (kind === 'density') return { say: `write a point: ${number.replace(/,/g, '.')}${found[2] ? ` ${found[2]}` : ''}` };
+      number = number.replace(/,/g, '');
+    }
+    number = number.replace(/ /g, '');
+    if (!/^[-+]?\d+(\.\d+)?$/.test(number)) return { say: `"${number}" is no number` };
+    const known = Object.keys(UNITS[kind]).find((u) => u.toLowerCase() === String(symbol).toLowerCase());
+    if (!known) return { say: `"${symbol}" is no unit here: write ${Object.keys(UNITS[kind]).join(', ')}` };
+    return { si: Number(number) * UNITS[kind][known], unit: known };
+  }
+
+  // ---- the well file as text: where each value stands ----
+  function scan(source) {
+    const elements = [];
+    const open = [];
+    const pattern = /<!--[\s\S]*?-->|<\?[\s\S]*?\?>|<!\[CDATA\[[\s\S]*?\]\]>|<(\/?)([A-Za-z_][\w.-]*)((?:\s+[\w.:-]+\s*=\s*(?:"[^"<]*"|'[^'<]*'))*)\s*(\/?)>/g;
+    for (let m = pattern.exec(source); m; m = pattern.exec(source)) {
+      if (m[2] === undefined) continue;
+      if (m[1]) { const e = open.pop(); if (e) { e.close = m.index; e.after = m.index + m[0].length; } continue; }
+      const element = { name: m[2], parent: open[open.length - 1] || null, start: m.index, end: m.index + m[0].length, at: {}, children: [],
+        insert: m.index + 1 + m[2].length };
+      const attribute = /([\w.:-]+)\s*=\s*(?:"([^"<]*)"|'([^'<]*)')/g;
+      const begin = m.index + 1 + m[2].length;
+      for (let a = attribute.exec(m[3]); a; a = attribute.exec(m[3])) {
+        const value = a[2] !== undefined ? a[2] : a[3];
+        const from = begin + a.index + a[0].length - 1 - value.length;
+        element.at[a[1]] = { value, from, to: from + value.length, before: begin + a.index, after: begin + a.index + a[0].length };
+      }
+      if (element.parent) element.parent.children.push(element);
+      elements.push(element);
+      if (m[4]) element.after = element.end; else open.push(element);
+    }
+    return elements;
+  }
+  // A value with its unit, the table's where it has none of its own; null where it is not plain.
+  function quantity(element, name, kind, unit) {
+    const at = element.at[name];
+    if (!at) return null;
+    const m = /^\s*([-+]?\d+(?:\.\d+)?)\s*([A-Za-z][\w/]*)?\s*$/.exec(at.value);
+    const symbol = m && (m[2] || unit);
+    if (!m || !UNITS[kind][symbol]) return null;
+    return { si: Number(m[1]) * UNITS[kind][symbol], unit: symbol, own: Boolean(m[2]), at };
+  }
+  // A number for the file: as short as its step allows, in the unit it has there.
+  function written(si, q, kind) {
+    const value = si / UNITS[kind][q.unit];
+    const digits = kind === 'density' ? (q.unit === 'ppg' ? 2 : q.unit === 'kg/m3' ? 1 : 4) : (q.unit === 'm' ? 1 : 0);
+    return `${Number(value.toFixed(digits))}${q.own ? ` ${q.unit}` : ''}`;
+  }
+  const spliced = (source, from, to, words) => source.slice(0, from) + words + source.slice(to);
+
+  // Everything that can be moved. key names it across edits; x and y are what is edited, in SI.
+  function handles(source) {
+    const list = [];
+    const elements = scan(source);
+    const count = {};
+    for (const e of elements) {
+      const n = count[e.name] = (count[e.name] || 0) + 1;
+      if (e.name === 'point' && e.parent && /^(pore_pressure|fracture_gradient)$/.test(e.parent.name)) {
+        const table = e.parent.at;
+        const y = quantity(e, 'depth', 'length', table.depth_unit && table.depth_unit.value);
+        const x = quantity(e, 'value', 'density', table.unit && table.unit.value);
+        const i = e.parent.children.indexOf(e);
+        const kind = e.parent.name === 'pore_pressure' ? 'pore' : 'fracture';
+        if (x && y) list.push({ key: `${kind}-${i}`, kind, name: `${kind === 'pore' ? 'Pore pressure' : 'Fracture gradient'}, point ${i + 1}`, x, y });
+      }
+      if (e.name === 'interval') {
+        const name = e.at.name ? e.at.name.value : `interval ${n}`;
+        for (const edge of ['top', 'base']) {
+          const y = quantity(e, edge, 'length');
+          if (y) list.push({ key: `interval-${n}-${edge}`, kind: 'interval', edge, zone: n, name: `${edge === 'top' ? 'Top' : 'Base'} of ${name}`, y });
+        }
+      }
+      if (e.name === 'fresh_water') {
+        const y = quantity(e, 'deepest', 'length');
+        if (y) list.push({ key: 'water', kind: 'water', name: 'Deepest fresh water', y });
+      }
+    }
+    return list;
+  }
+  const seatKey = (i) => `seat-${i}`;
+  function seats() {
+    if (!program) return [];
+    return program.strings.map((s, i) => ({ key: seatKey(i), kind: 'seat', string: i, name: `Shoe of ${nameOf(program, i)}${s.pinned ? ', pinned' : ''}`, fixed: i === program.strings.length - 1 || s.type === 'tieback',
+      si: s.shoe_tvd_ft * 0.3048, low: s.seat_shallowest_tvd_ft * 0.3048, high: s.seat_deepest_tvd_ft * 0.3048, pinned: s.pinned }));
+  }
+  function nameOf(p, i) {
+    const s = p.strings[i];
+    const same = p.strings.filter((t) => t.role === s.role && t.type !== 'tieback');
+    return s.role + (same.length > 1 ? ` ${p.strings.slice(0, i + 1).filter((t) => t.role === s.role && t.type !== 'tieback').length}` : '') + (s.type === 'tieback' ? ' tie-back' : '');
+  }
+  // The text with the shoe of a string pinned (si: metres) or free again (null). Pins stand from the surface down, so
+  // intermediates above it get a line that pins nothing.
+  function pinned(source, string, si) {
+    const role = program.strings[string].role;
+    const nth = program.strings.slice(0, string + 1).filter((s) => s.role === role && s.type !== 'tieback').length;
+    const elements = scan(source);
+    const words = si === null ? null : written(si, { unit: metric ? 'm' : 'ft', own: true }, 'length');
+    const parent = elements.find((e) => e.name === 'pinned');
+    const own = parent ? parent.children.filter((e) => e.name === 'string' && e.at.role && e.at.role.value === role && !(e.at.type && e.at.type.value === 'tieback')) : [];
+    const there = own[nth - 1];
+    if (there) {
+      const shoe = there.at.shoe;
+      if (shoe && si === null) return spliced(source, shoe.before - 1, shoe.after, '');
+      if (shoe) return spliced(source, shoe.from, shoe.to, words);
+      return si === null ? source : spliced(source, there.at.role.after, there.at.role.after, ` shoe="${words}"`);
+    }
+    if (si === null) return source;
+    const order = ['conductor', 'surface', 'intermediate', 'production'];
+    let lines = '';
+    for (let k = own.length; k < nth; k += 1) lines += `    <string role="${role}"${k === nth - 1 ? ` shoe="${words}"` : ''}/>\n`;
+    if (!parent) {
+      const root = elements.find((e) => e.name === 'well');
+      if (!root || root.close === undefined) return source;
+      return spliced(source, root.close, root.close, `  <pinned>\n${lines}  </pinned>\n`);
+    }
+    const below = parent.children.find((e) => e.name === 'string' && e.at.role && order.indexOf(e.at.role.value) > order.indexOf(role));
+    const last = parent.children[parent.children.length - 1];
+    if (below) return spliced(source, below.start, below.start, lines.trim().split('\n').map((l) => l.trim()).join('\n    ') + '\n    ');
+    return spliced(source, last.after, last.after, `\n${lines.replace(/\n$/, '')}`);
+  }
+
+  // ---- edits ----
+  let merging = null; // edits of one drag, or of one run of typing, are one step of undo
+  function edit(next, group) {
+    if (next === text()) return;
+    if (group && merging === group && well.at > 0) well.history[well.at] = next;
+    else { well.history.length = well.at + 1; well.history.push(next); well.at += 1; }
+    merging = group || null;
+    changed();
+  }
+  function step(by) {
+    if (well.at + by < 0 || well.at + by >= well.history.length) return;
+    well.at += by;
+    merging = null;
+    changed();
+  }
+
+  // ---- the engine in its workers ----
+  let workerText = null;
+  let engineModule = null;
+  let main = null;
+  let helper = null; // the second: options and variants; ended when what it does is stale
+  let serial = 0;
+  let asked = 0; // the latest id
+  let busy = false;
+  let waiting = null;
+  let settle = 0;
+  let compareTimer = 0;
+  let wanted = {};
+  const worker = () => new Worker(URL.createObjectURL(new Blob([workerText], { type: 'text/javascript' })));
+
+  async function begin() {
+    workerText = get('worker').textContent;
+    const packed = fromBase64(get('engine').textContent);
+    const wasm = await new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'))).arrayBuffer();
+    engineModule = await WebAssembly.compile(wasm);
+    main = startMain();
+    changed();
+  }
+  function startMain() {
+    const w = worker();
+    w.onmessage = ({ data }) => { if (data.ready) return; if (data.early) { const about = wanted[data.id]; if (about && about.of === text()) showFindings(data); return; } busy = false; arrived(data); next(); };
+    w.postMessage({ module: engineModule });
+    return w;
+  }
+  function next() {
+    if (busy || !waiting || !main) return;
+    const job = waiting;
+    waiting = null;
+    busy = true;
+    main.postMessage(job);
+  }
+  // While something moves, spreads are left out of the text: the search for the surest seats takes its time afterwards.
+  const withoutSpreads = (source) => source.replace(/(\s)(sd|low|high)(\s*=\s*)("[^"<]*"|'[^'<]*')/g, (all) => ' '.repeat(all.length));
+  function ask(quick) {
+    const source = quick ? withoutSpreads(text()) : text();
+    asked = serial += 1;
+    const make = { json: ['json'], schematic: ['schematic', 1] };
+    if (!quick) Object.assign(make, { report: ['report'], window: ['window'], page: ['schematic', 0] });
+    wanted[asked] = { of: text(), quick: quick && source !== text(), started: performance.now(), moving: Boolean(held) };
+    waiting = { id: asked, text: encode(source, well.single), file: well.file, metric, plan: true, make };
+    next();
+  }
+  const timings = [];
+  function arrived(answer) {
+    const about = wanted[answer.id];
+    delete wanted[answer.id];
+    if (answer.broken) { stale(true); get('totals').textContent = `The planner stopped: ${answer.broken}. It starts again with the next change.`; main.terminate(); main = startMain(); busy = false; return; }
+    if (!about || about.of !== text()) return; // something newer is on its way
+    made = { ...answer.made, of: about.of, quick: about.quick };
+    const nothing = answer.read !== 'ok' || !answer.made.json;
+    if (nothing) {
+      stale(true);
+      get('totals').textContent = answer.read !== 'ok' ? 'The well file is refused: what is wrong stands above its text. What is greyed is of an earlier text.' : `No program. ${answer.refusal}`;
+    } else {
+      program = JSON.parse(answer.made.json);
+      stale(false);
+      showProgram(answer, about);
+    }
+    draw();
+    timings.push(performance.now() - about.started);
+    document.documentElement.dataset.shown = String(answer.id);
+    document.documentElement.dataset.full = String(!about.quick && !nothing);
+    if (!about.quick && !nothing) { showReport(answer.made.report); compareSoon(); }
+  }
+  function changed() {
+    stale(true, true);
+    clearTimeout(settle);
+    clearTimeout(compareTimer);
+    endHelper();
+    get('options').classList.add('stale');
+    if (get('text').value !== text()) get('text').value = text();
+    get('undo').disabled = well.at === 0;
+    get('redo').disabled = well.at + 1 === well.history.length;
+    draw();
+    ask(true);
+    settle = setTimeout(() => { if (withoutSpreads(text()) !== text() || !made.report || made.of !== text()) ask(false); }, held ? 1e9 : 250);
+  }
+  function stale(on, soft) {
+    for (const id of ['program', 'drawing']) get(id).classList.toggle('stale', on);
+    if (on && !soft) get('options').classList.add('stale');
+  }
+
+  // ---- options ----
+  function endHelper() { if (helper) { helper.terminate(); helper = null; } }
+  function withHelper(job, then) {
+    if (!helper) { helper = worker(); helper.postMessage({ module: engineModule }); }
+    const mine = helper;
+    mine.onmessage = ({ data }) => { if (!data.ready && !data.early && mine === helper) then(data); };
+    mine.postMessage(job);
+  }
+  function compareSoon() {
+    clearTimeout(compareTimer);
+    get('options-say').textContent = 'Options are searched for.';
+    compareTimer = setTimeout(() => {
+      const of = text();
+      withHelper({ id: 0, text: encode(of, well.single), file: well.file, metric, compare: true, make: { json: ['comparisonJson'], none: ['noComparison', 0] } }, (answer) => {
+        if (of !== text()) return;
+        if (answer.broken || !answer.made.json) { get('options-table').replaceChildren(); get('options-say').textContent = answer.made.none || answer.broken || 'No options.'; } else showOptions(JSON.parse(answer.made.json));
+        get('options').classList.remove('stale');
+        document.documentElement.dataset.compared = 'true';
+        showVariants();
+      });
+    }, 400);
+  }
+  const money = (totals) => (totals.cost === undefined || totals.cost === null ? '-' : `${Math.round(totals.cost).toLocaleString('en-US')} ${totals.currency || ''}`);
+  function row(parent, cells, head) {
+    const tr = add(parent, 'tr');
+    cells.forEach((c, i) => add(tr, head || i === 0 ? 'th' : 'td', { scope: head ? 'col' : i === 0 ? 'row' : undefined, class: typeof c === 'object' && c.n ? 'n' : undefined }, typeof c === 'object' ? c.n : c));
+  }
+  const n = (words) => ({ n: String(words) });
+  function showOptions(found) {
+    const all = [found.plan, ...(found.options || [])];
+    const drawn = found.drawn_wells;
+    const odds = (label) => { const p = drawn && drawn.programs.find((q) => q.label === label); return p ? `${(100 * p.held / drawn.of).toFixed(0)} %` : '-'; };
+    get('options-say').textContent = drawn ? `Odds: share of ${drawn.of} wells drawn from the spreads in which the program holds by the rules of seats.` : 'No spreads in the well file, so no odds.';
+    const table = get('options-table');
+    table.replaceChildren();
+    add(table, 'caption', {}, 'Options that no other one equals or beats');
+    row(add(table, 'thead'), ['Option', 'Strings', n('Cost'), n('Days'), n('Odds'), n('Steel, t')], true);
+    const body = add(table, 'tbody');
+    for (const o of all) {
+      const strings = o.strings.map((q) => `${inches(q.od_in)}${q.type === 'full' ? '' : ` ${q.type}`}`).join(', ');
+      const name = o.label === 'plan' ? 'as planned' : o.label;
+      row(body, [name, strings, n(money(o.totals)), n(o.totals.days === undefined ? '-' : o.totals.days.toFixed(1)), n(odds(o.label)), n(o.totals.steel_t.toFixed(0))]);
+      const cell = body.lastChild.children[1];
+      const more = [o.changes, o.buys, o.risks].filter(Boolean);
+      if (more.length === 0) continue;
+      const details = add(cell, 'details');
+      add(details, 'summary', { 'aria-label': `What is otherwise in ${name}` }, 'what is otherwise');
+      for (const words of more) add(details, 'p', {}, words);
+    }
+  }
+
+  // ---- what is shown ----
+  function inches(d) {
+    const sixteenths = Math.round(d * 16);
+    if (Math.abs(d * 16 - sixteenths) > 0.008) return d.toFixed(3);
+    let top = sixteenths % 16;
+    let base = 16;
+    while (top && top % 2 === 0) { top /= 2; base /= 2; }
+    return `${Math.floor(sixteenths / 16)}${top ? `-${top}/${base}` : ''}`;
+  }
+  const ft = (v) => show('length', v === undefined || v === null ? null : v * 0.3048, false);
+  function showFindings(answer) {
+    const list = get('findings');
+    list.replaceChildren();
+    const marked = new Set();
+    for (const line of answer.findings.split('\n').filter(Boolean).slice(0, 200)) {
+      const [error, at, , ...rest] = line.split('\t');
+      if (error === '1') marked.add(Number(at));
+      const button = add(add(list, 'li', { class: error === '1' ? 'bad' : undefined }), 'button', { type: 'button' }, rest.join('\t').replace(`${well.file}:`, 'line '));
+      button.addEventListener('click', () => goToLine(Number(at)));
+    }
+    numberLines(marked);
+    document.documentElement.dataset.findings = String(list.children.length);
+  }
+  function numberLines(marked) {
+    const lines = get('lines');
+    lines.replaceChildren();
+    const count = text().split('\n').length;
+    for (let i = 1; i <= count; i += 1) { if (marked.has(i)) add(lines, 'b', {}, `!${i}`); else lines.append(String(i)); lines.append('\n'); }
+    lines.scrollTop = get('text').scrollTop;
+  }
+  function goToLine(line) {
+    const area = get('text');
+    const rows = text().split('\n');
+    const from = rows.slice(0, line - 1).reduce((sum, r) => sum + r.length + 1, 0);
+    area.focus();
+    area.setSelectionRange(from, from + (rows[line - 1] || '').length);
+    area.scrollTop = Math.max(0, (line - 5) * parseFloat(getComputedStyle(area).lineHeight));
+  }
+  function showProgram(answer, about) {
+    const p = program;
+    const t = p.totals;
+    get('name').textContent = p.well;
+    document.title = p.well;
+    get('totals').textContent = `${p.runnable ? '' : 'NOT RUNNABLE. '}${p.strings.length} strings, ${t.steel_t.toFixed(1)} t of steel${t.days === undefined ? '' : `, ${t.days.toFixed(1)} days`}${t.cost === undefined ? '' : `, ${money(t)}`}${about.quick ? '. Seats before the search for the surest ones, which follows' : ''}`;
+    const stoppers = get('stoppers');
+    stoppers.replaceChildren();
+    for (const s of p.notices.filter((x) => x.severity === 'stopper')) { const e = add(stoppers, 'p', { class: 'stop' }); add(e, 'strong', {}, 'Stopper: '); e.append(`${s.string ? `${s.string}: ` : ''}${s.text}`); }
+    const table = get('table');
+    table.replaceChildren();
+    add(table, 'caption', {}, `Depths in ${metric ? 'm' : 'ft'}, mud in ${metric ? 'sg' : 'ppg'}`);
+    row(add(table, 'thead'), ['String', 'Type', n('Hole'), n('Pipe'), 'Weight, grade, thread', n('Top MD'), n('Shoe TVD'), n('Mud'), n('Cost'), 'Governed by'], true);
+    const body = add(table, 'tbody');
+    p.strings.forEach((s, i) => row(body, [nameOf(p, i) + (s.pinned ? ' (pinned)' : ''), s.type, n(s.hole_in === undefined ? '-' : inches(s.hole_in)), n(inches(s.od_in)),
+      s.sections.map((q) => `${metric ? (q.weight_lbft * 1.48816394).toFixed(1) : q.weight_lbft.toFixed(2)} ${q.grade} ${q.thread}`).join('; '), n(ft(s.top_md_ft)), n(ft(s.shoe_tvd_ft)),
+      n(s.mud_ppg === undefined ? '-' : show('density', s.mud_ppg * UNITS.density.ppg, false)), n(s.cost === undefined ? '-' : Math.round(s.cost).toLocaleString('en-US')), s.governed_by || '']));
+    const review = get('review').querySelector('ul');
+    review.replaceChildren();
+    const list = p.notices.filter((x) => x.severity === 'review');
+    for (const x of list) add(review, 'li', {}, `${x.string ? `${x.string}: ` : ''}${x.text}`);
+    get('review').querySelector('summary').textContent = `For review: ${list.length}`;
+    const why = get('why').querySelector('dl');
+    why.replaceChildren();
+    p.strings.forEach((s, i) => { add(why, 'dt', {}, nameOf(p, i)); add(why, 'dd', {}, s.governed_text || ''); });
+    const image = get('schematic');
+    image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(answer.made.schematic || '')}`;
+    image.alt = `Schematic of ${p.well}: ${p.strings.map((s, i) => `${nameOf(p, i)} ${inches(s.od_in)} in to ${ft(s.shoe_tvd_ft)} ${metric ? 'm' : 'ft'}`).join('; ')}`;
+  }
+  // The report, for print: its own styles in a tree of their own.
+  function showReport(html) {
+    const host = get('printed');
+    const tree = host.shadowRoot || host.attachShadow({ mode: 'open' });
+    const page = new DOMParser().parseFromString(html, 'text/html');
+    const style = [...page.querySelectorAll('style')].map((s) => s.textContent).join('\n').replace(/:root\b/g, ':host').replace(/(^|[\s,}])html\b/g, '$1:host').replace(/(^|[\s,}])body\b/g, '$1.body');
+    tree.replaceChildren();
+    add(tree, 'style', {}, style);
+    const body = add(tree, 'div', { class: 'body' });
+    for (const node of [...page.body.childNodes]) body.append(document.importNode(node, true));
+    for (const script of tree.querySelectorAll('script, iframe, object, embed')) script.remove();
+  }
+
+  // ---- the window plot ----
+  const W = 500, H = 640, LEFT = 52, RIGHT = 490, TOP = 40, BOTTOM = 625;
+  let scale = null; // kept while something is dragged
+  let nodes = {};
+  function scaleOf(list) {
+    const ys = list.map((h) => h.y.si).concat(seats().map((s) => s.si));
+    const xs = list.filter((h) => h.x).map((h) => h.x.si);
+    const low = Math.min(...xs), high = Math.max(...xs);
+    const pad = (high - low) * 0.08 || 100;
+    return { deep: Math.max(...ys) * 1.03 || 1, low: low - pad, high: high + pad };
+  }
+  const xOf = (si) => LEFT + (RIGHT - LEFT) * (si - scale.low) / (scale.high - scale.low);
+  const yOf = (si) => TOP + (BOTTOM - TOP) * si / scale.deep;
+  const nice = (span, most) => { const raw = span / most; const ten = 10 ** Math.floor(Math.log10(raw)); return [1, 2, 5, 10].find((k) => k * ten >= raw) * ten; };
+
+  function draw() {
+    const list = handles(text());
+    if (list.filter((h) => h.x).length < 2) { get('chart').replaceChildren(); add(get('chart'), 'p', {}, 'The pressures of this text cannot be drawn as points.'); nodes = {}; return; }
+    if (!held || !scale) scale = scaleOf(list);
+    const focused = document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.key : null;
+    const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
+    for (const [k, v] of Object.entries({ viewBox: `0 0 ${W} ${H}`, role: 'group', 'aria-labelledby': 'plot-h', 'aria-describedby': 'plot-hint' })) svg.setAttribute(k, v);
+    nodes = {};
+    drawGrid(svg);
+    drawZones(svg, list);
+    for (const kind of ['pore', 'fracture']) {
+      const points = list.filter((h) => h.kind === kind);
+      if (points.length === 0) continue;
+      add(svg, 'polyline', { class: kind, points: points.map((h) => `${xOf(h.x.si)},${yOf(h.y.si)}`).join(' ') });
+      const last = points[points.length - 1];
+      add(svg, 'text', { x: xOf(last.x.si) + (kind === 'pore' ? -8 : 8), y: yOf(last.y.si) - 14, 'text-anchor': kind === 'pore' ? 'end' : 'middle' }, kind === 'pore' ? 'pore' : 'fracture');
+    }
+    const old = made.of !== text();
+    const late = add(svg, 'g', { class: old ? 'stale' : undefined });
+    drawMud(late);
+    drawSeats(late);
+    for (const h of list) drawHandle(svg, h, h.x ? xOf(h.x.si) : h.kind === 'water' ? RIGHT - 10 : LEFT + 10, yOf(h.y.si), `${h.name}: ${h.x ? `${show('density', h.x.si)} at ` : ''}${show('length', h.y.si)}`);
+    get('chart').replaceChildren(svg);
+    if (focused && nodes[focused]) nodes[focused].focus({ preventScroll: true });
+  }
+  function drawGrid(svg) {
+    const [lengthName, length] = SHOWN.length();
+    const [densityName, density, digits] = SHOWN.density();
+    const dy = nice(scale.deep / length, 9), dx = nice((scale.high - scale.low) / density, 8);
+    for (let d = 0; d * length <= scale.deep; d += dy) { add(svg, 'line', { class: 'grid', x1: LEFT, x2: RIGHT, y1: yOf(d * length), y2: yOf(d * length) }); add(svg, 'text', { class: 'quiet', x: LEFT - 6, y: yOf(d * length) + 4, 'text-anchor': 'end' }, d); }
+    for (let v = Math.ceil(scale.low / density / dx) * dx; v * density <= scale.high; v += dx) { add(svg, 'line', { class: 'grid', x1: xOf(v * density), x2: xOf(v * density), y1: TOP, y2: BOTTOM }); add(svg, 'text', { class: 'quiet', x: xOf(v * density), y: TOP - 6, 'text-anchor': 'middle' }, v.toFixed(Math.max(0, Math.min(digits, dx < 1 ? 2 : 0)))); }
+    add(svg, 'text', { x: LEFT - 6, y: 14, 'text-anchor': 'end' }, `TVD, ${lengthName}`);
+    add(svg, 'text', { x: RIGHT, y: 14, 'text-anchor': 'end' }, `equivalent mud weight, ${densityName}`);
+  }
+  function drawZones(svg, list) {
+    for (const top of list.filter((h) => h.kind === 'interval' && h.edge === 'top')) {
+      const base = list.find((h) => h.kind === 'interval' && h.edge === 'base' && h.zone === top.zone);
+      if (!base) continue;
+      const y1 = yOf(top.y.si), y2 = yOf(base.y.si);
+      if (!(y2 > y1)) continue;
+      add(svg, 'rect', { class: 'zone', x: LEFT, width: RIGHT - LEFT, y: y1, height: y2 - y1 });
+      for (let x = LEFT; x < RIGHT; x += 14) add(svg, 'line', { class: 'hatch', x1: x, x2: Math.min(RIGHT, x + 7), y1: y2, y2: y1 });
+      add(svg, 'line', { class: 'edge', x1: LEFT, x2: RIGHT, y1, y2: y1 });
+      add(svg, 'line', { class: 'edge', x1: LEFT, x2: RIGHT, y1: y2, y2 });
+      add(svg, 'text', { x: LEFT + 24, y: y1 - 4 }, top.name.replace('Top of ', ''));
+    }
+    const water = list.find((h) => h.kind === 'water');
+    if (water) { add(svg, 'line', { class: 'water', x1: LEFT, x2: RIGHT, y1: yOf(water.y.si), y2: yOf(water.y.si) }); add(svg, 'text', { x: RIGHT - 24, y: yOf(water.y.si) - 5, 'text-anchor': 'end' }, 'fresh water'); }
+  }
+  function drawMud(group) {
+    if (!program) return;
+    let d = '';
+    let from = 0;
+    for (const s of program.strings) {
+      if (s.type === 'tieback') continue;
+      const shoe = s.shoe_tvd_ft * 0.3048;
+      if (s.mud_ppg !== undefined) { const x = xOf(s.mud_ppg * UNITS.density.ppg); d += `${d ? 'L' : 'M'}${x},${yOf(from)}L${x},${yOf(shoe)}`; }
+      from = shoe;
+    }
+    if (d) add(group, 'path', { class: 'mud', d });
+  }
+  function drawSeats(group) {
+    for (const s of seats()) {
+      const moved = held && held.key === s.key ? held.si : s.si;
+      if (s.high > s.low) add(group, 'line', { class: 'range', x1: LEFT + 3, x2: LEFT + 3, y1: yOf(s.low), y2: yOf(s.high) });
+      add(group, 'line', { class: 'seat', x1: LEFT, x2: RIGHT, y1: yOf(moved), y2: yOf(moved) });
+      add(group, 'text', { x: RIGHT - 40, y: yOf(moved) - 5, 'text-anchor': 'end' }, `${nameOf(program, s.string)} ${inches(program.strings[s.string].od_in)}${s.pinned ? ', pinned' : ''}`);
+      if (!s.fixed) drawHandle(group, { ...s, y: { si: moved } }, RIGHT - 24, yOf(moved), `${s.name}: ${show('length', moved)}`);
+    }
+  }
+  function drawHandle(parent, h, x, y, words) {
+    const [, unit] = SHOWN[h.x ? 'density' : 'length']();
+    const value = (h.x || h.y).si / unit;
+    const g = add(parent, 'g', { class: `handle${held && held.key === h.key ? ' held' : ''}`, tabindex: 0, role: 'slider', 'aria-label': h.name, 'aria-valuetext': words, 'aria-valuenow': value.toFixed(2), 'aria-orientation': h.x ? 'horizontal' : 'vertical' });
+    g.dataset.key = h.key;
+    add(g, 'circle', { class: 'reach', cx: x, cy: y, r: 14 });
+    if (h.kind === 'seat') add(g, 'path', { class: 'dot', d: `M${x - 8},${y + 6}L${x + 8},${y + 6}L${x},${y - 7}Z` });
+    else if (h.kind === 'interval' || h.kind === 'water') add(g, 'rect', { class: 'dot', x: x - 6, y: y - 5, width: 12, height: 10 });
+    else if (h.kind === 'fracture') add(g, 'path', { class: 'dot', d: `M${x - 7},${y}L${x},${y - 7}L${x + 7},${y}L${x},${y + 7}Z` });
+    else add(g, 'circle', { class: 'dot', cx: x, cy: y, r: 6 });
+    add(g, 'title', {}, words);
+    nodes[h.key] = g;
+  }
+
+  // Puts a handle where it is asked to stand (SI), as one change of the text.
+  const STEPS = { length: () => (metric ? 10 : 50 * 0.3048), density: () => (metric ? 10 : 0.05 * UNITS.density.ppg) };
+  const rounded = (si, kind) => Math.round(si / STEPS[kind]()) * STEPS[kind]();
+  function place(key, { x, y }, group) {
+    const s = seats().find((q) => q.key === key);
+    if (s) {
+      const si = Math.max(1, y);
+      if (held) held.si = si;
+      edit(pinned(text(), s.string, si), group);
+      return;
+    }
+    let next = text();
+    for (const [axis, value, kind] of [['x', x, 'density'], ['y', y, 'length']]) {
+      const h = handles(next).find((q) => q.key === key);
+      if (!h || value === undefined || !h[axis]) continue;
+      if (Math.abs(value - h[axis].si) > 1e-9) next = spliced(next, h[axis].at.from, h[axis].at.to, written(value, h[axis], kind));
+    }
+    edit(next, group);
+  }
+  const find = (key) => handles(text()).find((h) => h.key === key) || seats().map((s) => ({ ...s, y: { si: s.si, unit: metric ? 'm' : 'ft' } })).find((s) => s.key === key);
+
+  function pointer(event) {
+    const svg = get('chart').querySelector('svg');
+    const box = svg.getBoundingClientRect();
+    const px = (event.clientX - box.left) * W / box.width, py = (event.clientY - box.top) * H / box.height;
+    return { x: scale.low + (px - LEFT) / (RIGHT - LEFT) * (scale.high - scale.low), y: (py - TOP) / (BOTTOM - TOP) * scale.deep };
+  }
+  let gesture = 0;
+  get('chart').addEventListener('pointerdown', (event) => {
+    const g = event.target.closest('.handle');
+    if (!g) return;
+    event.preventDefault();
+    const h = find(g.dataset.key);
+    if (!h) return;
+    g.focus();
+    held = { key: h.key, group: `drag ${gesture += 1}`, begun: pointer(event), moved: false, h, si: h.y.si, axis: null };
+    get('chart').setPointerCapture(event.pointerId);
+    choose(h.key);
+  });
+  get('chart').addEventListener('pointermove', (event) => {
+    if (!held) return;
+    const at = pointer(event), by = { x: at.x - held.begun.x, y: at.y - held.begun.y };
+    // a point goes along the one axis it was first drawn along; Alt frees it
+    if (!held.axis) {
+      const across = Math.abs(by.x) / (scale.high - scale.low), down = Math.abs(by.y) / scale.deep;
+      if (Math.max(across, down) < 0.006) return;
+      held.axis = !held.h.x ? 'y' : across >= down ? 'x' : 'y';
+    }
+    held.moved = true;
+    const to = {};
+    if (held.h.x && (held.axis === 'x' || event.altKey)) to.x = rounded(held.h.x.si + by.x, 'density');
+    if (held.axis === 'y' || event.altKey) to.y = Math.max(0, rounded(held.h.y.si + by.y, 'length'));
+    place(held.key, to, held.group);
+  });
+  function release() {
+    if (!held) return;
+    const moved = held.moved;
+    held = null;
+    merging = null;
+    if (moved) changed(); else draw();
+    showFields();
+  }
+  get('chart').addEventListener('pointerup', release);
+  get('chart').addEventListener('pointercancel', release);
+  get('chart').addEventListener('focusin', (event) => { const g = event.target.closest('.handle'); if (g && !held) choose(g.dataset.key); });
+  get('chart').addEventListener('keydown', (event) => {
+    const g = event.target.closest('.handle');
+    const turn = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+    if (!g || !turn) return;
+    event.preventDefault();
+    const h = find(g.dataset.key);
+    if (!h) return;
+    const by = event.shiftKey ? 5 : 1;
+    const to = {};
+    if (turn[0] && h.x) to.x = h.x.si + turn[0] * by * STEPS.density();
+    if (turn[1]) to.y = Math.max(0, h.y.si + turn[1] * by * STEPS.length());
+    place(h.key, to);
+    showFields();
+  });
+
+  // ---- fields of the chosen handle ----
+  function choose(key) { chosen = key; showFields(); }
+  function showFields() {
+    const h = chosen && find(chosen);
+    get('fields').hidden = !h;
+    if (!h) return;
+    get('fields-name').textContent = h.name;
+    get('fields-say').textContent = '';
+    get('unpin').hidden = !(h.kind === 'seat' && h.pinned);
+    const box = get('fields-in');
+    box.replaceChildren();
+    const field = (label, id, words) => add(add(box, 'label', {}, `${label} `), 'input', { id, value: words, autocomplete: 'off' });
+    field('Depth, TVD', 'field-y', show('length', h.y.si));
+    if (h.x) field('Value', 'field-x', show('density', h.x.si));
+  }
+  get('fields').addEventListener('submit', (event) => {
+    event.preventDefault();
+    const h = find(chosen);
+    const to = {};
+    for (const [axis, kind] of [['y', 'length'], ['x', 'density']]) {
+      const input = get(`field-${axis}`);
+      if (!input || !h || input.value === show(kind, h[axis].si)) continue;
+      const got = read(input.value, kind, SHOWN[kind]()[0]);
+      if (got.say) { get('fields-say').textContent = got.say; input.focus(); return; }
+      to[axis] = got.si;
+    }
+    place(chosen, to);
+    showFields();
+  });
+  get('unpin').addEventListener('click', () => { const s = seats().find((q) => q.key === chosen); if (s) edit(pinned(text(), s.string, null)); showFields(); });
+
+  // ---- what-ifs ----
+  const planOf = new Map(); // text -> { program, schematic } or { refusal }
+  get('keep').addEventListener('submit', (event) => {
+    event.preventDefault();
+    const name = get('keep-name').value.trim();
+    const taken = well.kept.some((k) => k.name === name);
+    get('keep-say').textContent = !name ? 'Give the state a name.' : taken ? `There is a state "${name}" already.` : '';
+    if (!name || taken) return;
+    well.kept.push({ name, text: text(), shown: true });
+    get('keep-name').value = '';
+    showKept();
+    showVariants();
+  });
+  function showKept() {
+    const list = get('kept');
+    list.replaceChildren();
+    for (const k of well.kept) {
+      const item = add(list, 'li');
+      const label = add(item, 'label');
+      const box = add(label, 'input', { type: 'checkbox' });
+      box.checked = k.shown !== false;
+      label.append(` ${k.name} `);
+      box.addEventListener('change', () => { k.shown = box.checked; showVariants(); });
+      add(item, 'button', { type: 'button', }, `Go on from ${k.name}`).addEventListener('click', () => edit(k.text));
+      add(item, 'button', { type: 'button', }, `Drop ${k.name}`).addEventListener('click', () => { well.kept = well.kept.filter((q) => q !== k); showKept(); showVariants(); });
+    }
+  }
+  function showVariants() {
+    const columns = [{ name: 'as shown now', text: text() }, ...well.kept.filter((k) => k.shown !== false)];
+    const box = get('beside');
+    if (columns.length < 2) { box.replaceChildren(); return; }
+    const missing = columns.find((c) => !planOf.has(`${metric} ${c.text}`));
+    if (missing) {
+      const mine = well;
+      withHelper({ id: 0, text: encode(missing.text, well.single), file: well.file, metric, plan: true, make: { json: ['json'], schematic: ['schematic', 1] } }, (answer) => {
+        planOf.set(`${metric} ${missing.text}`, { program: answer.made.json ? JSON.parse(answer.made.json) : null, schematic: answer.made.schematic, refusal: answer.refusal || 'The well file is refused.' });
+        if (mine === well) showVariants();
+      });
+      return;
+    }
+    box.replaceChildren();
+    const plans = columns.map((c) => planOf.get(`${metric} ${c.text}`));
+    columns.forEach((c, i) => {
+      const column = add(box, 'div', { class: 'variant' });
+      add(column, 'h3', {}, c.name);
+      const p = plans[i].program;
+      if (!p) { add(column, 'p', {}, plans[i].refusal); return; }
+      add(column, 'p', {}, `${p.runnable ? '' : 'NOT RUNNABLE. '}${p.strings.length} strings${p.totals.cost === undefined ? '' : `, ${money(p.totals)}`}${p.totals.days === undefined ? '' : `, ${p.totals.days.toFixed(1)} days`}`);
+      if (i > 0 && plans[0].program) { const list = add(column, 'ul'); for (const words of differences(plans[0].program, p)) add(list, 'li', {}, words); }
+      add(column, 'img', { alt: `Schematic of ${c.name}`, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(plans[i].schematic)}` });
+    });
+    document.documentElement.dataset.variants = String(columns.length);
+  }
+  // What another program has otherwise than the one shown, in words.
+  function differences(a, b) {
+    const said = [];
+    const names = (p) => p.strings.map((s, i) => nameOf(p, i));
+    const an = names(a), bn = names(b);
+    for (const name of an) if (!bn.includes(name)) said.push(`no ${name}`);
+    bn.forEach((name, j) => {
+      const i = an.indexOf(name);
+      const t = b.strings[j];
+      if (i < 0) { said.push(`${name} more: ${inches(t.od_in)} in to ${ft(t.shoe_tvd_ft)}`); return; }
+      const s = a.strings[i];
+      if (s.type !== t.type) said.push(`${name}: ${t.type} instead of ${s.type}`);
+      if (s.od_in !== t.od_in) said.push(`${name}: ${inches(t.od_in)} in instead of ${inches(s.od_in)} in`);
+      if (ft(s.shoe_tvd_ft) !== ft(t.shoe_tvd_ft)) said.push(`${name}: shoe ${ft(Math.abs(t.shoe_tvd_ft - s.shoe_tvd_ft))} ${metric ? 'm' : 'ft'} ${t.shoe_tvd_ft > s.shoe_tvd_ft ? 'deeper' : 'shallower'}, at ${ft(t.shoe_tvd_ft)}`);
+      if (s.mud_ppg !== undefined && t.mud_ppg !== undefined && show('density', s.mud_ppg * UNITS.density.ppg) !== show('density', t.mud_ppg * UNITS.density.ppg)) said.push(`${name}: mud ${show('density', t.mud_ppg * UNITS.density.ppg)} instead of ${show('density', s.mud_ppg * UNITS.density.ppg, false)}`);
+      const pipe = (u) => u.sections.map((q) => `${q.weight_lbft.toFixed(2)} ${q.grade} ${q.thread}`).join(' + ');
+      if (pipe(s) !== pipe(t)) said.push(`${name}: ${pipe(t)} instead of ${pipe(s)} (lb/ft)`);
+    });
+    if (a.totals.cost !== undefined && b.totals.cost !== undefined && Math.round(a.totals.cost) !== Math.round(b.totals.cost)) said.push(`${Math.abs(Math.round(b.totals.cost - a.totals.cost)).toLocaleString('en-US')} ${b.totals.currency || ''} ${b.totals.cost > a.totals.cost ? 'dearer' : 'cheaper'}`);
+    if (a.totals.days !== undefined && b.totals.days !== undefined && a.totals.days.toFixed(1) !== b.totals.days.toFixed(1)) said.push(`${Math.abs(b.totals.days - a.totals.days).toFixed(1)} days ${b.totals.days > a.totals.days ? 'longer' : 'shorter'}`);
+    if (a.runnable !== b.runnable) said.push(b.runnable ? 'runnable' : 'NOT RUNNABLE');
+    return said.length ? said : ['the same program'];
+  }
+
+  // ---- saving ----
+  function download(name, content, type) {
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(new Blob([content], { type }));
+    link.download = name;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+  }
+  const ascii = (words) => words.replace(/[<>&\u007f-\uffff]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
+  function copyOfPage() {
+    const now = { shown: wells.indexOf(well), metric, wells: wells.map((w) => ({ file: w.file, text: toBase64(encode(w.history[w.at], w.single)), kept: w.kept.map((k) => ({ name: k.name, text: toBase64(encode(k.text, w.single)) })) })) };
+    pristine.querySelector('#meeting').textContent = ascii(JSON.stringify(now));
+    return `<!DOCTYPE html>\n${pristine.outerHTML}\n`;
+  }
+  const baseName = () => (well.file.split('/').pop() || 'well').replace(/\.xml$/, '').replace(/[^\w.-]+/g, '-');
+  get('save').addEventListener('change', () => {
+    const what = get('save').value;
+    get('save').value = '';
+    const fresh = made.of === text() && !made.quick;
+    const outputs = { 'program.json': [made.json, 'application/json'], 'schematic.svg': [made.page, 'image/svg+xml'], 'window.svg': [made.window, 'image/svg+xml'], 'program.html': [made.report, 'text/html'] };
+    if (what === 'page') download('meeting.html', copyOfPage(), 'text/html');
+    else if (what === 'well') download(`${baseName()}.xml`, encode(text(), well.single), 'application/xml');
+    else if (outputs[what] && fresh && outputs[what][0]) download(what, outputs[what][0], outputs[what][1]);
+    else if (what) get('totals').textContent = 'Nothing saved: the program of this text is not there yet.';
+  });
+  get('print').addEventListener('click', () => window.print());
+
+  // ---- the rest of the bar, and the text ----
+  wells.forEach((w, i) => add(get('well'), 'option', { value: i }, w.file));
+  get('well').value = String(wells.indexOf(well));
+  get('well').addEventListener('change', () => { well = wells[Number(get('well').value)]; program = null; chosen = null; merging = null; showFields(); showKept(); get('beside').replaceChildren(); changed(); });
+  get('units').value = metric ? 'metric' : 'field';
+  get('units').addEventListener('change', () => { metric = get('units').value === 'metric'; made = {}; showFields(); changed(); });
+  get('look').addEventListener('change', () => { const v = get('look').value; if (v) document.documentElement.dataset.look = v; else delete document.documentElement.dataset.look; });
+  get('undo').addEventListener('click', () => step(-1));
+  get('redo').addEventListener('click', () => step(1));
+  document.addEventListener('keydown', (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    const key = event.key.toLowerCase();
+    if (key === 'z') { event.preventDefault(); step(event.shiftKey ? 1 : -1); } else if (key === 'y') { event.preventDefault(); step(1); }
+  });
+  let typing = 0;
+  let typedAt = 0;
+  get('text').addEventListener('input', () => {
+    if (performance.now() - typedAt > 1500) typing += 1;
+    typedAt = performance.now();
+    edit(get('text').value, `typing ${typing}`);
+  });
+  get('text').addEventListener('scroll', () => { get('lines').scrollTop = get('text').scrollTop; });
+  get('text').value = text();
+  showKept();
+  window.drawtubeTimings = timings;
+  begin().catch((error) => { get('totals').textContent = `This browser cannot run the planner: ${error.message}`; });
+})();
