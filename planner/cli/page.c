@@ -45,8 +45,9 @@ static int put_well(FILE *out, const char *path)
     size_t size = 0;
     const int code = cli_read(path, DT_WELL_MAX_BYTES, &text, &size);
     if (code != EXIT_DONE) return code;
+    const char *slash = strrchr(path, '/'); /* folders of this machine are nobody's business */
     fputs("{\"file\":", out);
-    put_name(out, path);
+    put_name(out, slash ? slash + 1 : path);
     fputs(",\"text\":\"", out);
     put_base64(out, text, size);
     fputs("\"}", out);
