@@ -16,16 +16,14 @@ done
 mkdir -p "$folder/reports"
 cp "$here"/package*.json "$folder/"
 (cd "$folder" && npm ci --no-audit --no-fund --silent) || { echo "skipped: npm cannot fetch its packages"; exit 0; }
-for well in "$source"/wells/*.xml; do
-    name=$(basename "$well" .xml)
-    for units in field metric; do
-        status=0
-        rm -rf "$folder/reports/$name-$units"
-        "$command" plan "$well" -o "$folder/reports/$name-$units" --units $units --compare >/dev/null 2>&1 || status=$?
-        case $status in
-        0 | 1) ;; # 1: no program exists, or it is not runnable and has its report
-        *) echo "FAILED: plan $name ended with $status"; exit 1 ;;
-        esac
-    done
-done
+# print_one WELL UNITS: exit 1 of plan is a well without a program, or one that is not runnable and has its report
+cat >"$folder/print-one.sh" <<'END'
+command=$1 folder=$2 well=$3 units=$4
+name=$(basename "$well" .xml)
+rm -rf "$folder/reports/$name-$units"
+"$command" plan "$well" -o "$folder/reports/$name-$units" --units "$units" --compare >/dev/null 2>&1
+[ $? -le 1 ] || { echo "FAILED: plan $name in $units units"; exit 1; }
+END
+for units in field metric; do printf "%s\n$units\n" "$source"/wells/*.xml; done |
+    xargs -P 2 -n 2 sh "$folder/print-one.sh" "$command" "$folder"
 NODE_PATH="$folder/node_modules" CHROMIUM="$chromium" node "$here/report.test.js" "$folder/reports"

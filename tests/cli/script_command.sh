@@ -40,24 +40,6 @@ for command in why draw "export --as csv"; do
 done
 want 0 "options beside a program that fails" compare "$job"; says "NOT RUNNABLE" out
 want 1 "a wish that changes nothing of it" why "$job" --set "type of string 2 = full"; says "It can be planned so, but not run. NOT RUNNABLE: 2 stoppers" out
-# The units that a reader wants change no byte of the JSON.
-for well in "$wells"/*.xml; do
-    for command in plan why compare odds; do
-        # comparing takes long on some
-        case $command,$well in compare,*alder*) ;; compare,*) continue ;; esac
-        more=""
-        [ $command = odds ] && more="--samples 200"
-        # shellcheck disable=SC2086
-        "$tube" $command "$well" --json $more >"$dir/field.json" 2>/dev/null
-        # shellcheck disable=SC2086
-        "$tube" $command "$well" --json $more --units metric >"$dir/metric.json" 2>/dev/null
-        cmp -s "$dir/field.json" "$dir/metric.json" || bad "$command --json of $well changes with --units"
-    done
-    "$tube" plan "$well" -o "$dir/field" >/dev/null 2>&1 || continue
-    "$tube" plan "$well" -o "$dir/metric" --units metric >/dev/null 2>&1
-    cmp -s "$dir/field/program.json" "$dir/metric/program.json" || bad "program.json of $well changes with --units"
-    rm -rf "$dir/field" "$dir/metric"
-done
 want 0 "plan json" plan "$wells/alder-reach.xml" --json; says '"drawtube.program/2"' out
 want 0 "compare" compare "$wells/mizzenlow-shelf.xml"; says "Buys" out; says "Proof" out; says "licensed" out
 want 0 "compare json" compare "$wells/mizzenlow-shelf.xml" --json; says '"drawtube.options/1"' out
@@ -67,9 +49,6 @@ bare=$2/tests/bare # the same stories on the bare basis, where full evacuation i
 want 0 "plan of a program that only the options find" plan "$deep" --all; says "plan-from-options" out
 says "chosen together with the other strings" out; says "1.02 in burst" out # never rounded up, as in tables
 want 0 "its options" compare "$deep"; says "A, the chosen one" out
-want 0 "plan in JSON" plan "$deep" --json; cp "$dir/out" "$dir/one"
-want 0 "plan in JSON again" plan "$deep" --json; cp "$dir/out" "$dir/two"
-cmp -s "$dir/one" "$dir/two" || { echo "FAILED: two plans from options differ"; fail=1; }
 seq -f '<forbid od="%g in"/>' 5 26 >"$dir/forbidden"
 sed "s|</well>|<wishes>$(tr -d '\n' <"$dir/forbidden")</wishes></well>|" "$bare/brackwater-deep.xml" >"$dir/forbids.xml"
 want 1 "22 forbidden sizes" compare "$dir/forbids.xml"; says 'forbid od="5.000 in"' err

@@ -82,7 +82,7 @@ sample=$source/docs/samples/embed.c
 # shellcheck disable=SC2046,SC2086
 "$cc" $strict $flags "$sample" -o "$work/shared-program" $(pkg-config --cflags --libs drawtube-render) \
     "-Wl,-rpath,$lib" || bad "does not build with pkg-config"
-draws "$work/shared-program" "$source"/wells/*.xml "$source/tests/gannet-hollow.xml"
+draws "$work/shared-program" "$source"/wells/*.xml
 printf '<well xmlns="urn:drawtube:well:1">' >"$work/broken.xml"
 draws "$work/shared-program" "$work/broken.xml" "$work/none.xml"
 "$work/shared-program" "$work/broken.xml" "$work/none.svg" 2>&1 | grep -q 'broken.xml:1: error DT-' ||

@@ -36,32 +36,51 @@ static void release(planned *p)
     dt_well_free(p->well);
 }
 
-static void each(void (*look)(const shipped *, const planned *))
-{
-    for (size_t i = 0; i < well_count; ++i) {
-        planned p;
-        plan(wells[i].path, &p);
-        look(&wells[i], &p);
-        release(&p);
-    }
-}
-
 /* The slow search knows the rules that a well states, not those of a basis: it looks at wells that
  * stand on bare ones. */
+static const char *const bare_names[] = {"alder-reach.xml",    "brackwater-deep.xml",
+                                         "hollinfold.xml",     "mizzenlow-shelf.xml",
+                                         "thornback-rise.xml", "narrowgate.xml"};
+enum { BARE = sizeof bare_names / sizeof *bare_names };
+
+/* Planned once, looked at by every test: nobody changes them. */
+static shipped bare_wells[BARE];
+static planned shipped_plans[MOST_SHIPPED], bare_plans[BARE];
+
+static int plan_all(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < well_count; ++i)
+        plan(wells[i].path, &shipped_plans[i]);
+    for (size_t i = 0; i < BARE; ++i) {
+        shipped *s = &bare_wells[i];
+        snprintf(s->name, sizeof s->name, "%s", bare_names[i]);
+        snprintf(s->path, sizeof s->path, "%s/bare/%s", DT_TESTS, bare_names[i]);
+        plan(s->path, &bare_plans[i]);
+    }
+    return 0;
+}
+
+static int release_all(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < well_count; ++i)
+        release(&shipped_plans[i]);
+    for (size_t i = 0; i < BARE; ++i)
+        release(&bare_plans[i]);
+    return 0;
+}
+
+static void each(void (*look)(const shipped *, const planned *))
+{
+    for (size_t i = 0; i < well_count; ++i)
+        look(&wells[i], &shipped_plans[i]);
+}
+
 static void each_bare(void (*look)(const shipped *, const planned *))
 {
-    static const char *const names[] = {"alder-reach.xml",    "brackwater-deep.xml",
-                                        "hollinfold.xml",     "mizzenlow-shelf.xml",
-                                        "thornback-rise.xml", "narrowgate.xml"};
-    for (size_t i = 0; i < sizeof names / sizeof *names; ++i) {
-        shipped s;
-        planned p;
-        snprintf(s.name, sizeof s.name, "%s", names[i]);
-        snprintf(s.path, sizeof s.path, "%s/bare/%s", DT_TESTS, names[i]);
-        plan(s.path, &p);
-        look(&s, &p);
-        release(&p);
-    }
+    for (size_t i = 0; i < BARE; ++i)
+        look(&bare_wells[i], &bare_plans[i]);
 }
 
 /* The one story that ends without a program. */
@@ -276,5 +295,5 @@ int main(void)
     };
     well_count = shipped_wells(wells);
     if (well_count == 0) return 1;
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    return cmocka_run_group_tests(tests, plan_all, release_all);
 }
