@@ -953,7 +953,9 @@ dt_status dt_draw_window(const dt_program *program, dt_display display, dt_text 
     dt_status status = DT_E_MEMORY;
     if (!title.failed && !description.failed) {
         dt_svg svg;
-        const dt_svg_page page = {DT_PAGE_W, DT_PLOT_H, "window", title.bytes, description.bytes};
+        /* the key of offset wells takes a line more */
+        const double height = DT_PLOT_H + (program->well->offset_count > 0 ? 16 : 0);
+        const dt_svg_page page = {DT_PAGE_W, height, "window", title.bytes, description.bytes};
         dt_svg_begin(&svg, &page);
         plot p = {.sketch = {.program = program, .display = display, .svg = &svg}};
         p.sketch.depth = dt_depth_scale_plain(program, DT_PLOT_TOP, DT_PLOT_BOTTOM);

@@ -623,13 +623,17 @@ static const char *const MAY_GO[] = {
     "hanger/receptacle_bore",
     "liner_top_test/above",
     "liner_top_test/fluid",
+    "document/revision",
+    "document/author",
+    "document/date",
     NULL,
 };
 
 /* Free text: any words will do. */
 static const char *const FREE_TEXT[] = {"well/name",       "interval/name", "interval/kind",
                                         "pay/name",        "string/grade",  "string/thread",
-                                        "prices/currency", "pipe/grade",    NULL};
+                                        "prices/currency", "pipe/grade",    "document/revision",
+                                        "document/author", "document/date", NULL};
 
 static void every_attribute_is_removed_in_turn(void **state)
 {
