@@ -1,39 +1,56 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Several wells in one process: threads take one after the other, each into a folder of its own.
- * What is said of them comes in the order of the command line, whichever is done first.
+ * Several wells in one run: processes take one after the other, each into a folder of its own.
+ * What is said of them comes in the order of the command line, whichever is done first. Processes,
+ * not threads: the option graph is laid out in a child, and none may be forked where another
+ * thread could hold a lock (docs/decisions/0046).
  */
-#include <libxml/parser.h>
-#include <pthread.h>
+#include <errno.h>
+#include <poll.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include "planned.h"
 #include "writing.h"
 
-/** One of the wells, and what became of it. */
+/** What became of a well. */
+typedef struct outcome {
+    int code;
+    bool planned, runnable;
+    dt_totals totals; /* where planned */
+    size_t stoppers, review;
+    size_t said; /* bytes of the messages, which follow on the pipe */
+} outcome;
+
+/** One of the wells. */
 typedef struct item {
     const char *input;
     char *messages; /* what would have gone to standard error; malloc'ed */
-    int code;
-    bool done, planned, runnable;
-    dt_totals totals; /* where planned */
-    size_t stoppers, review;
+    bool done;
+    outcome is;
 } item;
+
+/** A process that plans what it is asked for, one well at a time. */
+typedef struct worker {
+    pid_t process;
+    int ask, answer; /* ends of its pipes; -1: it is gone */
+    size_t item;     /* that it is at; NO_ITEM: at none */
+} worker;
+
+#define NO_ITEM ((size_t)-1)
 
 typedef struct batch {
     const cli_options *options;
-    dt_catalogue *catalogue; /* read by all */
+    dt_catalogue *catalogue; /* of all */
     int width;               /* of the names in the table */
     item *items;
-    size_t count;
-    /* What follows belongs to who has the lock. */
-    pthread_mutex_t lock;
-    pthread_cond_t changed;
-    size_t next, done;
-    unsigned working; /* threads */
+    size_t count, next, done;
+    worker workers[CLI_MOST_THREADS];
+    unsigned worker_count;
 } batch;
 
 /* ---- one well ---- */
@@ -48,82 +65,194 @@ static void folder_name(const char *path, char name[256])
     snprintf(name, 256, "%.*s", (int)length, strcmp(path, "-") == 0 ? "standard-input" : base);
 }
 
-static void plan_into(const batch *b, item *it)
+static outcome plan_into(const batch *b, const char *input)
 {
     char name[256];
-    folder_name(it->input, name);
+    outcome is = {.code = EXIT_SYSTEM};
+    folder_name(input, name);
     cli_options one = *b->options;
-    one.input = it->input;
+    one.input = input;
     char *folder = cli_join(b->options->output, name);
     if (!folder) {
-        it->code = cli_fail(DT_E_MEMORY);
-        return;
+        cli_fail(DT_E_MEMORY);
+        return is;
     }
     one.output = folder;
     cli_planned p = {.catalogue = b->catalogue};
-    it->code = cli_make_plan_or_nearest(&one, &p, true);
-    if (it->code == EXIT_DONE) it->code = cli_write_outputs(&one, &p);
-    if (it->code == EXIT_NO_PROGRAM && p.program) it->code = cli_write_nearest(&one, &p);
-    it->planned = it->code == EXIT_DONE;
-    if (it->planned) {
-        dt_program_totals(p.program, &it->totals);
-        it->stoppers = cli_count_notices(p.program, DT_STOPPER);
-        it->review = cli_count_notices(p.program, DT_REVIEW);
-        it->runnable = dt_program_runnable(p.program);
-        if (!it->runnable) it->code = EXIT_NO_PROGRAM;
+    is.code = cli_make_plan_or_nearest(&one, &p, true);
+    if (is.code == EXIT_DONE) is.code = cli_write_outputs(&one, &p);
+    if (is.code == EXIT_NO_PROGRAM && p.program) is.code = cli_write_nearest(&one, &p);
+    is.planned = is.code == EXIT_DONE;
+    if (is.planned) {
+        dt_program_totals(p.program, &is.totals);
+        is.stoppers = cli_count_notices(p.program, DT_STOPPER);
+        is.review = cli_count_notices(p.program, DT_REVIEW);
+        is.runnable = dt_program_runnable(p.program);
+        if (!is.runnable) is.code = EXIT_NO_PROGRAM;
     }
     p.catalogue = NULL; /* of all */
     cli_planned_free(&p);
     free(folder);
+    return is;
 }
 
-/** Plans a well and keeps what is said of it. */
-static void plan_item(const batch *b, item *it)
+/* ---- pipes ---- */
+
+/** All of it, or false: the other end is gone. */
+static bool give(int end, const void *bytes, size_t size)
 {
+    for (const char *at = bytes; size > 0;) {
+        const ssize_t some = write(end, at, size);
+        if (some < 0 && errno == EINTR) continue;
+        if (some <= 0) return false;
+        at += some;
+        size -= (size_t)some;
+    }
+    return true;
+}
+
+static bool take(int end, void *bytes, size_t size)
+{
+    for (char *at = bytes; size > 0;) {
+        const ssize_t some = read(end, at, size);
+        if (some < 0 && errno == EINTR) continue;
+        if (some <= 0) return false;
+        at += some;
+        size -= (size_t)some;
+    }
+    return true;
+}
+
+/* ---- the processes ---- */
+
+/** Plans a well and gives what became of it, and what is said of it. */
+static bool answer(const batch *b, size_t index, int end)
+{
+    char *messages = NULL;
     size_t size = 0;
-    FILE *said = open_memstream(&it->messages, &size);
-    if (!said) {
-        it->code = EXIT_SYSTEM;
+    FILE *said = open_memstream(&messages, &size);
+    if (!said) return false;
+    cli_messages_to(said);
+    outcome is = plan_into(b, b->items[index].input);
+    cli_messages_to(NULL);
+    bool whole = fclose(said) == 0;
+    is.said = size;
+    whole = whole && give(end, &is, sizeof is) && give(end, messages, size);
+    free(messages);
+    return whole;
+}
+
+/** What a worker does, until it is asked no more. */
+static int work(const batch *b, int ask, int end)
+{
+    size_t index;
+    while (take(ask, &index, sizeof index))
+        if (index >= b->count || !answer(b, index, end)) return EXIT_SYSTEM;
+    return EXIT_DONE;
+}
+
+static void close_ends(worker *w)
+{
+    if (w->ask >= 0) close(w->ask);
+    if (w->answer >= 0) close(w->answer);
+    w->ask = w->answer = -1;
+}
+
+/** One more; before: the signals that it lets through. */
+static bool start_one(batch *b, const sigset_t *before)
+{
+    int asks[2], answers[2];
+    if (pipe(asks) != 0) return false;
+    if (pipe(answers) != 0) {
+        close(asks[0]);
+        close(asks[1]);
+        return false;
+    }
+    const pid_t process = fork();
+    if (process == 0) {
+        for (unsigned i = 0; i < b->worker_count; ++i)
+            close_ends(&b->workers[i]);
+        close(asks[1]);
+        close(answers[0]);
+        signal(SIGPIPE, SIG_DFL); /* nobody waits for the answer any more */
+        cli_release_signals(before);
+        _exit(work(b, asks[0], answers[1]));
+    }
+    close(asks[0]);
+    close(answers[1]);
+    worker w = {process, asks[1], answers[0], NO_ITEM};
+    if (process < 0)
+        close_ends(&w);
+    else
+        b->workers[b->worker_count++] = w;
+    return process > 0;
+}
+
+/** Gives the next well to a worker that is at none. */
+static void ask_next(batch *b, worker *w)
+{
+    if (w->ask < 0 || w->item != NO_ITEM || b->next == b->count) return;
+    const size_t index = b->next;
+    if (!give(w->ask, &index, sizeof index)) {
+        close_ends(w);
         return;
     }
-    cli_messages_to(said);
-    plan_into(b, it);
-    cli_messages_to(NULL);
-    if (fclose(said) != 0) it->code = EXIT_SYSTEM;
+    w->item = index;
+    ++b->next;
 }
 
-/* ---- the threads ---- */
-
-static void *work(void *data)
+/** Takes the answer of a worker. Where it ends without one, its well has failed. */
+static void take_answer(batch *b, worker *w)
 {
-    batch *b = data;
-    pthread_mutex_lock(&b->lock);
-    while (b->next < b->count && !cli_told_to_end()) {
-        item *it = &b->items[b->next++];
-        pthread_mutex_unlock(&b->lock);
-        plan_item(b, it);
-        pthread_mutex_lock(&b->lock);
-        it->done = true;
-        ++b->done;
-        pthread_cond_signal(&b->changed);
+    item *it = &b->items[w->item];
+    bool whole = take(w->answer, &it->is, sizeof it->is);
+    if (whole) it->messages = malloc(it->is.said + 1);
+    if (whole && it->messages) {
+        it->messages[it->is.said] = '\0';
+        whole = take(w->answer, it->messages, it->is.said);
     }
-    --b->working;
-    pthread_cond_signal(&b->changed);
-    pthread_mutex_unlock(&b->lock);
-    return NULL;
+    if (!whole || !it->messages) {
+        it->is = (outcome){.code = EXIT_SYSTEM};
+        close_ends(w);
+    }
+    it->done = true;
+    w->item = NO_ITEM;
+    ++b->done;
 }
 
-/** Starts up to so many; how many there are. */
-static unsigned start(batch *b, unsigned most, pthread_t *threads)
+enum { LOOK_MS = 100 }; /* how often signals that wait are looked at */
+
+/** Waits a little for answers; false when no worker is at a well any more. */
+static bool await(batch *b)
 {
-    unsigned started = 0;
-    pthread_mutex_lock(&b->lock);
-    while (started < most && started < b->count &&
-           pthread_create(&threads[started], NULL, work, b) == 0)
-        ++started;
-    b->working = started;
-    pthread_mutex_unlock(&b->lock);
-    return started;
+    struct pollfd ends[CLI_MOST_THREADS];
+    worker *of[CLI_MOST_THREADS];
+    nfds_t count = 0;
+    for (unsigned i = 0; i < b->worker_count; ++i) {
+        worker *w = &b->workers[i];
+        ask_next(b, w);
+        if (w->item == NO_ITEM) continue;
+        ends[count] = (struct pollfd){.fd = w->answer, .events = POLLIN};
+        of[count++] = w;
+    }
+    if (count == 0) return false;
+    if (poll(ends, count, LOOK_MS) <= 0) return true;
+    for (nfds_t i = 0; i < count; ++i)
+        if (ends[i].revents != 0) take_answer(b, of[i]);
+    return true;
+}
+
+/** Ends them: those that are at a well at once, with what they have not written yet. */
+static void stop_workers(batch *b)
+{
+    for (unsigned i = 0; i < b->worker_count; ++i) {
+        worker *w = &b->workers[i];
+        if (w->item != NO_ITEM) kill(w->process, SIGTERM);
+        close_ends(w);
+    }
+    for (unsigned i = 0; i < b->worker_count; ++i)
+        while (waitpid(b->workers[i].process, NULL, 0) < 0 && errno == EINTR)
+            ;
 }
 
 /* ---- what is said ---- */
@@ -155,21 +284,23 @@ static void print_row(const batch *b, const item *it)
                                         [EXIT_REFUSED] = "refused",
                                         [EXIT_SYSTEM] = "failed"};
     const cli_words name = cli_shown(it->input);
-    if (!it->planned) {
+    if (!it->is.planned) {
         printf("%-*s %7s %8s %8s %6s %12s %6s %4d  %s\n", b->width, name.text, "-", "-", "-", "-",
-               "-", "-", it->code, words[it->code]);
+               "-", "-", it->is.code, words[it->is.code]);
         return;
     }
     char shoe[48], cost[48] = "-";
-    dt_display_text(b->options->display, DT_KIND_LENGTH, it->totals.shoe_tvd_m, shoe, sizeof shoe);
+    dt_display_text(b->options->display, DT_KIND_LENGTH, it->is.totals.shoe_tvd_m, shoe,
+                    sizeof shoe);
     shoe[strcspn(shoe, " ")] = '\0';
-    if (it->totals.cost > 0) snprintf(cost, sizeof cost, "%.0f", it->totals.cost);
-    printf("%-*s %7zu %8s %8.1f %6.1f %12s %6zu %4d  ", b->width, name.text, it->totals.strings,
-           shoe, it->totals.steel_kg / 1000, it->totals.days, cost, it->review, it->code);
-    if (it->runnable)
+    if (it->is.totals.cost > 0) snprintf(cost, sizeof cost, "%.0f", it->is.totals.cost);
+    printf("%-*s %7zu %8s %8.1f %6.1f %12s %6zu %4d  ", b->width, name.text, it->is.totals.strings,
+           shoe, it->is.totals.steel_kg / 1000, it->is.totals.days, cost, it->is.review,
+           it->is.code);
+    if (it->is.runnable)
         printf("closes\n");
     else
-        printf("NOT RUNNABLE, %zu stopper%s\n", it->stoppers, it->stoppers == 1 ? "" : "s");
+        printf("NOT RUNNABLE, %zu stopper%s\n", it->is.stoppers, it->is.stoppers == 1 ? "" : "s");
 }
 
 /** What was said of a well, then its row. */
@@ -180,29 +311,20 @@ static void tell(const batch *b, const item *it, cli_progress *progress)
     print_row(b, it);
 }
 
-enum { LOOK_NS = 100000000 }; /* how often signals that wait are looked at */
-
-/** Waits for each in its order and tells of it; false when a signal ends it before. */
+/** Waits for each in its order and tells of it; false when a signal ends it before, or no worker is
+ * left. */
 static bool tell_all(batch *b)
 {
     cli_progress progress = cli_progress_begin("wells", b->count);
     size_t told = 0;
     print_head(b);
-    pthread_mutex_lock(&b->lock);
-    while (told < b->count) {
+    while (told < b->count && !cli_told_to_end()) {
         cli_progress_step(&progress, b->done);
-        if (b->items[told].done) {
+        if (b->items[told].done)
             tell(b, &b->items[told++], &progress);
-            continue;
-        }
-        if (b->working == 0 || cli_told_to_end()) break;
-        struct timespec until;
-        clock_gettime(CLOCK_REALTIME, &until);
-        until.tv_sec += (until.tv_nsec + LOOK_NS) / 1000000000;
-        until.tv_nsec = (until.tv_nsec + LOOK_NS) % 1000000000;
-        pthread_cond_timedwait(&b->changed, &b->lock, &until);
+        else if (!await(b))
+            break;
     }
-    pthread_mutex_unlock(&b->lock);
     cli_progress_end(&progress);
     return told == b->count;
 }
@@ -213,9 +335,9 @@ static int sum_up(const batch *b)
     int worst = EXIT_DONE;
     size_t planned = 0, stopped = 0;
     for (size_t i = 0; i < b->count; ++i) {
-        if (b->items[i].code > worst) worst = b->items[i].code;
-        planned += b->items[i].planned;
-        stopped += b->items[i].planned && !b->items[i].runnable;
+        if (b->items[i].is.code > worst) worst = b->items[i].is.code;
+        planned += b->items[i].is.planned;
+        stopped += b->items[i].is.planned && !b->items[i].is.runnable;
     }
     printf("%zu of %zu wells planned into %s", planned, b->count,
            cli_shown(b->options->output).text);
@@ -290,37 +412,32 @@ static int check_several(const cli_options *options)
     return check_names(options);
 }
 
-/** Signals that end the process wait until no folder is being written; a well that is still being
- * planned is not waited for. */
+/** Signals that end the process wait until the workers have ended, each with its folder whole. */
 static int run(batch *b, unsigned most)
 {
-    pthread_t threads[CLI_MOST_THREADS];
     sigset_t before;
+    struct sigaction quiet = {.sa_handler = SIG_IGN}, usual;
     int code = EXIT_DONE;
+    sigaction(SIGPIPE, &quiet, &usual); /* a worker that is gone is seen where it is written to */
     cli_hold_signals(&before);
-    const unsigned started = start(b, most, threads);
-    if (started == 0)
-        code = cli_fail(DT_E_MEMORY);
+    fflush(stdout);
+    while (b->worker_count < most && b->worker_count < b->count && start_one(b, &before)) {
+    }
+    if (b->worker_count == 0)
+        code = cli_fail(DT_E_IO);
     else if (!tell_all(b))
         code = EXIT_SYSTEM;
-    if (cli_told_to_end()) {
-        cli_keep_folders();
-        cli_release_signals(&before); /* ends here, unless the signal is ignored */
-    }
-    for (unsigned i = 0; i < started; ++i)
-        pthread_join(threads[i], NULL);
-    cli_release_signals(&before);
+    stop_workers(b);
+    cli_release_signals(&before); /* ends here where a signal waits, unless it is ignored */
+    sigaction(SIGPIPE, &usual, NULL);
     return code;
 }
 
 int cli_plan_several(const cli_options *options)
 {
     unsigned most = 1;
-    batch b = {.options = options,
-               .count = (size_t)options->input_count,
-               .width = width_of(options),
-               .lock = PTHREAD_MUTEX_INITIALIZER,
-               .changed = PTHREAD_COND_INITIALIZER};
+    batch b = {
+        .options = options, .count = (size_t)options->input_count, .width = width_of(options)};
     int code = check_several(options);
     if (code == EXIT_DONE && !cli_read_threads(options, &most)) code = EXIT_USAGE;
     if (code == EXIT_DONE) code = cli_make_folder(options->output);
@@ -331,7 +448,6 @@ int cli_plan_several(const cli_options *options)
     }
     for (size_t i = 0; b.items && i < b.count; ++i)
         b.items[i].input = options->inputs[i];
-    xmlInitParser(); /* before a second thread is there */
     if (code == EXIT_DONE) code = run(&b, most);
     if (code == EXIT_DONE) {
         const int worst = sum_up(&b), printed = cli_flush();

@@ -87,7 +87,7 @@ void cli_guard(void);
 
 /** Standard error, or what stands for it while a thread plans one of several wells. */
 FILE *cli_messages(void);
-void cli_messages_to(FILE *file); /* of this thread; NULL: standard error again */
+void cli_messages_to(FILE *file); /* NULL: to standard error again */
 
 /** "drawtube: WHAT PATH: reason in errno" on standard error; returns code. */
 int cli_say_error(int code, const char *what, const char *path);
@@ -141,10 +141,6 @@ int cli_print(const dt_text *text);
  */
 int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count,
                      size_t *gone);
-
-/** Waits until no other thread writes a folder, and lets none begin: the process is about to end.
- */
-void cli_keep_folders(void);
 
 /** On standard error, what was written into a folder and what was taken away. */
 void cli_say_written(const char *folder, size_t written, size_t gone);

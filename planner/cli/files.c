@@ -12,8 +12,8 @@
 #include "cli.h"
 #include "writing.h"
 
-/** Where the messages of this thread go; NULL: to standard error. */
-static _Thread_local FILE *messages;
+/** Where messages go; NULL: to standard error. */
+static FILE *messages;
 
 FILE *cli_messages(void)
 {

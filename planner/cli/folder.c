@@ -10,7 +10,6 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
-#include <pthread.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -744,15 +743,6 @@ static int make(job *j, bool *done)
     return code;
 }
 
-/* Locks of a file keep processes apart, not the threads of one; nor is the mask of rights a
- * thread's own. So one thread writes at a time. */
-static pthread_mutex_t writing = PTHREAD_MUTEX_INITIALIZER;
-
-void cli_keep_folders(void)
-{
-    pthread_mutex_lock(&writing);
-}
-
 int cli_write_folder(const char *folder, const char *kind, const cli_file *files, size_t count,
                      size_t *gone)
 {
@@ -760,7 +750,6 @@ int cli_write_folder(const char *folder, const char *kind, const cli_file *files
     bool exists = false, done = false;
     sigset_t before;
     cli_hold_signals(&before);
-    pthread_mutex_lock(&writing);
     int code = resolve(folder, &j.path, &exists);
     if (code == EXIT_DONE && !exists) code = make(&j, &done);
     if (code == EXIT_DONE && !done) code = replace(&j);
@@ -768,7 +757,6 @@ int cli_write_folder(const char *folder, const char *kind, const cli_file *files
     free(j.path);
     free(j.old);
     free(j.next);
-    pthread_mutex_unlock(&writing);
     cli_release_signals(&before);
     return code;
 }

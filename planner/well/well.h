@@ -655,7 +655,7 @@ struct dt_well {
     bool basis_taken;             /* the file names none: where the well stands chose it */
     dt_stated *stated; /* each dt_custom, then each dt_custom_table; NULL: built in code */
     char *name;
-    char *note;         /* NULL when none */
+    char *note; /* NULL when none */
     dt_document document;
     double rig_floor_m; /* height of the rig floor above ground or sea level */
     bool over_sea;

@@ -4,7 +4,7 @@
 #   cppcheck    the sources, half a minute
 #   tidy        the sources with clang-tidy, two minutes on two cores
 #   gcc         the sources with gcc -fanalyzer: prints what it finds, judges nothing (README.md here)
-#   threads     odds and plan of several wells, all that has threads, under ThreadSanitizer
+#   threads     odds, all that has threads, under ThreadSanitizer
 #   odds        all of test_odds under ThreadSanitizer, some minutes
 #   memory      the command on every shipped well under valgrind, some minutes
 # Ends with 1 when a tool finds what is not accepted in the lists beside this script.
@@ -73,10 +73,7 @@ run_threads() {
     under_threads "$work/threads/drawtube" odds wells/brackwater-deep.xml --samples 600 --precision "2 %" --threads 3
     under_threads timeout -s INT --preserve-status 5 "$work/threads/drawtube" odds wells/brackwater-deep.xml \
         --samples 100000000 --threads 2
-    # the layout engine of the option graph does not load under ThreadSanitizer: exit 4 is no race, 66 is
-    TSAN_OPTIONS=halt_on_error=1:exitcode=66 "$work/threads/drawtube" plan wells/alder-reach.xml wells/hollinfold.xml \
-        wells/mizzenlow-shelf.xml wells/thornback-rise.xml -o "$work/wells" --threads 3 >"$work/log" 2>&1
-    [ $? -le 4 ] && [ -s "$work/wells/thornback-rise/program.html" ] || { cat "$work/log"; failed=1; }
+}
 }
 
 run_odds() {

@@ -142,9 +142,9 @@ static void surge_of_the_example(void **state)
  * readings and 1.5 times the mean speed. (The page prints (2n + 1)/(3n) as 1.1798; with n = 0.8069
  * it is 1.0798, and only that gives 716.) Ours is 955. The speed of the mud is within 5 % of his.
  * Laminar we have 878: a Bingham line through the same readings, 60 cP and 20 lbf/100ft2, keeps its
- * yield point down to rest, where a power law goes to nothing, and the rate of shear in this annulus
- * is below both readings. At a Reynolds number of 5,000 Blasius flow gives 955, which is larger and
- * so taken; he does not look at it.
+ * yield point down to rest, where a power law goes to nothing, and the rate of shear in this
+ * annulus is below both readings. At a Reynolds number of 5,000 Blasius flow gives 955, which is
+ * larger and so taken; he does not look at it.
  */
 static void surge_beside_a_power_law(void **state)
 {
