@@ -9,7 +9,6 @@
 
 /** The program as the drawn wells are held against it. */
 typedef struct contingency {
-    const dt_program *p;
     dt_odds_holes holes;
     double shoes_m[DT_ODDS_MOST_STRINGS + 2];
     dt_trigger triggers[DT_ODDS_MOST_STRINGS + 2];
@@ -123,7 +122,7 @@ void dt_costs_summed(double *costs, size_t count, dt_cost_spread *out)
 
 dt_status dt_program_contingent(const dt_program *p, const dt_trials *trials, dt_contingent *out)
 {
-    contingency c = {.p = p};
+    contingency c = {0};
     *out = (dt_contingent){.of = trials->count};
     const size_t shoes = p->seats.count + p->seats.open.given;
     double *costs = calloc(trials->count + 1, sizeof *costs);

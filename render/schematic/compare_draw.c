@@ -194,6 +194,7 @@ static dt_status draw_sides(layout *l, const char *full, const char *title, cons
     for (size_t i = 0; i < l->columns; ++i)
         draw_column(l, i);
     draw_texts(l, title, note);
+    l->svg = NULL;
     return dt_svg_end(&svg, out);
 }
 

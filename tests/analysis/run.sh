@@ -74,7 +74,6 @@ run_threads() {
     under_threads timeout -s INT --preserve-status 5 "$work/threads/drawtube" odds wells/brackwater-deep.xml \
         --samples 100000000 --threads 2
 }
-}
 
 run_odds() {
     quietly cmake -S "$source" -B "$work/threads" -C .cmake/threads.cmake
