@@ -291,19 +291,18 @@ static void write_page(FILE *out, const outcome *o, size_t wells)
             TARGET_LOW, TARGET_HIGH);
     for (int i = 1; i < 10; ++i)
         fprintf(out, "| %d %% | %.0f %% |\n", 10 * i, 100 * seen_below(o, 0.1 * i));
-    fputs(
-        "\n## What this does not show\n\n"
-        "- The values of the basis (scatter, its weight, slope, variance between wells and with "
-        "distance) were chosen in round figures on these same wells: each leak-off is foretold "
-        "without\n"
-        "  its own well, but not without a look at the whole set. A handful of round figures over "
-        "some 400 leak-offs leaves little room to fit; wells that had no part in it would "
-        "tell.\n"
-        "- One neighbour is too sure of itself, many neighbours are not sure enough: the "
-        "distance between wells says less of their likeness than a plan of the beds would.\n"
-        "- No pore pressure was recorded in these wells, so the pore points are not held against "
-        "anything here. Nor are shoes.\n",
-        out);
+    fputs("\n## What this does not show\n\n"
+          "- The values of the basis (scatter, its weight, slope, variance between wells and with "
+          "distance) were chosen in round figures on these same wells: each leak-off is foretold "
+          "without\n"
+          "  its own well, but not without a look at the whole set. Some 80 "
+          "settings were compared, so that 80 % is no independent figure; wells that had no part "
+          "in it would tell.\n"
+          "- One neighbour is too sure of itself, many neighbours are not sure enough: the "
+          "distance between wells says less of their likeness than a plan of the beds would.\n"
+          "- No pore pressure was recorded in these wells, so the pore points are not held against "
+          "anything here. Nor are shoes.\n",
+          out);
 }
 
 /* ---- the picture ---- */
