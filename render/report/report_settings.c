@@ -496,7 +496,14 @@ static void write_table_origin(dt_page *page, const dt_basis *basis, dt_custom_t
     write_one_origin(page, &o);
 }
 
-/** As program.json lists them; a model that was built in code states nothing by line. */
+/** Does a value take part? Those that make points of offset wells do not where there are none. */
+static bool takes_part(const dt_well *well, const char *element)
+{
+    return well->offset_count > 0 || strcmp(element, "offsets") != 0;
+}
+
+/** As program.json lists them, but for what takes no part; a model that was built in code states
+ * nothing by line. */
 static void write_origins(dt_page *page)
 {
     static const dt_column columns[] = {DT_WORDS("Value"), DT_WORDS("In force"), DT_WORDS("From"),
@@ -509,6 +516,7 @@ static void write_origins(dt_page *page)
     for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
         const dt_custom_row *about = dt_custom_about((dt_custom)i);
         const dt_custom_value *value = &basis->values[i];
+        if (!takes_part(well, about->element)) continue;
         char place[96];
         snprintf(place, sizeof place, "%s %s", about->element, about->attribute);
         const origin o = {.at = i,
