@@ -40,6 +40,16 @@ static dt_status has_seats(const dt_program *p, dt_ladder_nests *nests, const dt
 #define CONDUCTOR_CLOSE_M 3.0 /* halving ends here */
 #define DEEPER            1.25
 
+/** The next one to try below a depth, on a step where there is one; NAN: none is set so deep. */
+static double deeper_than(const dt_well *well, double at_m, double step_m)
+{
+    const double ground_m = dt_well_ground_m(well);
+    double next_m = ground_m + fmax(at_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
+    if (step_m > 0) next_m = step_m * ceil(next_m / step_m);
+    const bool too_deep = next_m > ground_m + MOST_CONDUCTOR_M || next_m >= well->objective_m;
+    return too_deep ? NAN : next_m;
+}
+
 static dt_status seats_on(const dt_program *p, dt_ladder_nests *nests, double conductor_m, bool bop,
                           bool *yes)
 {
@@ -47,15 +57,6 @@ static dt_status seats_on(const dt_program *p, dt_ladder_nests *nests, double co
     changed.conductor.depth_m = conductor_m;
     changed.conductor.bop = bop;
     return has_seats(p, nests, &changed, yes);
-}
-
-/** Does a program close there, pipe and jobs and all? */
-static dt_status runs_on(const dt_program *p, double conductor_m, bool bop, bool *yes)
-{
-    dt_well changed = *p->well; /* borrows everything */
-    changed.conductor.depth_m = conductor_m;
-    changed.conductor.bop = bop;
-    return dt_program_closes(&changed, p->catalogue, yes);
 }
 
 /** A depth that does, put on the step of the seats: the shallowest on it below one that does not;
@@ -82,15 +83,15 @@ static dt_status shallowest_conductor(const dt_program *p, dt_ladder_nests *nest
                                       double *out_m)
 {
     const dt_well *well = p->well;
-    const double ground_m = dt_well_ground_m(well), now_m = dt_seats_conductor_m(well);
+    const double now_m = dt_seats_conductor_m(well);
     double bad_m = now_m, good_m = now_m;
     bool yes = false;
     *out_m = NAN;
     dt_status status = bop == well->conductor.bop ? DT_OK : seats_on(p, nests, now_m, bop, &yes);
     while (status == DT_OK && !yes) {
         bad_m = good_m;
-        good_m = ground_m + fmax(good_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
-        if (good_m > ground_m + MOST_CONDUCTOR_M || good_m >= well->objective_m) return DT_OK;
+        good_m = deeper_than(well, good_m, NAN);
+        if (isnan(good_m)) return DT_OK;
         status = seats_on(p, nests, good_m, bop, &yes);
     }
     while (status == DT_OK && good_m - bad_m > CONDUCTOR_CLOSE_M) {
@@ -103,21 +104,27 @@ static dt_status shallowest_conductor(const dt_program *p, dt_ladder_nests *nest
     return status;
 }
 
-/** From there on down, the first on which a whole program closes; NAN: none was found. */
-static dt_status first_that_runs(const dt_program *p, bool bop, double *depth_m)
+/** From a depth on down, the first on which a whole program closes; NAN: none was found. */
+static dt_status closing_conductor(const dt_well *well, const dt_catalogue *catalogue, bool bop,
+                                   double step_m, double *depth_m)
 {
-    const dt_well *well = p->well;
-    const double ground_m = dt_well_ground_m(well), step_m = well->seats.round_to_m;
     dt_status status = DT_OK;
-    while (status == DT_OK && isfinite(*depth_m)) {
-        bool yes;
-        status = runs_on(p, *depth_m, bop, &yes);
+    for (bool yes = false; status == DT_OK && isfinite(*depth_m);) {
+        dt_well changed = *well; /* borrows everything */
+        changed.conductor.depth_m = *depth_m;
+        changed.conductor.bop = bop;
+        status = dt_program_closes(&changed, catalogue, &yes);
         if (yes) break;
-        *depth_m = ground_m + fmax(*depth_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
-        if (step_m > 0) *depth_m = step_m * ceil(*depth_m / step_m);
-        if (*depth_m > ground_m + MOST_CONDUCTOR_M || *depth_m >= well->objective_m) *depth_m = NAN;
+        *depth_m = deeper_than(well, *depth_m, step_m);
     }
     return status;
+}
+
+dt_status dt_program_deeper_conductor(const dt_well *well, const dt_catalogue *catalogue,
+                                      double step_m, double *depth_m)
+{
+    *depth_m = deeper_than(well, dt_seats_conductor_m(well), step_m);
+    return closing_conductor(well, catalogue, well->conductor.bop, step_m, depth_m);
 }
 
 static bool conductor_is_pinned(const dt_well *well)
@@ -133,7 +140,8 @@ static dt_status try_conductor(const dt_program *p, dt_ladder_nests *nests, bool
     double depth_m;
     const double now_m = dt_seats_conductor_m(p->well);
     dt_status status = shallowest_conductor(p, nests, bop, &depth_m);
-    if (status == DT_OK) status = first_that_runs(p, bop, &depth_m);
+    if (status == DT_OK)
+        status = closing_conductor(p->well, p->catalogue, bop, p->well->seats.round_to_m, &depth_m);
     if (status != DT_OK || isnan(depth_m)) return status;
     dt_notice *n = dt_notice_below(list, &list->items[0], DT_NOTICE_CURE_CONDUCTOR);
     dt_notice_mark(n, "tested", bop && !p->well->conductor.bop);

@@ -515,10 +515,6 @@ static void note_repairs(dt_program *p, const dt_program *first)
 
 /* ---- what would cure it ---- */
 
-/** As deep as a conductor may be asked to stand (common practice, no source). */
-#define MOST_CONDUCTOR_M 600.0
-#define DEEPER           1.25
-
 dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue, bool *yes)
 {
     search *s = open_search(changed, catalogue, CURE_DRAFTS);
@@ -533,33 +529,6 @@ dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogu
     dt_program_free(p);
     close_search(s);
     return status == DT_E_NONE ? DT_OK : status;
-}
-
-static dt_status closes_on(const search *s, double conductor_m, bool *yes)
-{
-    dt_well changed = *s->well; /* borrows everything */
-    changed.conductor.depth_m = conductor_m;
-    return dt_program_closes(&changed, s->catalogue, yes);
-}
-
-/** A deeper conductor on which a draft closes, on the step of the seats; NAN: none was found. */
-static dt_status deeper_conductor(const search *s, double *out_m)
-{
-    const double ground_m = dt_well_ground_m(s->well), step_m = first_step(s->well);
-    double at_m = dt_seats_conductor_m(s->well);
-    dt_status status = DT_OK;
-    *out_m = NAN;
-    while (status == DT_OK) {
-        const double length_m = fmax(at_m - ground_m, DT_CONDUCTOR_LEAST_M) * DEEPER;
-        at_m = step_m * ceil((ground_m + length_m) / step_m);
-        if (at_m > ground_m + MOST_CONDUCTOR_M || at_m >= s->well->objective_m) break;
-        bool yes = false;
-        status = closes_on(s, at_m, &yes);
-        if (!yes) continue;
-        *out_m = at_m;
-        break;
-    }
-    return status;
 }
 
 /** Is what stops a draft the rock under the conductor alone, which a deeper one would cover? */
@@ -583,8 +552,11 @@ static bool conductor_may_cure(const dt_program *p)
 static dt_status note_no_draft(search *s, dt_program *p, size_t drafts, bool ended)
 {
     double deeper_m = NAN;
-    dt_status status = conductor_may_cure(p) ? deeper_conductor(s, &deeper_m) : DT_OK;
-    if (status != DT_OK) return status;
+    if (conductor_may_cure(p)) {
+        const dt_status status =
+            dt_program_deeper_conductor(s->well, s->catalogue, first_step(s->well), &deeper_m);
+        if (status != DT_OK) return status;
+    }
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_NO_DRAFT_CLOSES, DT_NO_STRING);
     const bool one = drafts == 1;
     dt_notice_mark(n, "one", one);

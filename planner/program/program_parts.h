@@ -76,6 +76,11 @@ dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);
  * DT_E_MEMORY. */
 dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue, bool *yes);
 
+/** A deeper conductor, on a step of depth, on which a whole program closes; NAN: none was found.
+ * DT_OK or DT_E_MEMORY. */
+dt_status dt_program_deeper_conductor(const dt_well *well, const dt_catalogue *catalogue,
+                                      double step_m, double *depth_m);
+
 /** Adds to a refusal for want of seats what would cure it. DT_OK or DT_E_MEMORY. */
 dt_status dt_program_note_cures(const dt_program *p, dt_ladder_nests *nests, dt_notices *list);
 

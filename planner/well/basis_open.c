@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "basis.h"
+#include "well_limits.h"
 #include "well_parts.h"
 
 static void tell_wrong(void *context, int line, const char *where, const char *problem)
@@ -114,12 +115,6 @@ static void tell_limit(dt_report *report, int line, const char *element, const c
     dt_report_add(report, DT_MSG_BASIS_LIMIT, line, where, "is too large: %s", why);
 }
 
-/** A length that is between wells, not in one. */
-static const char *far_apart(double distance_m)
-{
-    return distance_m > 200000 ? "wells further off say little of this one" : NULL;
-}
-
 static void limit_values(const dt_basis *basis, dt_report *report)
 {
     for (int i = 0; i < DT_CUSTOM_COUNT; ++i) {
@@ -127,8 +122,11 @@ static void limit_values(const dt_basis *basis, dt_report *report)
         const dt_custom_value *value = &basis->values[i];
         if (!value->text || about->form == DT_FORM_WORD || about->form == DT_FORM_NAME) continue;
         const dt_kind kind = value->pressure ? DT_KIND_PRESSURE : about->kind;
-        const bool between_wells = i == DT_CUSTOM_OFFSETS_DISTANCE;
-        const char *why = between_wells ? far_apart(value->si) : beyond(kind, value->si);
+        /* a length between wells, not in one */
+        const bool apart = i == DT_CUSTOM_OFFSETS_DISTANCE;
+        const char *why = !apart                  ? beyond(kind, value->si)
+                          : value->si > AWAY.most ? AWAY.why
+                                                  : NULL;
         if (why) tell_limit(report, value->line, about->element, NULL, about->attribute, why);
     }
 }

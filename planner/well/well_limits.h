@@ -10,6 +10,7 @@
 static const dt_limit DEPTH = {0, 15000, false, "the deepest holes are little over 12 km"};
 static const dt_limit DEPTH_BELOW = {0, 15000, true, "the deepest holes are little over 12 km"};
 static const dt_limit LONG_DEPTH = {0, 20000, false, "the longest holes are about 15 km"};
+static const dt_limit AWAY = {0, 200000, false, "wells further off say little of this one"};
 static const dt_limit DENSITY = {0, 3000, true, "rock itself weighs little more than 2700 kg/m3"};
 static const dt_limit SPREAD = {0, 3000, false, "a spread is smaller than its value"};
 static const dt_limit SLURRY = {500, 3000, false, "the heaviest slurries are about 2600 kg/m3"};

@@ -15,7 +15,6 @@
 
 static const dt_limit FLOOR = {0, 300, false, "no rig floor stands so high"};
 static const dt_limit WATER = {0, 5000, true, "no well stands in deeper water"};
-static const dt_limit AWAY = {0, 200000, false, "wells further off say little of this one"};
 
 static const char *const WHATS[] = {"leak-off", "mud", "seat", "loss", "kick"};
 

@@ -206,13 +206,11 @@ static void example_c_by_pressure(void **state)
     dt_seats_free(&seats);
 }
 
-/*
- * Flowline 80 ft above the sea, water 100 ft, returns 0.55, sea 0.45, soil 0.85
- * psi/ft: 180 ft below the sea bed.
+/** A conductor at sea so deep that returns reach the flowline; depths in ft, gradients in psi/ft.
  */
-static void example_d_conductor(void **state)
+static double conductor_below_sea_bed(double rig_floor, double water, double flowline,
+                                      double returns, double sea, double soil)
 {
-    (void)state;
     const double psi_per_ft = PSI / (FT * DT_STANDARD_GRAVITY);
     coded_well c;
     coded_start(&c, 0, 3000);
@@ -220,20 +218,31 @@ static void example_d_conductor(void **state)
     coded_pore(&c, 3000, 8.6);
     coded_fracture(&c, 0, 12);
     coded_fracture(&c, 3000, 14);
-    c.well.rig_floor_m = 90 * FT;
+    c.well.rig_floor_m = rig_floor * FT;
     c.well.over_sea = true;
-    c.well.water_depth_m = 100 * FT;
+    c.well.water_depth_m = water * FT;
     c.well.conductor = (dt_conductor){.method = DT_CONDUCTOR_DRIVEN,
                                       .depth_m = NAN,
-                                      .soil_gradient_kgm3 = 0.85 * psi_per_ft,
-                                      .returns_gradient_kgm3 = 0.55 * psi_per_ft,
-                                      .sea_gradient_kgm3 = 0.45 * psi_per_ft,
-                                      .flowline_m = 80 * FT};
+                                      .soil_gradient_kgm3 = soil * psi_per_ft,
+                                      .returns_gradient_kgm3 = returns * psi_per_ft,
+                                      .sea_gradient_kgm3 = sea * psi_per_ft,
+                                      .flowline_m = flowline * FT};
     dt_seats seats;
     choose(&c, &seats);
-    assert_cited(&devereux, "conductor below the sea bed", "ft",
-                 seats.items[0].exact_m / FT - 90 - 100, 180, 1e-6);
+    const double below = seats.items[0].exact_m / FT - rig_floor - water;
     dt_seats_free(&seats);
+    return below;
+}
+
+/*
+ * Flowline 80 ft above the sea, water 100 ft, returns 0.55, sea 0.45, soil 0.85
+ * psi/ft: 180 ft below the sea bed.
+ */
+static void example_d_conductor(void **state)
+{
+    (void)state;
+    assert_cited(&devereux, "conductor below the sea bed", "ft",
+                 conductor_below_sea_bed(90, 100, 80, 0.55, 0.45, 0.85), 180, 1e-6);
 }
 
 static const cited netwas = {
@@ -243,27 +252,8 @@ static const cited netwas = {
 static void example_d_again_by_a_drilling_guide(void **state)
 {
     (void)state;
-    const double psi_per_ft = PSI / (FT * DT_STANDARD_GRAVITY);
-    coded_well c;
-    coded_start(&c, 0, 3000);
-    coded_pore(&c, 0, 8.6);
-    coded_pore(&c, 3000, 8.6);
-    coded_fracture(&c, 0, 12);
-    coded_fracture(&c, 3000, 14);
-    c.well.rig_floor_m = 75 * FT;
-    c.well.over_sea = true;
-    c.well.water_depth_m = 175 * FT;
-    c.well.conductor = (dt_conductor){.method = DT_CONDUCTOR_DRIVEN,
-                                      .depth_m = NAN,
-                                      .soil_gradient_kgm3 = 0.67 * psi_per_ft,
-                                      .returns_gradient_kgm3 = 0.48 * psi_per_ft,
-                                      .sea_gradient_kgm3 = 0.445 * psi_per_ft,
-                                      .flowline_m = 65 * FT};
-    dt_seats seats;
-    choose(&c, &seats);
     assert_cited(&netwas, "conductor below the sea bed", "ft",
-                 seats.items[0].exact_m / FT - 75 - 175, 196.4, 0.05);
-    dt_seats_free(&seats);
+                 conductor_below_sea_bed(75, 175, 65, 0.48, 0.445, 0.67), 196.4, 0.05);
 }
 
 static const cited mosser = {CITED_READ,
