@@ -29,7 +29,7 @@ typedef struct cli_options {
     const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
     const char *samples, *seed, *threads, *precision;   /* odds */
     const char *string, *without, *set, *only;          /* why */
-    bool png, pdf, compare, all;
+    bool png, pdf, docx, report_pdf, compare, all;
     dt_form form;
     bool survey; /* import ... */
     const char *depth_column, *pore_column, *fracture_column, *collapse_column, *overburden_column;
@@ -198,7 +198,8 @@ typedef struct cli_planned {
     dt_program *program;
     char *text; /* of the well file */
     size_t size;
-    const dt_text *graph; /* the option graph once it is drawn; borrowed */
+    const dt_text *graph;  /* the option graph once it is drawn; borrowed */
+    const dt_text *report; /* program.html once it is written; borrowed */
 } cli_planned;
 
 /** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */

@@ -41,6 +41,8 @@ static const cli_option options_table[] = {
     {"compare", 'c', CLI_FLAG, AT(compare), NULL},
     {"all", 'M', CLI_FLAG, AT(all), NULL},
     {"pdf", 'A', CLI_FLAG, AT(pdf), NULL},
+    {"docx", 'x', CLI_FLAG, AT(docx), NULL},
+    {"report-pdf", 'r', CLI_FLAG, AT(report_pdf), NULL},
     {"form", 'F', CLI_FORM, 0, "page column thumbnail"},
     {"survey", 'v', CLI_FLAG, AT(survey), NULL},
     {"depth", 'y', CLI_TEXT, AT(depth_column), ""},
@@ -76,9 +78,9 @@ enum { OPTION_COUNT = COUNT_OF(options_table) };
 #define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
 
 static const cli_command commands[] = {
-    {"plan", cli_plan, "+ojuMcPA2psbhBq", true,
+    {"plan", cli_plan, "+ojuMcPAxr2psbhBq", true,
      "usage: drawtube plan WELL... [-o DIR] [--json] [--all] [--compare] [--png] [--pdf]\n"
-     "                        [--units field|metric]\n\n"
+     "                        [--docx] [--report-pdf] [--units field|metric]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
      "  drawtube plan wells/alder-reach.xml --all\n"
      "  drawtube plan wells/alder-reach.xml -o out\n"
@@ -91,8 +93,11 @@ static const cli_command commands[] = {
      "  --all                 all that is for review and all that was assumed, with sources\n"
      "  --compare             with -o: the options side by side in program.html; takes longer\n"
      "  --png                 with -o: each drawing as PNG as well, 300 dots an inch\n"
-     "  --pdf                 with -o: each drawing as PDF as well\n" THREADS_HELP WITH_HELP
-         UNITS_HELP CATALOGUE_HELP BASIS_HELP
+     "  --pdf                 with -o: each drawing as PDF as well\n"
+     "  --docx                with -o: the report for a word processor, too, as program.docx\n"
+     "  --report-pdf          with -o: the report printed as program.pdf, by a browser that is\n"
+     "                        there (chromium)\n" THREADS_HELP WITH_HELP UNITS_HELP CATALOGUE_HELP
+         BASIS_HELP
      "\nExit 1: there is no program, or the one printed is NOT RUNNABLE: the stoppers above its\n"
      "table say why.\n"},
     {"check", cli_check, "hB", true,

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <drawtube/docx.h>
 #include <drawtube/graph.h>
 #include <drawtube/picture.h>
 
@@ -108,21 +109,40 @@ static dt_status report(const cli_planned *p, const cli_options *options, dt_tex
     return status;
 }
 
+/** The report that was just written, for a word processor. */
+static dt_status docx(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return options->docx ? dt_write_docx(p->report, out) : DT_E_NONE;
+}
+
+/** The same, printed. */
+static dt_status report_pdf(const cli_planned *p, const cli_options *options, dt_text *out)
+{
+    return options->report_pdf ? cli_print_report_pdf(p->report, out) : DT_E_NONE;
+}
+
 typedef struct output {
     const char *name;
     write_function write;
+    const char *without; /* what it comes to when DT_E_IO says that a part is missing; NULL: that
+                            cannot be */
 } output;
 
 static const output outputs[] = {
-    {"schematic.svg", schematic},
-    {"schematic-column.svg", column},
-    {"schematic-thumbnail.svg", thumbnail},
-    {"window.svg", window},
-    {"course.svg", course},
-    {"options.svg", options_graph}, /* before the report, which shows it */
-    {"program.html", report},
-    {"program.json", json},
-    {"program.txt", lines},
+    {"schematic.svg", schematic, NULL},
+    {"schematic-column.svg", column, NULL},
+    {"schematic-thumbnail.svg", thumbnail, NULL},
+    {"window.svg", window, NULL},
+    {"course.svg", course, NULL},
+    /* before the report, which shows it */
+    {"options.svg", options_graph,
+     "Graphviz's layout plugins are not there (Debian: libgvc6), or it ran out of memory"},
+    {"program.html", report, NULL},
+    /* after the report, which they are made of */
+    {"program.docx", docx, "librsvg or cairo gave up, for want of memory or fonts"},
+    {"program.pdf", report_pdf, "the browser that prints it gave up"},
+    {"program.json", json, NULL},
+    {"program.txt", lines, NULL},
 };
 
 enum { OUTPUT_COUNT = COUNT_OF(outputs) };
@@ -146,7 +166,8 @@ enum { PICTURE_COUNT = COUNT_OF(pictures) };
 typedef struct folder {
     cli_file *files;
     size_t count;
-    bool no_layout; /* the layout engine of the option graph is not there */
+    const output *missing[OUTPUT_COUNT]; /* what could not be made, since a part is not there */
+    size_t missing_count;
     cli_progress progress;
 } folder;
 
@@ -202,9 +223,10 @@ static int add_output(const cli_options *options, cli_planned *p, const output *
     dt_text *text = &f->files[f->count].text;
     dt_status status = o->write(p, options, text);
     if (status == DT_OK && o->write == options_graph) p->graph = text; /* laid out once */
+    if (status == DT_OK && o->write == report) p->report = text;
     if (status == DT_E_NONE) return EXIT_DONE; /* there is nothing to draw */
-    if (status != DT_E_IO) return add_file(options, status, o->name, f);
-    f->no_layout = true;
+    if (status != DT_E_IO || !o->without) return add_file(options, status, o->name, f);
+    f->missing[f->missing_count++] = o;
     return EXIT_DONE;
 }
 
@@ -230,13 +252,11 @@ int cli_write_outputs(const cli_options *options, cli_planned *p)
     for (size_t i = 0; i < f.count; ++i)
         dt_text_free(&f.files[i].text);
     free(f.files);
-    if (code == EXIT_DONE && f.no_layout) {
-        fprintf(cli_messages(),
-                "drawtube: options.svg is not written: Graphviz's layout plugins are not there "
-                "(Debian: libgvc6), or it ran out of memory\n");
-        code = EXIT_SYSTEM;
-    }
-    return code;
+    if (code != EXIT_DONE || f.missing_count == 0) return code;
+    for (size_t i = 0; i < f.missing_count; ++i)
+        fprintf(cli_messages(), "drawtube: %s is not written: %s\n", f.missing[i]->name,
+                f.missing[i]->without);
+    return EXIT_SYSTEM;
 }
 
 /** Refuses pictures that this build cannot make, before any work is done. */
@@ -248,6 +268,23 @@ static int check_pictures(const cli_options *options)
             "(Debian: librsvg2-dev libcairo2-dev) and build again\n",
             options->png ? "png" : "pdf");
     return EXIT_USAGE;
+}
+
+/** Refuses the forms of the report that this build or this machine cannot make. */
+static int check_documents(const cli_options *options)
+{
+    if (options->docx && !dt_docx_built_in()) {
+        fprintf(cli_messages(),
+                "drawtube: --docx: this drawtube was built without libzip, librsvg and cairo; "
+                "install them (Debian: libzip-dev librsvg2-dev libcairo2-dev) and build again\n");
+        return EXIT_USAGE;
+    }
+    if (options->report_pdf && !cli_can_print()) {
+        fprintf(cli_messages(), "drawtube: --report-pdf: there is no browser to print the report; "
+                                "install one (Debian: chromium), or use --docx\n");
+        return EXIT_USAGE;
+    }
+    return EXIT_DONE;
 }
 
 /* ---- plan ---- */
@@ -296,6 +333,10 @@ int cli_plan(const cli_options *options)
         fprintf(cli_messages(), "drawtube: plan writes pictures into the folder of -o DIR only\n");
         return EXIT_USAGE;
     }
+    if ((options->docx || options->report_pdf) && !options->output) {
+        fprintf(cli_messages(), "drawtube: plan writes documents into the folder of -o DIR only\n");
+        return EXIT_USAGE;
+    }
     if (options->output && strcmp(options->output, "-") == 0) {
         fprintf(cli_messages(), "drawtube: plan -o needs a folder; --json prints program.json\n");
         return EXIT_USAGE;
@@ -306,6 +347,7 @@ int cli_plan(const cli_options *options)
         return EXIT_USAGE;
     }
     int code = check_pictures(options);
+    if (code == EXIT_DONE) code = check_documents(options);
     if (code != EXIT_DONE) return code;
     return options->input_count > 1 ? cli_plan_several(options) : plan_one(options);
 }

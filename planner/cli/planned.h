@@ -19,4 +19,10 @@ int cli_write_nearest(const cli_options *options, cli_planned *p);
 /** Several wells, a folder each inside that of -o, and a table of what became of them. */
 int cli_plan_several(const cli_options *options);
 
+/** Whether a browser is there that prints a report. */
+bool cli_can_print(void);
+
+/** A report as PDF, by such a browser. DT_E_IO where none is there, or it gives up. */
+dt_status cli_print_report_pdf(const dt_text *report, dt_text *out);
+
 #endif

@@ -57,10 +57,11 @@ holds() { # holds LIBRARY UNWANTED HEADERS...
 }
 version=$(pkg-config --modversion drawtube)
 [ "drawtube $version" = "$("$drawtube" --version)" ] || bad "the command is not of release $version"
-holds drawtube 'jansson|cairo|rsvg|gvc|cgraph' base.h well.h program.h questions.h
+holds drawtube 'jansson|cairo|rsvg|gvc|cgraph|zip' base.h well.h program.h questions.h
 holds drawtube-render 'cairo|rsvg|gvc|cgraph' draw.h
 holds drawtube-graph 'jansson|cairo|rsvg' graph.h
-holds drawtube-picture 'jansson|gvc|cgraph' picture.h
+holds drawtube-picture 'jansson|gvc|cgraph|zip' picture.h
+holds drawtube-docx 'jansson|gvc|cgraph' docx.h
 
 # ---- built and run
 draws() { # draws PROGRAM WELLS...
@@ -94,7 +95,7 @@ draws "$work/shared-program" "$work/broken.xml" "$work/none.xml"
 # shellcheck disable=SC2046,SC2086
 "$cc" -std=c11 -D_POSIX_C_SOURCE=200809L -DDRAWTUBE_VERSION="\"$version\"" $flags "$source"/planner/cli/*.c \
     -I"$source/planner/cli" -o "$work/linked" \
-    $(pkg-config --cflags --libs drawtube-picture drawtube-graph drawtube-render libxml-2.0) \
+    $(pkg-config --cflags --libs drawtube-docx drawtube-picture drawtube-graph drawtube-render libxml-2.0) \
     "-Wl,-rpath,$lib" || bad "the command does not build from the installed libraries"
 writes() { # writes PROGRAM FOLDER
     mkdir "$2"

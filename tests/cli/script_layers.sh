@@ -40,10 +40,11 @@ only() { # only LIBRARY PATTERN FOLDERS: nobody else includes it
     grep -rlE "#include <($1)" planner render --include='*.[ch]' | grep -vE "^($2)/" | while read -r f; do echo "$f includes $1"; done | grep . && fail=1
     return 0
 }
-only libxml/ 'planner/(well|import|cli)|render/(text|report|svg|graph)'
+only libxml/ 'planner/(well|import|cli)|render/(text|report|svg|graph|docx)'
 only 'graphviz|gvc' render/graph
 only 'cairo|librsvg' render/picture
 only jansson 'render/(data|report)'
+only 'zip' render/docx
 grep -rnE '#include "[^"]*/' planner render tests --include='*.[ch]' && bad "a header is included by its name: rooms are on the path"
 grep -nE '\b(printf|fprintf|puts|exit|abort|setlocale) *\(' $(git ls-files 'planner/*.c' 'render/*.c' | grep -vE '^planner/(cli/|catalogue/compile_|well/compile_|base/embed_)') |
     grep -vE 'snprintf|option_graph\.c|fprintf\(stream, ' && bad "no printing and no exit below the command"

@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: MIT */
+#ifndef DRAWTUBE_RENDER_DOCX_H
+#define DRAWTUBE_RENDER_DOCX_H
+
+#include <drawtube/docx.h>
+
+#include <libxml/tree.h>
+
+#include "html.h"
+
+/*
+ * Private to render/docx: the report, which is XML, turned into the parts of a document, and
+ * these packed into one file. docx.c names the parts, docx_body.c turns the report into
+ * paragraphs, docx_table.c its tables, docx_drawing.c its drawings, docx_zip.c packs.
+ */
+
+/** What paper leaves for text: A4 less 15 mm on each side, as in report.css, in twips (1/20 pt). */
+#define DT_DOCX_TEXT_WIDTH 10205
+
+/** A drawing of the report, twice. */
+typedef struct dt_docx_drawing {
+    dt_text svg, png;
+    double width_mm, height_mm; /* on paper */
+} dt_docx_drawing;
+
+/** The document in the making. */
+typedef struct dt_docx {
+    dt_html xml; /* word/document.xml; its status is that of the whole */
+    dt_docx_drawing *drawings;
+    size_t drawing_count;
+    size_t bookmarks;
+    const char *mark; /* place in program.json of the text being written; NULL: none */
+    bool breaks;      /* the next heading begins a page */
+} dt_docx;
+
+/** Turns what stands in an element of the report into paragraphs and tables. */
+void dt_docx_blocks(dt_docx *docx, const xmlNode *element);
+
+/** One paragraph of a style with what an element holds, in runs. */
+void dt_docx_paragraph(dt_docx *docx, const xmlNode *element, const char *style);
+
+/** Opens a paragraph of a style. Closed by dt_html_close(). */
+void dt_docx_open_paragraph(dt_docx *docx, const char *style);
+
+/** The text of an element and those in it, in runs. */
+void dt_docx_runs(dt_docx *docx, const xmlNode *element);
+
+/** <table> of the report. */
+void dt_docx_table(dt_docx *docx, const xmlNode *table);
+
+/** <dl> of the report, terms beside what is said of them, in a table without lines. */
+void dt_docx_terms(dt_docx *docx, const xmlNode *list);
+
+/** <img> of the report: a paragraph with the drawing. */
+void dt_docx_figure(dt_docx *docx, const xmlNode *image);
+
+/** An element with the one attribute w:val. */
+void dt_docx_value(dt_docx *docx, const char *element, const char *value);
+/** A number as attribute. */
+void dt_docx_number(dt_docx *docx, const char *attribute, long number);
+
+/** Whether a node is an element of that name. */
+bool dt_docx_is(const xmlNode *node, const char *name);
+/** Whether one of the classes of an element is this. */
+bool dt_docx_has_class(const xmlNode *element, const char *css_class);
+
+/** A part of the package. */
+typedef struct dt_docx_part {
+    const char *name; /* "word/document.xml" */
+    const char *bytes;
+    size_t size;
+} dt_docx_part;
+
+/** Packs the parts, in their order. DT_OK; DT_E_MEMORY. */
+dt_status dt_docx_pack(const dt_docx_part *parts, size_t count, dt_text *out);
+
+#endif
