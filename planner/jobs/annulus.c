@@ -151,6 +151,15 @@ static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m
     return piece;
 }
 
+/** Bore of what stands above an annulus that begins at the ground: the string goes on, or the pipe
+ * it is run on where it hangs in a wellhead there. */
+static double above_id(const builder *b)
+{
+    const bool hangs = b->out->string_top_md_m > b->out->pieces[0].top_md_m - SAME_DEPTH_M;
+    return hangs ? dt_custom_or(b->well, b->well->running.landing_id_m, DT_CUSTOM_LANDING_ID)
+                 : b->out->pieces[0].pipe_id_m;
+}
+
 /** The log is straight between readings: narrowest at one of them or at an end of the hole. */
 static void find_narrowest(const builder *b, dt_annulus *out)
 {
@@ -208,6 +217,7 @@ dt_status dt_annulus_build(const dt_stages *stages, size_t string, dt_annulus *o
         if (b.depths[i] - b.depths[i - 1] > SAME_DEPTH_M)
             out->pieces[out->count++] = make_piece(&b, b.depths[i - 1], b.depths[i]);
     free(b.depths);
+    if (status == DT_OK && out->count) out->above_id_m = above_id(&b);
     return status;
 }
 
@@ -411,12 +421,13 @@ double dt_annulus_volume(const dt_annulus *annulus, double from_md_m, double to_
 double dt_annulus_bore(const dt_annulus *annulus, double from_md_m, double to_md_m)
 {
     double volume = 0;
+    if (annulus->count) {
+        const double base_m = fmin(annulus->pieces[0].top_md_m, to_md_m);
+        volume = circle_area(annulus->above_id_m) * fmax(base_m - from_md_m, 0);
+    }
     for (size_t i = 0; i < annulus->count; ++i) {
         const dt_annulus_piece *p = &annulus->pieces[i];
         double top = fmax(p->top_md_m, from_md_m), base = fmin(p->base_md_m, to_md_m);
-        /* The first pipe stands above its annulus: its bore goes on up to the surface. */
-        if (i == 0 && from_md_m < p->top_md_m && to_md_m > from_md_m)
-            top = fmin(from_md_m, fmin(p->base_md_m, to_md_m));
         if (base > top) volume += circle_area(p->pipe_id_m) * (base - top);
     }
     return volume;

@@ -16,13 +16,15 @@ typedef struct dt_annulus_piece {
     double pipe_od_m, pipe_id_m;
     double pipe_kgm; /* nominal weight */
     bool open;       /* rock outside */
-    bool landing;    /* the pipe a liner is run on, not the string itself */
+    bool landing;    /* the pipe the string is run on, not the string itself */
 } dt_annulus_piece;
 
 typedef struct dt_annulus {
     dt_annulus_piece *pieces; /* top down, one begins where the last ends */
     size_t count;
     double string_top_md_m; /* of the string itself: a liner's hanger */
+    double above_id_m;      /* bore of what goes on from the first piece up to the rig floor: the
+                               string, or the pipe it is run on where it hangs at the sea floor */
     double top_tvd_m;       /* of the annulus itself */
     double top_pressure_pa; /* on the annulus at its top: sea water over a mudline */
     double hole_m;          /* bit size of the open hole */

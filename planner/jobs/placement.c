@@ -90,6 +90,14 @@ static void fill_liquids(placement *p, const dt_cement *cement)
                                           s->displacement_rate_m3s};
 }
 
+/** Equal bores in a row are one. */
+static void add_bore(placement *p, double id_m, double base_md_m)
+{
+    const bool same = p->bore_count && p->bores[p->bore_count - 1].id_m == id_m;
+    if (!same) p->bores[p->bore_count++].id_m = id_m;
+    p->bores[p->bore_count - 1].base_md_m = base_md_m;
+}
+
 dt_status placement_build(const dt_cement_job *job, const dt_cement *cement, placement *out)
 {
     const dt_annulus *a = job->annulus;
@@ -99,7 +107,7 @@ dt_status placement_build(const dt_cement_job *job, const dt_cement *cement, pla
     out->nodes = calloc(most, sizeof *out->nodes);
     out->edges = calloc(out->liquid_count + 1, sizeof *out->edges);
     out->levels = calloc(out->liquid_count, sizeof *out->levels);
-    out->bores = calloc(a->count, sizeof *out->bores);
+    out->bores = calloc(a->count + 1, sizeof *out->bores);
     out->friction = calloc(2 * out->liquid_count * most, sizeof *out->friction);
     if (!out->liquids || !out->nodes || !out->edges || !out->levels || !out->bores ||
         !out->friction) {
@@ -120,12 +128,9 @@ dt_status placement_build(const dt_cement_job *job, const dt_cement *cement, pla
     fill_nodes(out, cement);
     fill_liquids(out, cement);
     fill_friction(out);
-    for (size_t i = 0; i < a->count; ++i) { /* equal bores in a row are one */
-        double id = a->pieces[i].pipe_id_m;
-        bool same = out->bore_count && out->bores[out->bore_count - 1].id_m == id;
-        if (!same) out->bores[out->bore_count++].id_m = id;
-        out->bores[out->bore_count - 1].base_md_m = a->pieces[i].base_md_m;
-    }
+    if (a->pieces[0].top_md_m > 0) add_bore(out, a->above_id_m, a->pieces[0].top_md_m);
+    for (size_t i = 0; i < a->count; ++i)
+        add_bore(out, a->pieces[i].pipe_id_m, a->pieces[i].base_md_m);
     out->bore_m3 = dt_annulus_bore(a, 0, a->shoe_md_m);
     return DT_OK;
 }

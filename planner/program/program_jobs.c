@@ -324,11 +324,24 @@ static void note_stage(const viewer *v)
         dt_notice_name(n, "slurry", c->parts[0].slurry.name);
         if (c->stage.spare_pa < -TIE_PA)
             dt_notice_figure(n, "over", DT_KIND_PRESSURE, -c->stage.spare_pa);
-    } else if (v->string > 0 && dt_less(c->settings.thickening_s, c->job_s + 3600)) {
+    } else if (v->string > 0 &&
+               dt_less(c->settings.thickening_s, c->job_s + c->settings.thickening_reserve_s)) {
         dt_notice *n = add(v, DT_NOTICE_CEMENT_TOO_SLOW);
         dt_notice_figure(n, "job", DT_KIND_TIME, c->job_s);
         dt_notice_figure(n, "thickening", DT_KIND_TIME, c->settings.thickening_s);
+        dt_notice_figure(n, "reserve", DT_KIND_TIME, c->settings.thickening_reserve_s);
     }
+}
+
+/* Of a slurry whose thickening time is stated the job is held against that. */
+static void note_long_job(const viewer *v)
+{
+    const dt_cement *c = &v->job->cement;
+    const double most_s = dt_custom_value_of(v->p->well, DT_CUSTOM_CEMENTING_LONGEST_JOB);
+    if (isfinite(c->settings.thickening_s) || !dt_less(most_s, c->job_s)) return;
+    dt_notice *n = add(v, DT_NOTICE_CEMENT_JOB_LONG);
+    dt_notice_figure(n, "job", DT_KIND_TIME, c->job_s);
+    dt_notice_figure(n, "most", DT_KIND_TIME, most_s);
 }
 
 static void note_light_slurry(const viewer *v)
@@ -450,6 +463,7 @@ static void note_cement(const viewer *v)
     note_changed(v);
     note_column(v);
     note_stage(v);
+    note_long_job(v);
     note_set(v);
 }
 

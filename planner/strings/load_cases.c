@@ -218,7 +218,8 @@ bool dt_load_crosses_salt(const dt_string_load *load, const dt_interval *bed)
            bed->top_m < load->shoe_tvd_m - SAME_DEPTH_M;
 }
 
-/* Salt flows, so it ends by pressing with the weight of the rock above it. */
+/* Salt flows, so it ends by pressing with the weight of what stands above it: rock, and at sea the
+ * water on it. */
 static double salt_outside_pa(const dt_string_load *load, double tvd_m)
 {
     const dt_well *well = load->well;
@@ -229,7 +230,8 @@ static double salt_outside_pa(const dt_string_load *load, double tvd_m)
             continue;
         return well->overburden.count
                    ? curve_pa(&well->overburden, tvd_m, -1)
-                   : column_pa(dt_custom_value_of(well, DT_CUSTOM_OVERBURDEN), 0, tvd_m);
+                   : dt_well_sea_column_pa(well, dt_custom_value_of(well, DT_CUSTOM_OVERBURDEN),
+                                           tvd_m);
     }
     return mud_pa(load, tvd_m);
 }

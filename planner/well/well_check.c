@@ -181,6 +181,19 @@ static void check_crossing(const table *lower, const table *upper, bool at_equal
         }
 }
 
+/** Where holes return to the sea floor, a table that was counted from sea level shows at once: the
+ * first metres of rock have more than the sea on them. Half a part in a hundred is salt. */
+static void check_mudline(const dt_well *well, const table *pore, dt_report *report)
+{
+    const double ground_m = dt_well_ground_m(well);
+    const double sea_kgm3 = dt_well_sea_kgm2(well) / ground_m;
+    const double pore_kgm3 = dt_curve_emw(pore->curve, ground_m, DT_BELOW);
+    if (pore_kgm3 <= 1.005 * sea_kgm3) return;
+    dt_report_add(report, DT_MSG_PORE_ABOVE_SEA, line_near(pore->curve, ground_m), pore->element,
+                  "at the sea floor, %s, the pore pressure is %s; the sea on it makes %s",
+                  depth(ground_m).text, emw(pore_kgm3).text, emw(sea_kgm3).text);
+}
+
 static void check_tables(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
     double objective_m = well->objective_m;
@@ -199,6 +212,7 @@ static void check_tables(const dt_well *well, const dt_well_gaps *gaps, dt_repor
                    DT_MSG_COLLAPSE_ABOVE_FRACTURE, report);
     check_crossing(&fracture, &overburden, false, ground_m, objective_m,
                    DT_MSG_OVERBURDEN_BELOW_FRACTURE, report);
+    if (pore.whole && well->bop_at_seabed && ground_m > 0) check_mudline(well, &pore, report);
 }
 
 /* ---- places ---- */

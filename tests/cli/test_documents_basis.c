@@ -232,7 +232,7 @@ static const struct {
     {"docs/strength.md", "at most @A sections of", {C(DESIGN_MAX_SECTIONS)}},
     {"docs/strength.md",
      "sections of at least @A, a crossover as dear as @B of the lightest pipe, bump @C above the "
-     "lift, salt at @D without",
+     "lift, salt at @D of rock",
      {C(DESIGN_MIN_SECTION), C(DESIGN_CROSSOVER), C(CEMENTING_BUMP_MARGIN), C(OVERBURDEN)}},
     {"docs/strength.md", "Gas @A: the figure", {C(DESIGN_GAS)}},
 };

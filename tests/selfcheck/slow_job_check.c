@@ -181,12 +181,16 @@ static double annulus(const bore *b, double from, double to, double excess, bool
     return sum;
 }
 
+/** Of what hangs at the sea floor the pipe it is run on is filled above it. */
 double bore_inside(const bore *b, double from, double to)
 {
     double sum = 0;
+    bool hung = b->own_top > 0 && b->items[0].top > 0;
+    double id = hung ? slow_or(b->c->well->running.landing_id_m, 4.276 * SLOW_IN) : b->items[0].id;
+    if (from < b->items[0].top) sum += SLOW_PI / 4 * id * id * (fmin(b->items[0].top, to) - from);
     for (size_t i = 0; i < b->count; ++i) {
         const piece *p = &b->items[i];
-        double top = fmax(i == 0 ? fmin(from, p->top) : p->top, from), base = fmin(p->base, to);
+        double top = fmax(p->top, from), base = fmin(p->base, to);
         if (base > top) sum += SLOW_PI / 4 * p->id * p->id * (base - top);
     }
     return sum;

@@ -425,7 +425,10 @@ static double salt_outside(const loads *l, double z)
             z < l->above_tvd - EDGE_M)
             continue;
         if (l->well->overburden.count) return curve_pa(&l->well->overburden, z, false);
-        return SLOW_PSI / SLOW_FT * z;
+        double water = l->well->water_depth_m > 0 ? slow_sea_weight(l->well) : 0,
+               floor = slow_ground(l->well);
+        return loads_column(water, l->well->rig_floor_m, fmin(z, floor)) +
+               SLOW_PSI / SLOW_FT * (z - floor);
     }
     return loads_mud(l, z);
 }

@@ -465,6 +465,14 @@ static void salt_presses_with_the_overburden(void **state)
     assert_pressures(&load, DT_LOAD_COLLAPSE_SALT, 5500, (5500 - 480) * 12.5 * ppg_psift,
                      (2000 + 400 * z / 4000) * DT_STANDARD_GRAVITY * z / PSI);
     b.c.well.overburden = (dt_curve){0};
+    /* Under the sea: the weight of the water from its surface, and of the rock from the sea floor.
+     */
+    b.c.well.rig_floor_m = 80 * FT;
+    b.c.well.water_depth_m = 1000 * FT;
+    double inside_pa, outside_pa;
+    load = load_of(&b, 2);
+    dt_load_pressures(&load, DT_LOAD_COLLAPSE_SALT, z, &inside_pa, &outside_pa);
+    assert_close(outside_pa, 1000 * FT * 1025 * DT_STANDARD_GRAVITY + (5500 - 1080) * PSI, 1e-9);
     dt_window_free(&b.window);
 }
 
