@@ -17,7 +17,8 @@ extern "C" {
  */
 
 /** Every program that closes and that no other one equals or beats in money, strings, steel, days,
- * pipe at the objective and spare strings, beside the one dt_plan() chooses: docs/options.md. */
+ * pipe at the objective and contingency strings, beside the one dt_plan() chooses: docs/options.md.
+ */
 typedef struct dt_comparison dt_comparison;
 
 /**
@@ -252,9 +253,10 @@ typedef struct dt_odds_view {
     size_t samples;   /* done */
     bool stopped;     /* by the caller, before all were done */
     dt_share planned; /* the program can be drilled as planned */
-    dt_share spare;   /* the same with one spare liner: one more shoe mends the one failing hole */
-    dt_share anew;    /* as many strings as planned, or fewer, if seats are chosen anew */
-    size_t hopeless;  /* wells drawn for which no program exists */
+    dt_share
+        spare; /* the same with one contingency liner: one more shoe mends the one failing hole */
+    dt_share anew;   /* as many strings as planned, or fewer, if seats are chosen anew */
+    size_t hopeless; /* wells drawn for which no program exists */
 } dt_odds_view;
 
 /** The figures of odds. */

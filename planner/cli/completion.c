@@ -5,7 +5,7 @@
 
 #include "cli.h"
 
-/** Every name of the table that is wanted, parted by spaces. */
+/** Every name of the table that is wanted, separated by spaces. */
 static void print_commands(void)
 {
     size_t count;

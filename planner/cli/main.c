@@ -111,7 +111,7 @@ static const cli_command commands[] = {
      "  drawtube compare wells/mizzenlow-shelf.xml -o out\n"
      "  drawtube compare wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
      "Finds every program that no other one equals or beats in cost, strings, steel, days, pipe\n"
-     "at the objective and spare strings, and holds each against the one that plan chooses.\n"
+     "at the objective and contingency strings, and holds each against the one that plan chooses.\n"
      "Of two wells, says what differs between the programs that plan chooses.\n\n"
      "  -o, --output DIR      also write compare.html, compare.svg, options.json; of two wells\n"
      "                        changes.txt and changes.svg, both drawn beside each other\n"
@@ -152,19 +152,19 @@ static const cli_command commands[] = {
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
     {"why", cli_why, "juSXQOpsbhB", true,
-     "usage: drawtube why WELL [--string N | --without S | --set W | --only W] [--json]\n\n"
+     "usage: drawtube why WELL [--string N | --without S | --set C | --only S] [--json]\n\n"
      "  drawtube why wells/brackwater-deep.xml --string 3\n"
      "  drawtube why wells/brackwater-deep.xml --without \"string 3\"\n"
      "  drawtube why wells/brackwater-deep.xml --set \"shoe of surface = 3000 ft\"\n"
      "  drawtube why wells/brackwater-deep.xml --only \"9.625 in, 13.375 in, 5 in\"\n\n"
-     "Says what binds each choice of the program, or what stands against a wish.\n\n"
+     "Says what binds each choice of the program, or what stands against a what-if.\n\n"
      "  --string N            one string, counted from the surface, the conductor first\n"
      "  --without STRING      with one string less\n"
-     "  --set WISH            FIELD of STRING = VALUE; FIELD is shoe, hole, pipe, weight, grade,\n"
+     "  --set CHANGE          FIELD of STRING = VALUE; FIELD is shoe, hole, pipe, weight, grade,\n"
      "                        thread or type\n"
      "  --only SIZES          with these pipe sizes alone; SIZE for STRING sets one string\n"
      "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP BASIS_HELP
-     "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: the wish is "
+     "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: that is "
      "forbidden.\n"},
     {"odds", cli_odds, "ojuN123psbhB", true,
      "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"

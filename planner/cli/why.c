@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* why: reasons, and reasons against a wish. */
+/* why: reasons, and reasons against a what-if. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -95,7 +95,8 @@ int cli_why(const cli_options *options)
     cli_planned planned = {0};
     bool wished = options->without || options->set || options->only;
     if (wished && options->string) {
-        fprintf(stderr, "drawtube: --string explains a string; it does not go with a wish\n");
+        fprintf(stderr, "drawtube: --string explains a string; it does not go with --without, "
+                        "--set or --only\n");
         return EXIT_USAGE;
     }
     int code = cli_make_plan(options, &planned);

@@ -9,7 +9,7 @@
  *
  * Seats, holes, pipes, string types, weights and grades are chosen together. The result is
  * every program that no other one equals or beats in money, strings, steel, days, pipe at
- * the objective and spare strings at once. Exact; the argument is in docs/options.md.
+ * the objective and contingency strings at once. Exact; the argument is in docs/options.md.
  */
 
 #define DT_MOST_STRINGS 16
@@ -129,7 +129,7 @@ dt_status dt_option_plan_told(const dt_well *well, const dt_catalogue *catalogue
 void dt_option_plan_free(dt_option_plan *plan);
 
 /**
- * One spare string to case an interval off early, at its base. Sizes alone are looked at: a
+ * One contingency string to case an interval off early, at its base. Sizes alone are looked at: a
  * spare's strength is not.
  */
 typedef struct dt_contingency {

@@ -277,7 +277,7 @@ void dt_run_free(run *r)
     dt_nest_free(&r->nest);
 }
 
-/* ---- spare strings ---- */
+/* ---- contingency strings ---- */
 
 static unsigned spares_by_trial(dt_search *search, double drift_m, double bit_m)
 {

@@ -88,7 +88,7 @@ static dt_status read_head(dt_lines *lines, dt_import_sink *sink, char **cells)
     if (status != DT_OK) return status;
     if (!strchr(lines->line, ',') && strchr(lines->line, ';')) {
         dt_report_add(sink->report, DT_MSG_IMPORT_COLUMNS, lines->number, NULL,
-                      "the columns are parted by semicolons");
+                      "the columns are separated by semicolons");
         dt_report_fix(sink->report,
                       "save the file with commas between columns and a point in numbers");
         return DT_E_INPUT;

@@ -28,7 +28,7 @@ typedef struct dt_annulus {
     double top_tvd_m;       /* of the annulus itself */
     double top_pressure_pa; /* on the annulus at its top: sea water over a mudline */
     double hole_m;          /* bit size of the open hole */
-    double open_md_m;       /* where the open hole begins: the shoe before */
+    double open_md_m;       /* where the open hole begins: the previous shoe */
     double shoe_md_m;
     bool by_caliper; /* the caliper log covers some of the open hole */
     /* the narrowest place of the open hole in the caliper log, the shallowest of several; line:
@@ -81,8 +81,8 @@ double dt_annulus_bore(const dt_annulus *annulus, double from_md_m, double to_md
 double dt_annulus_steel(const dt_annulus *annulus, double from_md_m, double to_md_m,
                         double *closed_m3);
 
-/** Mud the string is run in, kg/m3: the section's, or for a conductor the least mud of its hole,
- * with a trip margin that is a pressure taken at its shoe. */
+/** Mud the string is run in, kg/m3: the section's, or for a conductor the minimum mud weight of its
+ * hole, with a trip margin that is a pressure taken at its shoe. */
 double dt_annulus_mud(const dt_stages *stages, size_t string);
 
 /** An exposed depth and what the rock there bears. */

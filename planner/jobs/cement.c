@@ -121,7 +121,7 @@ static bool bears(placement *sim, const dt_cement *c, double top_md_m)
     return placement_tight(sim, PLACEMENT_DISPLACING, NULL).spare_pa >= -TIE_PA;
 }
 
-/** Highest top that the rock bears at the end of the job, pumping; by halving. */
+/** Highest top that the rock withstands at the end of the job, pumping; by halving. */
 static void find_tallest(placement *sim, const dt_cement_job *job, dt_cement *c)
 {
     double high = job->annulus->pieces[0].top_md_m, low = job->annulus->shoe_md_m;
@@ -361,7 +361,7 @@ static bool breaks(const dt_cement *c)
 
 /**
  * Where the file names no lead and that of the basis is too heavy, the next lighter ones of the
- * basis are tried, and the first the rock bears is taken; if it bears none, the lightest.
+ * basis are tried, and the first the rock withstands is taken; if it bears none, the lightest.
  */
 static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_cement *out)
 {
@@ -379,7 +379,7 @@ static dt_status lighten_lead(const dt_well *well, const dt_cement_job *job, dt_
     return status;
 }
 
-/** Slower, as far as that is practical: halved until the rock bears it. */
+/** Slower, as far as that is practical: halved until the rock withstands it. */
 static dt_status pump_slower(dt_cement_job *job, dt_cement *out)
 {
     const double usual[2] = {job->settings.mix_rate_m3s, job->settings.displacement_rate_m3s};
@@ -426,8 +426,8 @@ static dt_status repair(dt_cement_job *job, dt_cement *out)
     return status;
 }
 
-/** Repairs with each dear lead in turn, of a job that is otherwise as usual, until the rock bears
- * it. Such a lead may make the other repairs needless. */
+/** Repairs with each dear lead in turn, of a job that is otherwise as usual, until the rock
+ * withstands it. Such a lead may make the other repairs needless. */
 static dt_status take_light_lead(const dt_well *well, const dt_cement_settings *usual,
                                  dt_cement_job *job, dt_cement *out)
 {

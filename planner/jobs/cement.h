@@ -71,7 +71,7 @@ typedef struct dt_stage_tool {
     double spare_pa; /* as dt_tight_spot, second stage at rest; INFINITY: no open rock above */
 } dt_stage_tool;
 
-/** What was changed of a usual job so that the rock bears it. */
+/** What was changed of a usual job so that the rock withstands it. */
 typedef enum dt_cement_repair {
     DT_REPAIR_RATE = 1u << 0, /* pumped slower */
     DT_REPAIR_TAIL = 1u << 1, /* a shorter tail */
@@ -81,7 +81,8 @@ typedef enum dt_cement_repair {
 
 typedef struct dt_cement {
     unsigned repairs; /* bits of dt_cement_repair */
-    bool lead_chosen; /* the lead is the heaviest customary one that the rock bears, or the lightest
+    bool lead_chosen; /* the lead is the heaviest customary one that the rock withstands, or the
+                       * lightest
                        */
     bool cemented;    /* false: nothing below is set but rule */
     dt_cement_rule rule;

@@ -287,7 +287,7 @@ static dt_status place(worker *w)
         double inside = fmax(a->open_md_m - w->joint_m / 2, top);
         if (status == DT_OK)
             status = add_rule(w, inside, inside, w->joint_m, 1, DT_CENTRALIZER_RIGID,
-                              "one just inside the shoe before");
+                              "one just inside the previous shoe");
     }
     double open_top = fmax(top, a->open_md_m);
     if (status == DT_OK && bottom_two > open_top + SAME_DEPTH_M)

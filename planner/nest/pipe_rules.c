@@ -12,7 +12,7 @@ enum { CONNECTIONS_API, CONNECTIONS_NEEDED, CONNECTIONS_ANY };
 enum { GRADES_ANY, GRADES_USUAL };
 enum { TIGHT_BY_PRESSURE, TIGHT_NO, TIGHT_YES };
 
-/** Does a list parted by blanks hold the word? */
+/** Does a list separated by blanks hold the word? */
 static bool lists(const char *list, const char *word)
 {
     const size_t length = strlen(word);

@@ -63,8 +63,9 @@ struct dt_odds {
     bool precise;          /* stopped because the precision asked for was reached */
     uint64_t seed;
     dt_share planned; /* the program can be drilled as planned */
-    dt_share spare;   /* the same with one spare liner: one more shoe mends the one failing hole */
-    dt_share anew;    /* as many strings as planned, or fewer, if seats are chosen anew */
+    dt_share
+        spare; /* the same with one contingency liner: one more shoe mends the one failing hole */
+    dt_share anew; /* as many strings as planned, or fewer, if seats are chosen anew */
     size_t needed[DT_ODDS_MOST_STRINGS];       /* realisations that need this many strings */
     size_t hopeless;                           /* realisations for which no program exists */
     dt_odds_program base, robust, robust_more; /* as planned; surest with as many; with one more */

@@ -597,7 +597,8 @@ static void look_over(const dt_window *window, const reach *r, double *lower_kgm
 }
 
 /** May the bounds of a run speak for its stretches? Not where sea water stands on the mud, where
- * an influx is asked for whatever the size of the hole, or where a column bends the least mud. */
+ * an influx is asked for whatever the size of the hole, or where a column bends the minimum mud
+ * weight. */
 static bool may_skip(const test *t)
 {
     const dt_well *well = t->window->well;
@@ -891,7 +892,7 @@ dt_while_drilling dt_section_while_drilling(const dt_window *window, const dt_ho
     }
     const double leak_off_kgm3 = good;
     good = mud_kgm3;
-    bad = 2 * r.top.fracture_kgm3; /* no rock bears a mud that it breaks under */
+    bad = 2 * r.top.fracture_kgm3; /* no rock withstands a mud that it breaks under */
     while (bad - good > CLOSE_KGM3) {
         const double middle = good + (bad - good) / 2;
         *(bears_mud(&t, &r, middle) ? &good : &bad) = middle;

@@ -12,7 +12,7 @@
 typedef struct dt_face {
     double tvd_m;
     double pore_kgm3, fracture_kgm3, collapse_kgm3; /* collapse NAN when the well has none */
-    double lower_kgm3;                              /* least mud */
+    double lower_kgm3;                              /* minimum mud weight */
     double swept_kgm3;                              /* surge + safety */
     double safety_kgm3;                             /* safety alone */
     double drilling_kgm3;                           /* drilling margin, under a BOP */
@@ -65,9 +65,9 @@ dt_status dt_window_build(const dt_well *well, dt_window *out);
 void dt_window_free(dt_window *window);
 
 /**
- * Least mud in a hole that returns to the sea floor, kg/m3 of what stands below the sea floor: sea
- * water in normally pressured rock, else what holds pore pressure with the trip margin on top.
- * docs/seats.md.
+ * Minimum mud weight in a hole that returns to the sea floor, kg/m3 of what stands below the sea
+ * floor: sea water in normally pressured rock, else what holds pore pressure with the trip margin
+ * on top. docs/seats.md.
  */
 double dt_window_riserless(const dt_window *window, const dt_face *face);
 
@@ -82,11 +82,11 @@ double dt_window_riserless_inside(const dt_window *window, const dt_face *top, c
 /** EMW at a depth of a column of sea water with such mud below it. */
 double dt_window_riserless_emw(const dt_window *window, double mud_kgm3, double tvd_m);
 
-/** Least mud at a depth: max(pore + trip, collapse gradient), kg/m3. */
+/** Minimum mud weight at a depth: max(pore + trip, collapse gradient), kg/m3. */
 double dt_window_lower(const dt_window *window, double tvd_m, dt_side side);
 
 /**
- * Most mud at a depth while the hole's bottom is at bottom_m, kg/m3:
+ * Maximum mud weight at a depth while the hole's bottom is at bottom_m, kg/m3:
  * fracture - surge - safety, and by the kick rule fracture - kick (fixed) or
  * fracture - gain - kick * bottom / tvd (depth-ratio; surge and safety left out).
  */

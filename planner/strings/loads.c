@@ -161,7 +161,7 @@ static double stated(bool given, double value, double otherwise)
 }
 
 /* Lead and tail as the job is planned before the rock is asked, with the spacer over them: a lead
- * that the rock does not bear is lightened, and presses less. */
+ * that the rock does not withstand is lightened, and presses less. */
 static void set_planned(const dt_well *well, const dt_trajectory *trajectory, double top_md_m,
                         dt_string_load *load)
 {

@@ -32,14 +32,14 @@ static double column_kgm3(const dt_design_in_force *design, double mud_kgm3, dou
     return evacuation * design->gas_gradient_kgm3 + (1 - evacuation) * mud_kgm3;
 }
 
-/** TVD of the preventers: the rig floor, as near as counts, or the sea floor. */
+/** TVD of the BOP: the rig floor, as near as counts, or the sea floor. */
 static double preventers_m(const dt_well *well)
 {
     return well->bop_at_seabed ? dt_well_ground_m(well) : 0;
 }
 
 /** One hole: the smaller of pore pressure and fracture at the shoe, each less what stands above, up
- * to the preventers. */
+ * to the BOP. */
 static void consider_hole(const dt_window *window, double shoe_m, double base_m, double fill_kgm3,
                           bool fracture_counts, dt_head_stage *stage)
 {
@@ -139,7 +139,7 @@ dt_status dt_column_strength(double od_m, double wall_m, double yield_pa, double
     return DT_OK;
 }
 
-/** On the pipe at the top of the carrier: every full string and tie-back inside it, preventers and
+/** On the pipe at the top of the carrier: every full string and tie-back inside it, BOP and
  * wellhead. */
 static void land(const dt_window *window, const dt_strings *strings, const dt_seats *seats,
                  const dt_trajectory *trajectory, size_t carrier, dt_landing *out)

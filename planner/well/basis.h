@@ -141,7 +141,7 @@ typedef struct dt_pair_custom {
     int line;
 } dt_pair_custom;
 
-/** Pipe commonly stocked; grades and threads are parted by blanks. */
+/** Pipe commonly stocked; grades and threads are separated by blanks. */
 typedef struct dt_stock_custom {
     double od_m, weight_kgm;
     const char *grade, *thread;
@@ -186,7 +186,7 @@ typedef struct dt_basis_layer {
 /** A whole basis: every custom has a value. Or a layer, what one file states: the texts of all
  * other values are NULL. */
 struct dt_basis {
-    const char *name; /* of the file; of a stack all names, parted by blanks */
+    const char *name; /* of the file; of a stack all names, separated by blanks */
     dt_basis_layer layers[DT_BASIS_MOST_LAYERS]; /* from the lowest */
     size_t layer_count;
     dt_custom_value values[DT_CUSTOM_COUNT];
@@ -206,7 +206,7 @@ dt_custom dt_custom_find(const char *element, const char *attribute);
 const dt_basis *dt_basis_built_in(void);
 
 /**
- * Names of shipped bases, parted by blanks, become layers; dt_basis_shipped() knows one name.
+ * Names of shipped bases, separated by blanks, become layers; dt_basis_shipped() knows one name.
  * @param[out] layers  static storage; room for DT_BASIS_MOST_LAYERS.
  * @param[out] unknown receives the first name that none has, cut to its size; "" when all are
  * known.

@@ -66,7 +66,7 @@ const char *const *dt_interval_kinds(void)
         "lost-circulation",
         "salt",
         "shale",
-        "swelling-shale",
+        "reactive-shale",
         "unstable",
         "gas",
         "shallow-gas",

@@ -18,7 +18,7 @@ static const dt_limit CELSIUS = {-60, 400, false, "rock of oil wells is below 30
 static const dt_limit HEATING = {0, 400, false, "rock of oil wells is below 300 degC"};
 static const dt_limit STRENGTH = {0.1, 1.2, false, "a part of the yield strength, about 0.8 to 1"};
 static const dt_limit SHARE = {0, 1, false, "a part of the hole is at most all of it"};
-static const dt_limit PREVENTERS = {0, 20e6, true, "no preventers weigh so much"};
+static const dt_limit PREVENTERS = {0, 20e6, true, "no BOP weighs so much"};
 static const dt_limit FORCE = {0, 20e6, false, "no wellhead weighs so much"};
 static const dt_limit END_FACTOR = {0.5, 2.5, false, "K is 0.5 (fixed ends) to 2 (free top)"};
 

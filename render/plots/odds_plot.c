@@ -243,12 +243,13 @@ static void draw_title(picture *p)
     char line[200], cut[DT_LINE_BYTES];
     dt_text_fit(p->program->well->name, PAGE_W - 28, 16, true, cut);
     text(p, 14, 18, (dt_type){16, true, DT_TEXT, DT_START}, cut);
-    snprintf(
-        line, sizeof line,
-        "Can be drilled as planned: %.1f %% (standard error %.2f). With one spare liner: %.1f %%. "
-        "%zu wells drawn, seed %llu.",
-        100 * dt_share_value(p->odds->planned), 100 * dt_share_error(p->odds->planned),
-        100 * dt_share_value(p->odds->spare), p->odds->samples, (unsigned long long)p->odds->seed);
+    snprintf(line, sizeof line,
+             "Can be drilled as planned: %.1f %% (standard error %.2f). With one contingency "
+             "liner: %.1f %%. "
+             "%zu wells drawn, seed %llu.",
+             100 * dt_share_value(p->odds->planned), 100 * dt_share_error(p->odds->planned),
+             100 * dt_share_value(p->odds->spare), p->odds->samples,
+             (unsigned long long)p->odds->seed);
     text(p, 14, 38, (dt_type){9.4, false, DT_TEXT, DT_START}, line);
 }
 

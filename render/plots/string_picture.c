@@ -291,7 +291,7 @@ static void label_all(picture *p)
               p->large ? "liner below" : NULL);
         return;
     }
-    if (p->sheet->index > 0) label(p, p->open_md_m, "shoe before", "open hole below");
+    if (p->sheet->index > 0) label(p, p->open_md_m, "previous shoe", "open hole below");
     label_cement(p);
     if (!p->large) {
         if (item->seat->type == DT_LINER) label(p, item->top_md_m, "liner hanger", NULL);

@@ -155,7 +155,7 @@ static cell torque_text(const dt_sheet *s, dt_thread thread, const dt_torque *to
 {
     double per = s->display == DT_DISPLAY_METRIC ? 1 : DT_N_PER_LBF * DT_M_PER_FT;
     if (!isfinite(torque->optimum_nm))
-        return plain(thread == DT_PLAIN_END ? "welded" : "by its mark, not by torque");
+        return plain(thread == DT_PLAIN_END ? "welded" : "to base of triangle, not by torque");
     return plain("%.0f (%.0f to %.0f)", torque->optimum_nm / per, torque->least_nm / per,
                  torque->most_nm / per);
 }
@@ -166,7 +166,7 @@ static void set_pipe(dt_sheet *s)
         {84, "from and to", DT_KIND_LENGTH},
         {46, "weight", DT_KIND_LINEAR_MASS},
         {66, "grade thread", DT_KIND_COUNT},
-        {42, "bore", DT_KIND_DIAMETER},
+        {42, "ID", DT_KIND_DIAMETER},
         {42, "drift", DT_KIND_DIAMETER},
         {38, "joints", DT_KIND_COUNT},
         {128, s->display == DT_DISPLAY_METRIC ? "make-up torque, N m" : "make-up torque, ft-lbf",
@@ -208,19 +208,19 @@ static void set_running(dt_sheet *s)
     if (!isfinite(r->joint_s)) slow = plain("none is slow enough");
     if (r->blocked_line) slow = plain("the hole is too narrow");
     const fact list[] = {
-        {"joints, and spare ones",
+        {"joints + spare joints",
          plain("%zu + %zu, range %d", r->joints, r->spare_joints, r->settings.range)},
         {"steel", plain("%.1f t", r->steel_kg / 1000)},
         {"weight in air", quantity(s, DT_KIND_FORCE, r->air_n)},
         {"hook load at depth, full of mud", quantity(s, DT_KIND_FORCE, r->hookload_filled_n)},
         {"hook load at depth, empty", quantity(s, DT_KIND_FORCE, r->hookload_floated_n)},
-        {"pulling up, with drag", quantity(s, DT_KIND_FORCE, r->hookload_up_n)},
-        {"lowering, with drag", quantity(s, DT_KIND_FORCE, r->hookload_down_n)},
-        {"may run empty to", quantity(s, DT_KIND_LENGTH, r->empty_md_m)},
+        {"pick-up weight", quantity(s, DT_KIND_FORCE, r->hookload_up_n)},
+        {"slack-off weight", quantity(s, DT_KIND_FORCE, r->hookload_down_n)},
+        {"maximum unfilled depth", quantity(s, DT_KIND_LENGTH, r->empty_md_m)},
         {"collapse factor there",
          plain("%.2f%s", r->empty_factor, r->empty_by_float ? ", float governs" : "")},
-        {"fill up every", plain("%zu joints", r->fill_joint_count)},
-        {"least time to lower a joint", slow},
+        {"fill every", plain("%zu joints", r->fill_joint_count)},
+        {"minimum running time per joint", slow},
         {"surge at the shoe, planned speed", quantity(s, DT_KIND_PRESSURE, r->surge_pa)},
         {"mud out, run closed", quantity(s, DT_KIND_VOLUME, r->closed_end_m3)},
         {"mud back to fill it", quantity(s, DT_KIND_VOLUME, r->fill_m3)},
@@ -248,7 +248,7 @@ static void set_driving(dt_sheet *s)
 {
     const dt_running *r = &s->item->job->running;
     const fact list[] = {
-        {"joints, and spare ones",
+        {"joints + spare joints",
          plain("%zu + %zu, range %d", r->joints, r->spare_joints, r->settings.range)},
         {"steel", plain("%.1f t", r->steel_kg / 1000)},
         {"weight in air", quantity(s, DT_KIND_FORCE, r->air_n)},
@@ -261,9 +261,9 @@ static void set_driving(dt_sheet *s)
 static void set_depths(dt_sheet *s)
 {
     static const column columns[] = {
-        {66, "shoe at", DT_KIND_LENGTH}, {62, "full", DT_KIND_FORCE},
-        {62, "empty", DT_KIND_FORCE},    {62, "pulling", DT_KIND_FORCE},
-        {62, "lowering", DT_KIND_FORCE}, {66, "overpull left", DT_KIND_FORCE},
+        {66, "shoe at", DT_KIND_LENGTH},  {62, "full", DT_KIND_FORCE},
+        {62, "empty", DT_KIND_FORCE},     {62, "pick-up", DT_KIND_FORCE},
+        {62, "slack-off", DT_KIND_FORCE}, {66, "overpull left", DT_KIND_FORCE},
         {64, "s a joint", DT_KIND_COUNT}};
     const dt_running *r = &s->item->job->running;
     section(s, "Hook load against depth, without the blocks");
@@ -445,18 +445,18 @@ static void set_pressures(dt_sheet *s)
         {"pump strokes to displace", plain("%.0f", c->strokes)},
         {"stop pumping at the latest", quantity(s, DT_KIND_VOLUME, c->displacement_most_m3)},
         {"bump the plug at", quantity(s, DT_KIND_PRESSURE, c->bump_pa)},
-        {"held by the float", quantity(s, DT_KIND_PRESSURE, c->lift_pa)},
+        {"float differential", quantity(s, DT_KIND_PRESSURE, c->lift_pa)},
         {"casing test", quantity(s, DT_KIND_PRESSURE, c->test_pa)},
-        {"most pump pressure", quantity(s, DT_KIND_PRESSURE, c->pump_pa)},
-        {"wait on cement", plain("%.20s%s", quantity(s, DT_KIND_TIME, c->wait_s).text,
-                                 c->wait_by_strength ? ", for strength" : "")},
+        {"maximum pump pressure", quantity(s, DT_KIND_PRESSURE, c->pump_pa)},
+        {"WOC", plain("%.20s%s", quantity(s, DT_KIND_TIME, c->wait_s).text,
+                      c->wait_by_strength ? ", for strength" : "")},
         {"shoe at the end, at rest", quantity(s, DT_KIND_DENSITY, c->shoe_static_kgm3)},
         {"shoe at the end, pumping", quantity(s, DT_KIND_DENSITY, c->shoe_kgm3)},
         {"tightest depth (TVD)", quantity(s, DT_KIND_LENGTH, c->tight.tvd_m)},
-        {"left to fracture there",
+        {"margin to fracture there",
          quantity(s, DT_KIND_PRESSURE, c->tight.fracture_pa - c->tight.pressure_pa)},
         {"highest top in one stage", top},
-        {"falls free while pumped", fall},
+        {"free fall (U-tubing)", fall},
     };
     section(s, "Pressures and times");
     facts(s, list, COUNT_OF(list));
@@ -468,7 +468,7 @@ static void set_pressures(dt_sheet *s)
 static void set_accessories(dt_sheet *s)
 {
     const dt_accessories *a = &s->item->job->accessories;
-    section(s, "On the rack");
+    section(s, "Casing accessories");
     size_t rows = (a->count + 1) / 2;
     double top = s->y;
     for (size_t i = 0; i < a->count; ++i) {

@@ -46,9 +46,9 @@ static const struct line_style {
     [LINE_COLLAPSE] = {"collapse gradient", "collapse gradient", "#a8507f", DT_TEXT_MAUVE, 1.4,
                        "8 2 1.5 2"},
     [LINE_OVERBURDEN] = {"overburden", "overburden", DT_LINE, DT_TEXT, 1.0, "12 4"},
-    [LINE_LOWER] = {"least mud", "least mud: pore pressure and trip margin", DT_BLUE, DT_TEXT_BLUE,
-                    1.2, "5 2.5"},
-    [LINE_UPPER] = {"most mud", "most mud: fracture gradient less its margins, section by section",
+    [LINE_LOWER] = {"min. mud weight", "minimum mud weight: pore pressure + trip margin", DT_BLUE,
+                    DT_TEXT_BLUE, 1.2, "5 2.5"},
+    [LINE_UPPER] = {"max. mud weight", "maximum mud weight: fracture gradient less margins",
                     DT_RUST, DT_TEXT_RUST, 1.2, "1.5 2"},
     [LINE_MUD] = {"planned mud", "planned mud", DT_LINE, DT_TEXT, 2.8, NULL},
     [LINE_KICK] = {"kick tolerance", "kick tolerance", DT_GREEN, DT_TEXT_GREEN, 1.3, "3 1.5 1 1.5"},
@@ -251,7 +251,7 @@ static void area_visit(void *context, double tvd_m, dt_side side)
     a->back[a->count++] = (spot){emw_x(a->p, high), y};
 }
 
-/** The room between least and most mud while a section is drilled. */
+/** The room between minimum and maximum mud weight while a section is drilled. */
 static void draw_room(plot *p, size_t index)
 {
     const dt_program *program = p->sketch.program;
@@ -462,10 +462,10 @@ static void say_seat_range(dt_sketch *sketch, const dt_seat *seat, dt_buffer *te
 {
     if (!isfinite(seat->shallowest_m) || !isfinite(seat->deepest_m)) return;
     if (seat->deepest_m - seat->shallowest_m < 0.1) {
-        dt_buffer_text(text, "may stand nowhere else");
+        dt_buffer_text(text, "fixed");
         return;
     }
-    dt_buffer_text(text, "may stand ");
+    dt_buffer_text(text, "can be set ");
     dt_say_range(text, sketch->display, seat->shallowest_m, seat->deepest_m);
 }
 
@@ -852,10 +852,11 @@ static void draw_key(plot *p)
     double x = DT_MARGIN, y = DT_PLOT_BOTTOM + 36;
     for (size_t kind = 0; kind < LINE_COUNT; ++kind) {
         const struct line_style *style = &line_styles[kind];
-        const char *words = kind == LINE_LOWER && has_line(p, LINE_COLLAPSE)
-                                ? "least mud: pore pressure and trip margin, or collapse gradient"
-                            : kind == LINE_KICK ? p->kick_key
-                                                : style->key;
+        const char *words =
+            kind == LINE_LOWER && has_line(p, LINE_COLLAPSE)
+                ? "minimum mud weight: pore pressure + trip margin, or collapse gradient"
+            : kind == LINE_KICK ? p->kick_key
+                                : style->key;
         if (!has_line(p, (line_kind)kind)) continue;
         key_wrap(words, &x, &y);
         dt_svg_line(svg, x, y, x + 28, y,

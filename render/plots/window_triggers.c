@@ -9,9 +9,9 @@
 
 const char *dt_bound_words(dt_bound bound)
 {
-    static const char *const words[DT_BOUND_COUNT] = {
-        "least leak-off at the shoe, for the hole below", "most mud of the hole above",
-        "highest pore pressure at its base"};
+    static const char *const words[DT_BOUND_COUNT] = {"minimum leak-off for the hole below",
+                                                      "maximum mud weight of the hole above",
+                                                      "highest pore pressure at its base"};
     return words[bound];
 }
 

@@ -9,7 +9,7 @@
 
 typedef enum dt_bound {
     DT_BOUND_LEAK_OFF, /* least leak-off, below a shoe */
-    DT_BOUND_MUD,      /* most mud, above the base of its hole */
+    DT_BOUND_MUD,      /* maximum mud weight, above the base of its hole */
     DT_BOUND_PORE,     /* highest pore pressure, the same */
     DT_BOUND_COUNT
 } dt_bound;
@@ -19,7 +19,7 @@ typedef struct dt_bound_mark {
     double tvd_m, emw_kgm3;
 } dt_bound_mark;
 
-/** "least leak-off at the shoe, for the hole below it"; static storage. */
+/** "minimum leak-off for the hole below"; static storage. */
 const char *dt_bound_words(dt_bound bound);
 
 /** The bounds of each hole of a program whose well has spreads; returns how many, at most `most`.

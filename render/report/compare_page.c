@@ -104,10 +104,11 @@ static void cell(dt_buffer *out, const char *text)
 static void put_overview(dt_buffer *out, const dt_comparison *c)
 {
     bool priced = c->well->prices_given;
-    dt_buffer_text(out, "<section><h2>The options</h2>\n<div class=\"scroll\"><table><tr><th></th>"
-                        "<th class=\"text\">pipe, in</th><th>strings</th><th>pipe at the "
-                        "objective, in</th><th>spares</th><th>pairs of the second order</th>"
-                        "<th>holes short of kick</th>");
+    dt_buffer_text(
+        out, "<section><h2>The options</h2>\n<div class=\"scroll\"><table><tr><th></th>"
+             "<th class=\"text\">pipe, in</th><th>strings</th><th>pipe at the "
+             "objective, in</th><th>contingency strings</th><th>pairs of the second order</th>"
+             "<th>holes short of kick tolerance</th>");
     if (c->drawn > 0) dt_buffer_text(out, "<th>holds in drawn wells, %</th>");
     dt_buffer_text(out, "<th>steel, t</th><th>days</th>");
     if (priced) {
@@ -322,7 +323,8 @@ static void put_option(dt_buffer *out, const dt_comparison *c, size_t index, dt_
         put_sentence(out, dt_risks_sentence, c, index, display);
     }
     if (index == 0 && c->plan_breaks_wish)
-        put_paragraph(out, "It breaks a wish of the well file: it is none of the options.");
+        put_paragraph(out,
+                      "It breaks a limit in <wishes> of the well file: it is none of the options.");
     dt_buffer_text(out, "<div class=\"scroll\">");
     put_strings(out, one, display);
     if (index > 0) put_bill(out, c, one);
@@ -456,12 +458,12 @@ dt_status dt_write_comparison_page(const dt_comparison *c, dt_display display, d
     put_paragraph(&page, c->well->prices_given
                              ? "Casing programs compared, ranked by cost at the prices of the "
                                "well file. No other program equals or beats one of these in "
-                               "cost, strings, steel, days, pipe at the objective and spare "
-                               "strings at once."
+                               "cost, strings, steel, days, pipe at the objective and "
+                               "contingency strings at once."
                              : "Casing programs compared, ranked by steel and days: the well "
                                "file has no prices. No other program equals or beats one of "
-                               "these in strings, steel, days, pipe at the objective and spare "
-                               "strings at once.");
+                               "these in strings, steel, days, pipe at the objective and "
+                               "contingency strings at once.");
     if (c->plan_rank) {
         char text[64];
         snprintf(text, sizeof text, "The plan is number %zu of them.", c->plan_rank);

@@ -36,7 +36,7 @@ static const dt_report_section sections[] = {
     {"sizes", "Which sizes nest", dt_section_sizes, has_options},
     {"options", "Options side by side", dt_section_options, dt_wants_options},
     {"strength", "Strength of each string", dt_section_strength, NULL},
-    {"wellhead", "Wellhead and preventers", dt_section_wellhead, NULL},
+    {"wellhead", "Wellhead and BOP", dt_section_wellhead, NULL},
     {"jobs", "Running and cementing", dt_section_jobs, NULL},
     {"kick", "Kick tolerance", dt_section_kick, dt_wants_kick},
     {"bill", "Time and money", dt_section_bill, dt_wants_bill},

@@ -26,12 +26,12 @@ static const job_key running_keys[] = {
     {"Weight in air", "running.air_weight_klbf"},
     {"Hook load, filled", "running.hookload_filled_klbf"},
     {"Hook load, empty", "running.hookload_floated_klbf"},
-    {"Hook load, pulling", "running.hookload_up_klbf"},
-    {"Hook load, lowering", "running.hookload_down_klbf"},
-    {"Pushed, most over its helix", "running.pushed_klbf"},
+    {"Pick-up weight", "running.hookload_up_klbf"},
+    {"Slack-off weight", "running.hookload_down_klbf"},
+    {"Maximum push over its helix", "running.pushed_klbf"},
     {"Winds into a helix from", "running.helix_from_klbf"},
     {"Flotation collar", "running.flotation_collar_md_ft"},
-    {"May run empty to", "running.empty_to_md_ft"},
+    {"Maximum unfilled depth", "running.empty_to_md_ft"},
     {"Limit of running empty", "running.empty_by"},
     {"Collapse factor there", "running.empty_collapse_factor"},
     {"Fill every", "running.fill_every_ft"},
@@ -44,11 +44,11 @@ static const job_key running_keys[] = {
     {"Fracture pressure there", "running.surge_tightest.fracture_psi"},
     {"Margin there", "running.surge_tightest.margin_psi"},
     {"Margin wanted", "running.surge_tightest.margin_wanted_psi"},
-    {"Least time to lower a joint", "running.least_joint_s"},
+    {"Minimum running time per joint", "running.least_joint_s"},
     {"Shock", "running.shock_klbf"},
     {"Running time", "running.hours"},
     {"Centralizers", "running.centralizers"},
-    {"Least standoff", "running.standoff_pct"},
+    {"Minimum standoff", "running.standoff_pct"},
 };
 
 static const job_key cement_keys[] = {
@@ -64,14 +64,14 @@ static const job_key cement_keys[] = {
     {"Stop displacing at", "cement.displacement_most_bbl"},
     {"Strokes", "cement.displacement_strokes"},
     {"Pumping time", "cement.job_h"},
-    {"Differential on the float", "cement.float_differential_psi"},
+    {"Float differential", "cement.float_differential_psi"},
     {"Bump", "cement.bump_psi"},
     {"Test", "cement.test_psi"},
     {"Test by", "cement.test_rule"},
-    {"Most at the pumps", "cement.pump_psi"},
+    {"Maximum pump pressure", "cement.pump_psi"},
     {"At the shoe, end of job, at rest", "cement.end_of_job_shoe_ppg"},
     {"At the shoe, end of job, pumping", "cement.end_of_job_pumping_shoe_ppg"},
-    {"Most at the shoe in the job", "cement.peak_shoe_ppg"},
+    {"Maximum at the shoe in the job", "cement.peak_shoe_ppg"},
     {"Tightest, at", "cement.tightest.md_ft"},
     {"TVD there", "cement.tightest.tvd_ft"},
     {"When", "cement.tightest.moment"},
@@ -81,15 +81,15 @@ static const job_key cement_keys[] = {
     {"Margin there", "cement.tightest.margin_psi"},
     {"Margin wanted", "cement.tightest.margin_wanted_psi"},
     {"Highest top in one stage, MD", "cement.tallest_top_md_ft"},
-    {"Falls free from", "cement.free_fall_from_bbl"},
-    {"Falls free to", "cement.free_fall_to_bbl"},
+    {"Free fall (U-tubing) from", "cement.free_fall_from_bbl"},
+    {"Free fall (U-tubing) to", "cement.free_fall_to_bbl"},
     {"Lift on the string", "cement.lift_off_klbf"},
     {"Stage tool, MD", "cement.stage_tool.md_ft"},
     {"Stage tool, TVD", "cement.stage_tool.tvd_ft"},
     {"Second stage", "cement.stage_tool.second_stage_bbl"},
     {"Sacks of the second stage", "cement.stage_tool.second_stage_sacks"},
-    {"Wait before drilling out", "cement.wait_h"},
-    {"Wait by", "cement.wait_by"},
+    {"WOC before drilling out", "cement.wait_h"},
+    {"WOC by", "cement.wait_by"},
 };
 
 static const job_key slurry_columns[] = {
@@ -116,17 +116,17 @@ static const job_key accessory_columns[] = {
 
 static const job_key torque_columns[] = {{"Section", "section"},
                                          {"Optimum", "optimum_ftlbf"},
-                                         {"Least", "least_ftlbf"},
-                                         {"Most", "most_ftlbf"}};
+                                         {"Minimum", "least_ftlbf"},
+                                         {"Maximum", "most_ftlbf"}};
 
 static const job_key depth_columns[] = {{"Shoe at MD", "md_ft"},
                                         {"Filled", "filled_klbf"},
                                         {"Empty", "floated_klbf"},
-                                        {"Pulling", "up_klbf"},
-                                        {"Lowering", "down_klbf"},
+                                        {"Pick-up", "up_klbf"},
+                                        {"Slack-off", "down_klbf"},
                                         {"Overpull, pipe", "overpull_pipe_klbf"},
                                         {"Overpull, rig", "overpull_rig_klbf"},
-                                        {"Joint, least", "least_joint_s"}};
+                                        {"Minimum time per joint", "least_joint_s"}};
 
 /* ---- a value as people read it ---- */
 
@@ -395,16 +395,16 @@ void dt_section_jobs(dt_page *page)
 /* ---- kick tolerance ---- */
 
 static const job_key kick_columns[] = {
-    {"Bit at TVD", "tvd_ft"}, {"Influx it bears", "bbl"}, {"Fills the whole hole", "whole_hole"}};
+    {"Bit at TVD", "tvd_ft"}, {"Kick tolerance", "bbl"}, {"Fills the whole hole", "whole_hole"}};
 
 static const job_key kick_keys[] = {
-    {"Smallest influx", "kick_tolerance_bbl"},
+    {"Kick tolerance", "kick_tolerance_bbl"},
     {"With the bit at, TVD", "kick_tolerance_at_tvd_ft"},
     {"By", "kick_tolerance_by"},
-    {"Asked for", "kick_tolerance_minimum_bbl"},
-    {"Leak-off at the shoe above, at least", "while_drilling.leak_off_ppg"},
-    {"Mud, at most", "while_drilling.most_mud_ppg"},
-    {"Pore pressure at its base, at most", "while_drilling.most_pore_ppg"}};
+    {"Minimum", "kick_tolerance_minimum_bbl"},
+    {"Minimum leak-off at the previous shoe", "while_drilling.leak_off_ppg"},
+    {"Maximum mud weight", "while_drilling.most_mud_ppg"},
+    {"Maximum pore pressure at its base", "while_drilling.most_pore_ppg"}};
 
 static bool has_kick(const dt_page *page, size_t string)
 {
@@ -422,14 +422,14 @@ bool dt_wants_kick(const dt_page *page)
 
 static const job_key trigger_columns[] = {
     {"Hole down to the", ""},
-    {"Leak-off at the shoe above, at least", "leak_off_ppg"},
-    {"Mud, at most", "most_mud_ppg"},
-    {"Pore pressure at its base, at most", "most_pore_ppg"},
+    {"Minimum leak-off at the previous shoe", "leak_off_ppg"},
+    {"Maximum mud weight", "most_mud_ppg"},
+    {"Maximum pore pressure at its base", "most_pore_ppg"},
     {"Else the shoe moves up to, TVD", "shoe_no_higher_tvd_ft"},
     {"for a leak-off of at least", "leak_off_there_ppg"},
     {"Past that is run", "contingency_text"},
     {"at most at, TVD", "contingency_tvd_ft"},
-    {"The spare", "contingency_od_in"},
+    {"Contingency string", "contingency_od_in"},
     {"in hole", "contingency_hole_in"}};
 
 /** What the rig crew does past a bound, where the well has spreads. */
@@ -465,8 +465,8 @@ void dt_section_kick(dt_page *page)
     dt_html *html = &page->html;
     write_triggers(page);
     dt_html_element(html, "p", NULL,
-                    "How large an influx the hole drilled for each string bears, shut in and "
-                    "circulated out.");
+                    "The largest influx that can be shut in and circulated out of the hole "
+                    "drilled for each string.");
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         if (!has_kick(page, i)) continue;
         dt_buffer text = {0};

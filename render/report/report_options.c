@@ -45,12 +45,16 @@ static void option_row(dt_page *page, size_t index)
 
 static void write_table(dt_page *page)
 {
-    static const dt_column columns[] = {
-        DT_WORDS("Option"),         DT_WORDS("Pipes, in"),
-        DT_NUMBER("Strings"),       DT_NUMBER_IN("At the objective", "in"),
-        DT_NUMBER("Spare strings"), DT_NUMBER("Second-order pairs"),
-        DT_NUMBER("Short of kick"), DT_NUMBER_IN("Steel", "t"),
-        DT_NUMBER("Days"),          DT_NUMBER("Cost")};
+    static const dt_column columns[] = {DT_WORDS("Option"),
+                                        DT_WORDS("Pipes, in"),
+                                        DT_NUMBER("Strings"),
+                                        DT_NUMBER_IN("At the objective", "in"),
+                                        DT_NUMBER("Contingency strings"),
+                                        DT_NUMBER("Second-order pairs"),
+                                        DT_NUMBER("Short of kick"),
+                                        DT_NUMBER_IN("Steel", "t"),
+                                        DT_NUMBER("Days"),
+                                        DT_NUMBER("Cost")};
     size_t count = COUNT(columns) - (page->comparison->well->prices_given ? 0 : 1);
     dt_page_table(page, "Options that no other program equals or beats in all");
     dt_page_head(page, columns, count);

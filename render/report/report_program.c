@@ -253,11 +253,12 @@ void dt_section_program(dt_page *page)
                                         DT_QUANTITY("Shoe MD", DT_KIND_LENGTH),
                                         DT_QUANTITY("Shoe TVD", DT_KIND_LENGTH),
                                         DT_QUANTITY("Mud", DT_KIND_DENSITY),
-                                        DT_QUANTITY("Least fracture", DT_KIND_DENSITY),
+                                        DT_QUANTITY("Min. fracture", DT_KIND_DENSITY),
                                         DT_NUMBER_IN("Steel", "t")};
-    dt_html_element(&page->html, "p", NULL,
-                    "Mud and least fracture gradient are those of the hole drilled for the string. "
-                    "Pipe by pipe the strings stand under strength.");
+    dt_html_element(
+        &page->html, "p", NULL,
+        "Mud weight and minimum fracture gradient are those of the hole drilled for the string. "
+        "Pipe by pipe the strings stand under strength.");
     dt_page_table(page, "Casing program");
     dt_page_head(page, columns, COUNT(columns));
     for (size_t i = 0; i < dt_program_strings(page->program); ++i)
@@ -269,12 +270,13 @@ void dt_section_program(dt_page *page)
 
 void dt_section_window(dt_page *page)
 {
-    dt_page_drawing(page, &page->window,
-                    "Equivalent mud weight against true vertical depth: pore pressure, fracture "
-                    "gradient, the least and the most mud between them, the planned mud as steps, "
-                    "and how far each seat may move. The figures stand in the casing program, "
-                    "under the reasons and under what went in.",
-                    "Between the dashed and the dotted line the mud holds." BESIDE "window.svg.");
+    dt_page_drawing(
+        page, &page->window,
+        "Equivalent mud weight against true vertical depth: pore pressure, fracture "
+        "gradient, minimum and maximum mud weight between them, the planned mud as steps, "
+        "and how far each seat may move. The figures stand in the casing program, "
+        "under the reasons and under what went in.",
+        "Between the dashed and the dotted line the mud holds." BESIDE "window.svg.");
 }
 
 void dt_section_course(dt_page *page)
@@ -361,7 +363,7 @@ static void write_seat(dt_page *page, size_t index)
         dt_html_text(html, ", decided by the engineer");
     dt_html_close(html);
     if (moves) {
-        dt_page_term(page, "May stand", NULL);
+        dt_page_term(page, "Can be set", NULL);
         dt_html_text(html, "from ");
         dt_page_figure(page, DT_KIND_LENGTH, seat->shallowest_m,
                        dt_json("strings.%zu.seat_shallowest_tvd_ft", index));

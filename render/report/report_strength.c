@@ -21,7 +21,7 @@ static void factor_cell(dt_page *page, double factor, double needed, dt_json_pat
     if (known) dt_html_attribute(&page->html, "data-json", path.text);
     dt_html_text(&page->html, known ? text : "\u2013");
     if (known && isfinite(needed)) {
-        snprintf(text, sizeof text, "of %.2f", needed);
+        snprintf(text, sizeof text, "(min %.2f)", needed);
         dt_html_raw(&page->html, " ");
         dt_html_element(&page->html, "small", NULL, text);
     }
@@ -214,11 +214,11 @@ static void write_cheaper(dt_page *page, size_t string, size_t index)
     dt_page_figure(page, DT_KIND_LENGTH, f->at_md_m, case_path(&at, "at_md_ft"));
     dt_html_text(html, " MD, ");
     dt_page_figure(page, DT_KIND_LENGTH, f->at_tvd_m, case_path(&at, "at_tvd_ft"));
-    dt_html_text(html, " TVD, is a factor of ");
+    dt_html_text(html, " TVD, is SF ");
     dt_page_words(page, "span", factor, case_path(&at, "factor"));
-    dt_html_text(html, "; ");
+    dt_html_text(html, " (min ");
     dt_page_words(page, "span", needed, case_path(&at, "needed"));
-    dt_html_text(html, " is asked for.");
+    dt_html_text(html, ").");
     dt_html_close(html);
 }
 
@@ -287,7 +287,7 @@ static void head_row(dt_page *page, size_t index)
     dt_html_element(&page->html, "td", NULL,
                     head->diverter         ? "diverter"
                     : head->beyond_classes ? "above the largest class"
-                                           : "spool and preventers");
+                                           : "spool and BOP");
     dt_html_close(&page->html);
 }
 
@@ -434,7 +434,7 @@ void dt_section_wellhead(dt_page *page)
                                        DT_NUMBER_IN("Class", "psi"), DT_WORDS("What")};
     const dt_wellhead *wellhead = &page->program->wellhead;
     const bool sea = page->program->well->bop_at_seabed;
-    dt_page_table(page, sea ? "Anticipated pressure at the preventers and working-pressure class"
+    dt_page_table(page, sea ? "Anticipated pressure at the BOP and working-pressure class"
                             : "Anticipated pressure at the surface and working-pressure class");
     dt_page_head(page, sea ? at_sea : heads, sea ? COUNT(at_sea) : COUNT(heads));
     for (size_t i = 0; i < wellhead->count; ++i)

@@ -44,7 +44,7 @@ static void say_row(sentence *s, const dt_comparison *c, size_t index, const lay
     char sizes[256];
     const dt_option *o = &one->option, *chosen = &c->items[0].option;
     dt_option_sizes(o, sizes, sizeof sizes);
-    say(s, "%-5s %-*s %7zu %7s %6u", one->label, columns->width, sizes, dt_option_strings(o),
+    say(s, "%-5s %-*s %7zu %7s %11u", one->label, columns->width, sizes, dt_option_strings(o),
         show_inches(o->last_od_m).text, o->spares);
     if (columns->second) say(s, " %3u", standing->second);
     if (columns->short_holes) say(s, " %5u", standing->short_holes);
@@ -59,7 +59,8 @@ static void say_row(sentence *s, const dt_comparison *c, size_t index, const lay
 
 static void say_head(sentence *s, const dt_comparison *c, const layout *columns)
 {
-    say(s, "%-5s %-*s %7s %7s %6s", "", columns->width, "pipe, in", "strings", "last", "spares");
+    say(s, "%-5s %-*s %7s %7s %11s", "", columns->width, "pipe, in", "strings", "last",
+        "contingency");
     if (columns->second) say(s, " 2nd");
     if (columns->short_holes) say(s, " short");
     if (c->drawn > 0) say(s, "  holds");
@@ -78,7 +79,7 @@ static void say_legend(sentence *s, const dt_comparison *c, const layout *column
             c->drawn);
     if (columns->second)
         say(s, "2nd: pairs of hole and pipe of the second order (docs/nest.md).\n");
-    if (columns->short_holes) say(s, "short: holes that bear less of a kick than they should.\n");
+    if (columns->short_holes) say(s, "short: holes of less kick tolerance than is asked for.\n");
 }
 
 /** What there is to say of an item, behind two blanks; nothing where that is nothing. */
@@ -287,7 +288,8 @@ dt_status dt_write_comparison_table(const dt_comparison *c, dt_display display, 
         if (i == 0 && one->dominated_by)
             say(&s, "  option %zu of the list equals or beats it in all\n", one->dominated_by);
         if (i == 0 && c->plan_breaks_wish)
-            say(&s, "  it breaks a wish of the well file: it is none of the options\n");
+            say(&s,
+                "  it breaks a limit in <wishes> of the well file: it is none of the options\n");
         if (i == 0) continue;
         say_line(&s, dt_changes_sentence, c, i, display);
         say_lines(&s, c, one);

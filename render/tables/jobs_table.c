@@ -68,7 +68,7 @@ static void say_cements(sentence *s, const dt_program *p, dt_display display)
     char sacks[24];
     snprintf(sacks, sizeof sacks, "sk x %s", density);
     say(s, "\n%-*s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", width, "cement", "top MD", "lead",
-        "tail", "slurry", "displace", "bump", "test", "shoe end", "job", "wait");
+        "tail", "slurry", "displace", "bump", "test", "shoe end", "job", "WOC");
     say(s, "%-*s %7s %14s %14s %7s %8s %7s %7s %8s %6s %5s\n", width, "",
         dt_display_unit(display, DT_KIND_LENGTH), sacks, sacks, volume, volume, pressure, pressure,
         density, "h", "h");
@@ -88,10 +88,10 @@ static void say_cements(sentence *s, const dt_program *p, dt_display display)
 
 static void say_drilling_head(sentence *s, int width, const char *density)
 {
-    say(s, "\n%-*s %10s %10s %9s %10s %10s %10s\n", width, "while drilling", "leak-off", "foreseen",
-        "mud", "mud", "pore", "foreseen");
-    say(s, "%-*s %10s %10s %9s %10s %10s %10s\n", width, "down to the", "at least", density,
-        density, "at most", "at most", density);
+    say(s, "\n%-*s %10s %10s %9s %10s %10s %10s\n", width, "while drilling", "minimum", "foreseen",
+        "planned", "maximum", "maximum", "foreseen");
+    say(s, "%-*s %10s %10s %9s %10s %10s %10s\n", width, "down to the", "leak-off", density, "mud",
+        "mud", "pore", density);
 }
 
 static void say_trigger(sentence *s, const dt_program *p, size_t string, dt_display display)
@@ -123,8 +123,10 @@ static void say_triggers(sentence *s, const dt_program *p, dt_display display)
         depth);
     for (size_t i = 1; i < p->count; ++i)
         say_trigger(s, p, i, display);
-    say(s, "A leak-off below its least at the shoe above, a mud or a pore pressure over its most: "
-           "the shoe is set\nhigher, no higher than said; where the reading rules that out, the "
+    say(s, "A leak-off below its minimum at the previous shoe, a mud weight or pore pressure over "
+           "its\n"
+           "maximum: the shoe is set higher, no higher than said; where the reading rules that "
+           "out, the "
            "string named is run. By sizes and\nrules of seats; pipe and cement are planned on the "
            "well file with the reading in it.\n");
 }
@@ -156,9 +158,9 @@ static void say_drilling(sentence *s, const dt_program *p, dt_display display)
     if (any && dt_well_has_spreads(p->well))
         say_triggers(s, p, display);
     else if (any)
-        say(s,
-            "A leak-off below its least at the shoe above, or a pore pressure over its most at the "
-            "base: the\nnext shoe stands higher than planned, or a string more is set.\n");
+        say(s, "A leak-off below its minimum at the previous shoe, or a pore pressure over its "
+               "maximum at "
+               "the base:\nthe next shoe stands higher than planned, or a string more is set.\n");
 }
 
 static void say_running(sentence *s, const dt_program *p, dt_display display)
@@ -166,10 +168,13 @@ static void say_running(sentence *s, const dt_program *p, dt_display display)
     const int width = dt_name_width(p);
     const char *depth = dt_display_unit(display, DT_KIND_LENGTH);
     const char *force = dt_display_unit(display, DT_KIND_FORCE);
+    char unfilled[24], every[24];
+    snprintf(unfilled, sizeof unfilled, "max %s", depth);
+    snprintf(every, sizeof every, "every %s", depth);
     say(s, "\n%-*s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", width, "running", "joints+spare",
-        "full", "empty", "overpull", "dry to", "fill by", "centr'ers", "s a joint", "time");
+        "full", "empty", "overpull", "unfilled", "fill", "centr'ers", "s a joint", "time");
     say(s, "%-*s %12s %8s %8s %9s %8s %8s %9s %10s %6s\n", width, "", "", force, force, force,
-        depth, depth, "", "at least", "h");
+        unfilled, every, "", "at least", "h");
     for (size_t n = 0; n < dt_program_strings(p); ++n) {
         const size_t i = dt_program_at(p, n);
         const dt_job *job = p->items[i].job;

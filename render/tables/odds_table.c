@@ -35,7 +35,7 @@ static void say_summary(sentence *s, const dt_program *program, const dt_odds *o
                         : "");
     say(s, "+- is one standard error\n\n");
     say(s, "%-46s %s\n", "can be drilled as planned", share_words(odds->planned).text);
-    say(s, "%-46s %s\n", "the same with one spare liner", share_words(odds->spare).text);
+    say(s, "%-46s %s\n", "the same with one contingency liner", share_words(odds->spare).text);
     say(s, "%-46s %s\n\n", "as many strings or fewer, seats chosen anew",
         share_words(odds->anew).text);
 }
@@ -118,7 +118,7 @@ static void say_inputs(sentence *s, const dt_program *program, const dt_odds *od
 {
     say(s, "\nWhat drives it\n");
     say(s, "  %-34s %-22s %-20s %s\n", "input", "odds if low .. if high", "share of variance",
-        "worth of knowing");
+        "value of information");
     for (size_t i = 0; i < odds->input_count && i < 12; ++i) {
         const dt_odds_input *input = &odds->inputs[i];
         char name[80], ends[48], share[48] = "-", worth[48] = "-";

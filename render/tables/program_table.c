@@ -167,7 +167,7 @@ static dt_status say_seats(sentence *s, const dt_program *program, dt_display di
         say(s, "%s: shoe %s", name, show(display, DT_KIND_LENGTH, seat->shoe_m).text);
         bool moves = seat->deepest_m - seat->shallowest_m > SAME_DEPTH_M;
         if (moves)
-            say(s, ", may stand from %s to %s",
+            say(s, ", can be set from %s to %s",
                 show(display, DT_KIND_LENGTH, seat->shallowest_m).text,
                 show(display, DT_KIND_LENGTH, seat->deepest_m).text);
         if (fabs(seat->shoe_m - seat->exact_m) > SAME_DEPTH_M)
@@ -194,14 +194,14 @@ static void say_governing(sentence *s, const dt_section *section, const char *na
 {
     const dt_screen *screen = &section->screen;
     const dt_factor *f = &screen->by_check[screen->worst_check];
-    say(s, "  %s %s to %s: %s %s of %.2f, %s, at %s MD\n", name,
+    say(s, "  %s %s to %s: %s SF %s (min %.2f), %s, at %s MD\n", name,
         bare(display, DT_KIND_LENGTH, section->top_md_m).text,
         show(display, DT_KIND_LENGTH, section->base_md_m).text, dt_check_code(screen->worst_check),
         factor(f).text, f->needed, dt_load_code(screen->worst),
         show(display, DT_KIND_LENGTH, f->at_md_m).text);
     if (!section->cheaper_pipe) return;
     f = &section->cheaper_factor;
-    say(s, "    next cheaper, %s %s %s: %s %s of %.2f, %s, at %s MD\n",
+    say(s, "    next cheaper, %s %s %s: %s SF %s (min %.2f), %s, at %s MD\n",
         bare(display, DT_KIND_LINEAR_MASS, section->cheaper_pipe->weight_kgm).text,
         section->cheaper_pipe->grade->name,
         dt_pipe_thread_text(section->cheaper_pipe, section->cheaper_thread),
@@ -226,7 +226,7 @@ static void say_strength(sentence *s, const dt_program *program, dt_display disp
 /** What is nippled up on each string, and what carries it. */
 static void say_heads(sentence *s, const dt_program *program, dt_display display)
 {
-    say(s, "\nWellhead and preventers (anticipated %s, working-pressure class)\n",
+    say(s, "\nWellhead and BOP (anticipated %s, working-pressure class)\n",
         program->well->bop_at_seabed ? "pressure at the sea floor" : "surface pressure");
     for (size_t n = 0; n < program->wellhead.count; ++n) {
         const size_t i = dt_program_at(program, n);
@@ -249,7 +249,7 @@ static void say_heads(sentence *s, const dt_program *program, dt_display display
         char name[32];
         if (!l->made) continue;
         dt_program_string_name(program, l->carrier, name, sizeof name);
-        say(s, "  %s carries %s: factor %.2f on yield", name,
+        say(s, "  %s carries %s: SF %.2f on yield", name,
             show(display, DT_KIND_FORCE, l->load_n).text, l->stress_factor);
         if (l->column_made) say(s, ", %.2f as a column", l->column_factor);
         say(s, "\n");
@@ -268,8 +268,8 @@ static void say_hangers(sentence *s, const dt_program *program, dt_display displ
         any = true;
         dt_program_string_name(program, i, name, sizeof name);
         say(s,
-            "  %s: %s, %s of it weight; governed by %s; hanger of line %d bears %s: factor "
-            "%.2f of %.2f; bore %s\n",
+            "  %s: %s, %s of it weight; governed by %s; hanger of line %d bears %s: SF "
+            "%.2f (min %.2f); bore %s\n",
             name, show(display, DT_KIND_FORCE, item->hung.total_n).text,
             show(display, DT_KIND_FORCE, item->hung.weight_n).text, dt_load_code(item->hung.by),
             item->hanger->line, show(display, DT_KIND_FORCE, item->hanger->capacity_n).text,

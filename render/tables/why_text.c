@@ -162,13 +162,13 @@ dt_status dt_write_verdict_text(const dt_program *program, const dt_verdict *ver
 {
     sentence s = {0};
     dt_status status = DT_OK;
-    say(&s, "%s, wish: %s\n\n", program->well->name, wish);
+    say(&s, "%s, what if: %s\n\n", program->well->name, wish);
     if (verdict->possible) {
         const bool runs = dt_program_runnable(verdict->program);
         say(&s, runs ? "It can be done.\n\n" : "It can be planned so, but not run.\n\n");
         status = dt_say_stoppers(&s, verdict->program, 0, DT_IN_SHORT, display);
         if (!runs) say(&s, "\n");
-        say_program(&s, "Under the wish", verdict->program, display);
+        say_program(&s, "What if", verdict->program, display);
         say_program(&s, "As planned", program, display);
         say_difference(&s, program, verdict->program);
     } else {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* What options buy and risk beside the chosen program, and what was searched, as sentences. */
+/* Pros and cons of options beside the chosen program, and what was searched, as sentences. */
 #include "compare_words.h"
 
 #include <ctype.h>
@@ -40,7 +40,7 @@ static void item(sentence *s, bool *any)
     *any = true;
 }
 
-/* ---- what an option buys and risks ---- */
+/* ---- the pros and cons of an option ---- */
 
 /** Totals in which `a` is better than `b`, in words; the other way round they are losses. */
 static void say_totals(sentence *s, const dt_well *well, const dt_option *a, const dt_option *b,
@@ -75,7 +75,8 @@ static void say_totals(sentence *s, const dt_well *well, const dt_option *a, con
     }
     if (a->spares > b->spares) {
         item(s, any);
-        say(s, "%u spare string%s %s", a->spares - b->spares, a->spares - b->spares > 1 ? "s" : "",
+        say(s, "%u contingency string%s %s", a->spares - b->spares,
+            a->spares - b->spares > 1 ? "s" : "",
             gain ? "more would still nest" : "fewer would still nest");
     }
 }
@@ -128,7 +129,7 @@ static void say_tieback_risk(sentence *s, const dt_program *program, size_t inde
     say(s,
         "the tie-back stands in seals at %s MD that must hold for as long as it does, is not "
         "cemented, and takes a wellhead stage of its own; until it is run, the hole of its liner "
-        "is borne by the %s in above",
+        "is carried by the %s in above",
         show(display, DT_KIND_LENGTH, tie->shoe_md_m).text,
         show_inches(program->items[index - 1].od_m).text);
 }
@@ -163,7 +164,7 @@ dt_status dt_buys_sentence(const dt_comparison *c, size_t index, dt_display disp
     sentence s = {0};
     bool any = false;
     const dt_compared *one = &c->items[index];
-    say(&s, "Buys: ");
+    say(&s, "Pros: ");
     say_totals(&s, c->well, &one->option, &c->items[0].option, true, &any);
     say_certainty(&s, c, one, &c->items[0], true, &any);
     for (size_t i = 0; i < one->difference_count; ++i) {
@@ -193,7 +194,7 @@ dt_status dt_risks_sentence(const dt_comparison *c, size_t index, dt_display dis
     sentence s = {0};
     bool any = false;
     const dt_compared *one = &c->items[index];
-    say(&s, "Risks: ");
+    say(&s, "Cons: ");
     say_totals(&s, c->well, &c->items[0].option, &one->option, false, &any);
     say_certainty(&s, c, &c->items[0], one, false, &any);
     for (size_t i = 0; i < one->difference_count; ++i)
@@ -361,8 +362,8 @@ dt_status dt_searched_sentence(const dt_comparison *c, dt_display display, char 
                 show_inches(well->min_pipe_od_m).text, well->objective_line,
                 show_inches(well->pins[i].od_m).text, well->pins[i].line);
     if (!o->most_by_wish)
-        say(&s, " The number of strings was limited to one more than the fewest, since no wish "
-                "says otherwise.");
+        say(&s, " The number of strings was limited to one more than the fewest, since "
+                "<wishes> states no limit.");
     return sentence_take(&s, out);
 }
 
@@ -375,7 +376,8 @@ const char *dt_proof_words(void)
            "loads that need more: the chain of shoes down to the next full string or tie-back, "
            "past which "
            "nothing loads what is above), and nothing else; "
-           "money, steel, time and spares are sums over strings. So a lower part that another of "
+           "money, steel, time and contingency strings are sums over strings. So a lower part that "
+           "another of "
            "the "
            "same shoe and bit equals or beats in all of these, pressure included, can be replaced "
            "by it "
@@ -397,13 +399,15 @@ dt_status dt_contingency_sentence(const dt_program *program, size_t interval,
         say(&s, "%s: the conductor stands through it.", name);
     else if (c->nests)
         say(&s,
-            "%s, cased off early: a spare %s in string in %s in hole nests below the %s, and "
+            "%s, cased off early: a contingency string, %s in in %s in hole, nests below the %s, "
+            "and "
             "nothing below it changes.",
             name, show_inches(c->od_m).text, show_inches(c->hole_m).text,
             name_of(program, c->above).text);
     else if (c->nests_smaller)
         say(&s,
-            "%s, cased off early: no spare nests with the strings below as planned; with a %s in "
+            "%s, cased off early: no contingency string nests with the strings below as planned; "
+            "with a %s in "
             "string in %s in hole below the %s, %s in is the largest pipe left at the objective, "
             "where %s in is planned%s.",
             name, show_inches(c->smaller_od_m).text, show_inches(c->smaller_hole_m).text,
@@ -413,6 +417,7 @@ dt_status dt_contingency_sentence(const dt_program *program, size_t interval,
                 ? ", and the completion needs more"
                 : "");
     else
-        say(&s, "%s, cased off early: no spare string nests, whatever is given up below.", name);
+        say(&s, "%s, cased off early: no contingency string nests, whatever is given up below.",
+            name);
     return sentence_take(&s, out);
 }

@@ -18,7 +18,7 @@ typedef dt_status dt_item_sentence(const dt_comparison *c, size_t index, dt_disp
 /** Strings of an item that differ from the chosen program; "" when none do. */
 dt_item_sentence dt_changes_sentence;
 
-/** What an item buys over the chosen program, and what it risks. */
+/** Pros and cons of an item beside the chosen program. */
 dt_item_sentence dt_buys_sentence;
 dt_item_sentence dt_risks_sentence;
 

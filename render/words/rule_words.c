@@ -17,12 +17,11 @@ const char *dt_rule_words(dt_rule rule)
         [DT_RULE_CASE_ABOVE] = "a shoe must stand above the interval",
         [DT_RULE_AVOID_SHOE] = "no shoe inside the interval",
         [DT_RULE_FRESH_WATER] = "fresh water must be behind the surface string",
-        [DT_RULE_BELOW_CONDUCTOR] = "a shoe stands below the string before it",
+        [DT_RULE_BELOW_CONDUCTOR] = "a shoe stands below the previous string",
         [DT_RULE_ABOVE_OBJECTIVE] = "a shoe stands above the objective",
         [DT_RULE_ROUNDING] = "seats stand on the rounding step",
         [DT_RULE_PINNED] = "the engineer has decided it",
-        [DT_RULE_INFLUX_VOLUME] =
-            "an influx of the asked volume must be borne while it is circulated out",
+        [DT_RULE_INFLUX_VOLUME] = "an influx of the volume asked for must be circulated out",
         [DT_RULE_CIRCULATING] =
             "mud + circulating friction + safety must stay under the fracture gradient",
         [DT_RULE_DRILLING_MARGIN] =
@@ -38,8 +37,9 @@ const char *dt_rule_words(dt_rule rule)
         [DT_RULE_SURFACE_MOST] = "the basis asks for a shallower surface shoe",
         [DT_RULE_SUREST] = "most of the wells drawn from the spreads hold there",
         [DT_RULE_SPREAD] = "it is spread over its range",
-        [DT_RULE_RUNNING_JOB] = "under a higher shoe, running pipe to the bottom breaks the rock",
-        [DT_RULE_CEMENT_JOB] = "under a higher shoe, the cement job breaks the rock",
+        [DT_RULE_RUNNING_JOB] =
+            "under a higher shoe, running pipe to the bottom exceeds the fracture pressure",
+        [DT_RULE_CEMENT_JOB] = "under a higher shoe, the cement job exceeds the fracture pressure",
         [DT_RULE_TAIL_CEMENT] = "the tail of its cement stands below weak rock",
         [DT_RULE_STOPPED_HIGHER] = "with a higher shoe, more stops the program",
         [DT_RULE_CHOSEN_TOGETHER] = "it was chosen together with the other strings",

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Rules and inputs that forbid a wish, in words. */
+/* Rules and inputs that forbid a what-if, in words. */
 #include "why_words.h"
 #include "rule_words.h"
 
@@ -78,7 +78,7 @@ dt_status dt_switch_words(const dt_switch *item, const dt_well *well, dt_display
             show_inches(well->min_pipe_od_m).text, well->objective_line);
         break;
     case DT_SWITCH_CLEARANCE:
-        say(&s, "the gap asked for between hole and coupling");
+        say(&s, "the clearance asked for between hole and coupling");
         break;
     case DT_SWITCH_LOADS:
         say(&s, "the loads the pipe must hold with its design factors");

@@ -6,7 +6,7 @@
 
 #include "same.h"
 
-/** Thousands parted by commas in front of the decimal point. */
+/** Thousands separated by commas in front of the decimal point. */
 static void say_grouped(dt_buffer *out, const char *number)
 {
     size_t whole = strcspn(number, ".");

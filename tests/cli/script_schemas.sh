@@ -40,7 +40,7 @@ cp "$source/tests/fuzz/corpus/well/full.xml" "$dir/wells/every-element.xml"
 rm "$dir/wells/quillfen-lateral.xml"
 sed 's|md="20100 ft"|md="26500 ft"|' "$source/wells/quillfen-lateral.xml" >"$dir/floated-in.xml"
 cp "$source/docs/practice/fallow-edge.xml" "$source/docs/practice/whinstone-salt.xml" "$dir/wells"
-# preventers that land on the strings
+# a BOP that lands on the strings
 sed 's|</well>|<wellhead bop="60 klbf" head="12 klbf" free_length="40 ft"/></well>|' "$source/wells/alder-reach.xml" >"$dir/wells/landed.xml"
 sed 's| free_length="40 ft"||' "$dir/wells/landed.xml" >"$dir/wells/landed-stiff.xml"
 sed 's|\( *<cement slurry=\)"neat tail" top="8000 ft"|\1"neat tail" top="6000 ft" excess="25 %" excess_on="open-hole" collar_above_shoe="80 ft"/>\n&|' \

@@ -168,7 +168,7 @@ static const struct {
     {"docs/well-file.md", "| `reserve` | % | @A |", {C(TIMES_RESERVE)}},
     {"docs/well-file.md", "| `tiebacks` | `yes`, `no` (default `@A`) |", {C(WISHES_TIEBACKS)}},
     {"docs/cement.md", "| `above_shoe` (@A) above the shoe", {C(CEMENTING_ABOVE_SHOE)}},
-    {"docs/cement.md", "| `lead` | @A; if the rock does not bear it,", {C(CEMENTING_LEAD)}},
+    {"docs/cement.md", "| `lead` | @A; if the rock does not withstand it,", {C(CEMENTING_LEAD)}},
     {"docs/cement.md", "none that is not @A over the mud |", {C(CEMENTING_OVER_MUD)}},
     {"docs/cement.md", "| `tail` | @A; for heavy mud", {C(CEMENTING_TAIL)}},
     {"docs/cement.md", ", to be @A over the mud |", {C(CEMENTING_OVER_MUD)}},

@@ -127,8 +127,8 @@ static void check_sentences(const dt_comparison *c, const dt_compared *one)
     check_total(c, one, (double)strings, 0.5, gain, loss);
     long spares = (long)own->spares - (long)chosen->spares;
     plural = labs(spares) > 1 ? "s" : "";
-    snprintf(gain, sizeof gain, "%ld spare string%s more would", labs(spares), plural);
-    snprintf(loss, sizeof loss, "%ld spare string%s fewer would", labs(spares), plural);
+    snprintf(gain, sizeof gain, "%ld contingency string%s more would", labs(spares), plural);
+    snprintf(loss, sizeof loss, "%ld contingency string%s fewer would", labs(spares), plural);
     check_total(c, one, (double)spares, 0.5, gain, loss);
     check_total(c, one, own->last_od_m - chosen->last_od_m, PART_SAME, "leaves ", "leaves ");
 }
@@ -577,7 +577,7 @@ static void a_plan_that_breaks_a_wish_is_no_option(void **state)
                         PART_SAME);
     dt_text text = {0};
     assert_int_equal(dt_write_comparison_table(&x.made, DT_DISPLAY_FIELD, &text), DT_OK);
-    assert_non_null(strstr(text.bytes, "it breaks a wish of the well file"));
+    assert_non_null(strstr(text.bytes, "it breaks a limit in <wishes> of the well file"));
     dt_text_free(&text);
     check_all(&x.made, &x.catalogue);
     release(&x);

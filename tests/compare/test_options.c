@@ -1208,7 +1208,7 @@ static void many_forbidden_sizes(void **state)
 }
 
 /* One wish at a time that leaves nothing: a well of three strings with two, a bit of the last
- * string that passes no preventer or wellhead of 4 in. Without wishes: the plan's own refusal. */
+ * string that passes no BOP or wellhead of 4 in. Without wishes: the plan's own refusal. */
 static void each_wish_that_leaves_nothing(void **state)
 {
     (void)state;

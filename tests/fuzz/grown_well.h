@@ -143,7 +143,7 @@ static inline void grow_pressures(grown *g)
 
 static inline void grow_intervals(grown *g)
 {
-    static const char *const kinds[] = {"lost-circulation", "salt",        "swelling-shale",
+    static const char *const kinds[] = {"lost-circulation", "salt",        "reactive-shale",
                                         "depleted",         "shallow-gas", "fault"};
     static const char *const actions[] = {"case-off", "case-above", "avoid-shoe"};
     static const char *const pores[] = {"yes", "no"};

@@ -176,7 +176,7 @@ static void example_e_pressures(void **state)
     /* 70 % of 6870 psi, the minimum internal yield */
     assert_published(&cfr_250, "pressure test of 9-5/8 in 47 lb/ft N80", "psi", c->test_pa / PSI,
                      4809);
-    assert_within(c->tight.tvd_m / FT, 4500, 1e-6); /* the shoe before governs, not the shoe */
+    assert_within(c->tight.tvd_m / FT, 4500, 1e-6); /* the previous shoe governs, not the shoe */
     /* under the string 815 psi on 72.76 in2, its weight in mud 356.4 klbf: it stays (the balance
      * of Lapeyrouse 2002, p. 66, worked by hand) */
     assert_published(&balance, "lift less weight in mud", "klbf", c->lift_off_n / (1000 * LBF),
@@ -185,7 +185,7 @@ static void example_e_pressures(void **state)
     assert_published(&volumes, "displacement with half the track over", "bbl",
                      c->displacement_most_m3 / BBL, 653.0 + 2.93);
     assert_true(c->tight.pressure_pa / PSI > 2527); /* at rest; pumping adds friction */
-    assert_published(&pressures, "fracture at the shoe before", "psi", c->tight.fracture_pa / PSI,
+    assert_published(&pressures, "fracture at the previous shoe", "psi", c->tight.fracture_pa / PSI,
                      3375);
     /* straight line between 250 psi at 6 h and 900 psi at 12 h: 500 psi at 8.3 h; 12 h governs */
     assert_within(c->wait_s / 3600, 12, 1e-9);
@@ -226,8 +226,8 @@ static void tallest_columns_of_the_example(void **state)
         isinf(dt_tallest_column(fracture, margin, friction, 10.5 * PPG, 10.5 * PPG, 9000 * FT)));
 }
 
-/* A column the rock does not bear is never hidden: the warning names depth, pressure and margin;
- * a stage tool is proposed. */
+/* A column the rock does not withstand is never hidden: the warning names depth, pressure and
+ * margin; a stage tool is proposed. */
 static void a_breaking_column_is_told(void **state)
 {
     (void)state;

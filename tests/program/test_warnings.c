@@ -151,7 +151,7 @@ static const provoked rows[] = {
      {{"<conductor", "<sizes><clearance up_to_od='20 in' radial='3 in'/></sizes><conductor"}},
      "pin-clearance",
      "surface",
-     "leaves 1.563 in round its coupling, 3.000 in is asked for"},
+     "leaves 1.563 in round its coupling (min 3.000 in)"},
     {JOB,
      {{"hole=\"12.25 in\"", "hole=\"12.5 in\""}},
      "pin-drift",
@@ -163,7 +163,7 @@ static const provoked rows[] = {
      {{"<conductor", "<note>x</note><conductor"}},
      "pin-fails-load",
      "production",
-     "fails collapse, full-evacuation, at 9000 ft MD: factor 0.96, 1.00 is asked for"},
+     "fails collapse, full-evacuation, at 9000 ft MD: SF 0.96 (min 1.00)"},
     {LAND,
      {{"gas_gradient=", "sour=\"yes\" gas_gradient="},
       PIN("<string role='production' grade='Q125'/>")},
@@ -191,7 +191,7 @@ static const provoked rows[] = {
      {{"wait_strength=\"500 psi\"", "wait_strength=\"5000 psi\""}},
      "strength-not-reached",
      "production",
-     "never reach 5000 psi: the wait of 12.0 h"},
+     "never reach 5000 psi: the WOC of 12.0 h"},
     {JOB,
      {{"density=\"13.2 ppg\"", "density=\"9.0 ppg\""}},
      "slurry-lighter-than-mud",
@@ -218,7 +218,7 @@ static const provoked rows[] = {
                 "drill_pipe='5 in' collars='8 in' collar_length='600 ft'/></kick_tolerance><pay "}},
      "kick-tolerance-short",
      "production",
-     "should be borne; the weak point is at"},
+     "minimum wanted 900.0 bbl; the weak point is at"},
     {SHELF,
      {{" lap=\"300 ft\"", ""}},
      "lap-customary",
@@ -268,7 +268,7 @@ static const provoked rows[] = {
       PIN("<string role='conductor' od='13.375 in'/><string role='surface' od='9.625 in'/>")},
      "landing-stress",
      "surface",
-     "1.25 is asked for"},
+     "(min 1.25)"},
     {LAND,
      {{"<pay ",
        "<wellhead bop='700 klbf' head='30 klbf' free_length='60 ft' end_factor='2'/><pay "},
@@ -309,7 +309,7 @@ static const provoked rows[] = {
        "<kick_tolerance intensity='0.5 ppg' seat_volume='5000 bbl' seat_hole='8.5 in'/><pay "}},
      NULL,
      NULL,
-     "an influx of the asked volume must be borne while it is circulated out at"},
+     "an influx of the volume asked for must be circulated out at"},
     {SHELF,
      {{"<pay ",
        "<liner_hangers><hanger liner='5 in' casing='7 in' capacity='300 klbf' bore='4 in'/>"
@@ -409,7 +409,7 @@ static void a_section_that_fails_is_told(void **state)
     dt_program_note_sections(program, last);
     assert_int_equal(program->notices.count, before + 1);
     const provoked told = {
-        .code = "section-fails-load", .where = "production", .words = "MD: factor 0.87, 1."};
+        .code = "section-fails-load", .where = "production", .words = "MD: SF 0.87 (min 1."};
     must_warn(program, &told);
     dt_program_free(program);
     dt_well_free(well);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT */
-/* Wells with a preventer at the sea floor: columns against published figures and statics, holes
+/* Wells with a BOP at the sea floor: columns against published figures and statics, holes
  * before the riser against a slow search, and what follows of it for a whole program. */
 #include "cited.h"
 

@@ -53,7 +53,7 @@ typedef struct claimed_cement {
     double shoe_static_kgm3, shoe_kgm3, tight_spare_pa, lift_off_n;
     unsigned repairs; /* bits of dt_cement_repair */
     bool staged;      /* a stage tool is proposed, */
-    bool waived;      /* with which the rock bears the job */
+    bool waived;      /* with which the rock withstands the job */
     double mix_m3s, displace_m3s;
 } claimed_cement;
 

@@ -247,7 +247,7 @@ static line make_overburden(maker *m)
     return l;
 }
 
-/** What rock bears: pore plus a share of the rest up to the overburden. */
+/** What rock withstands: pore plus a share of the rest up to the overburden. */
 static line make_fracture(maker *m, const line *pore, const line *overburden)
 {
     line l = {.count = 0};
@@ -550,7 +550,7 @@ static void put_conductor(maker *m)
 
 static void put_interval(maker *m, int number, double top, double base)
 {
-    static const char *const kinds[] = {"lost-circulation", "salt",  "swelling-shale", "gas",
+    static const char *const kinds[] = {"lost-circulation", "salt",  "reactive-shale", "gas",
                                         "depleted",         "fault", "other",          "coal"};
     static const char *const beside[] = {"unstable", "shallow-gas", "overpressure"};
     const char *kind = kinds[upto(m, 7)];

@@ -6,7 +6,7 @@
 
 /*
  * Wells made up by a seed, as text of a well file. Structured, so that most of them have a
- * program: pressures climb, rock bears more than it holds, conductors stand deep enough.
+ * program: pressures climb, rock withstands more than it holds, conductors stand deep enough.
  */
 
 /** X(NAME, words): what a well has in it, for the mix that is printed. */

@@ -676,9 +676,9 @@ static void check_rates(const context *c, const bore *b, settings *s)
 }
 
 /**
- * A job is changed only where the rock does not bear it without the last change. Of a shorter tail
- * that is not looked at: its volumes are another job's. Nor is a lighter lead, and what one that
- * was not changed far enough would have come to.
+ * A job is changed only where the rock does not withstand it without the last change. Of a shorter
+ * tail that is not looked at: its volumes are another job's. Nor is a lighter lead, and what one
+ * that was not changed far enough would have come to.
  */
 static void check_repairs(const context *c, const bore *b, const settings *s, const expected *e)
 {
@@ -694,7 +694,7 @@ static void check_repairs(const context *c, const bore *b, const settings *s, co
         return;
     double left = least_left(b, &before, e, &fine);
     demand_true(c->v, "repair", (int)b->string, isinf(left) || left < fine,
-                "a job is changed that the rock bears");
+                "a job is changed that the rock withstands");
 }
 
 /** Length of the shoe track: whole joints, under the top of the cement and in the string. */

@@ -60,7 +60,7 @@ static double surging(const piece *p, double speed, const liquid *mud)
 }
 
 typedef struct surged {
-    double shoe_pa, spare_pa; /* at the shoe; least left of what open rock bears */
+    double shoe_pa, spare_pa; /* at the shoe; least left of what open rock withstands */
 } surged;
 
 /** A joint let down in so many seconds. */

@@ -557,7 +557,7 @@ static void surface_pressure_of_each_head(void **state)
     assert_within(head.stages[2].pressure_pa / PSI, 8000 * (14 * ppg_psift - 0.1), 0.05);
     assert_within(head.stages[2].class_psi, 10000, 0);
     assert_within(head.stages[3].pressure_pa / PSI, 12000 * (12 * ppg_psift - 0.1), 0.05);
-    assert_false(head.landing[0].made); /* no weight of preventers stated */
+    assert_false(head.landing[0].made); /* no weight of the BOP stated */
     dt_wellhead_free(&head);
     b.c.well.wellhead = (dt_wellhead_wishes){.given = true,
                                              .evacuation = 0.7,
