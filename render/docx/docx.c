@@ -244,7 +244,7 @@ dt_status dt_write_docx(const dt_text *report, dt_text *out)
         xmlFreeDoc(tree);
         return DT_E_INPUT;
     }
-    dt_docx docx = {0};
+    dt_docx docx = {.room = DT_DOCX_TEXT_WIDTH, .most_height_mm = DT_DOCX_MOST_MM};
     dt_text made[FIXED_PARTS] = {{0}};
     dt_status status = make_parts(&docx, root, made);
     if (status == DT_OK) status = pack(&docx, made, out);

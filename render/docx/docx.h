@@ -17,6 +17,11 @@
 /** What paper leaves for text: A4 less 15 mm on each side, as in report.css, in twips (1/20 pt). */
 #define DT_DOCX_TEXT_WIDTH 10205
 
+/** Height of a drawing: what fits on a page beside headings and caption, or below the table of the
+ * first page. */
+#define DT_DOCX_MOST_MM   238.0
+#define DT_DOCX_BESIDE_MM 150.0
+
 /** A drawing of the report, twice. */
 typedef struct dt_docx_drawing {
     dt_text svg, png;
@@ -29,8 +34,10 @@ typedef struct dt_docx {
     dt_docx_drawing *drawings;
     size_t drawing_count;
     size_t bookmarks;
-    const char *mark; /* place in program.json of the text being written; NULL: none */
-    bool breaks;      /* the next heading begins a page */
+    const char *mark;      /* place in program.json of the text being written; NULL: none */
+    bool breaks;           /* the next heading begins a page */
+    long room;             /* across, in twips: that of the text, or of a cell that holds blocks */
+    double most_height_mm; /* of a drawing, so that it fits with what stands above it */
 } dt_docx;
 
 /** Turns what stands in an element of the report into paragraphs and tables. */
@@ -50,6 +57,9 @@ void dt_docx_table(dt_docx *docx, const xmlNode *table);
 
 /** <dl> of the report, terms beside what is said of them, in a table without lines. */
 void dt_docx_terms(dt_docx *docx, const xmlNode *list);
+
+/** What the report has side by side: its first part, a drawing, beside the second. */
+void dt_docx_beside(dt_docx *docx, const xmlNode *parts);
 
 /** <img> of the report: a paragraph with the drawing. */
 void dt_docx_figure(dt_docx *docx, const xmlNode *image);

@@ -244,6 +244,8 @@ static void write_block(dt_docx *docx, const xmlNode *element)
         dt_docx_table(docx, element);
     else if (dt_docx_is(element, "dl"))
         dt_docx_terms(docx, element);
+    else if (dt_docx_has_class(element, "beside"))
+        dt_docx_beside(docx, element);
     else if (dt_docx_is(element, "img"))
         dt_docx_figure(docx, element);
     else if (dt_docx_is(element, "ul") || dt_docx_is(element, "ol"))

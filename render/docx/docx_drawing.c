@@ -11,9 +11,7 @@
 
 #define EMU_PER_MM 36000L /* ISO/IEC 29500-1, 20.1.2.1: 914,400 an inch */
 
-/* What fits on a page beside its caption: A4 less 15 mm on each side. */
-#define MOST_WIDTH_MM  180.0
-#define MOST_HEIGHT_MM 252.0
+#define TWIPS_PER_MM (1440 / 25.4)
 
 static const char data_svg[] = "data:image/svg+xml;base64,";
 
@@ -54,8 +52,8 @@ static double millimetres(const xmlNode *root, const char *name)
     return value;
 }
 
-/** Reads the size of a drawing, and lets it shrink to the page. */
-static dt_status measure(dt_docx_drawing *drawing)
+/** Reads the size of a drawing, and lets it shrink to its room. */
+static dt_status measure(const dt_docx *docx, dt_docx_drawing *drawing)
 {
     xmlDocPtr tree = xmlReadMemory(drawing->svg.bytes, (int)drawing->svg.size, NULL, NULL,
                                    XML_PARSE_NONET | XML_PARSE_NOERROR | XML_PARSE_NOWARNING);
@@ -64,19 +62,19 @@ static dt_status measure(dt_docx_drawing *drawing)
     double height = root ? millimetres(root, "height") : 0;
     xmlFreeDoc(tree);
     if (!(width > 0 && height > 0)) return DT_E_INPUT;
-    double scale = 1;
-    if (width > MOST_WIDTH_MM) scale = MOST_WIDTH_MM / width;
-    if (height * scale > MOST_HEIGHT_MM) scale = MOST_HEIGHT_MM / height;
+    const double room_mm = (double)docx->room / TWIPS_PER_MM;
+    double scale = width > room_mm ? room_mm / width : 1;
+    if (height * scale > docx->most_height_mm) scale = docx->most_height_mm / height;
     drawing->width_mm = width * scale;
     drawing->height_mm = height * scale;
     return DT_OK;
 }
 
-static dt_status take_drawing(const char *source, dt_docx_drawing *drawing)
+static dt_status take_drawing(const dt_docx *docx, const char *source, dt_docx_drawing *drawing)
 {
     if (!source || strncmp(source, data_svg, sizeof data_svg - 1) != 0) return DT_E_INPUT;
     dt_status status = decode(source + sizeof data_svg - 1, &drawing->svg);
-    if (status == DT_OK) status = measure(drawing);
+    if (status == DT_OK) status = measure(docx, drawing);
     if (status == DT_OK) status = dt_draw_picture(&drawing->svg, DT_PICTURE_PNG, &drawing->png);
     return status;
 }
@@ -89,7 +87,7 @@ static dt_status add_drawing(dt_docx *docx, const char *source)
     if (!grown) return DT_E_MEMORY;
     docx->drawings = grown;
     grown[docx->drawing_count] = (dt_docx_drawing){0};
-    return take_drawing(source, &grown[docx->drawing_count++]);
+    return take_drawing(docx, source, &grown[docx->drawing_count++]);
 }
 
 static void write_extent(dt_docx *docx, const char *element, const dt_docx_drawing *drawing)

@@ -174,7 +174,7 @@ static void open_table(dt_docx *docx, const layout *l, const char *style)
     dt_html_open(xml, "w:tblPr");
     dt_docx_value(docx, "w:tblStyle", style);
     dt_html_open(xml, "w:tblW");
-    dt_docx_number(docx, "w:w", DT_DOCX_TEXT_WIDTH);
+    dt_docx_number(docx, "w:w", docx->room);
     dt_html_attribute(xml, "w:type", "dxa");
     dt_html_close_void(xml);
     dt_html_raw(xml, "<w:tblLayout w:type=\"fixed\"/><w:tblLook w:val=\"0020\" w:firstRow=\"1\"/>");
@@ -203,7 +203,7 @@ void dt_docx_table(dt_docx *docx, const xmlNode *table)
         if (dt_docx_is(at, "caption")) dt_docx_paragraph(docx, at, "TableCaption");
     each_row(table, measure_visit, &l);
     if (l.count == 0) return;
-    share_out(&l, DT_DOCX_TEXT_WIDTH);
+    share_out(&l, docx->room);
     open_table(docx, &l, "Rows");
     const writing w = {docx, &l};
     each_row(table, write_row, (void *)&w);
@@ -244,7 +244,7 @@ void dt_docx_terms(dt_docx *docx, const xmlNode *list)
     dt_html *xml = &docx->xml;
     layout l = {.count = 2 * across};
     for (size_t i = 0; i < across; ++i) {
-        const long pair = (DT_DOCX_TEXT_WIDTH + (long)i) / (long)across; /* all of it, together */
+        const long pair = (docx->room + (long)i) / (long)across; /* all of it, together */
         l.width[2 * i] = across == 1 ? pair / 5 : pair * 11 / 20;
         l.width[2 * i + 1] = pair - l.width[2 * i];
     }
@@ -271,5 +271,37 @@ void dt_docx_terms(dt_docx *docx, const xmlNode *list)
         }
         dt_html_close(xml);
     }
+    close_table(docx);
+}
+
+/* ---- side by side ---- */
+
+void dt_docx_beside(dt_docx *docx, const xmlNode *parts)
+{
+    const double height_mm = docx->most_height_mm;
+    const long room = docx->room;
+    const layout l = {.count = 2, .width = {room * 11 / 20, room - room * 11 / 20}};
+    size_t column = 0;
+    open_table(docx, &l, "Terms");
+    dt_html_open(&docx->xml, "w:tr");
+    for (const xmlNode *at = parts->children; at; at = at->next) {
+        if (at->type != XML_ELEMENT_NODE || column == l.count) continue;
+        open_cell(docx, l.width[column], 1);
+        docx->room = l.width[column++] - CELL_TWIPS;
+        docx->most_height_mm = DT_DOCX_BESIDE_MM;
+        dt_docx_blocks(docx, at);
+        dt_docx_open_paragraph(docx, "Gap"); /* a cell ends with a paragraph */
+        dt_html_close(&docx->xml);
+        dt_html_close(&docx->xml);
+    }
+    for (; column < l.count; ++column) {
+        open_cell(docx, l.width[column], 1);
+        dt_docx_open_paragraph(docx, "Gap");
+        dt_html_close(&docx->xml);
+        dt_html_close(&docx->xml);
+    }
+    docx->room = room;
+    docx->most_height_mm = height_mm;
+    dt_html_close(&docx->xml);
     close_table(docx);
 }

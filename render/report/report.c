@@ -26,25 +26,34 @@ static bool has_course(const dt_page *page)
 }
 
 static const dt_report_section sections[] = {
-    {"stoppers", "Stoppers", dt_section_stoppers, dt_wants_stoppers},
-    {"glance", "The job at a glance", dt_section_glance, NULL},
-    {"program", "Casing program", dt_section_program, NULL},
-    {"review", "Review", dt_section_review, NULL},
-    {"window", "Mud window", dt_section_window, NULL},
-    {"course", "Course of the hole", dt_section_course, has_course},
-    {"reasons", "Why each seat and size", dt_section_reasons, NULL},
-    {"sizes", "Which sizes nest", dt_section_sizes, has_options},
-    {"options", "Options side by side", dt_section_options, dt_wants_options},
-    {"strength", "Strength of each string", dt_section_strength, NULL},
-    {"wellhead", "Wellhead and BOP", dt_section_wellhead, NULL},
-    {"jobs", "Running and cementing", dt_section_jobs, NULL},
-    {"kick", "Kick tolerance", dt_section_kick, dt_wants_kick},
-    {"bill", "Time and money", dt_section_bill, dt_wants_bill},
-    {"settings", "Settings in force", dt_section_settings, NULL},
-    {"inputs", "What went in", dt_section_inputs, NULL},
-    {"file", "The well file, line by line", dt_section_file, NULL},
-    {"assumed", "Assumed", dt_section_assumed, NULL},
-    {"reading", "How to read this report", dt_section_reading, NULL},
+    {DT_PART_COVER, "stoppers", "Stoppers", dt_section_stoppers, dt_wants_stoppers, false},
+    {DT_PART_COVER, "program", "Casing program", dt_section_program, NULL, false},
+    {DT_PART_BODY, "window", "Mud window", dt_section_window, NULL, true},
+    {DT_PART_BODY, "why", "Why each seat", dt_section_why, NULL, true},
+    {DT_PART_BODY, "more-review", "Review, continued", dt_section_review, dt_wants_review, false},
+    {DT_PART_BODY, "options", "Options side by side", dt_section_options, dt_wants_options, false},
+    {DT_PART_BODY, "sheets", "Sheets of the strings", dt_section_sheets, NULL, true},
+    {DT_PART_BODY, "kick", "Kick tolerance", dt_section_kick, dt_wants_kick, true},
+    {DT_PART_BODY, "wellhead", "Wellhead and BOP", dt_section_wellhead, NULL, false},
+    {DT_PART_BODY, "assumed", "Assumed", dt_section_assumed, NULL, false},
+    {DT_PART_APPENDIX, "full", "Sizes, depths and steel", dt_section_full, NULL, false},
+    {DT_PART_APPENDIX, "reasons", "Why each seat and size, in full", dt_section_reasons, NULL,
+     false},
+    {DT_PART_APPENDIX, "course", "Course of the hole", dt_section_course, has_course, false},
+    {DT_PART_APPENDIX, "sizes", "Which sizes nest", dt_section_sizes, has_options, false},
+    {DT_PART_APPENDIX, "all-options", "All options", dt_section_all_options, dt_wants_options,
+     true},
+    {DT_PART_APPENDIX, "strength", "Strength of each string", dt_section_strength, NULL, true},
+    {DT_PART_APPENDIX, "hangers", "Hangers and landing", dt_section_hangers, dt_wants_hangers,
+     false},
+    {DT_PART_APPENDIX, "jobs", "Running and cementing", dt_section_jobs, NULL, true},
+    {DT_PART_APPENDIX, "influx", "Kick tolerance down the hole", dt_section_influx, dt_wants_kick,
+     true},
+    {DT_PART_APPENDIX, "bill", "Time and money", dt_section_bill, dt_wants_bill, false},
+    {DT_PART_APPENDIX, "settings", "Settings in force", dt_section_settings, NULL, true},
+    {DT_PART_APPENDIX, "inputs", "What went in", dt_section_inputs, NULL, true},
+    {DT_PART_APPENDIX, "file", "The well file, line by line", dt_section_file, NULL, false},
+    {DT_PART_APPENDIX, "reading", "How to read this report", dt_section_reading, NULL, false},
 };
 
 enum { SECTION_COUNT = COUNT_OF(sections) };
@@ -90,6 +99,42 @@ void dt_page_cell(dt_page *page, dt_kind kind, double si, dt_json_path path)
     cell(page, isfinite(si), text, path);
 }
 
+static dt_display other_of(dt_display display)
+{
+    return display == DT_DISPLAY_METRIC ? DT_DISPLAY_FIELD : DT_DISPLAY_METRIC;
+}
+
+/** A figure without its unit, marked with its place and, unless it is the page's, its system. */
+static void write_figure(dt_page *page, const char *element, dt_display display, dt_kind kind,
+                         double si, const char *place)
+{
+    char text[64] = "";
+    dt_display_text(display, kind, si, text, sizeof text);
+    text[strcspn(text, " ")] = '\0';
+    dt_html_open(&page->html, element);
+    dt_html_attribute(&page->html, "data-json", place);
+    if (display != page->display)
+        dt_html_attribute(&page->html, "data-units",
+                          display == DT_DISPLAY_METRIC ? "metric" : "field");
+    dt_html_text(&page->html, text);
+    dt_html_close(&page->html);
+}
+
+void dt_page_cell_both(dt_page *page, dt_kind kind, double si, dt_json_path path)
+{
+    dt_html *html = &page->html;
+    dt_html_open_class(html, "td", "number");
+    if (isfinite(si)) {
+        write_figure(page, "span", page->display, kind, si, path.text);
+        dt_html_open(html, "br");
+        dt_html_close_void(html);
+        write_figure(page, "small", other_of(page->display), kind, si, path.text);
+    } else {
+        dt_html_text(html, "\u2013");
+    }
+    dt_html_close(html);
+}
+
 void dt_page_inches(dt_page *page, double diameter_m, dt_json_path path)
 {
     char text[48] = "";
@@ -118,7 +163,27 @@ void dt_page_table(dt_page *page, const char *caption)
     dt_html_element(html, "caption", NULL, caption);
 }
 
-void dt_page_head(dt_page *page, const dt_column *columns, size_t count)
+/** Unit of a column, small behind or, with that of the other system, below its words. */
+static void write_unit(dt_page *page, const dt_column *column, bool both)
+{
+    dt_html *html = &page->html;
+    const char *unit =
+        column->has_kind ? dt_display_unit(page->display, column->kind) : column->unit;
+    if (!unit) return;
+    both = both && column->has_kind;
+    if (!both) dt_html_raw(html, " ");
+    if (both) {
+        dt_html_open(html, "br");
+        dt_html_close_void(html);
+    }
+    dt_html_element(html, "small", NULL, unit);
+    if (!both) return;
+    dt_html_open(html, "br");
+    dt_html_close_void(html);
+    dt_html_element(html, "small", NULL, dt_display_unit(other_of(page->display), column->kind));
+}
+
+static void write_column_heads(dt_page *page, const dt_column *columns, size_t count, bool both)
 {
     dt_html *html = &page->html;
     dt_html_open(html, "thead");
@@ -127,17 +192,22 @@ void dt_page_head(dt_page *page, const dt_column *columns, size_t count)
         dt_html_open_class(html, "th", columns[i].number ? "number" : NULL);
         dt_html_attribute(html, "scope", "col");
         dt_html_text(html, columns[i].words);
-        const char *unit =
-            columns[i].has_kind ? dt_display_unit(page->display, columns[i].kind) : columns[i].unit;
-        if (unit) {
-            dt_html_raw(html, " ");
-            dt_html_element(html, "small", NULL, unit);
-        }
+        write_unit(page, &columns[i], both);
         dt_html_close(html);
     }
     dt_html_close(html);
     dt_html_close(html);
     dt_html_open(html, "tbody");
+}
+
+void dt_page_head(dt_page *page, const dt_column *columns, size_t count)
+{
+    write_column_heads(page, columns, count, false);
+}
+
+void dt_page_head_both(dt_page *page, const dt_column *columns, size_t count)
+{
+    write_column_heads(page, columns, count, true);
 }
 
 void dt_page_table_end(dt_page *page)
@@ -308,22 +378,50 @@ static void write_header(dt_page *page)
     dt_html_close(html);
 }
 
+static void write_section(dt_page *page, const dt_report_section *section)
+{
+    dt_html *html = &page->html;
+    dt_html_open_class(html, "section", section->new_page ? "page" : NULL);
+    dt_html_attribute(html, "id", section->id);
+    dt_html_element(html, "h2", NULL, section->heading);
+    section->write(page);
+    dt_html_close(html);
+    dt_html_raw(html, "\n");
+}
+
+static void write_part(dt_page *page, dt_report_part part)
+{
+    for (size_t i = 0; i < SECTION_COUNT; ++i)
+        if (sections[i].part == part && is_wanted(page, &sections[i]))
+            write_section(page, &sections[i]);
+}
+
+/** What comes behind the pages that are read: it begins one, and says what it holds. */
+static void write_appendix(dt_page *page)
+{
+    dt_html *html = &page->html;
+    dt_html_open_class(html, "section", "page appendix");
+    dt_html_attribute(html, "id", "appendix");
+    dt_html_element(html, "h2", NULL, "Appendix");
+    dt_html_element(html, "p", NULL,
+                    "The figures behind the pages before: every table in full, what went in, and "
+                    "the well file.");
+    dt_html_close(html);
+    write_part(page, DT_PART_APPENDIX);
+}
+
 static void write_body(dt_page *page)
 {
     dt_html *html = &page->html;
     dt_html_open(html, "body");
+    dt_html_open(html, "main");
+    dt_html_open_class(html, "div", "cover");
     write_header(page);
     write_contents(page);
-    dt_html_open(html, "main");
-    for (size_t i = 0; i < SECTION_COUNT; ++i) {
-        if (!is_wanted(page, &sections[i])) continue;
-        dt_html_open(html, "section");
-        dt_html_attribute(html, "id", sections[i].id);
-        dt_html_element(html, "h2", NULL, sections[i].heading);
-        sections[i].write(page);
-        dt_html_close(html);
-        dt_html_raw(html, "\n");
-    }
+    write_part(page, DT_PART_COVER);
+    dt_html_close(html);
+    write_part(page, DT_PART_BODY);
+    write_appendix(page);
     dt_html_close(html);
     dt_html_close(html);
 }

@@ -32,10 +32,15 @@ typedef struct dt_page {
 /** Writes the body of a section; the heading is already there. */
 typedef void (*dt_section_writer)(dt_page *page);
 
+/** Where a section stands: on the first page, in the body behind it, or in the appendix. */
+typedef enum dt_report_part { DT_PART_COVER, DT_PART_BODY, DT_PART_APPENDIX } dt_report_part;
+
 typedef struct dt_report_section {
+    dt_report_part part;
     const char *id, *heading;
     dt_section_writer write;
     bool (*wanted)(const dt_page *page); /* NULL: always */
+    bool new_page;                       /* in print it begins one */
 } dt_report_section;
 
 /* ---- figures: each names its place in program.json ---- */
@@ -53,6 +58,9 @@ dt_json(const char *format, ...);
 
 /** A figure with its unit in running text. A dash when it is not finite. */
 void dt_page_figure(dt_page *page, dt_kind kind, double si, dt_json_path path);
+/** A cell with the figure in the unit of the column's head, and small below it in that of the other
+ * system, where the two differ. */
+void dt_page_cell_both(dt_page *page, dt_kind kind, double si, dt_json_path path);
 /** A cell with the figure alone; the unit stands in the column's head. */
 void dt_page_cell(dt_page *page, dt_kind kind, double si, dt_json_path path);
 /** A cell with a diameter in fractions of an inch. */
@@ -91,6 +99,8 @@ typedef struct dt_column {
     }
 
 void dt_page_head(dt_page *page, const dt_column *columns, size_t count);
+/** The same over cells of dt_page_cell_both(): each unit over the other. */
+void dt_page_head_both(dt_page *page, const dt_column *columns, size_t count);
 void dt_page_table_end(dt_page *page);
 /** Row head: <th scope="row">. */
 void dt_page_row_head(dt_page *page, const char *text);
@@ -112,24 +122,31 @@ void dt_page_drawing(dt_page *page, const dt_text *svg, const char *alt, const c
 
 /* ---- sections ---- */
 
-void dt_section_glance(dt_page *page);
-void dt_section_program(dt_page *page);
+void dt_section_program(dt_page *page); /* the first page */
+void dt_section_full(dt_page *page);    /* the columns that it has no room for */
+void dt_section_why(dt_page *page);
 void dt_section_window(dt_page *page);
 void dt_section_course(dt_page *page);
 void dt_section_reasons(dt_page *page);
 void dt_section_sizes(dt_page *page);
 void dt_section_strength(dt_page *page);
 void dt_section_wellhead(dt_page *page);
+void dt_section_hangers(dt_page *page);
+bool dt_wants_hangers(const dt_page *page);
 void dt_section_options(dt_page *page);
+void dt_section_all_options(dt_page *page);
 bool dt_wants_options(const dt_page *page);
+void dt_section_sheets(dt_page *page);
 void dt_section_jobs(dt_page *page);
 void dt_section_kick(dt_page *page);
+void dt_section_influx(dt_page *page);
 void dt_section_bill(dt_page *page);
 bool dt_wants_kick(const dt_page *page);
 bool dt_wants_bill(const dt_page *page);
 void dt_section_stoppers(dt_page *page);
 bool dt_wants_stoppers(const dt_page *page);
 void dt_section_review(dt_page *page);
+bool dt_wants_review(const dt_page *page); /* what the first page has no room for */
 void dt_section_assumed(dt_page *page);
 void dt_section_settings(dt_page *page);
 void dt_section_inputs(dt_page *page);

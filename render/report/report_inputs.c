@@ -297,8 +297,10 @@ void dt_section_file(dt_page *page)
 {
     dt_buffer name = {0};
     dt_buffer_text(&name, "As it was read from ");
-    dt_buffer_text(&name,
-                   strcmp(page->source->file, "-") == 0 ? "standard input" : page->source->file);
+    /* without its folder: where it lay on a machine is nobody's business */
+    const char *slash = strrchr(page->source->file, '/');
+    const char *file = slash ? slash + 1 : page->source->file;
+    dt_buffer_text(&name, strcmp(file, "-") == 0 ? "standard input" : file);
     dt_buffer_text(&name, ".");
     dt_page_say(page, "p", NULL, &name);
     if (!page->file.bytes) {

@@ -366,6 +366,19 @@ static void write_sheet(dt_page *page, size_t string)
     dt_text_free(&svg);
 }
 
+/** A page a string. */
+void dt_section_sheets(dt_page *page)
+{
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        dt_buffer text = {0};
+        dt_html_open_class(&page->html, "div", i > 0 ? "page sheet" : "sheet");
+        dt_say_string(&text, page->program, dt_program_at(page->program, i));
+        dt_page_say(page, "h3", NULL, &text);
+        write_sheet(page, i);
+        dt_html_close(&page->html);
+    }
+}
+
 void dt_section_jobs(dt_page *page)
 {
     dt_html *html = &page->html;
@@ -374,7 +387,6 @@ void dt_section_jobs(dt_page *page)
         dt_html_open_class(html, "div", "string");
         dt_say_string(&text, page->program, dt_program_at(page->program, i));
         dt_page_say(page, "h3", NULL, &text);
-        write_sheet(page, i);
         dt_html_element(html, "h4", NULL, "Running");
         write_keys(page, i, running_keys, COUNT(running_keys));
         write_list(page, i, "loads while running", "depths", depth_columns, COUNT(depth_columns));
@@ -460,30 +472,39 @@ static void write_triggers(dt_page *page)
                     "file with the reading in it.");
 }
 
+/** A row a string: the smallest influx that its hole bears, against what is asked for. */
 void dt_section_kick(dt_page *page)
 {
-    dt_html *html = &page->html;
-    write_triggers(page);
-    dt_html_element(html, "p", NULL,
-                    "The largest influx that can be shut in and circulated out of the hole "
-                    "drilled for each string.");
+    static const job_key string_column = {"Hole down to the", ""};
+    job_key columns[COUNT(kick_keys) + 1] = {string_column};
+    for (size_t i = 0; i < COUNT(kick_keys); ++i)
+        columns[i + 1] = kick_keys[i];
+    dt_page_table(page, "The largest influx that can be shut in and circulated out of each hole");
+    table_head(page, columns, COUNT(columns));
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         if (!has_kick(page, i)) continue;
-        dt_buffer text = {0};
-        dt_html_open_class(html, "div", "string");
-        dt_say_string(&text, page->program, dt_program_at(page->program, i));
-        dt_page_say(page, "h3", NULL, &text);
-        write_keys(page, i, kick_keys, COUNT(kick_keys));
+        dt_html_open(&page->html, "tr");
+        dt_page_string_head(page, i);
+        row_cells(page, string_json(page, i), dt_json("strings.%zu", i).text, kick_keys,
+                  COUNT(kick_keys));
+        dt_html_close(&page->html);
+    }
+    dt_page_table_end(page);
+}
+
+/** The same down each hole, and what is done past a bound. */
+void dt_section_influx(dt_page *page)
+{
+    write_triggers(page);
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         const json_t *curve = json_object_get(string_json(page, i), "kick_tolerance_curve");
-        if (json_array_size(curve) > 0) {
-            open_table(page, i, "kick tolerance down the hole", kick_columns, COUNT(kick_columns));
-            for (size_t k = 0; k < json_array_size(curve); ++k)
-                table_row(page, i, json_array_get(curve, k),
-                          dt_json("kick_tolerance_curve.%zu", k).text, kick_columns,
-                          COUNT(kick_columns));
-            dt_page_table_end(page);
-        }
-        dt_html_close(html);
+        if (json_array_size(curve) == 0) continue;
+        open_table(page, i, "kick tolerance down the hole", kick_columns, COUNT(kick_columns));
+        for (size_t k = 0; k < json_array_size(curve); ++k)
+            table_row(page, i, json_array_get(curve, k),
+                      dt_json("kick_tolerance_curve.%zu", k).text, kick_columns,
+                      COUNT(kick_columns));
+        dt_page_table_end(page);
     }
 }
 

@@ -43,7 +43,7 @@ static void option_row(dt_page *page, size_t index)
     dt_html_close(html);
 }
 
-static void write_table(dt_page *page)
+static void write_table(dt_page *page, size_t most)
 {
     static const dt_column columns[] = {DT_WORDS("Option"),
                                         DT_WORDS("Pipes, in"),
@@ -56,9 +56,12 @@ static void write_table(dt_page *page)
                                         DT_NUMBER("Days"),
                                         DT_NUMBER("Cost")};
     size_t count = COUNT(columns) - (page->comparison->well->prices_given ? 0 : 1);
-    dt_page_table(page, "Options that no other program equals or beats in all");
+    const size_t all = page->comparison->count;
+    dt_page_table(page, all > most
+                            ? "The first options that no other program equals or beats in all"
+                            : "Options that no other program equals or beats in all");
     dt_page_head(page, columns, count);
-    for (size_t i = 0; i < page->comparison->count; ++i)
+    for (size_t i = 0; i < all && i < most; ++i)
         option_row(page, i);
     dt_page_table_end(page);
 }
@@ -155,8 +158,16 @@ static void twin_row(dt_page *page, size_t index)
     dt_html_close(html);
 }
 
-/** Each string of the plan and of the first option as full string, liner and tied back. */
-static void write_twins(dt_page *page)
+/** The plan with one string run otherwise. */
+static bool is_other_plan(const dt_page *page, size_t twin)
+{
+    const dt_twin *t = &page->comparison->twins[twin];
+    return t->item == 0 && !t->present;
+}
+
+/** Each string of the plan and of the first option as full string, liner and tied back; or those
+ * alone that the plan does not have. */
+static void write_twins(dt_page *page, bool all)
 {
     static const dt_column priced[] = {
         DT_WORDS("Option"),           DT_WORDS("String"), DT_WORDS("As"),
@@ -167,10 +178,12 @@ static void write_twins(dt_page *page)
                                          DT_NUMBER("Days"),  DT_WORDS("What else changes")};
     const bool prices = page->comparison->well->prices_given;
     if (page->comparison->twin_count == 0) return;
-    dt_page_table(page, "Liner or full string: the same shoes, holes and sizes, pipe chosen anew");
+    dt_page_table(page,
+                  all ? "Liner or full string: the same shoes, holes and sizes, pipe chosen anew"
+                      : "The plan with a liner in place of a full string, and the reverse");
     dt_page_head(page, prices ? priced : unpriced, prices ? COUNT(priced) : COUNT(unpriced));
     for (size_t i = 0; i < page->comparison->twin_count; ++i)
-        twin_row(page, i);
+        if (all || is_other_plan(page, i)) twin_row(page, i);
     dt_page_table_end(page);
 }
 
@@ -220,7 +233,17 @@ static void write_contingencies(dt_page *page)
     dt_html_close(&page->html);
 }
 
+/** In the body: the plan, the first options, and liner or full string of the plan alone. */
 void dt_section_options(dt_page *page)
+{
+    enum { MOST_IN_BODY = 6 };
+    const dt_comparison *c = page->comparison;
+    if (c->count == 0) return;
+    write_table(page, MOST_IN_BODY);
+    write_twins(page, false);
+}
+
+void dt_section_all_options(dt_page *page)
 {
     const dt_comparison *c = page->comparison;
     dt_text svg = {0};
@@ -230,7 +253,7 @@ void dt_section_options(dt_page *page)
         page->html.status = status;
         return;
     }
-    write_table(page);
+    write_table(page, c->count);
     write_certainty(page);
     write_contingent(page);
     for (size_t i = 0; i < c->notes.count; ++i) {
@@ -238,7 +261,7 @@ void dt_section_options(dt_page *page)
         write_sentence(page, dt_comparison_note, i);
         dt_html_close(&page->html);
     }
-    write_twins(page);
+    write_twins(page, true);
     write_words(page);
     dt_page_drawing(page, &svg,
                     "The chosen program and the first options as schematics on one depth scale; "

@@ -37,7 +37,7 @@ static const char *base_key(const dt_program_string *item)
     return item->seat->type == DT_TIEBACK ? "base" : "shoe";
 }
 
-/* ---- the job at a glance ---- */
+/* ---- the first page ---- */
 
 /** "40.00 lb/ft C90 LTC" of each section, a line each. */
 static void write_pipes(dt_page *page, size_t index)
@@ -63,43 +63,76 @@ static void write_pipes(dt_page *page, size_t index)
     dt_html_close(html);
 }
 
-static void glance_row(dt_page *page, size_t index)
+/** Class of spool and preventers; a diverter, or a pressure above all classes, in words. */
+static void class_cell(dt_page *page, size_t index)
+{
+    const dt_head_stage *head =
+        &page->program->wellhead.stages[dt_program_at(page->program, index)];
+    char text[48];
+    if (isfinite(head->class_psi)) {
+        snprintf(text, sizeof text, "%.0f", head->class_psi);
+        dt_html_open_class(&page->html, "td", "number");
+        dt_html_attribute(&page->html, "data-json",
+                          dt_json("strings.%zu.wellhead_class_psi", index).text);
+        dt_html_text(&page->html, text);
+        dt_html_close(&page->html);
+        return;
+    }
+    dt_html_element(&page->html, "td", "number",
+                    head->diverter         ? "diverter"
+                    : head->beyond_classes ? "above all"
+                                           : "\u2013");
+}
+
+static void summary_row(dt_page *page, size_t index)
 {
     const dt_program_string *item = dt_page_item(page, index);
     char name[32];
     name_of(page, index, name);
     open_row(page);
     dt_page_row_head(page, name);
+    dt_page_words(page, "td", dt_string_type_text(item->seat->type),
+                  dt_json("strings.%zu.type", index));
     dt_page_inches(page, item->hole_m, dt_json("strings.%zu.hole_in", index));
     dt_page_inches(page, item->od_m, dt_json("strings.%zu.od_in", index));
     write_pipes(page, index);
+    dt_page_cell_both(page, DT_KIND_LENGTH, item->top_md_m,
+                      dt_json("strings.%zu.top_md_ft", index));
+    dt_page_cell_both(page, DT_KIND_LENGTH, item->shoe_md_m,
+                      dt_json("strings.%zu.%s_md_ft", index, base_key(item)));
     if (dt_is_deviated(page->program))
-        dt_page_cell(page, DT_KIND_LENGTH, item->shoe_md_m,
-                     dt_json("strings.%zu.%s_md_ft", index, base_key(item)));
-    dt_page_cell(page, DT_KIND_LENGTH, item->shoe_tvd_m,
-                 dt_json("strings.%zu.%s_tvd_ft", index, base_key(item)));
-    dt_page_cell(page, DT_KIND_DENSITY, item->seat->mud_kgm3,
-                 dt_json("strings.%zu.mud_ppg", index));
+        dt_page_cell_both(page, DT_KIND_LENGTH, item->shoe_tvd_m,
+                          dt_json("strings.%zu.%s_tvd_ft", index, base_key(item)));
+    dt_page_cell_both(page, DT_KIND_DENSITY, item->seat->mud_kgm3,
+                      dt_json("strings.%zu.mud_ppg", index));
+    dt_page_cell_both(page, DT_KIND_LENGTH, item->cement_top_md_m,
+                      dt_json("strings.%zu.cement.top_md_ft", index));
+    class_cell(page, index);
     close_row(page);
 }
 
-static void glance_table(dt_page *page)
+static void summary_table(dt_page *page)
 {
+    enum { SHOE_TVD = 7 };
     static const dt_column deviated[] = {DT_WORDS("String"),
+                                         DT_WORDS("Type"),
                                          DT_NUMBER_IN("Hole", "in"),
                                          DT_NUMBER_IN("Casing", "in"),
                                          DT_WORDS("Weight, grade, thread"),
+                                         DT_QUANTITY("Top MD", DT_KIND_LENGTH),
                                          DT_QUANTITY("Shoe MD", DT_KIND_LENGTH),
                                          DT_QUANTITY("Shoe TVD", DT_KIND_LENGTH),
-                                         DT_QUANTITY("Mud", DT_KIND_DENSITY)};
+                                         DT_QUANTITY("Mud", DT_KIND_DENSITY),
+                                         DT_QUANTITY("Cement top MD", DT_KIND_LENGTH),
+                                         DT_NUMBER_IN("Wellhead and BOP", "psi")};
     dt_column columns[COUNT(deviated)];
     size_t count = 0;
     for (size_t i = 0; i < COUNT(deviated); ++i)
-        if (i != 4 || dt_is_deviated(page->program)) columns[count++] = deviated[i];
+        if (i != SHOE_TVD || dt_is_deviated(page->program)) columns[count++] = deviated[i];
     dt_page_table(page, "The strings from the surface down");
-    dt_page_head(page, columns, count);
+    dt_page_head_both(page, columns, count);
     for (size_t i = 0; i < dt_program_strings(page->program); ++i)
-        glance_row(page, i);
+        summary_row(page, i);
     dt_page_table_end(page);
 }
 
@@ -134,6 +167,24 @@ static void write_link_fact(dt_page *page, const char *name, const char *target,
     close_fact(page);
 }
 
+/** A total of program.json, where there is one. */
+static void write_total_fact(dt_page *page, const char *name, const char *key, int digits)
+{
+    const json_t *totals = json_object_get(page->json, "totals");
+    const json_t *value = json_object_get(totals, key);
+    const char *currency = json_string_value(json_object_get(totals, "currency"));
+    char text[48];
+    if (!value) return;
+    snprintf(text, sizeof text, "%.*f", digits, json_number_value(value));
+    open_fact(page, name);
+    dt_page_words(page, "span", text, dt_json("totals.%s", key));
+    if (currency && strcmp(key, "cost") == 0) {
+        dt_html_text(&page->html, " ");
+        dt_html_text(&page->html, currency);
+    }
+    close_fact(page);
+}
+
 static void write_facts(dt_page *page)
 {
     dt_html *html = &page->html;
@@ -155,6 +206,8 @@ static void write_facts(dt_page *page)
     dt_page_words(page, "span", steel, dt_json("totals.steel_t"));
     dt_html_text(html, " t");
     close_fact(page);
+    write_total_fact(page, "Days", "days", 1);
+    write_total_fact(page, "Cost", "cost", 0);
     write_link_fact(page, "Stoppers", "#stoppers", DT_STOPPER);
     write_link_fact(page, "Review", "#review", DT_REVIEW);
     dt_html_close(html);
@@ -175,26 +228,23 @@ static void say_schematic(const dt_page *page, dt_buffer *text)
     dt_buffer_text(text, ".");
 }
 
-/** One line a string: what decides its seat. The reasons in full come later. */
-static void write_governs(dt_page *page)
+static void write_review(dt_page *page, bool beside);
+
+/** The review beside the schematic, as far as there is room. */
+static void write_review_beside(dt_page *page)
 {
-    dt_html *html = &page->html;
-    dt_html_element(html, "h3", NULL, "What decides the seats");
-    dt_html_open_class(html, "dl", "reasons");
-    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
-        const dt_seat *seat = dt_page_item(page, i)->seat;
-        char name[32];
-        if (seat->type == DT_TIEBACK) continue; /* ends where its liner begins */
-        name_of(page, i, name);
-        dt_page_term(page, name, dt_rule_words(seat->why.rule));
-    }
-    dt_html_close(html);
+    dt_html_open(&page->html, "div");
+    dt_html_attribute(&page->html, "id", "review");
+    dt_html_element(&page->html, "h3", NULL, "Review");
+    write_review(page, true);
+    dt_html_close(&page->html);
 }
 
-void dt_section_glance(dt_page *page)
+void dt_section_program(dt_page *page)
 {
     dt_buffer alt = {0};
     say_schematic(page, &alt);
+    summary_table(page);
     dt_html_open_class(&page->html, "div", "beside");
     if (alt.failed)
         page->html.status = DT_E_MEMORY;
@@ -204,8 +254,7 @@ void dt_section_glance(dt_page *page)
                         "schematic.svg.");
     dt_html_open(&page->html, "div");
     write_facts(page);
-    glance_table(page);
-    write_governs(page);
+    write_review_beside(page);
     dt_html_close(&page->html);
     dt_html_close(&page->html);
     dt_buffer_free(&alt);
@@ -242,7 +291,7 @@ static void program_row(dt_page *page, size_t index)
     close_row(page);
 }
 
-void dt_section_program(dt_page *page)
+void dt_section_full(dt_page *page)
 {
     static const dt_column columns[] = {DT_WORDS("String"),
                                         DT_WORDS("Type"),
@@ -259,7 +308,7 @@ void dt_section_program(dt_page *page)
         &page->html, "p", NULL,
         "Mud weight and minimum fracture gradient are those of the hole drilled for the string. "
         "Pipe by pipe the strings stand under strength.");
-    dt_page_table(page, "Casing program");
+    dt_page_table(page, "Sizes, depths and steel of each string");
     dt_page_head(page, columns, COUNT(columns));
     for (size_t i = 0; i < dt_program_strings(page->program); ++i)
         program_row(page, i);
@@ -483,6 +532,68 @@ static void write_tieback(dt_page *page, size_t index)
     dt_html_close(html);
 }
 
+/** A reason in a cell of its own; "the same" where it says what the seat's own says. */
+static void reason_cell(dt_page *page, const dt_reason *reason, const dt_reason *said,
+                        dt_json_path path)
+{
+    const dt_well *well = page->program->well;
+    char *sentence = NULL, *before = NULL;
+    dt_status status = dt_reason_sentence(reason, well, page->display, &sentence);
+    if (status == DT_OK && said) status = dt_reason_sentence(said, well, page->display, &before);
+    dt_html_open(&page->html, "td");
+    if (status != DT_OK)
+        page->html.status = status;
+    else if (before && strcmp(before, sentence) == 0)
+        dt_html_text(&page->html, "the same");
+    else
+        write_sentence(page, sentence, reason->line, path);
+    dt_html_close(&page->html);
+    free(sentence);
+    free(before);
+}
+
+/** The seat may stand from one depth to the other; one that cannot move has no such cells. */
+static void range_cells(dt_page *page, size_t index)
+{
+    const dt_seat *seat = dt_page_item(page, index)->seat;
+    if (seat->deepest_m - seat->shallowest_m > SAME_DEPTH_M) {
+        dt_page_cell(page, DT_KIND_LENGTH, seat->shallowest_m,
+                     dt_json("strings.%zu.seat_shallowest_tvd_ft", index));
+        dt_page_cell(page, DT_KIND_LENGTH, seat->deepest_m,
+                     dt_json("strings.%zu.seat_deepest_tvd_ft", index));
+        reason_cell(page, &seat->why, NULL, dt_json("strings.%zu.governed_text", index));
+        reason_cell(page, &seat->why_deepest, &seat->why,
+                    dt_json("strings.%zu.deepest_governed_text", index));
+        return;
+    }
+    dt_html_element(&page->html, "td", "number", "\u2013");
+    dt_html_element(&page->html, "td", "number", "\u2013");
+    reason_cell(page, &seat->why, NULL, dt_json("strings.%zu.governed_text", index));
+    dt_html_element(&page->html, "td", NULL, "\u2013");
+}
+
+void dt_section_why(dt_page *page)
+{
+    static const dt_column columns[] = {DT_WORDS("String"),
+                                        DT_QUANTITY("Shoe TVD", DT_KIND_LENGTH),
+                                        DT_QUANTITY("from", DT_KIND_LENGTH),
+                                        DT_QUANTITY("to", DT_KIND_LENGTH),
+                                        DT_WORDS("Governed by"),
+                                        DT_WORDS("No deeper")};
+    dt_page_table(page, "What governs each seat, and from where to where it may stand");
+    dt_page_head(page, columns, COUNT(columns));
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        const dt_seat *seat = dt_page_item(page, i)->seat;
+        if (seat->type == DT_TIEBACK) continue; /* ends where its liner begins */
+        open_row(page);
+        dt_page_string_head(page, i);
+        dt_page_cell(page, DT_KIND_LENGTH, seat->shoe_m, dt_json("strings.%zu.shoe_tvd_ft", i));
+        range_cells(page, i);
+        close_row(page);
+    }
+    dt_page_table_end(page);
+}
+
 void dt_section_reasons(dt_page *page)
 {
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
@@ -574,7 +685,50 @@ void dt_section_stoppers(dt_page *page)
     dt_html_close(html);
 }
 
-void dt_section_review(dt_page *page)
+/** About how many lines a notice takes, so many characters each. */
+static size_t lines_of(const dt_page *page, size_t index, size_t across)
+{
+    const dt_notice *n = &page->program->notices.items[index];
+    char *text = NULL;
+    if (dt_notice_words(n, page->display, &text) != DT_OK) return 0;
+    const size_t lines = 1 + (strlen(text) + strlen(dt_notice_code_text(n->code)) + 14) / across;
+    free(text);
+    return lines;
+}
+
+/**
+ * Lines that the first page has beside its schematic: of some 58 the heads and facts take 16, a
+ * string three with its line below, or one a section. Were the estimate too large, the list would
+ * reach into the next page, so it is a cautious one.
+ */
+static size_t lines_beside(const dt_page *page)
+{
+    enum { ROOM = 47, ACROSS = 95, STOPPERS_HEAD = 5 };
+    size_t taken = dt_wants_stoppers(page) ? STOPPERS_HEAD : 0;
+    for (size_t i = 0; i < page->program->notices.count; ++i)
+        if (dt_notice_gravity(page->program->notices.items[i].code) == DT_STOPPER)
+            taken += lines_of(page, i, ACROSS);
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
+        const size_t sections = dt_page_item(page, i)->string->section_count;
+        taken += 1 + (sections > 2 ? sections : 2);
+    }
+    return taken < ROOM ? ROOM - taken : 0;
+}
+
+/** How many notices of the review stand on the first page. */
+static size_t count_beside(const dt_page *page, const dt_review *review)
+{
+    enum { ASIDE = 46 };
+    size_t room = lines_beside(page), count = 0;
+    for (; count < review->count; ++count) {
+        const size_t lines = lines_of(page, review->order[count], ASIDE);
+        if (lines > room) break;
+        room -= lines;
+    }
+    return count;
+}
+
+static void write_review(dt_page *page, bool beside)
 {
     dt_html *html = &page->html;
     dt_review review;
@@ -582,12 +736,37 @@ void dt_section_review(dt_page *page)
         html->status = DT_E_MEMORY;
         return;
     }
+    const size_t split = count_beside(page, &review);
+    const size_t first = beside ? 0 : split, end = beside ? split : review.count;
     if (review.count == 0) dt_html_element(html, "p", NULL, "None.");
-    if (review.count > 0) dt_html_open_class(html, "ul", "notices");
-    for (size_t i = 0; i < review.count; ++i)
+    if (first < end) dt_html_open_class(html, "ul", "notices");
+    for (size_t i = first; i < end; ++i)
         write_notice(page, review.order[i]);
-    if (review.count > 0) dt_html_close(html);
+    if (first < end) dt_html_close(html);
+    if (beside && split < review.count) {
+        dt_html_open(html, "p");
+        dt_html_open(html, "a");
+        dt_html_attribute(html, "href", "#more-review");
+        dt_html_text(html, "More for review");
+        dt_html_close(html);
+        dt_html_text(html, " behind the seats.");
+        dt_html_close(html);
+    }
     dt_review_free(&review);
+}
+
+void dt_section_review(dt_page *page)
+{
+    write_review(page, false);
+}
+
+bool dt_wants_review(const dt_page *page)
+{
+    dt_review review;
+    if (dt_review_make(page->program, &review) != DT_OK) return true; /* the section says so */
+    const bool more = count_beside(page, &review) < review.count;
+    dt_review_free(&review);
+    return more;
 }
 
 void dt_section_assumed(dt_page *page)
@@ -603,9 +782,12 @@ void dt_section_assumed(dt_page *page)
     }
     dt_buffer_number(&text, (double)all.count, 0);
     dt_buffer_text(&text, " values that the well file does not state");
-    dt_html_open(html, "details");
-    dt_page_say(page, "summary", NULL, &text);
-    dt_page_table(page, "What was taken, and where from");
+    dt_buffer_text(&text, ": what was taken, and where from");
+    if (text.failed)
+        html->status = DT_E_MEMORY;
+    else
+        dt_page_table(page, text.bytes);
+    dt_buffer_free(&text);
     dt_page_head(page, columns, COUNT(columns));
     for (size_t i = 0; i < all.count; ++i) {
         dt_html_open(html, "tr");
@@ -615,6 +797,5 @@ void dt_section_assumed(dt_page *page)
         dt_html_close(html);
     }
     dt_page_table_end(page);
-    dt_html_close(html);
     dt_assumptions_free(&all);
 }

@@ -440,6 +440,21 @@ void dt_section_wellhead(dt_page *page)
     for (size_t i = 0; i < wellhead->count; ++i)
         head_row(page, i);
     dt_page_table_end(page);
+}
+
+bool dt_wants_hangers(const dt_page *page)
+{
+    const dt_wellhead *wellhead = &page->program->wellhead;
+    bool any = false;
+    for (size_t i = 0; i < wellhead->landing_count; ++i)
+        any = any || wellhead->landing[i].made;
+    for (size_t i = 0; i < dt_program_strings(page->program); ++i)
+        any = any || dt_page_item(page, i)->hanger || dt_program_liner_test(dt_page_item(page, i));
+    return any;
+}
+
+void dt_section_hangers(dt_page *page)
+{
     write_landings(page);
     write_hangers(page);
     write_liner_tests(page);

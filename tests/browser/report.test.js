@@ -47,28 +47,52 @@ async function checkWidths(page, name) {
 // Pages in a PDF: the page objects of its page tree.
 const pagesOf = (pdf) => (pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g) || []).length;
 
+// What the reader is handed before the appendix: 4 pages, and one a string. The sheets of the strings fill an A4
+// page to its edges, so the report states its paper; on Letter only its number of pages is looked at.
 async function checkPrint(page, name) {
   const count = {};
-  const strings = await page.locator('#reasons h3').count();
+  const strings = await page.locator('#sheets .sheet').count();
   const courses = await page.locator('#course').count();
   const offsets = await page.locator('caption', { hasText: /offset well/i }).count();
+  check(strings >= 2, `${name}: ${strings} sheets of strings`);
   for (const format of ['A4', 'Letter']) {
-    count[format] = pagesOf(await page.pdf({ format, preferCSSPageSize: false }));
-    // At least a page each for glance, window and reasons; each string has its strength and sheets;
-    // the table of where each value came from takes six, the course of a hole that is not vertical one, offset
-    // wells, their readings and the points made of them four, the values they are made by one.
-    const most = 18 + 6 * strings + courses + (offsets > 0 ? 5 : 0);
+    count[format] = pagesOf(await page.pdf({ format, preferCSSPageSize: format === 'A4' }));
+    // Each string has its sheet, its reasons, strength and jobs; all options take three, the tables of where values
+    // came from eight, the course of a hole that is not vertical one, offset wells with their points five.
+    const most = 17 + 5 * strings + courses + (offsets > 0 ? 5 : 0);
     check(count[format] >= 4 + strings && count[format] <= most, `${name}: ${count[format]} pages on ${format}`);
   }
+  const hidden = await page.addStyleTag({ content: '.appendix, .appendix ~ section { display: none; }' });
+  count.body = pagesOf(await page.pdf({ preferCSSPageSize: true }));
+  check(count.body <= 4 + strings, `${name}: ${count.body} pages before the appendix, ${strings} of them sheets`);
+  await hidden.evaluate((e) => e.remove());
   await page.emulateMedia({ media: 'print' });
   // What does not fit across the paper would be cut: 210 mm less 2 x 15 mm at 96 px an inch.
   await page.setViewportSize({ width: 680, height: 1000 });
-  const wide = await page.evaluate(() => [...document.querySelectorAll('table, img')]
-    .filter((e) => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
-    .map((e) => (e.caption ? e.caption.textContent : e.alt.slice(0, 30))));
-  check(wide.length === 0, `${name}: cut off in print: ${wide}`);
-  const headers = await page.evaluate(() => getComputedStyle(document.querySelector('thead')).display);
-  check(headers === 'table-header-group', `${name}: table heads do not repeat in print`);
+  const found = await page.evaluate(() => {
+    const wide = [...document.querySelectorAll('table, img')]
+      .filter((e) => !e.closest('.sheet') && e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+      .map((e) => (e.caption ? e.caption.textContent : e.alt.slice(0, 30)));
+    const small = [...document.querySelectorAll('main *')].filter((e) => e.checkVisibility() &&
+      [...e.childNodes].some((c) => c.nodeType === Node.TEXT_NODE && c.textContent.trim()) &&
+      parseFloat(getComputedStyle(e).fontSize) < 8 / 0.75 - 0.01).map((e) => e.outerHTML.slice(0, 60));
+    const scrolls = [...document.querySelectorAll('main *')].filter((e) => /auto|scroll/.test(getComputedStyle(e).overflowX)).length;
+    const cover = document.querySelector('.cover');
+    const bottom = cover.getBoundingClientRect().bottom;
+    const over = [...cover.querySelectorAll('p, li, td, img')].filter((e) => e.checkVisibility() && e.getBoundingClientRect().bottom > bottom + 1).length;
+    const schematic = cover.querySelector('img').getBoundingClientRect();
+    const sheets = [...document.querySelectorAll('.sheet img')].map((e) => e.getBoundingClientRect().width);
+    return { wide, small, scrolls, over, schematic: schematic.height, sheets,
+      headers: getComputedStyle(document.querySelector('thead')).display };
+  });
+  check(found.wide.length === 0, `${name}: cut off in print: ${found.wide}`);
+  check(found.small.length === 0, `${name}: ${found.small.length} texts under 8 pt in print: ${found.small.slice(0, 3)}`);
+  check(found.scrolls === 0, `${name}: ${found.scrolls} scroll in print`);
+  check(found.over === 0, `${name}: ${found.over} reach below the first page`);
+  const mm = 96 / 25.4;
+  check(found.schematic > 90 * mm, `${name}: the schematic of the first page is ${Math.round(found.schematic / mm)} mm high`);
+  check(found.sheets.every((w) => Math.abs(w - 210 * mm) < 1), `${name}: a sheet is not of its full size: ${found.sheets}`);
+  check(found.headers === 'table-header-group', `${name}: table heads do not repeat in print`);
   await page.emulateMedia({ media: 'screen' });
   return count;
 }
@@ -103,6 +127,7 @@ async function checkReport(browser, file) {
   page.on('console', (m) => messages.push(m.text()));
   page.on('pageerror', (e) => messages.push(String(e)));
   await page.goto(`file://${file}`);
+  check(!fs.readFileSync(file, 'utf8').includes(process.env.SOURCE), `${name}: names the folder that the well file lies in`);
   const broken = await page.evaluate(() => [...document.images].filter((i) => !(i.complete && i.naturalWidth > 100)).length);
   check(broken === 0, `${name}: ${broken} drawings do not show`);
   await checkWidths(page, name);
@@ -115,7 +140,7 @@ async function checkReport(browser, file) {
   await second.goto(`file://${file}`);
   await checkAccess(second, name);
   await loose.close();
-  console.log(`${name}: ${count.A4} pages A4, ${count.Letter} Letter`);
+  console.log(`${name}: ${count.body} pages before the appendix, ${count.A4} with it, ${count.Letter} on Letter`);
 }
 
 (async () => {

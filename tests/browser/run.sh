@@ -26,4 +26,4 @@ rm -rf "$folder/reports/$name-$units"
 END
 for units in field metric; do printf "%s\n$units\n" "$source"/wells/*.xml; done |
     xargs -P 2 -n 2 sh "$folder/print-one.sh" "$command" "$folder"
-NODE_PATH="$folder/node_modules" CHROMIUM="$chromium" node "$here/report.test.js" "$folder/reports"
+NODE_PATH="$folder/node_modules" CHROMIUM="$chromium" SOURCE="$source/wells" node "$here/report.test.js" "$folder/reports"

@@ -354,8 +354,9 @@ static void check_table(const xmlNode *table, counts *c)
             ++columns;
         }
     }
-    /* A4 less 15 mm on each side, in 1/20 pt: 180 / 25.4 * 1440 */
-    assert_int_equal(width, 10205);
+    /* A4 less 15 mm on each side, in 1/20 pt: 180 / 25.4 * 1440; less inside another table */
+    const bool inside = is(table->parent, "tc");
+    if (inside ? width > 6000 : width != 10205) fail_msg("a table of %ld twips", width);
     ++c->tables;
 }
 

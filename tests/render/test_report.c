@@ -27,7 +27,7 @@ typedef struct walk {
     dt_display display;
     seen *paths; /* of program.json, shown somewhere in the page */
     size_t count;
-    size_t numbers, words, links;
+    size_t numbers, words, links, others; /* others: in the system that is not the page's */
     xmlNodePtr root;
 } walk;
 
@@ -141,6 +141,17 @@ static void check_words(const walk *w, const char *path, const char *text, const
     if (strcmp(text, value) != 0) fail_msg("%s: \"%s\" is not \"%s\"", path, text, value);
 }
 
+/** The system that a figure is in: its own where it says so, otherwise the page's. */
+static dt_display display_of(xmlNodePtr node, dt_display page)
+{
+    xmlChar *units = xmlGetProp(node, BAD_CAST "data-units");
+    const bool metric = units && strcmp((const char *)units, "metric") == 0;
+    if (units && !metric) assert_string_equal(units, "field");
+    if (units) page = metric ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
+    xmlFree(units);
+    return page;
+}
+
 static void check_marked(walk *w, xmlNodePtr node, const char *path)
 {
     xmlChar *content = xmlNodeGetContent(node);
@@ -184,7 +195,11 @@ static bool has_id(xmlNodePtr node, const char *id)
 static void check_element(walk *w, xmlNodePtr node)
 {
     xmlChar *path = xmlGetProp(node, BAD_CAST "data-json");
+    const dt_display page = w->display;
+    w->display = display_of(node, page);
     if (path) check_marked(w, node, (const char *)path);
+    if (path && w->display != page) ++w->others;
+    w->display = page;
     xmlFree(path);
     xmlChar *href = xmlGetProp(node, BAD_CAST "href");
     if (href) {
@@ -271,7 +286,7 @@ static void walk_json(const walk *w, json_t *at, const char *path)
 
 static void check_cells_marked(xmlNodePtr node, bool results)
 {
-    static const char *const result_sections[] = {"glance", "program", "strength"};
+    static const char *const result_sections[] = {"program", "full", "strength"};
     for (; node; node = node->next) {
         if (node->type != XML_ELEMENT_NODE) continue;
         bool here = results;
@@ -313,6 +328,7 @@ static void check_page(const dt_program *program, const dt_source *source, dt_di
     assert_true(w.numbers > 20 * program->count);
     assert_true(w.words > 3 * program->count);
     assert_true(w.links > 10);
+    assert_true(w.others >= 3 * dt_program_strings(program));
     json_decref(w.json);
     free(w.paths);
     xmlFreeDoc(doc);
