@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # nightly.sh WORK [PART...]: what takes hours and so is no part of .ci/run. cmake --build build --target nightly
-# runs all of it; parts: selfcheck mutations fuzz bytes analysis exercises word. Ends at the first part that
+# runs all of it; parts: selfcheck mutations fuzz bytes analysis exercises word documents. Ends at the first part that
 # fails and says which; findings stay in WORK.
 set -eu
 source=$(cd "$(dirname "$0")/.." && pwd)
@@ -63,7 +63,41 @@ part_word() {
     echo "look at $work/word/*/*.pgm"
 }
 
-[ $# -gt 0 ] || set -- selfcheck mutations exercises bytes analysis word fuzz
+# The report as a word processor shows it: every page has ink, and the text of the pages has every figure of the
+# casing program. Look at the pages, too.
+part_documents() {
+    for need in soffice pdftoppm pdftotext; do
+        command -v $need >/dev/null || { echo "skipped: $need is not installed (Debian: libreoffice-writer-nogui poppler-utils)"; return 0; }
+    done
+    release
+    for well in wells/*.xml; do
+        name=$(basename "$well" .xml) to=$work/documents/$(basename "$well" .xml)
+        "$work/release/drawtube" plan "$well" -o "$to" --docx >/dev/null 2>&1 || [ $? = 1 ] || { echo "FAILED: plan $name --docx"; exit 1; }
+        [ -e "$to/program.docx" ] || continue
+        soffice "-env:UserInstallation=file://$work/documents/profile" --headless --convert-to pdf --outdir "$to/shown" \
+            "$to/program.docx" >/dev/null 2>&1
+        pdftoppm -r 50 -gray "$to/shown/program.pdf" "$to/shown/page" || { echo "FAILED: $name is not shown"; exit 1; }
+        for page in "$to"/shown/page-*.pgm; do
+            ink=$(tail -c +20 "$page" | tr -d '\377' | wc -c)
+            [ "$ink" -gt 300 ] || { echo "FAILED: $name has a blank page: $page"; exit 1; }
+        done
+        pdftotext -layout "$to/shown/program.pdf" "$to/shown/program.txt"
+        python3 - "$to/program.json" "$to/shown/program.txt" <<'END' || { echo "FAILED: $name lacks figures"; exit 1; }
+import json, sys
+program, text = json.load(open(sys.argv[1])), open(sys.argv[2]).read()
+words = set(text.split())
+missing = [value for string in program["strings"] for value in
+           ["%.0f" % string[key] for key in string if key in ("shoe_md_ft", "base_md_ft", "top_md_ft")] +
+           ["%.2f" % string["mud_ppg"]] * ("mud_ppg" in string) + [section["grade"] for section in string["sections"]]
+           if value not in words]
+if program["well"] not in text: missing.append(program["well"])
+if missing: sys.exit("not on the pages: %s" % missing)
+END
+    done
+    echo "look at $work/documents/*/shown/*.pgm"
+}
+
+[ $# -gt 0 ] || set -- selfcheck mutations exercises bytes analysis word documents fuzz
 for part; do
     echo "== $part"
     "part_$part" || { echo "FAILED: $part"; exit 1; }

@@ -63,7 +63,7 @@ static void write_pipes(dt_page *page, size_t index)
     dt_html_close(html);
 }
 
-/** Class of spool and preventers; a diverter, or a pressure above all classes, in words. */
+/** Class of spool and BOP; a diverter, or a pressure above all classes, in words. */
 static void class_cell(dt_page *page, size_t index)
 {
     const dt_head_stage *head =

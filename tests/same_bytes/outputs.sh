@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # outputs.sh COMMAND SOURCE [all]: everything the command can make of the shipped wells, into this
-# folder, each run's standard output, standard error and exit code beside its files. Pictures (PNG,
-# PDF) take most of the time: without "all" one well has them, the others their schematic alone.
+# folder, each run's standard output, standard error and exit code beside its files (but program.pdf, which a
+# browser writes, with the time in it). Pictures (PNG, PDF, those in program.docx) take most of the time: without "all" one well has them, the others their schematic alone.
 set -u
 tube=$1
 source=$2
@@ -25,7 +25,7 @@ of_well() {
     # comparing takes long on some: once there, without "all"
     compared=all
     case $pictures,$name in some,brackwater* | some,hollinfold* | some,thornback* | some,quillfen*) compared=once ;; esac
-    if [ "$pictures" = all ] || [ "$name" = alder-reach ]; then drawn="--png --pdf"; fi
+    if [ "$pictures" = all ] || [ "$name" = alder-reach ]; then drawn="--png --pdf --docx"; fi
     run "$name-check" check "$well"
     if [ $compared = all ]; then drawn="$drawn --compare"; fi
     # shellcheck disable=SC2086
