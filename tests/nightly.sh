@@ -88,7 +88,7 @@ program, text = json.load(open(sys.argv[1])), open(sys.argv[2]).read()
 words = set(text.split())
 missing = [value for string in program["strings"] for value in
            ["%.0f" % string[key] for key in string if key in ("shoe_md_ft", "base_md_ft", "top_md_ft")] +
-           ["%.2f" % string["mud_ppg"]] * ("mud_ppg" in string) + [section["grade"] for section in string["sections"]]
+           ["%.2f" % string[key] for key in string if key == "mud_ppg"] + [section["grade"] for section in string["sections"]]
            if value not in words]
 if program["well"] not in text: missing.append(program["well"])
 if missing: sys.exit("not on the pages: %s" % missing)

@@ -20,7 +20,7 @@
 /** Height of a drawing: what fits on a page beside headings and caption, or below the table of the
  * first page. */
 #define DT_DOCX_MOST_MM   238.0
-#define DT_DOCX_BESIDE_MM 150.0
+#define DT_DOCX_BESIDE_MM 130.0
 
 /** A drawing of the report, twice. */
 typedef struct dt_docx_drawing {

@@ -62,6 +62,29 @@ code_of env PATH="$out/bin:$PATH" TMPDIR="$out/tmp" "$tube" plan "$well" -o "$ou
 tail -n +2 "$out/printed/program.pdf" | cmp - "$out/printed/program.html" || bad "the browser did not get the report"
 [ -z "$(ls -A "$out/tmp")" ] || bad "left behind: $(ls "$out/tmp")"
 
+# A real one, where it is at hand: the text of the pages has every figure of the report, as often as that.
+if command -v chromium >/dev/null && command -v pdftotext >/dev/null; then
+    code_of "$tube" plan "$well" -o "$out/real" --report-pdf
+    if [ "$code" = 0 ]; then
+        pdftotext -layout "$out/real/program.pdf" "$out/real/pages.txt"
+        python3 - "$out/real/program.html" "$out/real/pages.txt" <<'END' || bad "program.pdf lacks figures of the report"
+import collections, sys, xml.etree.ElementTree as tree
+count = lambda texts: collections.Counter(word for text in texts for word in text.split())
+root = tree.parse(sys.argv[1]).getroot()
+marked = ["".join(e.itertext()) for e in root.iter() if "data-json" in e.attrib]
+figures = [text for text in marked if text.strip()[:1].isdigit() and " " not in text.strip()]
+if len(figures) < 500: sys.exit("only %d figures were seen" % len(figures))
+pages = count([open(sys.argv[2]).read()])
+missing = {word: (n, pages[word]) for word, n in count(figures).items() if pages[word] < n}
+if missing: sys.exit("in the report, on the pages: %s" % missing)
+END
+    else
+        echo "skipped: the browser here does not print ($(cat "$out/words"))"
+    fi
+else
+    echo "skipped: no chromium or pdftotext (Debian: chromium poppler-utils)"
+fi
+
 # Interrupted while the browser works: nothing is written, nothing is left.
 printf '#!/bin/sh\n: >"%s/begun"\nexec sleep 30\n' "$out" >"$out/bin/chromium"
 env PATH="$out/bin:$PATH" TMPDIR="$out/tmp" "$tube" plan "$well" -o "$out/stopped" --report-pdf >/dev/null 2>&1 &
