@@ -96,6 +96,7 @@ double dt_string_load_gas(const dt_string_load *load)
     if (!load->pressures_apply) return NAN;
     double gas_pa = NAN;
     if (load->runs[DT_LOAD_BURST_GAS]) gas_pa = load->surface_pressure_pa;
+    if (load->runs[DT_LOAD_BURST_INFLUX]) gas_pa = fmax(gas_pa, load->influx_surface_pa);
     if (load->wall_when_finished) gas_pa = fmax(gas_pa, load->leak_pa);
     return gas_pa + load->gas_gradient_kgm3 * g * load->top_tvd_m;
 }
