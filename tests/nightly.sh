@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # nightly.sh WORK [PART...]: what takes hours and so is no part of .ci/run. cmake --build build --target nightly
-# runs all of it; parts: selfcheck mutations fuzz bytes analysis exercises word documents. Ends at the first part that
+# runs all of it; parts: selfcheck mutations digits fuzz bytes analysis exercises word documents. Ends at the first part that
 # fails and says which; findings stay in WORK.
 set -eu
 source=$(cd "$(dirname "$0")/.." && pwd)
@@ -34,6 +34,13 @@ part_mutations() {
     "$work/release/tests/selfcheck" --mutate --count 400 --seed 11 >"$work/mutations" 2>&1 || true
     awk '/ made, / {++kinds; if ($4 * 10 > $2) {print; bad = 1}} END {print kinds + 0 " kinds of spoiled claims"; exit bad || kinds < 40}' \
         "$work/mutations"
+}
+
+# Numbers of the files and results of the mathematics library moved by a last digit: is what is said the same?
+part_digits() {
+    release
+    cmake --build "$work/release" -j2 --target test_last_digits >>"$work/release.log" || { cat "$work/release.log"; exit 1; }
+    DT_LAST_DIGITS=5,300 "$work/release/tests/test_last_digits"
 }
 
 part_fuzz() { sh tests/fuzz/run.sh 3600; }

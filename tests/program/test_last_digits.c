@@ -123,7 +123,7 @@ static void shipped_differ(bool with_options, unsigned draws)
 static void test_shipped_wells(void **state)
 {
     (void)state;
-    shipped_differ(false, asked(0, DT_FULL_SPEED ? 3 : 1));
+    shipped_differ(false, asked(0, DT_FULL_SPEED ? 2 : 1));
 }
 
 static void test_options_of_shipped_wells(void **state)
@@ -138,7 +138,7 @@ static void test_random_wells(void **state)
     dt_catalogue catalogue;
     assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
     size_t differ = 0;
-    for (unsigned i = 0; i < asked(1, DT_FULL_SPEED ? 50 : 5); ++i) {
+    for (unsigned i = 0; i < asked(1, DT_FULL_SPEED ? 20 : 5); ++i) {
         uint64_t features = 0;
         char *text = random_well(5, i, &features), name[32];
         assert_non_null(text);
