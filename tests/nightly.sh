@@ -104,7 +104,7 @@ END
     echo "look at $work/documents/*/shown/*.pgm"
 }
 
-[ $# -gt 0 ] || set -- selfcheck mutations exercises bytes analysis word documents fuzz
+[ $# -gt 0 ] || set -- selfcheck mutations digits exercises bytes analysis word documents fuzz
 for part; do
     echo "== $part"
     "part_$part" || { echo "FAILED: $part"; exit 1; }
