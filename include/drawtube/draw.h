@@ -25,6 +25,9 @@ DT_API dt_status dt_notice_text(const dt_notice *notice, dt_display display, dt_
  * text where the two figures read the same. index below dt_changes_count(). DT_E_DOMAIN besides. */
 DT_API dt_status dt_change_text(const dt_changes *changes, size_t index, dt_display display,
                                 dt_text *out);
+/** What that is about: "intermediate 2", "well"; 64 bytes are enough. index below
+ * dt_changes_count(). */
+DT_API void dt_change_where(const dt_changes *changes, size_t index, char *buffer, size_t size);
 
 /** Why no program exists, as a paragraph; NULL makes an empty one. */
 DT_API dt_status dt_refusal_text(const dt_refusal *refusal, dt_display display, dt_text *out);
@@ -97,9 +100,14 @@ DT_API dt_status dt_draw_schematic_form(const dt_program *program, dt_form form,
 /** The chosen program and the first options as schematics on one depth scale. */
 DT_API dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display,
                                     dt_text *out);
-/** The two programs that changes lie between as schematics beside each other, on one depth scale.
- */
+/** The two programs that changes lie between as schematics beside each other, on one depth scale;
+ * what differs is marked in the second. */
 DT_API dt_status dt_draw_changes(const dt_changes *changes, dt_display display, dt_text *out);
+/** The same of up to four programs, all held against one: changes[i] lies between it and the
+ * program called names[i + 1]; names[0] is its own name. DT_E_DOMAIN for other numbers, or another
+ * first program. */
+DT_API dt_status dt_draw_changes_beside(const dt_changes *const *changes, const char *const *names,
+                                        size_t count, dt_display display, dt_text *out);
 /** What each program of a comparison costs against the share of drawn wells in which it holds;
  * DT_E_NONE for a well without spreads. */
 DT_API dt_status dt_draw_certainty(const dt_comparison *comparison, dt_display display,

@@ -12,10 +12,12 @@
 
 static const double G = DT_STANDARD_GRAVITY;
 
+/** Of nodes at one depth those of the rock stand first: an order that every qsort() keeps. */
 static int by_depth(const void *left, const void *right)
 {
     const placement_node *a = left, *b = right;
-    return (a->md_m > b->md_m) - (a->md_m < b->md_m);
+    if (a->md_m < b->md_m || a->md_m > b->md_m) return a->md_m > b->md_m ? 1 : -1;
+    return (a->exposed > b->exposed) - (a->exposed < b->exposed);
 }
 
 /** The excess that a stretch of annulus was planned with: that of the slurry that ends there. */
@@ -317,14 +319,18 @@ static void look_where_liquids_meet(const placement *p, int rate, const dt_expos
 dt_tight_spot placement_tight(const placement *p, int rate, dt_tight_spot *barest)
 {
     dt_tight_spot worst = {.spare_pa = INFINITY}, before = worst, inside;
+    double bend_md_m = -INFINITY; /* where friction last changed, not at a look */
     if (barest) *barest = (dt_tight_spot){.fracture_pa = INFINITY};
     for (size_t i = 0; i < p->node_count; ++i) {
         const size_t exposed_at = p->nodes[i].exposed;
+        if (exposed_at == DT_NO_INDEX) bend_md_m = p->nodes[i].md_m;
         if (exposed_at == DT_NO_INDEX) continue;
         const dt_tight_spot at = spot_at(p, i, rate);
         const dt_exposed *rock = &p->job->exposed[exposed_at];
-        if (exposed_at > 0 && i > 0 && p->nodes[i - 1].exposed == exposed_at - 1 &&
-            is_one_liquid(p, before.md_m, at.md_m) &&
+        /* a bend at a look but for the last digit is none between looks */
+        const bool bends =
+            bend_md_m > before.md_m + SAME_DEPTH_M && bend_md_m < at.md_m - SAME_DEPTH_M;
+        if (exposed_at > 0 && !bends && is_one_liquid(p, before.md_m, at.md_m) &&
             dt_tight_between(rock - 1, rock, &before, &at, &inside))
             keep(&inside, &worst, barest);
         if (exposed_at > 0) look_where_liquids_meet(p, rate, rock, &worst, barest);

@@ -18,6 +18,16 @@
 #define PAGE_API(name)
 #endif
 
+/** A planned well that others are held against, or that is held against another. */
+typedef struct page_side {
+    char name[512];
+    dt_well *well;
+    dt_program *program;
+} page_side;
+
+/** Most programs beside each other in one drawing, as dt_draw_changes_beside() has it. */
+enum { MOST_SIDES = 5 };
+
 typedef struct page_desk {
     char *text; /* of the well file; size bytes are in use */
     size_t size, room;
@@ -30,6 +40,9 @@ typedef struct page_desk {
     dt_comparison *comparison;
     dt_refusal *no_comparison;
     dt_odds *odds;
+    page_side sides[MOST_SIDES];
+    size_t side_count;
+    dt_changes *changes[MOST_SIDES]; /* [i]: from the first side to side i; [0] is not used */
     dt_text made;
 } page_desk;
 
@@ -51,17 +64,23 @@ typedef enum page_output {
     PAGE_NO_COMPARISON,
     PAGE_ODDS_JSON,
     PAGE_CERTAINTY,
+    PAGE_CHANGES,  /* index: of the side. A line each: code, what it is about, words, by tabs */
+    PAGE_PARTNERS, /* index: of the side. For each of its strings the first side's, or -, a line
+                      each */
+    PAGE_CHANGES_DRAWING,
     PAGE_VERSION
 } page_output;
 
 PAGE_API(page_open) page_desk *page_open(void);
 PAGE_API(page_room) char *page_room(page_desk *desk, size_t size);
 PAGE_API(page_name) char *page_name(page_desk *desk);
-PAGE_API(page_check) int page_check(page_desk *desk, size_t size);
-PAGE_API(page_plan) int page_plan(page_desk *desk);
-PAGE_API(page_compare) int page_compare(page_desk *desk);
-PAGE_API(page_odds) int page_odds(page_desk *desk, size_t samples);
-PAGE_API(page_make) int page_make(page_desk *desk, int output, size_t index, int display);
+PAGE_API(page_check) dt_status page_check(page_desk *desk, size_t size);
+PAGE_API(page_plan) dt_status page_plan(page_desk *desk);
+PAGE_API(page_compare) dt_status page_compare(page_desk *desk);
+PAGE_API(page_odds) dt_status page_odds(page_desk *desk, size_t samples);
+PAGE_API(page_set_aside) dt_status page_set_aside(page_desk *desk);
+PAGE_API(page_clear_sides) void page_clear_sides(page_desk *desk);
+PAGE_API(page_make) dt_status page_make(page_desk *desk, int output, size_t index, int display);
 PAGE_API(page_made) const char *page_made(const page_desk *desk);
 PAGE_API(page_made_size) size_t page_made_size(const page_desk *desk);
 
@@ -109,7 +128,7 @@ static void clear_program(page_desk *desk)
 }
 
 /** Reads and checks the text in page_room(): a dt_status. */
-int page_check(page_desk *desk, size_t size)
+dt_status page_check(page_desk *desk, size_t size)
 {
     clear_program(desk);
     dt_well_free(desk->well);
@@ -123,7 +142,7 @@ int page_check(page_desk *desk, size_t size)
 }
 
 /** Plans the well of the last page_check(): a dt_status. Where none exists, the nearest is kept. */
-int page_plan(page_desk *desk)
+dt_status page_plan(page_desk *desk)
 {
     if (!desk->well) return DT_E_INPUT;
     clear_program(desk);
@@ -135,7 +154,7 @@ int page_plan(page_desk *desk)
 }
 
 /** Searches the options beside the program: a dt_status. */
-int page_compare(page_desk *desk)
+dt_status page_compare(page_desk *desk)
 {
     if (!desk->well) return DT_E_INPUT;
     dt_comparison_close(desk->comparison);
@@ -147,13 +166,49 @@ int page_compare(page_desk *desk)
 }
 
 /** Plans so many wells drawn from the spreads: a dt_status. */
-int page_odds(page_desk *desk, size_t samples)
+dt_status page_odds(page_desk *desk, size_t samples)
 {
     if (!desk->program) return DT_E_NONE;
     dt_odds_free(desk->odds);
     desk->odds = NULL;
     const dt_odds_options options = {.samples = samples, .seed = 1, .threads = 1};
     return dt_odds_run(desk->program, &options, &desk->odds);
+}
+
+/** Frees all that page_set_aside() kept. */
+void page_clear_sides(page_desk *desk)
+{
+    for (size_t i = 0; i < desk->side_count; ++i) {
+        dt_changes_close(desk->changes[i]);
+        desk->changes[i] = NULL;
+        dt_program_free(desk->sides[i].program);
+        dt_well_free(desk->sides[i].well);
+        desk->sides[i] = (page_side){0};
+    }
+    desk->side_count = 0;
+}
+
+/** Takes the program off the desk, to be held against others under the name in page_name(); the
+ * first that is taken is the one they are held against. A dt_status: DT_E_NONE without a program,
+ * DT_E_DOMAIN where there are as many as can be. */
+dt_status page_set_aside(page_desk *desk)
+{
+    if (!desk->program) return DT_E_NONE;
+    if (desk->side_count == MOST_SIDES) return DT_E_DOMAIN;
+    const size_t at = desk->side_count;
+    if (at > 0) {
+        const dt_status status =
+            dt_changes_open(desk->sides[0].program, desk->program, &desk->changes[at]);
+        if (status != DT_OK) return status;
+    }
+    page_side *side = &desk->sides[desk->side_count++];
+    memcpy(side->name, desk->file, sizeof side->name);
+    side->well = desk->well;
+    side->program = desk->program;
+    desk->well = NULL;
+    desk->program = NULL;
+    clear_program(desk);
+    return DT_OK;
 }
 
 static dt_status findings(const page_desk *desk, dt_text *out)
@@ -253,8 +308,69 @@ static dt_status make_of_program(const page_desk *desk, page_output output, size
     }
 }
 
+/** A line for each thing that differs and reads otherwise. */
+static dt_status put_change(FILE *stream, const dt_changes *changes, size_t index,
+                            dt_display display)
+{
+    dt_change_view change;
+    dt_text words = {0};
+    char about[64];
+    dt_status status = dt_changes_at(changes, index, &change);
+    if (status == DT_OK) status = dt_change_text(changes, index, display, &words);
+    if (status != DT_OK || !words.bytes) return status;
+    dt_change_where(changes, index, about, sizeof about);
+    if (words.size)
+        fprintf(stream, "%s\t%s\t%s\n", dt_change_code(change.what), about, words.bytes);
+    dt_text_free(&words);
+    return DT_OK;
+}
+
+/** Lines of a side's changes, or of the partners of its strings. */
+static dt_status lines_of_side(const page_desk *desk, page_output output, size_t side,
+                               dt_display display, dt_text *out)
+{
+    if (side == 0 || side >= desk->side_count) return DT_E_NONE;
+    char *bytes = NULL;
+    size_t size = 0;
+    FILE *stream = open_memstream(&bytes, &size);
+    if (!stream) return DT_E_MEMORY;
+    const dt_changes *changes = desk->changes[side];
+    const dt_program *program = desk->sides[side].program;
+    dt_status status = DT_OK;
+    if (output == PAGE_CHANGES)
+        for (size_t i = 0; status == DT_OK && i < dt_changes_count(changes); ++i)
+            status = put_change(stream, changes, i, display);
+    else
+        for (size_t i = 0; i < dt_program_strings(program); ++i) {
+            const size_t was = dt_changes_partner(changes, dt_program_at(program, i));
+            const dt_program *first = desk->sides[0].program;
+            size_t at = 0; /* program.json has strings by position */
+            while (was != DT_NO_INDEX && dt_program_at(first, at) != was)
+                ++at;
+            fprintf(stream, was == DT_NO_INDEX ? "-\n" : "%zu\n", at);
+        }
+    if (fclose(stream) != 0 && status == DT_OK) status = DT_E_MEMORY;
+    if (status == DT_OK)
+        *out = (dt_text){bytes, size};
+    else
+        free(bytes);
+    return status;
+}
+
+static dt_status draw_sides(const page_desk *desk, dt_display display, dt_text *out)
+{
+    const dt_changes *changes[MOST_SIDES];
+    const char *names[MOST_SIDES];
+    if (desk->side_count < 2) return DT_E_NONE;
+    for (size_t i = 0; i < desk->side_count; ++i) {
+        names[i] = desk->sides[i].name;
+        if (i > 0) changes[i - 1] = desk->changes[i];
+    }
+    return dt_draw_changes_beside(changes, names, desk->side_count - 1, display, out);
+}
+
 /** Makes an output of what is on the desk: a dt_status; page_made() has it when that is DT_OK. */
-int page_make(page_desk *desk, int output, size_t index, int display)
+dt_status page_make(page_desk *desk, int output, size_t index, int display)
 {
     const dt_display units = display ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
     dt_text_free(&desk->made);
@@ -266,6 +382,11 @@ int page_make(page_desk *desk, int output, size_t index, int display)
         return desk->report ? findings(desk, &desk->made) : DT_E_NONE;
     case PAGE_REFUSAL:
         return dt_refusal_text(desk->refusal, units, &desk->made);
+    case PAGE_CHANGES:
+    case PAGE_PARTNERS:
+        return lines_of_side(desk, (page_output)output, index, units, &desk->made);
+    case PAGE_CHANGES_DRAWING:
+        return draw_sides(desk, units, &desk->made);
     default:
         return make_of_program(desk, (page_output)output, index, units, &desk->made);
     }

@@ -3,7 +3,7 @@
 'use strict';
 const ENGINE_STATUS = ['ok', 'domain', 'refused', 'none', 'memory', 'io', 'stopped'];
 const ENGINE_OUTPUTS = ['findings', 'refusal', 'json', 'table', 'schematic', 'window', 'course', 'strength', 'sheet',
-  'report', 'comparisonJson', 'comparisonDrawing', 'comparisonPage', 'noComparison', 'oddsJson', 'certainty', 'version'];
+  'report', 'comparisonJson', 'comparisonDrawing', 'comparisonPage', 'noComparison', 'oddsJson', 'certainty', 'changes', 'partners', 'changesDrawing', 'version'];
 
 // There is no system to call: every call answers "not supported" but for the few that the C library makes when it starts.
 function engineImports(module, memory) {
@@ -32,12 +32,14 @@ function makeEngine(module) {
   if (!desk) throw new Error('out of memory');
   const bytesAt = (at, size) => new Uint8Array(calls.memory.buffer, at, size);
   const word = (status) => ENGINE_STATUS[status];
+  const putName = (words) => {
+    const at = calls.page_name(desk);
+    bytesAt(at, 512).fill(0);
+    bytesAt(at, 512).set(new TextEncoder().encode(words).subarray(0, 511));
+  };
   return {
     check(text, file) {
-      const name = new TextEncoder().encode(file).subarray(0, 511);
-      const at = calls.page_name(desk);
-      bytesAt(at, 512).fill(0);
-      bytesAt(at, 512).set(name);
+      putName(file);
       const room = calls.page_room(desk, text.length);
       if (!room) return 'memory';
       bytesAt(room, text.length).set(text);
@@ -46,6 +48,9 @@ function makeEngine(module) {
     plan: () => word(calls.page_plan(desk)),
     compare: () => word(calls.page_compare(desk)),
     odds: (samples) => word(calls.page_odds(desk, samples)),
+    /** Takes the program off the desk under a name: the first is the one that the next are held against. */
+    setAside(name) { putName(name); return word(calls.page_set_aside(desk)); },
+    clearSides() { calls.page_clear_sides(desk); },
     /** Bytes of an output, or null where there is none. */
     make(output, index, metric) {
       if (calls.page_make(desk, ENGINE_OUTPUTS.indexOf(output), index || 0, metric ? 1 : 0) !== 0) return null;

@@ -38,39 +38,45 @@
   });
   let well = wells[Math.min(meeting.shown || 0, wells.length - 1)];
   let metric = Boolean(meeting.metric);
-  let program = null; // as last made; of which text
+  let program = null; // as last made
+  let programOf = null; // of which text
   let made = {};
   let held = null; // the handle that is being dragged
   let chosen = null; // key of the handle whose fields are shown
   const text = () => well.history[well.at];
 
   // ---- units ----
-  const UNITS = { length: { ft: 0.3048, m: 1, in: 0.0254, cm: 0.01, mm: 0.001, km: 1000 },
-    density: { ppg: 119.826427316897, sg: 1000, 'kg/m3': 1, 'g/cm3': 1000, 'lb/ft3': 16.0184633739601, 'psi/ft': 2306.66, 'kPa/m': 101.971621297793, 'bar/m': 10197.1621297793, 'Pa/m': 0.101971621297793 } };
-  UNITS.density['psi/ft'] = 0.45359237 * 9.80665 / (0.0254 * 0.0254) / 0.3048 / 9.80665;
-  const SHOWN = { length: () => (metric ? ['m', 1, 1] : ['ft', 0.3048, 0]), density: () => (metric ? ['sg', 1000, 3] : ['ppg', 119.826427316897, 2]),
-    diameter: () => (metric ? ['mm', 0.0254 / 0.001 * 0.001, 1] : ['in', 1, 3]) };
+  const UNITS = { length: { ft: 0.3048, m: 1, in: 0.0254, cm: 0.01, mm: 0.001, km: 1000 }, diameter: { in: 0.0254, mm: 0.001, cm: 0.01, m: 1, ft: 0.3048 },
+    density: { ppg: 0.45359237 / 0.003785411784, sg: 1000, 'kg/m3': 1, 'g/cm3': 1000, 'lb/ft3': 0.45359237 / 0.3048 ** 3,
+      'psi/ft': 0.45359237 / 0.0254 ** 2 / 0.3048, 'kPa/m': 1000 / 9.80665, 'bar/m': 1e5 / 9.80665, 'Pa/m': 1 / 9.80665 } };
+  // Other spellings that people use.
+  const SPELT = { '"': 'in', "'": 'ft', inch: 'in', inches: 'in', feet: 'ft', foot: 'ft', metre: 'm', metres: 'm', meter: 'm', meters: 'm', 'lb/gal': 'ppg', 'lbs/gal': 'ppg',
+    'g/cc': 'g/cm3', 's.g': 'sg', 's.g.': 'sg', 'kg/m\u00b3': 'kg/m3', 'g/cm\u00b3': 'g/cm3', 'lb/ft\u00b3': 'lb/ft3' };
+  const SHOWN = { length: () => (metric ? ['m', 1, 1] : ['ft', 0.3048, 0]), density: () => (metric ? ['sg', 1000, 3] : ['ppg', UNITS.density.ppg, 2]) };
   const show = (kind, si, unit = true) => {
     const [name, factor, digits] = SHOWN[kind]();
     return si === null || si === undefined || Number.isNaN(si) ? '-' : (si / factor).toFixed(digits) + (unit ? ` ${name}` : '');
   };
   // What a person may write for a quantity: "9 5/8", "9-5/8", "12.4ppg", "1,200 ft"; what is not sure is asked back.
+  const EXAMPLE = { length: '9000 ft', density: '12.4 ppg', diameter: '9-5/8 in' };
   function read(words, kind, unit) {
-    const s = words.trim().replace(/\u2032/g, 'ft').replace(/\u2033/g, 'in');
-    const found = /^([-+]?\d[\d,. ]*?(?:[- ]\d+\/\d+)?|\d+\/\d+)\s*([a-zA-Z][\w/]*|"|')?$/.exec(s);
-    if (!found) return { say: `"${words}" is no number with a unit: write for example "${kind === 'length' ? '9000 ft' : '12.4 ppg'}"` };
+    const s = words.trim().replace(/\u2032/g, "'").replace(/[\u2033\u201d]/g, '"').replace(/[\u2010-\u2014]/g, '-')
+      .replace(/[\u00bc-\u00be\u2150-\u215e]/g, (c) => ` ${c.normalize('NFKD').replace('\u2044', '/')}`);
+    const found = /^([-+]?\d[\d,. ]*?(?:[- ]+\d+\/\d+)?|\d+\/\d+)\s*([a-zA-Z][\w/.\u00b3]*|"|')?$/.exec(s);
+    if (!found) return { say: `"${words}" is no number with a unit: write for example "${EXAMPLE[kind]}"` };
     let number = found[1].trim();
-    const symbol = { '"': 'in', "'": 'ft' }[found[2]] || found[2] || unit;
-    const fraction = /^(?:(\d+)[- ])?(\d+)\/(\d+)$/.exec(number);
+    const symbol = found[2] || unit;
+    const fraction = /^(?:(\d+)[- ]+)?(\d+)\/(\d+)$/.exec(number);
+    if (fraction && !(Number(fraction[3]) > 0)) return { say: `"${number}" is no number` };
     if (fraction) number = String(Number(fraction[1] || 0) + Number(fraction[2]) / Number(fraction[3]));
     if (/,/.test(number)) {
-      if (!/^\d{1,3}(,\d{3})+(\.\d+)?$/.test(number)) return { say: `write a point: ${number.replace(/,/g, '.')}${found[2] ? ` ${found[2]}` : ''}` };
-      if (kind === 'density') return { say: `write a point: ${number.replace(/,/g, '.')}${found[2] ? ` ${found[2]}` : ''}` };
+      if (kind !== 'length' || !/^\d{1,3}(,\d{3})+(\.\d+)?$/.test(number)) return { say: `write a point: ${number.replace(/,/g, '.')}${found[2] ? ` ${found[2]}` : ''}` };
       number = number.replace(/,/g, '');
     }
-    number = number.replace(/ /g, '');
-    if (!/^[-+]?\d+(\.\d+)?$/.test(number)) return { say: `"${number}" is no number` };
-    const known = Object.keys(UNITS[kind]).find((u) => u.toLowerCase() === String(symbol).toLowerCase());
+    if (/^\d{1,3}( \d{3})+(\.\d+)?$/.test(number)) number = number.replace(/ /g, '');
+    if (!/^[-+]?\d+(\.\d*)?$/.test(number)) return { say: `"${number}" is no number: write for example "${EXAMPLE[kind]}"` };
+    const spelt = SPELT[String(symbol).toLowerCase()] || String(symbol);
+    const known = Object.keys(UNITS[kind]).find((u) => u.toLowerCase() === spelt.toLowerCase());
     if (!known) return { say: `"${symbol}" is no unit here: write ${Object.keys(UNITS[kind]).join(', ')}` };
     return { si: Number(number) * UNITS[kind][known], unit: known };
   }
@@ -144,47 +150,46 @@
     }
     return list;
   }
-  const seatKey = (i) => `seat-${i}`;
+  // A seat is known by its role and which of that role it is, as pins are: that stays while strings come and go.
   function seats() {
     if (!program) return [];
-    return program.strings.map((s, i) => ({ key: seatKey(i), kind: 'seat', string: i, name: `Shoe of ${nameOf(program, i)}${s.pinned ? ', pinned' : ''}`, fixed: i === program.strings.length - 1 || s.type === 'tieback',
-      si: s.shoe_tvd_ft * 0.3048, low: s.seat_shallowest_tvd_ft * 0.3048, high: s.seat_deepest_tvd_ft * 0.3048, pinned: s.pinned }));
+    return program.strings.map((s, i) => {
+      const nth = program.strings.slice(0, i + 1).filter((t) => t.role === s.role && t.type !== 'tieback').length;
+      return { key: `seat-${s.role}-${nth}`, kind: 'seat', string: i, role: s.role, nth, tie: s.type === 'tieback', name: `Shoe of ${nameOf(program, i)}${s.pinned ? ', pinned' : ''}`, fixed: i === program.strings.length - 1,
+        si: s.shoe_tvd_ft * 0.3048, od: s.od_in * 0.0254, low: s.seat_shallowest_tvd_ft * 0.3048, high: s.seat_deepest_tvd_ft * 0.3048, pinned: s.pinned };
+    }).filter((s) => !s.tie);
   }
   function nameOf(p, i) {
     const s = p.strings[i];
     const same = p.strings.filter((t) => t.role === s.role && t.type !== 'tieback');
     return s.role + (same.length > 1 ? ` ${p.strings.slice(0, i + 1).filter((t) => t.role === s.role && t.type !== 'tieback').length}` : '') + (s.type === 'tieback' ? ' tie-back' : '');
   }
-  // The text with the shoe of a string pinned (si: metres) or free again (null). Pins stand from the surface down, so
-  // intermediates above it get a line that pins nothing.
-  function pinned(source, string, si) {
-    const role = program.strings[string].role;
-    const nth = program.strings.slice(0, string + 1).filter((s) => s.role === role && s.type !== 'tieback').length;
+  // The text with an attribute of a pinned string set, or gone (null): shoe, od. Pins stand from the surface down, so those of
+  // the role above it get a line that pins nothing.
+  function pinned(source, { role, nth }, attribute, words) {
     const elements = scan(source);
-    const words = si === null ? null : written(si, { unit: metric ? 'm' : 'ft', own: true }, 'length');
     const parent = elements.find((e) => e.name === 'pinned');
     const own = parent ? parent.children.filter((e) => e.name === 'string' && e.at.role && e.at.role.value === role && !(e.at.type && e.at.type.value === 'tieback')) : [];
     const there = own[nth - 1];
     if (there) {
-      const shoe = there.at.shoe;
-      if (shoe && si === null) return spliced(source, shoe.before - 1, shoe.after, '');
-      if (shoe) return spliced(source, shoe.from, shoe.to, words);
-      return si === null ? source : spliced(source, there.at.role.after, there.at.role.after, ` shoe="${words}"`);
+      const at = there.at[attribute];
+      if (at && words === null) return spliced(source, at.before - 1, at.after, '');
+      if (at) return spliced(source, at.from, at.to, words);
+      return words === null ? source : spliced(source, there.at.role.after, there.at.role.after, ` ${attribute}="${words}"`);
     }
-    if (si === null) return source;
+    if (words === null) return source;
     const order = ['conductor', 'surface', 'intermediate', 'production'];
     let lines = '';
-    for (let k = own.length; k < nth; k += 1) lines += `    <string role="${role}"${k === nth - 1 ? ` shoe="${words}"` : ''}/>\n`;
-    if (!parent) {
-      const root = elements.find((e) => e.name === 'well');
-      if (!root || root.close === undefined) return source;
-      return spliced(source, root.close, root.close, `  <pinned>\n${lines}  </pinned>\n`);
-    }
+    for (let k = own.length; k < nth; k += 1) lines += `    <string role="${role}"${k === nth - 1 ? ` ${attribute}="${words}"` : ''}/>\n`;
+    const root = elements.find((e) => e.name === 'well');
+    if (!parent) return !root || root.close === undefined ? source : spliced(source, root.close, root.close, `  <pinned>\n${lines}  </pinned>\n`);
     const below = parent.children.find((e) => e.name === 'string' && e.at.role && order.indexOf(e.at.role.value) > order.indexOf(role));
     const last = parent.children[parent.children.length - 1];
     if (below) return spliced(source, below.start, below.start, lines.trim().split('\n').map((l) => l.trim()).join('\n    ') + '\n    ');
+    if (!last) return parent.close === undefined ? source : spliced(source, parent.close, parent.close, `\n${lines}  `);
     return spliced(source, last.after, last.after, `\n${lines.replace(/\n$/, '')}`);
   }
+  const shoeWords = (si) => written(si, { unit: metric ? 'm' : 'ft', own: true }, 'length');
 
   // ---- edits ----
   let merging = null; // edits of one drag, or of one run of typing, are one step of undo
@@ -206,7 +211,7 @@
   let workerText = null;
   let engineModule = null;
   let main = null;
-  let helper = null; // the second: options and variants; ended when what it does is stale
+  const helpers = {}; // others, by what they do: options, what-ifs; ended when that is stale
   let serial = 0;
   let asked = 0; // the latest id
   let busy = false;
@@ -261,21 +266,25 @@
       get('totals').textContent = answer.read !== 'ok' ? 'The well file is refused: what is wrong stands above its text. What is greyed is of an earlier text.' : `No program. ${answer.refusal}`;
     } else {
       program = JSON.parse(answer.made.json);
+      programOf = about.of;
       stale(false);
       showProgram(answer, about);
     }
     draw();
+    if (chosen && !get('fields').contains(document.activeElement)) showFields();
     timings.push(performance.now() - about.started);
     document.documentElement.dataset.shown = String(answer.id);
     document.documentElement.dataset.full = String(!about.quick && !nothing);
     if (!about.quick && !nothing) { showReport(answer.made.report); compareSoon(); }
+    if (!about.quick) variantsSoon();
   }
   function changed() {
     stale(true, true);
     clearTimeout(settle);
     clearTimeout(compareTimer);
-    endHelper();
-    get('options').classList.add('stale');
+    for (const what of Object.keys(helpers)) endHelper(what);
+    for (const id of ['options', 'beside', 'findings', 'totals']) get(id).classList.add('stale');
+    showReport('<p>The report of this text is not made yet.</p>');
     if (get('text').value !== text()) get('text').value = text();
     get('undo').disabled = well.at === 0;
     get('redo').disabled = well.at + 1 === well.history.length;
@@ -285,15 +294,16 @@
   }
   function stale(on, soft) {
     for (const id of ['program', 'drawing']) get(id).classList.toggle('stale', on);
+    if (!soft) get('totals').classList.remove('stale');
     if (on && !soft) get('options').classList.add('stale');
   }
 
   // ---- options ----
-  function endHelper() { if (helper) { helper.terminate(); helper = null; } }
-  function withHelper(job, then) {
-    if (!helper) { helper = worker(); helper.postMessage({ module: engineModule }); }
-    const mine = helper;
-    mine.onmessage = ({ data }) => { if (!data.ready && !data.early && mine === helper) then(data); };
+  function endHelper(what) { if (helpers[what]) { helpers[what].terminate(); delete helpers[what]; } }
+  function withHelper(what, job, then) {
+    if (!helpers[what]) { helpers[what] = worker(); helpers[what].postMessage({ module: engineModule }); }
+    const mine = helpers[what];
+    mine.onmessage = ({ data }) => { if (!data.ready && !data.early && mine === helpers[what]) then(data); };
     mine.postMessage(job);
   }
   function compareSoon() {
@@ -301,12 +311,11 @@
     get('options-say').textContent = 'Options are searched for.';
     compareTimer = setTimeout(() => {
       const of = text();
-      withHelper({ id: 0, text: encode(of, well.single), file: well.file, metric, compare: true, make: { json: ['comparisonJson'], none: ['noComparison', 0] } }, (answer) => {
+      withHelper('options', { id: 0, text: encode(of, well.single), file: well.file, metric, compare: true, make: { json: ['comparisonJson'], none: ['noComparison', 0] } }, (answer) => {
         if (of !== text()) return;
         if (answer.broken || !answer.made.json) { get('options-table').replaceChildren(); get('options-say').textContent = answer.made.none || answer.broken || 'No options.'; } else showOptions(JSON.parse(answer.made.json));
         get('options').classList.remove('stale');
         document.documentElement.dataset.compared = 'true';
-        showVariants();
       });
     }, 400);
   }
@@ -352,6 +361,7 @@
   function showFindings(answer) {
     const list = get('findings');
     list.replaceChildren();
+    list.classList.remove('stale');
     const marked = new Set();
     for (const line of answer.findings.split('\n').filter(Boolean).slice(0, 200)) {
       const [error, at, , ...rest] = line.split('\t');
@@ -388,7 +398,7 @@
     for (const s of p.notices.filter((x) => x.severity === 'stopper')) { const e = add(stoppers, 'p', { class: 'stop' }); add(e, 'strong', {}, 'Stopper: '); e.append(`${s.string ? `${s.string}: ` : ''}${s.text}`); }
     const table = get('table');
     table.replaceChildren();
-    add(table, 'caption', {}, `Depths in ${metric ? 'm' : 'ft'}, mud in ${metric ? 'sg' : 'ppg'}`);
+    add(table, 'caption', {}, `Depths in ${metric ? 'm' : 'ft'}, mud in ${metric ? 'sg' : 'ppg'}${about.quick ? '. Without the spreads of the points, which follow' : ''}`);
     row(add(table, 'thead'), ['String', 'Type', n('Hole'), n('Pipe'), 'Weight, grade, thread', n('Top MD'), n('Shoe TVD'), n('Mud'), n('Cost'), 'Governed by'], true);
     const body = add(table, 'tbody');
     p.strings.forEach((s, i) => row(body, [nameOf(p, i) + (s.pinned ? ' (pinned)' : ''), s.type, n(s.hole_in === undefined ? '-' : inches(s.hole_in)), n(inches(s.od_in)),
@@ -405,6 +415,15 @@
     const image = get('schematic');
     image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(answer.made.schematic || '')}`;
     image.alt = `Schematic of ${p.well}: ${p.strings.map((s, i) => `${nameOf(p, i)} ${inches(s.od_in)} in to ${ft(s.shoe_tvd_ft)} ${metric ? 'm' : 'ft'}`).join('; ')}`;
+  }
+  // Another well: nothing of the last one stays.
+  function clearProgram() {
+    get('name').textContent = well.file;
+    get('totals').textContent = 'The well is planned.';
+    for (const node of [get('stoppers'), get('table'), get('options-table'), get('review').querySelector('ul'), get('why').querySelector('dl')]) node.replaceChildren();
+    get('options-say').textContent = '';
+    get('schematic').removeAttribute('src');
+    get('schematic').alt = 'No schematic yet';
   }
   // The report, for print: its own styles in a tree of their own.
   function showReport(html) {
@@ -451,7 +470,7 @@
       const last = points[points.length - 1];
       add(svg, 'text', { x: xOf(last.x.si) + (kind === 'pore' ? -8 : 8), y: yOf(last.y.si) - 14, 'text-anchor': kind === 'pore' ? 'end' : 'middle' }, kind === 'pore' ? 'pore' : 'fracture');
     }
-    const old = made.of !== text();
+    const old = programOf !== text();
     const late = add(svg, 'g', { class: old ? 'stale' : undefined });
     drawMud(late);
     drawSeats(late);
@@ -498,16 +517,17 @@
   function drawSeats(group) {
     for (const s of seats()) {
       const moved = held && held.key === s.key ? held.si : s.si;
-      if (s.high > s.low) add(group, 'line', { class: 'range', x1: LEFT + 3, x2: LEFT + 3, y1: yOf(s.low), y2: yOf(s.high) });
+      if (!s.fixed && s.high > s.low) add(group, 'line', { class: 'range', x1: LEFT + 3, x2: LEFT + 3, y1: yOf(s.low), y2: yOf(s.high) });
       add(group, 'line', { class: 'seat', x1: LEFT, x2: RIGHT, y1: yOf(moved), y2: yOf(moved) });
       add(group, 'text', { x: RIGHT - 40, y: yOf(moved) - 5, 'text-anchor': 'end' }, `${nameOf(program, s.string)} ${inches(program.strings[s.string].od_in)}${s.pinned ? ', pinned' : ''}`);
-      if (!s.fixed) drawHandle(group, { ...s, y: { si: moved } }, RIGHT - 24, yOf(moved), `${s.name}: ${show('length', moved)}`);
+      drawHandle(group, { ...s, y: { si: moved } }, RIGHT - 24, yOf(moved), `${s.name}: ${show('length', moved)}`);
     }
   }
   function drawHandle(parent, h, x, y, words) {
     const [, unit] = SHOWN[h.x ? 'density' : 'length']();
     const value = (h.x || h.y).si / unit;
-    const g = add(parent, 'g', { class: `handle${held && held.key === h.key ? ' held' : ''}`, tabindex: 0, role: 'slider', 'aria-label': h.name, 'aria-valuetext': words, 'aria-valuenow': value.toFixed(2), 'aria-orientation': h.x ? 'horizontal' : 'vertical' });
+    const g = add(parent, 'g', h.fixed ? { class: 'handle fixed', tabindex: 0, role: 'button', 'aria-label': `${words}. It stands at the objective; its pipe can be set` }
+      : { class: `handle${held && held.key === h.key ? ' held' : ''}`, tabindex: 0, role: 'slider', 'aria-label': h.name, 'aria-valuetext': words, 'aria-valuenow': value.toFixed(2), 'aria-orientation': h.x ? 'horizontal' : 'vertical' });
     g.dataset.key = h.key;
     add(g, 'circle', { class: 'reach', cx: x, cy: y, r: 14 });
     if (h.kind === 'seat') add(g, 'path', { class: 'dot', d: `M${x - 8},${y + 6}L${x + 8},${y + 6}L${x},${y - 7}Z` });
@@ -522,11 +542,12 @@
   const STEPS = { length: () => (metric ? 10 : 50 * 0.3048), density: () => (metric ? 10 : 0.05 * UNITS.density.ppg) };
   const rounded = (si, kind) => Math.round(si / STEPS[kind]()) * STEPS[kind]();
   function place(key, { x, y }, group) {
-    const s = seats().find((q) => q.key === key);
+    const s = held && held.h.kind === 'seat' ? held.h : seats().find((q) => q.key === key);
     if (s) {
+      if (y === undefined || s.fixed) return;
       const si = Math.max(1, y);
       if (held) held.si = si;
-      edit(pinned(text(), s.string, si), group);
+      edit(pinned(text(), s, 'shoe', shoeWords(si)), group);
       return;
     }
     let next = text();
@@ -610,7 +631,8 @@
     const box = get('fields-in');
     box.replaceChildren();
     const field = (label, id, words) => add(add(box, 'label', {}, `${label} `), 'input', { id, value: words, autocomplete: 'off' });
-    field('Depth, TVD', 'field-y', show('length', h.y.si));
+    if (!h.fixed) field('Depth, TVD', 'field-y', show('length', h.y.si));
+    if (h.kind === 'seat') field('Pipe', 'field-od', `${inches(h.od / 0.0254)} in`);
     if (h.x) field('Value', 'field-x', show('density', h.x.si));
   }
   get('fields').addEventListener('submit', (event) => {
@@ -624,13 +646,20 @@
       if (got.say) { get('fields-say').textContent = got.say; input.focus(); return; }
       to[axis] = got.si;
     }
-    place(chosen, to);
+    const pipe = get('field-od');
+    let next = null; // a pipe is pinned as a shoe is
+    if (pipe && h && pipe.value !== `${inches(h.od / 0.0254)} in`) {
+      const got = read(pipe.value, 'diameter', 'in');
+      if (got.say) { get('fields-say').textContent = got.say; pipe.focus(); return; }
+      next = pinned(text(), h, 'od', `${Number((got.si / 0.0254).toFixed(4))} in`);
+    }
+    if (next) edit(next);
+    if (Object.keys(to).length) place(chosen, to, next ? merging : undefined);
     showFields();
   });
-  get('unpin').addEventListener('click', () => { const s = seats().find((q) => q.key === chosen); if (s) edit(pinned(text(), s.string, null)); showFields(); });
+  get('unpin').addEventListener('click', () => { const s = seats().find((q) => q.key === chosen); if (s) edit(pinned(text(), s, 'shoe', null)); showFields(); });
 
   // ---- what-ifs ----
-  const planOf = new Map(); // text -> { program, schematic } or { refusal }
   get('keep').addEventListener('submit', (event) => {
     event.preventDefault();
     const name = get('keep-name').value.trim();
@@ -640,7 +669,7 @@
     well.kept.push({ name, text: text(), shown: true });
     get('keep-name').value = '';
     showKept();
-    showVariants();
+    variantsSoon();
   });
   function showKept() {
     const list = get('kept');
@@ -651,59 +680,82 @@
       const box = add(label, 'input', { type: 'checkbox' });
       box.checked = k.shown !== false;
       label.append(` ${k.name} `);
-      box.addEventListener('change', () => { k.shown = box.checked; showVariants(); });
+      box.addEventListener('change', () => { k.shown = box.checked; variantsSoon(); });
       add(item, 'button', { type: 'button', }, `Go on from ${k.name}`).addEventListener('click', () => edit(k.text));
-      add(item, 'button', { type: 'button', }, `Drop ${k.name}`).addEventListener('click', () => { well.kept = well.kept.filter((q) => q !== k); showKept(); showVariants(); });
+      add(item, 'button', { type: 'button', }, `Drop ${k.name}`).addEventListener('click', () => { well.kept = well.kept.filter((q) => q !== k); showKept(); variantsSoon(); });
     }
   }
-  function showVariants() {
-    const columns = [{ name: 'as shown now', text: text() }, ...well.kept.filter((k) => k.shown !== false)];
+  // The states that are shown, planned and held against the present one by the engine, in as many drawings as it takes.
+  const MOST_BESIDE = 4;
+  function variantsSoon() {
+    const shown = well.kept.filter((k) => k.shown !== false);
     const box = get('beside');
-    if (columns.length < 2) { box.replaceChildren(); return; }
-    const missing = columns.find((c) => !planOf.has(`${metric} ${c.text}`));
-    if (missing) {
-      const mine = well;
-      withHelper({ id: 0, text: encode(missing.text, well.single), file: well.file, metric, plan: true, make: { json: ['json'], schematic: ['schematic', 1] } }, (answer) => {
-        planOf.set(`${metric} ${missing.text}`, { program: answer.made.json ? JSON.parse(answer.made.json) : null, schematic: answer.made.schematic, refusal: answer.refusal || 'The well file is refused.' });
-        if (mine === well) showVariants();
+    if (shown.length === 0) { endHelper('variants'); box.replaceChildren(); box.classList.remove('stale'); document.documentElement.dataset.variants = '0'; return; }
+    box.classList.add('stale');
+    endHelper('variants');
+    const of = text(), inUnits = metric;
+    const groups = [];
+    for (let i = 0; i < shown.length; i += MOST_BESIDE) groups.push(shown.slice(i, i + MOST_BESIDE));
+    const answers = [];
+    const next = () => {
+      if (answers.length === groups.length) { showVariants(shown, answers); return; }
+      const columns = [{ name: NOW, text: of }, ...groups[answers.length]].map((c) => ({ name: c.name, text: encode(c.text, well.single) }));
+      withHelper('variants', { id: 0, beside: columns, file: well.file, metric }, (answer) => {
+        if (of !== text() || inUnits !== metric) return;
+        if (answer.broken) { endHelper('variants'); box.replaceChildren(); add(box, 'p', {}, `The planner stopped: ${answer.broken}`); return; }
+        answers.push(answer);
+        next();
       });
-      return;
-    }
-    box.replaceChildren();
-    const plans = columns.map((c) => planOf.get(`${metric} ${c.text}`));
-    columns.forEach((c, i) => {
-      const column = add(box, 'div', { class: 'variant' });
-      add(column, 'h3', {}, c.name);
-      const p = plans[i].program;
-      if (!p) { add(column, 'p', {}, plans[i].refusal); return; }
-      add(column, 'p', {}, `${p.runnable ? '' : 'NOT RUNNABLE. '}${p.strings.length} strings${p.totals.cost === undefined ? '' : `, ${money(p.totals)}`}${p.totals.days === undefined ? '' : `, ${p.totals.days.toFixed(1)} days`}`);
-      if (i > 0 && plans[0].program) { const list = add(column, 'ul'); for (const words of differences(plans[0].program, p)) add(list, 'li', {}, words); }
-      add(column, 'img', { alt: `Schematic of ${c.name}`, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(plans[i].schematic)}` });
-    });
-    document.documentElement.dataset.variants = String(columns.length);
+    };
+    next();
   }
-  // What another program has otherwise than the one shown, in words.
-  function differences(a, b) {
-    const said = [];
-    const names = (p) => p.strings.map((s, i) => nameOf(p, i));
-    const an = names(a), bn = names(b);
-    for (const name of an) if (!bn.includes(name)) said.push(`no ${name}`);
-    bn.forEach((name, j) => {
-      const i = an.indexOf(name);
-      const t = b.strings[j];
-      if (i < 0) { said.push(`${name} more: ${inches(t.od_in)} in to ${ft(t.shoe_tvd_ft)}`); return; }
-      const s = a.strings[i];
-      if (s.type !== t.type) said.push(`${name}: ${t.type} instead of ${s.type}`);
-      if (s.od_in !== t.od_in) said.push(`${name}: ${inches(t.od_in)} in instead of ${inches(s.od_in)} in`);
-      if (ft(s.shoe_tvd_ft) !== ft(t.shoe_tvd_ft)) said.push(`${name}: shoe ${ft(Math.abs(t.shoe_tvd_ft - s.shoe_tvd_ft))} ${metric ? 'm' : 'ft'} ${t.shoe_tvd_ft > s.shoe_tvd_ft ? 'deeper' : 'shallower'}, at ${ft(t.shoe_tvd_ft)}`);
-      if (s.mud_ppg !== undefined && t.mud_ppg !== undefined && show('density', s.mud_ppg * UNITS.density.ppg) !== show('density', t.mud_ppg * UNITS.density.ppg)) said.push(`${name}: mud ${show('density', t.mud_ppg * UNITS.density.ppg)} instead of ${show('density', s.mud_ppg * UNITS.density.ppg, false)}`);
-      const pipe = (u) => u.sections.map((q) => `${q.weight_lbft.toFixed(2)} ${q.grade} ${q.thread}`).join(' + ');
-      if (pipe(s) !== pipe(t)) said.push(`${name}: ${pipe(t)} instead of ${pipe(s)} (lb/ft)`);
+  const NOW = 'as shown now';
+  const lines = (words) => (words || '').split('\n').filter(Boolean);
+  function showVariants(shown, answers) {
+    const box = get('beside');
+    box.replaceChildren();
+    const sides = [answers[0].sides[0], ...answers.flatMap((a) => a.sides.slice(1))].map((s) => ({ ...s, program: s.json ? JSON.parse(s.json) : null, partners: lines(s.partners) }));
+    const names = [NOW, ...shown.map((k) => k.name)];
+    const scroll = add(box, 'div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'States beside each other' });
+    besideTable(add(scroll, 'table', { class: 'beside' }), names, sides);
+    sides.forEach((s, i) => {
+      if (i === 0) return;
+      const part = add(box, 'div', { class: 'variant' });
+      add(part, 'h3', {}, `${names[i]}, against what is shown now`);
+      if (!s.program) add(part, 'p', {}, s.refusal || 'The well file of this state is refused.');
+      else if (!sides[0].program) add(part, 'p', {}, 'What is shown now has no program to be held against.');
+      else changesList(part, lines(s.changes));
     });
-    if (a.totals.cost !== undefined && b.totals.cost !== undefined && Math.round(a.totals.cost) !== Math.round(b.totals.cost)) said.push(`${Math.abs(Math.round(b.totals.cost - a.totals.cost)).toLocaleString('en-US')} ${b.totals.currency || ''} ${b.totals.cost > a.totals.cost ? 'dearer' : 'cheaper'}`);
-    if (a.totals.days !== undefined && b.totals.days !== undefined && a.totals.days.toFixed(1) !== b.totals.days.toFixed(1)) said.push(`${Math.abs(b.totals.days - a.totals.days).toFixed(1)} days ${b.totals.days > a.totals.days ? 'longer' : 'shorter'}`);
-    if (a.runnable !== b.runnable) said.push(b.runnable ? 'runnable' : 'NOT RUNNABLE');
-    return said.length ? said : ['the same program'];
+    for (const a of answers) if (a.drawing) add(box, 'img', { alt: `Schematics beside each other, with what differs marked: ${names.join(', ')}`, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(a.drawing)}` });
+    box.classList.remove('stale');
+    document.documentElement.dataset.variants = String(names.length);
+  }
+  function besideTable(table, names, sides) {
+    add(table, 'caption', {}, `Strings: pipe to shoe, TVD in ${metric ? 'm' : 'ft'}, mud in ${metric ? 'sg' : 'ppg'}`);
+    row(add(table, 'thead'), ['', ...names], true);
+    const body = add(table, 'tbody');
+    const totals = (make) => sides.map((s) => (s.program ? make(s.program.totals, s.program) : '-'));
+    row(body, ['Runnable', ...totals((t, p) => (p.runnable ? 'yes' : 'NOT RUNNABLE'))]);
+    row(body, ['Cost', ...totals((t) => money(t))]);
+    row(body, ['Days', ...totals((t) => (t.days === undefined ? '-' : t.days.toFixed(1)))]);
+    row(body, ['Steel, t', ...totals((t) => t.steel_t.toFixed(1))]);
+    const cell = (s) => `${inches(s.od_in)}${s.type === 'full' ? '' : ` ${s.type}`} to ${ft(s.shoe_tvd_ft)}${s.mud_ppg === undefined ? '' : `, ${show('density', s.mud_ppg * UNITS.density.ppg, false)}`}`;
+    const first = sides[0].program;
+    const at = (side, k) => (side.program ? side.program.strings.find((s, n) => (side === sides[0] ? n : Number(side.partners[n])) === k && side.partners[n] !== '-') : undefined);
+    if (first) first.strings.forEach((s, k) => row(body, [nameOf(first, k), ...sides.map((side) => { const t = at(side, k); return t ? cell(t) : '-'; })]));
+    sides.forEach((side, i) => { if (i > 0 && side.program) side.program.strings.forEach((s, n) => { if (side.partners[n] === '-') row(body, [`${nameOf(side.program, n)}, new`, ...sides.map((q) => (q === side ? cell(s) : '-'))]); }); });
+    for (const tr of body.children) [...tr.children].slice(2).forEach((td) => { if (td.textContent !== tr.children[1].textContent) td.classList.add('other'); });
+  }
+  // The engine's lines, code, what it is about, words, under what they are about.
+  function changesList(parent, found) {
+    if (found.length === 0) { add(parent, 'p', {}, 'Nothing differs that is shown.'); return; }
+    let about = null;
+    let list = null;
+    for (const line of found) {
+      const [, where, words] = line.split('\t');
+      if (where !== about) { add(parent, 'h4', {}, where); list = add(parent, 'ul'); about = where; }
+      add(list, 'li', {}, words);
+    }
   }
 
   // ---- saving ----
@@ -736,7 +788,7 @@
   // ---- the rest of the bar, and the text ----
   wells.forEach((w, i) => add(get('well'), 'option', { value: i }, w.file));
   get('well').value = String(wells.indexOf(well));
-  get('well').addEventListener('change', () => { well = wells[Number(get('well').value)]; program = null; chosen = null; merging = null; showFields(); showKept(); get('beside').replaceChildren(); changed(); });
+  get('well').addEventListener('change', () => { well = wells[Number(get('well').value)]; program = null; made = {}; chosen = null; clearProgram(); merging = null; showFields(); showKept(); get('beside').replaceChildren(); changed(); });
   get('units').value = metric ? 'metric' : 'field';
   get('units').addEventListener('change', () => { metric = get('units').value === 'metric'; made = {}; showFields(); changed(); });
   get('look').addEventListener('change', () => { const v = get('look').value; if (v) document.documentElement.dataset.look = v; else delete document.documentElement.dataset.look; });

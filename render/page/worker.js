@@ -18,10 +18,30 @@ function work(job) {
   return answer;
 }
 
+// { id, beside: [{ name, text }], file, metric } -> { id, sides: [{ json, refusal, at, changes, partners }], drawing }
+// The first is the one the others are held against; changes and partners are lines of the engine.
+function beside(job) {
+  engine.clearSides();
+  let count = 0;
+  const sides = job.beside.map(({ name, text }, i) => {
+    const read = engine.check(text, job.file);
+    if (read === 'ok') engine.plan();
+    const side = { json: words(engine.make('json')), refusal: words(engine.make('refusal', 0, job.metric)) || '', changes: null, partners: null };
+    if (i > 0 && count === 0) return side; // nothing to be held against
+    if (!side.json || engine.setAside(name) !== 'ok') return side;
+    if (i > 0) { side.changes = words(engine.make('changes', count, job.metric)); side.partners = words(engine.make('partners', count, job.metric)); }
+    count += 1;
+    return side;
+  });
+  const answer = { id: job.id, sides, drawing: words(engine.make('changesDrawing', 0, job.metric)) };
+  engine.clearSides();
+  return answer;
+}
+
 self.onmessage = ({ data }) => {
   if (data.module) { engine = makeEngine(data.module); self.postMessage({ ready: true }); return; }
   try {
-    self.postMessage(work(data));
+    self.postMessage(data.beside ? beside(data) : work(data));
   } catch (error) { // an engine that broke is not asked again
     self.postMessage({ id: data.id, broken: String(error && error.message), made: {} });
   }

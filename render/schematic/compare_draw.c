@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "change_words.h"
 #include "changes.h"
 #include "compare_words.h"
 #include "labels.h"
@@ -15,6 +16,7 @@
 #define MARGIN       14.0
 #define AXIS_W       52.0
 #define COLUMN_W     204.0
+#define MARKED_W     246.0 /* where labels tell what is otherwise */
 #define ROCK_W       112.0
 #define RADIUS_MOST  46.0
 #define HEAD_H       122.0 /* title, and over each column its name and sums */
@@ -27,7 +29,8 @@ static const char caution[] = "Preliminary planning aid. Verify pressures and re
 /** A program, and what stands over it: its name in bold, sizes and sums. */
 typedef struct side {
     const dt_program *program;
-    char lines[4][256]; /* "": none */
+    const dt_changes *changes; /* marked in it, as the second of the two; NULL: none */
+    char lines[4][256];        /* "": none */
 } side;
 
 typedef struct layout {
@@ -35,14 +38,14 @@ typedef struct layout {
     dt_svg *svg;
     side sides[MOST_COLUMNS];
     size_t columns;
-    double width;
+    double column_w, width;
     dt_depth_scale depth;
     double units_per_m;
 } layout;
 
-static double column_x(size_t column)
+static double column_x(const layout *l, size_t column)
 {
-    return MARGIN + AXIS_W + (double)column * COLUMN_W;
+    return MARGIN + AXIS_W + (double)column * l->column_w;
 }
 
 /** The scales that hold for all columns: deepest well, widest hole. */
@@ -79,16 +82,16 @@ static void draw_axis(layout *l)
 {
     double unit = l->display == DT_DISPLAY_FIELD ? DT_M_PER_FT : 1;
     double step = dt_round_step(l->depth.bottom_m / unit / 12) * unit;
-    double right = column_x(l->columns) - 6;
+    double right = column_x(l, l->columns) - 6;
     for (double tvd = 0; tvd <= l->depth.bottom_m; tvd += step) {
         double y = dt_depth_y(&l->depth, tvd);
         dt_buffer text = {0};
         dt_say_depth_number(&text, l->display, tvd);
         if (text.failed) l->svg->status = DT_E_MEMORY;
-        dt_svg_line(l->svg, column_x(0) - 6, y, right, y,
+        dt_svg_line(l->svg, column_x(l, 0) - 6, y, right, y,
                     (dt_ink){.stroke = DT_LINE_FAINT, .width = 0.5});
         if (!text.failed)
-            dt_svg_text(l->svg, column_x(0) - 9, y, (dt_type){8.6, false, DT_TEXT_QUIET, DT_END},
+            dt_svg_text(l->svg, column_x(l, 0) - 9, y, (dt_type){8.6, false, DT_TEXT_QUIET, DT_END},
                         text.bytes);
         dt_buffer_free(&text);
     }
@@ -96,9 +99,35 @@ static void draw_axis(layout *l)
                 l->display == DT_DISPLAY_FIELD ? "TVD, ft" : "TVD, m");
 }
 
-static void name_string(layout *l, const dt_program *p, size_t k, dt_labels *labels)
+/** What is otherwise in a string than in the one of the first program, a line each; whether any. */
+static bool name_changes(const layout *l, const dt_changes *c, size_t k, dt_labels *labels,
+                         dt_label *label)
 {
-    const dt_program_string *item = &p->items[k];
+    bool any = false;
+    for (size_t i = 0; i < c->count; ++i) {
+        char words[64] = "";
+        if (c->items[i].is == k && !c->items[i].notice)
+            dt_change_brief(c, i, l->display, words, sizeof words);
+        if (words[0]) dt_label_write(labels, label, true, 1, words);
+        any |= words[0] != '\0';
+    }
+    return any;
+}
+
+/** Whether a string of the first program has gone from one of the others. */
+static bool has_gone(const layout *l, size_t k)
+{
+    for (size_t column = 1; column < l->columns; ++column) {
+        const dt_changes *c = l->sides[column].changes;
+        for (size_t i = 0; c && i < c->count; ++i)
+            if (c->items[i].what == DT_CHANGE_REMOVED && c->items[i].was == k) return true;
+    }
+    return false;
+}
+
+static void name_string(layout *l, const side *of, size_t k, dt_labels *labels)
+{
+    const dt_program_string *item = &of->program->items[k];
     dt_label *label =
         dt_labels_add(labels, dt_depth_y(&l->depth, item->shoe_tvd_m), DT_TEXT, DT_LINE_QUIET);
     dt_buffer text = {0};
@@ -119,15 +148,22 @@ static void name_string(layout *l, const dt_program *p, size_t k, dt_labels *lab
         dt_say_depth(&text, l->display, item->top_tvd_m);
         if (!text.failed) dt_label_write(labels, label, false, 1, text.bytes);
     }
+    bool marked = of->changes && name_changes(l, of->changes, k, labels, label);
+    if (of == &l->sides[0] && has_gone(l, k)) {
+        dt_label_write(labels, label, true, 1, l->columns > 2 ? "not in all" : "not in the other");
+        marked = true;
+    }
+    if (label && marked) label->mark = label->color = DT_TEXT_RUST;
     if (text.failed) l->svg->status = DT_E_MEMORY;
     dt_buffer_free(&text);
 }
 
-static void draw_names(layout *l, const dt_program *p, double rock_right)
+static void draw_names(layout *l, const side *of, double rock_right)
 {
-    dt_labels labels = {.width = COLUMN_W - ROCK_W - 26, .size = 8.6};
+    const dt_program *p = of->program;
+    dt_labels labels = {.width = l->column_w - ROCK_W - 26, .size = 8.6};
     for (size_t n = 0; n < dt_program_strings(p); ++n)
-        name_string(l, p, dt_program_at(p, n), &labels);
+        name_string(l, of, dt_program_at(p, n), &labels);
     bool placed = dt_labels_place(&labels, l->depth.top_y - 6, l->depth.bottom_y + 6);
     for (size_t i = 0; placed && i < labels.count; ++i) {
         const dt_label *label = &labels.items[i];
@@ -135,7 +171,8 @@ static void draw_names(layout *l, const dt_program *p, double rock_right)
         dt_path_move(&path, rock_right - 8, label->target_y);
         dt_path_line(&path, rock_right + 3, label->target_y);
         dt_path_line(&path, rock_right + 13, label->top + labels.size * DT_LINE_HEIGHT / 2 + 1.5);
-        dt_svg_path(l->svg, &path, (dt_ink){.stroke = label->mark, .width = 0.7});
+        const bool marked = strcmp(label->mark, DT_TEXT_RUST) == 0;
+        dt_svg_path(l->svg, &path, (dt_ink){.stroke = label->mark, .width = marked ? 1.6 : 0.7});
     }
     if (placed) dt_labels_draw(l->svg, &labels, rock_right + 14, DT_START);
     if (labels.failed) l->svg->status = DT_E_MEMORY;
@@ -149,7 +186,20 @@ static void draw_head(layout *l, size_t column)
     size_t count = 0;
     for (size_t i = 0; i < COUNT_OF(of->lines); ++i)
         if (of->lines[i][0]) lines[count++] = of->lines[i];
-    draw_block(l, (dt_box){column_x(column), 50, COLUMN_W - 10, 60}, 8.6, lines, count, 1);
+    draw_block(l, (dt_box){column_x(l, column), 50, l->column_w - 10, 60}, 8.6, lines, count, 1);
+}
+
+/** Where the shoes of the first program stood that have moved: dashed across the rock. */
+static void draw_former_shoes(layout *l, const side *of, double left, double right)
+{
+    const dt_changes *c = of->changes;
+    for (size_t i = 0; c && i < c->count; ++i) {
+        const dt_change_view *change = &c->items[i];
+        if (change->what != DT_CHANGE_SHOE && change->what != DT_CHANGE_REMOVED) continue;
+        const double y = dt_depth_y(&l->depth, c->was->items[change->was].shoe_tvd_m);
+        dt_svg_line(l->svg, left, y, right, y,
+                    (dt_ink){.stroke = DT_TEXT_RUST, .width = 1.2, .dash = "5 3"});
+    }
 }
 
 static void draw_column(layout *l, size_t column)
@@ -159,8 +209,8 @@ static void draw_column(layout *l, size_t column)
                         .display = l->display,
                         .svg = l->svg,
                         .depth = l->depth,
-                        .left = column_x(column),
-                        .right = column_x(column) + ROCK_W,
+                        .left = column_x(l, column),
+                        .right = column_x(l, column) + ROCK_W,
                         .units_per_m = l->units_per_m};
     draw_head(l, column);
     dt_draw_rock(&sketch);
@@ -168,7 +218,8 @@ static void draw_column(layout *l, size_t column)
     dt_draw_holes(&sketch);
     dt_draw_cement(&sketch);
     dt_draw_pipes(&sketch);
-    draw_names(l, p, sketch.right);
+    draw_former_shoes(l, &l->sides[column], sketch.left, sketch.right);
+    draw_names(l, &l->sides[column], sketch.right);
 }
 
 static void draw_texts(layout *l, const char *title, const char *note)
@@ -185,7 +236,7 @@ static dt_status draw_sides(layout *l, const char *full, const char *title, cons
                             const char *note, dt_text *out)
 {
     dt_svg svg;
-    l->width = fmax(column_x(l->columns) + MARGIN, 480);
+    l->width = fmax(column_x(l, l->columns) + MARGIN, 480);
     set_scales(l);
     const dt_svg_page page = {l->width, PAGE_H, "compare", full, words};
     dt_svg_begin(&svg, &page);
@@ -219,7 +270,7 @@ static void fill_option(side *of, const dt_comparison *c, size_t index)
 dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display, dt_text *out)
 {
     const dt_comparison *c = comparison;
-    layout l = {.display = display};
+    layout l = {.display = display, .column_w = COLUMN_W};
     l.columns = c->count < MOST_COLUMNS ? c->count : MOST_COLUMNS;
     for (size_t i = 0; i < l.columns; ++i)
         fill_option(&l.sides[i], c, i);
@@ -259,12 +310,27 @@ static void fill_program(side *of, const dt_program *program, const char *which)
     if (!dt_program_runnable(program)) snprintf(of->lines[3], sizeof of->lines[3], "NOT RUNNABLE");
 }
 
+dt_status dt_draw_changes_beside(const dt_changes *const *changes, const char *const *names,
+                                 size_t count, dt_display display, dt_text *out)
+{
+    if (count == 0 || count >= MOST_COLUMNS) return DT_E_DOMAIN;
+    layout l = {.display = display, .columns = count + 1, .column_w = MARKED_W};
+    fill_program(&l.sides[0], changes[0]->was, names[0]);
+    for (size_t i = 0; i < count; ++i) {
+        if (changes[i]->was != changes[0]->was) return DT_E_DOMAIN;
+        fill_program(&l.sides[i + 1], changes[i]->is, names[i + 1]);
+        l.sides[i + 1].changes = changes[i];
+    }
+    return draw_sides(&l, "Casing programs compared", "Casing programs compared",
+                      "Schematics of programs beside each other, on one depth scale, with what "
+                      "differs from the first marked.",
+                      "On one depth scale and one scale of diameters. What differs from the first "
+                      "is marked; a dashed line is where a shoe of the first stood.",
+                      out);
+}
+
 dt_status dt_draw_changes(const dt_changes *changes, dt_display display, dt_text *out)
 {
-    layout l = {.display = display, .columns = 2};
-    fill_program(&l.sides[0], changes->was, "First");
-    fill_program(&l.sides[1], changes->is, "Second");
-    return draw_sides(&l, "Two casing programs compared", "Two casing programs",
-                      "Schematics of two programs beside each other, on one depth scale.",
-                      "On one depth scale and one scale of diameters.", out);
+    const char *const names[] = {"First", "Second"};
+    return dt_draw_changes_beside(&changes, names, 1, display, out);
 }

@@ -71,18 +71,25 @@ static shown value_of(const dt_change_view *change, double value, dt_display dis
     return out;
 }
 
-/** "+250 ft", "-0.30 ppg": by how much, where both figures are there. */
-static void say_by(sentence *s, const dt_change_view *change, dt_display display)
+/** "+250 ft", "-0.30 ppg": by how much, where both figures are there; else nothing. */
+static shown by_of(const dt_change_view *change, dt_display display)
 {
     const double by = change->is_value - change->was_value;
+    shown out = {""};
     if (isnan(by) || isinf(by) || change->what == DT_CHANGE_CLASS ||
         change->kind == DT_KIND_DIAMETER)
-        return;
-    dt_change_view size = *change;
-    shown text = value_of(&size, fabs(by), display);
+        return out;
+    shown text = value_of(change, fabs(by), display);
     char *place = strstr(text.text, " MD");
     if (place) *place = '\0';
-    say(s, " (%c%s)", by < 0 ? '-' : '+', text.text);
+    snprintf(out.text, sizeof out.text, "%c%.46s", by < 0 ? '-' : '+', text.text);
+    return out;
+}
+
+static void say_by(sentence *s, const dt_change_view *change, dt_display display)
+{
+    const shown by = by_of(change, display);
+    if (by.text[0]) say(s, " (%s)", by.text);
 }
 
 /** "47.00 lb/ft L80 LTC to 5000 ft, 53.50 lb/ft ...": sections from the top down. */
@@ -187,4 +194,39 @@ void dt_change_where(const dt_changes *changes, size_t index, char *buffer, size
         snprintf(buffer, size, "%s",
                  now ? name_of(changes->is, change->is).text
                      : name_of(changes->was, change->was).text);
+}
+
+void dt_change_brief(const dt_changes *changes, size_t index, dt_display display, char *buffer,
+                     size_t size)
+{
+    const dt_change_view *change = &changes->items[index];
+    buffer[0] = '\0';
+    if (reads_the_same(change, display)) return;
+    switch (change->what) {
+    case DT_CHANGE_REMOVED:
+        snprintf(buffer, size, "not in the other");
+        break;
+    case DT_CHANGE_ADDED:
+        snprintf(buffer, size, "new");
+        break;
+    case DT_CHANGE_TYPE:
+        snprintf(buffer, size, "was %s",
+                 dt_string_type_text(changes->was->items[change->was].seat->type));
+        break;
+    case DT_CHANGE_SIZE:
+    case DT_CHANGE_HOLE:
+        snprintf(buffer, size, "%swas %s", change->what == DT_CHANGE_HOLE ? "hole " : "",
+                 value_of(change, change->was_value, display).text);
+        break;
+    case DT_CHANGE_PIPE:
+        snprintf(buffer, size, "other pipe");
+        break;
+    case DT_CHANGE_SHOE:
+    case DT_CHANGE_TOP:
+    case DT_CHANGE_MUD:
+        snprintf(buffer, size, "%s %s", facts[change->what].name, by_of(change, display).text);
+        break;
+    default:
+        break;
+    }
 }

@@ -62,6 +62,25 @@ function shippedWell(file) {
   return same;
 }
 
+// ---- two wells held against each other: the command's drawing, and its words ----
+function besideEachOther(first, second) {
+  const out = path.join(folder, 'beside');
+  const said = run('compare', first, second, '-o', out).stdout.toString().replace(/\s+/g, ' ');
+  const engine = makeEngine(module_);
+  for (const [file, name] of [[first, 'First'], [second, 'Second']]) {
+    engine.check(fs.readFileSync(file), file);
+    engine.plan();
+    check(engine.setAside(name) === 'ok', `${file}: is not set aside`);
+  }
+  const drawing = engine.make('changesDrawing');
+  check(drawing !== null && fs.readFileSync(path.join(out, 'changes.svg')).equals(Buffer.from(drawing)), `${second}: changes.svg differs from the command's`);
+  const lines = new TextDecoder().decode(engine.make('changes', 1)).split('\n').filter(Boolean);
+  check(lines.length > 5, `${second}: only ${lines.length} differences`);
+  for (const line of lines) check(said.includes(line.split('\t')[2].replace(/\s+/g, ' ')), `the command does not say: ${line}`);
+  engine.clearSides();
+  check(engine.make('changes', 1) === null, 'sides are not cleared');
+}
+
 // ---- random wells: texts, counts, codes equal; numbers within 1e-9 ----
 function differs(a, b, at) {
   if (typeof a === 'number' && typeof b === 'number') {
@@ -126,6 +145,8 @@ function refusedFiles() {
 fs.mkdirSync(folder, { recursive: true });
 const wells = fs.readdirSync(path.join(source, 'wells')).filter((f) => f.endsWith('.xml'));
 const same = wells.reduce((sum, file) => sum + shippedWell(path.join(source, 'wells', file)), 0);
+besideEachOther(path.join(source, 'wells/alder-reach.xml'), path.join(source, 'wells/thornback-rise.xml'));
+besideEachOther(path.join(source, 'wells/brackwater-deep.xml'), path.join(source, 'wells/mizzenlow-shelf.xml'));
 check(same > 100, `only ${same} files compared`);
 console.log(`${same} files of ${wells.length} wells with the same bytes`);
 console.log(`${refusedFiles()} refused files`);

@@ -85,7 +85,7 @@ async function editing(browser, file) {
   check(await text(page) === dragged, 'redo does not bring the change back');
   await replanned(page, () => page.click('#undo'));
   // a dragged seat is pinned
-  await replanned(page, () => drag(page, 'seat-2', { x: 0, y: 12 }));
+  await replanned(page, () => drag(page, 'seat-intermediate-1', { x: 0, y: 12 }));
   check(/<pinned>[\s\S]*role="intermediate" shoe="\d+ ft"/.test(await text(page)), 'a dragged seat is not pinned');
   check(await page.evaluate(() => /intermediate 1 \(pinned\)/.test(document.getElementById('table').textContent)), 'the table does not say pinned');
   await page.click('#unpin');
@@ -96,11 +96,11 @@ async function editing(browser, file) {
   await page.click('#keep button');
   await replanned(page, async () => { await page.click('#undo'); });
   check(await text(page) === original, 'undo after a pin');
-  await until(page, () => document.documentElement.dataset.variants === '2' && document.querySelectorAll('#beside img').length === 2, 'two variants side by side');
-  check(await page.evaluate(() => /intermediate 1: shoe/.test(document.getElementById('beside').textContent)), 'the difference of the seats is not said');
+  await variants(page, original);
   await saving(browser, page, original);
   await typing(page);
   await settled(page, 'a plan after typing');
+  await sizes(page);
   check((await page.pdf({ format: 'A4' })).length > 50000, 'print gives no report');
   await page.emulateMedia({ media: 'print' });
   check(await page.evaluate(() => getComputedStyle(document.getElementById('app')).display === 'none'
@@ -114,6 +114,39 @@ async function editing(browser, file) {
   // loose multiples of the budgets in docs/live-page.md: machines of CI are shared
   check(first < 15000 && speed.median < 1000 && speed.findings < 1000, 'far over the budgets of docs/live-page.md');
   await page.context().close();
+}
+
+// Two states beside each other: in the words that the command has for two files of theirs.
+async function variants(page, original) {
+  await until(page, () => document.documentElement.dataset.variants === '2' && document.querySelectorAll('#beside img').length === 1 && !document.querySelector('#beside.stale'), 'two states side by side');
+  const kept = await page.evaluate(() => JSON.parse(document.getElementById('meeting').textContent).wells.length);
+  check(kept === 2, 'the page has lost a well');
+  const now = path.join(folder, 'now.xml'), then = path.join(folder, 'then.xml');
+  fs.writeFileSync(now, original);
+  await replanned(page, () => page.click('#kept button'));
+  fs.writeFileSync(then, await text(page));
+  await replanned(page, async () => { await page.click('#undo'); });
+  await until(page, () => document.documentElement.dataset.variants === '2' && !document.querySelector('#beside.stale'), 'the states beside each other again');
+  const said = execFileSync(command, ['compare', now, then]).toString().replace(/\s+/g, ' ');
+  const found = await page.evaluate(() => [...document.querySelectorAll('#beside .variant li')].map((e) => e.textContent));
+  check(found.length > 2, `only ${found.length} differences of a moved shoe`);
+  for (const words of found) check(said.includes(words.replace(/\s+/g, ' ')), `the command does not say: ${words}`);
+  const count = execFileSync(command, ['compare', now, then]).toString().split('\n').filter((line) => /^ {2}\S/.test(line)).length;
+  check(count === found.length, `the command says ${count} differences, the page ${found.length}`);
+  check(await page.evaluate(() => /intermediate 1/.test(document.querySelector('#beside h4, #beside h4 ~ h4').parentNode.textContent) && /shoe/.test(document.getElementById('beside').textContent)), 'the difference of the seats is not said');
+}
+
+// Sizes and what people write for them.
+async function sizes(page) {
+  const before = await text(page);
+  await page.focus('[data-key="seat-intermediate-2"]');
+  await page.fill('#field-od', '10,75');
+  await page.keyboard.press('Enter');
+  check(await page.evaluate(() => /write a point: 10\.75/.test(document.getElementById('fields-say').textContent)), 'a decimal comma of a size is not asked about');
+  await replanned(page, async () => { await page.fill('#field-od', '9 7/8"'); await page.keyboard.press('Enter'); });
+  check(/<string role="intermediate" od="9.875 in"\/>/.test(await text(page)), `a size is not pinned: ${(await text(page)).slice(-400)}`);
+  await replanned(page, async () => { await page.click('#undo'); });
+  check(await text(page) === before, 'undo of a size');
 }
 
 async function saving(browser, page, original) {

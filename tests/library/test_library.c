@@ -504,6 +504,27 @@ static void a_well_is_read_with_changes(void **state)
 
 /* ---- what differs ---- */
 
+/** Two programs beside the one they are held against; what cannot be drawn is refused. */
+static void check_beside(const dt_changes *changes, const dt_program *other)
+{
+    dt_changes *turned;
+    dt_text text;
+    char about[64];
+    const char *const names[] = {"now", "deeper", "another"};
+    const dt_changes *const both[] = {changes, changes};
+    assert_int_equal(dt_draw_changes_beside(both, names, 2, DT_DISPLAY_FIELD, &text), DT_OK);
+    assert_non_null(strstr(text.bytes, "now: Alder Reach 1"));
+    assert_non_null(strstr(text.bytes, "another: Brackwater"));
+    dt_text_free(&text);
+    assert_int_equal(dt_draw_changes_beside(both, names, 0, DT_DISPLAY_FIELD, &text), DT_E_DOMAIN);
+    assert_int_equal(dt_changes_open(other, other, &turned), DT_OK);
+    const dt_changes *const mixed[] = {changes, turned};
+    assert_int_equal(dt_draw_changes_beside(mixed, names, 2, DT_DISPLAY_FIELD, &text), DT_E_DOMAIN);
+    dt_changes_close(turned);
+    dt_change_where(changes, 0, about, sizeof about);
+    assert_string_equal(about, "well");
+}
+
 /** Every pair of strings is told of where it differs, and nowhere else; each string is paired,
  * added or removed. */
 static void check_changes(const dt_program *was, const dt_program *is, const dt_changes *changes)
@@ -585,7 +606,9 @@ static void what_differs_is_told_and_nothing_else(void **state)
     dt_text_free(&lines);
     assert_int_equal(dt_draw_changes(changes, DT_DISPLAY_METRIC, &text), DT_OK);
     assert_non_null(strstr(text.bytes, "Second: Brackwater"));
+    assert_non_null(strstr(text.bytes, ">new<")); /* it has a string more */
     dt_text_free(&text);
+    check_beside(changes, p[1].program);
     dt_changes_close(changes);
     for (size_t i = 0; i < COUNT; ++i)
         free_planned(&p[i]);
