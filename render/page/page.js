@@ -231,7 +231,7 @@
   }
   function startMain() {
     const w = worker();
-    w.onmessage = ({ data }) => { if (data.ready) return; if (data.early) { const about = wanted[data.id]; if (about && about.of === text()) showFindings(data); return; } busy = false; arrived(data); next(); };
+    w.onmessage = ({ data }) => { if (data.ready) return; if (data.early) { const about = wanted[data.id]; if (about && about.of === text()) showFindings(data); return; } busy = false; next(); arrived(data); };
     w.postMessage({ module: engineModule });
     return w;
   }
@@ -258,7 +258,9 @@
     const about = wanted[answer.id];
     delete wanted[answer.id];
     if (answer.broken) { stale(true); get('totals').textContent = `The planner stopped: ${answer.broken}. It starts again with the next change.`; main.terminate(); main = startMain(); busy = false; return; }
-    if (!about || about.of !== text()) return; // something newer is on its way
+    if (!about) return;
+    const behind = about.of !== text(); // something newer is on its way
+    if (behind) { if (held && answer.made.json) follow(answer, about); return; }
     made = { ...answer.made, of: about.of, quick: about.quick };
     const nothing = answer.read !== 'ok' || !answer.made.json;
     if (nothing) {
@@ -278,13 +280,20 @@
     if (!about.quick && !nothing) { showReport(answer.made.report); compareSoon(); }
     if (!about.quick) variantsSoon();
   }
+  // While a drag goes on, the program of a moment ago is shown, greyed as what it is.
+  function follow(answer, about) {
+    program = JSON.parse(answer.made.json);
+    programOf = about.of;
+    showProgram(answer, about);
+    draw();
+  }
   function changed() {
     stale(true, true);
     clearTimeout(settle);
     clearTimeout(compareTimer);
     for (const what of Object.keys(helpers)) endHelper(what);
     for (const id of ['options', 'beside', 'findings', 'totals']) get(id).classList.add('stale');
-    showReport('<p>The report of this text is not made yet.</p>');
+    if (reported) showReport(null);
     if (get('text').value !== text()) get('text').value = text();
     get('undo').disabled = well.at === 0;
     get('redo').disabled = well.at + 1 === well.history.length;
@@ -426,9 +435,12 @@
     get('schematic').alt = 'No schematic yet';
   }
   // The report, for print: its own styles in a tree of their own.
+  let reported = true; // is a report there? The first text takes away what is not
   function showReport(html) {
     const host = get('printed');
     const tree = host.shadowRoot || host.attachShadow({ mode: 'open' });
+    reported = html !== null;
+    if (!reported) { tree.replaceChildren(); add(tree, 'p', {}, 'The report of this text is not made yet.'); return; }
     const page = new DOMParser().parseFromString(html, 'text/html');
     const style = [...page.querySelectorAll('style')].map((s) => s.textContent).join('\n').replace(/:root\b/g, ':host').replace(/(^|[\s,}])html\b/g, '$1:host').replace(/(^|[\s,}])body\b/g, '$1.body');
     tree.replaceChildren();
@@ -447,7 +459,7 @@
     const xs = list.filter((h) => h.x).map((h) => h.x.si);
     const low = Math.min(...xs), high = Math.max(...xs);
     const pad = (high - low) * 0.08 || 100;
-    return { deep: Math.max(...ys) * 1.03 || 1, low: low - pad, high: high + pad };
+    return { deep: Math.max(...ys) * 1.03 || 1, low: low - 1.6 * pad, high: high + 2.2 * pad }; // room for the handles at both sides
   }
   const xOf = (si) => LEFT + (RIGHT - LEFT) * (si - scale.low) / (scale.high - scale.low);
   const yOf = (si) => TOP + (BOTTOM - TOP) * si / scale.deep;
@@ -467,8 +479,7 @@
       const points = list.filter((h) => h.kind === kind);
       if (points.length === 0) continue;
       add(svg, 'polyline', { class: kind, points: points.map((h) => `${xOf(h.x.si)},${yOf(h.y.si)}`).join(' ') });
-      const last = points[points.length - 1];
-      add(svg, 'text', { x: xOf(last.x.si) + (kind === 'pore' ? -8 : 8), y: yOf(last.y.si) - 14, 'text-anchor': kind === 'pore' ? 'end' : 'middle' }, kind === 'pore' ? 'pore' : 'fracture');
+      nameLine(svg, kind, points);
     }
     const old = programOf !== text();
     const late = add(svg, 'g', { class: old ? 'stale' : undefined });
@@ -477,6 +488,15 @@
     for (const h of list) drawHandle(svg, h, h.x ? xOf(h.x.si) : h.kind === 'water' ? RIGHT - 10 : LEFT + 10, yOf(h.y.si), `${h.name}: ${h.x ? `${show('density', h.x.si)} at ` : ''}${show('length', h.y.si)}`);
     get('chart').replaceChildren(svg);
     if (focused && nodes[focused]) nodes[focused].focus({ preventScroll: true });
+  }
+  // The name of a line beside the middle of its longest stretch.
+  function nameLine(svg, kind, points) {
+    let best = null;
+    for (let i = 1; i < points.length; i += 1) {
+      const span = Math.abs(yOf(points[i].y.si) - yOf(points[i - 1].y.si));
+      if (!best || span > best.span) best = { span, x: (xOf(points[i].x.si) + xOf(points[i - 1].x.si)) / 2, y: (yOf(points[i].y.si) + yOf(points[i - 1].y.si)) / 2 };
+    }
+    if (best) add(svg, 'text', { x: best.x + (kind === 'pore' ? -8 : 10), y: best.y + 4, 'text-anchor': kind === 'pore' ? 'end' : 'start' }, kind === 'pore' ? 'pore' : 'fracture');
   }
   function drawGrid(svg) {
     const [lengthName, length] = SHOWN.length();
