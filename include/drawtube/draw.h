@@ -69,6 +69,8 @@ DT_API dt_status dt_write_rated_table(const dt_rated *rated, dt_text *out);
 DT_API dt_status dt_write_program_json(const dt_program *program, dt_text *out);
 /** All options as JSON, schema "drawtube.options/1": field units, numbers not rounded. */
 DT_API dt_status dt_write_comparison_json(const dt_comparison *comparison, dt_text *out);
+/** What differs between two programs as JSON, schema "drawtube.changes/1": field units. */
+DT_API dt_status dt_write_changes_json(const dt_changes *changes, dt_text *out);
 /** Odds as JSON, schema "drawtube.odds/1". */
 DT_API dt_status dt_write_odds_json(const dt_program *program, const dt_odds *odds, dt_text *out);
 /** Reasons as JSON, schema "drawtube.why/1". */

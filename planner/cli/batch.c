@@ -21,6 +21,7 @@
 typedef struct outcome {
     int code;
     bool planned, runnable;
+    dt_display display;
     dt_totals totals; /* where planned */
     size_t stoppers, review;
     size_t said; /* bytes of the messages, which follow on the pipe */
@@ -83,6 +84,7 @@ static outcome plan_into(const batch *b, const char *input)
     if (is.code == EXIT_DONE) is.code = cli_write_outputs(&one, &p);
     if (is.code == EXIT_NO_PROGRAM && p.program) is.code = cli_write_nearest(&one, &p);
     is.planned = is.code == EXIT_DONE;
+    is.display = one.display;
     if (is.planned) {
         dt_program_totals(p.program, &is.totals);
         is.stoppers = cli_count_notices(p.program, DT_STOPPER);
@@ -272,9 +274,8 @@ static int width_of(const cli_options *options)
 
 static void print_head(const batch *b)
 {
-    printf("%-*s %7s %8s %8s %6s %12s %6s %4s\n", b->width, "well", "strings",
-           b->options->display == DT_DISPLAY_METRIC ? "shoe m" : "shoe ft", "steel t", "days",
-           "cost", "review", "exit");
+    printf("%-*s %7s %9s %8s %6s %12s %6s %4s\n", b->width, "well", "strings", "shoe", "steel t",
+           "days", "cost", "review", "exit");
 }
 
 static void print_row(const batch *b, const item *it)
@@ -285,16 +286,14 @@ static void print_row(const batch *b, const item *it)
                                         [EXIT_SYSTEM] = "failed"};
     const cli_words name = cli_shown(it->input);
     if (!it->is.planned) {
-        printf("%-*s %7s %8s %8s %6s %12s %6s %4d  %s\n", b->width, name.text, "-", "-", "-", "-",
+        printf("%-*s %7s %9s %8s %6s %12s %6s %4d  %s\n", b->width, name.text, "-", "-", "-", "-",
                "-", "-", it->is.code, words[it->is.code]);
         return;
     }
     char shoe[48], cost[48] = "-";
-    dt_display_text(b->options->display, DT_KIND_LENGTH, it->is.totals.shoe_tvd_m, shoe,
-                    sizeof shoe);
-    shoe[strcspn(shoe, " ")] = '\0';
+    dt_display_text(it->is.display, DT_KIND_LENGTH, it->is.totals.shoe_tvd_m, shoe, sizeof shoe);
     if (it->is.totals.cost > 0) snprintf(cost, sizeof cost, "%.0f", it->is.totals.cost);
-    printf("%-*s %7zu %8s %8.1f %6.1f %12s %6zu %4d  ", b->width, name.text, it->is.totals.strings,
+    printf("%-*s %7zu %9s %8.1f %6.1f %12s %6zu %4d  ", b->width, name.text, it->is.totals.strings,
            shoe, it->is.totals.steel_kg / 1000, it->is.totals.days, cost, it->is.review,
            it->is.code);
     if (it->is.runnable)
@@ -433,7 +432,7 @@ static int run(batch *b, unsigned most)
     return code;
 }
 
-int cli_plan_several(const cli_options *options)
+int cli_plan_several(cli_options *options)
 {
     unsigned most = 1;
     batch b = {

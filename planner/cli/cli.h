@@ -22,8 +22,9 @@ typedef struct cli_options {
     int input_count;
     const char *output; /* -o, NULL when absent */
     bool json, metric, help;
-    dt_display display;
-    const char *od, *weight, *grade;           /* rate */
+    bool units_given;                /* --units: else those that each well file is written in */
+    dt_display display;              /* of what is printed and drawn; set when a well is read */
+    const char *od, *weight, *grade; /* rate */
     const char *wall, *yield, *tensile, *wear; /* rate: pipe the catalogue does not have, wear */
     const char *tension, *internal, *external, *dogleg; /* rate: a stated load */
     const char *pipe_file, *stock_file, *bits_file;     /* catalogue changes */
@@ -55,7 +56,7 @@ typedef struct cli_option {
 
 typedef struct cli_command {
     const char *name;
-    int (*run)(const cli_options *options);
+    int (*run)(cli_options *options);
     const char *takes; /* letters of its options; '+': several wells in one call */
     bool needs_input;
     const char *help;
@@ -64,19 +65,19 @@ typedef struct cli_command {
 const cli_option *cli_option_table(size_t *count);
 const cli_command *cli_command_table(size_t *count);
 
-int cli_plan(const cli_options *options);
-int cli_check(const cli_options *options);
-int cli_draw(const cli_options *options);
-int cli_start(const cli_options *options);
-int cli_rate(const cli_options *options);
-int cli_compare(const cli_options *options);
-int cli_compare_two(const cli_options *options); /* where two wells are given */
-int cli_odds(const cli_options *options);
-int cli_why(const cli_options *options);
-int cli_page(const cli_options *options);
-int cli_import(const cli_options *options);
-int cli_export(const cli_options *options);
-int cli_completion(const cli_options *options);
+int cli_plan(cli_options *options);
+int cli_check(cli_options *options);
+int cli_draw(cli_options *options);
+int cli_start(cli_options *options);
+int cli_rate(cli_options *options);
+int cli_compare(cli_options *options);
+int cli_compare_two(cli_options *options); /* where two wells are given */
+int cli_odds(cli_options *options);
+int cli_why(cli_options *options);
+int cli_page(cli_options *options);
+int cli_import(cli_options *options);
+int cli_export(cli_options *options);
+int cli_completion(cli_options *options);
 
 /* ---- guard.c ---- */
 
@@ -183,10 +184,10 @@ bool cli_read_threads(const cli_options *options, unsigned *out);
 int cli_print_report(const char *file, const dt_report *report);
 
 /** Reads and checks a well; prints all findings to stderr. */
-int cli_load_well(const cli_options *options, dt_well **well);
+int cli_load_well(cli_options *options, dt_well **well);
 
 /** The same, and hands out the file's bytes; the caller frees *text, whatever is returned. */
-int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size);
+int cli_load_source(cli_options *options, dt_well **well, char **text, size_t *size);
 
 /** Loads the built-in catalogue and applies the user's files. */
 int cli_load_catalogue(const cli_options *options, dt_catalogue **catalogue);
@@ -203,7 +204,7 @@ typedef struct cli_planned {
 } cli_planned;
 
 /** Reads, checks and plans; says why not. *p must be zeroed, and freed in every case. */
-int cli_make_plan(const cli_options *options, cli_planned *p);
+int cli_make_plan(cli_options *options, cli_planned *p);
 void cli_planned_free(cli_planned *p);
 
 /** Why there is no program, on standard error, behind some words; frees the refusal. */

@@ -69,7 +69,7 @@ static int make_comparison(const cli_options *options, const dt_well *well,
     return status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
-int cli_compare(const cli_options *options)
+int cli_compare(cli_options *options)
 {
     dt_well *well = NULL;
     dt_catalogue *catalogue = NULL;

@@ -4,12 +4,19 @@
 
 #include "cli.h"
 
+static dt_status write_json(const dt_changes *changes, dt_display display, dt_text *out)
+{
+    (void)display; /* always in field units, by its schema */
+    return dt_write_changes_json(changes, out);
+}
+
 static const struct {
     const char *name;
     dt_status (*write)(const dt_changes *, dt_display, dt_text *);
 } outputs[] = {
     {"changes.txt", dt_write_changes_text},
     {"changes.svg", dt_draw_changes},
+    {"changes.json", write_json},
 };
 
 enum { OUTPUT_COUNT = COUNT_OF(outputs) };
@@ -34,7 +41,9 @@ static int write_outputs(const cli_options *options, const dt_changes *changes)
 static int print_changes(const cli_options *options, const dt_changes *changes)
 {
     dt_text text = {0};
-    const dt_status status = dt_write_changes_text(changes, options->display, &text);
+    const dt_status status = options->json
+                                 ? dt_write_changes_json(changes, &text)
+                                 : dt_write_changes_text(changes, options->display, &text);
     if (status != DT_OK) return cli_fail(status);
     const int code = cli_print(&text);
     dt_text_free(&text);
@@ -52,15 +61,11 @@ static int hold_beside(const cli_options *options, const dt_program *was, const 
     return code;
 }
 
-int cli_compare_two(const cli_options *options)
+int cli_compare_two(cli_options *options)
 {
     if (options->input_count > 2) {
         fprintf(stderr, "drawtube: compare holds two wells beside each other, not %d\n",
                 options->input_count);
-        return EXIT_USAGE;
-    }
-    if (options->json) {
-        fprintf(stderr, "drawtube: compare --json takes one well; of two, plan --json each\n");
         return EXIT_USAGE;
     }
     cli_planned sides[2] = {{0}};
@@ -70,6 +75,8 @@ int cli_compare_two(const cli_options *options)
         one.input = options->inputs[i];
         code = cli_make_plan(&one, &sides[i]);
     }
+    if (code == EXIT_DONE && !options->units_given)
+        options->display = dt_well_display(sides[1].well); /* the later of two revisions */
     if (code == EXIT_DONE) code = hold_beside(options, sides[0].program, sides[1].program);
     for (int i = 0; i < 2; ++i)
         cli_planned_free(&sides[i]);

@@ -128,7 +128,7 @@ static void print_zsh(void)
            "_drawtube \"$@\"\n");
 }
 
-int cli_completion(const cli_options *options)
+int cli_completion(cli_options *options)
 {
     bool zsh = strcmp(options->input, "zsh") == 0;
     if (!zsh && strcmp(options->input, "bash") != 0) {

@@ -133,7 +133,7 @@ static int make_text(const cli_options *options, const dt_imported *imported, dt
     return EXIT_REFUSED;
 }
 
-int cli_import(const cli_options *options)
+int cli_import(cli_options *options)
 {
     dt_import_request request = {0};
     dt_imported *imported = NULL;
@@ -164,7 +164,7 @@ static const struct {
 
 enum { FORMAT_COUNT = COUNT_OF(formats) };
 
-int cli_export(const cli_options *options)
+int cli_export(cli_options *options)
 {
     size_t format = 0;
     while (format < FORMAT_COUNT && options->as && strcmp(formats[format].name, options->as) != 0)

@@ -169,7 +169,7 @@ static int parse_well(const cli_options *options, const bases *b, const char *te
     return status == DT_OK ? EXIT_DONE : cli_fail(status);
 }
 
-int cli_load_source(const cli_options *options, dt_well **well, char **text, size_t *size)
+int cli_load_source(cli_options *options, dt_well **well, char **text, size_t *size)
 {
     *text = NULL;
     bases b = {.count = 0};
@@ -178,11 +178,12 @@ int cli_load_source(const cli_options *options, dt_well **well, char **text, siz
         code = open_basis(options->basis[i], &b);
     if (code == EXIT_DONE) code = cli_read(options->input, DT_WELL_MAX_BYTES, text, size);
     if (code == EXIT_DONE) code = parse_well(options, &b, *text, *size, well);
+    if (code == EXIT_DONE && !options->units_given) options->display = dt_well_display(*well);
     close_bases(&b);
     return code;
 }
 
-int cli_load_well(const cli_options *options, dt_well **well)
+int cli_load_well(cli_options *options, dt_well **well)
 {
     char *text;
     size_t size = 0;

@@ -75,7 +75,10 @@ enum { OPTION_COUNT = COUNT_OF(options_table) };
 #define WITH_HELP                                                                                  \
     "  --with CHANGE         what if the well were otherwise; may stand several times\n"
 
-#define UNITS_HELP "  --units field|metric  units of what is printed and drawn (default field)\n"
+#define UNITS_HELP                                                                                 \
+    "  --units field|metric  units of what is printed and drawn (default: the well file's)\n"
+
+#define FIELD_HELP "  --units field|metric  units of what is printed (default field)\n"
 
 static const cli_command commands[] = {
     {"plan", cli_plan, "+ojuMcPAxr2psbhBq", true,
@@ -106,7 +109,7 @@ static const cli_command commands[] = {
      "Reads a well file and reports everything that is wrong with it.\n\n" BASIS_HELP},
     {"compare", cli_compare, "+ojupsbhBq", true,
      "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n"
-     "       drawtube compare WELL OTHER [-o DIR] [--units field|metric]\n\n"
+     "       drawtube compare WELL OTHER [-o DIR] [--json] [--units field|metric]\n\n"
      "  drawtube compare wells/mizzenlow-shelf.xml\n"
      "  drawtube compare wells/mizzenlow-shelf.xml -o out\n"
      "  drawtube compare wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
@@ -114,9 +117,10 @@ static const cli_command commands[] = {
      "at the objective and contingency strings, and holds each against the one that plan chooses.\n"
      "Of two wells, says what differs between the programs that plan chooses.\n\n"
      "  -o, --output DIR      also write compare.html, compare.svg, options.json; of two wells\n"
-     "                        changes.txt and changes.svg, both drawn beside each other\n"
-     "  --json                print options.json instead of the table\n" WITH_HELP UNITS_HELP
-         CATALOGUE_HELP BASIS_HELP},
+     "                        changes.txt, changes.json and changes.svg, both drawn beside\n"
+     "                        each other\n"
+     "  --json                print options.json, of two wells changes.json, instead of the "
+     "table\n" WITH_HELP UNITS_HELP CATALOGUE_HELP BASIS_HELP},
     {"draw", cli_draw, "ouFPApsbhBq", true,
      "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
      "                          [--units field|metric]\n\n"
@@ -151,7 +155,7 @@ static const cli_command commands[] = {
      "  --dogleg DEG              curvature, deg/100 ft\n"
      "  --json                    as JSON\n"
      "  --pipe FILE               add the pipes of FILE to the catalogue\n"},
-    {"why", cli_why, "juSXQOpsbhB", true,
+    {"why", cli_why, "juSXQOpsbhBq", true,
      "usage: drawtube why WELL [--string N | --without S | --set C | --only S] [--json]\n\n"
      "  drawtube why wells/brackwater-deep.xml --string 3\n"
      "  drawtube why wells/brackwater-deep.xml --without \"string 3\"\n"
@@ -163,10 +167,10 @@ static const cli_command commands[] = {
      "  --set CHANGE          FIELD of STRING = VALUE; FIELD is shoe, hole, pipe, weight, grade,\n"
      "                        thread or type\n"
      "  --only SIZES          with these pipe sizes alone; SIZE for STRING sets one string\n"
-     "  --json                as JSON\n" UNITS_HELP CATALOGUE_HELP BASIS_HELP
+     "  --json                as JSON\n" WITH_HELP UNITS_HELP CATALOGUE_HELP BASIS_HELP
      "\nA STRING is \"string 3\" or its name, \"intermediate 2\". Exit 1: that is "
      "forbidden.\n"},
-    {"odds", cli_odds, "ojuN123psbhB", true,
+    {"odds", cli_odds, "ojuN123psbhBq", true,
      "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
      "                          [-o FILE] [--units field|metric]\n\n"
      "  drawtube odds wells/brackwater-deep.xml\n"
@@ -177,8 +181,8 @@ static const cli_command commands[] = {
      "  --threads N           threads to use; the answer is the same (default: all cores)\n"
      "  --precision P         stop when the standard error of the odds is down to P (\"0.5 %\")\n"
      "  --json                as JSON\n"
-     "  -o, --output FILE     also draw the odds as SVG\n" UNITS_HELP CATALOGUE_HELP BASIS_HELP
-     "\nCtrl-C prints what is done so far.\n"},
+     "  -o, --output FILE     also draw the odds as SVG\n" WITH_HELP UNITS_HELP CATALOGUE_HELP
+         BASIS_HELP "\nCtrl-C prints what is done so far.\n"},
     {"import", cli_import, "ouhvydeflti", true,
      "usage: drawtube import FILE [--pore COLUMN] [--fracture COLUMN] [--collapse COLUMN]\n"
      "                            [--overburden COLUMN] [--depth COLUMN] [--tolerance PRESSURE]\n"
@@ -196,15 +200,15 @@ static const cli_command commands[] = {
      "  --tolerance PRESSURE  how far a row may be from the table (default \"10 psi\")\n"
      "  --survey              import survey stations; a CSV needs columns md, inc, azi\n"
      "  --into WELL           print that well file with the elements in it\n"
-     "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP},
-    {"export", cli_export, "opsbhaB", true,
+     "  -o, --output FILE     where to write (default: standard output)\n" FIELD_HELP},
+    {"export", cli_export, "opsbhaBq", true,
      "usage: drawtube export WELL --as csv|witsml-geometry|witsml-trajectory [-o FILE]\n\n"
      "  drawtube export wells/alder-reach.xml --as csv -o program.csv\n\n"
      "Writes the program for other programs: the table as CSV, holes and pipes as a WITSML "
      "1.4.1.1\n"
      "wbGeometry, or the survey as a WITSML trajectory.\n\n"
      "  --as FORMAT           csv, witsml-geometry or witsml-trajectory\n"
-     "  -o, --output FILE     where to write (default: standard output)\n" CATALOGUE_HELP
+     "  -o, --output FILE     where to write (default: standard output)\n" WITH_HELP CATALOGUE_HELP
          BASIS_HELP},
     {"page", cli_page, "+ouh", true,
      "usage: drawtube page WELL... [-o FILE] [--units field|metric]\n\n"
@@ -212,7 +216,7 @@ static const cli_command commands[] = {
      "Writes one HTML file with the wells and the whole planner inside: whoever opens it, "
      "offline,\n"
      "moves points and seats and sees the program follow. docs/live-page.md tells the rest.\n\n"
-     "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP},
+     "  -o, --output FILE     where to write (default: standard output)\n" FIELD_HELP},
     {"completion", cli_completion, "h", true,
      "usage: drawtube completion bash|zsh\n\n"
      "  drawtube completion bash > ~/.local/share/bash-completion/completions/drawtube\n\n"
@@ -267,6 +271,7 @@ static int wrong_usage(const cli_command *c)
 
 static bool set_units(const char *text, cli_options *options)
 {
+    options->units_given = true;
     options->display = strcmp(text, "metric") == 0 ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
     if (options->display == DT_DISPLAY_METRIC || strcmp(text, "field") == 0) return true;
     fprintf(stderr, "drawtube: --units \"%s\": write field or metric\n", text);

@@ -123,7 +123,7 @@ static int run_odds(const cli_options *options, dt_odds_options odds_options,
     return code;
 }
 
-int cli_odds(const cli_options *options)
+int cli_odds(cli_options *options)
 {
     dt_odds_options odds = {0};
     cli_planned planned = {0};

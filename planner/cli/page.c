@@ -70,7 +70,7 @@ static int put_page(FILE *out, const cli_options *options)
     return code;
 }
 
-int cli_page(const cli_options *options)
+int cli_page(cli_options *options)
 {
     dt_text page = {0};
     FILE *out = open_memstream(&page.bytes, &page.size);
@@ -84,7 +84,7 @@ int cli_page(const cli_options *options)
 
 #else
 
-int cli_page(const cli_options *options)
+int cli_page(cli_options *options)
 {
     (void)options;
     fputs("drawtube: page: this drawtube was built without the live page; install Debian's clang, "

@@ -26,7 +26,7 @@ static int make_nearest(cli_planned *p, const dt_refusal *refusal)
     return status == DT_OK || status == DT_E_NONE ? EXIT_NO_PROGRAM : cli_fail(status);
 }
 
-int cli_make_plan_or_nearest(const cli_options *options, cli_planned *p, bool nearest)
+int cli_make_plan_or_nearest(cli_options *options, cli_planned *p, bool nearest)
 {
     int code = cli_load_source(options, &p->well, &p->text, &p->size);
     if (code == EXIT_DONE && !p->catalogue) code = cli_load_catalogue(options, &p->catalogue);
@@ -41,7 +41,7 @@ int cli_make_plan_or_nearest(const cli_options *options, cli_planned *p, bool ne
     return code == EXIT_DONE ? EXIT_NO_PROGRAM : code;
 }
 
-int cli_make_plan(const cli_options *options, cli_planned *p)
+int cli_make_plan(cli_options *options, cli_planned *p)
 {
     return cli_make_plan_or_nearest(options, p, false);
 }
@@ -314,7 +314,7 @@ int cli_write_nearest(const cli_options *options, cli_planned *p)
     return EXIT_NO_PROGRAM;
 }
 
-static int plan_one(const cli_options *options)
+static int plan_one(cli_options *options)
 {
     cli_planned p = {0};
     int code = cli_make_plan_or_nearest(options, &p, options->output != NULL);
@@ -327,7 +327,7 @@ static int plan_one(const cli_options *options)
     return code;
 }
 
-int cli_plan(const cli_options *options)
+int cli_plan(cli_options *options)
 {
     if ((options->png || options->pdf) && !options->output) {
         fprintf(cli_messages(), "drawtube: plan writes pictures into the folder of -o DIR only\n");
@@ -354,7 +354,7 @@ int cli_plan(const cli_options *options)
 
 /* ---- draw, check ---- */
 
-int cli_draw(const cli_options *options)
+int cli_draw(cli_options *options)
 {
     int code = check_pictures(options);
     if (code == EXIT_DONE && options->png && options->pdf) {
@@ -383,7 +383,7 @@ int cli_draw(const cli_options *options)
     return code;
 }
 
-int cli_check(const cli_options *options)
+int cli_check(cli_options *options)
 {
     dt_well *well = NULL;
     int code = cli_load_well(options, &well);

@@ -8,7 +8,7 @@
 
 /** cli_make_plan() with the catalogue that p has already, if any. nearest: where the well is
  * refused, p->program is the one that comes nearest, if any does. */
-int cli_make_plan_or_nearest(const cli_options *options, cli_planned *p, bool nearest);
+int cli_make_plan_or_nearest(cli_options *options, cli_planned *p, bool nearest);
 
 /** Writes all files of a program into the folder of -o; everything is drawn in memory first. */
 int cli_write_outputs(const cli_options *options, cli_planned *p);
@@ -17,7 +17,7 @@ int cli_write_outputs(const cli_options *options, cli_planned *p);
 int cli_write_nearest(const cli_options *options, cli_planned *p);
 
 /** Several wells, a folder each inside that of -o, and a table of what became of them. */
-int cli_plan_several(const cli_options *options);
+int cli_plan_several(cli_options *options);
 
 /** Whether a browser is there that prints a report. */
 bool cli_can_print(void);

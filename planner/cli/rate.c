@@ -11,7 +11,7 @@
 #define SAME_DIAMETER_M (0.0005 * DT_M_PER_IN)
 #define RAD_PER_DEG     (3.14159265358979323846 / 180)
 
-int cli_start(const cli_options *options)
+int cli_start(cli_options *options)
 {
     const char *starter = dt_well_starter(options->metric);
     if (options->basis_count > 1) {
@@ -213,7 +213,7 @@ static bool options_are_whole(const cli_options *o)
     return false;
 }
 
-int cli_rate(const cli_options *options)
+int cli_rate(cli_options *options)
 {
     double od = 0, weight = 0;
     bool loaded = false;

@@ -90,7 +90,7 @@ static int explain(const cli_options *options, const dt_program *program)
     return print(status, &text);
 }
 
-int cli_why(const cli_options *options)
+int cli_why(cli_options *options)
 {
     cli_planned planned = {0};
     bool wished = options->without || options->set || options->only;

@@ -73,6 +73,11 @@ const char *dt_well_name(const dt_well *well)
     return well->name;
 }
 
+dt_display dt_well_display(const dt_well *well)
+{
+    return well->display;
+}
+
 /* ---- the catalogue ---- */
 
 dt_status dt_catalogue_open(dt_catalogue **out)

@@ -653,7 +653,8 @@ struct dt_well {
                                    * built-in one (basis.h) */
     struct dt_basis *own_basis;   /* NULL, or what `basis` is: freed with the well */
     bool basis_taken;             /* the file names none: where the well stands chose it */
-    dt_stated *stated; /* each dt_custom, then each dt_custom_table; NULL: built in code */
+    dt_stated *stated;  /* each dt_custom, then each dt_custom_table; NULL: built in code */
+    dt_display display; /* units that the file is written in */
     char *name;
     char *note; /* NULL when none */
     dt_document document;

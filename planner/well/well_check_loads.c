@@ -73,9 +73,9 @@ static void check_thermal(const dt_well *well, dt_report *report)
                           "derating/point/@temperature", "temperature does not increase");
     if (t->count && t->points[t->count - 1].tvd_m < well->objective_m - SAME_DEPTH_M) {
         char have[32], want[32];
-        dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, t->points[t->count - 1].tvd_m, have,
+        dt_display_text(well->display, DT_KIND_LENGTH, t->points[t->count - 1].tvd_m, have,
                         sizeof have);
-        dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, well->objective_m, want, sizeof want);
+        dt_display_text(well->display, DT_KIND_LENGTH, well->objective_m, want, sizeof want);
         dt_report_add(report, DT_MSG_TEMPERATURE_SHORT, t->line, "temperature",
                       "the table ends at %s, above the objective at %s", have, want);
     }

@@ -52,11 +52,22 @@ static void read_document(dt_reader *r, xmlNodePtr node)
     document->date = dt_read_name(r, node, "date");
 }
 
+/** Metres in the attribute: the file is metric, and read by those who think so. */
+static void read_display(dt_reader *r, xmlNodePtr node, const char *name)
+{
+    char *text = dt_attribute(r, node, name);
+    const dt_unit *unit = text ? dt_unit_of(text, DT_KIND_LENGTH) : NULL;
+    if (unit)
+        r->well->display = strcmp(unit->symbol, "m") == 0 ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
+    xmlFree(text);
+}
+
 static void read_datum(dt_reader *r, xmlNodePtr node)
 {
     static const char *const over[] = {"ground", "sea"};
     dt_well *well = r->well;
     dt_read_quantity(r, node, "rig_floor", DT_KIND_LENGTH, &FLOOR, &well->rig_floor_m);
+    read_display(r, node, "rig_floor");
     int word = dt_read_word(r, node, "over", over, 2, -1);
     well->over_sea = word == 1;
     if (word < 0) r->gaps->over = r->gaps->water_depth = true; /* the schema has told */
@@ -81,6 +92,7 @@ static void read_objective_depth(dt_reader *r, xmlNodePtr node)
                       depth ? "it has a depth and an md" : "it has neither a depth nor an md");
         return;
     }
+    read_display(r, node, depth ? "depth" : "md");
     if (depth) {
         dt_read_quantity(r, node, "depth", DT_KIND_LENGTH, &DEPTH_BELOW, &well->objective_m);
         return;

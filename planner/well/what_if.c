@@ -218,7 +218,7 @@ static dt_status restate(dt_well *well, dt_custom custom, const dt_margin *margi
     sentence s = {0};
     const bool pressure = margin->pressure_pa > 0;
     say(&s, "%s",
-        show(DT_DISPLAY_FIELD, pressure ? DT_KIND_PRESSURE : DT_KIND_DENSITY,
+        show(well->display, pressure ? DT_KIND_PRESSURE : DT_KIND_DENSITY,
              pressure ? margin->pressure_pa : margin->emw_kgm3)
             .text);
     char *text = NULL;

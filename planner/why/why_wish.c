@@ -83,15 +83,6 @@ static bool can_be(dt_kind kind, double si)
     return true;
 }
 
-/** Depths in words, "9000 ft (2743.2 m)" as the reader of well files has them. */
-static void say_depth(sentence *s, double m)
-{
-    char field[24], metric[24];
-    dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, m, field, sizeof field);
-    dt_display_text(DT_DISPLAY_METRIC, DT_KIND_LENGTH, m, metric, sizeof metric);
-    say(s, "%s (%s)", field, metric);
-}
-
 /** A shoe stands in the ground, above the objective, and below the conductor if it is another's;
  *  the search takes a wish as a pin, which the reader of well files would have refused. */
 static dt_status check_shoe(const dt_program *program, const dt_wish *wish, const char *text,
@@ -105,9 +96,12 @@ static dt_status check_shoe(const dt_program *program, const dt_wish *wish, cons
     sentence s = {0};
     say(&s, "a shoe at %.60s is not between the %s at ", text,
         conductor ? "ground" : "conductor's");
-    say_depth(&s, conductor ? dt_well_ground_m(well) : program->seats.items[0].shoe_m);
+    say(&s, "%s",
+        show(well->display, DT_KIND_LENGTH,
+             conductor ? dt_well_ground_m(well) : program->seats.items[0].shoe_m)
+            .text);
     say(&s, " and the objective at ");
-    say_depth(&s, well->objective_m);
+    say(&s, "%s", show(well->display, DT_KIND_LENGTH, well->objective_m).text);
     return sentence_take(&s, out) == DT_OK ? DT_E_INPUT : DT_E_MEMORY;
 }
 

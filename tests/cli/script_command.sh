@@ -82,11 +82,26 @@ want 2 "a change nobody knows" plan "$wells/alder-reach.xml" --with "moon full";
 want 2 "a margin not stated" plan "$wells/alder-reach.xml" --with "drilling margin 1 ppg"; says "does not state" err
 want 3 "a change that makes nonsense" plan "$wells/alder-reach.xml" --with "pore +9 ppg"; says "DT-405" err
 # two wells: what differs, and both drawn; one that is refused, three, and JSON are not for it
-want 0 "two wells" compare "$wells/alder-reach.xml" "$wells/hollinfold.xml" -o "$dir/changes"; says "shoe: 2000 ft MD -> " out
+want 0 "two wells" compare "$wells/alder-reach.xml" "$wells/hollinfold.xml" -o "$dir/changes"; says "shoe: 609.6 m MD -> " out
 [ -s "$dir/changes/changes.svg" ] && cmp -s "$dir/changes/changes.txt" "$dir/out" || bad "two wells: files of -o"
 want 0 "a well and itself" compare "$wells/alder-reach.xml" "$wells/alder-reach.xml"; says "Nothing differs" out
 want 2 "three wells" compare "$wells/alder-reach.xml" "$wells/hollinfold.xml" "$wells/alder-reach.xml"
-want 2 "two wells as JSON" compare --json "$wells/alder-reach.xml" "$wells/hollinfold.xml"
+want 0 "two wells as JSON" compare --json "$wells/alder-reach.xml" "$wells/hollinfold.xml"; says '"drawtube.changes/1"' out; says '"unit": "ft"' out
+cmp -s "$dir/out" "$dir/changes/changes.json" || bad "compare --json and changes.json differ"
+# A metric file is answered in metric, a field file in field units; --units says otherwise.
+for command in plan why compare; do
+    # shellcheck disable=SC2086
+    want 0 "$command of a metric well" $command "$wells/hollinfold.xml"
+    grep -E '[0-9] (ft|psi|ppg|klbf|bbl)( |$)' "$dir/out" "$dir/err" | grep -v 'class [0-9]* psi' && bad "$command of a metric well says feet"
+    # shellcheck disable=SC2086
+    want 0 "$command of a metric well in field units" $command "$wells/hollinfold.xml" --units field; says "[0-9] ft" out
+done
+want 0 "a field well" plan "$wells/alder-reach.xml"; says "2000 ft" out
+for command in why "odds --samples 200" "export --as csv"; do
+    # shellcheck disable=SC2086
+    want 0 "$command with a change" $command "$wells/brackwater-deep.xml" --with "fracture -0.1 ppg"
+done
+want 0 "why with a change" why "$wells/brackwater-deep.xml" --with "fracture -0.1 ppg"; says "what if: fracture -0.1 ppg" out
 want 1 "a well without a program beside another" compare "$wells/alder-reach.xml" "$wells/narrowgate.xml"
 want 0 "compare outputs" compare "$wells/mizzenlow-shelf.xml" -o "$dir/compared"
 for f in compare.html compare.svg options.json; do

@@ -71,6 +71,7 @@ keep 0 "odds cut short" odds --json --samples 5000 --precision "20 %" "$deep"
 # spreads without prices
 sed '/<prices /,/<\/prices>/d' "$deep" >"$dir/wells/unpriced-spreads.xml"
 for well in "$source"/wells/*.xml "$dir/wells/spare-nests.xml" "$dir/wells/slim.xml" "$dir/wells/unpriced-spreads.xml"; do keep "0 1" "options of ${well##*/}" compare --json "$well"; done
+keep 0 "what differs between two wells" compare --json "$land" "$deep"
 keep 0 "reasons of one string" why --json "$sour" --string 2 --units metric
 keep 0 "a wish that can be had" why --json "$land" --set "shoe of surface = 3000 ft"
 keep 1 "a wish that is forbidden" why --json "$land" --without "string 2"

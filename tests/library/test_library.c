@@ -104,6 +104,7 @@ static void strings_and_sections_add_up(void **state)
         snprintf(path, sizeof path, "%s/%s", DT_WELLS, entry->d_name);
         planned p = {.well = parse(path)};
         assert_true(strlen(dt_well_name(p.well)) > 0);
+        assert_true(dt_well_display(p.well) <= DT_DISPLAY_METRIC);
         assert_int_equal(dt_catalogue_open(&p.catalogue), DT_OK);
         dt_status status = dt_plan(p.well, p.catalogue, &p.program, NULL);
         if (status == DT_E_NONE) { /* some are shipped to show a refusal */
@@ -596,6 +597,9 @@ static void what_differs_is_told_and_nothing_else(void **state)
             dt_changes_close(changes);
         }
     assert_int_equal(dt_changes_open(p[0].program, p[2].program, &changes), DT_OK);
+    assert_int_equal(dt_write_changes_json(changes, &text), DT_OK);
+    assert_non_null(strstr(text.bytes, "\"schema\": \"drawtube.changes/1\""));
+    dt_text_free(&text);
     assert_int_equal(dt_write_changes_text(changes, DT_DISPLAY_FIELD, &text), DT_OK);
     assert_non_null(strstr(text.bytes, "Alder Reach 1"));
     assert_non_null(strstr(text.bytes, "Brackwater"));
