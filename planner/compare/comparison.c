@@ -158,13 +158,10 @@ static dt_status find_contingencies(dt_comparison *c)
 /** The program of drawtube plan, unless the search has it. */
 static dt_status make_plan(dt_comparison *c, const dt_catalogue *catalogue)
 {
-    dt_refusal refusal = {0};
     c->planned = c->options.planned;
     c->options.planned = NULL;
     if (c->planned) return DT_OK;
-    const dt_status status = dt_program_plan(c->well, catalogue, &c->planned, &refusal);
-    dt_refusal_free(&refusal);
-    return status;
+    return dt_program_plan_keeping(c->well, catalogue, &c->designed, &c->planned, NULL);
 }
 
 /** Options were found, and none of them closes. */
@@ -215,10 +212,8 @@ static bool is_shallowest(const dt_comparison *c)
 static dt_status plan_beside(const dt_comparison *c, const dt_catalogue *catalogue,
                              const dt_well *shallow, dt_program **cheaper, dt_program **surer)
 {
-    dt_refusal none = {0};
     dt_status status = DT_OK;
-    if (!is_shallowest(c)) status = dt_program_plan(shallow, catalogue, cheaper, &none);
-    dt_refusal_free(&none);
+    if (!is_shallowest(c)) status = dt_program_plan(shallow, catalogue, cheaper, NULL);
     if (status == DT_OK || status == DT_E_NONE) status = dt_program_plan_more(c->planned, surer);
     return status == DT_E_NONE ? DT_OK : status;
 }
@@ -296,6 +291,7 @@ dt_status dt_comparison_make_watched(const dt_well *well, const dt_catalogue *ca
     dt_status status = dt_options_search_watched(well, catalogue, progress, &out->options, refusal);
     if (status == DT_OK) status = fill(out, catalogue, refusal);
     out->progress = NULL;
+    dt_designed_free(&out->designed);
     if (status != DT_OK) dt_comparison_free(out);
     return status;
 }

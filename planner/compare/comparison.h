@@ -108,6 +108,7 @@ const char *dt_certainty_text(dt_certainty_step step);
 struct dt_comparison {
     const dt_well *well;         /* borrowed */
     const dt_progress *progress; /* while it is made; NULL: nobody asks */
+    dt_designed designed;        /* strings, while it is made: its options share most of them */
     /* As they are drawn and billed: with several lengths of pipe a string where that is lighter and
      * no dearer, in the order of what they then come to. Each was planned in full and closes: it
      * has no stopper, and breaks no rule that only a pin may break. Without those that another, or

@@ -77,7 +77,8 @@ static dt_status plan_one(const tally *t, const dt_option *option, bool tapered,
 {
     *out = calloc(1, sizeof **out);
     if (!*out) return DT_E_MEMORY;
-    const dt_status status = dt_option_plan_make(t->c->well, t->catalogue, option, tapered, *out);
+    const dt_status status =
+        dt_option_plan_told(t->c->well, t->catalogue, option, tapered, &t->c->designed, *out, NULL);
     if (status != DT_OK) free_plan(out);
     return status == DT_E_NONE || status == DT_E_INPUT ? DT_OK : status;
 }

@@ -68,13 +68,14 @@ static dt_status plan_first(ground *g, dt_refusal *refusal)
 {
     const dt_ladder_cuts none = {0};
     dt_ladder ladder;
-    dt_status status = dt_program_plan(g->well, g->catalogue, &g->planned, refusal);
+    dt_status status = dt_program_plan(g->well, g->catalogue, &g->planned, NULL);
+    if (status == DT_E_INPUT) /* said before anything is planned */
+        return dt_program_plan(g->well, g->catalogue, &g->planned, refusal);
     if (status == DT_OK) {
         follow(g, &g->planned->ladder);
         g->seats = &g->planned->seats;
     }
     if (status != DT_E_NONE) return status;
-    dt_refusal_free(refusal);
     status = dt_ladder_choose(&g->window, g->catalogue, &none, &ladder);
     if (status == DT_E_NONE) return seat_conductor(g);
     if (status != DT_OK) return status;
@@ -680,7 +681,19 @@ static dt_status search_latitudes(ground *g, const dt_wish_set *set, dt_search_w
     }
 }
 
-/** asked: somebody wants to know which wishes leave nothing, which takes a search for each set. */
+/** There are no seats: the plan says why, which takes long where it looks for what would cure it.
+ */
+static dt_status refuse_as_plan(const dt_well *well, const dt_catalogue *catalogue,
+                                dt_refusal *refusal)
+{
+    dt_program *program = NULL;
+    const dt_status status = dt_program_plan(well, catalogue, &program, refusal);
+    dt_program_free(program);
+    return status == DT_OK ? DT_E_NONE : status;
+}
+
+/** asked: somebody wants to know why there is nothing: what the plan says, or which wishes leave
+ * nothing, which takes a search for each set. */
 static dt_status search_for(const dt_well *well, const dt_catalogue *catalogue, dt_search_way way,
                             dt_options *out, bool asked, dt_refusal *refusal)
 {
@@ -690,11 +703,8 @@ static dt_status search_for(const dt_well *well, const dt_catalogue *catalogue, 
     dt_search *s = NULL;
     dt_status status = lay_ground(well, catalogue, &g, refusal);
     if (status == DT_E_NONE) {
-        dt_program *program = NULL;
-        status = dt_program_plan(well, catalogue, &program, refusal);
-        dt_program_free(program);
         free_ground(&g);
-        return status == DT_OK ? DT_E_NONE : status;
+        return asked ? refuse_as_plan(well, catalogue, refusal) : status;
     }
     g.progress = way.progress;
     wish_list list = {0};
@@ -804,8 +814,8 @@ static dt_pin tieback_pin(const dt_well *well, const dt_pin *before, const dt_ch
 }
 
 dt_status dt_option_plan_told(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_option_plan *out,
-                              dt_refusal *refusal)
+                              const dt_option *option, bool tapered, dt_designed *designed,
+                              dt_option_plan *out, dt_refusal *refusal)
 {
     out->well = *well;
     out->program = NULL;
@@ -839,16 +849,13 @@ dt_status dt_option_plan_told(const dt_well *well, const dt_catalogue *catalogue
     if (option->open_hole_m > 0) out->well.last_hole_m = option->open_hole_m;
     out->well.pins = out->pins;
     out->well.pin_count = count;
-    return dt_program_plan(&out->well, catalogue, &out->program, refusal);
+    return dt_program_plan_keeping(&out->well, catalogue, designed, &out->program, refusal);
 }
 
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
                               const dt_option *option, bool tapered, dt_option_plan *out)
 {
-    dt_refusal refusal = {0};
-    const dt_status status = dt_option_plan_told(well, catalogue, option, tapered, out, &refusal);
-    dt_refusal_free(&refusal);
-    return status;
+    return dt_option_plan_told(well, catalogue, option, tapered, NULL, out, NULL);
 }
 
 /** A search only good for counting what nests. DT_OK or DT_E_MEMORY; close_search() frees it. */

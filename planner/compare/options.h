@@ -122,10 +122,11 @@ typedef struct dt_option_plan {
  */
 dt_status dt_option_plan_make(const dt_well *well, const dt_catalogue *catalogue,
                               const dt_option *option, bool tapered, dt_option_plan *out);
-/** The same with why there is none: *refusal is freed by the caller whatever comes back. */
+/** The same with why there is none, unless NULL: *refusal is freed by the caller whatever comes
+ * back. designed: as of dt_program_plan_keeping(). */
 dt_status dt_option_plan_told(const dt_well *well, const dt_catalogue *catalogue,
-                              const dt_option *option, bool tapered, dt_option_plan *out,
-                              dt_refusal *refusal);
+                              const dt_option *option, bool tapered, dt_designed *designed,
+                              dt_option_plan *out, dt_refusal *refusal);
 void dt_option_plan_free(dt_option_plan *plan);
 
 /**

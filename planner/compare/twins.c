@@ -144,7 +144,7 @@ static dt_status judge(dt_twin *t, const dt_program *was, const dt_program *now)
 }
 
 /** The same shoes, holes and sizes, the string hung otherwise, all pipe chosen anew. */
-static dt_status plan_twin(const dt_comparison *c, const dt_catalogue *catalogue, dt_twin *t)
+static dt_status plan_twin(dt_comparison *c, const dt_catalogue *catalogue, dt_twin *t)
 {
     const dt_compared *of = &c->items[t->item];
     dt_option wanted = of->option;
@@ -156,7 +156,8 @@ static dt_status plan_twin(const dt_comparison *c, const dt_catalogue *catalogue
     dt_option_plan *plan = calloc(1, sizeof *plan);
     if (!plan) return DT_E_MEMORY;
     dt_refusal refusal;
-    dt_status status = dt_option_plan_told(c->well, catalogue, &wanted, true, plan, &refusal);
+    dt_status status =
+        dt_option_plan_told(c->well, catalogue, &wanted, true, &c->designed, plan, &refusal);
     if (status == DT_OK) status = judge(t, of->program, plan->program);
     if (status == DT_E_NONE || status == DT_E_INPUT) {
         note_refusal(t, &refusal);

@@ -65,6 +65,8 @@ typedef struct walk {
     label *labels;
     size_t label_count, label_room;
     size_t *hole_first, *hole_count; /* labels of each hole of the nest */
+    size_t *by_hole;                 /* its fits, those of each hole together, in their order */
+    size_t *fits_to;                 /* [hole]: how many of these are of holes before it */
     known_shoe *known;
     size_t known_count, known_room;
     size_t known_first[KNOWN_PLACES]; /* by known_place() */
@@ -552,6 +554,20 @@ static void extend_last(walk *w, size_t hole_first, size_t fit_index, label from
         extend(w, hole_first, &from, hole->string, hole->diameter_m, well->objective_m);
 }
 
+/** The first pass of a pipe, by halving: they stand in the order of pipes. */
+static size_t first_pass(const dt_nest *n, size_t pipe)
+{
+    size_t low = 0, high = n->pass_count;
+    while (low < high) {
+        const size_t middle = (low + high) / 2;
+        if (n->passes[middle].pipe < pipe)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
 /** A string's hole and pipe above every hole that passes the pipe. */
 static void extend_above(walk *w, size_t hole_first, size_t fit_index, const label *pair)
 {
@@ -559,9 +575,10 @@ static void extend_above(walk *w, size_t hole_first, size_t fit_index, const lab
     const dt_nest_hole *hole = &w->nest->holes[fit->hole];
     const dt_nest_pipe *pipe = &w->nest->pipes[fit->pipe];
     const double drift_m = drift_of(w->window->well, w->catalogue, pin_of(w, pipe->string), pipe);
-    for (size_t e = 0; e < w->nest->pass_count; ++e) {
-        if (w->nest->passes[e].pipe != fit->pipe) continue;
+    for (size_t e = first_pass(w->nest, fit->pipe);
+         e < w->nest->pass_count && w->nest->passes[e].pipe == fit->pipe; ++e) {
         const size_t next = w->nest->passes[e].hole;
+        if (w->hole_count[next] == 0) continue;
         /* pipe that is decided to the weight stays, whatever passes it */
         const dt_pin *pin = pin_of(w, hole->string);
         if (w->nest->holes[next].bit_m > drift_m + SAME_DIAMETER_M &&
@@ -605,8 +622,8 @@ static void walk_string(walk *w, size_t string)
     for (size_t h = 0; h < n->hole_count && !w->failed; ++h) {
         if (n->holes[h].string != string) continue;
         const size_t first = w->label_count;
-        for (size_t f = 0; f < n->fit_count && !w->failed; ++f) {
-            if (n->fits[f].hole != h) continue;
+        for (size_t i = w->fits_to[h]; i < w->fits_to[h + 1] && !w->failed; ++i) {
+            const size_t f = w->by_hole[i];
             label pair = {.fit = f, .child = DT_NO_INDEX};
             if (!add_pair(w, &n->fits[f], &pair.cost)) continue;
             if (string + 1 == w->count)
@@ -662,11 +679,29 @@ static size_t best_label(const walk *w)
     return best;
 }
 
+/** Puts the fits of each hole together. */
+static void sort_fits(walk *w)
+{
+    const dt_nest *n = w->nest;
+    for (size_t f = 0; f < n->fit_count; ++f)
+        ++w->fits_to[n->fits[f].hole + 1];
+    for (size_t h = 0; h < n->hole_count; ++h)
+        w->fits_to[h + 1] += w->fits_to[h];
+    for (size_t f = 0; f < n->fit_count; ++f)
+        w->by_hole[w->fits_to[n->fits[f].hole]++] = f;
+    for (size_t h = n->hole_count; h > 0; --h) /* each ends where the next began */
+        w->fits_to[h] = w->fits_to[h - 1];
+    w->fits_to[0] = 0;
+}
+
 static dt_status walk_nest(walk *w, dt_ladder *out)
 {
     w->hole_first = calloc(w->nest->hole_count + 1, sizeof *w->hole_first);
     w->hole_count = calloc(w->nest->hole_count + 1, sizeof *w->hole_count);
-    w->failed = !w->hole_first || !w->hole_count;
+    w->fits_to = calloc(w->nest->hole_count + 2, sizeof *w->fits_to);
+    w->by_hole = calloc(w->nest->fit_count + 1, sizeof *w->by_hole);
+    w->failed = !w->hole_first || !w->hole_count || !w->fits_to || !w->by_hole;
+    if (!w->failed) sort_fits(w);
     for (size_t k = w->count; k-- > 0 && !w->failed;)
         walk_string(w, k);
     const size_t best = w->failed ? DT_NO_INDEX : best_label(w);
@@ -677,6 +712,8 @@ static dt_status walk_nest(walk *w, dt_ladder *out)
     const dt_status status = w->failed ? DT_E_MEMORY : best == DT_NO_INDEX ? DT_E_NONE : DT_OK;
     free(w->hole_first);
     free(w->hole_count);
+    free(w->by_hole);
+    free(w->fits_to);
     free(w->labels);
     free(w->known);
     return status;

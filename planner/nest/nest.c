@@ -114,9 +114,26 @@ typedef struct builder {
     const dt_well *well;
     const dt_seats *seats;
     const dt_catalogue *catalogue;
-    dt_nest all;      /* before pruning */
+    dt_nest all;      /* before pruning; its pipes and holes stand in the order of the strings */
     double *drifts_m; /* of each pipe of it: the largest among the weights it may be run in */
+    size_t *ends;     /* [string]: one past its last pipe, then the same of holes */
 } builder;
+
+/** The pipes of a string, or its holes: from first to before end. */
+typedef struct stretch {
+    size_t first, end;
+} stretch;
+
+static stretch pipes_of(const builder *b, size_t string)
+{
+    return (stretch){string > 0 ? b->ends[string - 1] : 0, b->ends[string]};
+}
+
+static stretch holes_of(const builder *b, size_t string)
+{
+    const size_t *ends = b->ends + b->seats->count;
+    return (stretch){string > 0 ? ends[string - 1] : 0, ends[string]};
+}
 
 double dt_nest_largest_od(const dt_pipe *pipe)
 {
@@ -320,7 +337,9 @@ static double need_body_gap(const builder *b, size_t string)
     return deep && heavy ? dt_custom_value_of(b->well, DT_CUSTOM_LONG_BODY_CLEARANCE) : 0;
 }
 
-static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe)
+/** gap_m, body_m: needed round the widest of the pipe, and round its body. */
+static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pipe *pipe,
+                   double gap_m, double body_m)
 {
     bool driven = hole->string == 0 && b->well->conductor.method != DT_CONDUCTOR_DRILLED;
     if (driven) return fabs(hole->diameter_m - pipe->od_m) < SAME_DIAMETER_M;
@@ -328,8 +347,7 @@ static bool clears(const builder *b, const dt_nest_hole *hole, const dt_nest_pip
     if (hole->opened && pipe->coupling_od_m > hole->bit_m + SAME_DIAMETER_M) return false;
     const double gap = (hole->diameter_m - pipe->coupling_od_m) / 2;
     const double body = (hole->diameter_m - pipe->od_m) / 2;
-    return gap >= need_gap(b, pipe) - SAME_DIAMETER_M &&
-           body >= need_body_gap(b, pipe->string) - SAME_DIAMETER_M;
+    return gap >= gap_m - SAME_DIAMETER_M && body >= body_m - SAME_DIAMETER_M;
 }
 
 static bool both_pinned(const dt_pin *pin)
@@ -349,19 +367,20 @@ static dt_status add_fits(builder *b, size_t string)
 {
     dt_nest *n = &b->all;
     bool kept_pin = both_pinned(pin_of(b->well, &b->seats->items[string]));
-    for (size_t p = 0; p < n->pipe_count; ++p) {
-        if (n->pipes[p].string != string) continue;
-        size_t first = n->fit_count;
-        for (size_t h = 0; h < n->hole_count; ++h) {
+    const double body_m = need_body_gap(b, string);
+    const stretch pipes = pipes_of(b, string), holes = holes_of(b, string);
+    for (size_t p = pipes.first; p < pipes.end; ++p) {
+        const size_t first = n->fit_count;
+        const double gap_m = need_gap(b, &n->pipes[p]);
+        for (size_t h = holes.first; h < holes.end; ++h) {
             const dt_nest_hole *hole = &n->holes[h];
-            if (hole->string != string || !(kept_pin || clears(b, hole, &n->pipes[p]))) continue;
+            if (!(kept_pin || clears(b, hole, &n->pipes[p], gap_m, body_m))) continue;
             if (hole->hanger && !dt_hanger_is_for(hole->hanger, n->pipes[p].od_m)) continue;
             bool needed = true;
             for (size_t f = first; f < n->fit_count && needed; ++f)
                 needed = !dominates(&n->holes[n->fits[f].hole], hole);
             if (!needed && !is_listed(b, hole, &n->pipes[p])) continue;
-            dt_nest_fit fit = {h, p, (hole->diameter_m - n->pipes[p].coupling_od_m) / 2,
-                               need_gap(b, &n->pipes[p])};
+            dt_nest_fit fit = {h, p, (hole->diameter_m - n->pipes[p].coupling_od_m) / 2, gap_m};
             if (ADD(n, fits, fit_count, fit) != DT_OK) return DT_E_MEMORY;
         }
     }
@@ -390,11 +409,10 @@ static dt_status add_passes(builder *b, size_t string)
     const dt_pin *above = pin_of(b->well, &b->seats->items[string]);
     const dt_pin *below = pin_of(b->well, &b->seats->items[string + 1]);
     bool kept_pin = above && below && isfinite(above->od_m) && isfinite(below->hole_m);
-    for (size_t p = 0; p < n->pipe_count; ++p) {
-        if (n->pipes[p].string != string) continue;
+    const stretch pipes = pipes_of(b, string), holes = holes_of(b, string + 1);
+    for (size_t p = pipes.first; p < pipes.end; ++p) {
         const double drift = b->drifts_m[p];
-        for (size_t h = 0; h < n->hole_count; ++h) {
-            if (n->holes[h].string != string + 1) continue;
+        for (size_t h = holes.first; h < holes.end; ++h) {
             bool passes = n->holes[h].bit_m <= drift + SAME_DIAMETER_M;
             bool pinned_pass = kept_pin && !n->holes[h].opened;
             if (!passes && !pinned_pass) continue;
@@ -508,17 +526,26 @@ done:
 dt_status dt_nest_build(const dt_well *well, const dt_seats *seats, const dt_catalogue *catalogue,
                         dt_nest *out, size_t *blocked)
 {
-    builder b = {well, seats, catalogue, {.string_count = seats->count}, NULL};
-    dt_status status = DT_OK;
-    for (size_t k = 0; k < seats->count && status == DT_OK; ++k)
+    builder b = {.well = well,
+                 .seats = seats,
+                 .catalogue = catalogue,
+                 .all = {.string_count = seats->count},
+                 .ends = calloc(2 * seats->count + 1, sizeof *b.ends)};
+    dt_status status = b.ends ? DT_OK : DT_E_MEMORY;
+    for (size_t k = 0; k < seats->count && status == DT_OK; ++k) {
         status = add_pipes(&b, k);
-    for (size_t k = 0; k < seats->count && status == DT_OK; ++k)
+        b.ends[k] = b.all.pipe_count;
+    }
+    for (size_t k = 0; k < seats->count && status == DT_OK; ++k) {
         status = add_holes(&b, k);
+        b.ends[seats->count + k] = b.all.hole_count;
+    }
     for (size_t k = 0; k < seats->count && status == DT_OK; ++k)
         status = add_fits(&b, k);
     for (size_t k = 0; k + 1 < seats->count && status == DT_OK; ++k)
         status = add_passes(&b, k);
     free(b.drifts_m);
+    free(b.ends);
     if (status == DT_OK) status = dt_nest_prune(&b.all, blocked);
     if (status == DT_OK)
         *out = b.all;

@@ -172,7 +172,7 @@ static dt_status fill_items(dt_program *p)
 static dt_status run_in_turn(dt_program *p, dt_learned *learned, dt_refusal *refusal)
 {
     dt_status status = dt_seats_choose(&p->window, &p->seats);
-    if (status == DT_E_NONE) return dt_program_refuse_seats(p, &learned->nests, refusal);
+    if (status == DT_E_NONE) return dt_program_refuse_seats(p, learned, refusal);
     if (status != DT_OK) return status;
     size_t blocked = 0;
     status = dt_nest_build(p->well, &p->seats, p->catalogue, &p->nest, &blocked);
@@ -180,7 +180,7 @@ static dt_status run_in_turn(dt_program *p, dt_learned *learned, dt_refusal *ref
     if (status != DT_OK) return status;
     dt_shortfall shortfall = {0};
     status = dt_strings_choose(&p->window, &p->seats, &p->nest, p->catalogue, &p->trajectory,
-                               p->lap_m, &p->strings, &shortfall);
+                               p->lap_m, learned->designed, &p->strings, &shortfall);
     return status == DT_E_NONE ? dt_program_refuse_strings(p, &shortfall, refusal) : status;
 }
 
@@ -195,8 +195,8 @@ static void drop_ladder(dt_program *p)
 
 /** Seats, nest and strings of a ladder. DT_E_NONE with *shortfall where no pipe holds; where its
  * seats do not nest, with the string that does not and *nests false. */
-static dt_status run_ladder(dt_program *p, const dt_ladder *ladder, dt_shortfall *shortfall,
-                            bool *nests)
+static dt_status run_ladder(dt_program *p, const dt_ladder *ladder, dt_designed *designed,
+                            dt_shortfall *shortfall, bool *nests)
 {
     size_t blocked = 0;
     *shortfall = (dt_shortfall){.seat = DT_NO_INDEX};
@@ -208,7 +208,7 @@ static dt_status run_ladder(dt_program *p, const dt_ladder *ladder, dt_shortfall
     if (status != DT_OK) return status;
     *nests = true;
     return dt_strings_choose(&p->window, &p->seats, &p->nest, p->catalogue, &p->trajectory,
-                             p->lap_m, &p->strings, shortfall);
+                             p->lap_m, designed, &p->strings, shortfall);
 }
 
 /** The string of a ladder that no pipe holds is not tried again above the same hole. */
@@ -246,12 +246,12 @@ static dt_status run_ladders(dt_program *p, dt_learned *learned, dt_refusal *ref
         dt_status status = dt_ladder_choose(&p->window, p->catalogue, known, &p->ladder);
         if (status == DT_E_NONE && learned->drafts > 0) return status;
         if (status == DT_E_NONE && known->count == 0)
-            return dt_program_refuse_ladders(p, &learned->nests, refusal);
+            return dt_program_refuse_ladders(p, learned, refusal);
         if (status == DT_E_NONE) break;
         if (status != DT_OK) return status;
         do {
             drop_ladder(p);
-            status = run_ladder(p, &p->ladder, &shortfall, &nests);
+            status = run_ladder(p, &p->ladder, learned->designed, &shortfall, &nests);
             if (status != DT_E_NONE) return status;
         } while (nests && spare_from_liner(p, shortfall.seat, &p->ladder));
         if (!dt_learned_cut(learned, &p->ladder, cut_of(p, &p->ladder, shortfall.seat))) break;
@@ -259,7 +259,7 @@ static dt_status run_ladders(dt_program *p, dt_learned *learned, dt_refusal *ref
     if (learned->drafts > 0) return DT_E_NONE;
     if (nests) return dt_program_refuse_strings(p, &shortfall, refusal);
     if (shortfall.seat < p->seats.count) return dt_program_refuse_nest(p, shortfall.seat, refusal);
-    return dt_program_refuse_ladders(p, &learned->nests, refusal);
+    return dt_program_refuse_ladders(p, learned, refusal);
 }
 
 /** The ladder of a draft again, as the next draft asks for it. */
@@ -271,7 +271,7 @@ static dt_status run_again(dt_program *p, const dt_learned *learned)
     p->ladder.liners = learned->liners;
     for (size_t k = 0; k <= p->ladder.count; ++k)
         p->ladder.rungs[k].rules.jobs = learned->known.jobs;
-    return run_ladder(p, &p->ladder, &shortfall, &nests);
+    return run_ladder(p, &p->ladder, learned->designed, &shortfall, &nests);
 }
 
 static dt_status run_stages(dt_program *p, dt_learned *learned, dt_refusal *refusal)

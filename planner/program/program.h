@@ -98,10 +98,15 @@ const dt_lap_test *dt_program_liner_test(const dt_program_string *item);
  * (docs/nest.md). Where none can, the one with the fewest stoppers, which its notices name.
  * @return DT_OK with *out (free with dt_program_free); DT_E_NONE with refusal->why;
  *         DT_E_INPUT with refusal->why when the catalogue lacks a pinned pipe; DT_E_MEMORY. well
- * and catalogue must outlive the program.
+ *         and catalogue must outlive the program. refusal NULL: nobody asks why, which is quicker.
  */
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                           dt_refusal *refusal);
+
+/** The same, with strings that were designed for this well before, or for one that differs from it
+ * in pins, conductor or kicks alone; those designed here are added. NULL: none are kept. */
+dt_status dt_program_plan_keeping(const dt_well *well, const dt_catalogue *catalogue,
+                                  dt_designed *designed, dt_program **out, dt_refusal *refusal);
 
 /** The first of these drafts, whether or not its jobs can be done. As dt_program_plan(); refusal
  * NULL: nobody asks why there is none, which is quicker. */

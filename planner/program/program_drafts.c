@@ -38,6 +38,7 @@ typedef struct search {
     const dt_catalogue *catalogue;
     size_t most; /* drafts */
     dt_learned learned;
+    dt_designed own;                /* strings, unless others keep them */
     double step_m[DT_MOST_LEARNED]; /* of each limit: how far below a failure the next was tried */
     double excess_pa[DT_MOST_LEARNED]; /* and by how much the rock was broken */
     dt_program *first;                 /* the first draft, which was not runnable */
@@ -45,13 +46,15 @@ typedef struct search {
 } search;
 
 /** Freed with close_search(); NULL: out of memory. */
-static search *open_search(const dt_well *well, const dt_catalogue *catalogue, size_t most)
+static search *open_search(const dt_well *well, const dt_catalogue *catalogue, size_t most,
+                           dt_designed *designed)
 {
     search *s = calloc(1, sizeof *s);
     if (!s) return NULL;
     *s = (search){.well = well, .catalogue = catalogue, .most = most};
     s->learned.limits = calloc(DT_MOST_LEARNED, sizeof *s->learned.limits);
     s->learned.known.items = s->learned.cuts;
+    s->learned.designed = designed ? designed : &s->own;
     s->learned.known.jobs.items = s->learned.limits;
     if (s->learned.limits) return s;
     free(s);
@@ -63,6 +66,7 @@ static void close_search(search *s)
     if (s->nearest != s->first) dt_program_free(s->nearest);
     dt_program_free(s->first);
     dt_ladder_nests_free(&s->learned.nests);
+    dt_designed_free(&s->own);
     free(s->learned.limits);
     free(s);
 }
@@ -515,17 +519,19 @@ static void note_repairs(dt_program *p, const dt_program *first)
 
 /* ---- what would cure it ---- */
 
-dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue, bool *yes)
+dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue,
+                            dt_learned *lends, bool *yes)
 {
-    search *s = open_search(changed, catalogue, CURE_DRAFTS);
+    search *s = open_search(changed, catalogue, CURE_DRAFTS, lends->designed);
     dt_program *p = NULL;
-    dt_refusal none = {0};
     bool ended;
     *yes = false;
     if (!s) return DT_E_MEMORY;
-    const dt_status status = close_drafts(s, &p, &ended, &none);
+    s->learned.nests = lends->nests; /* lent */
+    const dt_status status = close_drafts(s, &p, &ended, NULL);
+    lends->nests = s->learned.nests;
+    s->learned.nests = (dt_ladder_nests){0};
     *yes = p && dt_ladder_is_usual(changed, p->ladder.latitude);
-    dt_refusal_free(&none);
     dt_program_free(p);
     close_search(s);
     return status == DT_E_NONE ? DT_OK : status;
@@ -553,8 +559,8 @@ static dt_status note_no_draft(search *s, dt_program *p, size_t drafts, bool end
 {
     double deeper_m = NAN;
     if (conductor_may_cure(p)) {
-        const dt_status status =
-            dt_program_deeper_conductor(s->well, s->catalogue, first_step(s->well), &deeper_m);
+        const dt_status status = dt_program_deeper_conductor(s->well, s->catalogue, &s->learned,
+                                                             first_step(s->well), &deeper_m);
         if (status != DT_OK) return status;
     }
     dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_NO_DRAFT_CLOSES, DT_NO_STRING);
@@ -659,8 +665,14 @@ static dt_status settle(search *s, dt_program **chosen, bool ended)
 dt_status dt_program_plan(const dt_well *well, const dt_catalogue *catalogue, dt_program **out,
                           dt_refusal *refusal)
 {
-    *refusal = (dt_refusal){0};
-    search *s = open_search(well, catalogue, MOST_DRAFTS);
+    return dt_program_plan_keeping(well, catalogue, NULL, out, refusal);
+}
+
+dt_status dt_program_plan_keeping(const dt_well *well, const dt_catalogue *catalogue,
+                                  dt_designed *designed, dt_program **out, dt_refusal *refusal)
+{
+    if (refusal) *refusal = (dt_refusal){0};
+    search *s = open_search(well, catalogue, MOST_DRAFTS, designed);
     if (!s) return DT_E_MEMORY;
     dt_program *chosen = NULL;
     bool ended = false;
@@ -696,7 +708,7 @@ dt_status dt_program_plan_more(const dt_program *planned, dt_program **out)
     dt_status status = dt_ladder_of_count(&planned->window, planned->catalogue,
                                           planned->ladder.count + 1, &ladder);
     if (status != DT_OK) return status;
-    search *s = open_search(planned->well, planned->catalogue, MOST_DRAFTS);
+    search *s = open_search(planned->well, planned->catalogue, MOST_DRAFTS, NULL);
     if (!s) return DT_E_MEMORY;
     dt_program *p = NULL;
     status = plan_ladder(s, &ladder, &p);

@@ -100,11 +100,9 @@ static dt_status try_changed(const hunt *h, bool in_full, dt_program **out)
 {
     *out = NULL;
     changed_well *c = change(h);
-    dt_refusal refusal = {0};
     if (!c) return DT_E_MEMORY;
-    const dt_status status = in_full ? dt_program_plan(&c->well, h->catalogue, out, &refusal)
+    const dt_status status = in_full ? dt_program_plan(&c->well, h->catalogue, out, NULL)
                                      : dt_program_plan_first(&c->well, h->catalogue, out, NULL);
-    dt_refusal_free(&refusal);
     if (status == DT_OK)
         (*out)->kept = c;
     else

@@ -19,6 +19,7 @@ typedef struct dt_learned {
     dt_ladder last;         /* what known.after refers to */
     dt_ladder_cuts known;   /* cuts, limits of jobs, nests */
     dt_ladder_nests nests;  /* owned */
+    dt_designed *designed;  /* borrowed; NULL: strings are not kept */
     dt_job_limit *limits;   /* of DT_MOST_LEARNED; owned. Each draft keeps those it stands on */
     size_t drafts;          /* planned in full so far */
     const dt_ladder *again; /* to be planned again, with other types; NULL: the next best */
@@ -72,23 +73,25 @@ void dt_program_note_heat(dt_program *p);
  * wanted; DT_E_MEMORY. */
 dt_status dt_program_check_pins(const dt_program *p, dt_refusal *refusal);
 
-/** Does one of the first few drafts of a changed well close, in usual holes and pipe? DT_OK or
- * DT_E_MEMORY. */
-dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue, bool *yes);
+/** Does one of the first few drafts of a changed well close, in usual holes and pipe? What nests
+ * and the strings that were designed are lent: the well differs in its conductor or in kicks alone.
+ * DT_OK or DT_E_MEMORY. */
+dt_status dt_program_closes(const dt_well *changed, const dt_catalogue *catalogue,
+                            dt_learned *lends, bool *yes);
 
 /** A deeper conductor, on a step of depth, on which a whole program closes; NAN: none was found.
  * DT_OK or DT_E_MEMORY. */
 dt_status dt_program_deeper_conductor(const dt_well *well, const dt_catalogue *catalogue,
-                                      double step_m, double *depth_m);
+                                      dt_learned *lends, double step_m, double *depth_m);
 
 /** Adds to a refusal for want of seats what would cure it. DT_OK or DT_E_MEMORY. */
-dt_status dt_program_note_cures(const dt_program *p, dt_ladder_nests *nests, dt_notices *list);
+dt_status dt_program_note_cures(const dt_program *p, dt_learned *learned, dt_notices *list);
 
 /* Why there are no seats, no nest, no pipe: DT_E_NONE, or DT_E_MEMORY. refusal NULL: nobody asks
  * why, which is what takes long. */
-dt_status dt_program_refuse_seats(const dt_program *p, dt_ladder_nests *nests, dt_refusal *refusal);
+dt_status dt_program_refuse_seats(const dt_program *p, dt_learned *learned, dt_refusal *refusal);
 /** No holes and pipes do under the rules of holes: which of these alone stands in the way. */
-dt_status dt_program_refuse_ladders(dt_program *p, dt_ladder_nests *nests, dt_refusal *refusal);
+dt_status dt_program_refuse_ladders(dt_program *p, dt_learned *learned, dt_refusal *refusal);
 dt_status dt_program_refuse_nest(const dt_program *p, size_t blocked, dt_refusal *refusal);
 dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *shortfall,
                                     dt_refusal *refusal);

@@ -22,13 +22,13 @@ static dt_notice *begin(dt_refusal *refusal, dt_notice_code code, size_t string)
     return n;
 }
 
-dt_status dt_program_refuse_seats(const dt_program *p, dt_ladder_nests *nests, dt_refusal *refusal)
+dt_status dt_program_refuse_seats(const dt_program *p, dt_learned *learned, dt_refusal *refusal)
 {
     if (!refusal) return DT_E_NONE;
     dt_notice *n = begin(refusal, DT_NOTICE_NO_SEATS, DT_NO_STRING);
     for (size_t i = 0; i < p->seats.collision_count; ++i)
         dt_reason_below(&refusal->why, n, &p->seats.collisions[i], p->well);
-    const dt_status status = dt_program_note_cures(p, nests, &refusal->why);
+    const dt_status status = dt_program_note_cures(p, learned, &refusal->why);
     if (status != DT_OK) return status;
     return concluded(refusal, DT_E_NONE);
 }
@@ -103,7 +103,7 @@ static dt_status helps_without(const dt_program *p, dt_ladder_nests *nests, dt_r
     return status == DT_E_NONE ? DT_OK : status;
 }
 
-dt_status dt_program_refuse_ladders(dt_program *p, dt_ladder_nests *nests, dt_refusal *refusal)
+dt_status dt_program_refuse_ladders(dt_program *p, dt_learned *learned, dt_refusal *refusal)
 {
     if (!refusal) return DT_E_NONE;
     static const dt_rule rules[] = {DT_RULE_KICK_LEAST,      DT_RULE_DIVERTER_PRESSURE,
@@ -112,20 +112,20 @@ dt_status dt_program_refuse_ladders(dt_program *p, dt_ladder_nests *nests, dt_re
                                     DT_RULE_KICK_FIXED,      DT_RULE_KICK_DEPTH_RATIO,
                                     DT_RULE_STICKING_NORMAL, DT_RULE_STICKING_ABNORMAL};
     dt_status status = dt_seats_choose(&p->window, &p->seats);
-    if (status == DT_E_NONE) return dt_program_refuse_seats(p, nests, refusal);
+    if (status == DT_E_NONE) return dt_program_refuse_seats(p, learned, refusal);
     if (status != DT_OK) return status;
     dt_notice *n = begin(refusal, DT_NOTICE_NO_LADDER, DT_NO_STRING);
     for (size_t i = 0; i < COUNT_OF(rules); ++i) {
         bool helps = false;
         dt_section_check where;
-        status = helps_without(p, nests, rules[i], &helps, &where);
+        status = helps_without(p, &learned->nests, rules[i], &helps, &where);
         if (status != DT_OK) return status;
         if (!helps) continue;
         dt_notice *why = dt_notice_below(&refusal->why, n, DT_NOTICE_NO_LADDER_RULE);
         dt_notice_name(why, "rule", dt_rule_code(rules[i]));
         if (!where.ok) dt_reason_below(&refusal->why, why, &where.why, p->well);
     }
-    status = dt_program_note_cures(p, nests, &refusal->why);
+    status = dt_program_note_cures(p, learned, &refusal->why);
     if (status != DT_OK) return status;
     return concluded(refusal, DT_E_NONE);
 }

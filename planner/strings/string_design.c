@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "basis.h"
+#include "designed.h"
 #include "pipe_rules.h"
 #include "same.h"
 #include "taper.h"
@@ -525,11 +526,15 @@ static void keep_spots(const dt_string_design *d, const candidate *c, double *le
     }
 }
 
-/** Near the surface only pipe of this bore may stand. */
-static void keep_gauge(const dt_string_design *d, const candidate *c, double bore_m,
-                       double *least_n, double *most_n)
+/** May the pipe not stand near the surface, where only pipe of this bore does? */
+static bool narrowed(const candidate *c, double bore_m)
 {
-    if (isnan(bore_m) || c->strength.pipe->id_m <= bore_m + SAME_DIAMETER_M) return;
+    return !isnan(bore_m) && c->strength.pipe->id_m > bore_m + SAME_DIAMETER_M;
+}
+
+/** Keeps a pipe from the surface. */
+static void keep_gauge(const dt_string_design *d, double *least_n, double *most_n)
+{
     const double from_m = d->along_m[d->node_count - 1] - d->site.design->gauge_m;
     for (size_t n = 0; n < d->node_count; ++n)
         if (d->along_m[n] > from_m + SAME_LOOK_M) {
@@ -561,32 +566,75 @@ static size_t most_sections(const dt_string_design *d)
     return most < DT_TAPER_MOST_SECTIONS ? most : DT_TAPER_MOST_SECTIONS;
 }
 
-/** bore_m: bore of the pipe near the surface, NAN without a gauge. */
-static dt_status solve(const dt_string_design *d, const dt_hanging *h, const size_t *chosen,
-                       size_t count, double crossover, double bore_m, dt_design_choice *out)
+/** What strings are made of, for one bit and its hangers. */
+typedef struct making {
+    const dt_string_design *d;
+    const dt_hanging *hanging;
+    double crossover;
+    double **bounds; /* [candidate]: least_n, then most_n at each node; NULL until asked for */
+} making;
+
+/** Bounds of a candidate at each node, but for a gauge: one string after the other asks for the
+ * same. NULL: out of memory. */
+static const double *bounds_of(const making *m, size_t index)
 {
-    double *limits = malloc((2 * count * d->node_count + 1) * sizeof *limits);
+    const dt_string_design *d = m->d;
+    const candidate *c = &d->candidates[index];
+    if (m->bounds[index]) return m->bounds[index];
+    double *least_n = malloc(2 * d->node_count * sizeof *least_n);
+    if (!least_n) return NULL;
+    double *most_n = least_n + d->node_count;
+    spread_limits(d, c, least_n, most_n);
+    keep_spots(d, c, least_n, most_n);
+    keep_hangers(d, m->hanging, c, least_n, most_n);
+    keep_warm(d, c, least_n, most_n);
+    m->bounds[index] = least_n;
+    return least_n;
+}
+
+/** The same with a gauge, in room for it where it matters to this pipe. */
+static const double *gauged_bounds(const making *m, size_t index, double bore_m, double *room)
+{
+    const dt_string_design *d = m->d;
+    const double *bounds = bounds_of(m, index);
+    if (!bounds || !narrowed(&d->candidates[index], bore_m)) return bounds;
+    memcpy(room, bounds, 2 * d->node_count * sizeof *room);
+    keep_gauge(d, room, room + d->node_count);
+    return room;
+}
+
+/** bore_m: bore of the pipe near the surface, NAN without a gauge. DT_E_NONE: none holds that costs
+ * no more than most_price. */
+static dt_status solve(const making *m, const size_t *chosen, size_t count, double bore_m,
+                       double most_price, dt_design_choice *out)
+{
+    const dt_string_design *d = m->d;
+    const size_t wide = isnan(bore_m) ? 0 : count;
+    double *rooms = malloc((2 * wide * d->node_count + 1) * sizeof *rooms);
     dt_taper_pipe *pipes = malloc((count + 1) * sizeof *pipes);
     dt_taper_result result;
-    dt_status status = limits && pipes ? DT_OK : DT_E_MEMORY;
+    dt_status status = rooms && pipes ? DT_OK : DT_E_MEMORY;
     for (size_t i = 0; status == DT_OK && i < count; ++i) {
         const candidate *c = &d->candidates[chosen[i]];
-        double *least_n = limits + 2 * i * d->node_count, *most_n = least_n + d->node_count;
-        spread_limits(d, c, least_n, most_n);
-        keep_spots(d, c, least_n, most_n);
-        keep_gauge(d, c, bore_m, least_n, most_n);
-        keep_hangers(d, h, c, least_n, most_n);
-        keep_warm(d, c, least_n, most_n);
-        pipes[i] =
-            (dt_taper_pipe){c->price_per_m, c->strength.pipe->weight_kgm * g, least_n, most_n};
+        const double *least_n =
+            gauged_bounds(m, chosen[i], bore_m, rooms + (wide ? 2 * i * d->node_count : 0));
+        if (!least_n) status = DT_E_MEMORY;
+        pipes[i] = (dt_taper_pipe){c->price_per_m, c->strength.pipe->weight_kgm * g, least_n,
+                                   least_n ? least_n + d->node_count : NULL};
     }
     if (status == DT_OK) {
-        const dt_taper problem = {d->node_count, d->along_m,      d->rise_m,
-                                  pipes,         count,           d->site.design->min_section_m,
-                                  crossover,     most_sections(d)};
+        const dt_taper problem = {.node_count = d->node_count,
+                                  .along_m = d->along_m,
+                                  .rise_m = d->rise_m,
+                                  .pipes = pipes,
+                                  .pipe_count = count,
+                                  .min_length_m = d->site.design->min_section_m,
+                                  .crossover_price = m->crossover,
+                                  .max_sections = most_sections(d),
+                                  .most_price = most_price};
         status = dt_taper_solve(&problem, &result);
     }
-    free(limits);
+    free(rooms);
     free(pipes);
     if (status != DT_OK) return status;
     *out = (dt_design_choice){.price = result.price, .section_count = result.section_count};
@@ -600,10 +648,10 @@ static dt_status solve(const dt_string_design *d, const dt_hanging *h, const siz
 
 /** What passes the top passes the string: the pipe near the surface has the smallest bore. Solved
  * for each bore it may have, with pipe of at least that bore below. */
-static dt_status solve_with_gauge(const dt_string_design *d, const dt_hanging *h,
-                                  const size_t *chosen, size_t count, double crossover,
-                                  dt_design_choice *out)
+static dt_status solve_with_gauge(const making *m, const size_t *chosen, size_t count,
+                                  double most_price, dt_design_choice *out)
 {
+    const dt_string_design *d = m->d;
     size_t *wide = malloc((count + 1) * sizeof *wide);
     if (!wide) return DT_E_MEMORY;
     dt_status status = DT_E_NONE;
@@ -618,9 +666,10 @@ static dt_status solve_with_gauge(const dt_string_design *d, const dt_hanging *h
         }
         dt_design_choice found;
         if (seen) continue;
-        const dt_status one = solve(d, h, wide, wide_count, crossover, bore_m, &found);
+        const dt_status one = solve(m, wide, wide_count, bore_m, most_price, &found);
         if (one == DT_OK && (status != DT_OK || found.price < out->price * (1 - TIE_PRICE)))
             *out = found;
+        if (one == DT_OK) most_price = fmin(most_price, out->price); /* only what is cheaper */
         if (one == DT_OK || one == DT_E_MEMORY) status = one;
     }
     free(wide);
@@ -677,18 +726,19 @@ static size_t cheapest_alone(const dt_string_design *d, const dt_hanging *h, con
     return DT_NO_INDEX;
 }
 
-static dt_status solve_any(const dt_string_design *d, const dt_hanging *h, const size_t *chosen,
-                           size_t count, double crossover, dt_design_choice *out)
+static dt_status solve_any(const making *m, const size_t *chosen, size_t count, double most_price,
+                           dt_design_choice *out)
 {
-    return d->site.design->gauge_m > 0 ? solve_with_gauge(d, h, chosen, count, crossover, out)
-                                       : solve(d, h, chosen, count, crossover, NAN, out);
+    return m->d->site.design->gauge_m > 0 ? solve_with_gauge(m, chosen, count, most_price, out)
+                                          : solve(m, chosen, count, NAN, most_price, out);
 }
 
 /** The cheapest string with one thread: solved for each thread with its pipes alone. */
-static dt_status solve_by_thread(const dt_string_design *d, const dt_hanging *h,
-                                 const size_t *chosen, size_t count, double crossover,
+static dt_status solve_by_thread(const making *m, const size_t *chosen, size_t count,
                                  dt_design_choice *out)
 {
+    const dt_string_design *d = m->d;
+    double most_price = INFINITY;
     size_t *alike = malloc((count + 1) * sizeof *alike);
     if (!alike) return DT_E_MEMORY;
     dt_status status = DT_E_NONE;
@@ -702,12 +752,28 @@ static dt_status solve_by_thread(const dt_string_design *d, const dt_hanging *h,
         }
         dt_design_choice found;
         if (seen) continue;
-        const dt_status one = solve_any(d, h, alike, alike_count, crossover, &found);
+        const dt_status one = solve_any(m, alike, alike_count, most_price, &found);
         if (one == DT_OK && (status != DT_OK || found.price < out->price * (1 - TIE_PRICE)))
             *out = found;
+        if (one == DT_OK) most_price = fmin(most_price, out->price); /* only what is cheaper */
         if (one == DT_OK || one == DT_E_MEMORY) status = one;
     }
     free(alike);
+    return status;
+}
+
+/** The cheapest string of those listed, in one thread where the basis asks for it. */
+static dt_status solve_all(const dt_string_design *d, const dt_hanging *h, const size_t *chosen,
+                           size_t count, double crossover, dt_design_choice *out)
+{
+    const making m = {d, h, crossover, calloc(d->candidate_count, sizeof *m.bounds)};
+    if (!m.bounds) return DT_E_MEMORY;
+    const dt_status status = dt_custom_word(d->site.window->well, DT_CUSTOM_DESIGN_ONE_THREAD) == 1
+                                 ? solve_by_thread(&m, chosen, count, out)
+                                 : solve_any(&m, chosen, count, INFINITY, out);
+    for (size_t i = 0; i < d->candidate_count; ++i)
+        free(m.bounds[i]);
+    free(m.bounds);
     return status;
 }
 
@@ -726,19 +792,16 @@ static dt_status choose_among(const dt_string_design *d, const dt_hanging *h, do
         choose_one(d, alone, true, out);
         return DT_OK;
     }
-    const dt_well *well = d->site.window->well;
-    const dt_status status = dt_custom_word(well, DT_CUSTOM_DESIGN_ONE_THREAD) == 1
-                                 ? solve_by_thread(d, h, chosen, count, crossover, out)
-                                 : solve_any(d, h, chosen, count, crossover, out);
+    const dt_status status = solve_all(d, h, chosen, count, crossover, out);
     if (status != DT_OK || alone == DT_NO_INDEX || out->section_count == 1) return status;
-    const double saving = dt_custom_value_of(well, DT_CUSTOM_DESIGN_TAPER_SAVING);
+    const double saving = dt_custom_value_of(d->site.window->well, DT_CUSTOM_DESIGN_TAPER_SAVING);
     const double whole = d->candidates[alone].price_per_m * d->along_m[d->node_count - 1];
     if (out->price > whole * (1 - saving)) choose_one(d, alone, true, out);
     return status;
 }
 
-dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_hanging *h,
-                                  dt_design_choice *out)
+static dt_status choose(dt_string_design *d, double drift_m, const dt_hanging *h,
+                        dt_design_choice *out)
 {
     dt_status status = prepare(d);
     if (status != DT_OK) return status;
@@ -750,6 +813,52 @@ dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_
         status = choose_among(d, h, drift_m, true, chosen, out);
     if (status == DT_E_NONE) status = choose_among(d, h, drift_m, false, chosen, out);
     free(chosen);
+    return status;
+}
+
+/* ---- strings that were designed before ---- */
+
+/** All that choose() reads beside the well: the loads, the pipes that may be used and what the bit
+ * and hangers ask. Where a string stands in its program is not read. */
+static void write_key(const dt_string_design *d, double drift_m, const dt_hanging *h,
+                      dt_design_key *key)
+{
+    dt_string_load load;
+    memcpy(&load, &d->load, sizeof load);
+    load.seat = load.place = 0;
+    load.well = NULL;
+    const double asked_m[] = {drift_m, h->own || h->guest ? h->guest_md_m : 0};
+    const dt_hanger *hangers[] = {h->own, h->guest};
+    dt_design_key_add(key, &load, sizeof load);
+    dt_design_key_add(key, asked_m, sizeof asked_m);
+    dt_design_key_add(key, hangers, sizeof hangers);
+    dt_design_key_add(key, &d->pinned, sizeof d->pinned);
+    for (size_t i = 0; i < d->candidate_count; ++i) {
+        const candidate *c = &d->candidates[i];
+        const double figures[] = {c->price_per_m, c->drift_m, c->warm_from_m};
+        const int kinds[] = {(int)c->strength.thread, c->stocked};
+        dt_design_key_add(key, &c->strength.pipe, sizeof c->strength.pipe);
+        dt_design_key_add(key, figures, sizeof figures);
+        dt_design_key_add(key, kinds, sizeof kinds);
+    }
+}
+
+dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_hanging *h,
+                                  dt_design_choice *out)
+{
+    dt_designed *designed = d->site.designed;
+    if (!designed) return choose(d, drift_m, h, out);
+    dt_design_key key = {0};
+    dt_status status = DT_E_MEMORY;
+    write_key(d, drift_m, h, &key);
+    if (!key.failed &&
+        !dt_designed_find(designed, d->load.well, d->site.catalogue, &key, &status, out)) {
+        status = choose(d, drift_m, h, out);
+        if ((status == DT_OK || status == DT_E_NONE) &&
+            dt_designed_keep(designed, &key, status, out) != DT_OK)
+            status = DT_E_MEMORY;
+    }
+    dt_design_key_free(&key);
     return status;
 }
 
@@ -803,9 +912,11 @@ static void find_cheaper(const dt_string_design *d, double drift_m, size_t pipe,
     }
 }
 
-dt_status dt_string_design_report(const dt_string_design *d, const dt_design_choice *choice,
+dt_status dt_string_design_report(dt_string_design *d, const dt_design_choice *choice,
                                   double drift_m, dt_section **sections)
 {
+    const dt_status status = prepare(d); /* it may have been designed before */
+    if (status != DT_OK) return status;
     dt_section *list = calloc(choice->section_count, sizeof *list);
     if (!list) return DT_E_MEMORY;
     double below_n = 0;

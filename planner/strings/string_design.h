@@ -18,6 +18,7 @@ typedef struct dt_design_site {
     const dt_trajectory *trajectory;
     const dt_design_in_force *design;
     const dt_pipe_price *price;
+    dt_designed *designed; /* NULL: strings are not kept */
 } dt_design_site;
 
 typedef struct dt_string_design dt_string_design;
@@ -52,7 +53,7 @@ dt_status dt_string_design_choose(dt_string_design *design, double drift_m,
                                   const dt_hanging *hanging, dt_design_choice *out);
 
 /** The choice as sections, top down, each with its factors; *sections is malloc'ed. */
-dt_status dt_string_design_report(const dt_string_design *design, const dt_design_choice *choice,
+dt_status dt_string_design_report(dt_string_design *design, const dt_design_choice *choice,
                                   double drift_m, dt_section **sections);
 
 /** The loads it was made for, fitted to the size. */

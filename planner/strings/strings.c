@@ -376,7 +376,7 @@ static dt_status build_string(const chooser *c, size_t hole, size_t answer_index
 {
     const edge *e = &c->edges[c->holes[hole].edge];
     const answer *a = &c->answers[answer_index];
-    const dt_string_design *design = c->sizes[a->size].design;
+    dt_string_design *design = c->sizes[a->size].design;
     *out = (dt_string){.load = *dt_string_design_load(design),
                        .nest_hole = hole,
                        .nest_pipe = e->pipe,
@@ -475,12 +475,13 @@ static dt_status search(chooser *c, dt_shortfall *shortfall)
 
 dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, const dt_nest *nest,
                             const dt_catalogue *catalogue, const dt_trajectory *trajectory,
-                            double lap_m, dt_strings *out, dt_shortfall *shortfall)
+                            double lap_m, dt_designed *designed, dt_strings *out,
+                            dt_shortfall *shortfall)
 {
     chooser c = {0};
     dt_design_settle(window->well, &c.design);
-    c.site =
-        (dt_design_site){window, seats, nest, catalogue, trajectory, &c.design, &dt_price_by_steel};
+    c.site = (dt_design_site){
+        window, seats, nest, catalogue, trajectory, &c.design, &dt_price_by_steel, designed};
     dt_status status = prepare(&c, lap_m);
     if (status == DT_OK) status = search(&c, shortfall);
     if (status == DT_OK) status = read_path(&c, out);

@@ -329,17 +329,29 @@ typedef struct dt_pipe_price {
 /** Kilograms of steel, and of two pipes equally heavy the one of weaker steel. */
 extern const dt_pipe_price dt_price_by_steel;
 
+/** Strings that were designed, to be asked for again (designed.h). Zeroed, it holds none. It may be
+ * handed from one draft to the next of a well, and to wells that borrow everything from it. */
+typedef struct dt_designed {
+    dt_well *well; /* that they were designed for, without what no design reads */
+    const dt_catalogue *catalogue;
+    struct dt_designed_string **slots;
+    size_t count;
+} dt_designed;
+void dt_designed_free(dt_designed *designed);
+
 /**
  * The telescoping path and the pipes together: over all paths of the nest whose strings
  * all hold, the one with the fewest unusual holes, then the least rock drilled, then the
  * cheapest strings (dt_price_by_steel). A tie-back is of its liner's size and drift. Exact
  * (shortest path over the layered graph, whose pipe edges are the cheapest tapered strings of a
- * size that let the next bit pass).
+ * size that let the next bit pass). designed: where strings are kept; NULL: nowhere. What is
+ * found is the same.
  * @return DT_OK; DT_E_NONE with *shortfall; DT_E_MEMORY.
  */
 dt_status dt_strings_choose(const dt_window *window, const dt_seats *seats, const dt_nest *nest,
                             const dt_catalogue *catalogue, const dt_trajectory *trajectory,
-                            double lap_m, dt_strings *out, dt_shortfall *shortfall);
+                            double lap_m, dt_designed *designed, dt_strings *out,
+                            dt_shortfall *shortfall);
 void dt_strings_free(dt_strings *strings);
 
 #endif

@@ -685,8 +685,9 @@ dt_status dt_taper_solve(const dt_taper *problem, dt_taper_result *out)
     if (has_nan(problem)) return DT_E_DOMAIN;
     double *rest = malloc(problem->node_count * sizeof *rest);
     if (!rest) return DT_E_MEMORY;
-    double bound = price_of_one_pipe(problem);
+    double bound = fmin(price_of_one_pipe(problem), problem->most_price);
     dt_status status = fill_rest(problem, rest) ? DT_OK : DT_E_NONE;
+    if (status == DT_OK && rest[0] > bound * (1 + SAME_SUM)) status = DT_E_NONE;
     if (status == DT_OK && problem->node_count > FEW_NODES)
         status = bound_by_coarse(problem, &bound);
     if (status == DT_OK) status = solve_with_few(problem, bound, rest, out);

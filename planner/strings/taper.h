@@ -30,6 +30,7 @@ typedef struct dt_taper {
     double min_length_m; /* of a section; a shorter string has one section */
     double crossover_price;
     size_t max_sections; /* at least 1 */
+    double most_price;   /* a string that is dearer is of no use; INFINITY: any is */
 } dt_taper;
 
 typedef struct dt_taper_section {

@@ -469,10 +469,8 @@ static dt_status close_wished(const dt_program *base, const dt_wish *wishes, siz
                               const dt_well *well, dt_program **made)
 {
     dt_program *closed = NULL;
-    dt_refusal none = {0};
     if (dt_program_runnable(*made)) return DT_OK;
-    const dt_status status = dt_program_plan(well, base->catalogue, &closed, &none);
-    dt_refusal_free(&none);
+    const dt_status status = dt_program_plan(well, base->catalogue, &closed, NULL);
     if (status != DT_OK) return status;
     const bool better = keeps_wishes(base, wishes, wish_count, closed);
     dt_program_free(better ? *made : closed);

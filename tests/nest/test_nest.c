@@ -308,8 +308,8 @@ static void chosen_path_against_trying_all(void **state)
         nest = (dt_nest){0};
         dt_status status = dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked);
         if (status == DT_OK)
-            status = dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90, &strings,
-                                       &shortfall);
+            status = dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90, NULL,
+                                       &strings, &shortfall);
         assert_true(status == DT_OK || (v >= 6 && status == DT_E_NONE));
         found += status == DT_OK;
         tried got = {0, 0, 0};
@@ -378,9 +378,9 @@ static void a_usual_hole_comes_before_a_smaller_one(void **state)
     assert_int_equal(dt_window_build(&c.well, &window), DT_OK);
     assert_int_equal(dt_seats_choose(&window, &seats), DT_OK);
     assert_int_equal(dt_nest_build(&c.well, &seats, &catalogue, &nest, &blocked), DT_OK);
-    assert_int_equal(
-        dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90, &strings, &shortfall),
-        DT_OK);
+    assert_int_equal(dt_strings_choose(&window, &seats, &nest, &catalogue, &vertical, 90, NULL,
+                                       &strings, &shortfall),
+                     DT_OK);
     assert_within(nest.holes[strings.items[0].nest_hole].diameter_m / IN, 30, 1e-9);
     dt_strings_free(&strings);
     dt_nest_free(&nest);

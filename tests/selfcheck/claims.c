@@ -245,7 +245,7 @@ static dt_status copy_refusal(const dt_well *well, const dt_catalogue *catalogue
     }
     if (status == DT_OK) {
         out->outcome = OUTCOME_NO_STRENGTH;
-        status = dt_strings_choose(&window, &seats, &nest, catalogue, &trajectory, out->lap_m,
+        status = dt_strings_choose(&window, &seats, &nest, catalogue, &trajectory, out->lap_m, NULL,
                                    &strings, &shortfall);
         out->short_string = shortfall.seat;
         out->short_known = shortfall.pipe != NULL;

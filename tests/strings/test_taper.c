@@ -52,7 +52,8 @@ static void make_trial(trial *t, uint64_t seed)
     t->problem = (dt_taper){nodes,          t->along,
                             t->rise,        t->pipes,
                             pipes,          (double)(int)(3 * chance(&state)),
-                            chance(&state), 1 + (size_t)(3.99 * chance(&state))};
+                            chance(&state), 1 + (size_t)(3.99 * chance(&state)),
+                            INFINITY};
 }
 
 /* Every sequence: at each node go on in the same pipe or begin a section of any other. */
@@ -125,6 +126,12 @@ static void cheapest_as_by_trying_all(void **state)
             fail_msg("seed %d: %.12g, best %.12g", (int)seed, got.price, best);
         ++solved;
         tapered += got.section_count > 1;
+        const dt_taper_result free_of_price = got;
+        t.problem.most_price = best * (1 + 1e-9); /* what is asked to cost no more is the same */
+        assert_int_equal(dt_taper_solve(&t.problem, &got), DT_OK);
+        assert_close(got.price, free_of_price.price, 1e-12);
+        t.problem.most_price = best * (1 - 1e-6);
+        assert_int_equal(dt_taper_solve(&t.problem, &got), DT_E_NONE);
     }
     assert_true(solved > 300 && tapered > 80 && none > 80); /* else it tests little */
 }
@@ -150,7 +157,7 @@ static void fine_grid_as_by_trying_pairs(void **state)
                                    {1.4, 1.2, bounds[1][0], bounds[1][1]},
                                    {2.2, 1.1, bounds[2][0], bounds[2][1]}};
     for (size_t most = 1; most <= 4; ++most) {
-        const dt_taper p = {NODES, along, along, pipes, 3, 25, 7, most};
+        const dt_taper p = {NODES, along, along, pipes, 3, 25, 7, most, INFINITY};
         dt_taper_result got;
         assert_int_equal(dt_taper_solve(&p, &got), DT_OK);
         assert_is_string(&p, &got);
