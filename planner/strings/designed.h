@@ -17,7 +17,9 @@ typedef struct dt_design_key {
     bool failed; /* out of memory */
 } dt_design_key;
 
+/** Writes bytes behind those that are there; out of memory is remembered in the key. */
 void dt_design_key_add(dt_design_key *key, const void *bytes, size_t size);
+/** Empties it. */
 void dt_design_key_free(dt_design_key *key);
 
 /** What was found for the key, DT_OK with *out or DT_E_NONE in *status. false: it was not asked for

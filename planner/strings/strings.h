@@ -337,6 +337,7 @@ typedef struct dt_designed {
     struct dt_designed_string **slots;
     size_t count;
 } dt_designed;
+/** Empties it. */
 void dt_designed_free(dt_designed *designed);
 
 /**
