@@ -1122,7 +1122,7 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     w->line = 7;
     w->rig_hookload_n = 100e3 * DT_N_PER_LBF; /* overpull alone takes as much */
     w->bop_bore_m = 30 * PART_IN;
-    refused(&c.well, (const char *[]){"rig_hookload", "line 7", "this wish", NULL},
+    refused(&c.well, (const char *[]){"rig_hookload", "line 7", "this limit", NULL},
             (const char *[]){"bop_bore", NULL});
 
     part_well(&c, 1);
