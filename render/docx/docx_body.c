@@ -95,9 +95,9 @@ static void write_link(dt_docx *docx, const xmlNode *link, const xmlNode *paragr
 /** Lists and tables inside an item of a list, say, come after its paragraph. */
 static bool is_block(const xmlNode *node)
 {
-    static const char *const blocks[] = {"table", "dl", "ul", "ol", "figure", "section", "div"};
-    for (size_t i = 0; i < sizeof blocks / sizeof *blocks; ++i)
-        if (dt_docx_is(node, blocks[i])) return true;
+    static const char *const names[] = {"table", "dl", "ul", "ol", "figure", "section", "div"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; ++i)
+        if (dt_docx_is(node, names[i])) return true;
     return false;
 }
 

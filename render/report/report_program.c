@@ -68,8 +68,8 @@ static void class_cell(dt_page *page, size_t index)
 {
     const dt_head_stage *head =
         &page->program->wellhead.stages[dt_program_at(page->program, index)];
-    char text[48];
     if (isfinite(head->class_psi)) {
+        char text[48];
         snprintf(text, sizeof text, "%.0f", head->class_psi);
         dt_html_open_class(&page->html, "td", "number");
         dt_html_attribute(&page->html, "data-json",
