@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "numbers.h"
+#include "odds_parts.h"
 #include "random.h"
 #include "same.h"
 #include "section.h"
@@ -15,9 +16,6 @@ enum {
     BINS = 20, /* of one uncertain number, for its first-order share */
     FIFTH = BINS / 5,
     ROUND = 4096, /* realisations between two looks at precision and interruption */
-    MOST_THREADS = 64,
-    LOOKED_AT = 3, /* inputs whose worth is looked at */
-    MOST_CANDIDATES = 2 + 2 * LOOKED_AT
 };
 
 /** Histogram bin of seats that are not rounded. */
@@ -55,46 +53,33 @@ typedef struct tally {
     size_t *bin_all, *bin_good;     /* input x BINS */
     size_t *candidate;              /* candidate */
     size_t *third_all, *third_good; /* input x 3; candidate x input x 3 */
-    size_t *block;                  /* all of the above in one piece */
+    size_t *only; /* input looked at x 3 x candidate x candidate: the first holds, not the second */
+    size_t *block; /* all of the above in one piece */
     size_t block_count;
 } tally;
 
-/** One run: everything that does not change while realisations are made. */
-typedef struct run {
-    const dt_well *well;
-    const dt_odds_options *options;
-    dt_uncertains inputs;
-    const double *shoes;      /* of the program as planned */
-    bool *fixed;              /* pinned shoes */
-    dt_odds_holes holes;      /* of the plan */
-    dt_odds_holes more_holes; /* of one string more, where its sizes are known */
-    dt_odds_ladders ladders;
-    size_t strings; /* shoes, and the objective where the last hole stays open */
-    size_t cased;   /* strings alone */
-    size_t bins;
-    double bin_m;
-    dt_trials trials;
-    double *candidates[MOST_CANDIDATES]; /* shoes; 0 is the plan, 1 the surest */
-    size_t candidate_count;
-    double *more; /* surest with one more string; NULL when not looked for */
-    size_t looked_at[LOOKED_AT];
-    size_t looked_count;
-    bool searched;
-} run;
+typedef dt_odds_work run;
 
 static bool tally_begin(const run *r, tally *t)
 {
     size_t n = r->strings, k = r->inputs.count;
-    size_t sizes[] = {
-        n,     n * DT_RULE_COUNT,      n, n * r->bins, k * BINS, k * BINS, MOST_CANDIDATES,
-        k * 3, MOST_CANDIDATES * k * 3};
+    size_t sizes[] = {n,
+                      n * DT_RULE_COUNT,
+                      n,
+                      n * r->bins,
+                      k * BINS,
+                      k * BINS,
+                      MOST_CANDIDATES,
+                      k * 3,
+                      MOST_CANDIDATES * k * 3,
+                      LOOKED_AT * 3 * MOST_CANDIDATES * MOST_CANDIDATES};
     size_t total = 0;
     for (size_t i = 0; i < COUNT_OF(sizes); ++i)
         total += sizes[i];
     *t = (tally){.block = calloc(total, sizeof *t->block), .block_count = total};
     if (!t->block) return false;
-    size_t **parts[] = {&t->held,     &t->broken,    &t->again,     &t->histogram, &t->bin_all,
-                        &t->bin_good, &t->candidate, &t->third_all, &t->third_good};
+    size_t **parts[] = {&t->held,     &t->broken,    &t->again,     &t->histogram,  &t->bin_all,
+                        &t->bin_good, &t->candidate, &t->third_all, &t->third_good, &t->only};
     size_t *at = t->block;
     for (size_t i = 0; i < COUNT_OF(sizes); ++i) {
         *parts[i] = at;
@@ -128,7 +113,7 @@ typedef struct worker {
     size_t first, end; /* realisations of this round */
 } worker;
 
-static bool program_holds(const dt_window *window, const dt_odds_holes *holes, const double *shoes)
+bool dt_odds_hold(const dt_window *window, const dt_odds_holes *holes, const double *shoes)
 {
     dt_rule rule;
     for (size_t k = 1; k < holes->count; ++k)
@@ -213,6 +198,20 @@ static dt_status choose_anew(worker *w, const dt_window *window)
     return status;
 }
 
+/** Where one program holds and another does not, by thirds of the inputs looked at. */
+static void count_pairs(worker *w, const bool *held)
+{
+    const run *r = w->r;
+    for (size_t k = 0; k < r->looked_count; ++k) {
+        const double u = dt_normal_below(w->drawn.normals[r->looked_at[k]]);
+        const size_t third = u < 1 ? (size_t)(u * 3) : 2;
+        size_t *only = w->tally.only + (k * 3 + third) * MOST_CANDIDATES * MOST_CANDIDATES;
+        for (size_t a = 0; a < r->candidate_count; ++a)
+            for (size_t b = 0; held[a] && b < r->candidate_count; ++b)
+                only[a * MOST_CANDIDATES + b] += !held[b];
+    }
+}
+
 static void count_inputs(worker *w, bool good, const bool *held)
 {
     run *r = w->r;
@@ -238,12 +237,13 @@ static dt_status realise(worker *w, size_t index)
     if (status != DT_OK) return status;
     bool held[MOST_CANDIDATES] = {judge_plan(w, &window)};
     for (size_t c = 0; c < r->candidate_count; ++c) {
-        if (c > 0) held[c] = program_holds(&window, &r->holes, r->candidates[c]);
+        if (c > 0) held[c] = dt_odds_hold(&window, &r->holes, r->candidates[c]);
         w->tally.candidate[c] += held[c];
     }
-    if (r->more && program_holds(&window, &r->more_holes, r->more)) ++w->tally.more;
+    if (r->more && dt_odds_hold(&window, &r->more_holes, r->more)) ++w->tally.more;
     status = choose_anew(w, &window);
     count_inputs(w, held[0], held);
+    count_pairs(w, held);
     ++w->tally.done;
     dt_window_free(&window);
     return status;
@@ -259,8 +259,7 @@ static void *work_round(void *argument)
 
 /* ---- threads ---- */
 
-/** Runs `work` on every item, one thread each; an item whose thread cannot start runs here. */
-static void run_all(void *(*work)(void *), void *items, size_t size, unsigned count)
+void dt_odds_run_all(void *(*work)(void *), void *items, size_t size, unsigned count)
 {
     pthread_t threads[MOST_THREADS];
     bool started[MOST_THREADS] = {false};
@@ -352,7 +351,7 @@ static double contrast(const run *r, size_t input)
     for (size_t t = 0; t < r->trials.count; ++t) {
         const dt_trial *trial = &r->trials.items[t];
         ++all[trial->third[input]];
-        good[trial->third[input]] += program_holds(&trial->window, &r->holes, r->shoes);
+        good[trial->third[input]] += dt_odds_hold(&trial->window, &r->holes, r->shoes);
     }
     double low = all[0] ? (double)good[0] / (double)all[0] : 0;
     double high = all[2] ? (double)good[2] / (double)all[2] : 0;
@@ -410,7 +409,7 @@ static dt_status search_programs(run *r, unsigned threads)
     searcher searchers[MOST_THREADS];
     for (unsigned t = 0; t < threads; ++t)
         searchers[t] = (searcher){r, jobs, status == DT_OK ? count : 0, t, threads, DT_OK};
-    run_all(work_jobs, searchers, sizeof *searchers, threads);
+    dt_odds_run_all(work_jobs, searchers, sizeof *searchers, threads);
     for (unsigned t = 0; t < threads && status == DT_OK; ++t)
         status = searchers[t].status;
     if (status == DT_OK) take_jobs(r, jobs, gaps, count);
@@ -535,24 +534,27 @@ static void first_order(const size_t *all, const size_t *good, dt_odds_input *ou
     out->first_order_error = sqrt(4 * noise / n / (variance * variance) + 2 * (BINS - 1) / (n * n));
 }
 
-/** What knowing the third of an input before the seats are fixed adds to the odds. */
-static void worth(const run *r, const tally *t, size_t input, dt_odds_input *out)
+/** What knowing the third of an input before the seats are fixed adds to the odds. `k`: its place
+ * among those looked at. */
+static void worth(const run *r, const tally *t, size_t k, dt_odds_input *out)
 {
-    size_t inputs = r->inputs.count, blind = 0, seeing = 0;
-    for (size_t c = 0; c < r->candidate_count; ++c)
-        if (t->candidate[c] > blind) blind = t->candidate[c];
+    const size_t inputs = r->inputs.count, input = r->looked_at[k];
+    size_t blind = 0, gained = 0, lost = 0;
+    for (size_t c = 1; c < r->candidate_count; ++c)
+        if (t->candidate[c] > t->candidate[blind]) blind = c;
     for (size_t third = 0; third < 3; ++third) {
-        size_t best = 0;
-        for (size_t c = 0; c < r->candidate_count; ++c) {
-            size_t held = t->third_good[(c * inputs + input) * 3 + third];
-            if (held > best) best = held;
-        }
-        seeing += best;
+        const size_t *good = t->third_good + input * 3 + third;
+        const size_t *only = t->only + (k * 3 + third) * MOST_CANDIDATES * MOST_CANDIDATES;
+        size_t best = blind;
+        for (size_t c = 0; c < r->candidate_count; ++c)
+            if (good[c * inputs * 3] > good[best * inputs * 3]) best = c;
+        gained += only[best * MOST_CANDIDATES + blind];
+        lost += only[blind * MOST_CANDIDATES + best];
     }
-    double a = dt_share_error((dt_share){blind, t->done});
-    double b = dt_share_error((dt_share){seeing, t->done});
-    out->worth = (double)(seeing - blind) / (double)t->done;
-    out->worth_error = sqrt(a * a + b * b); /* both from the same realisations: an upper bound */
+    /* well by well the gain is 1, 0 or -1 */
+    const double n = (double)t->done, mean = ((double)gained - (double)lost) / n;
+    out->worth = mean;
+    out->worth_error = sqrt(((double)(gained + lost) / n - mean * mean) / n);
 }
 
 static int by_first_order(const void *left, const void *right)
@@ -581,10 +583,12 @@ static dt_status fill_inputs(const run *r, const tally *t, dt_odds *odds)
                                .low = fifth(all, good, 0),
                                .high = fifth(all, good, BINS - FIFTH),
                                .worth = NAN,
-                               .worth_error = NAN};
+                               .worth_error = NAN,
+                               .money_worth = NAN,
+                               .money_error = NAN};
         first_order(all, good, out);
         for (size_t k = 0; k < r->looked_count; ++k)
-            if (r->looked_at[k] == i) worth(r, t, i, out);
+            if (r->looked_at[k] == i) worth(r, t, k, out);
     }
     qsort(odds->inputs, odds->input_count, sizeof *odds->inputs, by_first_order);
     return DT_OK;
@@ -661,7 +665,7 @@ static dt_status make_rounds(run *r, worker *workers, unsigned threads, dt_odds 
             workers[t].first = first + size * t / threads;
             workers[t].end = first + size * (t + 1) / threads;
         }
-        run_all(work_round, workers, sizeof *workers, threads);
+        dt_odds_run_all(work_round, workers, sizeof *workers, threads);
         first += size;
         dt_share planned = {0, first};
         for (unsigned t = 0; t < threads; ++t) {
@@ -757,6 +761,8 @@ dt_status dt_odds_run(const dt_program *program, const dt_odds_options *options,
     if (status == DT_OK) status = workers_begin(&r, threads, workers);
     if (status == DT_OK) status = make_rounds(&r, workers, threads, odds);
     if (status == DT_OK) status = fill_odds(&r, &workers[0].tally, odds);
+    if (status == DT_OK && go_on(&r, odds->samples))
+        status = dt_odds_look_further(program, &r, threads, odds);
     workers_free(workers, threads);
     run_free(&r, shoes);
     if (status == DT_OK)
@@ -773,6 +779,7 @@ void dt_odds_free(dt_odds *odds)
         free(odds->strings[k].histogram);
     free(odds->strings);
     free(odds->inputs);
+    free(odds->after.causes);
     free(odds->base.shoes_m);
     free(odds->robust.shoes_m);
     free(odds->robust_more.shoes_m);

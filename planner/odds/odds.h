@@ -30,6 +30,7 @@ typedef struct dt_odds_input {
     double first_order, first_order_error; /* share of the variance of success; NAN: no variance */
     double worth, worth_error; /* odds gained by knowing its third before the seats are fixed; NAN:
                                   not looked at */
+    double money_worth, money_error; /* cost saved by it, as dt_odds.money; NAN */
 } dt_odds_input;
 
 /** Seats of one program and its odds. */
@@ -57,6 +58,32 @@ typedef struct dt_odds_fan {
     double pore_kgm3[3], fracture_kgm3[3];
 } dt_odds_fan;
 
+/** One cause of what breaks after the seats. */
+typedef struct dt_odds_cause {
+    dt_stage stage;
+    size_t string;    /* as the program numbers them */
+    const char *code; /* static storage */
+    size_t count;     /* wells that hold by the seats and break so */
+} dt_odds_cause;
+
+/** Strength, running and cement in drawn wells: of the first of them, since it takes longer. */
+typedef struct dt_odds_after {
+    size_t wells;                      /* asked; 0: none */
+    dt_share seats, all;               /* of these hold by the seats; by all */
+    dt_share by_stage[DT_STAGE_COUNT]; /* of those that hold by the seats, break in it */
+    dt_odds_cause *causes;             /* by falling count */
+    size_t cause_count;
+} dt_odds_after;
+
+/** What the program as planned comes to in drawn wells, a string carried for the hole that fails.
+ */
+typedef struct dt_odds_money {
+    size_t wells;   /* asked; 0: none, nothing is priced */
+    dt_share lost;  /* one string does not do: they count as `dearest` */
+    double dearest; /* the most that a well came to that one string mended */
+    dt_cost_spread cost;
+} dt_odds_money;
+
 struct dt_odds {
     size_t samples, asked; /* done, and asked for */
     bool stopped;          /* by the caller, before all were done */
@@ -79,6 +106,8 @@ struct dt_odds {
     double bin_m;
     size_t bin_count;
     dt_odds_fan fan[DT_ODDS_FAN]; /* from the ground to the objective */
+    dt_odds_after after;
+    dt_odds_money money;
 };
 
 /** How many numbers of a well file are uncertain. */

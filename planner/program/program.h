@@ -192,6 +192,80 @@ double dt_contingency_price(const dt_program *p, size_t string, const dt_trigger
 /** DT_OK or DT_E_MEMORY. */
 dt_status dt_program_contingent(const dt_program *p, const dt_trials *trials, dt_contingent *out);
 
+/* ---- program_contingency.c: what a drawn well costs ---- */
+
+/** A program as drawn wells are held against it. */
+typedef struct dt_carried {
+    dt_odds_holes holes;
+    size_t cased; /* shoes with a string */
+    double shoes_m[DT_ODDS_MOST_STRINGS + 2];
+    dt_trigger triggers[DT_ODDS_MOST_STRINGS + 2]; /* of each string: what is left to run */
+} dt_carried;
+
+/** What becomes of it in one. */
+typedef enum dt_fate {
+    DT_FATE_HOLDS,
+    DT_FATE_MENDED, /* the string carried is set */
+    DT_FATE_LOST    /* more than that is needed */
+} dt_fate;
+
+typedef struct dt_drawn_cost {
+    double cost; /* the bill, with the string that is set */
+    bool slim;
+} dt_drawn_cost;
+
+/** What becomes of a program in a drawn well, and what it costs; of a lost one no more than its
+ * bill is known. */
+dt_fate dt_carried_in(const dt_program *p, const dt_carried *c, const dt_window *window,
+                      dt_drawn_cost *out);
+
+/** A program with its shoes elsewhere, as far as money needs it: sizes, pipe and jobs as planned,
+ * each string longer or shorter by its deepest length of pipe. */
+typedef struct dt_moved {
+    dt_program program; /* borrowed but for items and the total of its bill */
+    dt_program_string *items;
+    dt_carried carried;
+} dt_moved;
+
+/** shoes_m: one a string. DT_OK with *out, freed by dt_moved_free(); DT_E_MEMORY. */
+dt_status dt_moved_begin(const dt_program *p, const double *shoes_m, dt_moved *out);
+void dt_moved_free(dt_moved *moved);
+
+/* ---- program_drawn.c: a program held against one drawn well by what comes after the seats ---- */
+
+/** Stages beside the seats that may break in a drawn well. */
+typedef enum dt_stage {
+    DT_STAGE_STRENGTH,
+    DT_STAGE_RUNNING,
+    DT_STAGE_CEMENT,
+    DT_STAGE_COUNT
+} dt_stage;
+
+/** "strength", "running", "cement"; static storage. */
+const char *dt_stage_code(dt_stage stage);
+
+/** What broke: a string, and why. */
+typedef struct dt_stage_break {
+    dt_stage stage;
+    size_t string;    /* as the program numbers them, tie-backs behind */
+    const char *code; /* of the load, or of the notice that says it; static storage */
+} dt_stage_break;
+
+enum { DT_MOST_BREAKS = 48 };
+
+typedef struct dt_stage_breaks {
+    dt_stage_break items[DT_MOST_BREAKS]; /* one a string and code */
+    size_t count;
+} dt_stage_breaks;
+
+/**
+ * A program held against a drawn well, its shoes, sizes and pipe as planned: mud weighed and jobs
+ * planned anew for its pressures, every string held against its loads. What stops a program breaks
+ * here; what is for review does not. Rules of the seats are not asked: dt_program_held().
+ * @return DT_OK, with nothing in *out where all holds; DT_E_DOMAIN; DT_E_MEMORY.
+ */
+dt_status dt_program_breaks(const dt_program *p, const dt_window *window, dt_stage_breaks *out);
+
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
 size_t dt_program_held(const dt_program *p, const dt_trials *trials);
 

@@ -7,12 +7,7 @@
 #include "program_parts.h"
 #include "section.h"
 
-/** The program as the drawn wells are held against it. */
-typedef struct contingency {
-    dt_odds_holes holes;
-    double shoes_m[DT_ODDS_MOST_STRINGS + 2];
-    dt_trigger triggers[DT_ODDS_MOST_STRINGS + 2];
-} contingency;
+typedef dt_carried contingency;
 
 /** The only hole that fails in a drawn well; 0: none does; DT_NO_INDEX: several, or a shoe stands
  * where none may. */
@@ -120,36 +115,122 @@ void dt_costs_summed(double *costs, size_t count, dt_cost_spread *out)
     }
 }
 
+/** Sizes as planned: what each hole must keep, and what is left to run where it fails. */
+static void contingency_begin(const dt_program *p, contingency *c)
+{
+    const size_t shoes = p->seats.count + p->seats.open.given;
+    *c = (contingency){.cased = p->seats.count};
+    dt_odds_holes_of_seats(p->well, &p->seats, &c->holes);
+    for (size_t k = 0; k < shoes; ++k)
+        c->shoes_m[k] = k < p->seats.count ? p->seats.items[k].shoe_m : p->seats.open.base_m;
+}
+
+dt_fate dt_carried_in(const dt_program *p, const dt_carried *c, const dt_window *window,
+                          dt_drawn_cost *out)
+{
+    const size_t k = failing_hole(c, window);
+    *out = (dt_drawn_cost){.cost = p->bill.total};
+    if (k == DT_NO_INDEX || k >= c->cased) return DT_FATE_LOST;
+    if (k == 0) return DT_FATE_HOLDS;
+    const double shoe_m = mending_shoe(c, window, k);
+    if (c->triggers[k].left == DT_LEFT_NONE || isnan(shoe_m)) return DT_FATE_LOST;
+    out->cost += dt_contingency_price(p, k, &c->triggers[k], shoe_m);
+    out->slim = c->triggers[k].slim;
+    return DT_FATE_MENDED;
+}
+
 dt_status dt_program_contingent(const dt_program *p, const dt_trials *trials, dt_contingent *out)
 {
-    contingency c = {0};
+    contingency c;
     *out = (dt_contingent){.of = trials->count};
-    const size_t shoes = p->seats.count + p->seats.open.given;
     double *costs = calloc(trials->count + 1, sizeof *costs);
     if (!costs) return DT_E_MEMORY;
-    dt_odds_holes_of_seats(p->well, &p->seats, &c.holes);
-    for (size_t k = 0; k < shoes; ++k) {
-        c.shoes_m[k] = k < p->seats.count ? p->seats.items[k].shoe_m : p->seats.open.base_m;
-        if (k > 0 && k < p->seats.count) c.triggers[k] = dt_program_trigger(p, k);
-    }
+    contingency_begin(p, &c);
+    for (size_t k = 1; k < p->seats.count; ++k)
+        c.triggers[k] = dt_program_trigger(p, k);
     size_t drilled = 0;
     for (size_t t = 0; t < trials->count; ++t) {
-        const dt_window *window = &trials->items[t].window;
-        const size_t k = failing_hole(&c, window);
-        double more = 0;
-        if (k == DT_NO_INDEX || k >= p->seats.count) continue;
-        if (k > 0) {
-            const double shoe_m = mending_shoe(&c, window, k);
-            if (c.triggers[k].left == DT_LEFT_NONE || isnan(shoe_m)) continue;
-            more = dt_contingency_price(p, k, &c.triggers[k], shoe_m);
-            ++out->set;
-            out->slim += c.triggers[k].slim;
-        } else {
-            ++out->held;
-        }
-        costs[drilled++] = p->bill.total + more;
+        dt_drawn_cost one;
+        const dt_fate fate = dt_carried_in(p, &c, &trials->items[t].window, &one);
+        if (fate == DT_FATE_LOST) continue;
+        out->held += fate == DT_FATE_HOLDS;
+        out->set += fate == DT_FATE_MENDED;
+        out->slim += one.slim;
+        costs[drilled++] = one.cost;
     }
     dt_costs_summed(costs, p->well->prices_given ? drilled : 0, &out->cost);
     free(costs);
     return DT_OK;
+}
+
+/* ---- the same program with its shoes elsewhere ---- */
+
+/** Pipe of the deepest section, so much longer: negative where it is shorter. */
+static double pipe_price(const dt_program *p, size_t string, double longer_m)
+{
+    const dt_string *own = p->items[string].string;
+    const dt_section *deepest = &own->sections[own->section_count - 1];
+    const dt_billed_pipe pipe = {deepest->pipe, deepest->thread, fabs(longer_m)};
+    dt_bill bill = {0};
+    dt_bill_add_pipe(p->well, &pipe, &bill);
+    dt_bill_sum(&bill);
+    return longer_m < 0 ? -bill.total : bill.total;
+}
+
+static double open_hole_price(const dt_program *p, double top_m)
+{
+    const dt_open_end *open = &p->seats.open;
+    dt_bill bill = {0};
+    if (!open->given) return 0;
+    dt_bill_open_hole(p->well, &p->times, dt_trajectory_md(&p->trajectory, top_m),
+                      dt_trajectory_md(&p->trajectory, open->base_m), open->hole_m, &bill);
+    dt_bill_sum(&bill);
+    return bill.total;
+}
+
+static void move_item(dt_program *p, size_t string, double shoe_m)
+{
+    dt_program_string *item = &p->items[string];
+    item->shoe_tvd_m = shoe_m;
+    item->shoe_md_m = dt_trajectory_md(&p->trajectory, shoe_m);
+    if (string == 0 || item->seat->type != DT_LINER) return;
+    item->top_md_m = fmax(item[-1].shoe_md_m - p->lap_m, 0);
+    item->top_tvd_m = dt_trajectory_deepest(&p->trajectory, item->top_md_m);
+}
+
+static double hole_price(const dt_program *p, size_t string)
+{
+    const double top_m = string > 0 ? p->items[string - 1].shoe_tvd_m : dt_well_ground_m(p->well);
+    return bill_between(p, string, NULL, top_m, p->items[string].shoe_tvd_m).total;
+}
+
+dt_status dt_moved_begin(const dt_program *p, const double *shoes_m, dt_moved *out)
+{
+    const size_t strings = p->seats.count + p->seats.tieback_count;
+    dt_moved m = {.program = *p, .items = malloc(strings * sizeof *m.items)};
+    if (!m.items) return DT_E_MEMORY;
+    for (size_t k = 0; k < strings; ++k)
+        m.items[k] = p->items[k];
+    m.program.items = m.items;
+    contingency_begin(p, &m.carried);
+    double more = 0;
+    for (size_t k = 0; k < p->seats.count; ++k) {
+        m.carried.shoes_m[k] = shoes_m[k];
+        move_item(&m.program, k, shoes_m[k]);
+        if (k > 0) dt_program_left(p, k, &m.carried.triggers[k]);
+        const dt_program_string *is = &m.items[k], *was = &p->items[k];
+        const double longer_m = is->shoe_md_m - is->top_md_m - (was->shoe_md_m - was->top_md_m);
+        more += hole_price(&m.program, k) - hole_price(p, k) + pipe_price(p, k, longer_m);
+    }
+    const size_t last = p->seats.count - 1;
+    more += open_hole_price(p, shoes_m[last]) - open_hole_price(p, p->seats.items[last].shoe_m);
+    m.program.bill.total += more;
+    *out = m;
+    return DT_OK;
+}
+
+void dt_moved_free(dt_moved *moved)
+{
+    free(moved->items);
+    *moved = (dt_moved){0};
 }

@@ -13,46 +13,65 @@
 
 /** A tie-back lands in a receptacle, a slotted liner is open to the hole: nothing is pumped round
  * them, nothing holds them off. */
-static dt_status plan_job(const dt_stages *stages, size_t i, dt_job *job)
+static bool is_bare(const dt_stages *stages, size_t i)
+{
+    return stages->seats->items[i].type == DT_TIEBACK || stages->strings->items[i].load.slotted;
+}
+
+/** What the rock bears or does not: the string run, and its cement pumped. */
+static dt_status press_on_rock(const dt_stages *stages, size_t i, dt_job *job)
 {
     dt_status status = dt_running_plan(stages, i, &job->running);
-    const bool bare =
-        stages->seats->items[i].type == DT_TIEBACK || stages->strings->items[i].load.slotted;
-    if (bare) {
-        job->cement = dt_cement_none();
-        job->centralizing.standoff = NAN;
-    } else if (status == DT_OK) {
-        status = dt_cement_plan(stages, i, job->running.track_m, &job->cement);
-        job->cement_refused = status == DT_E_DOMAIN;
-        if (job->cement_refused) status = DT_OK; /* a warning says what and why */
-        if (status == DT_OK)
-            status = dt_centralizers_plan(stages, i, &job->cement, job->running.settings.joint_m,
-                                          &job->centralizing);
-    }
+    job->cement = dt_cement_none();
+    job->centralizing.standoff = NAN;
+    if (status != DT_OK || is_bare(stages, i)) return status;
+    status = dt_cement_plan(stages, i, job->running.track_m, &job->cement);
+    job->cement_refused = status == DT_E_DOMAIN;
+    return job->cement_refused ? DT_OK : status; /* a warning says what and why */
+}
+
+static dt_status plan_job(const dt_stages *stages, size_t i, dt_job *job)
+{
+    dt_status status = press_on_rock(stages, i, job);
+    if (status == DT_OK && !is_bare(stages, i))
+        status = dt_centralizers_plan(stages, i, &job->cement, job->running.settings.joint_m,
+                                      &job->centralizing);
     if (status == DT_OK)
         status = dt_accessories_plan(stages, i, &job->cement, &job->running, &job->centralizing,
                                      &job->accessories);
     return status;
 }
 
-dt_status dt_program_jobs(dt_program *p)
+typedef dt_status (*job_planner)(const dt_stages *stages, size_t i, dt_job *job);
+
+static dt_status plan_jobs(dt_program *p, job_planner plan)
 {
-    dt_stages stages = {.well = p->well,
-                        .window = &p->window,
-                        .trajectory = &p->trajectory,
-                        .seats = &p->seats,
-                        .nest = &p->nest,
-                        .strings = &p->strings,
-                        .catalogue = p->catalogue,
-                        .design = &p->design};
+    const dt_stages stages = {.well = p->well,
+                              .window = &p->window,
+                              .trajectory = &p->trajectory,
+                              .seats = &p->seats,
+                              .nest = &p->nest,
+                              .strings = &p->strings,
+                              .catalogue = p->catalogue,
+                              .design = &p->design};
     const size_t strings = p->seats.count + p->seats.tieback_count;
     p->jobs = calloc(strings, sizeof *p->jobs);
     if (!p->jobs) return DT_E_MEMORY;
     for (size_t i = 0; i < strings; ++i) {
-        dt_status status = plan_job(&stages, i, &p->jobs[i]);
+        dt_status status = plan(&stages, i, &p->jobs[i]);
         if (status != DT_OK) return status;
     }
     return DT_OK;
+}
+
+dt_status dt_program_jobs(dt_program *p)
+{
+    return plan_jobs(p, plan_job);
+}
+
+dt_status dt_program_jobs_on_rock(dt_program *p)
+{
+    return plan_jobs(p, press_on_rock);
 }
 
 /* ---- what the file left to custom ---- */
@@ -536,14 +555,17 @@ static void note_running(const viewer *v)
     }
 }
 
+void dt_program_note_job(dt_program *p, size_t string)
+{
+    const viewer v = {.p = p, .string = string, .job = &p->jobs[string]};
+    if (!v.job->running.driven) note_running(&v);
+    note_cement(&v);
+}
+
 void dt_program_note_jobs(dt_program *p)
 {
     note_customs(p);
     note_two_words(p);
-    for (size_t n = 0; n < dt_program_strings(p); ++n) {
-        const size_t i = dt_program_at(p, n);
-        const viewer v = {.p = p, .string = i, .job = &p->jobs[i]};
-        if (!v.job->running.driven) note_running(&v);
-        note_cement(&v);
-    }
+    for (size_t n = 0; n < dt_program_strings(p); ++n)
+        dt_program_note_job(p, dt_program_at(p, n));
 }

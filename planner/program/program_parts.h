@@ -63,8 +63,9 @@ void dt_program_note_sections(dt_program *p, size_t index);
 /** Laps that are too short, hangers that are not checked or do not suit a pin. */
 void dt_program_note_liners(dt_program *p);
 
-/** What the reader must know of running and cementing. */
+/** What the reader must know of running and cementing; and of one string alone. */
 void dt_program_note_jobs(dt_program *p);
+void dt_program_note_job(dt_program *p, size_t string);
 
 /** program_heat.c: cemented pipe that is heated and cooled. */
 void dt_program_note_heat(dt_program *p);
@@ -98,6 +99,8 @@ dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *sho
 
 /** Plans how every string is run and cemented, into p->jobs. DT_OK or DT_E_MEMORY. */
 dt_status dt_program_jobs(dt_program *p);
+/** The same without what the rock has no part in: centralizers and accessories. */
+dt_status dt_program_jobs_on_rock(dt_program *p);
 
 /* ---- program_surest.c: where most of the wells drawn from the spreads hold ---- */
 
@@ -123,6 +126,9 @@ dt_status dt_surest_find(const dt_program *p, dt_surest *out);
 bool dt_surest_affordable(const dt_program *p, const dt_program *cheapest);
 void dt_surest_note(dt_program *p, const dt_program *cheapest, const dt_surest *surest);
 void dt_surest_free(dt_surest *surest);
+
+/** What is left to run between a string and the one above it: left, spare and slim of *t. */
+void dt_program_left(const dt_program *p, size_t string, dt_trigger *t);
 
 /** What hangs on the hanger of a liner, and which one it is. */
 void dt_program_hang(const dt_program *p, size_t index, dt_program_string *item);

@@ -58,8 +58,7 @@ static double drift_through(const dt_program *p, size_t string)
     return tie == DT_NO_INDEX ? drift_m : fmin(drift_m, dt_program_drift(p, tie));
 }
 
-/** What is left to run between a string and the one above it. */
-static void find_left(const dt_program *p, size_t string, dt_trigger *t)
+void dt_program_left(const dt_program *p, size_t string, dt_trigger *t)
 {
     const dt_program_string *item = &p->items[string];
     const dt_role last = DT_PRODUCTION;
@@ -89,6 +88,6 @@ dt_trigger dt_program_trigger(const dt_program *p, size_t string)
         t.leak_off_kgm3 = there.leak_off_kgm3;
     }
     t.run_at_m = isfinite(highest_m) ? highest_m : seat->shoe_m;
-    find_left(p, string, &t);
+    dt_program_left(p, string, &t);
     return t;
 }

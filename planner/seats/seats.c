@@ -561,6 +561,24 @@ static dt_status lay_gap(const dt_window *window, const dt_seat_plan *plan, size
     return status == DT_OK ? add_fixed(seats, shoe_m, &why, pinned) : status;
 }
 
+static void give_open_mud(const dt_window *window, dt_seats *seats)
+{
+    dt_open_end *open = &seats->open;
+    if (!open->given) return;
+    open->mud_kgm3 =
+        dt_section_mud(window, dt_hole_riserless(window->well, seats->count - 1), open->top_m,
+                       open->base_m, &open->mud_tvd_m, &open->mud_by_collapse);
+    open->min_fracture_kgm3 = dt_section_min_fracture(window, open->top_m, open->base_m);
+}
+
+void dt_seats_weigh_muds(const dt_window *window, dt_seats *seats)
+{
+    give_muds(window, seats);
+    give_open_mud(window, seats);
+    for (size_t i = seats->count; i < seats->count + seats->tieback_count; ++i)
+        seats->items[i].mud_kgm3 = seats->items[seats->items[i].ties].mud_kgm3;
+}
+
 static void give_open_end(const dt_window *window, const dt_seat_plan *plan, dt_seats *seats)
 {
     dt_open_end *open = &seats->open;
@@ -569,11 +587,7 @@ static void give_open_end(const dt_window *window, const dt_seat_plan *plan, dt_
                           .base_m = window->well->objective_m,
                           .hole_m = plan->rules[plan->count].hole_m,
                           .rules = plan->rules[plan->count]};
-    if (!open->given) return;
-    open->mud_kgm3 =
-        dt_section_mud(window, dt_hole_riserless(window->well, seats->count - 1), open->top_m,
-                       open->base_m, &open->mud_tvd_m, &open->mud_by_collapse);
-    open->min_fracture_kgm3 = dt_section_min_fracture(window, open->top_m, open->base_m);
+    give_open_mud(window, seats);
 }
 
 dt_status dt_seats_lay(const dt_window *window, const dt_seat_plan *plan, dt_seats *out)

@@ -208,6 +208,9 @@ dt_status dt_seats_lay(const dt_window *window, const dt_seat_plan *plan, dt_sea
 void dt_seats_surface_limits(const dt_well *well, double conductor_m, double *least_m,
                              double *most_m);
 
+/** Muds of seats that stay where they are, in another window: of a well drawn from the spreads. */
+void dt_seats_weigh_muds(const dt_window *window, dt_seats *seats);
+
 /** Depth of the conductor's shoe, pinned or as <conductor> has it. */
 double dt_seats_conductor_m(const dt_well *well);
 

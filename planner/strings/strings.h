@@ -320,6 +320,16 @@ typedef struct dt_strings {
     size_t tieback_count;
 } dt_strings;
 
+/**
+ * A chosen string held against other loads than it was chosen for, those of a drawn well: screens
+ * has room for one a section. load has the same top and shoe; its drag is the string's own, since
+ * that is a length of pipe and hangs on no pressure.
+ * @return DT_OK, also where a section fails; DT_E_DOMAIN when a pipe has no rating; DT_E_MEMORY.
+ */
+dt_status dt_string_hold_again(const dt_catalogue *catalogue, const dt_string *string,
+                               dt_string_load *load, const dt_trajectory *trajectory,
+                               const dt_design_in_force *design, dt_screen *screens);
+
 /** Price of a pipe, per metre. Any unit; a crossover is priced in the same one. */
 typedef struct dt_pipe_price {
     double (*per_m)(const void *context, const dt_pipe *pipe, dt_thread thread);

@@ -70,6 +70,43 @@ static json_t *open_hole_of(const dt_odds *odds)
     return object;
 }
 
+/** Stages after the seats, by cause. */
+static json_t *after_of(const dt_program *program, const dt_odds_after *after)
+{
+    json_t *object = json_object(), *causes = json_array();
+    dt_json_put_count(&object, "wells", after->wells);
+    put_share(&object, "by_seats", after->seats);
+    put_share(&object, "by_all_stages", after->all);
+    for (int stage = 0; stage < DT_STAGE_COUNT; ++stage)
+        put_share(&object, dt_stage_code((dt_stage)stage), after->by_stage[stage]);
+    for (size_t i = 0; i < after->cause_count; ++i) {
+        const dt_odds_cause *c = &after->causes[i];
+        json_t *row = share_of((dt_share){c->count, after->seats.count});
+        char name[32];
+        dt_program_string_name(program, c->string, name, sizeof name);
+        dt_json_put_new(&row, "string", json_string(name));
+        dt_json_put_new(&row, "stage", json_string(dt_stage_code(c->stage)));
+        dt_json_put_new(&row, "cause", json_string(c->code));
+        dt_json_append(&causes, row);
+    }
+    dt_json_put_new(&object, "causes", causes);
+    return object;
+}
+
+static json_t *money_of(const dt_odds_money *m)
+{
+    json_t *object = json_object();
+    dt_json_put_count(&object, "wells", m->wells);
+    dt_json_put(&object, "expected_cost", m->cost.expected);
+    dt_json_put(&object, "expected_cost_error", m->cost.error);
+    dt_json_put(&object, "p10_cost", m->cost.tenths[0]);
+    dt_json_put(&object, "p50_cost", m->cost.tenths[1]);
+    dt_json_put(&object, "p90_cost", m->cost.tenths[2]);
+    put_share(&object, "one_string_not_enough", m->lost);
+    dt_json_put(&object, "counted_as", m->dearest);
+    return object;
+}
+
 static json_t *program_of(const dt_odds_program *program)
 {
     json_t *object = json_object(), *shoes = json_array();
@@ -94,6 +131,8 @@ static json_t *input_of(const dt_program *program, const dt_odds_input *input)
     dt_json_put(&object, "first_order_error", input->first_order_error);
     dt_json_put(&object, "worth", input->worth);
     dt_json_put(&object, "worth_error", input->worth_error);
+    dt_json_put(&object, "money_worth", input->money_worth);
+    dt_json_put(&object, "money_worth_error", input->money_error);
     return object;
 }
 
@@ -114,6 +153,8 @@ static void put_lists(json_t **root, const dt_program *program, const dt_odds *o
     put_share(root, "no_program", (dt_share){odds->hopeless, odds->samples});
     dt_json_put_new(root, "strings", strings);
     if (odds->last_open) dt_json_put_new(root, "open_hole", open_hole_of(odds));
+    if (odds->after.wells) dt_json_put_new(root, "all_stages", after_of(program, &odds->after));
+    if (odds->money.wells) dt_json_put_new(root, "money", money_of(&odds->money));
     dt_json_put_new(root, "as_planned_program", program_of(&odds->base));
     if (odds->robust.count) dt_json_put_new(root, "surest_program", program_of(&odds->robust));
     if (odds->robust_more.count)

@@ -8,25 +8,27 @@
 #include "labels.h"
 #include "odds_words.h"
 #include "plots.h"
+#include "rule_words.h"
 #include "same.h"
 #include "svg.h"
 #include "units.h"
 #include "wording.h"
 
-enum { MOST_BARS = 10 };
+enum { MOST_BARS = 10, MOST_CAUSES = 10 };
 
 #define PAGE_W      760.0
-#define PAGE_H      880.0
 #define PLOT_LEFT   84.0
 #define PLOT_RIGHT  470.0
 #define PLOT_TOP    92.0
 #define PLOT_BOTTOM 560.0
-#define LANE_X      (PLOT_RIGHT + 10)
-#define LABEL_X     (PLOT_RIGHT + 46)
+#define LANE_X      (PLOT_RIGHT + 14)
+#define LANE_W      44.0
+#define LABEL_X     (PLOT_RIGHT + 70)
 #define BARS_LEFT   300.0
 #define BARS_RIGHT  720.0
-#define BARS_TOP    650.0
+#define BARS_TOP    668.0
 #define BAR_STEP    20.0
+#define CAUSE_LEFT  410.0
 
 typedef struct picture {
     dt_svg *svg;
@@ -146,17 +148,35 @@ static void draw_fan(picture *p, bool fracture, const char *fill, dt_ink line)
     dt_svg_path(p->svg, &middle, line);
 }
 
+/** How the seat lies where it is chosen anew: bins to the right of the lane, the fullest as wide as
+ * it. */
+static void draw_distribution(picture *p, const dt_odds_string *s)
+{
+    const dt_odds *odds = p->odds;
+    size_t most = 0;
+    for (size_t b = 0; b < odds->bin_count; ++b)
+        if (s->histogram[b] > most) most = s->histogram[b];
+    for (size_t b = 0; b < odds->bin_count; ++b) {
+        if (s->histogram[b] == 0) continue;
+        const double top = y_of(p, odds->bin_m * ((double)b - 0.5));
+        const double base = y_of(p, odds->bin_m * ((double)b + 0.5));
+        const double width = LANE_W * (double)s->histogram[b] / (double)most;
+        dt_svg_rect(p->svg, (dt_box){LANE_X, top, fmax(width, 0.6), fmax(base - top, 0.6)},
+                    (dt_ink){.fill = "#9fb6c4"});
+    }
+}
+
 static void draw_seat(picture *p, size_t k)
 {
     const dt_odds_string *s = &p->odds->strings[k];
-    double y = y_of(p, p->odds->base.shoes_m[k]), x = LANE_X + 6 * (double)(k % 4);
+    const double y = y_of(p, p->odds->base.shoes_m[k]), x = LANE_X - 5;
     dt_svg_line(p->svg, PLOT_LEFT, y, PLOT_RIGHT, y, (dt_ink){.stroke = DT_LINE, .width = 0.8});
     if (s->anew > 0) {
-        double top = y_of(p, s->p10_m), base = y_of(p, s->p90_m);
-        dt_svg_rect(p->svg, (dt_box){x - 2, top, 4, fmax(base - top, 0.6)},
-                    (dt_ink){.fill = "#9fb6c4", .stroke = DT_LINE, .width = 0.5});
-        double at = y_of(p, s->p50_m);
-        dt_svg_line(p->svg, x - 3, at, x + 3, at, (dt_ink){.stroke = DT_LINE, .width = 1.2});
+        const dt_ink ink = {.stroke = DT_LINE, .width = 1.2};
+        draw_distribution(p, s);
+        const double top = y_of(p, s->p10_m), base = y_of(p, s->p90_m), at = y_of(p, s->p50_m);
+        dt_svg_line(p->svg, LANE_X - 1.5, top, LANE_X - 1.5, base, ink);
+        dt_svg_line(p->svg, LANE_X - 1.5, at, LANE_X + LANE_W, at, ink);
     }
     dt_svg_diamond(p->svg, x, y, 3, (dt_ink){.fill = DT_STEEL});
 }
@@ -182,7 +202,7 @@ static void label_seats(picture *p)
     if (dt_labels_place(&labels, PLOT_TOP - 20, PLOT_BOTTOM + 20)) {
         for (size_t i = 0; i < labels.count; ++i) {
             dt_path leader = {0};
-            dt_path_move(&leader, LANE_X + 24, labels.items[i].target_y);
+            dt_path_move(&leader, LANE_X + LANE_W + 2, labels.items[i].target_y);
             dt_path_line(&leader, LABEL_X - 3, labels.items[i].top + 7);
             dt_svg_path(p->svg, &leader, (dt_ink){.stroke = DT_LINE_QUIET, .width = 0.6});
         }
@@ -238,6 +258,110 @@ static void draw_bars(picture *p)
                 (dt_ink){.stroke = DT_LINE, .width = 1.2, .dash = "5 2.5"});
 }
 
+/* ---- what breaks it ---- */
+
+/** One cause, of the seats or of what comes after them. */
+typedef struct cause {
+    char words[160];
+    double share; /* of the wells asked */
+    bool after;
+} cause;
+
+static int by_share(const void *left, const void *right)
+{
+    const cause *a = left, *b = right;
+    if (a->share != b->share) return a->share > b->share ? -1 : 1;
+    return strcmp(a->words, b->words);
+}
+
+static void add_cause(cause *list, size_t *count, double share, bool after, const char *string,
+                      const char *words)
+{
+    cause c = {.share = share, .after = after};
+    snprintf(c.words, sizeof c.words, "%s: %s", string, words);
+    if (*count < MOST_CAUSES)
+        list[(*count)++] = c;
+    else if (share > list[MOST_CAUSES - 1].share)
+        list[MOST_CAUSES - 1] = c;
+    qsort(list, *count, sizeof *list, by_share);
+}
+
+/** Those that break it most often, of all stages. */
+static size_t find_causes(const picture *p, cause *list)
+{
+    const dt_odds *odds = p->odds;
+    size_t count = 0;
+    for (size_t k = 1; k < odds->string_count + odds->last_open; ++k) {
+        const bool open = k == odds->string_count;
+        const dt_odds_string *s = open ? &odds->open_hole : &odds->strings[k];
+        char name[32] = "open hole";
+        if (!open) dt_program_string_name(p->program, k, name, sizeof name);
+        for (int rule = 0; rule < DT_RULE_COUNT; ++rule)
+            if (s->broken[rule] > 0)
+                add_cause(list, &count, (double)s->broken[rule] / (double)odds->samples, false,
+                          name, dt_rule_words((dt_rule)rule));
+    }
+    for (size_t i = 0; i < odds->after.cause_count; ++i) {
+        const dt_odds_cause *c = &odds->after.causes[i];
+        char name[32];
+        dt_program_string_name(p->program, c->string, name, sizeof name);
+        add_cause(list, &count, (double)c->count / (double)odds->after.wells, true, name,
+                  dt_odds_cause_words(c));
+    }
+    return count;
+}
+
+static double causes_top(const picture *p)
+{
+    const size_t rows = p->odds->input_count < MOST_BARS ? p->odds->input_count : MOST_BARS;
+    return BARS_TOP + BAR_STEP * (double)rows + 76;
+}
+
+static double page_height(const picture *p, size_t causes)
+{
+    return causes ? causes_top(p) + BAR_STEP * (double)causes + 24 : causes_top(p) - 52;
+}
+
+static void draw_cause(picture *p, size_t row, double most, const cause *c)
+{
+    char cut[DT_LINE_BYTES], share[32];
+    const dt_ink after = {.fill = DT_STEEL};
+    const dt_ink seats = {.fill = "#f6dfcf", .stroke = DT_RUST, .width = 0.7};
+    const double y = causes_top(p) + BAR_STEP * ((double)row + 0.5);
+    const double width = (BARS_RIGHT - CAUSE_LEFT - 60) * c->share / most;
+    dt_text_fit(c->words, CAUSE_LEFT - 30, 8.6, false, cut);
+    text(p, CAUSE_LEFT - 8, y, (dt_type){8.6, false, DT_TEXT, DT_END}, cut);
+    dt_svg_rect(p->svg, (dt_box){CAUSE_LEFT, y - 5, fmax(width, 0.5), 10},
+                c->after ? after : seats);
+    snprintf(share, sizeof share, "%.1f %%", 100 * c->share);
+    text(p, CAUSE_LEFT + fmax(width, 0.5) + 6, y, small, share);
+}
+
+static void draw_causes(picture *p, const cause *list, size_t count)
+{
+    char line[200];
+    const dt_odds_after *after = &p->odds->after;
+    if (count == 0) return;
+    const double top = causes_top(p);
+    text(p, 14, top - 40, (dt_type){11, true, DT_TEXT, DT_START}, "What breaks it");
+    if (after->wells > 0)
+        snprintf(
+            line, sizeof line,
+            "Open bars: rules of seats, of all wells drawn. Filled bars: strength, running and "
+            "cement, of the first %zu, where the seats hold.",
+            after->wells);
+    else
+        snprintf(line, sizeof line, "Rules of seats, of all wells drawn.");
+    text(p, 14, top - 25, small, line);
+    if (after->wells > 0) {
+        snprintf(line, sizeof line, "Of these, %.1f %% hold by the seats, %.1f %% by all stages.",
+                 100 * dt_share_value(after->seats), 100 * dt_share_value(after->all));
+        text(p, 14, top - 13, small, line);
+    }
+    for (size_t i = 0; i < count; ++i)
+        draw_cause(p, i, list[0].share, &list[i]);
+}
+
 static void draw_title(picture *p)
 {
     char line[200], cut[DT_LINE_BYTES];
@@ -262,12 +386,13 @@ static void draw_key(picture *p)
                 (dt_ink){.stroke = DT_RUST, .width = 1.8, .dash = "6 2"});
     text(p, PLOT_LEFT + 240, y, small, "fracture gradient, the same");
     text(p, PLOT_LEFT, y + 14, small,
-         "Bars beside the plot: 80 % of the seats when they are chosen anew; the mark is the "
-         "planned "
-         "one.");
+         "Beside the plot: how each seat lies when it is chosen anew, the shallowest that does, "
+         "with "
+         "P10 to P90 and the middle one.");
+    text(p, PLOT_LEFT, y + 26, small, "The mark is the planned seat.");
 }
 
-static void draw_page(picture *p)
+static void draw_page(picture *p, const cause *causes, size_t cause_count)
 {
     set_range(p);
     draw_title(p);
@@ -283,6 +408,7 @@ static void draw_page(picture *p)
     label_seats(p);
     draw_key(p);
     draw_bars(p);
+    draw_causes(p, causes, cause_count);
 }
 
 dt_status dt_draw_odds(const dt_program *program, const dt_odds *odds, dt_display display,
@@ -299,14 +425,17 @@ dt_status dt_draw_odds(const dt_program *program, const dt_odds *odds, dt_displa
     dt_status status = DT_E_MEMORY;
     if (!title.failed && !description.failed) {
         dt_svg svg;
-        const dt_svg_page page = {PAGE_W, PAGE_H, "odds", title.bytes, description.bytes};
-        dt_svg_begin(&svg, &page);
+        cause causes[MOST_CAUSES];
         picture p = {.svg = &svg,
                      .program = program,
                      .odds = odds,
                      .display = display,
                      .bottom_m = program->well->objective_m * 1.02};
-        draw_page(&p);
+        const size_t cause_count = find_causes(&p, causes);
+        const dt_svg_page page = {PAGE_W, page_height(&p, cause_count), "odds", title.bytes,
+                                  description.bytes};
+        dt_svg_begin(&svg, &page);
+        draw_page(&p, causes, cause_count);
         status = dt_svg_end(&svg, out);
     }
     dt_buffer_free(&title);

@@ -80,6 +80,43 @@ static void say_strings(sentence *s, const dt_program *program, const dt_odds *o
     say(s, "\n");
 }
 
+/** What comes after the seats, by cause. */
+static void say_after(sentence *s, const dt_program *program, const dt_odds *odds)
+{
+    const dt_odds_after *after = &odds->after;
+    if (after->wells == 0) return;
+    say(s, "\nAll stages, in the first %zu of these wells\n", after->wells);
+    say(s, "  %-28s %s\n", "hold by the rules of seats", share_words(after->seats).text);
+    say(s, "  %-28s %s\n", "and by what comes after", share_words(after->all).text);
+    for (int stage = 0; stage < DT_STAGE_COUNT; ++stage)
+        say(s, "  %-28s %s\n", dt_odds_stage_words((dt_stage)stage),
+            share_words(after->by_stage[stage]).text);
+    for (size_t i = 0; i < after->cause_count; ++i) {
+        const dt_odds_cause *c = &after->causes[i];
+        char name[32];
+        dt_program_string_name(program, c->string, name, sizeof name);
+        say(s, "    %-26s %s, %s\n", name,
+            share_words((dt_share){c->count, after->seats.count}).text, c->code);
+    }
+    say(s, "  The three and their causes: of the wells that hold by the rules of seats.\n");
+}
+
+static void say_money(sentence *s, const dt_program *program, const dt_odds *odds)
+{
+    const dt_odds_money *m = &odds->money;
+    const char *currency = program->well->prices.currency;
+    if (m->wells == 0) return;
+    say(s, "\nIn money%s%s, in the first %zu of these wells\n", currency ? ", " : "",
+        currency ? currency : "", m->wells);
+    say(s, "  %-28s %.0f +- %.0f, P10 %.0f, P50 %.0f, P90 %.0f\n", "expected, as planned",
+        m->cost.expected, m->cost.error, m->cost.tenths[0], m->cost.tenths[1], m->cost.tenths[2]);
+    say(s, "  %-28s %s\n", "contingency string not enough", share_words(m->lost).text);
+    say(s,
+        "  Where one hole fails, with the contingency string; where that is not enough, "
+        "%.0f,\n  the dearest of the others: such a well costs more.\n",
+        m->dearest);
+}
+
 static void say_needed(sentence *s, const dt_odds *odds)
 {
     say(s, "\nStrings needed, seats chosen anew\n");
@@ -117,11 +154,11 @@ static void say_inputs(sentence *s, const dt_program *program, const dt_odds *od
                        dt_display display)
 {
     say(s, "\nWhat drives it\n");
-    say(s, "  %-34s %-22s %-20s %s\n", "input", "odds if low .. if high", "share of variance",
-        "value of information");
+    say(s, "  %-34s %-22s %-20s %-19s%s\n", "input", "odds if low .. if high", "share of variance",
+        "value of information", odds->money.wells ? " in money" : "");
     for (size_t i = 0; i < odds->input_count && i < 12; ++i) {
         const dt_odds_input *input = &odds->inputs[i];
-        char name[80], ends[48], share[48] = "-", worth[48] = "-";
+        char name[80], ends[48], share[48] = "-", worth[48] = "-", money[48] = "";
         dt_odds_input_words(program, input, display, name, sizeof name);
         snprintf(ends, sizeof ends, "%.1f .. %.1f %%", 100 * dt_share_value(input->low),
                  100 * dt_share_value(input->high));
@@ -131,11 +168,16 @@ static void say_inputs(sentence *s, const dt_program *program, const dt_odds *od
         if (isfinite(input->worth))
             snprintf(worth, sizeof worth, "%+.2f %% +- %.2f", 100 * input->worth,
                      100 * input->worth_error);
-        say(s, "  %-34s %-22s %-20s %s\n", name, ends, share, worth);
+        if (isfinite(input->money_worth))
+            snprintf(money, sizeof money, "%+.0f +- %.0f", input->money_worth, input->money_error);
+        say(s, "  %-34s %-22s %-20s %s", name, ends, share, worth);
+        say(s, "%*s%s\n", money[0] ? 20 - (int)strlen(worth) : 0, "", money);
     }
     say(s,
-        "  low, high: its lowest and highest fifth. Worth: odds gained by knowing its third\n"
-        "  before the seats are fixed, looked at for the three that matter most.\n\n"
+        "  low, high: its lowest and highest fifth. Value of information: odds gained by\n"
+        "  knowing its third before the seats are fixed, looked at for the three that matter most; "
+        "in money\n"
+        "  the expected cost saved.\n\n"
         "Preliminary planning aid. Verify pressures and regulations locally; a licensed engineer\n"
         "reviews before anything is run.\n");
 }
@@ -146,8 +188,10 @@ dt_status dt_write_odds_table(const dt_program *program, const dt_odds *odds, dt
     sentence s = {0};
     say_summary(&s, program, odds);
     say_strings(&s, program, odds, display);
+    say_after(&s, program, odds);
     say_needed(&s, odds);
     say_programs(&s, odds, display);
+    say_money(&s, program, odds);
     say_inputs(&s, program, odds, display);
     char *bytes = NULL;
     dt_status status = sentence_take(&s, &bytes);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: MIT */
 /*
  * bench_odds [WELL]: what a realisation costs, against threads, the number of points and the
- * depth: all that odds asks, and seats alone. Times are CPU seconds of the process (user), and wall
- * clock beside them.
+ * depth: all that odds asks, seats alone, and what comes after them. Times are CPU seconds of the
+ * process (user), and wall clock beside them.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -75,6 +75,31 @@ static void report_seats(const char *what, const dt_program *program, size_t sam
     dt_uncertains_free(&inputs);
 }
 
+/** What comes after the seats as well: strength, running and cement. */
+static void report_stages(const char *what, const dt_program *program, size_t samples)
+{
+    dt_uncertains inputs = {0};
+    dt_drawn drawn = {0};
+    size_t broken = 0;
+    if (dt_uncertains_collect(program->well, &inputs) != DT_OK ||
+        dt_drawn_begin(program->well, &inputs, &drawn) != DT_OK)
+        exit(1);
+    const double user = user_s();
+    for (size_t i = 0; i < samples; ++i) {
+        dt_window window;
+        dt_stage_breaks breaks;
+        dt_draw(&drawn, &inputs, 1, 0, i);
+        if (dt_window_build(&drawn.well, &window) != DT_OK) exit(1);
+        if (dt_program_breaks(program, &window, &breaks) != DT_OK) exit(1);
+        broken += breaks.count > 0;
+        dt_window_free(&window);
+    }
+    printf("%-34s %7zu wells  %5.1f %% break  %6.0f us user each\n", what, samples,
+           100 * (double)broken / (double)samples, 1e6 * (user_s() - user) / (double)samples);
+    dt_drawn_free(&drawn);
+    dt_uncertains_free(&inputs);
+}
+
 /** Every table with more points on the same lines, and spreads on all of them. */
 static void thicken(dt_curve *curve, const dt_curve *from, size_t times, dt_curve_point *points)
 {
@@ -96,7 +121,9 @@ static void thicken(dt_curve *curve, const dt_curve *from, size_t times, dt_curv
 static void against_points(const dt_well *well, const dt_catalogue *catalogue)
 {
     static dt_curve_point pore[4000], fracture[4000];
-    for (size_t times = 1; times <= 64; times *= 4) {
+    static const size_t denser[] = {1, 4, 16, 40, 64};
+    for (size_t i = 0; i < sizeof denser / sizeof *denser; ++i) {
+        const size_t times = denser[i];
         dt_well thick = *well;
         char what[64];
         thicken(&thick.pore, &well->pore, times, pore);
@@ -110,6 +137,9 @@ static void against_points(const dt_well *well, const dt_catalogue *catalogue)
             snprintf(what, sizeof what, "%zu points, seats alone",
                      thick.pore.count + thick.fracture.count);
             report_seats(what, program, times >= 16 ? 4000 : 50000);
+            snprintf(what, sizeof what, "%zu points, after the seats",
+                     thick.pore.count + thick.fracture.count);
+            report_stages(what, program, 500);
         }
         dt_refusal_free(&refusal);
         dt_program_free(program);

@@ -10,6 +10,7 @@ for c in odds why; do want 0 "$c help" $c --help; says "usage" out; done
 
 # odds
 want 0 "odds" odds "$deep" --samples 500; says "can be drilled as planned" out; says "500 realisations" out
+says "All stages, in the first 32 of these wells" out; says "In money, CU" out
 want 0 "odds json" odds "$deep" --samples 500 --json; says '"drawtube.odds/1"' out
 want 0 "odds drawn" odds "$deep" --samples 500 -o "$dir/odds.svg"
 [ -s "$dir/odds.svg" ] || { echo "FAILED: no odds.svg"; fail=1; }

@@ -231,7 +231,8 @@ def refused(check, document, path, change, what):
 
 
 # Keys that all documents here have, and that may still be absent: see the schemas.
-MAY_BE_ABSENT = {"lengths", "first_order", "first_order_error", "worth", "worth_error", "within", "surest_program", "surest_with_one_more",
+MAY_BE_ABSENT = {"all_stages", "expected_cost_error", "lengths", "first_order", "first_order_error", "worth", "worth_error", "within", "surest_program",
+                 "surest_with_one_more",
                  "seat_p10_tvd_ft", "seat_p50_tvd_ft", "seat_p90_tvd_ft", "tvd_ft", "plan", "triaxial_factor", "water_bbl", "mud_ppg", "surface_pressure_psi",
                  "wellhead_class_psi", "values", "currency"}
 spoiled_count = 0
