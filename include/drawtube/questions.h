@@ -311,7 +311,8 @@ DT_API void dt_rated_figures(const dt_rated *rated, dt_rated_view *out);
 /* ---- tables and surveys of other programs -----------------------------------------------------
  */
 
-/** Pressure tables or a survey read from LAS 2.0, CSV or WITSML 1.4.1.1: docs/import.md. */
+/** Pressure tables, a survey or offset wells read from LAS 2.0, CSV or WITSML 1.4.1.1:
+ * docs/import.md. */
 typedef struct dt_imported dt_imported;
 
 typedef enum dt_import_table {
@@ -331,11 +332,12 @@ typedef struct dt_import_column {
     const char *unit;
 } dt_import_column;
 
-/** What to take out of the file. Either tables or a survey. */
+/** What to take out of the file. Either tables, or a survey, or offset wells. */
 typedef struct dt_import_request {
     dt_import_column depth; /* TVD below the rig floor */
     dt_import_column table[DT_IMPORT_TABLES];
     bool survey;
+    bool offsets; /* a CSV of docs/import.md: its columns have names of their own */
     dt_import_column md, inclination, azimuth; /* of a CSV survey; names NULL: md, inc, azi */
     double tolerance_pa;                       /* of thinning; 0 keeps every bend */
 } dt_import_request;

@@ -32,7 +32,7 @@ typedef struct cli_options {
     const char *string, *without, *set, *only;          /* why */
     bool png, pdf, docx, report_pdf, compare, all;
     dt_form form;
-    bool survey; /* import ... */
+    bool survey, offsets; /* import ... */
     const char *depth_column, *pore_column, *fracture_column, *collapse_column, *overburden_column;
     const char *tolerance, *into;
     const char *as;                   /* export */

@@ -45,12 +45,13 @@ static int make_request(const cli_options *options, dt_import_request *request,
         any = any || (i > 0 && texts[i]);
     }
     request->survey = options->survey;
-    if (any == options->survey) {
-        fprintf(stderr,
-                any ? "drawtube: a survey and pressure tables come from files of their own: "
-                      "import one at a time\n"
-                    : "drawtube: import needs --survey, or at least one of --pore, "
-                      "--fracture, --collapse, --overburden\n");
+    request->offsets = options->offsets;
+    if (any + options->survey + options->offsets != 1) {
+        fprintf(stderr, any || options->survey
+                            ? "drawtube: a survey, offset wells and pressure tables come from "
+                              "files of their own: import one at a time\n"
+                            : "drawtube: import needs --survey, --offsets, or at least one of "
+                              "--pore, --fracture, --collapse, --overburden\n");
         return EXIT_USAGE;
     }
     double tolerance_pa = 10 * DT_PA_PER_PSI;
@@ -92,6 +93,10 @@ static void say_outcome(const dt_imported *imported, const cli_options *options)
         fprintf(stderr, "%s: %zu stations; azimuths as the file has them%s%s\n",
                 cli_shown(options->input).text, stations, north ? ", referred to " : "",
                 north ? north : "");
+    else if (options->offsets)
+        fprintf(stderr,
+                "%s: depths are taken as true vertical depth below the rig floor of each well\n",
+                cli_shown(options->input).text);
     else
         fprintf(stderr, "%s: depths are taken as true vertical depth below the rig floor\n",
                 cli_shown(options->input).text);

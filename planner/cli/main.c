@@ -45,6 +45,7 @@ static const cli_option options_table[] = {
     {"report-pdf", 'r', CLI_FLAG, AT(report_pdf), NULL},
     {"form", 'F', CLI_FORM, 0, "page column thumbnail"},
     {"survey", 'v', CLI_FLAG, AT(survey), NULL},
+    {"offsets", 'K', CLI_FLAG, AT(offsets), NULL},
     {"depth", 'y', CLI_TEXT, AT(depth_column), ""},
     {"pore", 'd', CLI_TEXT, AT(pore_column), ""},
     {"fracture", 'e', CLI_TEXT, AT(fracture_column), ""},
@@ -183,22 +184,27 @@ static const cli_command commands[] = {
      "  --json                as JSON\n"
      "  -o, --output FILE     also draw the odds as SVG\n" WITH_HELP UNITS_HELP CATALOGUE_HELP
          BASIS_HELP "\nCtrl-C prints what is done so far.\n"},
-    {"import", cli_import, "ouhvydeflti", true,
+    {"import", cli_import, "ouhvKydeflti", true,
      "usage: drawtube import FILE [--pore COLUMN] [--fracture COLUMN] [--collapse COLUMN]\n"
      "                            [--overburden COLUMN] [--depth COLUMN] [--tolerance PRESSURE]\n"
      "                            [--into WELL] [-o FILE]\n"
-     "       drawtube import FILE --survey [--into WELL] [-o FILE]\n\n"
+     "       drawtube import FILE --survey [--into WELL] [-o FILE]\n"
+     "       drawtube import FILE --offsets [--into WELL] [-o FILE]\n\n"
      "  drawtube import docs/samples/pressures.las --pore PPG --fracture FG\n"
      "  drawtube import docs/samples/pressures.csv --pore pore --fracture frac --into "
      "wells/alder-reach.xml\n"
-     "  drawtube import docs/samples/survey.csv --survey\n\n"
-     "Turns pressure tables (LAS 2.0, CSV) and surveys (CSV, WITSML 1.4.1.1) into elements of a\n"
-     "well file, thinned on the safe side. A COLUMN is NAME, or NAME:UNIT where the file names no\n"
+     "  drawtube import docs/samples/survey.csv --survey\n"
+     "  drawtube import docs/samples/offsets.csv --offsets\n\n"
+     "Turns pressure tables (LAS 2.0, CSV), surveys (CSV, WITSML 1.4.1.1) and offset wells (CSV)\n"
+     "into elements of a well file, tables thinned on the safe side. A COLUMN is NAME, or "
+     "NAME:UNIT where the file names no\n"
      "unit. docs/import.md tells the rest.\n\n"
      "  --pore, --fracture, --collapse, --overburden COLUMN   which column is which table\n"
      "  --depth COLUMN        column of the depths, TVD (default: the first)\n"
      "  --tolerance PRESSURE  how far a row may be from the table (default \"10 psi\")\n"
      "  --survey              import survey stations; a CSV needs columns md, inc, azi\n"
+     "  --offsets             import offset wells; a CSV with columns well, distance, rig_floor,\n"
+     "                        water_depth, what, depth, emw\n"
      "  --into WELL           print that well file with the elements in it\n"
      "  -o, --output FILE     where to write (default: standard output)\n" FIELD_HELP},
     {"export", cli_export, "opsbhaBq", true,

@@ -425,8 +425,10 @@ dt_status dt_import(dt_import_read read, void *context, const dt_import_request 
     if (!lines) return DT_E_MEMORY;
     dt_status status = dt_lines_start(lines, read, context, report);
     if (status == DT_OK) {
-        if (is_xml(lines))
+        if (is_xml(lines) && !request->offsets)
             status = dt_import_witsml(lines, &made);
+        else if (request->offsets)
+            status = dt_import_csv_offsets(lines, &made);
         else if (request->survey)
             status = dt_import_csv_survey(lines, request, &made);
         else
@@ -447,6 +449,10 @@ void dt_imported_free(dt_imported *imported)
 {
     for (int t = 0; t < DT_IMPORT_TABLES; ++t)
         free(imported->table[t].points);
+    for (size_t i = 0; i < imported->offsets.well_count; ++i)
+        free(imported->offsets.wells[i].name);
+    free(imported->offsets.wells);
+    free(imported->offsets.readings);
     free(imported->stations);
     free(imported->azimuth_reference);
     *imported = (dt_imported){0};
@@ -483,6 +489,7 @@ dt_status dt_import_text(const dt_imported *imported, char **out)
 {
     sentence s = {0};
     if (imported->station_count > 0) say_survey(&s, imported);
+    if (imported->offsets.reading_count > 0) dt_import_say_offsets(&s, &imported->offsets);
     for (int t = 0; t < DT_IMPORT_TABLES; ++t)
         if (imported->table[t].unit) say_table(&s, elements[t], &imported->table[t]);
     return sentence_take(&s, out);

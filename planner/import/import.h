@@ -36,7 +36,33 @@ typedef struct dt_import_curve {
     double worst_pa;          /* largest distance of a row from the thinned table */
 } dt_import_curve;
 
+/** One offset well, and what was seen in it; numbers in the units of their columns. */
+typedef struct dt_import_reading {
+    size_t well;
+    const char *what;  /* static */
+    double depth, emw; /* emw NAN: a seat */
+} dt_import_reading;
+
+typedef struct dt_import_neighbour {
+    char *name;                              /* owned */
+    double rig_floor, water_depth, distance; /* water NAN: on land, or not said */
+    int line;
+} dt_import_neighbour;
+
+enum { DT_IMPORT_OFFSET_UNITS = 5 };
+
+/** Offset wells in the order of the file. */
+typedef struct dt_import_offsets {
+    dt_import_neighbour *wells;
+    size_t well_count;
+    dt_import_reading *readings;
+    size_t reading_count;
+    /* of rig floor, water depth, distance, depth, emw */
+    const dt_unit *units[DT_IMPORT_OFFSET_UNITS];
+} dt_import_offsets;
+
 struct dt_imported {
+    dt_import_offsets offsets;
     dt_import_curve table[DT_IMPORT_TABLES];
     dt_station *stations; /* owned */
     size_t station_count;
@@ -53,6 +79,11 @@ struct dt_imported {
 dt_status dt_import(dt_import_read read, void *context, const dt_import_request *request,
                     dt_report *report, dt_imported *out);
 void dt_imported_free(dt_imported *imported);
+
+struct sentence;
+
+/** Says them as <offsets>. */
+void dt_import_say_offsets(struct sentence *s, const dt_import_offsets *offsets);
 
 /**
  * Thins a polyline: depths never decrease, two points at one depth are a step. raise: the

@@ -25,8 +25,7 @@ static char *unquote(char *cell)
     return cell;
 }
 
-/** Cuts a line at its commas in place. Returns the number of cells, at most `most` kept. */
-static size_t cut_cells(char *line, char **cells, size_t most)
+size_t dt_csv_cut(char *line, char **cells, size_t most)
 {
     size_t count = 0;
     bool quoted = false;
@@ -66,8 +65,7 @@ static char *cut_unit(char *cell)
     return dt_import_trim(at + 1);
 }
 
-/** Skips comments; DT_E_NONE at the end. A byte order mark is dropped. */
-static dt_status next_row(dt_lines *lines)
+dt_status dt_csv_next(dt_lines *lines)
 {
     dt_status status;
     while ((status = dt_lines_next(lines)) == DT_OK) {
@@ -78,9 +76,9 @@ static dt_status next_row(dt_lines *lines)
     return status;
 }
 
-static dt_status read_head(dt_lines *lines, dt_import_sink *sink, char **cells)
+dt_status dt_csv_head(dt_lines *lines, dt_import_sink *sink, char **cells)
 {
-    dt_status status = next_row(lines);
+    dt_status status = dt_csv_next(lines);
     if (status == DT_E_NONE) {
         dt_report_add(sink->report, DT_MSG_IMPORT_EMPTY, 0, NULL, "the file has no lines");
         return DT_E_INPUT;
@@ -93,7 +91,7 @@ static dt_status read_head(dt_lines *lines, dt_import_sink *sink, char **cells)
                       "save the file with commas between columns and a point in numbers");
         return DT_E_INPUT;
     }
-    size_t count = cut_cells(lines->line, cells, DT_IMPORT_MOST_COLUMNS + 1);
+    size_t count = dt_csv_cut(lines->line, cells, DT_IMPORT_MOST_COLUMNS + 1);
     for (size_t i = 0; i < count && i <= DT_IMPORT_MOST_COLUMNS; ++i) {
         char *unit = cut_unit(cells[i]);
         if (dt_sink_head(sink, cells[i], unit, lines->number)) continue;
@@ -104,7 +102,7 @@ static dt_status read_head(dt_lines *lines, dt_import_sink *sink, char **cells)
 
 static dt_status read_row(dt_lines *lines, dt_import_sink *sink, char **cells, double *values)
 {
-    size_t count = cut_cells(lines->line, cells, DT_IMPORT_MOST_COLUMNS);
+    size_t count = dt_csv_cut(lines->line, cells, DT_IMPORT_MOST_COLUMNS);
     if (count != sink->head_count) {
         dt_report_add(sink->report, DT_MSG_IMPORT_CELLS, lines->number, NULL,
                       "the row has %zu cells, the head has %zu", count, sink->head_count);
@@ -129,9 +127,9 @@ typedef struct csv_room {
 
 static dt_status read_table(dt_lines *lines, dt_import_sink *sink, csv_room *room)
 {
-    dt_status status = read_head(lines, sink, room->cells);
+    dt_status status = dt_csv_head(lines, sink, room->cells);
     if (status == DT_OK) status = dt_sink_map(sink, lines->number);
-    while (status == DT_OK && (status = next_row(lines)) == DT_OK) {
+    while (status == DT_OK && (status = dt_csv_next(lines)) == DT_OK) {
         status = read_row(lines, sink, room->cells, room->values);
         if (status == DT_OK) status = dt_sink_row(sink, room->values, lines->number);
     }
@@ -189,12 +187,12 @@ static dt_status read_stations(dt_lines *lines, dt_import_sink *sink, csv_room *
     survey_column columns[] = {{&request->md, "md", DT_KIND_LENGTH, 0, NULL},
                                {&request->inclination, "inc", DT_KIND_ANGLE, 0, NULL},
                                {&request->azimuth, "azi", DT_KIND_ANGLE, 0, NULL}};
-    dt_status status = read_head(lines, sink, room->cells);
+    dt_status status = dt_csv_head(lines, sink, room->cells);
     for (size_t i = 0; status == DT_OK && i < 3; ++i)
         if (!map_column(sink, &columns[i], lines->number)) status = DT_E_INPUT;
     out->md_unit = columns[0].unit;
-    while (status == DT_OK && (status = next_row(lines)) == DT_OK) {
-        size_t count = cut_cells(lines->line, room->cells, DT_IMPORT_MOST_COLUMNS);
+    while (status == DT_OK && (status = dt_csv_next(lines)) == DT_OK) {
+        size_t count = dt_csv_cut(lines->line, room->cells, DT_IMPORT_MOST_COLUMNS);
         double si[3] = {0};
         if (count != sink->head_count) {
             dt_report_add(sink->report, DT_MSG_IMPORT_CELLS, lines->number, NULL,

@@ -81,9 +81,19 @@ dt_status dt_sink_row(dt_import_sink *sink, const double *values, int line);
 /** A cell as a number: NAN for a gap (empty, the null value, a word for not-a-number). */
 dt_status dt_sink_number(dt_import_sink *sink, const char *cell, int line, double *value);
 
+/** The next row of a CSV, comments and blank lines passed over; DT_E_NONE at the end. A byte order
+ * mark is dropped. */
+dt_status dt_csv_next(dt_lines *lines);
+/** Cuts a line at its commas in place. Returns the number of cells, at most `most` kept. */
+size_t dt_csv_cut(char *line, char **cells, size_t most);
+/** The columns of a CSV, by its first row; cells has room for DT_IMPORT_MOST_COLUMNS + 1. DT_OK;
+ * DT_E_INPUT with a finding; DT_E_MEMORY. */
+dt_status dt_csv_head(dt_lines *lines, dt_import_sink *sink, char **cells);
+
 dt_status dt_import_las(dt_lines *lines, dt_import_sink *sink);
 dt_status dt_import_csv(dt_lines *lines, dt_import_sink *sink);
 dt_status dt_import_csv_survey(dt_lines *lines, const dt_import_request *request, dt_imported *out);
+dt_status dt_import_csv_offsets(dt_lines *lines, dt_imported *out);
 dt_status dt_import_witsml(dt_lines *lines, dt_imported *out);
 
 /** Our unit for a spelling of LAS, CSV or WITSML; NULL when there is none. */

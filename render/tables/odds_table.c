@@ -108,13 +108,15 @@ static void say_money(sentence *s, const dt_program *program, const dt_odds *odd
     if (m->wells == 0) return;
     say(s, "\nIn money%s%s, in the first %zu of these wells\n", currency ? ", " : "",
         currency ? currency : "", m->wells);
-    say(s, "  %-28s %.0f +- %.0f, P10 %.0f, P50 %.0f, P90 %.0f\n", "expected, as planned",
-        m->cost.expected, m->cost.error, m->cost.tenths[0], m->cost.tenths[1], m->cost.tenths[2]);
+    say(s, "  %-28s %s +- %s, P10 %s, P50 %s, P90 %s\n", "expected, as planned",
+        show_money(m->cost.expected).text, show_money(m->cost.error).text,
+        show_money(m->cost.tenths[0]).text, show_money(m->cost.tenths[1]).text,
+        show_money(m->cost.tenths[2]).text);
     say(s, "  %-28s %s\n", "contingency string not enough", share_words(m->lost).text);
     say(s,
         "  Where one hole fails, with the contingency string; where that is not enough, "
-        "%.0f,\n  the dearest of the others: such a well costs more.\n",
-        m->dearest);
+        "%s,\n  the dearest of the others: such a well costs more.\n",
+        show_money(m->dearest).text);
 }
 
 static void say_needed(sentence *s, const dt_odds *odds)

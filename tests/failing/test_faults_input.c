@@ -151,6 +151,12 @@ static dt_status import_csv(const char *text, size_t size, dt_report *report)
     return import(text, size, &request, report);
 }
 
+static dt_status import_offsets(const char *text, size_t size, dt_report *report)
+{
+    const dt_import_request request = {.offsets = true};
+    return import(text, size, &request, report);
+}
+
 static dt_status import_survey(const char *text, size_t size, dt_report *report)
 {
     const dt_import_request request = {.survey = true};
@@ -166,7 +172,8 @@ static void imports(void **state)
     } files[] = {{"pressures.las", import_las},
                  {"pressures.csv", import_csv},
                  {"survey.csv", import_survey},
-                 {"survey.xml", import_survey}};
+                 {"survey.xml", import_survey},
+                 {"offsets.csv", import_offsets}};
     for (size_t i = 0; i < sizeof files / sizeof *files; ++i) {
         char path[512];
         size_t size = 0;

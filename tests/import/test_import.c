@@ -81,6 +81,7 @@ static void check_file(const char *name, const char *mode, const char *want)
     text[size] = '\0';
     dt_import_request request = tables_of(text);
     if (mode[0] == 's') request = (dt_import_request){.survey = true};
+    if (strcmp(mode, "off") == 0) request = (dt_import_request){.offsets = true};
     bytes b = {text, size};
     dt_report report;
     dt_imported imported = {0};
@@ -605,6 +606,80 @@ static void into_a_well_without_a_survey(void **state)
     free(well_text);
 }
 
+/* ---- offset wells ---- */
+
+/** The rows of a CSV are the offset wells of the well file that they were taken from. */
+static void offset_wells_of_a_csv(void **state)
+{
+    (void)state;
+    size_t rows_size = 0, size = 0;
+    char *rows = read_whole("../docs/samples/offsets.csv", &rows_size);
+    char *text = shipped_read(DT_WELLS "/sandling-south.xml", &size), *into = NULL;
+    const dt_import_request request = {.offsets = true};
+    dt_report report;
+    dt_imported imported = {0};
+    assert_int_equal(import_text(rows, rows_size, &request, &report, &imported), DT_OK);
+    dt_report_free(&report);
+    assert_int_equal(dt_import_into(&imported, text, size, &into), DT_OK);
+    dt_imported_free(&imported);
+    dt_well *before = NULL, *after = NULL;
+    assert_int_equal(dt_report_init(&report, "x"), DT_OK);
+    assert_int_equal(dt_well_parse(text, size, &report, &before), DT_OK);
+    assert_int_equal(dt_well_parse(into, strlen(into), &report, &after), DT_OK);
+    assert_int_equal(after->offset_count, before->offset_count);
+    for (size_t i = 0; i < before->offset_count; ++i) {
+        const dt_offset *a = &before->offsets[i], *b = &after->offsets[i];
+        assert_string_equal(b->name, a->name);
+        assert_within(b->rig_floor_m, a->rig_floor_m, 1e-9);
+        assert_within(b->water_depth_m, a->water_depth_m, 1e-9);
+        assert_within(b->distance_m, a->distance_m, 1e-9);
+        assert_int_equal(b->reading_count, a->reading_count);
+        for (size_t k = 0; k < a->reading_count; ++k) {
+            assert_int_equal(b->readings[k].what, a->readings[k].what);
+            assert_within(b->readings[k].tvd_m, a->readings[k].tvd_m, 1e-9);
+            assert_true(isnan(a->readings[k].emw_kgm3) == isnan(b->readings[k].emw_kgm3));
+            if (!isnan(a->readings[k].emw_kgm3))
+                assert_within(b->readings[k].emw_kgm3, a->readings[k].emw_kgm3, 1e-9);
+        }
+    }
+    dt_well_free(before);
+    dt_well_free(after);
+    dt_report_free(&report);
+    free(into);
+    free(text);
+    free(rows);
+}
+
+/** On land, in field units, rows of a well apart, a name that XML has to spell. */
+static void offset_wells_in_field_units(void **state)
+{
+    (void)state;
+    static const char text[] = "what,depth [ft],emw [ppg],well,distance [ft],rig_floor [ft],by\n"
+                               "leak-off,2000,13.5,\"A & \"\"B\"\", <1>\",5000,20,x\n"
+                               "mud,3000,9.5,C,900,30,y\n"
+                               "seat,2000,,\"A & \"\"B\"\", <1>\",5000,20,z\n";
+    const dt_import_request request = {.offsets = true};
+    dt_report report;
+    dt_imported imported = {0};
+    char *out = NULL;
+    assert_int_equal(import_text(text, sizeof text - 1, &request, &report, &imported), DT_OK);
+    assert_int_equal(dt_import_text(&imported, &out), DT_OK);
+    assert_string_equal(out,
+                        "  <offsets>\n"
+                        "    <offset name=\"A &amp; &quot;B&quot;, &lt;1>\" rig_floor=\"20 ft\" "
+                        "distance=\"5000 ft\">\n"
+                        "      <reading what=\"leak-off\" depth=\"2000 ft\" emw=\"13.5 ppg\"/>\n"
+                        "      <reading what=\"seat\" depth=\"2000 ft\"/>\n"
+                        "    </offset>\n"
+                        "    <offset name=\"C\" rig_floor=\"30 ft\" distance=\"900 ft\">\n"
+                        "      <reading what=\"mud\" depth=\"3000 ft\" emw=\"9.5 ppg\"/>\n"
+                        "    </offset>\n"
+                        "  </offsets>\n");
+    dt_imported_free(&imported);
+    dt_report_free(&report);
+    free(out);
+}
+
 /* A US survey foot is 1200/3937 m (US Metric Law of 1866; NIST SP 811, B.6). */
 static void survey_feet(void **state)
 {
@@ -632,6 +707,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(into_a_well_without_a_survey),
         cmocka_unit_test(survey_feet),
+        cmocka_unit_test(offset_wells_of_a_csv),
+        cmocka_unit_test(offset_wells_in_field_units),
         cmocka_unit_test(a_loosely_written_las_file),
         cmocka_unit_test(quotes_and_a_byte_order_mark),
         cmocka_unit_test(a_survey_that_starts_deep),
