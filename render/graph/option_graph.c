@@ -344,6 +344,25 @@ static void say_caption(const choice *c, dt_buffer *text)
     dt_buffer_text(text, " are not shown.\\l");
 }
 
+/** The well's name as the layout engine takes it: without escapes and entities of its own. */
+static void say_name(const char *name, dt_buffer *text)
+{
+    char *clean = NULL;
+    if (dt_text_clean(name, &clean) != DT_OK) {
+        text->failed = true;
+        return;
+    }
+    for (const char *at = clean; *at; ++at) {
+        if (*at == '\\') dt_buffer_text(text, "\\");
+        if (*at == '&')
+            dt_buffer_text(text, "&amp;");
+        else
+            dt_buffer_bytes(text, at, 1);
+    }
+    dt_buffer_text(text, "\\l");
+    free(clean);
+}
+
 static Agraph_t *build_graph(const choice *c)
 {
     Agraph_t *graph = agopen(loose("options"), Agstrictdirected, NULL);
@@ -368,6 +387,7 @@ static Agraph_t *build_graph(const choice *c)
     add_fits(c, graph);
     add_passes(c, graph);
     dt_buffer text = {0};
+    say_name(c->program->well->name, &text);
     say_caption(c, &text);
     set_label(graph, &text);
     return graph;

@@ -20,7 +20,8 @@
 #define DT_LANES_W     22.0
 #define DT_NAME_SIZE   8.8
 #define DT_KEY_W       28.0 /* sample of a line in the key */
-#define DT_KICK_W      90.0 /* kick tolerance is drawn from the left edge, at most this far */
+#define DT_KICK_W      54.0 /* kick tolerance has a panel of its own, so wide, right of the window */
+#define DT_KICK_GAP    8.0
 
 typedef enum line_kind {
     LINE_PORE,
@@ -51,7 +52,8 @@ static const struct line_style {
     [LINE_UPPER] = {"max. mud weight", "maximum mud weight: fracture gradient less margins",
                     DT_RUST, DT_TEXT_RUST, 1.2, "1.5 2"},
     [LINE_MUD] = {"planned mud", "planned mud", DT_LINE, DT_TEXT, 2.8, NULL},
-    [LINE_KICK] = {"kick tolerance", "kick tolerance", DT_GREEN, DT_TEXT_GREEN, 1.3, "3 1.5 1 1.5"},
+    [LINE_KICK] = {"kick tolerance", "kick tolerance as a hole is drilled", DT_GREEN, DT_TEXT_GREEN,
+                   1.3, "3 1.5 1 1.5"},
 };
 
 typedef struct spot {
@@ -66,15 +68,15 @@ typedef struct plot {
     size_t ink_count, ink_capacity;
     dt_box names[64];
     size_t name_count;
-    double kick_m3;     /* tolerance that is DT_KEY_W long; 0 when none is drawn */
-    char kick_key[128]; /* what the key says of it */
+    double right;   /* edge of the mud window; the kick panel is beyond it */
+    double kick_m3; /* at the right edge of that panel; 0: there is none */
 } plot;
 
 static double emw_x(const plot *p, double emw_kgm3)
 {
     double part = (emw_kgm3 - p->low_kgm3) / (p->high_kgm3 - p->low_kgm3);
     part = fmax(-0.5, fmin(part, 1.5)); /* far outside it is cut off by the clip path */
-    return DT_PLOT_LEFT + part * (DT_PLOT_RIGHT - DT_PLOT_LEFT);
+    return DT_PLOT_LEFT + part * (p->right - DT_PLOT_LEFT);
 }
 
 static double tvd_y(const plot *p, double tvd_m)
@@ -280,7 +282,7 @@ static void draw_bands(const plot *p)
         const double width = 14; /* hatch at both edges; the lines stay readable between */
         dt_path path = {0};
         dt_path_box(&path, (dt_box){DT_PLOT_LEFT, top, width, base - top});
-        dt_path_box(&path, (dt_box){DT_PLOT_RIGHT - width, top, width, base - top});
+        dt_path_box(&path, (dt_box){p->right - width, top, width, base - top});
         dt_svg_hatch(p->sketch.svg, &path, hatch);
         dt_ink edge = {.stroke = hatch->ink, .width = 0.6, .dash = "2 2"};
         dt_svg_line(p->sketch.svg, DT_PLOT_LEFT, top, DT_PLOT_RIGHT, top, edge);
@@ -349,23 +351,51 @@ static void draw_mud(plot *p)
     pen_ink(&t, LINE_MUD);
 }
 
-/** A length that stands for a round volume, so that the key is a scale as well. */
+/** Where a hole has a kick tolerance its panel takes the right of the plot, up to a round volume.
+ */
 static void set_kick_scale(plot *p)
 {
     const dt_program *program = p->sketch.program;
     double most = 0;
+    p->right = DT_PLOT_RIGHT;
     for (size_t i = 1; i < program->count; ++i)
         if (program->items[i].kick_known && !program->items[i].kick.whole_hole)
             most = fmax(most, program->items[i].kick.tolerance_m3);
     if (!(most > 0)) return;
-    double unit = 1 / dt_display_value(p->sketch.display, DT_KIND_VOLUME, 1);
-    double round = dt_round_step(most / unit * DT_KEY_W / (DT_KICK_W * 0.7));
-    char number[DT_NUMBER_SIZE];
-    dt_number_text(round, 3, number);
-    p->kick_m3 = round * unit;
-    snprintf(p->kick_key, sizeof p->kick_key,
-             "kick tolerance as a hole is drilled, from the left edge: this long is %s %s", number,
+    const double unit = 1 / dt_display_value(p->sketch.display, DT_KIND_VOLUME, 1);
+    const double step = dt_round_step(most / unit / 2);
+    p->kick_m3 = ceil(1.2 * most / unit / step) * step * unit;
+    p->right = DT_PLOT_RIGHT - DT_KICK_W - DT_KICK_GAP;
+}
+
+/** Frame, scale and head of the kick panel. */
+static void kick_axis(const plot *p)
+{
+    dt_svg *svg = p->sketch.svg;
+    const double left = DT_PLOT_RIGHT - DT_KICK_W;
+    const dt_ink edge = {.stroke = DT_LINE, .width = 0.8};
+    const double unit = 1 / dt_display_value(p->sketch.display, DT_KIND_VOLUME, 1);
+    if (!(p->kick_m3 > 0)) return;
+    dt_svg_line(svg, p->right, DT_PLOT_TOP, p->right, DT_PLOT_BOTTOM, edge);
+    dt_svg_line(svg, left, DT_PLOT_TOP, left, DT_PLOT_BOTTOM, edge);
+    dt_svg_line(svg, left, DT_PLOT_TOP, DT_PLOT_RIGHT, DT_PLOT_TOP, edge);
+    dt_svg_line(svg, left, DT_PLOT_BOTTOM, DT_PLOT_RIGHT, DT_PLOT_BOTTOM, edge);
+    for (int end = 0; end < 2; ++end) {
+        char text[DT_NUMBER_SIZE];
+        const double x = left + end * DT_KICK_W;
+        dt_number_text(end * p->kick_m3 / unit, 3, text);
+        const double width = dt_text_width(text, 8.5, false);
+        dt_svg_line(svg, x, DT_PLOT_BOTTOM, x, DT_PLOT_BOTTOM + 4, edge);
+        dt_svg_label_open(svg, (dt_box){x - width / 2, DT_PLOT_BOTTOM + 5.4, width, 9.2});
+        dt_svg_text(svg, x, DT_PLOT_BOTTOM + 10, (dt_type){8.5, false, DT_TEXT_QUIET, DT_MIDDLE},
+                    text);
+        dt_svg_close(svg);
+    }
+    char head[48];
+    snprintf(head, sizeof head, "kick tolerance, %s",
              dt_display_unit(p->sketch.display, DT_KIND_VOLUME));
+    dt_svg_text(svg, left + DT_KICK_W / 2, DT_PLOT_BOTTOM + 22,
+                (dt_type){8.5, true, DT_TEXT_GREEN, DT_MIDDLE}, head);
 }
 
 /** Kick tolerance against the depth of the bit, section by section. */
@@ -383,8 +413,9 @@ static void draw_kick(plot *p)
                           curve) != DT_OK)
             continue;
         for (size_t n = 0; n < POINTS; ++n) {
-            double length = curve[n].tolerance_m3 / p->kick_m3 * DT_KEY_W;
-            pen_to(&t, DT_PLOT_LEFT + fmin(length, DT_KICK_W), tvd_y(p, curve[n].tvd_m));
+            const double part = curve[n].tolerance_m3 / p->kick_m3; /* beyond it is cut off */
+            pen_to(&t, DT_PLOT_RIGHT - DT_KICK_W + fmin(part, 1.2) * DT_KICK_W,
+                   tvd_y(p, curve[n].tvd_m));
         }
         pen_ink(&t, LINE_KICK);
     }
@@ -406,7 +437,6 @@ static void draw_lines(plot *p)
         draw_line(p, LINE_UPPER, program->seats.open.base_m, program->seats.open.top_m, bottom);
     for (size_t i = 0; i < 4; ++i)
         if (curves[i]->count) draw_line(p, inputs[i], 0, top, bottom);
-    draw_kick(p);
     draw_mud(p);
 }
 
@@ -607,8 +637,8 @@ static bool boxes_touch(dt_box a, dt_box b)
 /** How much ink a box would hide; negative when it may not stand there at all. */
 static long name_cost(const plot *p, dt_box box)
 {
-    if (box.x < DT_PLOT_LEFT + 16 || box.x + box.w > DT_PLOT_RIGHT - 16 ||
-        box.y < DT_PLOT_TOP + 2 || box.y + box.h > DT_PLOT_BOTTOM - 2)
+    if (box.x < DT_PLOT_LEFT + 16 || box.x + box.w > p->right - 16 || box.y < DT_PLOT_TOP + 2 ||
+        box.y + box.h > DT_PLOT_BOTTOM - 2)
         return -1;
     for (size_t i = 0; i < p->name_count; ++i)
         if (boxes_touch(box, p->names[i])) return -1;
@@ -765,7 +795,7 @@ static void emw_axis(const plot *p, dt_display display, double y, double side)
     dt_svg *svg = p->sketch.svg;
     double unit = 1 / dt_display_value(display, DT_KIND_DENSITY, 1);
     double step = dt_round_step((p->high_kgm3 - p->low_kgm3) / unit / 9);
-    dt_svg_line(svg, DT_PLOT_LEFT, y, DT_PLOT_RIGHT, y, (dt_ink){.stroke = DT_LINE, .width = 0.8});
+    dt_svg_line(svg, DT_PLOT_LEFT, y, p->right, y, (dt_ink){.stroke = DT_LINE, .width = 0.8});
     for (double n = dt_count_up(p->low_kgm3 / unit / step);
          n * step * unit <= p->high_kgm3 * (1 + TIE); ++n) {
         double x = emw_x(p, n * step * unit);
@@ -784,7 +814,7 @@ static void emw_axis(const plot *p, dt_display display, double y, double side)
     dt_buffer_text(&text, "equivalent mud weight, ");
     dt_buffer_text(&text, dt_display_unit(display, DT_KIND_DENSITY));
     if (!text.failed)
-        dt_svg_text(svg, (DT_PLOT_LEFT + DT_PLOT_RIGHT) / 2, y + 22 * side,
+        dt_svg_text(svg, (DT_PLOT_LEFT + p->right) / 2, y + 22 * side,
                     (dt_type){8.5, true, DT_TEXT_QUIET, DT_MIDDLE}, text.bytes);
     if (text.failed) svg->status = DT_E_MEMORY;
     dt_buffer_free(&text);
@@ -855,8 +885,7 @@ static void draw_key(plot *p)
         const char *words =
             kind == LINE_LOWER && has_line(p, LINE_COLLAPSE)
                 ? "minimum mud weight: pore pressure + trip margin, or collapse gradient"
-            : kind == LINE_KICK ? p->kick_key
-                                : style->key;
+                : style->key;
         if (!has_line(p, (line_kind)kind)) continue;
         key_wrap(words, &x, &y);
         dt_svg_line(svg, x, y, x + 28, y,
@@ -895,12 +924,14 @@ static void draw_level_leaders(const plot *p, const dt_labels *labels)
 static void draw_page(plot *p)
 {
     dt_sketch *sketch = &p->sketch;
-    const dt_box frame = {DT_PLOT_LEFT, DT_PLOT_TOP, DT_PLOT_RIGHT - DT_PLOT_LEFT,
-                          DT_PLOT_BOTTOM - DT_PLOT_TOP};
     dt_labels left = {.width = DT_LEFT_W};
     dt_labels right = {.width = DT_PAGE_W - DT_MARGIN - (DT_LANES_X + DT_LANES_W + 16)};
     set_range(p);
     set_kick_scale(p);
+    const dt_box frame = {DT_PLOT_LEFT, DT_PLOT_TOP, p->right - DT_PLOT_LEFT,
+                          DT_PLOT_BOTTOM - DT_PLOT_TOP};
+    const dt_box kick_frame = {DT_PLOT_RIGHT - DT_KICK_W, DT_PLOT_TOP, DT_KICK_W,
+                               DT_PLOT_BOTTOM - DT_PLOT_TOP};
     dt_labels_fit(sketch, &left, DT_PLOT_TOP - 30, DT_PLOT_BOTTOM + 22, dt_label_levels);
     dt_labels_fit(sketch, &right, DT_PLOT_TOP - 30, DT_PLOT_BOTTOM + 22, label_seats);
     draw_title(p);
@@ -911,10 +942,14 @@ static void draw_page(plot *p)
     for (size_t i = 0; i < sketch->program->count; ++i)
         if (!isnan(sketch->program->items[i].seat->mud_kgm3)) draw_room(p, i);
     draw_bands(p);
-    draw_levels(p);
     draw_lines(p);
     draw_offsets(p);
     dt_svg_close(sketch->svg);
+    dt_svg_clip_open(sketch->svg, kick_frame);
+    draw_kick(p);
+    dt_svg_close(sketch->svg);
+    kick_axis(p);
+    draw_levels(p);
     draw_level_leaders(p, &left);
     draw_seat_leaders(p, &right);
     draw_seats(p);

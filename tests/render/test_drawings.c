@@ -292,6 +292,9 @@ static void check_graph(xmlNodePtr root, const dt_program *program)
     for (const char *at = (const char *)content; (at = strstr(at, "chosen\n")) != NULL; ++at)
         ++chosen;
     assert_true(chosen >= 2 * program->count);
+    const char *named = strstr((const char *)content, program->well->name); /* the title */
+    assert_non_null(named);
+    assert_non_null(strstr(named + 1, program->well->name)); /* what is drawn */
     xmlFree(content);
 }
 
