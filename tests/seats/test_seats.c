@@ -372,7 +372,8 @@ static void no_influx_is_borne_below_the_zero_gain(void **state)
         assert_int_equal(why->have > 0, side > 0);
         char *text = NULL;
         assert_int_equal(dt_reason_sentence(why, &c.well, DT_DISPLAY_FIELD, &text), DT_OK);
-        assert_int_equal(strstr(text, "15.0 bbl is asked for, and the kick tolerance is none") != NULL,
+        assert_int_equal(strstr(text, "15.0 bbl is asked for, and the kick tolerance is none") !=
+                             NULL,
                          side < 0);
         assert_int_equal(strstr(text, "15.0 bbl is needed, ") != NULL, side > 0);
         assert_null(strstr(text, "-"));
