@@ -183,6 +183,11 @@ bool cli_read_threads(const cli_options *options, unsigned *out);
 /** All findings to stderr, a line each, and a count of errors. */
 int cli_print_report(const char *file, const dt_report *report);
 
+/** The text of a basis that --basis names, read and found good, for whoever hands it on; *text,
+ * freed by the caller, is NULL for one that comes with drawtube. An exit code; what is wrong is
+ * said. */
+int cli_basis_text(const char *word, char **text, size_t *size);
+
 /** Reads and checks a well; prints all findings to stderr. */
 int cli_load_well(cli_options *options, dt_well **well);
 

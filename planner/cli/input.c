@@ -149,6 +149,17 @@ static int open_basis(const char *word, bases *b)
     return EXIT_DONE;
 }
 
+int cli_basis_text(const char *word, char **text, size_t *size)
+{
+    bases b = {.count = 0};
+    *text = NULL;
+    int code = open_basis(word, &b);
+    const bool is_file = code == EXIT_DONE && b.read[0];
+    close_bases(&b);
+    if (is_file) code = cli_read(word, DT_WELL_MAX_BYTES, text, size);
+    return code;
+}
+
 /** Reads the text; the well needs no basis of ours any more when it is there. */
 static int parse_well(const cli_options *options, const bases *b, const char *text, size_t size,
                       dt_well **well)

@@ -39,12 +39,46 @@ static void put_name(FILE *out, const char *path)
     fputc('"', out);
 }
 
-static int put_well(FILE *out, const char *path)
+/** A basis that is stacked over what the wells name: a file goes along, one of ours is named. */
+static int put_basis(FILE *out, const char *word)
+{
+    char *text = NULL;
+    size_t size = 0;
+    const int code = cli_basis_text(word, &text, &size);
+    if (code != EXIT_DONE) return code;
+    const char *slash = text ? strrchr(word, '/') : NULL;
+    fputs("{\"name\":", out);
+    put_name(out, slash ? slash + 1 : word);
+    if (text) {
+        fputs(",\"text\":\"", out);
+        put_base64(out, text, size);
+        fputc('"', out);
+    }
+    fputc('}', out);
+    free(text);
+    return EXIT_DONE;
+}
+
+/** The units a well is written in; a page takes in files that cannot be read, too, and shows why.
+ */
+static void take_units(const char *text, size_t size, dt_display *display)
+{
+    dt_report *report = NULL;
+    dt_well *well = NULL;
+    if (dt_report_open("", &report) == DT_OK && dt_well_parse(text, size, report, &well) == DT_OK)
+        *display = dt_well_display(well);
+    dt_well_free(well);
+    dt_report_close(report);
+}
+
+/** display: NULL, or where the units of the well go. */
+static int put_well(FILE *out, const char *path, dt_display *display)
 {
     char *text = NULL;
     size_t size = 0;
     const int code = cli_read(path, DT_WELL_MAX_BYTES, &text, &size);
     if (code != EXIT_DONE) return code;
+    if (display) take_units(text, size, display);
     const char *slash = strrchr(path, '/'); /* folders of this machine are nobody's business */
     fputs("{\"file\":", out);
     put_name(out, slash ? slash + 1 : path);
@@ -58,14 +92,19 @@ static int put_well(FILE *out, const char *path)
 static int put_page(FILE *out, const cli_options *options)
 {
     fwrite(dt_embedded_page_head, 1, dt_embedded_page_head_size, out);
-    fprintf(out, "{\"metric\":%s,\"wells\":[",
-            options->display == DT_DISPLAY_METRIC ? "true" : "false");
     int code = EXIT_DONE;
+    dt_display display = options->display; /* unless --units is given, the first well's */
+    fputs("{\"bases\":[", out);
+    for (size_t i = 0; code == EXIT_DONE && i < options->basis_count; ++i) {
+        if (i > 0) fputc(',', out);
+        code = put_basis(out, options->basis[i]);
+    }
+    fputs("],\"wells\":[", out);
     for (int i = 0; code == EXIT_DONE && i < options->input_count; ++i) {
         if (i > 0) fputc(',', out);
-        code = put_well(out, options->inputs[i]);
+        code = put_well(out, options->inputs[i], i == 0 && !options->units_given ? &display : NULL);
     }
-    fputs("]}", out);
+    fprintf(out, "],\"metric\":%s}", display == DT_DISPLAY_METRIC ? "true" : "false");
     fwrite(dt_embedded_page_tail, 1, dt_embedded_page_tail_size, out);
     return code;
 }

@@ -33,6 +33,8 @@ typedef struct page_desk {
     size_t size, room;
     char file[512]; /* its name, for messages */
     dt_catalogue *catalogue;
+    const dt_basis *bases[DT_BASIS_MOST]; /* over what wells name; they live as long as the desk */
+    size_t base_count;
     dt_report *report;
     dt_well *well;
     dt_program *program;
@@ -74,6 +76,7 @@ typedef enum page_output {
 PAGE_API(page_open) page_desk *page_open(void);
 PAGE_API(page_room) char *page_room(page_desk *desk, size_t size);
 PAGE_API(page_name) char *page_name(page_desk *desk);
+PAGE_API(page_stack) dt_status page_stack(page_desk *desk, size_t size);
 PAGE_API(page_check) dt_status page_check(page_desk *desk, size_t size);
 PAGE_API(page_plan) dt_status page_plan(page_desk *desk);
 PAGE_API(page_compare) dt_status page_compare(page_desk *desk);
@@ -127,6 +130,28 @@ static void clear_program(page_desk *desk)
     desk->program = NULL;
 }
 
+/** Stacks a basis over what wells name, as --basis does: the text in page_room(), or with size 0
+ * the one that comes with drawtube under the name in page_name(). A dt_status. */
+dt_status page_stack(page_desk *desk, size_t size)
+{
+    if (desk->base_count == DT_BASIS_MOST) return DT_E_DOMAIN;
+    const dt_basis *basis = NULL;
+    dt_basis *read = NULL;
+    dt_status status = DT_OK;
+    if (size == 0)
+        basis = dt_basis_shipped(desk->file);
+    else {
+        dt_report *report = NULL;
+        status = dt_report_open(desk->file, &report);
+        if (status == DT_OK) status = dt_basis_open(desk->text, size, report, &read);
+        dt_report_close(report);
+        basis = read;
+    }
+    if (status == DT_OK && !basis) status = DT_E_INPUT;
+    if (status == DT_OK) desk->bases[desk->base_count++] = basis;
+    return status;
+}
+
 /** Reads and checks the text in page_room(): a dt_status. */
 dt_status page_check(page_desk *desk, size_t size)
 {
@@ -138,7 +163,8 @@ dt_status page_check(page_desk *desk, size_t size)
     desk->size = size;
     const dt_status status = dt_report_open(desk->file, &desk->report);
     if (status != DT_OK) return status;
-    return dt_well_parse(desk->text, size, desk->report, &desk->well);
+    return dt_well_parse_on(desk->text, size, desk->bases, desk->base_count, desk->report,
+                            &desk->well);
 }
 
 /** Plans the well of the last page_check(): a dt_status. Where none exists, the nearest is kept. */

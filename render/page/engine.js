@@ -37,13 +37,21 @@ function makeEngine(module) {
     bytesAt(at, 512).fill(0);
     bytesAt(at, 512).set(new TextEncoder().encode(words).subarray(0, 511));
   };
+  const putText = (text) => {
+    const room = calls.page_room(desk, text.length);
+    if (room) bytesAt(room, text.length).set(text);
+    return Boolean(room);
+  };
   return {
     check(text, file) {
       putName(file);
-      const room = calls.page_room(desk, text.length);
-      if (!room) return 'memory';
-      bytesAt(room, text.length).set(text);
-      return word(calls.page_check(desk, text.length));
+      return putText(text) ? word(calls.page_check(desk, text.length)) : 'memory';
+    },
+    /** A basis over what the wells name, as --basis has it: of a text, or (null) one of ours by its name. */
+    stack(name, text) {
+      putName(name);
+      if (text && !putText(text)) return 'memory';
+      return word(calls.page_stack(desk, text ? text.length : 0));
     },
     plan: () => word(calls.page_plan(desk)),
     compare: () => word(calls.page_compare(desk)),

@@ -36,6 +36,7 @@
     const { text, single } = decode(fromBase64(w.text));
     return { file: w.file, single, history: [text], at: 0, kept: (w.kept || []).map((k) => ({ name: k.name, text: decode(fromBase64(k.text)).text })) };
   });
+  const bases = (meeting.bases || []).map((b) => ({ name: b.name, text: b.text ? fromBase64(b.text) : null })); // of --basis
   let well = wells[Math.min(meeting.shown || 0, wells.length - 1)];
   let metric = Boolean(meeting.metric);
   let program = null; // as last made
@@ -232,7 +233,7 @@
   function startMain() {
     const w = worker();
     w.onmessage = ({ data }) => { if (data.ready) return; if (data.early) { const about = wanted[data.id]; if (about && about.of === text()) showFindings(data); return; } busy = false; next(); arrived(data); };
-    w.postMessage({ module: engineModule });
+    w.postMessage({ module: engineModule, bases });
     return w;
   }
   function next() {
@@ -310,7 +311,7 @@
   // ---- options ----
   function endHelper(what) { if (helpers[what]) { helpers[what].terminate(); delete helpers[what]; } }
   function withHelper(what, job, then) {
-    if (!helpers[what]) { helpers[what] = worker(); helpers[what].postMessage({ module: engineModule }); }
+    if (!helpers[what]) { helpers[what] = worker(); helpers[what].postMessage({ module: engineModule, bases }); }
     const mine = helpers[what];
     mine.onmessage = ({ data }) => { if (!data.ready && !data.early && mine === helpers[what]) then(data); };
     mine.postMessage(job);
@@ -788,7 +789,7 @@
   }
   const ascii = (words) => words.replace(/[<>&\u007f-\uffff]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
   function copyOfPage() {
-    const now = { shown: wells.indexOf(well), metric, wells: wells.map((w) => ({ file: w.file, text: toBase64(encode(w.history[w.at], w.single)), kept: w.kept.map((k) => ({ name: k.name, text: toBase64(encode(k.text, w.single)) })) })) };
+    const now = { shown: wells.indexOf(well), metric, bases: meeting.bases || [], wells: wells.map((w) => ({ file: w.file, text: toBase64(encode(w.history[w.at], w.single)), kept: w.kept.map((k) => ({ name: k.name, text: toBase64(encode(k.text, w.single)) })) })) };
     pristine.querySelector('#meeting').textContent = ascii(JSON.stringify(now));
     return `<!DOCTYPE html>\n${pristine.outerHTML}\n`;
   }
@@ -809,6 +810,8 @@
   wells.forEach((w, i) => add(get('well'), 'option', { value: i }, w.file));
   get('well').value = String(wells.indexOf(well));
   get('well').addEventListener('change', () => { well = wells[Number(get('well').value)]; program = null; made = {}; chosen = null; clearProgram(); merging = null; showFields(); showKept(); get('beside').replaceChildren(); changed(); });
+  get('bases').hidden = bases.length === 0;
+  get('bases').textContent = `Planned over the basis ${bases.map((b) => b.name).join(', then ')}, which the page has inside.`;
   get('units').value = metric ? 'metric' : 'field';
   get('units').addEventListener('change', () => { metric = get('units').value === 'metric'; made = {}; showFields(); changed(); });
   get('look').addEventListener('change', () => { const v = get('look').value; if (v) document.documentElement.dataset.look = v; else delete document.documentElement.dataset.look; });

@@ -39,7 +39,7 @@ function beside(job) {
 }
 
 self.onmessage = ({ data }) => {
-  if (data.module) { engine = makeEngine(data.module); self.postMessage({ ready: true }); return; }
+  if (data.module) { engine = makeEngine(data.module); for (const b of data.bases) engine.stack(b.name, b.text); self.postMessage({ ready: true }); return; }
   try {
     self.postMessage(data.beside ? beside(data) : work(data));
   } catch (error) { // an engine that broke is not asked again

@@ -81,6 +81,24 @@ function besideEachOther(first, second) {
   check(engine.make('changes', 1) === null, 'sides are not cleared');
 }
 
+// ---- bases over what a well names: a file of one's own, and one of ours by its name ----
+function onBases(well) {
+  const own = path.join(folder, 'ours.xml');
+  fs.writeFileSync(own, fs.readFileSync(path.join(source, 'planner/well/basis/texas.xml')));
+  const plain = run('plan', '--json', well).stdout;
+  for (const [word, text] of [[own, fs.readFileSync(own)], ['us-onshore', null]]) {
+    const engine = makeEngine(module_);
+    check(engine.stack(path.basename(word), text) === 'ok', `${word}: is not stacked`);
+    engine.check(fs.readFileSync(well), well);
+    engine.plan();
+    const native = run('plan', '--json', '--basis', word, well).stdout;
+    check(native.equals(Buffer.from(engine.make('json') || '')), `${word}: another program over this basis than the command's`);
+    check(!native.equals(plain), `${word}: changes nothing`);
+  }
+  const engine = makeEngine(module_);
+  check(engine.stack('nowhere', null) === 'refused' && engine.stack('bad.xml', Buffer.from('<basis/>')) === 'refused', 'a bad basis is stacked');
+}
+
 // ---- random wells: texts, counts, codes equal; numbers within 1e-9 ----
 function differs(a, b, at) {
   if (typeof a === 'number' && typeof b === 'number') {
@@ -145,6 +163,7 @@ function refusedFiles() {
 fs.mkdirSync(folder, { recursive: true });
 const wells = fs.readdirSync(path.join(source, 'wells')).filter((f) => f.endsWith('.xml'));
 const same = wells.reduce((sum, file) => sum + shippedWell(path.join(source, 'wells', file)), 0);
+onBases(path.join(source, 'wells/alder-reach.xml'));
 besideEachOther(path.join(source, 'wells/alder-reach.xml'), path.join(source, 'wells/thornback-rise.xml'));
 besideEachOther(path.join(source, 'wells/brackwater-deep.xml'), path.join(source, 'wells/mizzenlow-shelf.xml'));
 check(same > 100, `only ${same} files compared`);

@@ -250,6 +250,25 @@ async function hostile(browser) {
   await page.context().close();
 }
 
+// A basis of one's own goes along, also into a saved copy.
+async function onBasis(browser) {
+  const own = path.join(folder, 'ours.xml'), file = path.join(folder, 'basis.html');
+  const well = path.join(source, 'wells/alder-reach.xml');
+  fs.copyFileSync(path.join(source, 'planner/well/basis/texas.xml'), own);
+  execFileSync(command, ['page', well, '--basis', own, '-o', file]);
+  let page = await open(browser, file);
+  await settled(page, 'a program over a basis');
+  check(await page.evaluate(() => document.getElementById('bases').textContent.includes('ours.xml')), 'the page does not name its basis');
+  const copy = await saved(page, 'page');
+  await page.context().close();
+  page = await open(browser, copy);
+  await settled(page, 'a program over a basis, in a saved copy');
+  check(fs.readFileSync(await saved(page, 'program.json')).equals(execFileSync(command, ['plan', '--json', well, '--basis', own])), 'the page plans otherwise over a basis than the command');
+  await page.context().close();
+  check(spawnSync(command, ['page', well, '--basis', path.join(folder, 'absent.xml'), '-o', path.join(folder, 'never.html')]).status !== 0
+    && !fs.existsSync(path.join(folder, 'never.html')), 'a basis that cannot be read leaves a page');
+}
+
 (async () => {
   fs.mkdirSync(folder, { recursive: true });
   const file = path.join(folder, 'meeting.html');
@@ -257,10 +276,12 @@ async function hostile(browser) {
   check(fs.statSync(file).size <= 900 * 1024, `the page has ${fs.statSync(file).size} bytes`);
   check(spawnSync(command, ['page', path.join(folder, 'absent.xml'), '-o', path.join(folder, 'never.html')]).status === 3
     && !fs.existsSync(path.join(folder, 'never.html')), 'a well that cannot be read leaves a page');
+  check(execFileSync(command, ['page', path.join(source, 'wells/hollinfold.xml')], { maxBuffer: 1 << 24 }).includes('"metric":true}'), 'a metric well is not shown in metric units');
   const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || '/usr/bin/chromium',
     args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'] });
   try {
     await editing(browser, file);
+    await onBasis(browser);
     await hostile(browser);
   } finally { await browser.close(); }
   console.log(failures ? `${failures} failures` : 'the live page does what it should');
