@@ -368,10 +368,14 @@
     return `${Math.floor(sixteenths / 16)}${top ? `-${top}/${base}` : ''}`;
   }
   const ft = (v) => show('length', v === undefined || v === null ? null : v * 0.3048, false);
+  let listed = null; // the findings that stand there, and for how many lines
   function showFindings(answer) {
     const list = get('findings');
-    list.replaceChildren();
     list.classList.remove('stale');
+    const lines = text().split('\n').length;
+    if (listed === `${lines} ${well.file} ${answer.findings}`) return; // as it was: a drag changes no line
+    listed = `${lines} ${well.file} ${answer.findings}`;
+    list.replaceChildren();
     const marked = new Set();
     for (const line of answer.findings.split('\n').filter(Boolean).slice(0, 200)) {
       const [error, at, , ...rest] = line.split('\t');
@@ -466,11 +470,11 @@
   const yOf = (si) => TOP + (BOTTOM - TOP) * si / scale.deep;
   const nice = (span, most) => { const raw = span / most; const ten = 10 ** Math.floor(Math.log10(raw)); return [1, 2, 5, 10].find((k) => k * ten >= raw) * ten; };
 
-  function draw() {
+  function draw(refocus) {
     const list = handles(text());
     if (list.filter((h) => h.x).length < 2) { get('chart').replaceChildren(); add(get('chart'), 'p', {}, 'The pressures of this text cannot be drawn as points.'); nodes = {}; return; }
     if (!held || !scale) scale = scaleOf(list);
-    const focused = document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.key : null;
+    const focused = refocus || (document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.key : null);
     const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
     for (const [k, v] of Object.entries({ viewBox: `0 0 ${W} ${H}`, role: 'group', 'aria-labelledby': 'plot-h', 'aria-describedby': 'plot-hint' })) svg.setAttribute(k, v);
     nodes = {};
@@ -488,7 +492,7 @@
     drawSeats(late);
     for (const h of list) drawHandle(svg, h, h.x ? xOf(h.x.si) : h.kind === 'water' ? RIGHT - 10 : LEFT + 10, yOf(h.y.si), `${h.name}: ${h.x ? `${show('density', h.x.si)} at ` : ''}${show('length', h.y.si)}`);
     get('chart').replaceChildren(svg);
-    if (focused && nodes[focused]) nodes[focused].focus({ preventScroll: true });
+    if (focused && nodes[focused] && !held) nodes[focused].focus({ preventScroll: true }); // while it is dragged, when it is let go
   }
   // The name of a line beside the middle of its longest stretch.
   function nameLine(svg, kind, points) {
@@ -616,10 +620,11 @@
   });
   function release() {
     if (!held) return;
-    const moved = held.moved;
+    const { moved, key } = held;
     held = null;
     merging = null;
-    if (moved) changed(); else draw();
+    if (moved) changed();
+    draw(key);
     showFields();
   }
   get('chart').addEventListener('pointerup', release);
