@@ -14,9 +14,6 @@ enum { MOST_DRAFTS = 32, CURE_DRAFTS = 4 };
  * twice as long, and the last is halved again. */
 #define FIRST_STEP_M 15.0
 
-/* A shorter hole under a fixed shoe is tried again while it leaves less to cure than this part. */
-#define WORTH_IT 0.95
-
 /* A surface string is short where its tail is this part of it. */
 #define MUCH_TAIL (1 / 3.0)
 
@@ -40,9 +37,11 @@ typedef struct search {
     dt_learned learned;
     dt_designed own;                /* strings, unless others keep them */
     double step_m[DT_MOST_LEARNED]; /* of each limit: how far below a failure the next was tried */
-    double excess_pa[DT_MOST_LEARNED]; /* and by how much the rock was broken */
-    dt_program *first;                 /* the first draft, which was not runnable */
-    dt_program *nearest;               /* that with the fewest stoppers; may be the first */
+    double excess_pa[DT_MOST_LEARNED];     /* and by how much the rock was broken, */
+    double failed_base_m[DT_MOST_LEARNED]; /* in a hole down to here */
+    double tail_shoe_m, tail_excess_pa;    /* of the surface shoe that was last sent deeper */
+    dt_program *first;                     /* the first draft, which was not runnable */
+    dt_program *nearest;                   /* that with the fewest stoppers; may be the first */
 } search;
 
 /** Freed with close_search(); NULL: out of memory. */
@@ -157,6 +156,17 @@ static double excess_of(const dt_notice *n)
     return there && borne ? there->value - borne->value : INFINITY;
 }
 
+/** How much shorter a hole under a fixed shoe must be, as the last two that broke the rock have it:
+ * what they break it by falls on a straight line. 0: a shorter hole does not help, or none is left.
+ */
+static double shorter_by(const search *s, size_t at, double top_m, double base_m, double excess_pa)
+{
+    const double fell_pa = s->excess_pa[at] - excess_pa, rose_m = s->failed_base_m[at] - base_m;
+    if (!(fell_pa > 0) || !(rose_m > 0) || !isfinite(fell_pa)) return 0;
+    const double by_m = excess_pa * rose_m / fell_pa;
+    return by_m < base_m - top_m ? by_m : 0;
+}
+
 /** A hole of a string that was drilled in vain: the next one begins deeper or, under a shoe that is
  * fixed, ends higher. false: nothing can be learned. */
 static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
@@ -181,17 +191,18 @@ static bool learn_limit(search *s, const dt_program *p, const dt_notice *n)
         const dt_job_limit *l = &k->limits[at];
         if (top_m < l->top_m - SAME_DEPTH_M && base_m > l->base_m + SAME_DEPTH_M)
             return false; /* it was kept all the same */
-        const bool stepped = s->step_m[at] > 1.5 * first_step(s->well);
-        if (under_fixed && stepped && !(excess_pa < WORTH_IT * s->excess_pa[at])) return false;
         if (!under_fixed) s->step_m[at] *= 2;
     }
     dt_job_limit *limit = &k->limits[at];
-    s->excess_pa[at] = excess_pa;
-    double higher_m = BASE_SLACK_M;
+    double higher_m = s->step_m[at] - BASE_SLACK_M;
     if (under_fixed && before != DT_NO_INDEX) {
-        higher_m = s->step_m[at];
+        const double by_m = shorter_by(s, at, top_m, base_m, excess_pa);
+        /* no shorter hole of this size does: none of it is tried again under this shoe */
+        higher_m = by_m > 0 ? fmax(s->step_m[at], by_m) : base_m - top_m;
         s->step_m[at] *= 2;
     }
+    s->excess_pa[at] = excess_pa;
+    s->failed_base_m[at] = base_m;
     limit->top_m = top_m + s->step_m[at];
     limit->base_m = fmin(limit->base_m, base_m - higher_m);
     set_failure(limit, top_m, n);
@@ -230,14 +241,11 @@ static bool too_heavy_at_rest(const dt_program *p, const dt_notice *n)
     return slurries_at_rest(p, c, c->tight.tvd_m) > c->tight.fracture_pa;
 }
 
-/** The heavy tail of the surface string's cement stands on rock that it breaks: the shoe goes down
- * until light lead stands there. false: it stands there already, or the shoe is fixed. */
-static bool learn_tail(search *s, const dt_program *p, const dt_notice *n)
+/** Where the surface shoe must stand for light lead, and not the heavy tail, to stand on the rock
+ * that breaks. 0: it does already. */
+static double below_tail(const dt_program *p)
 {
-    if (n->code != DT_NOTICE_CEMENT_BREAKS_FORMATION || n->string != 1 || dt_shoe_is_fixed(p, 1))
-        return false;
     const dt_cement *c = &p->jobs[1].cement;
-    double *least_m = &s->learned.known.jobs.surface_least_m;
     double tail_top_m = INFINITY, base_md_m = -INFINITY;
     for (size_t i = 0; i < c->part_count; ++i) {
         if (c->parts[i].base_md_m <= base_md_m) continue;
@@ -246,11 +254,35 @@ static bool learn_tail(search *s, const dt_program *p, const dt_notice *n)
     }
     /* a long string has light lead above its tail as it is */
     const double shoe_m = p->seats.items[1].shoe_m, ground_m = dt_well_ground_m(p->well);
-    if (shoe_m - tail_top_m < MUCH_TAIL * (shoe_m - ground_m)) return false;
-    const double deeper_m = shoe_m + c->tight.tvd_m - tail_top_m;
-    if (!(tail_top_m < c->tight.tvd_m - SAME_DEPTH_M)) return false;
+    if (shoe_m - tail_top_m < MUCH_TAIL * (shoe_m - ground_m)) return 0;
+    if (!(tail_top_m < c->tight.tvd_m - SAME_DEPTH_M)) return 0;
+    return shoe_m + c->tight.tvd_m - tail_top_m;
+}
+
+/** How deep the surface shoe must stand where going deeper has helped before: what its cement
+ * breaks the rock by falls on a straight line. 0: it has not, or so deep that it would be another
+ * string. */
+static double further_down(const search *s, double shoe_m, double excess_pa)
+{
+    const double went_m = shoe_m - s->tail_shoe_m, fell_pa = s->tail_excess_pa - excess_pa;
+    if (!(s->tail_shoe_m > 0) || !(went_m > 0) || !(fell_pa > 0) || !isfinite(fell_pa)) return 0;
+    const double by_m = fmax(excess_pa * went_m / fell_pa, first_step(s->well));
+    return by_m < shoe_m - dt_well_ground_m(s->well) ? shoe_m + by_m : 0;
+}
+
+/** The cement of the surface string breaks the rock that its heavy tail stands on: the shoe goes
+ * down. false: that does not help, or the shoe is fixed. */
+static bool learn_tail(search *s, const dt_program *p, const dt_notice *n)
+{
+    if (n->code != DT_NOTICE_CEMENT_BREAKS_FORMATION || n->string != 1 || dt_shoe_is_fixed(p, 1))
+        return false;
+    const double excess_pa = excess_of(n), shoe_m = p->seats.items[1].shoe_m;
+    double *least_m = &s->learned.known.jobs.surface_least_m;
+    const double deeper_m = fmax(below_tail(p), further_down(s, shoe_m, excess_pa));
     if (deeper_m <= *least_m + SAME_DEPTH_M || deeper_m > s->well->objective_m - 1) return false;
     *least_m = deeper_m;
+    s->tail_shoe_m = shoe_m;
+    s->tail_excess_pa = excess_pa;
     return true;
 }
 
