@@ -12,6 +12,8 @@ static dt_catalogue catalogue;
 /** Wells looked at: more of them at full speed. */
 #define WELLS (DT_FULL_SPEED ? 40u : 5u)
 #define SEED  11
+/** Wells planned as a whole, each five times. */
+#define PLANNED (DT_FULL_SPEED ? 40u : 2u)
 
 /** One change of a text, in place of it: malloc'ed, or NULL where this well has nothing of it. */
 typedef char *change(const char *text, uint64_t features);
@@ -218,6 +220,95 @@ static void less_room_never_fewer_strings(void **state)
     assert_true(more[0] > 0);
 }
 
+/* ---- whole programs ---- */
+
+/** Strings of the plan of a well that can be run as a whole; SIZE_MAX without one. */
+static size_t strings_of_plan(const dt_well *well)
+{
+    dt_program *p = NULL;
+    dt_refusal refusal = {0};
+    const dt_status status = dt_program_plan(well, &catalogue, &p, &refusal);
+    assert_true(status == DT_OK || status == DT_E_NONE || status == DT_E_INPUT);
+    const size_t count = p && dt_program_runnable(p) ? p->count : SIZE_MAX;
+    dt_program_free(p);
+    dt_refusal_free(&refusal);
+    return count;
+}
+
+static void smaller_completion(dt_well *well)
+{
+    well->min_pipe_od_m *= 0.75;
+}
+
+static void shallower_fresh_water(dt_well *well)
+{
+    well->fresh_water_m -= 0.25 * (well->fresh_water_m - dt_well_ground_m(well));
+}
+
+static void lower_factors(dt_well *well)
+{
+    dt_design *d = &well->design;
+    d->burst *= 0.9;
+    d->collapse *= 0.9;
+    d->tension *= 0.9;
+    d->triaxial *= 0.9;
+}
+
+static void stronger_rock(dt_well *well)
+{
+    for (size_t i = 0; i < well->fracture.count; ++i)
+        ((dt_curve_point *)well->fracture.points)[i].emw_kgm3 *= 1.01;
+}
+
+/** Where less is asked a program that could be run still can, with no string more. Not of wells
+ * that want their shoes as deep as can be: that asks more of stronger rock. */
+static void less_asked_never_closes_less(void **state)
+{
+    (void)state;
+    static const struct {
+        void (*ask)(dt_well *);
+        const char *words;
+    } less[] = {{smaller_completion, "a smaller completion"},
+                {shallower_fresh_water, "shallower fresh water"},
+                {lower_factors, "lower design factors"},
+                {stronger_rock, "stronger rock"}};
+    size_t looked_at[4] = {0}, worse = 0;
+    for (uint64_t i = 0; i < PLANNED; ++i) {
+        uint64_t features = 0;
+        char *text = random_well(SEED + 1, i, &features);
+        assert_non_null(text);
+        if (features >> FEATURE_DEEPEST & 1) {
+            free(text);
+            continue;
+        }
+        dt_report report;
+        dt_well *well = NULL;
+        assert_int_equal(dt_report_init(&report, "well"), DT_OK);
+        size_t before = SIZE_MAX;
+        if (dt_well_parse(text, strlen(text), &report, &well) == DT_OK)
+            before = strings_of_plan(well);
+        dt_well_free(well);
+        for (size_t k = 0; k < 4 && before < SIZE_MAX; ++k) {
+            if (k == 3 && (features >> FEATURE_METHOD & 1)) continue;
+            assert_int_equal(dt_well_parse(text, strlen(text), &report, &well), DT_OK);
+            less[k].ask(well);
+            const size_t after = strings_of_plan(well);
+            ++looked_at[k];
+            if (after > before) {
+                print_error("random well %d: %zu strings, with %s %zu\n", (int)i, before,
+                            less[k].words, after);
+                ++worse;
+            }
+            dt_well_free(well);
+        }
+        dt_report_free(&report);
+        free(text);
+    }
+    for (size_t k = 0; k < 4; ++k)
+        assert_true(looked_at[k] > 0);
+    assert_int_equal(worse, 0);
+}
+
 int main(void)
 {
     if (dt_catalogue_load(&catalogue) != DT_OK) return EXIT_FAILURE;
@@ -227,6 +318,7 @@ int main(void)
         cmocka_unit_test(order_of_intervals),
         cmocka_unit_test(prices_doubled),
         cmocka_unit_test(less_room_never_fewer_strings),
+        cmocka_unit_test(less_asked_never_closes_less),
     };
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     dt_catalogue_free(&catalogue);
