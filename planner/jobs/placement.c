@@ -323,8 +323,10 @@ dt_tight_spot placement_tight(const placement *p, int rate, dt_tight_spot *bares
     if (barest) *barest = (dt_tight_spot){.fracture_pa = INFINITY};
     for (size_t i = 0; i < p->node_count; ++i) {
         const size_t exposed_at = p->nodes[i].exposed;
-        if (exposed_at == DT_NO_INDEX) bend_md_m = p->nodes[i].md_m;
-        if (exposed_at == DT_NO_INDEX) continue;
+        if (exposed_at == DT_NO_INDEX) {
+            bend_md_m = p->nodes[i].md_m;
+            continue;
+        }
         const dt_tight_spot at = spot_at(p, i, rate);
         const dt_exposed *rock = &p->job->exposed[exposed_at];
         /* a bend at a look but for the last digit is none between looks */

@@ -126,7 +126,7 @@ static void contingency_begin(const dt_program *p, contingency *c)
 }
 
 dt_fate dt_carried_in(const dt_program *p, const dt_carried *c, const dt_window *window,
-                          dt_drawn_cost *out)
+                      dt_drawn_cost *out)
 {
     const size_t k = failing_hole(c, window);
     *out = (dt_drawn_cost){.cost = p->bill.total};
