@@ -65,26 +65,26 @@ static int plan(const dt_well *well, const dt_catalogue *catalogue, dt_program *
     dt_refusal *refusal = NULL;
     dt_status status = dt_plan(well, catalogue, program, &refusal);
     dt_text why = {0};
-    if (refusal && dt_refusal_text(refusal, DT_DISPLAY_FIELD, &why) == DT_OK)
+    if (refusal && dt_refusal_text(refusal, dt_well_display(well), &why) == DT_OK)
         fprintf(stderr, "%s\n", why.bytes);
     dt_text_free(&why);
     dt_refusal_close(refusal);
     return status == DT_OK ? DONE : failed("planning", status);
 }
 
-static int print_string(const dt_program *program, size_t index)
+static int print_string(const dt_program *program, size_t index, dt_display display)
 {
     dt_string_view string;
     dt_status status = dt_program_string_view(program, index, &string);
     if (status != DT_OK) return failed("strings", status);
     char size[24], shoe[48];
     dt_inch_text(string.od_m, size, sizeof size);
-    dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, string.shoe_md_m, shoe, sizeof shoe);
+    dt_display_text(display, DT_KIND_LENGTH, string.shoe_md_m, shoe, sizeof shoe);
     printf("%s in %s, %s, shoe at %s MD", size, string.name, dt_string_type_text(string.type),
            shoe);
     if (!isnan(string.mud_kgm3)) {
         char mud[48];
-        dt_display_text(DT_DISPLAY_FIELD, DT_KIND_DENSITY, string.mud_kgm3, mud, sizeof mud);
+        dt_display_text(display, DT_KIND_DENSITY, string.mud_kgm3, mud, sizeof mud);
         printf(", drilled with %s", mud);
     }
     printf("\n");
@@ -93,8 +93,8 @@ static int print_string(const dt_program *program, size_t index)
         status = dt_program_section_view(program, index, s, &section);
         if (status != DT_OK) return failed("sections", status);
         char base[48], weight[48];
-        dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LENGTH, section.base_md_m, base, sizeof base);
-        dt_display_text(DT_DISPLAY_FIELD, DT_KIND_LINEAR_MASS, section.pipe.weight_kgm, weight,
+        dt_display_text(display, DT_KIND_LENGTH, section.base_md_m, base, sizeof base);
+        dt_display_text(display, DT_KIND_LINEAR_MASS, section.pipe.weight_kgm, weight,
                         sizeof weight);
         printf("    to %s: %s %s %s", base, weight, section.pipe.grade,
                dt_thread_text(section.thread));
@@ -107,11 +107,11 @@ static int print_string(const dt_program *program, size_t index)
     return DONE;
 }
 
-static int print(const dt_program *program)
+static int print(const dt_program *program, dt_display display)
 {
     int code = DONE;
     for (size_t n = 0; code == DONE && n < dt_program_strings(program); ++n)
-        code = print_string(program, dt_program_at(program, n));
+        code = print_string(program, dt_program_at(program, n), display);
     dt_totals totals;
     dt_program_totals(program, &totals);
     printf("%zu strings, %.1f t of steel, %.1f days\n", totals.strings, totals.steel_kg / 1000,
@@ -119,7 +119,7 @@ static int print(const dt_program *program)
     if (!dt_program_runnable(program)) printf("NOT RUNNABLE: one or more lines below say why\n");
     for (size_t i = 0; code == DONE && i < totals.notices; ++i) {
         dt_text text = {0};
-        dt_status status = dt_notice_text(dt_program_notice(program, i), DT_DISPLAY_FIELD, &text);
+        dt_status status = dt_notice_text(dt_program_notice(program, i), display, &text);
         if (status == DT_OK)
             printf("- %s\n", text.bytes);
         else
@@ -129,10 +129,10 @@ static int print(const dt_program *program)
     return code;
 }
 
-static int draw(const dt_program *program, const char *path)
+static int draw(const dt_program *program, dt_display display, const char *path)
 {
     dt_text svg = {0};
-    dt_status status = dt_draw_schematic_form(program, DT_FORM_PAGE, DT_DISPLAY_FIELD, &svg);
+    dt_status status = dt_draw_schematic_form(program, DT_FORM_PAGE, display, &svg);
     if (status != DT_OK) return failed("drawing", status);
     FILE *file = fopen(path, "wb");
     bool good = file && fwrite(svg.bytes, 1, svg.size, file) == svg.size;
@@ -157,8 +157,8 @@ int main(int argc, char **argv)
         if (status != DT_OK) code = failed("the catalogue", status);
     }
     if (code == DONE) code = plan(well, catalogue, &program);
-    if (code == DONE) code = print(program);
-    if (code == DONE) code = draw(program, argv[2]);
+    if (code == DONE) code = print(program, dt_well_display(well));
+    if (code == DONE) code = draw(program, dt_well_display(well), argv[2]);
     dt_program_free(program); /* before what it was made of */
     dt_catalogue_close(catalogue);
     dt_well_free(well);

@@ -85,33 +85,35 @@ void dt_designed_free(dt_designed *designed)
     *designed = (dt_designed){0};
 }
 
-/** Is all that is kept of this well? If not it is forgotten. false: out of memory, nothing is. */
-static bool turn_to(dt_designed *designed, const dt_well *well, const dt_catalogue *catalogue)
+/** Makes all that is kept be of this well: what is of another is forgotten. DT_OK; DT_E_MEMORY. */
+static dt_status turn_to(dt_designed *designed, const dt_well *well, const dt_catalogue *catalogue)
 {
     dt_well *stripped = malloc(sizeof *stripped);
-    if (!stripped) return false;
+    if (!stripped) return DT_E_MEMORY;
     strip(well, stripped);
     if (designed->well && designed->catalogue == catalogue &&
         memcmp(designed->well, stripped, sizeof *stripped) == 0) {
         free(stripped);
-        return true;
+        return DT_OK;
     }
     dt_designed_free(designed);
     designed->well = stripped;
     designed->catalogue = catalogue;
     designed->slots = calloc(SLOTS, sizeof *designed->slots);
-    return designed->slots != NULL;
+    return designed->slots ? DT_OK : DT_E_MEMORY;
 }
 
-bool dt_designed_find(dt_designed *designed, const dt_well *well, const dt_catalogue *catalogue,
-                      const dt_design_key *key, dt_status *status, dt_design_choice *out)
+dt_status dt_designed_find(dt_designed *designed, const dt_well *well,
+                           const dt_catalogue *catalogue, const dt_design_key *key,
+                           dt_status *status, dt_design_choice *out)
 {
-    if (!turn_to(designed, well, catalogue)) return false;
+    const dt_status turned = turn_to(designed, well, catalogue);
+    if (turned != DT_OK) return turned;
     const struct dt_designed_string *s = designed->slots[slot_of(designed, key, hash_of(key))];
-    if (!s) return false;
+    if (!s) return DT_E_NONE;
     *status = s->status;
     if (s->status == DT_OK) *out = s->choice;
-    return true;
+    return DT_OK;
 }
 
 dt_status dt_designed_keep(dt_designed *designed, const dt_design_key *key, dt_status status,

@@ -22,10 +22,11 @@ void dt_design_key_add(dt_design_key *key, const void *bytes, size_t size);
 /** Empties it. */
 void dt_design_key_free(dt_design_key *key);
 
-/** What was found for the key, DT_OK with *out or DT_E_NONE in *status. false: it was not asked for
- * yet. */
-bool dt_designed_find(dt_designed *designed, const dt_well *well, const dt_catalogue *catalogue,
-                      const dt_design_key *key, dt_status *status, dt_design_choice *out);
+/** What was found for the key: DT_OK, with DT_OK and *out or DT_E_NONE in *status. DT_E_NONE: it
+ * was not asked for yet; DT_E_MEMORY. */
+dt_status dt_designed_find(dt_designed *designed, const dt_well *well,
+                           const dt_catalogue *catalogue, const dt_design_key *key,
+                           dt_status *status, dt_design_choice *out);
 
 /** Keeps what was found, as long as there is room. DT_OK or DT_E_MEMORY. */
 dt_status dt_designed_keep(dt_designed *designed, const dt_design_key *key, dt_status status,

@@ -97,7 +97,6 @@ double dt_string_load_gas(const dt_string_load *load)
     if (!load->pressures_apply) return NAN;
     double gas_pa = NAN;
     if (load->runs[DT_LOAD_BURST_GAS]) gas_pa = load->surface_pressure_pa;
-    if (load->runs[DT_LOAD_BURST_INFLUX]) gas_pa = fmax(gas_pa, load->influx_surface_pa);
     if (load->wall_when_finished) gas_pa = fmax(gas_pa, load->leak_pa);
     return gas_pa + load->gas_gradient_kgm3 * g * load->top_tvd_m;
 }
@@ -849,10 +848,11 @@ dt_status dt_string_design_choose(dt_string_design *d, double drift_m, const dt_
     dt_designed *designed = d->site.designed;
     if (!designed) return choose(d, drift_m, h, out);
     dt_design_key key = {0};
-    dt_status status = DT_E_MEMORY;
+    dt_status status = DT_E_MEMORY, found = DT_E_MEMORY;
     write_key(d, drift_m, h, &key);
-    if (!key.failed &&
-        !dt_designed_find(designed, d->load.well, d->site.catalogue, &key, &status, out)) {
+    if (!key.failed)
+        found = dt_designed_find(designed, d->load.well, d->site.catalogue, &key, &status, out);
+    if (found == DT_E_NONE) {
         status = choose(d, drift_m, h, out);
         if ((status == DT_OK || status == DT_E_NONE) &&
             dt_designed_keep(designed, &key, status, out) != DT_OK)

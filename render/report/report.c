@@ -480,6 +480,7 @@ dt_status dt_write_report(const dt_program *program, const dt_comparison *compar
     if (status == DT_OK) status = convert_source(&page);
     if (status == DT_OK) status = dt_json_program(page.program, &page.json);
     if (status == DT_OK) status = make_drawings(&page);
+    if (status == DT_OK) status = dt_page_split_review(&page);
     if (status == DT_OK) {
         dt_html_begin(&page.html, "en");
         write_head(&page);

@@ -685,7 +685,7 @@ void dt_section_stoppers(dt_page *page)
     dt_html_close(html);
 }
 
-/** About how many lines a notice takes, so many characters each. */
+/** About how many lines a notice takes, so many characters each. 0: out of memory. */
 static size_t lines_of(const dt_page *page, size_t index, size_t across)
 {
     const dt_notice *n = &page->program->notices.items[index];
@@ -701,31 +701,42 @@ static size_t lines_of(const dt_page *page, size_t index, size_t across)
  * string three with its line below, or one a section. Were the estimate too large, the list would
  * reach into the next page, so it is a cautious one.
  */
-static size_t lines_beside(const dt_page *page)
+static dt_status lines_beside(const dt_page *page, size_t *out)
 {
     enum { ROOM = 47, ACROSS = 95, STOPPERS_HEAD = 5 };
     size_t taken = dt_wants_stoppers(page) ? STOPPERS_HEAD : 0;
-    for (size_t i = 0; i < page->program->notices.count; ++i)
-        if (dt_notice_gravity(page->program->notices.items[i].code) == DT_STOPPER)
-            taken += lines_of(page, i, ACROSS);
+    for (size_t i = 0; i < page->program->notices.count; ++i) {
+        if (dt_notice_gravity(page->program->notices.items[i].code) != DT_STOPPER) continue;
+        const size_t lines = lines_of(page, i, ACROSS);
+        if (lines == 0) return DT_E_MEMORY;
+        taken += lines;
+    }
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         const size_t sections = dt_page_item(page, i)->string->section_count;
         taken += 1 + (sections > 2 ? sections : 2);
     }
-    return taken < ROOM ? ROOM - taken : 0;
+    *out = taken < ROOM ? ROOM - taken : 0;
+    return DT_OK;
 }
 
-/** How many notices of the review stand on the first page. */
-static size_t count_beside(const dt_page *page, const dt_review *review)
+dt_status dt_page_split_review(dt_page *page)
 {
     enum { ASIDE = 46 };
-    size_t room = lines_beside(page), count = 0;
-    for (; count < review->count; ++count) {
-        const size_t lines = lines_of(page, review->order[count], ASIDE);
-        if (lines > room) break;
+    dt_review review;
+    size_t room = 0, count = 0;
+    dt_status status = lines_beside(page, &room);
+    if (status == DT_OK) status = dt_review_make(page->program, &review);
+    if (status != DT_OK) return status;
+    for (; count < review.count; ++count) {
+        const size_t lines = lines_of(page, review.order[count], ASIDE);
+        if (lines == 0) status = DT_E_MEMORY;
+        if (lines == 0 || lines > room) break;
         room -= lines;
     }
-    return count;
+    page->review_beside = count;
+    page->more_review = count < review.count;
+    dt_review_free(&review);
+    return status;
 }
 
 static void write_review(dt_page *page, bool beside)
@@ -736,14 +747,14 @@ static void write_review(dt_page *page, bool beside)
         html->status = DT_E_MEMORY;
         return;
     }
-    const size_t split = count_beside(page, &review);
+    const size_t split = page->review_beside;
     const size_t first = beside ? 0 : split, end = beside ? split : review.count;
     if (review.count == 0) dt_html_element(html, "p", NULL, "None.");
     if (first < end) dt_html_open_class(html, "ul", "notices");
     for (size_t i = first; i < end; ++i)
         write_notice(page, review.order[i]);
     if (first < end) dt_html_close(html);
-    if (beside && split < review.count) {
+    if (beside && page->more_review) {
         dt_html_open(html, "p");
         dt_html_open(html, "a");
         dt_html_attribute(html, "href", "#more-review");
@@ -762,11 +773,7 @@ void dt_section_review(dt_page *page)
 
 bool dt_wants_review(const dt_page *page)
 {
-    dt_review review;
-    if (dt_review_make(page->program, &review) != DT_OK) return true; /* the section says so */
-    const bool more = count_beside(page, &review) < review.count;
-    dt_review_free(&review);
-    return more;
+    return page->more_review;
 }
 
 void dt_section_assumed(dt_page *page)

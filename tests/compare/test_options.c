@@ -1140,7 +1140,7 @@ static void colliding_wishes_are_named_and_no_others(void **state)
     dt_options o;
     dt_refusal refusal;
     assert_int_equal(dt_options_search(&c.well, &catalogue, &o, &refusal), DT_E_NONE);
-    assert_non_null(strstr(told_refusal(&refusal), "these wishes together"));
+    assert_non_null(strstr(told_refusal(&refusal), "these limits together"));
     assert_non_null(strstr(told_refusal(&refusal), "Without any one of them there is a program"));
     dt_refusal_free(&refusal);
     dt_catalogue_free(&catalogue);

@@ -230,8 +230,8 @@ static void stoppers_stand_above_the_table(void **state)
     const char *first = must_find(head, "  surface: the pinned pipe fails collapse");
     const char *second = must_find(head, "  production: the pinned pipe fails collapse");
     assert_true(first < second && second < table);
-    assert_true(must_find(head, "(well file line 23)") < second);
-    assert_true(must_find(head, "(well file line 24)") < table);
+    assert_true(must_find(head, "file line 23)") < second);
+    assert_true(must_find(head, "file line 24)") < table);
     dt_text_free(&text);
     forget(&p);
     plan(LAND, &p);

@@ -363,10 +363,8 @@ void loads_make(const context *c, size_t i, loads *out)
     }
     for (size_t k = 0; k < l.hole_count; ++k)
         look_at_hole(&l, k);
-    /* what may stand at its top: the gas of the kick, the influx, and of the finished well's leak
-     */
+    /* what may stand at its top: the gas of the kick, and of the finished well's leak */
     double gas = l.runs[DT_LOAD_BURST_GAS] ? l.surface_pa : NAN;
-    if (l.runs[DT_LOAD_BURST_INFLUX]) gas = fmax(gas, l.bubble_pa);
     if (l.wall) gas = fmax(gas, l.leak_pa);
     l.tight = slow_tight_asked(w, gas + loads_column(l.gas, 0, l.top_tvd));
     *out = l;
