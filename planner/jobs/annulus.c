@@ -120,6 +120,12 @@ static dt_status collect_depths(builder *b)
     return DT_OK;
 }
 
+/** Bore of the pipe that a string is run on. */
+static double landing_id(const builder *b)
+{
+    return dt_custom_or(b->well, b->well->running.landing_id_m, DT_CUSTOM_LANDING_ID);
+}
+
 static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m)
 {
     const dt_running_wishes *wishes = &b->well->running;
@@ -131,8 +137,7 @@ static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m
                          : dt_custom_or(b->well, wishes->landing_kgm, DT_CUSTOM_LANDING_WEIGHT);
     piece.pipe_od_m =
         own ? own->pipe->od_m : dt_custom_or(b->well, wishes->landing_od_m, DT_CUSTOM_LANDING_OD);
-    piece.pipe_id_m =
-        own ? own->pipe->id_m : dt_custom_or(b->well, wishes->landing_id_m, DT_CUSTOM_LANDING_ID);
+    piece.pipe_id_m = own ? own->pipe->id_m : landing_id(b);
     piece.open = round == NULL;
     if (round) {
         piece.outer_top_m = piece.outer_base_m = round->pipe->id_m;
@@ -156,8 +161,7 @@ static dt_annulus_piece make_piece(builder *b, double top_md_m, double base_md_m
 static double above_id(const builder *b)
 {
     const bool hangs = b->out->string_top_md_m > b->out->pieces[0].top_md_m - SAME_DEPTH_M;
-    return hangs ? dt_custom_or(b->well, b->well->running.landing_id_m, DT_CUSTOM_LANDING_ID)
-                 : b->out->pieces[0].pipe_id_m;
+    return hangs ? landing_id(b) : b->out->pieces[0].pipe_id_m;
 }
 
 /** The log is straight between readings: narrowest at one of them or at an end of the hole. */

@@ -81,9 +81,8 @@ typedef enum dt_cement_repair {
 
 typedef struct dt_cement {
     unsigned repairs; /* bits of dt_cement_repair */
-    bool lead_chosen; /* the lead is the heaviest customary one that the rock withstands, or the
-                       * lightest
-                       */
+    bool lead_chosen; /* the lead is the heaviest customary one that the rock withstands, or else
+                         the lightest */
     bool cemented;    /* false: nothing below is set but rule */
     dt_cement_rule rule;
     double top_md_m, top_tvd_m;

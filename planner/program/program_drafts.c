@@ -156,14 +156,19 @@ static double excess_of(const dt_notice *n)
     return there && borne ? there->value - borne->value : INFINITY;
 }
 
-/** How much shorter a hole under a fixed shoe must be, as the last two that broke the rock have it:
- * what they break it by falls on a straight line. 0: a shorter hole does not help, or none is left.
- */
+/** How much further a shoe must move that has moved so far, as the last two drafts that broke the
+ * rock have it: what they break it by falls on a straight line. 0: moving does not help. */
+static double move_on(double moved_m, double before_pa, double excess_pa)
+{
+    const double fell_pa = before_pa - excess_pa;
+    return fell_pa > 0 && moved_m > 0 && isfinite(fell_pa) ? excess_pa * moved_m / fell_pa : 0;
+}
+
+/** How much shorter a hole under a fixed shoe must be. 0: a shorter hole does not help, or none is
+ * left. */
 static double shorter_by(const search *s, size_t at, double top_m, double base_m, double excess_pa)
 {
-    const double fell_pa = s->excess_pa[at] - excess_pa, rose_m = s->failed_base_m[at] - base_m;
-    if (!(fell_pa > 0) || !(rose_m > 0) || !isfinite(fell_pa)) return 0;
-    const double by_m = excess_pa * rose_m / fell_pa;
+    const double by_m = move_on(s->failed_base_m[at] - base_m, s->excess_pa[at], excess_pa);
     return by_m < base_m - top_m ? by_m : 0;
 }
 
@@ -259,14 +264,14 @@ static double below_tail(const dt_program *p)
     return shoe_m + c->tight.tvd_m - tail_top_m;
 }
 
-/** How deep the surface shoe must stand where going deeper has helped before: what its cement
- * breaks the rock by falls on a straight line. 0: it has not, or so deep that it would be another
- * string. */
+/** How deep the surface shoe must stand where going deeper has helped before. 0: it has not, or so
+ * deep that it would be another string. */
 static double further_down(const search *s, double shoe_m, double excess_pa)
 {
-    const double went_m = shoe_m - s->tail_shoe_m, fell_pa = s->tail_excess_pa - excess_pa;
-    if (!(s->tail_shoe_m > 0) || !(went_m > 0) || !(fell_pa > 0) || !isfinite(fell_pa)) return 0;
-    const double by_m = fmax(excess_pa * went_m / fell_pa, first_step(s->well));
+    if (!(s->tail_shoe_m > 0)) return 0;
+    double by_m = move_on(shoe_m - s->tail_shoe_m, s->tail_excess_pa, excess_pa);
+    if (by_m <= 0) return 0;
+    by_m = fmax(by_m, first_step(s->well));
     return by_m < shoe_m - dt_well_ground_m(s->well) ? shoe_m + by_m : 0;
 }
 

@@ -19,14 +19,9 @@ typedef struct drawn {
     dt_section *sections; /* of all strings */
 } drawn;
 
-static size_t all_strings(const dt_program *p)
-{
-    return p->seats.count + p->seats.tieback_count;
-}
-
 static dt_status copy_parts(const dt_program *p, drawn *d)
 {
-    const size_t strings = all_strings(p);
+    const size_t strings = dt_program_strings(p);
     size_t sections = 0;
     for (size_t i = 0; i < strings; ++i)
         sections += p->strings.items[i].section_count;
@@ -70,7 +65,7 @@ static dt_status drawn_begin(const dt_program *p, const dt_window *window, drawn
 static void drawn_free(drawn *d)
 {
     dt_program *own = &d->program;
-    for (size_t i = 0; own->jobs && i < all_strings(own); ++i)
+    for (size_t i = 0; own->jobs && i < dt_program_strings(own); ++i)
         dt_cement_free(&own->jobs[i].cement);
     free(own->jobs);
     dt_notices_free(&own->notices);
@@ -93,7 +88,7 @@ static dt_status hold_strings(const dt_program *p, drawn *d, dt_stage_breaks *ou
 {
     dt_program *own = &d->program;
     dt_screen screens[16];
-    for (size_t i = 0; i < all_strings(p); ++i) {
+    for (size_t i = 0; i < dt_program_strings(p); ++i) {
         dt_string *string = &own->strings.items[i];
         dt_string_load load;
         if (string->section_count > COUNT_OF(screens)) return DT_E_DOMAIN;
@@ -124,7 +119,7 @@ static dt_status press_on_rock(drawn *d, dt_stage_breaks *out)
     dt_program *own = &d->program;
     dt_status status = dt_program_jobs_on_rock(own);
     if (status != DT_OK) return status;
-    for (size_t i = 0; i < all_strings(own); ++i)
+    for (size_t i = 0; i < dt_program_strings(own); ++i)
         dt_program_note_job(own, i);
     if (own->notices.failed) return DT_E_MEMORY;
     for (size_t i = 0; i < own->notices.count; ++i) {
