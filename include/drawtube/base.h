@@ -98,7 +98,9 @@ typedef enum dt_parse {
 
 /**
  * Reads "12.4 ppg" (white space between number and unit optional, decimal point
- * always '.', whatever the locale; no digit grouping; no hexadecimal, no NaN).
+ * always '.', whatever the locale; no digit grouping; no hexadecimal, no NaN). Units are read as
+ * people write them, in any case ("PPG", "lb/gal", "feet"); a diameter may have a fraction of
+ * an inch ("9-5/8 in").
  * @param[out] si  value in the SI unit of the kind; untouched unless DT_PARSE_OK.
  */
 DT_API dt_parse dt_quantity_parse(const char *text, dt_kind kind, double *si);

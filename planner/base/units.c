@@ -150,19 +150,11 @@ const dt_unit *dt_unit_table(size_t *count)
     return UNITS;
 }
 
-/** As dt_unit_find(), for a symbol that is not NUL-terminated. */
-static const dt_unit *unit_find_slice(dt_kind kind, const char *symbol, size_t length)
-{
-    for (size_t i = 0; i < COUNT_OF(UNITS); ++i)
-        if (UNITS[i].kind == kind && strlen(UNITS[i].symbol) == length &&
-            memcmp(UNITS[i].symbol, symbol, length) == 0)
-            return &UNITS[i];
-    return NULL;
-}
-
 const dt_unit *dt_unit_find(dt_kind kind, const char *symbol)
 {
-    return unit_find_slice(kind, symbol, strlen(symbol));
+    for (size_t i = 0; i < COUNT_OF(UNITS); ++i)
+        if (UNITS[i].kind == kind && strcmp(UNITS[i].symbol, symbol) == 0) return &UNITS[i];
+    return NULL;
 }
 
 const char *dt_unit_choices(dt_kind kind)
@@ -185,6 +177,90 @@ static bool is_letter(char c)
 {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
+
+/* ---- units as people write them ---- */
+
+static const struct {
+    dt_kind kind;
+    const char *theirs, *ours;
+} SPELLINGS[] = {
+#define DT_SPELLING(kind, theirs, ours) {kind, theirs, ours},
+#include "spellings.def"
+#undef DT_SPELLING
+};
+
+/* Signs that word processors and keyboards put into units, and what they stand for. */
+static const struct {
+    const char *sign, *plain;
+} SIGNS[] = {{"\xC2\xB2", "2"},     {"\xC2\xB3", "3"},      {"\xC2\xB7", "."},
+             {"\xC2\xB0", "deg"},   {"\xE2\x80\xB2", "'"},  {"\xE2\x80\xB3", "\""},
+             {"\xE2\x80\x99", "'"}, {"\xE2\x80\x9D", "\""}, {"\xE2\x8B\x85", "."},
+             {"\xC2\xA0", ""},      {"\xE2\x80\xAF", ""}};
+
+enum { LONGEST_UNIT = 24 };
+
+/** The sign at the begin of a text, and its bytes; NULL: none. */
+static const char *sign_at(const char *text, size_t left, size_t *bytes)
+{
+    for (size_t i = 0; i < COUNT_OF(SIGNS); ++i) {
+        *bytes = strlen(SIGNS[i].sign);
+        if (*bytes <= left && memcmp(text, SIGNS[i].sign, *bytes) == 0) return SIGNS[i].plain;
+    }
+    return NULL;
+}
+
+/* tolower() follows the locale; a file's meaning must not. */
+static char lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/** In small letters, without blanks and a full stop at the end; false: too long for any unit. */
+static bool plain_unit(const char *text, size_t length, char out[LONGEST_UNIT + 1])
+{
+    size_t used = 0;
+    for (size_t at = 0; at < length;) {
+        size_t bytes = 1;
+        const char *sign = sign_at(text + at, length - at, &bytes);
+        const char one[2] = {lower(text[at]), '\0'};
+        const char *put = sign ? sign : is_blank(text[at]) ? "" : one;
+        if (!sign) bytes = 1;
+        if (used + strlen(put) > LONGEST_UNIT) return false;
+        memcpy(out + used, put, strlen(put));
+        used += strlen(put);
+        at += bytes;
+    }
+    if (used > 1 && out[used - 1] == '.') --used;
+    out[used] = '\0';
+    return used > 0;
+}
+
+static bool same_letters(const char *small, const char *symbol)
+{
+    while (*small && *small == lower(*symbol))
+        ++small, ++symbol;
+    return *small == *symbol;
+}
+
+/** As dt_unit_spelt(), for text that is not NUL-terminated. */
+static const dt_unit *spelt_slice(dt_kind kind, const char *text, size_t length)
+{
+    char plain[LONGEST_UNIT + 1];
+    if (!plain_unit(text, length, plain)) return NULL;
+    for (size_t i = 0; i < COUNT_OF(UNITS); ++i)
+        if (UNITS[i].kind == kind && same_letters(plain, UNITS[i].symbol)) return &UNITS[i];
+    for (size_t i = 0; i < COUNT_OF(SPELLINGS); ++i)
+        if (SPELLINGS[i].kind == kind && strcmp(SPELLINGS[i].theirs, plain) == 0)
+            return dt_unit_find(kind, SPELLINGS[i].ours);
+    return NULL;
+}
+
+const dt_unit *dt_unit_spelt(dt_kind kind, const char *text)
+{
+    return spelt_slice(kind, text, strlen(text));
+}
+
+/* ---- numbers ---- */
 
 static const char *skip_blanks(const char *at)
 {
@@ -229,8 +305,10 @@ static dt_parse number_at_start(const char *text, double *value, const char **re
     if (!end) return DT_PARSE_NO_NUMBER;
     /* What touches the number must be the end, a blank or a unit: "1,500", "0x1F" and
      * "9-5/8" are not the numbers 1, 0 and 9. */
-    bool whole = *end == '\0' || is_blank(*end) || *end == '%' ||
-                 (is_letter(*end) && *end != 'x' && *end != 'X');
+    size_t bytes = 0;
+    bool whole = *end == '\0' || is_blank(*end) || strchr("%#'\"", *end) ||
+                 (is_letter(*end) && *end != 'x' && *end != 'X') ||
+                 sign_at(end, strlen(end), &bytes);
     if (!whole) return DT_PARSE_NO_NUMBER;
     double number = strtod(start, NULL);
     if (!isfinite(number)) return DT_PARSE_NOT_FINITE;
@@ -250,24 +328,114 @@ dt_parse dt_number_parse(const char *text, double *value)
     return DT_PARSE_OK;
 }
 
-dt_parse dt_quantity_parse(const char *text, dt_kind kind, double *si)
+/** A whole number of up to three digits; NULL when none starts here. */
+static const char *small_number(const char *at, unsigned *out)
+{
+    const char *end = skip_digits(at);
+    if (end == at || end - at > 3) return NULL;
+    for (*out = 0; at < end; ++at)
+        *out = *out * 10 + (unsigned)(*at - '0');
+    return end;
+}
+
+/** "9-5/8", "9 5/8" or "5/8" at the start of a text; NULL when it is none of them. */
+static const char *fraction_end(const char *text, double *number)
+{
+    unsigned whole = 0, top = 0, bottom = 0;
+    const char *at = small_number(skip_blanks(text), &top);
+    if (at && (*at == '-' || is_blank(*at))) {
+        whole = top;
+        at = small_number(*at == '-' ? at + 1 : skip_blanks(at), &top);
+    }
+    at = at && *at == '/' ? small_number(at + 1, &bottom) : NULL;
+    if (!at || top == 0 || top >= bottom) return NULL;
+    *number = whole + (double)top / bottom;
+    return skip_blanks(at);
+}
+
+dt_parse dt_quantity_read(const char *text, dt_kind kind, double *si, const dt_unit **unit)
 {
     double number = 0;
-    const char *symbol = NULL;
-    dt_parse parse = number_at_start(text, &number, &symbol);
+    const char *symbol = kind == DT_KIND_DIAMETER ? fraction_end(text, &number) : NULL;
+    const bool fraction = symbol != NULL;
+    dt_parse parse = fraction ? DT_PARSE_OK : number_at_start(text, &number, &symbol);
     if (parse != DT_PARSE_OK) return parse;
 
     size_t length = strlen(symbol);
     while (length > 0 && is_blank(symbol[length - 1]))
         --length;
     if (length == 0) return DT_PARSE_NO_UNIT;
-    const dt_unit *unit = unit_find_slice(kind, symbol, length);
-    if (!unit) return DT_PARSE_UNKNOWN_UNIT;
+    const dt_unit *found = spelt_slice(kind, symbol, length);
+    if (!found || (fraction && found->factor != DT_M_PER_IN)) return DT_PARSE_UNKNOWN_UNIT;
 
-    double value = number * unit->factor;
+    double value = number * found->factor;
     if (!isfinite(value)) return DT_PARSE_NOT_FINITE;
     *si = value;
+    *unit = found;
     return DT_PARSE_OK;
+}
+
+dt_parse dt_quantity_parse(const char *text, dt_kind kind, double *si)
+{
+    const dt_unit *unit = NULL;
+    return dt_quantity_read(text, kind, si, &unit);
+}
+
+/* ---- what was meant ---- */
+
+/** Groups of three digits behind a first one of one to three, all parted by one separator. */
+static bool is_grouped(const char *digits, char by)
+{
+    const char *at = skip_digits(digits);
+    bool any = false;
+    if (at == digits || at - digits > 3) return false;
+    while (*at == by && is_digit(at[1])) {
+        const char *group = at + 1;
+        at = skip_digits(group);
+        if (at - group != 3) return false;
+        any = true;
+    }
+    return any && !is_digit(*at) && *at != ',';
+}
+
+/** The text with each `from` before its unit turned into `to`; '\0': left out. */
+static void put_mended(const char *text, char from, char to, char *out, size_t size)
+{
+    size_t used = 0;
+    for (bool number = true; *text && used + 1 < size; ++text) {
+        const bool grouping = *text == from && number && is_digit(text[1]);
+        number = number && !is_letter(*text);
+        if (!grouping)
+            out[used++] = *text;
+        else if (to)
+            out[used++] = to;
+    }
+    out[used] = '\0';
+}
+
+bool dt_number_mend(const char *text, char *out, size_t size)
+{
+    char point[48], plain[48];
+    const char *at = skip_blanks(text);
+    if (*at == '+' || *at == '-') ++at;
+    const char *end = skip_digits(at);
+    const bool by_blank = *end == ' ' && is_grouped(at, ' ');
+    const bool comma = *end == ',' && (is_digit(end[1]) || end > at);
+    if (strlen(text) >= sizeof point || (!by_blank && !comma)) return false;
+    put_mended(text, ',', '.', point, sizeof point);
+    put_mended(text, by_blank ? ' ' : ',', '\0', plain, sizeof plain);
+    const bool twice = comma && strchr(end + 1, ',');
+    if (by_blank || (twice && is_grouped(at, ',')))
+        snprintf(out, size, "write \"%s\": digits are not grouped", plain);
+    else if (comma && !twice && is_grouped(at, ','))
+        snprintf(out, size,
+                 "write \"%s\" if the comma groups digits, \"%s\" if it is the decimal point",
+                 plain, point);
+    else if (comma && !twice && is_digit(end[1]))
+        snprintf(out, size, "write \"%s\", with a decimal point", point);
+    else
+        return false;
+    return true;
 }
 
 double dt_display_value(dt_display display, dt_kind kind, double si)

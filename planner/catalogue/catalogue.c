@@ -214,10 +214,30 @@ void dt_catalogue_free(dt_catalogue *catalogue)
     *catalogue = (dt_catalogue){0};
 }
 
+/** The next letter or digit that tells grades apart, in capitals; what stands there at the end. */
+static char grade_letter(const char **at)
+{
+    while (**at == '-' || **at == ' ')
+        ++*at;
+    const char c = **at;
+    if (c) ++*at;
+    return c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c;
+}
+
+bool dt_same_grade(const char *a, const char *b)
+{
+    char left = grade_letter(&a), right = grade_letter(&b);
+    while (left && left == right) {
+        left = grade_letter(&a);
+        right = grade_letter(&b);
+    }
+    return left == right;
+}
+
 const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name)
 {
     for (size_t i = 0; i < catalogue->grade_count; ++i)
-        if (strcmp(catalogue->grades[i].name, name) == 0) return &catalogue->grades[i];
+        if (dt_same_grade(catalogue->grades[i].name, name)) return &catalogue->grades[i];
     return NULL;
 }
 
@@ -234,7 +254,7 @@ const dt_pipe *dt_pipe_find(const dt_catalogue *catalogue, double od_m, double w
     for (size_t i = 0; i < catalogue->pipe_count; ++i) {
         const dt_pipe *pipe = &catalogue->pipes[i];
         if (same_diameter(pipe->od_m, od_m) && same_weight(pipe->weight_kgm, weight_kgm) &&
-            strcmp(pipe->grade->name, grade) == 0)
+            dt_same_grade(pipe->grade->name, grade))
             return pipe;
     }
     return NULL;
@@ -528,7 +548,7 @@ static bool mark_matches(const dt_catalogue *c, double od_m, double weight_kgm, 
         const dt_pipe *pipe = &c->pipes[i];
         if (!isnan(od_m) && !same_diameter(pipe->od_m, od_m)) continue;
         if (!isnan(weight_kgm) && !same_weight(pipe->weight_kgm, weight_kgm)) continue;
-        if (*grade && strcmp(pipe->grade->name, grade) != 0) continue;
+        if (*grade && !dt_same_grade(pipe->grade->name, grade)) continue;
         keep[i] = any = true;
     }
     return any;

@@ -102,6 +102,9 @@ struct dt_catalogue {
 dt_status dt_catalogue_load(dt_catalogue *out);
 void dt_catalogue_free(dt_catalogue *catalogue);
 
+/** Two ways to write one grade: "L-80", "l80" and "L 80" are L80. */
+bool dt_same_grade(const char *a, const char *b);
+
 /** By name, and by OD within 0.0005 in; NULL when the catalogue has none. Borrowed from it. */
 const dt_grade *dt_grade_find(const dt_catalogue *catalogue, const char *name);
 const dt_thread_row *dt_thread_row_find(const dt_catalogue *catalogue, double od_m);

@@ -59,7 +59,8 @@ static int make_request(const cli_options *options, dt_import_request *request,
         (dt_quantity_parse(options->tolerance, DT_KIND_PRESSURE, &tolerance_pa) != DT_PARSE_OK ||
          tolerance_pa < 0 || tolerance_pa > 1e8)) {
         fprintf(stderr,
-                "drawtube: --tolerance \"%s\": write a pressure from 0 to 100 MPa, one of %s\n",
+                "drawtube: --tolerance \"%s\": write a pressure from 0 to 100 MPa, with a decimal "
+                "point and one of %s\n",
                 options->tolerance, dt_unit_choices(DT_KIND_PRESSURE));
         return EXIT_USAGE;
     }

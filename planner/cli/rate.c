@@ -31,18 +31,13 @@ int cli_start(cli_options *options)
     return cli_flush();
 }
 
-/** "9-5/8" or "5/8" of an inch; false when the text is not of that form. */
+/** "9-5/8", "9 5/8" or "5/8", of an inch as pipe sizes are said; false for another text. */
 static bool read_fraction(const char *text, double *metres)
 {
-    unsigned whole = 0, top = 0, bottom = 0;
-    char rest = 0;
-    if (sscanf(text, "%3u-%3u/%3u%c", &whole, &top, &bottom, &rest) != 3) {
-        whole = 0;
-        if (sscanf(text, "%3u/%3u%c", &top, &bottom, &rest) != 2) return false;
-    }
-    if (bottom == 0 || top >= bottom) return false;
-    *metres = (whole + (double)top / bottom) * DT_M_PER_IN;
-    return true;
+    char inches[24];
+    const int size = snprintf(inches, sizeof inches, "%s in", text);
+    return strchr(text, '/') && size > 0 && (size_t)size < sizeof inches &&
+           dt_quantity_parse(inches, DT_KIND_DIAMETER, metres) == DT_PARSE_OK;
 }
 
 /** Past it no formula is meant, and squares of the number no longer fit (from memory). */
@@ -82,7 +77,9 @@ static bool read_quantity(const char *option, const char *text, dt_kind kind, do
         return in_range(option, text, allowed, *si);
     }
     fprintf(stderr,
-            "drawtube: --%s \"%s\" is not a positive quantity; write a number and one of %s\n",
+            "drawtube: --%s \"%s\" is not a positive quantity; write a number, with a decimal "
+            "point, and one of "
+            "%s\n",
             option, text, dt_unit_choices(kind));
     return false;
 }
@@ -124,8 +121,10 @@ static bool read_any(const char *option, const char *text, dt_kind kind, double 
         *si = bare * bare_factor;
         return in_range(option, text, allowed, *si);
     }
-    fprintf(stderr, "drawtube: --%s \"%s\" is no quantity; write a number and one of %s\n", option,
-            text, dt_unit_choices(kind));
+    fprintf(stderr,
+            "drawtube: --%s \"%s\" is no quantity; write a number, with a decimal point, and one "
+            "of %s\n",
+            option, text, dt_unit_choices(kind));
     return false;
 }
 

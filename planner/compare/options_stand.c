@@ -267,7 +267,7 @@ bool dt_offer_usable(const run *r, size_t k, bool tieback, const dt_offer *offer
     if (!pin) return true;
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
-    if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
+    if (pin->grade && !dt_same_grade(pin->grade, pipe->grade->name)) return false;
     return !pin->thread || dt_pipe_has_thread(pipe, offer->thread, pin->thread);
 }
 

@@ -29,22 +29,10 @@ typedef struct spelling {
     const char *theirs, *ours;
 } spelling;
 
-/*
- * Spellings met in LAS files (K/M3 and M stand in the standard's own examples), in CSV heads and
- * in WITSML; the rest from memory and common practice, no source. Compared without regard to
- * case: LAS files are written in either.
- */
+/* Codes of LAS files (K/M3 and F stand in the standard's own examples) that nobody writes
+ * elsewhere; the rest from memory. */
 static const spelling spellings[] = {
-    {"F", "ft"},         {"FEET", "ft"},         {"FT", "ft"},         {"M", "m"},
-    {"METER", "m"},      {"METERS", "m"},        {"METRE", "m"},       {"METRES", "m"},
-    {"LB/GAL", "ppg"},   {"LBM/GAL", "ppg"},     {"LBS/GAL", "ppg"},   {"#/GAL", "ppg"},
-    {"PPG", "ppg"},      {"LBM/GAL[US]", "ppg"}, {"SG", "sg"},         {"S.G.", "sg"},
-    {"G/C3", "g/cm3"},   {"G/CC", "g/cm3"},      {"G/CM3", "g/cm3"},   {"GM/CC", "g/cm3"},
-    {"K/M3", "kg/m3"},   {"KG/M3", "kg/m3"},     {"LB/FT3", "lb/ft3"}, {"LBM/FT3", "lb/ft3"},
-    {"PSI/F", "psi/ft"}, {"PSI/FT", "psi/ft"},   {"KPA/M", "kPa/m"},   {"PA/M", "Pa/m"},
-    {"BAR/M", "bar/m"},  {"PSI", "psi"},         {"KPA", "kPa"},       {"MPA", "MPa"},
-    {"BAR", "bar"},      {"PA", "Pa"},           {"DEG", "deg"},       {"DEGA", "deg"},
-    {"DEGREE", "deg"},   {"DEGREES", "deg"},     {"RAD", "rad"}};
+    {"F", "ft"}, {"G/C3", "g/cm3"}, {"K/M3", "kg/m3"}, {"PSI/F", "psi/ft"}};
 
 /* strcasecmp() follows the locale; a file's meaning must not. */
 static char upper(char c)
@@ -61,7 +49,7 @@ static bool same_word(const char *a, const char *b)
 
 const dt_unit *dt_import_unit(dt_kind kind, const char *theirs)
 {
-    const dt_unit *unit = dt_unit_find(kind, theirs);
+    const dt_unit *unit = dt_unit_spelt(kind, theirs);
     for (size_t i = 0; !unit && i < COUNT_OF(spellings); ++i)
         if (same_word(spellings[i].theirs, theirs)) unit = dt_unit_find(kind, spellings[i].ours);
     return unit;
@@ -181,6 +169,14 @@ dt_status dt_sink_map(dt_import_sink *sink, int line)
     return sink->report->errors ? DT_E_INPUT : DT_OK;
 }
 
+void dt_import_no_number(dt_report *report, int line, const char *cell)
+{
+    char mended[160];
+    dt_report_add(report, DT_MSG_IMPORT_NUMBER, line, NULL, "\"%s\" is not a number",
+                  dt_show_cell(cell).text);
+    if (dt_number_mend(cell, mended, sizeof mended)) dt_report_fix(report, "%s", mended);
+}
+
 dt_status dt_sink_number(dt_import_sink *sink, const char *cell, int line, double *value)
 {
     /* -1.#IND and its like come from old C libraries: the value is not there. */
@@ -192,8 +188,7 @@ dt_status dt_sink_number(dt_import_sink *sink, const char *cell, int line, doubl
         return DT_OK;
     }
     if (dt_number_parse(cell, value) != DT_PARSE_OK) {
-        dt_report_add(sink->report, DT_MSG_IMPORT_NUMBER, line, NULL, "\"%s\" is not a number",
-                      dt_show_cell(cell).text);
+        dt_import_no_number(sink->report, line, cell);
         return DT_E_INPUT;
     }
     if (sink->has_null && fabs(*value - sink->null_value) <= 1e-6 * fabs(sink->null_value))

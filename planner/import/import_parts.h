@@ -81,6 +81,9 @@ dt_status dt_sink_row(dt_import_sink *sink, const double *values, int line);
 /** A cell as a number: NAN for a gap (empty, the null value, a word for not-a-number). */
 dt_status dt_sink_number(dt_import_sink *sink, const char *cell, int line, double *value);
 
+/** Tells of a cell that is no number, and of what was meant where that is plain. */
+void dt_import_no_number(dt_report *report, int line, const char *cell);
+
 /** The next row of a CSV, comments and blank lines passed over; DT_E_NONE at the end. A byte order
  * mark is dropped. */
 dt_status dt_csv_next(dt_lines *lines);

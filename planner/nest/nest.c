@@ -87,7 +87,7 @@ bool dt_nest_pipe_allowed(const dt_well *well, const dt_seat *seat, size_t strin
     if (isfinite(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
     if (isfinite(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
-    if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
+    if (pin->grade && !dt_same_grade(pin->grade, pipe->grade->name)) return false;
     return !pin->thread || dt_pipe_thread_find(pipe, pin->thread) != DT_THREAD_COUNT;
 }
 

@@ -47,7 +47,7 @@ bool dt_pipe_stocked(const dt_well *well, const dt_pipe *pipe, dt_thread thread)
 static bool grade_priced(const dt_well *well, const char *grade)
 {
     for (size_t i = 0; well->prices_given && i < well->prices.pipe_count; ++i)
-        if (well->prices.pipes[i].grade && strcmp(well->prices.pipes[i].grade, grade) == 0)
+        if (well->prices.pipes[i].grade && dt_same_grade(well->prices.pipes[i].grade, grade))
             return true;
     return false;
 }

@@ -253,7 +253,7 @@ double dt_price_of_grade(const dt_well *well, const char *grade)
         const dt_grade_price *row = &prices->pipes[i];
         if (!row->grade)
             rest = row->per_kg;
-        else if (strcmp(row->grade, grade) == 0)
+        else if (dt_same_grade(row->grade, grade))
             return row->per_kg;
     }
     return rest;

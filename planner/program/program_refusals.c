@@ -213,7 +213,7 @@ static bool matches(const dt_pin *pin, const dt_pipe *pipe)
     if (!isnan(pin->od_m) && fabs(pin->od_m - pipe->od_m) > SAME_DIAMETER_M) return false;
     if (!isnan(pin->weight_kgm) && fabs(pin->weight_kgm - pipe->weight_kgm) > SAME_WEIGHT_KGM)
         return false;
-    if (pin->grade && strcmp(pin->grade, pipe->grade->name) != 0) return false;
+    if (pin->grade && !dt_same_grade(pin->grade, pipe->grade->name)) return false;
     return !pin->thread || dt_pipe_thread_find(pipe, pin->thread) != DT_THREAD_COUNT;
 }
 

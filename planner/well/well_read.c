@@ -223,8 +223,8 @@ static bool read_table_unit(dt_reader *r, const xmlNode *node, const char *name,
 {
     char *text = dt_attribute(r, node, name);
     if (!text) return false;
-    *out = dt_unit_find(kind, text);
-    if (!*out && other != kind) *out = dt_unit_find(other, text);
+    *out = dt_unit_spelt(kind, text);
+    if (!*out && other != kind) *out = dt_unit_spelt(other, text);
     if (!*out) {
         dt_place where = dt_place_of(node, name);
         dt_quoted shown = dt_quote(text);

@@ -115,7 +115,7 @@ void dt_read_temperature(dt_reader *r, xmlNodePtr node)
     if (dt_has_attribute(node, "heating"))
         read_degrees(r, node, "heating", fahrenheit, true, &thermal->heating_k);
     char *symbol = dt_attribute(r, node, "depth_unit");
-    const dt_unit *unit = symbol ? dt_unit_find(DT_KIND_LENGTH, symbol) : NULL;
+    const dt_unit *unit = symbol ? dt_unit_spelt(DT_KIND_LENGTH, symbol) : NULL;
     if (symbol && !unit) {
         dt_place where = dt_place_of(node, "depth_unit");
         dt_quoted shown = dt_quote(symbol);

@@ -77,7 +77,7 @@ static void read_pipe_prices(dt_reader *r, xmlNodePtr node, dt_prices *prices)
         row->line = dt_line_of(at);
         read_price(r, at, "per_tonne", 1e-3, &row->per_kg);
         for (size_t k = 0; k < i && row->grade; ++k)
-            if (prices->pipes[k].grade && strcmp(prices->pipes[k].grade, row->grade) == 0)
+            if (prices->pipes[k].grade && dt_same_grade(prices->pipes[k].grade, row->grade))
                 dt_report_add(r->report, DT_MSG_PRICE_REPEATED, row->line, "prices/pipe/@grade",
                               "\"%s\" has a price in line %d already", dt_quote(row->grade).text,
                               prices->pipes[k].line);

@@ -85,6 +85,15 @@ char *dt_read_name(dt_reader *r, const xmlNode *node, const char *name)
 
 /* ---- numbers ---- */
 
+/** A decimal comma, or digits in groups: how that is written here. False: it is neither. */
+static bool say_what_was_meant(dt_reader *r, const char *text)
+{
+    char mended[160];
+    if (!dt_number_mend(text, mended, sizeof mended)) return false;
+    dt_report_fix(r->report, "%s", mended);
+    return true;
+}
+
 void dt_report_parse(dt_reader *r, const xmlNode *node, const char *name, const char *text,
                      dt_parse parse, const char *choices)
 {
@@ -97,6 +106,7 @@ void dt_report_parse(dt_reader *r, const xmlNode *node, const char *name, const 
     case DT_PARSE_NO_NUMBER:
         dt_report_add(r->report, DT_MSG_QUANTITY_NOT_A_NUMBER, line, where.text,
                       "\"%s\" is not a plain decimal number and a unit", shown.text);
+        say_what_was_meant(r, text);
         break;
     case DT_PARSE_NOT_FINITE:
         dt_report_add(r->report, DT_MSG_QUANTITY_NOT_FINITE, line, where.text,
@@ -113,7 +123,7 @@ void dt_report_parse(dt_reader *r, const xmlNode *node, const char *name, const 
         dt_quoted symbol = dt_quote(unit + strspn(unit, " \t\r\n"));
         dt_report_add(r->report, DT_MSG_QUANTITY_UNKNOWN_UNIT, line, where.text,
                       "\"%s\": unknown unit \"%s\"", shown.text, symbol.text);
-        dt_report_fix(r->report, "write one of %s", choices);
+        if (!say_what_was_meant(r, text)) dt_report_fix(r->report, "write one of %s", choices);
         break;
     }
     }
@@ -144,18 +154,9 @@ bool dt_within_limit(dt_reader *r, const xmlNode *node, const char *name, const 
 
 const dt_unit *dt_unit_of(const char *text, dt_kind kind)
 {
-    size_t count = 0;
-    const dt_unit *units = dt_unit_table(&count), *best = NULL;
-    size_t length = strlen(text);
-    while (length > 0 && strchr(" \t\r\n", text[length - 1]))
-        --length;
-    for (size_t i = 0; i < count; ++i) { /* the longest that fits: "ft" ends in "t", "mm" in "m" */
-        size_t size = strlen(units[i].symbol);
-        if (units[i].kind != kind || size > length) continue;
-        if (memcmp(text + length - size, units[i].symbol, size) != 0) continue;
-        if (!best || size > strlen(best->symbol)) best = &units[i];
-    }
-    return best;
+    double si = 0;
+    const dt_unit *unit = NULL;
+    return dt_quantity_read(text, kind, &si, &unit) == DT_PARSE_OK ? unit : NULL;
 }
 
 bool dt_read_quantity(dt_reader *r, const xmlNode *node, const char *name, dt_kind kind,
@@ -165,13 +166,11 @@ bool dt_read_quantity(dt_reader *r, const xmlNode *node, const char *name, dt_ki
     char *text = dt_attribute(r, node, name);
     if (!text) return true;
     double si = NAN;
-    dt_parse parse = dt_quantity_parse(text, kind, &si);
+    const dt_unit *unit = NULL;
+    dt_parse parse = dt_quantity_read(text, kind, &si, &unit);
     bool good = parse == DT_PARSE_OK;
     if (!good) dt_report_parse(r, node, name, text, parse, dt_unit_choices(kind));
-    if (good) {
-        const dt_unit *unit = dt_unit_of(text, kind);
-        good = dt_within_limit(r, node, name, text, si, bound, unit->factor, unit->symbol);
-    }
+    if (good) good = dt_within_limit(r, node, name, text, si, bound, unit->factor, unit->symbol);
     if (good) *out = si;
     xmlFree(text);
     return good;
@@ -191,7 +190,7 @@ bool dt_read_number(dt_reader *r, const xmlNode *node, const char *name, double 
         dt_quoted shown = dt_quote(text);
         dt_report_add(r->report, DT_MSG_NUMBER_NOT_PLAIN, dt_line_of(node), where.text,
                       "\"%s\" is not a plain number", shown.text);
-        if (*symbol)
+        if (!say_what_was_meant(r, text) && *symbol)
             dt_report_fix(r->report, "write the number alone: the table gives the unit, %s",
                           symbol);
     } else if (!good) {
@@ -223,11 +222,12 @@ void dt_read_margin(dt_reader *r, const xmlNode *node, const char *name, dt_marg
     char *text = dt_attribute(r, node, name);
     if (!text) return;
     double value = 0;
+    const dt_unit *unit = NULL;
     dt_kind kind = DT_KIND_DENSITY;
-    dt_parse parse = dt_quantity_parse(text, kind, &value);
+    dt_parse parse = dt_quantity_read(text, kind, &value, &unit);
     if (parse == DT_PARSE_UNKNOWN_UNIT) {
         kind = DT_KIND_PRESSURE;
-        parse = dt_quantity_parse(text, kind, &value);
+        parse = dt_quantity_read(text, kind, &value, &unit);
     }
     const dt_limit *bound = kind == DT_KIND_DENSITY ? &MARGIN_EMW : &MARGIN_PA;
     if (parse != DT_PARSE_OK) {
@@ -235,10 +235,8 @@ void dt_read_margin(dt_reader *r, const xmlNode *node, const char *name, dt_marg
         snprintf(choices, sizeof choices, "%s, or for a pressure %s",
                  dt_unit_choices(DT_KIND_DENSITY), dt_unit_choices(DT_KIND_PRESSURE));
         dt_report_parse(r, node, name, text, parse, choices);
-    } else {
-        const dt_unit *unit = dt_unit_of(text, kind);
-        if (dt_within_limit(r, node, name, text, value, bound, unit->factor, unit->symbol))
-            *(kind == DT_KIND_DENSITY ? &margin->emw_kgm3 : &margin->pressure_pa) = value;
+    } else if (dt_within_limit(r, node, name, text, value, bound, unit->factor, unit->symbol)) {
+        *(kind == DT_KIND_DENSITY ? &margin->emw_kgm3 : &margin->pressure_pa) = value;
     }
     xmlFree(text);
 }

@@ -30,11 +30,31 @@ typedef struct change {
     sentence *problem;
 } change;
 
+/** "0,3" among the words: how that is written here. */
+static void say_what_was_meant(const change *c)
+{
+    for (const char *at = c->words; *at;) {
+        char word[LONGEST + 1], mended[160];
+        at += strspn(at, " ");
+        const size_t length = strcspn(at, " ");
+        if (length > LONGEST) return;
+        memcpy(word, at, length);
+        word[length] = '\0';
+        at += length;
+        if (!dt_number_mend(word, mended, sizeof mended)) continue;
+        say_clean(c->problem, mended);
+        say(c->problem, "; ");
+        return;
+    }
+}
+
 static dt_status refuse(const change *c, const char *why)
 {
     say(c->problem, "--with \"");
     say_clean(c->problem, c->words);
-    say(c->problem, "\": %s", why);
+    say(c->problem, "\": ");
+    say_what_was_meant(c);
+    say(c->problem, "%s", why);
     return c->problem->failed ? DT_E_MEMORY : DT_E_INPUT;
 }
 

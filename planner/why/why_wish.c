@@ -113,8 +113,12 @@ static dt_status read_value(const dt_program *program, const field_word *field, 
             can_be(field->kind, wish->value))
             return field->field == DT_WISH_SHOE ? check_shoe(program, wish, text, out) : DT_OK;
         sentence s = {0};
-        say(&s, "\"%.60s\" is no %s: write a number and one of %s", text, field->word,
-            dt_unit_choices(field->kind));
+        char mended[160];
+        say(&s, "\"%.60s\" is no %s: ", text, field->word);
+        if (dt_number_mend(text, mended, sizeof mended))
+            say(&s, "%s", mended);
+        else
+            say(&s, "write a number and one of %s", dt_unit_choices(field->kind));
         return sentence_take(&s, out) == DT_OK ? DT_E_INPUT : DT_E_MEMORY;
     }
     if (field->field == DT_WISH_TYPE) {

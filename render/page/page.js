@@ -51,13 +51,19 @@
     density: { ppg: 0.45359237 / 0.003785411784, sg: 1000, 'kg/m3': 1, 'g/cm3': 1000, 'lb/ft3': 0.45359237 / 0.3048 ** 3,
       'psi/ft': 0.45359237 / 0.0254 ** 2 / 0.3048, 'kPa/m': 1000 / 9.80665, 'bar/m': 1e5 / 9.80665, 'Pa/m': 1 / 9.80665 } };
   // Other spellings that people use.
-  const SPELT = { '"': 'in', "'": 'ft', inch: 'in', inches: 'in', feet: 'ft', foot: 'ft', metre: 'm', metres: 'm', meter: 'm', meters: 'm', 'lb/gal': 'ppg', 'lbs/gal': 'ppg',
-    'g/cc': 'g/cm3', 's.g': 'sg', 's.g.': 'sg', 'kg/m\u00b3': 'kg/m3', 'g/cm\u00b3': 'g/cm3', 'lb/ft\u00b3': 'lb/ft3' };
+  const SPELT = { '"': 'in', "'": 'ft', inch: 'in', inches: 'in', feet: 'ft', foot: 'ft', metre: 'm', metres: 'm', meter: 'm', meters: 'm', 'lb/gal': 'ppg', 'lbs/gal': 'ppg', 'lbm/gal': 'ppg', '#/gal': 'ppg', ppge: 'ppg',
+    'g/cc': 'g/cm3', 's.g': 'sg', 'gm/cc': 'g/cm3', 'lbm/ft3': 'lb/ft3', pcf: 'lb/ft3', 'kg/m\u00b3': 'kg/m3', 'g/cm\u00b3': 'g/cm3', 'lb/ft\u00b3': 'lb/ft3' };
   const SHOWN = { length: () => (metric ? ['m', 1, 1] : ['ft', 0.3048, 0]), density: () => (metric ? ['sg', 1000, 3] : ['ppg', UNITS.density.ppg, 2]) };
   const show = (kind, si, unit = true) => {
     const [name, factor, digits] = SHOWN[kind]();
     return si === null || si === undefined || Number.isNaN(si) ? '-' : (si / factor).toFixed(digits) + (unit ? ` ${name}` : '');
   };
+  // Our symbol for a unit as people and files spell it.
+  function unitOf(kind, symbol) {
+    const plain = String(symbol).trim().toLowerCase().replace(/(.)\.$/, '$1');
+    const spelt = (SPELT[plain] || plain).toLowerCase();
+    return Object.keys(UNITS[kind]).find((u) => u.toLowerCase() === spelt);
+  }
   // What a person may write for a quantity: "9 5/8", "9-5/8", "12.4ppg", "1,200 ft"; what is not sure is asked back.
   const EXAMPLE = { length: '9000 ft', density: '12.4 ppg', diameter: '9-5/8 in' };
   function read(words, kind, unit) {
@@ -76,8 +82,7 @@
     }
     if (/^\d{1,3}( \d{3})+(\.\d+)?$/.test(number)) number = number.replace(/ /g, '');
     if (!/^[-+]?\d+(\.\d*)?$/.test(number)) return { say: `"${number}" is no number: write for example "${EXAMPLE[kind]}"` };
-    const spelt = SPELT[String(symbol).toLowerCase()] || String(symbol);
-    const known = Object.keys(UNITS[kind]).find((u) => u.toLowerCase() === spelt.toLowerCase());
+    const known = unitOf(kind, symbol);
     if (!known) return { say: `"${symbol}" is no unit here: write ${Object.keys(UNITS[kind]).join(', ')}` };
     return { si: Number(number) * UNITS[kind][known], unit: known };
   }
@@ -109,9 +114,9 @@
   function quantity(element, name, kind, unit) {
     const at = element.at[name];
     if (!at) return null;
-    const m = /^\s*([-+]?\d+(?:\.\d+)?)\s*([A-Za-z][\w/]*)?\s*$/.exec(at.value);
-    const symbol = m && (m[2] || unit);
-    if (!m || !UNITS[kind][symbol]) return null;
+    const m = /^\s*([-+]?\d+(?:\.\d+)?)\s*([A-Za-z#'][^<&]*)?$/.exec(at.value);
+    const symbol = m && unitOf(kind, m[2] || unit);
+    if (!symbol) return null;
     return { si: Number(m[1]) * UNITS[kind][symbol], unit: symbol, own: Boolean(m[2]), at };
   }
   // A number for the file: as short as its step allows, in the unit it has there.

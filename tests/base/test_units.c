@@ -146,6 +146,36 @@ static const parse_row QUANTITIES[] = {
     {"0 m", DT_KIND_LENGTH, DT_PARSE_OK, 0.0},
     {"1e-400 m", DT_KIND_LENGTH, DT_PARSE_OK, 0.0},
 
+    {"12.4 PPG", DT_KIND_DENSITY, DT_PARSE_OK, 12.4 * 0.45359237 / 3.785411784e-3},
+    {"12.4#/gal", DT_KIND_DENSITY, DT_PARSE_OK, 12.4 * 0.45359237 / 3.785411784e-3},
+    {"12.4 Lbm / Gal", DT_KIND_DENSITY, DT_PARSE_OK, 12.4 * 0.45359237 / 3.785411784e-3},
+    {"1.25 S.G.", DT_KIND_DENSITY, DT_PARSE_OK, 1250.0},
+    {"1250 kg/m\xC2\xB3", DT_KIND_DENSITY, DT_PARSE_OK, 1250.0},
+    {"1250\xC2\xA0kg/m3", DT_KIND_DENSITY, DT_PARSE_OK, 1250.0},
+    {"35 mpa", DT_KIND_PRESSURE, DT_PARSE_OK, 35e6},
+    {"100 ft.", DT_KIND_LENGTH, DT_PARSE_OK, 30.48},
+    {"100 Feet", DT_KIND_LENGTH, DT_PARSE_OK, 30.48},
+    {"100'", DT_KIND_LENGTH, DT_PARSE_OK, 30.48},
+    {"100 metres", DT_KIND_LENGTH, DT_PARSE_OK, 100.0},
+    {"30\xC2\xB0", DT_KIND_ANGLE, DT_PARSE_OK, 0.5235987755982988},
+    {"9-5/8 in", DT_KIND_DIAMETER, DT_PARSE_OK, 0.244475},
+    {"9 5/8 inches", DT_KIND_DIAMETER, DT_PARSE_OK, 0.244475},
+    {"9-5/8\"", DT_KIND_DIAMETER, DT_PARSE_OK, 0.244475},
+    {"9.625\xE2\x80\xB3", DT_KIND_DIAMETER, DT_PARSE_OK, 0.244475},
+    {" 5/8 in ", DT_KIND_DIAMETER, DT_PARSE_OK, 0.015875},
+
+    {"9-5/8", DT_KIND_DIAMETER, DT_PARSE_NO_UNIT, 0},
+    {"9-5/8 mm", DT_KIND_DIAMETER, DT_PARSE_UNKNOWN_UNIT, 0},
+    {"9-8/5 in", DT_KIND_DIAMETER, DT_PARSE_NO_NUMBER, 0},
+    {"9-5/0 in", DT_KIND_DIAMETER, DT_PARSE_NO_NUMBER, 0},
+    {"9-5 in", DT_KIND_DIAMETER, DT_PARSE_NO_NUMBER, 0},
+    {"-9-5/8 in", DT_KIND_DIAMETER, DT_PARSE_NO_NUMBER, 0},
+    {"9-5/8 ft", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
+    {"12,4 ppg", DT_KIND_DENSITY, DT_PARSE_NO_NUMBER, 0},
+    {"10 000 ft", DT_KIND_LENGTH, DT_PARSE_UNKNOWN_UNIT, 0},
+    {"5'11\"", DT_KIND_LENGTH, DT_PARSE_UNKNOWN_UNIT, 0},
+    {"12 a-unit-of-which-nobody-ever-heard", DT_KIND_LENGTH, DT_PARSE_UNKNOWN_UNIT, 0},
+    {"12.", DT_KIND_LENGTH, DT_PARSE_NO_UNIT, 0},
     {"", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
     {"   ", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
     {"m", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
@@ -158,7 +188,6 @@ static const parse_row QUANTITIES[] = {
     {"1,500 ft", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
     {"1,5 m", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
     {"1_500 m", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
-    {"9-5/8 in", DT_KIND_DIAMETER, DT_PARSE_NO_NUMBER, 0},
     {"1.2.3 m", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
     {"--3 m", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
     {"+ 3 m", DT_KIND_LENGTH, DT_PARSE_NO_NUMBER, 0},
@@ -170,7 +199,6 @@ static const parse_row QUANTITIES[] = {
     {"9000", DT_KIND_LENGTH, DT_PARSE_NO_UNIT, 0},
     {" 9000 ", DT_KIND_LENGTH, DT_PARSE_NO_UNIT, 0},
     {"12 ppq", DT_KIND_DENSITY, DT_PARSE_UNKNOWN_UNIT, 0},
-    {"12 PPG", DT_KIND_DENSITY, DT_PARSE_UNKNOWN_UNIT, 0},
     {"12 m m", DT_KIND_LENGTH, DT_PARSE_UNKNOWN_UNIT, 0},
     {"12 psi", DT_KIND_LENGTH, DT_PARSE_UNKNOWN_UNIT, 0},
     {"12 f", DT_KIND_LENGTH, DT_PARSE_UNKNOWN_UNIT, 0},
@@ -229,6 +257,75 @@ static void choices_name_every_unit_of_the_kind(void **state)
     }
     assert_null(dt_unit_find(DT_KIND_LENGTH, "psi"));
     assert_null(dt_unit_find(DT_KIND_LENGTH, ""));
+}
+
+/* Each spelling is a unit of ours, found in capitals, too, and none of ours is spelt twice. Those
+ * that UDUNITS-2 knows weigh there what ours weighs. */
+static void spellings_are_units_of_ours(void **state)
+{
+    (void)state;
+    static const struct {
+        dt_kind kind;
+        const char *theirs, *ours;
+    } rows[] = {
+#define DT_SPELLING(kind, theirs, ours) {kind, theirs, ours},
+#include "spellings.def"
+#undef DT_SPELLING
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        const dt_unit *ours = dt_unit_find(rows[i].kind, rows[i].ours);
+        if (!ours || dt_unit_spelt(rows[i].kind, rows[i].theirs) != ours)
+            fail_msg("\"%s\" is not read as %s", rows[i].theirs, rows[i].ours);
+        assert_null(dt_unit_find(rows[i].kind, rows[i].theirs));
+        for (size_t k = 0; k < i; ++k)
+            assert_false(rows[k].kind == rows[i].kind &&
+                         strcmp(rows[k].theirs, rows[i].theirs) == 0);
+    }
+#ifdef DT_HAVE_UDUNITS
+    ut_set_error_message_handler(ut_ignore);
+    ut_system *system = ut_read_xml(NULL);
+    size_t known = 0;
+    for (size_t i = 0; system && i < sizeof rows / sizeof *rows; ++i) {
+        const dt_unit *ours = dt_unit_find(rows[i].kind, rows[i].ours);
+        ut_unit *theirs = ut_parse(system, rows[i].theirs, UT_ASCII);
+        ut_unit *si = ut_parse(system, SI[rows[i].kind], UT_ASCII);
+        cv_converter *convert = theirs && si ? ut_get_converter(theirs, si) : NULL;
+        if (convert) { /* its gallon and barrel have seven digits */
+            assert_within(ours->factor, cv_convert_double(convert, 1.0), 1e-6 * ours->factor);
+            ++known;
+        }
+        cv_free(convert);
+        ut_free(theirs);
+        ut_free(si);
+    }
+    if (system) assert_true(known > 40);
+    ut_free_system(system);
+#endif
+}
+
+static void what_was_meant_is_told(void **state)
+{
+    (void)state;
+    static const char *const rows[][2] = {
+        {"12,4 ppg", "write \"12.4 ppg\", with a decimal point"},
+        {"-0,5", "write \"-0.5\", with a decimal point"},
+        {"10 000 ft", "write \"10000 ft\": digits are not grouped"},
+        {"1,234,567 ft", "write \"1234567 ft\": digits are not grouped"},
+        {"10,000 ft",
+         "write \"10000 ft\" if the comma groups digits, \"10.000 ft\" if it is the decimal point"},
+        {"12 ppg, dry", NULL},
+        {"12,", NULL},
+        {"1,2,3", NULL},
+        {"seven", NULL},
+        {"", NULL},
+        {"12.4 ppg", NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        char out[160] = "";
+        const bool told = dt_number_mend(rows[i][0], out, sizeof out);
+        if (told != (rows[i][1] != NULL) || strcmp(out, told ? rows[i][1] : "") != 0)
+            fail_msg("\"%s\": \"%s\"", rows[i][0], out);
+    }
 }
 
 typedef struct display_row {
@@ -296,6 +393,8 @@ int main(void)
         cmocka_unit_test(every_unit_agrees_with_udunits),
         cmocka_unit_test(quantities_are_read_or_refused),
         cmocka_unit_test(bare_numbers_are_read_or_refused),
+        cmocka_unit_test(spellings_are_units_of_ours),
+        cmocka_unit_test(what_was_meant_is_told),
         cmocka_unit_test(choices_name_every_unit_of_the_kind),
         cmocka_unit_test(values_print_with_customary_digits),
         cmocka_unit_test(diameters_print_as_the_trade_says_them),

@@ -79,6 +79,13 @@ with "fracture at 5000 ft -0.4 ppg" 's/depth="5000" value="14.6"/depth="5000" va
 with "fracture at 6500 ft -0.7 ppg" 's|<point depth="8000" value="15.6"/>|<point depth="6500" value="14.4"/>&|'
 with "pore from 7000 ft to 10000 ft +0.3 ppg" 's/value="9.6"/value="9.9"/; s/value="11.4"/value="11.7"/'
 want 2 "a change nobody knows" plan "$wells/alder-reach.xml" --with "moon full"; says "fresh water 2200 ft" err
+with "pore from 7000 feet to 10000 FT +0.3 lb/gal" 's/value="9.6"/value="9.9"/; s/value="11.4"/value="11.7"/'
+want 2 "a decimal comma" plan "$wells/alder-reach.xml" --with "fracture -0,3 ppg"; says 'write "-0.3", with a decimal point' err
+want 2 "a what-if with a decimal comma" why "$wells/alder-reach.xml" --set "shoe of surface = 900,5 m"; says 'write "900.5 m", with a decimal point' err
+# a pipe as a tally writes it is the pipe of the catalogue
+want 0 "a pipe as people write it" rate --od '9 5/8"' --weight "47 ppf" --grade L-80; cp "$dir/out" "$dir/spelt"
+want 0 "the pipe of the catalogue" rate --od 9-5/8 --weight 47 --grade L80; cmp -s "$dir/out" "$dir/spelt" || bad "L-80 is not L80"
+want 0 "a grade pinned as people write it" why "$wells/alder-reach.xml" --set "grade of surface = k-55"; says "can be done" out
 want 2 "a margin not stated" plan "$wells/alder-reach.xml" --with "drilling margin 1 ppg"; says "does not state" err
 want 3 "a change that makes nonsense" plan "$wells/alder-reach.xml" --with "pore +9 ppg"; says "DT-405" err
 # two wells: what differs, and both drawn; one that is refused, three, and JSON are not for it

@@ -301,6 +301,42 @@ static void field_and_metric_read_alike(void **state)
     free(metric);
 }
 
+/* Each unit as somebody writes it, in a file that says the same otherwise. */
+static void units_are_read_as_people_write_them(void **state)
+{
+    (void)state;
+    static const char *const spelt[][2] = {{"depth=\"11500 ft\"", "depth=\"11500 Feet\""},
+                                           {"min_pipe_od=\"7 in\"", "min_pipe_od='7\"'"},
+                                           {"<pore_pressure depth_unit=\"ft\" unit=\"ppg\">",
+                                            "<pore_pressure depth_unit=\"FT.\" unit=\"lb/gal\">"},
+                                           {"<fracture_gradient depth_unit=\"ft\" unit=\"ppg\">",
+                                            "<fracture_gradient depth_unit=\"foot\" unit=\"PPG\">"},
+                                           {"trip=\"0.5 ppg\"", "trip=\"0.5 Lbm/gal\""},
+                                           {"2300 psi", "2300 PSI"}};
+    size_t size = 0;
+    char *text = read_file(DT_WELLS "/alder-reach.xml", &size);
+    dt_well *plain = parse_good(text, 0);
+    for (size_t i = 0; i < sizeof spelt / sizeof *spelt; ++i) {
+        char *next = replace(text, spelt[i][0], spelt[i][1]);
+        free(text);
+        text = next;
+    }
+    dt_well *well = parse_good(text, 0);
+    assert_within(well->objective_m, plain->objective_m, 0);
+    assert_within(well->min_pipe_od_m, plain->min_pipe_od_m, 0);
+    for (size_t i = 0; i < plain->pore.count; ++i) {
+        assert_within(well->pore.points[i].tvd_m, plain->pore.points[i].tvd_m, 0);
+        assert_within(well->pore.points[i].emw_kgm3, plain->pore.points[i].emw_kgm3, 0);
+        assert_within(well->fracture.points[i].tvd_m, plain->fracture.points[i].tvd_m, 0);
+        assert_within(well->fracture.points[i].emw_kgm3, plain->fracture.points[i].emw_kgm3, 0);
+    }
+    assert_within(well->margins.trip.emw_kgm3, plain->margins.trip.emw_kgm3, 0);
+    assert_within(well->sticking.normal_limit_pa, plain->sticking.normal_limit_pa, 0);
+    dt_well_free(well);
+    dt_well_free(plain);
+    free(text);
+}
+
 static void children_may_stand_in_any_order(void **state)
 {
     (void)state;
@@ -534,6 +570,7 @@ int main(void)
         cmocka_unit_test(the_starters_are_read_without_a_warning),
         cmocka_unit_test(every_optional_part_is_read),
         cmocka_unit_test(field_and_metric_read_alike),
+        cmocka_unit_test(units_are_read_as_people_write_them),
         cmocka_unit_test(children_may_stand_in_any_order),
         cmocka_unit_test(interval_kinds_all_pass_without_a_warning),
         cmocka_unit_test(enums_have_words),
