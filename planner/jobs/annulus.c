@@ -454,8 +454,30 @@ double dt_annulus_steel(const dt_annulus *annulus, double from_md_m, double to_m
 
 /* ---- friction ---- */
 
+void dt_power_law(double reading_600, double reading_300, double *n, double *k_pasn)
+{
+    const double degree_pa = DT_N_PER_LBF / (100 * DT_M_PER_FT * DT_M_PER_FT);
+    *n = log2(reading_600 / reading_300);
+    *k_pasn = reading_300 * degree_pa / pow(511, *n);
+}
+
+/** Turbulent gradient of a power law, where laminar flow would make laminar_pam. */
+static double turbulent_power(double hydraulic_m, double speed_ms, dt_liquid liquid,
+                              double laminar_re, double laminar_pam)
+{
+    const double dynamic = 2 * liquid.density_kgm3 * speed_ms * speed_ms / hydraulic_m;
+    if (!(laminar_pam > 0)) return 0;
+    const double reynolds = laminar_re * dynamic / laminar_pam;
+    const double a = (log10(liquid.n) + 3.93) / 50, b = (1.75 - log10(liquid.n)) / 7;
+    return a / pow(reynolds, b) * dynamic;
+}
+
+/** Re of a power law is what makes the friction of laminar flow this over it: in a slot, a pipe. */
+#define SLOT_RE 24.0
+#define PIPE_RE 16.0
+
 /** Fanning friction of turbulent flow in smooth pipe: Blasius, from memory. */
-static double turbulent(double hydraulic_m, double speed_ms, dt_bingham liquid)
+static double turbulent(double hydraulic_m, double speed_ms, dt_liquid liquid)
 {
     if (liquid.pv_pas <= 0) return 0;
     double reynolds = liquid.density_kgm3 * speed_ms * hydraulic_m / liquid.pv_pas;
@@ -463,20 +485,32 @@ static double turbulent(double hydraulic_m, double speed_ms, dt_bingham liquid)
     return 2 * f * liquid.density_kgm3 * speed_ms * speed_ms / hydraulic_m;
 }
 
-double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_bingham liquid)
+double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_liquid liquid)
 {
     double gap = outer_m - od_m;
     if (speed_ms <= 0) return 0;
     if (gap <= 0) return INFINITY;
+    if (liquid.n > 0) {
+        const double rate = 12 * speed_ms / gap * (2 * liquid.n + 1) / (3 * liquid.n);
+        return 4 * liquid.k_pasn * pow(rate, liquid.n) / gap;
+    }
     return 48 * liquid.pv_pas * speed_ms / (gap * gap) + 6 * liquid.yp_pa / gap;
 }
 
-double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_bingham liquid)
+/** The slot's hydraulic diameter is twice its width, which is both sides' gap together. */
+static double turbulent_slot(double outer_m, double od_m, double speed_ms, dt_liquid liquid)
+{
+    const double gap_m = outer_m - od_m;
+    if (!(liquid.n > 0)) return turbulent(gap_m, speed_ms, liquid);
+    return turbulent_power(gap_m, speed_ms, liquid, SLOT_RE,
+                           dt_friction_slot(outer_m, od_m, speed_ms, liquid));
+}
+
+double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_liquid liquid)
 {
     double laminar = dt_friction_slot(outer_m, od_m, speed_ms, liquid);
     if (speed_ms <= 0 || isinf(laminar)) return laminar;
-    /* The slot's hydraulic diameter is twice its width, which is both sides' gap together. */
-    return fmax(laminar, turbulent(outer_m - od_m, speed_ms, liquid));
+    return fmax(laminar, turbulent_slot(outer_m, od_m, speed_ms, liquid));
 }
 
 double dt_clinging(double od_m, double outer_m, bool is_turbulent)
@@ -485,7 +519,7 @@ double dt_clinging(double od_m, double outer_m, bool is_turbulent)
     return is_turbulent ? 0.10 * ratio + 0.41 : 0.275 * ratio + 0.25;
 }
 
-double dt_surge_gradient(double outer_m, double od_m, double pipe_speed_ms, dt_bingham liquid)
+double dt_surge_gradient(double outer_m, double od_m, double pipe_speed_ms, dt_liquid liquid)
 {
     if (pipe_speed_ms <= 0) return 0;
     if (outer_m <= od_m) return INFINITY;
@@ -493,12 +527,17 @@ double dt_surge_gradient(double outer_m, double od_m, double pipe_speed_ms, dt_b
     double slow = driven + dt_clinging(od_m, outer_m, false) * pipe_speed_ms;
     double fast = driven + dt_clinging(od_m, outer_m, true) * pipe_speed_ms;
     return fmax(dt_friction_slot(outer_m, od_m, slow, liquid),
-                turbulent(outer_m - od_m, fast, liquid));
+                turbulent_slot(outer_m, od_m, fast, liquid));
 }
 
-double dt_friction_pipe(double id_m, double speed_ms, dt_bingham liquid)
+double dt_friction_pipe(double id_m, double speed_ms, dt_liquid liquid)
 {
     if (speed_ms <= 0) return 0;
+    if (liquid.n > 0) {
+        const double rate = 8 * speed_ms / id_m * (3 * liquid.n + 1) / (4 * liquid.n);
+        const double slow = 4 * liquid.k_pasn * pow(rate, liquid.n) / id_m;
+        return fmax(slow, turbulent_power(id_m, speed_ms, liquid, PIPE_RE, slow));
+    }
     double laminar = 32 * liquid.pv_pas * speed_ms / (id_m * id_m) + 16 * liquid.yp_pa / (3 * id_m);
     return fmax(laminar, turbulent(id_m, speed_ms, liquid));
 }

@@ -120,28 +120,41 @@ bool dt_tight_between(const dt_exposed *above, const dt_exposed *below,
                       const dt_tight_spot *at_above, const dt_tight_spot *at_below,
                       dt_tight_spot *out);
 
-/** A liquid that a Bingham line describes. */
-typedef struct dt_bingham {
+/** A liquid that a Bingham line describes, or a power law: shear stress k (rate of shear)^n where
+ * n > 0, and then pv and yp say nothing. */
+typedef struct dt_liquid {
     double density_kgm3, pv_pas, yp_pa;
-} dt_bingham;
+    double n, k_pasn; /* k: the shear stress at 1 1/s, Pa */
+} dt_liquid;
+
+/** A power law through the readings of a rheometer at 600 and 300 turns a minute (1,022 and 511
+ * 1/s), a degree of the dial taken for 1 lbf/100ft2: Lapeyrouse (2002), surge. */
+void dt_power_law(double reading_600, double reading_300, double *n, double *k_pasn);
 
 /**
- * Friction gradient in an annulus, Pa/m: the larger of laminar Bingham flow in a slot,
+ * Friction gradient in an annulus, Pa/m: the larger of laminar flow in a slot,
  * 48 pv v / gap^2 + 6 yp / gap with gap = outer - od (Bourgoyne et al., Applied Drilling
- * Engineering, SPE 1986, from memory), and Blasius flow with f = 0.0791 / Re^0.25 over the
- * slot's hydraulic diameter (from memory). INFINITY where there is no gap; 0 at rest.
+ * Engineering, SPE 1986, from memory), and turbulent flow over the slot's hydraulic diameter: of a
+ * Bingham plastic Blasius, f = 0.0791 / Re^0.25 (from memory). A power law: laminar
+ * 4 k [12 v (2n + 1) / (3n gap)]^n / gap (Lapeyrouse 2002, surge), turbulent f = a / Re^b, Re =
+ * 24 / f of laminar flow, a = (lg n + 3.93) / 50, b = (1.75 - lg n) / 7 (a fit to Dodge and
+ * Metzner, 1959, from memory). INFINITY where there is no gap; 0 at rest.
  */
-double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_bingham liquid);
+double dt_friction_annulus(double outer_m, double od_m, double speed_ms, dt_liquid liquid);
 
-/** Bingham figures of the mud in force (density NAN): the well's, or 20 cP and 12 lbf/100ft2. */
-dt_bingham dt_mud_settle(const dt_well *well);
+/** The mud in force (density NAN): the well's power law, its Bingham figures, or those of the
+ * basis. */
+dt_liquid dt_mud_settle(const dt_well *well);
+
+/** Does the well file say how the mud flows? */
+bool dt_mud_stated(const dt_well *well);
 
 /** The mud once it was thinned before pipe is run. stated: the well file says what it is, and none
  * else is tried. */
-dt_bingham dt_mud_thinned(const dt_well *well, bool *stated);
+dt_liquid dt_mud_thinned(const dt_well *well, bool *stated);
 
 /** The laminar part of it alone, Pa/m. */
-double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_bingham liquid);
+double dt_friction_slot(double outer_m, double od_m, double speed_ms, dt_liquid liquid);
 
 /**
  * Mud clinging to moving pipe, as a part of the pipe's speed: 0.275 od/outer + 0.25 laminar,
@@ -155,9 +168,10 @@ double dt_clinging(double od_m, double outer_m, bool turbulent);
  * speed od^2 / (outer^2 - od^2) + clinging x speed, laminar or turbulent, whichever resists
  * more.
  */
-double dt_surge_gradient(double outer_m, double od_m, double pipe_speed_ms, dt_bingham liquid);
+double dt_surge_gradient(double outer_m, double od_m, double pipe_speed_ms, dt_liquid liquid);
 
-/** The same in a pipe: 32 pv v / d^2 + 16 yp / (3 d) laminar. */
-double dt_friction_pipe(double id_m, double speed_ms, dt_bingham liquid);
+/** The same in a pipe: 32 pv v / d^2 + 16 yp / (3 d) laminar, of a power law
+ * 4 k [8 v (3n + 1) / (4n d)]^n / d. */
+double dt_friction_pipe(double id_m, double speed_ms, dt_liquid liquid);
 
 #endif

@@ -36,9 +36,9 @@ typedef struct dt_cement_settings {
     double thickening_s;            /* NAN: not checked */
     bool rates_stated, tail_stated; /* by the well file: no other ones are tried */
     double tail_least_m, slower, tool_depth_m;
-    bool mud_stated;                /* its viscosity, by the well file */
-    dt_bingham thin;                /* mud that may be made of it before pipe is run */
-    dt_bingham mud, spacer, slurry; /* densities not used */
+    bool mud_stated;               /* its viscosity, by the well file */
+    dt_liquid thin;                /* mud that may be made of it before pipe is run */
+    dt_liquid mud, spacer, slurry; /* densities not used */
 } dt_cement_settings;
 
 /** What the well's basis has for a role: excess, waiting, test; the last row where it has none. */

@@ -13,19 +13,34 @@ double dt_triplex_stroke(double bore_m, double stroke_m, double efficiency)
     return 3 * PI / 4 * bore_m * bore_m * stroke_m * efficiency;
 }
 
-dt_bingham dt_mud_settle(const dt_well *well)
+dt_liquid dt_mud_settle(const dt_well *well)
 {
-    return (dt_bingham){.density_kgm3 = NAN,
-                        .pv_pas = dt_custom_or(well, well->rheology.mud_pv_pas, DT_CUSTOM_MUD_PV),
-                        .yp_pa = dt_custom_or(well, well->rheology.mud_yp_pa, DT_CUSTOM_MUD_YP)};
+    const dt_rheology *said = &well->rheology;
+    dt_liquid mud = {.density_kgm3 = NAN,
+                     .pv_pas = dt_custom_or(well, said->mud_pv_pas, DT_CUSTOM_MUD_PV),
+                     .yp_pa = dt_custom_or(well, said->mud_yp_pa, DT_CUSTOM_MUD_YP)};
+    if (said->mud_600 > 0)
+        dt_power_law(said->mud_600, said->mud_300, &mud.n, &mud.k_pasn);
+    else if (said->mud_n > 0) {
+        mud.n = said->mud_n;
+        mud.k_pasn = said->mud_k_pasn;
+    }
+    return mud;
 }
 
-dt_bingham dt_mud_thinned(const dt_well *well, bool *stated)
+bool dt_mud_stated(const dt_well *well)
 {
-    *stated = !isnan(well->rheology.mud_pv_pas) || !isnan(well->rheology.mud_yp_pa);
-    return (dt_bingham){.density_kgm3 = NAN,
-                        .pv_pas = dt_custom_value_of(well, DT_CUSTOM_THIN_PV),
-                        .yp_pa = dt_custom_value_of(well, DT_CUSTOM_THIN_YP)};
+    const dt_rheology *said = &well->rheology;
+    return !isnan(said->mud_pv_pas) || !isnan(said->mud_yp_pa) || said->mud_n > 0 ||
+           said->mud_600 > 0;
+}
+
+dt_liquid dt_mud_thinned(const dt_well *well, bool *stated)
+{
+    *stated = dt_mud_stated(well);
+    return (dt_liquid){.density_kgm3 = NAN,
+                       .pv_pas = dt_custom_value_of(well, DT_CUSTOM_THIN_PV),
+                       .yp_pa = dt_custom_value_of(well, DT_CUSTOM_THIN_YP)};
 }
 
 /** A rate of the well's basis, held back where the annulus round the string is tight. */

@@ -72,7 +72,7 @@ static void fill_friction(placement *p)
 static void fill_liquids(placement *p, const dt_cement *cement)
 {
     const dt_cement_settings *s = &p->job->settings;
-    dt_bingham mud = s->mud, spacer = s->spacer, slurry = s->slurry;
+    dt_liquid mud = s->mud, spacer = s->spacer, slurry = s->slurry;
     mud.density_kgm3 = cement->mud_kgm3;
     spacer.density_kgm3 = cement->spacer_kgm3;
     size_t last = p->liquid_count - 1;
@@ -359,7 +359,7 @@ static double bore_depth(const placement *p, double volume_m3)
 }
 
 static double bore_friction(const placement *p, double from_m, double to_m, double rate_m3s,
-                            dt_bingham liquid)
+                            dt_liquid liquid)
 {
     double sum = 0, top = 0;
     for (size_t i = 0; i < p->bore_count; ++i) {
@@ -380,7 +380,7 @@ static double inside_pressure(const placement *p, double pumped_m3, double rate_
         start += p->liquids[k].volume_m3;
     *friction_pa = 0;
     for (size_t k = p->liquid_count; k-- > 0;) { /* the last pumped stands highest */
-        const dt_bingham *liquid = &p->liquids[k].liquid;
+        const dt_liquid *liquid = &p->liquids[k].liquid;
         start -= p->liquids[k].volume_m3;
         double led = k == 0 ? INFINITY : pumped_m3 - start;
         if (led <= 0) continue;

@@ -11,7 +11,7 @@
  */
 
 typedef struct placement_liquid {
-    dt_bingham liquid;
+    dt_liquid liquid;
     double volume_m3;   /* pumped; the first, the mud in the hole, has none */
     const char *moment; /* while it is pumped */
     double rate_m3s;

@@ -164,7 +164,7 @@ typedef struct surge {
 /** Surge gradients of all pieces for one speed of the pipe. */
 static void set_speed(surge *s, double speed_ms)
 {
-    dt_bingham mud = s->settings->mud;
+    dt_liquid mud = s->settings->mud;
     mud.density_kgm3 = s->mud_kgm3;
     for (size_t i = 0; i < s->annulus->count; ++i) {
         const dt_annulus_piece *p = &s->annulus->pieces[i];

@@ -21,7 +21,7 @@ typedef struct dt_running_settings {
     double fill_joints;
     double joint_time_s, peak_factor;
     bool mud_stated;        /* its viscosity, by the well file */
-    dt_bingham thin;        /* mud that may be made of it before pipe is run */
+    dt_liquid thin;         /* mud that may be made of it before pipe is run */
     bool joint_time_stated; /* by the well file: kept though the rock asks for a slower one */
     double slowest_joint_s; /* no slower where it is not stated */
     double fastest_joint_s; /* no string is let down faster */
@@ -31,7 +31,7 @@ typedef struct dt_running_settings {
     double shock_n_per_lbft; /* of pipe stopped short, by its weight in lb/ft */
     bool overpull_on_air;
     double landing_kgm, landing_od_m, landing_id_m;
-    dt_bingham mud;
+    dt_liquid mud;
 } dt_running_settings;
 
 /** What holds for a string: the well's own settings, or customary ones: docs/running.md. od_m of

@@ -162,11 +162,13 @@ static void note_rheology(dt_program *p, dt_notice *above)
 {
     const dt_well *well = p->well;
     dt_notice *n = dt_notice_below(&p->notices, above, DT_NOTICE_CUSTOM_RHEOLOGY);
-    dt_note_custom(n, well, "mud_viscosity", DT_CUSTOM_MUD_PV);
-    dt_note_custom(n, well, "mud_yield_point", DT_CUSTOM_MUD_YP);
+    const bool power_law = well->rheology.mud_n > 0 || well->rheology.mud_600 > 0;
+    dt_note_custom(n, well, power_law ? "spacer_viscosity" : "mud_viscosity", DT_CUSTOM_MUD_PV);
+    dt_note_custom(n, well, power_law ? "spacer_yield_point" : "mud_yield_point", DT_CUSTOM_MUD_YP);
     dt_note_custom(n, well, "slurry_viscosity", DT_CUSTOM_SLURRY_PV);
     dt_note_custom(n, well, "slurry_yield_point", DT_CUSTOM_SLURRY_YP);
-    if (!(dt_custom_value_of(well, DT_CUSTOM_THIN_YP) < dt_custom_value_of(well, DT_CUSTOM_MUD_YP)))
+    if (power_law ||
+        !(dt_custom_value_of(well, DT_CUSTOM_THIN_YP) < dt_custom_value_of(well, DT_CUSTOM_MUD_YP)))
         return;
     dt_note_custom(n, well, "thin_viscosity", DT_CUSTOM_THIN_PV);
     dt_note_custom(n, well, "thin_yield_point", DT_CUSTOM_THIN_YP);

@@ -587,9 +587,12 @@ typedef struct dt_cement_wishes {
     int line;
 } dt_cement_wishes;
 
-/** <rheology>: Bingham figures of what is pumped; NAN where the file says nothing. */
+/** <rheology>: Bingham figures of what is pumped, or a power law of the mud, by n and k or by two
+ * readings of a rheometer; NAN where the file says nothing. */
 typedef struct dt_rheology {
     double mud_pv_pas, mud_yp_pa;
+    double mud_n, mud_k_pasn; /* k: the shear stress at 1 1/s */
+    double mud_600, mud_300;  /* degrees of the dial */
     double spacer_pv_pas, spacer_yp_pa;
     double slurry_pv_pas, slurry_yp_pa;
     int line;

@@ -753,6 +753,28 @@ static void check_cementing(const dt_well *well, const dt_well_gaps *gaps, dt_re
                           depth(well->caliper[i - 1].md_m).text, depth(well->caliper[i].md_m).text);
 }
 
+/** A mud is a Bingham plastic or follows a power law, and one statement says which. */
+static void check_rheology(const dt_well *well, dt_report *report)
+{
+    const dt_rheology *r = &well->rheology;
+    const bool bingham = r->mud_pv_pas >= 0 || r->mud_yp_pa >= 0, law = r->mud_n > 0,
+               readings = r->mud_600 > 0;
+    const char *wrong = NULL;
+    if (law != (r->mud_k_pasn > 0))
+        wrong = law ? "mud_n without mud_k" : "mud_k without mud_n";
+    else if (readings != (r->mud_300 > 0))
+        wrong = readings ? "mud_600 without mud_300" : "mud_300 without mud_600";
+    else if (law && readings)
+        wrong = "mud_n and mud_k beside readings";
+    else if (bingham && (law || readings))
+        wrong = "mud_pv or mud_yp beside a power law";
+    if (wrong)
+        dt_report_add(report, DT_MSG_MUD_TWICE, r->line, "rheology", "%s", wrong);
+    else if (readings && !(r->mud_600 > r->mud_300 && r->mud_600 <= 2 * r->mud_300))
+        dt_report_add(report, DT_MSG_MUD_READINGS, r->line, "rheology/@mud_600",
+                      "readings of %g at 600 and %g at 300", r->mud_600, r->mud_300);
+}
+
 static void check_running(const dt_well *well, dt_report *report)
 {
     /* API Spec 5CT length ranges, ft, as two mill articles of 2024 quote them */
@@ -793,6 +815,7 @@ void dt_well_check_known(const dt_well *well, const dt_well_gaps *gaps, dt_repor
     check_path(well, gaps, report);
     check_pins(well, gaps, report);
     check_cementing(well, gaps, report);
+    check_rheology(well, report);
     check_running(well, report);
     dt_well_check_loads(well, gaps, report);
     dt_well_check_liners(well, report);

@@ -15,6 +15,9 @@ static const dt_limit TIME = {0, 30 * 86400.0, false, "a month is too long for a
 static const dt_limit SPEED = {0, 5, true, "pipe is run at walking speed"};
 static const dt_limit VISCOSITY = {0, 1, false, "muds and slurries have 5 to 300 cP"};
 static const dt_limit YIELD_POINT = {0, 100, false, "yield points are 5 to 60 lbf/100ft2"};
+static const dt_limit CONSISTENCY = {0, 100, true, "a mud's k is 0.1 to 10 lbf/100ft2"};
+static const dt_limit EXPONENT = {0.1, 1, false, "a mud thins when it is sheared: n is 0.3 to 1"};
+static const dt_limit DIAL = {0, 300, true, "the dial of a rheometer goes to 300 degrees"};
 static const dt_limit JOINT = {4, 20, false, "casing is delivered in joints of 16 to 48 ft"};
 static const dt_limit RANGE = {1, 3, false, "API Spec 5CT has ranges 1, 2 and 3"};
 static const dt_limit JOINTS = {0, 1000, true, "no string is so long"};
@@ -59,6 +62,7 @@ static const dt_field CEMENT_FIELDS[] = {
 static const dt_field RHEOLOGY_FIELDS[] = {
     RHEOLOGY_FIELD("mud_pv", DT_KIND_VISCOSITY, VISCOSITY, mud_pv_pas),
     RHEOLOGY_FIELD("mud_yp", DT_KIND_YIELD_POINT, YIELD_POINT, mud_yp_pa),
+    RHEOLOGY_FIELD("mud_k", DT_KIND_YIELD_POINT, CONSISTENCY, mud_k_pasn),
     RHEOLOGY_FIELD("spacer_pv", DT_KIND_VISCOSITY, VISCOSITY, spacer_pv_pas),
     RHEOLOGY_FIELD("spacer_yp", DT_KIND_YIELD_POINT, YIELD_POINT, spacer_yp_pa),
     RHEOLOGY_FIELD("slurry_pv", DT_KIND_VISCOSITY, VISCOSITY, slurry_pv_pas),
@@ -88,11 +92,20 @@ static const dt_field RUNNING_FIELDS[] = {
 };
 #undef RUNNING_FIELD
 
-static const struct {
+/** A number without a unit. */
+typedef struct plain_number {
     const char *name;
     const dt_limit *bound;
     size_t offset;
-} RUNNING_NUMBERS[] = {
+} plain_number;
+
+static const plain_number RHEOLOGY_NUMBERS[] = {
+    {"mud_n", &EXPONENT, offsetof(dt_rheology, mud_n)},
+    {"mud_600", &DIAL, offsetof(dt_rheology, mud_600)},
+    {"mud_300", &DIAL, offsetof(dt_rheology, mud_300)},
+};
+
+static const plain_number RUNNING_NUMBERS[] = {
     {"range", &RANGE, offsetof(dt_running_wishes, range)},
     {"track_joints", &TRACK, offsetof(dt_running_wishes, track_joints)},
     {"friction_cased", &FRICTION, offsetof(dt_running_wishes, friction_cased)},
@@ -110,9 +123,25 @@ static void set_unsaid(const dt_field *fields, size_t count, void *base)
         memcpy((char *)base + fields[i].offset, &none, sizeof none);
 }
 
-void dt_jobs_absent(dt_well *well)
+static void set_unsaid_numbers(const plain_number *numbers, size_t count, void *base)
 {
     const double none = NAN;
+    for (size_t i = 0; i < count; ++i)
+        memcpy((char *)base + numbers[i].offset, &none, sizeof none);
+}
+
+static void read_plain(dt_reader *r, xmlNodePtr node, const plain_number *numbers, size_t count,
+                       void *base)
+{
+    for (size_t i = 0; i < count; ++i) {
+        double value = NAN;
+        dt_read_number(r, node, numbers[i].name, 1, "", numbers[i].bound, &value);
+        memcpy((char *)base + numbers[i].offset, &value, sizeof value);
+    }
+}
+
+void dt_jobs_absent(dt_well *well)
+{
     well->cementing = (dt_cement_wishes){
         .rathole_excess = dt_custom_word(well, DT_CUSTOM_CEMENTING_RATHOLE_EXCESS) == 1,
         .test = DT_TEST_COUNT};
@@ -126,8 +155,8 @@ void dt_jobs_absent(dt_well *well)
     set_unsaid(CEMENT_FIELDS, COUNT(CEMENT_FIELDS), &well->cementing);
     set_unsaid(RHEOLOGY_FIELDS, COUNT(RHEOLOGY_FIELDS), &well->rheology);
     set_unsaid(RUNNING_FIELDS, COUNT(RUNNING_FIELDS), &well->running);
-    for (size_t i = 0; i < COUNT(RUNNING_NUMBERS); ++i)
-        memcpy((char *)&well->running + RUNNING_NUMBERS[i].offset, &none, sizeof none);
+    set_unsaid_numbers(RHEOLOGY_NUMBERS, COUNT(RHEOLOGY_NUMBERS), &well->rheology);
+    set_unsaid_numbers(RUNNING_NUMBERS, COUNT(RUNNING_NUMBERS), &well->running);
 }
 
 static void read_strengths(dt_reader *r, const xmlNode *node, dt_cement_wishes *wishes)
@@ -169,6 +198,7 @@ void dt_read_cementing(dt_reader *r, xmlNodePtr node)
 void dt_read_rheology(dt_reader *r, xmlNodePtr node)
 {
     dt_read_fields(r, node, RHEOLOGY_FIELDS, COUNT(RHEOLOGY_FIELDS), &r->well->rheology);
+    read_plain(r, node, RHEOLOGY_NUMBERS, COUNT(RHEOLOGY_NUMBERS), &r->well->rheology);
     r->well->rheology.line = dt_line_of(node);
 }
 
@@ -180,11 +210,7 @@ void dt_read_running(dt_reader *r, xmlNodePtr node)
     static const char *const overpulls[] = {"buoyed", "air"};
     dt_running_wishes *wishes = &r->well->running;
     dt_read_fields(r, node, RUNNING_FIELDS, COUNT(RUNNING_FIELDS), wishes);
-    for (size_t i = 0; i < COUNT(RUNNING_NUMBERS); ++i) {
-        double value = NAN;
-        dt_read_number(r, node, RUNNING_NUMBERS[i].name, 1, "", RUNNING_NUMBERS[i].bound, &value);
-        memcpy((char *)wishes + RUNNING_NUMBERS[i].offset, &value, sizeof value);
-    }
+    read_plain(r, node, RUNNING_NUMBERS, COUNT(RUNNING_NUMBERS), wishes);
     dt_read_margin(r, node, "margin", &wishes->margin);
     wishes->margin_given = dt_has_attribute(node, "margin");
     wishes->centralizer = (dt_centralizer_kind)dt_read_word(

@@ -639,7 +639,7 @@ static const cited slot = {
 static void friction_in_field_units(void **state)
 {
     (void)state;
-    dt_bingham mud = {10.5 * PPG, 20e-3, 12 * LBF / (100 * FT * FT)};
+    dt_liquid mud = {10.5 * PPG, 20e-3, 12 * LBF / (100 * FT * FT), 0, 0};
     double v = 143.0 / 60, gap = 12.25 - 9.625;
     double psi_ft = 20 * v / (1000 * gap * gap) + 12 / (200 * gap);
     assert_published(&slot, "friction", "psi/ft",

@@ -173,6 +173,43 @@ static void a_basis_is_told_as_it_is_spelled(void **state)
     dt_catalogue_free(&catalogue);
 }
 
+/* Mud that flows by a power law of the well's own is not told as taken for granted; the rest is. */
+static void a_power_law_is_not_assumed(void **state)
+{
+    (void)state;
+    for (int law = 0; law < 2; ++law) {
+        coded_well c;
+        dt_catalogue catalogue;
+        dt_program *program = NULL;
+        dt_refusal refusal = {0};
+        plain_well(&c);
+        c.well.rheology = (dt_rheology){.mud_pv_pas = NAN,
+                                        .mud_yp_pa = NAN,
+                                        .spacer_pv_pas = NAN,
+                                        .spacer_yp_pa = NAN,
+                                        .slurry_pv_pas = NAN,
+                                        .slurry_yp_pa = NAN,
+                                        .mud_n = law ? 0.7 : NAN,
+                                        .mud_k_pasn = law ? 0.4 : NAN,
+                                        .mud_600 = NAN,
+                                        .mud_300 = NAN};
+        assert_int_equal(dt_catalogue_load(&catalogue), DT_OK);
+        assert_int_equal(dt_program_plan(&c.well, &catalogue, &program, &refusal), DT_OK);
+        bool seen = false;
+        for (size_t i = 0; i < program->notices.count; ++i) {
+            const dt_notice *n = &program->notices.items[i];
+            if (n->code != DT_NOTICE_CUSTOM_RHEOLOGY) continue;
+            seen = true;
+            assert_true(strstr(told(n), law ? "spacer 20 cP" : "mud and spacer 20 cP") != NULL);
+            assert_true((strstr(told(n), "mud ") == NULL) == law);
+        }
+        assert_true(seen);
+        dt_program_free(program);
+        dt_refusal_free(&refusal);
+        dt_catalogue_free(&catalogue);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -182,6 +219,7 @@ int main(void)
         cmocka_unit_test(parts_follow_what_is_stated),
         cmocka_unit_test(each_can_be_told),
         cmocka_unit_test(a_basis_is_told_as_it_is_spelled),
+        cmocka_unit_test(a_power_law_is_not_assumed),
     };
     return cmocka_run_group_tests_name("notices", tests, NULL, NULL);
 }

@@ -46,7 +46,13 @@ typedef struct expected {
 
 typedef struct liquid {
     double density, pv, yp, top; /* MD of its top in the annulus */
+    double n, k;                 /* of a power law, where n > 0 */
 } liquid;
+
+/** Friction of a power law in a slot, laminar or turbulent, Pa/m; a speed for each. */
+double slow_power(const liquid *l, double gap, double slow, double fast);
+/** Does the file say how the mud flows? */
+bool slow_mud_stated(const dt_well *w);
 
 /** Tail of a job of so much length that no pin places: as stated, or by that length. */
 double slow_tail_length(const dt_well *w, double length);

@@ -108,8 +108,17 @@ liquid mud_of(const context *c, double density, bool thin)
     const dt_rheology *r = &c->well->rheology;
     const dt_well *w = c->well;
     double yp = SLOW_LBF / (100 * SLOW_FT * SLOW_FT);
-    liquid l = {density, slow_or(r->mud_pv_pas, 0.020), slow_or(r->mud_yp_pa, 12 * yp), 0};
+    liquid l = {density, slow_or(r->mud_pv_pas, 0.020), slow_or(r->mud_yp_pa, 12 * yp), 0, 0, 0};
+    if (r->mud_n > 0) {
+        l.n = r->mud_n;
+        l.k = r->mud_k_pasn;
+    }
+    if (r->mud_600 > 0) { /* through both readings */
+        l.n = log(r->mud_600 / r->mud_300) / log(2);
+        l.k = r->mud_600 * yp / exp(l.n * log(1022));
+    }
     if (!thin) return l;
+    l.n = 0;
     l.pv = slow_said(w, DT_CUSTOM_THIN_PV, 0.020);
     l.yp = slow_said(w, DT_CUSTOM_THIN_YP, 12 * yp);
     return l;
@@ -458,10 +467,28 @@ static void check_parts(const context *c, const bore *b, const settings *s, cons
 
 /* ---- pressures ------------------------------------------------------------------------------- */
 
+/** Both kinds of flow of a power law in a slot, speeds for each. */
+double slow_power(const liquid *l, double gap, double slow, double fast)
+{
+    double wall = l->k * pow(6 * slow / (gap / 2) * (2 + 1 / l->n) / 3, l->n);
+    double f = 2 * l->k * pow(6 * fast / (gap / 2) * (2 + 1 / l->n) / 3, l->n) /
+               (l->density * fast * fast);
+    double re = 24 / f, lg = log10(l->n);
+    double rough = (lg + 3.93) / 50 * pow(re, -(1.75 - lg) / 7);
+    return fmax(4 * wall / gap, 2 * rough * l->density * fast * fast / gap);
+}
+
+bool slow_mud_stated(const dt_well *w)
+{
+    const dt_rheology *r = &w->rheology;
+    return r->mud_pv_pas >= 0 || r->mud_yp_pa >= 0 || r->mud_n > 0 || r->mud_600 > 0;
+}
+
 double bore_friction(const piece *p, double rate_m3s, const liquid *l)
 {
     double outer = p->outer[1], gap = outer - p->od;
     double v = rate_m3s / (SLOW_PI / 4 * (outer * outer - p->od * p->od));
+    if (l->n > 0) return slow_power(l, gap, v, v);
     double slow = 48 * l->pv * v / (gap * gap) + 6 * l->yp / gap;
     double re = l->density * v * gap / l->pv;
     return fmax(slow, 2 * 0.0791 / pow(re, 0.25) * l->density * v * v / gap);
@@ -488,13 +515,21 @@ size_t bore_fill(const context *c, const bore *b, const expected *e, liquid *lis
     size_t n = 0;
     list[n] = mud_of(c, k->mud_kgm3, k->repairs & DT_REPAIR_MUD);
     list[n++].top = b->top;
-    list[n++] = (liquid){k->spacer_kgm3, slow_or(r->spacer_pv_pas, 0.020),
-                         slow_or(r->spacer_yp_pa, 12 * yp), spacer_top(b, e, k->spacer_m3)};
+    list[n++] = (liquid){k->spacer_kgm3,
+                         slow_or(r->spacer_pv_pas, 0.020),
+                         slow_or(r->spacer_yp_pa, 12 * yp),
+                         spacer_top(b, e, k->spacer_m3),
+                         0,
+                         0};
     for (size_t i = 0; i < e->count; ++i) {
         mix m = {0, 0, 0, 0};
         if (!find_slurry(c, k->parts[i].slurry, true, &m)) return 0;
-        list[n++] = (liquid){m.density, slow_or(r->slurry_pv_pas, 0.050),
-                             slow_or(r->slurry_yp_pa, 15 * yp), e->top[i]};
+        list[n++] = (liquid){m.density,
+                             slow_or(r->slurry_pv_pas, 0.050),
+                             slow_or(r->slurry_yp_pa, 15 * yp),
+                             e->top[i],
+                             0,
+                             0};
     }
     return n;
 }
@@ -667,8 +702,7 @@ static void check_rates(const context *c, const bore *b, settings *s)
                 "pumped slower or not");
     demand_true(c->v, "repair", (int)b->string,
                 !(k->repairs & DT_REPAIR_MUD) ||
-                    (isnan(c->well->rheology.mud_pv_pas) && isnan(c->well->rheology.mud_yp_pa) &&
-                     !(pin && pin->cement_count)),
+                    (!slow_mud_stated(c->well) && !(pin && pin->cement_count)),
                 "thinned where it could not be");
     s->mix *= part;
     s->displace *= part;

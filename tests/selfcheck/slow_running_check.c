@@ -53,6 +53,7 @@ static double surging(const piece *p, double speed, const liquid *mud)
     double driven = od * od / (hole * hole - od * od);
     double slow = speed * (driven + 0.275 * od / hole + 0.25);
     double fast = speed * (driven + 0.10 * od / hole + 0.41);
+    if (mud->n > 0) return slow_power(mud, gap, slow, fast);
     double laminar = 48 * mud->pv * slow / (gap * gap) + 6 * mud->yp / gap;
     double re = mud->density * fast * gap / mud->pv;
     if (!(re > 0)) return laminar;
@@ -112,8 +113,7 @@ static void check_joint_time(const bore *b, double density)
     liquid thick = mud_of(c, density, false), thin = mud_of(c, density, true);
     surged before = surge(b, slow_or(w->running.joint_time_s, slowest), &thick);
     demand_true(c->v, "thinned", n,
-                isnan(w->rheology.mud_pv_pas) && isnan(w->rheology.mud_yp_pa) &&
-                    (thin.pv < thick.pv || thin.yp < thick.yp) &&
+                !slow_mud_stated(w) && (thin.pv < thick.pv || thin.yp < thick.yp) &&
                     before.spare_pa < rough(b, &before) + 5 * SLOW_PSI,
                 "mud is thinned where it need not or may not be");
 }
