@@ -278,10 +278,10 @@ dt_status dt_pipe_choice_load(const dt_pipe_choice *c, const dt_string_place *pl
 }
 
 /** Gas on the string may ask for a gas-tight connection; more of it never asks for less. */
-static bool seals(const dt_pipe_choice *c, const dt_string_load *load, const dt_offer *offer)
+static bool seals(const dt_string_load *load, const dt_offer *offer)
 {
     return dt_pipe_gas_tight(offer->pipe, offer->thread) || offer->thread_pinned ||
-           !dt_gas_tight_asked(c->well, dt_string_load_gas(load));
+           !dt_string_load_asks_seal(load);
 }
 
 bool dt_pipe_choice_may_hold(const dt_pipe_choice *c, const dt_string_load *load,
@@ -390,7 +390,7 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *c, dt_string_load *load, co
     if (any && cases[DT_LOAD_BURST_INFLUX] && load->runs[DT_LOAD_BURST_INFLUX])
         fit_influx(load, offer->pipe, depths);
     double pull_n;
-    if (which == DT_CASES_FROM_BELOW && !seals(c, load, offer)) return DT_OK;
+    if (which == DT_CASES_FROM_BELOW && !seals(load, offer)) return DT_OK;
     *held = dt_strength_holds(strength, load, &c->design, depths->items, &depths->columns, cases,
                               &pull_n) &&
             pull_n <= c->most_pull_n;

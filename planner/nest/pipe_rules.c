@@ -80,10 +80,10 @@ static bool tight_possible(const dt_well *well)
     return dt_custom_value_of(well, DT_CUSTOM_DESIGN_GAS_TIGHT_ABOVE) > 0;
 }
 
-bool dt_gas_tight_asked(const dt_well *well, double gas_pa)
+bool dt_gas_tight_asked(const dt_well *well, double gas_pa, bool of_pay)
 {
     if (isnan(gas_pa) || !tight_possible(well)) return false;
-    return tight_word(well) == TIGHT_YES || well_sour(well) ||
+    return tight_word(well) == TIGHT_YES || (of_pay && well_sour(well)) ||
            gas_pa > dt_custom_value_of(well, DT_CUSTOM_DESIGN_GAS_TIGHT_ABOVE);
 }
 

@@ -32,7 +32,8 @@ bool dt_pipe_stocked(const dt_well *well, const dt_pipe *pipe, dt_thread thread)
  */
 double dt_grade_sour_below(const dt_well *well, const dt_grade *grade);
 
-/** Does gas at this pressure on a string, Pa (NAN: none), ask for a gas-tight connection? */
-bool dt_gas_tight_asked(const dt_well *well, double gas_pa);
+/** Does gas at this pressure on a string, Pa (NAN: none), ask for a gas-tight connection? Gas that
+ * may be a pay's does in a sour well. */
+bool dt_gas_tight_asked(const dt_well *well, double gas_pa, bool of_pay);
 
 #endif

@@ -128,14 +128,13 @@ static void note_open_pins(dt_program *p)
 {
     for (size_t i = 0; i < dt_program_strings(p); ++i) {
         const dt_string *string = &p->strings.items[i];
-        const double gas_pa = dt_string_load_gas(&string->load);
-        if (!dt_gas_tight_asked(p->well, gas_pa)) continue;
+        if (!dt_string_load_asks_seal(&string->load)) continue;
         for (size_t k = 0; k < string->section_count; ++k) {
             const dt_section *s = &string->sections[k];
             if (dt_pipe_gas_tight(s->pipe, s->thread)) continue;
             dt_notice *n = dt_notice_add(&p->notices, DT_NOTICE_PIN_NOT_GAS_TIGHT, i);
             dt_notice_name(n, "thread", dt_pipe_thread_text(s->pipe, s->thread));
-            dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, gas_pa);
+            dt_notice_figure(n, "pressure", DT_KIND_PRESSURE, dt_string_load_gas(&string->load));
             break;
         }
     }

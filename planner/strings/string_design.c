@@ -92,21 +92,43 @@ static int by_price(const void *left, const void *right)
     return (int)a->strength.thread - (int)b->strength.thread;
 }
 
+/** Sea water on the outside of a string that hangs in a wellhead at the sea floor. */
+static double sea_pa(const dt_string_load *load)
+{
+    const dt_well *well = load->well;
+    const bool at_mudline =
+        load->top_tvd_m <= well->rig_floor_m + well->water_depth_m + SAME_DEPTH_M;
+    const double sea_m = well->over_sea && at_mudline ? load->top_tvd_m - well->rig_floor_m : 0;
+    return load->backup_kgm3 * g * fmax(sea_m, 0);
+}
+
 double dt_string_load_gas(const dt_string_load *load)
 {
     if (!load->pressures_apply) return NAN;
     double gas_pa = NAN;
-    if (load->runs[DT_LOAD_BURST_GAS]) gas_pa = load->surface_pressure_pa;
+    if (load->runs[DT_LOAD_BURST_GAS]) gas_pa = load->surface_pressure_pa - sea_pa(load);
+    if (load->runs[DT_LOAD_BURST_INFLUX])
+        gas_pa = fmax(gas_pa, load->influx_surface_pa - sea_pa(load));
     if (load->wall_when_finished) gas_pa = fmax(gas_pa, load->leak_pa);
     return gas_pa + load->gas_gradient_kgm3 * g * load->top_tvd_m;
 }
 
-/** Does the connection seal the gas that stands on the string? A pinned one stays. */
-static bool seals(const dt_string_design *d, const dt_pipe *pipe, dt_thread thread)
+/** May the gas on the string be that of a pay? */
+static bool holds_pay(const dt_string_load *load)
 {
-    const dt_pin *pin = pin_of(&d->site, d->load.seat);
-    return dt_pipe_gas_tight(pipe, thread) || (pin && pin->thread) || d->pinned ||
-           !dt_gas_tight_asked(d->site.window->well, dt_string_load_gas(&d->load));
+    const dt_well *well = load->well;
+    if (load->wall_when_finished || well->pay_count == 0) return true;
+    for (size_t i = 0; i < load->hole_count; ++i)
+        for (size_t k = 0; k < well->pay_count; ++k)
+            if (well->pays[k].base_m > load->holes[i].top_tvd_m + SAME_DEPTH_M &&
+                well->pays[k].top_m < load->holes[i].base_tvd_m - SAME_DEPTH_M)
+                return true;
+    return false;
+}
+
+bool dt_string_load_asks_seal(const dt_string_load *load)
+{
+    return dt_gas_tight_asked(load->well, dt_string_load_gas(load), holds_pay(load));
 }
 
 static double warm_from(const dt_string_design *d, const dt_pipe *pipe)
@@ -131,7 +153,6 @@ static dt_status list_candidates(dt_string_design *d, const dt_nest_pipe *size)
         for (int t = 0; t < DT_THREAD_COUNT; ++t) {
             candidate *c = &d->candidates[d->candidate_count];
             if (!dt_string_pipe_usable(&d->site, string, pipe, (dt_thread)t)) continue;
-            if (!seals(d, pipe, (dt_thread)t)) continue;
             /* refused: the thread table does not know this pipe, or wear leaves no wall */
             if (dt_strength_make(catalogue, pipe, (dt_thread)t, d->load.wear_m, &c->strength) !=
                 DT_OK)
@@ -145,6 +166,19 @@ static dt_status list_candidates(dt_string_design *d, const dt_nest_pipe *size)
     }
     qsort(d->candidates, d->candidate_count, sizeof *d->candidates, by_price);
     return DT_OK;
+}
+
+/** Leaves connections that seal, where the gas on the string asks for that. A pinned one stays. */
+static void keep_sealing(dt_string_design *d)
+{
+    const dt_pin *pin = pin_of(&d->site, d->load.seat);
+    size_t kept = 0;
+    if ((pin && pin->thread) || d->pinned || !dt_string_load_asks_seal(&d->load)) return;
+    for (size_t i = 0; i < d->candidate_count; ++i) {
+        const candidate *c = &d->candidates[i];
+        if (dt_pipe_gas_tight(c->strength.pipe, c->strength.thread)) d->candidates[kept++] = *c;
+    }
+    d->candidate_count = kept;
 }
 
 /* ---- depths and limits ---- */
@@ -260,12 +294,14 @@ dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load
     double least_id_m = size->od_m;
     for (size_t i = 0; status == DT_OK && i < d->candidate_count; ++i)
         least_id_m = fmin(least_id_m, size->od_m - 2 * d->candidates[i].strength.pipe->wall_m);
-    if (status == DT_OK) dt_string_load_fit(&d->load, least_id_m);
-    if (status == DT_OK)
-        *out = d;
-    else
+    if (status != DT_OK) {
         dt_string_design_free(d);
-    return status;
+        return status;
+    }
+    dt_string_load_fit(&d->load, least_id_m);
+    keep_sealing(d);
+    *out = d;
+    return DT_OK;
 }
 
 /** What takes time, once: depths, and room for what each pipe carries there. */

@@ -60,10 +60,17 @@ dt_status dt_string_design_report(dt_string_design *design, const dt_design_choi
 const dt_string_load *dt_string_design_load(const dt_string_design *design);
 
 /**
- * Most pressure of gas that stands on a string, Pa: at its top. NAN where it holds none, so that it
- * asks for no gas seal.
+ * Most pressure of gas that stands on a string, Pa: at its top, of a kick it is designed for, over
+ * the sea outside it, and of the finished well's leak, which lasts for years and counts whole. A circulated influx counts as far as dt_string_load_fit() settled it.
+ * NAN where the string holds none, so that it asks for no gas seal.
  */
 double dt_string_load_gas(const dt_string_load *load);
+
+/**
+ * Does that gas ask for a gas-tight connection? In a sour well any gas does that may come of a pay;
+ * where the well states no pay, of any rock.
+ */
+bool dt_string_load_asks_seal(const dt_string_load *load);
 
 /** May this pipe and thread be used in this string: pins, welds, sour service? */
 bool dt_string_pipe_usable(const dt_design_site *site, size_t string, const dt_pipe *pipe,

@@ -477,9 +477,7 @@ static void read_seats(dt_reader *r, xmlNodePtr node)
     seats->production = (dt_last_string)dt_read_word(
         r, node, "production", lasts, 2, dt_custom_word(r->well, DT_CUSTOM_SEATS_PRODUCTION));
     if (dt_has_attribute(node, "production")) seats->production_up_to_m = INFINITY;
-    if (!dt_has_attribute(node, "round_to"))
-        seats->round_to_m = dt_custom_value_of(r->well, DT_CUSTOM_SEATS_ROUND_TO);
-    if (!(seats->round_to_m > 0)) seats->round_to_m = NAN; /* 0: none, whatever the basis says */
+    r->rounding_stated = dt_has_attribute(node, "round_to");
     seats->line = dt_line_of(node);
 }
 
@@ -766,6 +764,21 @@ void dt_well_start_on(dt_well *well, const dt_basis *basis)
     take_words(well);
 }
 
+/** Round depths are those of the file's units, where the basis has a step for metres and no layer
+ * over it states another. */
+static void settle_rounding(dt_reader *r)
+{
+    double *step_m = &r->well->seats.round_to_m;
+    const dt_custom_value *values = dt_basis_of(r->well)->values;
+    const dt_custom_value *plain = &values[DT_CUSTOM_SEATS_ROUND_TO];
+    const dt_custom_value *metric = &values[DT_CUSTOM_SEATS_ROUND_TO_METRIC];
+    if (!r->rounding_stated)
+        *step_m = (r->well->display == DT_DISPLAY_METRIC && metric->layer >= plain->layer ? metric
+                                                                                          : plain)
+                      ->si;
+    if (!(*step_m > 0)) *step_m = NAN; /* 0: none, whatever the basis says */
+}
+
 dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt_well_gaps *gaps)
 {
     dt_reader r = {.report = report, .well = well, .gaps = gaps};
@@ -783,6 +796,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     dt_read_leak_offs(&r, root);
     settle_objective(&r);
     settle_slotted(&r);
+    settle_rounding(&r);
     dt_settle_offsets(&r);
     if (dt_well_join_depths(well) != DT_OK) r.out_of_memory = true;
     dt_settle_fracture(&r);

@@ -33,6 +33,7 @@ typedef struct dt_reader {
     dt_well *well;
     dt_well_gaps *gaps;
     bool out_of_memory;
+    bool rounding_stated; /* the well says what its shoes are rounded to */
 } dt_reader;
 
 /** Line of an element in the file. */

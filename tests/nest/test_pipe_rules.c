@@ -154,19 +154,21 @@ static void gas_seals(void **state)
     (void)state;
     coded_well c;
     coded_start(&c, 200, 9000);
-    assert_false(dt_gas_tight_asked(&c.well, 9000 * PSI));
+    assert_false(dt_gas_tight_asked(&c.well, 9000 * PSI, true));
     c.well.basis = shelf;
-    assert_false(dt_gas_tight_asked(&c.well, 4999 * PSI));
-    assert_true(dt_gas_tight_asked(&c.well, 5001 * PSI));
-    assert_false(dt_gas_tight_asked(&c.well, NAN));
+    assert_false(dt_gas_tight_asked(&c.well, 4999 * PSI, true));
+    assert_true(dt_gas_tight_asked(&c.well, 5001 * PSI, true));
+    assert_false(dt_gas_tight_asked(&c.well, NAN, true));
     c.well.design.given = true;
     c.well.design.sour = true;
-    assert_true(dt_gas_tight_asked(&c.well, 100 * PSI));
+    assert_true(dt_gas_tight_asked(&c.well, 100 * PSI, true));
+    assert_false(dt_gas_tight_asked(&c.well, 100 * PSI, false)); /* the gas of sweet rock */
+    assert_true(dt_gas_tight_asked(&c.well, 5001 * PSI, false));
     c.well.design.gas_tight = 1; /* no */
-    assert_false(dt_gas_tight_asked(&c.well, 9000 * PSI));
+    assert_false(dt_gas_tight_asked(&c.well, 9000 * PSI, true));
     c.well.design.gas_tight = 2; /* yes */
     c.well.basis = NULL;
-    assert_true(dt_gas_tight_asked(&c.well, 100 * PSI));
+    assert_true(dt_gas_tight_asked(&c.well, 100 * PSI, true));
 }
 
 int main(void)

@@ -222,7 +222,7 @@ bool slow_pipe_ok(const context *c, size_t i, const row_pipe *row, const char *g
 bool slow_stocked(const dt_well *w, const row_pipe *row, const char *grade, dt_thread thread);
 bool slow_stock_first(const dt_well *w);
 /** Must a string that gas of this pressure may stand on be gas-tight? NAN: there is none. */
-bool slow_tight_asked(const dt_well *w, double gas_pa);
+bool slow_tight_asked(const dt_well *w, double gas_pa, bool of_pay);
 /** TVD below which a grade may stand in a sour well: -INFINITY anywhere, INFINITY nowhere. */
 double slow_sour_below(const dt_well *w, const char *grade);
 /** The same, in this size and where it stands? */

@@ -109,6 +109,20 @@ static void look_at_hole(loads *l, size_t hole)
     l->bubble_pa = fmax(l->bubble_pa, fmin(most, full)); /* no more than a hole full of gas */
 }
 
+/** Is gas of its holes, or of the finished well, gas of a pay? Where no pay is told of, all may be.
+ */
+static bool of_pay(const loads *l)
+{
+    const dt_well *w = l->well;
+    bool found = l->wall || w->pay_count == 0;
+    for (size_t k = 0; k < l->hole_count; ++k)
+        for (size_t i = 0; i < w->pay_count; ++i)
+            if (w->pays[i].base_m > l->holes[k].top + EDGE_M &&
+                w->pays[i].top_m < l->holes[k].base - EDGE_M)
+                found = true;
+    return found;
+}
+
 /** Everything that comes up while the holes below are drilled, and from the finished well. */
 static void set_kicks(const context *c, loads *l)
 {
@@ -363,10 +377,16 @@ void loads_make(const context *c, size_t i, loads *out)
     }
     for (size_t k = 0; k < l.hole_count; ++k)
         look_at_hole(&l, k);
-    /* what may stand at its top: the gas of the kick, and of the finished well's leak */
-    double gas = l.runs[DT_LOAD_BURST_GAS] ? l.surface_pa : NAN;
+    /* what may stand at its top: the gas of the kick, a circulated influx, both over the sea
+     * outside where it hangs in a wellhead on the sea floor; the finished well's leak */
+    double gas = l.runs[DT_LOAD_BURST_GAS] ? l.surface_pa : NAN, outside = 0;
+    if (w->water_depth_m > 0 && l.top_tvd < w->rig_floor_m + w->water_depth_m + 0.01)
+        outside = loads_column(water_of(w), w->rig_floor_m, l.top_tvd);
+    if (l.runs[DT_LOAD_BURST_INFLUX]) gas = fmax(gas, l.bubble_pa);
+    gas -= outside;
     if (l.wall) gas = fmax(gas, l.leak_pa);
-    l.tight = slow_tight_asked(w, gas + loads_column(l.gas, 0, l.top_tvd));
+    gas += loads_column(l.gas, 0, l.top_tvd);
+    l.tight = slow_tight_asked(w, gas, of_pay(&l));
     *out = l;
 }
 

@@ -199,13 +199,13 @@ static int tight_word(const dt_well *w)
                            : (int)slow_said(w, DT_CUSTOM_DESIGN_GAS_TIGHT, TIGHT_BY_PRESSURE);
 }
 
-bool slow_tight_asked(const dt_well *w, double gas_pa)
+bool slow_tight_asked(const dt_well *w, double gas_pa, bool of_pay)
 {
     int word = tight_word(w);
     double above = slow_said(w, DT_CUSTOM_DESIGN_GAS_TIGHT_ABOVE, 0);
     if (word == ALWAYS_TIGHT) return !isnan(gas_pa);
     if (word == NEVER_TIGHT || !(above > 0)) return false;
-    return !isnan(gas_pa) && (sour_asked(w) || gas_pa > above);
+    return !isnan(gas_pa) && ((of_pay && sour_asked(w)) || gas_pa > above);
 }
 
 /** Beyond the API's own threads: where a basis allows them, or somebody asked for them. */

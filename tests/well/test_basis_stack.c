@@ -35,6 +35,19 @@ static char *well_text(const char *attributes, const char *datum, const char *el
 
 #define LAND "over=\"ground\""
 
+/** The same well, its datum and objective in metres. */
+static char *metric_text(const char *attributes, const char *elements)
+{
+    static const char *const feet[] = {"30 ft\" ", "9000 ft\""}, *const metres[] = {"9.1 m\" ",
+                                                                                    "2743 m\" "};
+    char *text = well_text(attributes, LAND, elements);
+    for (size_t i = 0; i < 2; ++i) {
+        char *at = strstr(text, feet[i]);
+        memcpy(at, metres[i], strlen(feet[i]));
+    }
+    return text;
+}
+
 static dt_status parse(const char *text, const dt_basis *const *over, size_t count,
                        dt_report *report, dt_well **out)
 {
@@ -119,6 +132,31 @@ static void a_well_names_its_basis(void **state)
         parse_good(well_text("basis=\"land\"", LAND, "<seats round_to=\"0 ft\"/>"), NULL, 0);
     assert_true(isnan(none->seats.round_to_m));
     dt_well_free(none);
+}
+
+/* Common practice, no source: a draft in metres has shoes at round metres, one in feet at round
+ * feet. What somebody stated for all files goes before the metric step of what it is stacked on. */
+static void round_depths_are_those_of_the_file(void **state)
+{
+    (void)state;
+    dt_well *feet = parse_good(well_text("basis=\"land\"", LAND, ""), NULL, 0);
+    assert_within(feet->seats.round_to_m, 50 * DT_M_PER_FT, 1e-9);
+    dt_well_free(feet);
+    dt_well *metres = parse_good(metric_text("basis=\"land\"", ""), NULL, 0);
+    assert_within(metres->seats.round_to_m, 10, 1e-9);
+    dt_well_free(metres);
+    dt_well *own = parse_good(metric_text("basis=\"land\"", "<seats round_to=\"5 m\"/>"), NULL, 0);
+    assert_within(own->seats.round_to_m, 5, 1e-9);
+    dt_well_free(own);
+    dt_basis *house = open_good(OPEN "<seats round_to=\"25 m\"><source>a</source></seats></basis>");
+    const dt_basis *over[] = {house};
+    dt_well *ours = parse_good(metric_text("basis=\"land\"", "<seats/>"), over, 1);
+    assert_within(ours->seats.round_to_m, 25, 1e-9);
+    dt_well_free(ours);
+    dt_basis_free(house);
+    dt_well *bare = parse_good(metric_text("basis=\"bare\"", ""), NULL, 0);
+    assert_true(isnan(bare->seats.round_to_m));
+    dt_well_free(bare);
 }
 
 /* ---- which value ---- */
@@ -364,6 +402,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(where_a_well_stands_chooses_its_basis),
         cmocka_unit_test(a_well_names_its_basis),
+        cmocka_unit_test(round_depths_are_those_of_the_file),
         cmocka_unit_test(what_stands_nearer_to_the_well_wins),
         cmocka_unit_test(a_table_goes_as_a_whole),
         cmocka_unit_test(bare_begins_anew),
