@@ -75,7 +75,11 @@ static void say_outcome(const dt_imported *imported, const cli_options *options)
         dt_imported_view table;
         if (dt_imported_table(imported, (dt_import_table)t, &table) != DT_OK) continue;
         char worst[48];
-        dt_display_text(options->display, DT_KIND_PRESSURE, table.worst_pa, worst, sizeof worst);
+        const bool in_metres = strcmp(table.depth_unit, "m") == 0;
+        const dt_display display = options->units_given ? options->display
+                                   : in_metres          ? DT_DISPLAY_METRIC
+                                                        : DT_DISPLAY_FIELD;
+        dt_display_text(display, DT_KIND_PRESSURE, table.worst_pa, worst, sizeof worst);
         fprintf(stderr,
                 "%s: %s: %zu of %zu rows kept, %zu dropped; no row is further than %s from "
                 "the table, none on the unsafe side\n",

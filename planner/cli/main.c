@@ -79,7 +79,7 @@ enum { OPTION_COUNT = COUNT_OF(options_table) };
 #define UNITS_HELP                                                                                 \
     "  --units field|metric  units of what is printed and drawn (default: the well file's)\n"
 
-#define FIELD_HELP "  --units field|metric  units of what is printed (default field)\n"
+#define FIELD_HELP "  --units field|metric  units of what is printed (default: the file's)\n"
 
 static const cli_command commands[] = {
     {"plan", cli_plan, "+ojuMcPAxr2psbhBq", true,

@@ -110,11 +110,41 @@ bool dt_sink_head(dt_import_sink *sink, const char *name, const char *unit, int 
     return true;
 }
 
+/** The next letter of a name, blanks, dashes and underlines passed over. */
+static char name_letter(const char **at)
+{
+    while (**at == ' ' || **at == '_' || **at == '-')
+        ++*at;
+    const char c = **at;
+    if (c) ++*at;
+    return upper(c);
+}
+
+static bool same_name(const char *a, const char *b)
+{
+    char left = name_letter(&a), right = name_letter(&b);
+    while (left && left == right) {
+        left = name_letter(&a);
+        right = name_letter(&b);
+    }
+    return left == right;
+}
+
+size_t dt_sink_column(const dt_import_sink *sink, const char *name)
+{
+    for (size_t i = 0; i < sink->head_count; ++i)
+        if (strcmp(sink->heads[i].name, name) == 0) return i;
+    size_t found = 0;
+    while (found < sink->head_count && !same_name(sink->heads[found].name, name))
+        ++found;
+    return found;
+}
+
 /** Index of a column by name; head_count when there is none, which is reported. */
 static size_t find_column(dt_import_sink *sink, const char *name, int line)
 {
-    for (size_t i = 0; i < sink->head_count; ++i)
-        if (same_word(sink->heads[i].name, name)) return i;
+    const size_t column = dt_sink_column(sink, name);
+    if (column < sink->head_count) return column;
     sentence have = {0};
     for (size_t i = 0; i < sink->head_count && i < 24; ++i)
         say(&have, "%s%s", i ? ", " : "", dt_show_cell(sink->heads[i].name).text);

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT */
 /*
- * Comma-separated tables and surveys. Part of the import, import.h.
- * RFC 4180 for commas and quotes; a quoted cell does not hold a line break here. The first line
- * that is no comment names the columns, each with its unit in brackets: "depth [ft]".
+ * Tables and surveys with a row a line. Part of the import, import.h.
+ * RFC 4180 for commas and quotes; a quoted cell does not hold a line break here. Columns may be
+ * parted by semicolons or tabs, too (csv_form.c). The first line that is no comment names the
+ * columns, each with its unit in brackets, "depth [ft]", or in the next row.
  */
 #include <math.h>
 #include <stdlib.h>
@@ -25,15 +26,17 @@ static char *unquote(char *cell)
     return cell;
 }
 
-size_t dt_csv_cut(char *line, char **cells, size_t most)
+size_t dt_csv_cut(dt_lines *lines, char **cells, size_t most)
 {
+    char *line = lines->line;
+    const char separator = lines->form.separator;
     size_t count = 0;
     bool quoted = false;
     char *start = line;
     for (char *at = line;; ++at) {
         if (*at == '"') quoted = !quoted;
         bool end = *at == '\0';
-        if (!end && (*at != ',' || quoted)) continue;
+        if (!end && (*at != separator || quoted)) continue;
         *at = '\0';
         if (count < most) cells[count] = unquote(dt_import_trim(start));
         ++count;
@@ -67,7 +70,11 @@ static char *cut_unit(char *cell)
 
 dt_status dt_csv_next(dt_lines *lines)
 {
-    dt_status status;
+    dt_status status = DT_OK;
+    if (lines->held) {
+        lines->held = false;
+        return status;
+    }
     while ((status = dt_lines_next(lines)) == DT_OK) {
         if (lines->number == 1 && strncmp(lines->line, "\xEF\xBB\xBF", 3) == 0)
             memmove(lines->line, lines->line + 3, lines->length - 2);
@@ -84,25 +91,21 @@ dt_status dt_csv_head(dt_lines *lines, dt_import_sink *sink, char **cells)
         return DT_E_INPUT;
     }
     if (status != DT_OK) return status;
-    if (!strchr(lines->line, ',') && strchr(lines->line, ';')) {
-        dt_report_add(sink->report, DT_MSG_IMPORT_COLUMNS, lines->number, NULL,
-                      "the columns are separated by semicolons");
-        dt_report_fix(sink->report,
-                      "save the file with commas between columns and a point in numbers");
-        return DT_E_INPUT;
-    }
-    size_t count = dt_csv_cut(lines->line, cells, DT_IMPORT_MOST_COLUMNS + 1);
+    status = dt_csv_form_find(lines);
+    if (status == DT_E_NONE) lines->line[0] = '\0'; /* no column at all */
+    if (status != DT_OK && status != DT_E_NONE) return status;
+    size_t count = dt_csv_cut(lines, cells, DT_IMPORT_MOST_COLUMNS + 1);
     for (size_t i = 0; i < count && i <= DT_IMPORT_MOST_COLUMNS; ++i) {
         char *unit = cut_unit(cells[i]);
         if (dt_sink_head(sink, cells[i], unit, lines->number)) continue;
         return sink->out_of_memory ? DT_E_MEMORY : DT_E_INPUT;
     }
-    return DT_OK;
+    return dt_csv_unit_row(lines, sink, cells);
 }
 
 static dt_status read_row(dt_lines *lines, dt_import_sink *sink, char **cells, double *values)
 {
-    size_t count = dt_csv_cut(lines->line, cells, DT_IMPORT_MOST_COLUMNS);
+    size_t count = dt_csv_cut(lines, cells, DT_IMPORT_MOST_COLUMNS);
     if (count != sink->head_count) {
         dt_report_add(sink->report, DT_MSG_IMPORT_CELLS, lines->number, NULL,
                       "the row has %zu cells, the head has %zu", count, sink->head_count);
@@ -114,6 +117,7 @@ static dt_status read_row(dt_lines *lines, dt_import_sink *sink, char **cells, d
             wanted = wanted || (sink->units[t] && sink->series[t].column == i);
         values[i] = NAN; /* other columns may hold words */
         if (!wanted) continue;
+        if (!dt_csv_number(lines, cells[i])) return DT_E_INPUT;
         dt_status status = dt_sink_number(sink, cells[i], lines->number, &values[i]);
         if (status != DT_OK) return status;
     }
@@ -128,12 +132,13 @@ typedef struct csv_room {
 static dt_status read_table(dt_lines *lines, dt_import_sink *sink, csv_room *room)
 {
     dt_status status = dt_csv_head(lines, sink, room->cells);
-    if (status == DT_OK) status = dt_sink_map(sink, lines->number);
+    if (status == DT_OK) status = dt_sink_map(sink, sink->heads[0].line);
     while (status == DT_OK && (status = dt_csv_next(lines)) == DT_OK) {
         status = read_row(lines, sink, room->cells, room->values);
         if (status == DT_OK) status = dt_sink_row(sink, room->values, lines->number);
     }
     if (status != DT_E_NONE) return status;
+    if (!dt_csv_form_plain(lines)) return DT_E_INPUT;
     if (sink->rows > 0) return DT_OK;
     dt_report_add(sink->report, DT_MSG_IMPORT_EMPTY, lines->number, NULL,
                   "there is no row under the head");
@@ -151,9 +156,11 @@ dt_status dt_import_csv(dt_lines *lines, dt_import_sink *sink)
 
 /* ---- surveys ---- */
 
+enum { USUAL = 4 }; /* names of a column of a survey, ours first */
+
 typedef struct survey_column {
     const dt_import_column *wanted;
-    const char *usual;
+    const char *usual[USUAL];
     dt_kind kind;
     size_t at;
     const dt_unit *unit;
@@ -161,9 +168,10 @@ typedef struct survey_column {
 
 static bool map_column(dt_import_sink *sink, survey_column *c, int line)
 {
-    const char *name = c->wanted->name ? c->wanted->name : c->usual;
-    for (c->at = 0; c->at < sink->head_count; ++c->at)
-        if (strcmp(sink->heads[c->at].name, name) == 0) break;
+    const char *name = c->wanted->name ? c->wanted->name : c->usual[0];
+    c->at = dt_sink_column(sink, name);
+    for (size_t i = 1; !c->wanted->name && c->at == sink->head_count && i < USUAL; ++i)
+        c->at = dt_sink_column(sink, c->usual[i]);
     if (c->at == sink->head_count) {
         dt_report_add(sink->report, DT_MSG_IMPORT_COLUMN, line, NULL, "there is no column \"%s\"",
                       dt_show_cell(name).text);
@@ -172,10 +180,11 @@ static bool map_column(dt_import_sink *sink, survey_column *c, int line)
     const char *text = c->wanted->unit ? c->wanted->unit : sink->heads[c->at].unit;
     c->unit = dt_import_unit(c->kind, text);
     if (c->unit) return true;
-    dt_report_add(sink->report, DT_MSG_IMPORT_UNIT, line, NULL, "column \"%s\": %s \"%s\"",
-                  dt_show_cell(name).text, *text ? "unknown unit" : "no unit",
-                  dt_show_cell(text).text);
-    dt_report_fix(sink->report, "write it in the head, as in \"md [ft]\", one of %s",
+    dt_report_add(sink->report, DT_MSG_IMPORT_UNIT, sink->heads[c->at].line, NULL,
+                  "column \"%s\": %s \"%s\"", dt_show_cell(name).text,
+                  *text ? "unknown unit" : "no unit", dt_show_cell(text).text);
+    dt_report_fix(sink->report,
+                  "write it in the head, as in \"md [ft]\", or in the row under it, one of %s",
                   dt_unit_choices(c->kind));
     return false;
 }
@@ -184,15 +193,20 @@ static dt_status read_stations(dt_lines *lines, dt_import_sink *sink, csv_room *
                                dt_imported *out)
 {
     const dt_import_request *request = sink->request;
-    survey_column columns[] = {{&request->md, "md", DT_KIND_LENGTH, 0, NULL},
-                               {&request->inclination, "inc", DT_KIND_ANGLE, 0, NULL},
-                               {&request->azimuth, "azi", DT_KIND_ANGLE, 0, NULL}};
+    survey_column columns[] = {
+        {&request->md, {"md", "measured depth", "depth md", "depth"}, DT_KIND_LENGTH, 0, NULL},
+        {&request->inclination,
+         {"inc", "incl", "inclination", "deviation"},
+         DT_KIND_ANGLE,
+         0,
+         NULL},
+        {&request->azimuth, {"azi", "azim", "azimuth", "azm"}, DT_KIND_ANGLE, 0, NULL}};
     dt_status status = dt_csv_head(lines, sink, room->cells);
     for (size_t i = 0; status == DT_OK && i < 3; ++i)
-        if (!map_column(sink, &columns[i], lines->number)) status = DT_E_INPUT;
+        if (!map_column(sink, &columns[i], sink->heads[0].line)) status = DT_E_INPUT;
     out->md_unit = columns[0].unit;
     while (status == DT_OK && (status = dt_csv_next(lines)) == DT_OK) {
-        size_t count = dt_csv_cut(lines->line, room->cells, DT_IMPORT_MOST_COLUMNS);
+        size_t count = dt_csv_cut(lines, room->cells, DT_IMPORT_MOST_COLUMNS);
         double si[3] = {0};
         if (count != sink->head_count) {
             dt_report_add(sink->report, DT_MSG_IMPORT_CELLS, lines->number, NULL,
@@ -200,6 +214,7 @@ static dt_status read_stations(dt_lines *lines, dt_import_sink *sink, csv_room *
             return DT_E_INPUT;
         }
         for (size_t i = 0; i < 3; ++i) {
+            if (!dt_csv_number(lines, room->cells[columns[i].at])) return DT_E_INPUT;
             if (dt_number_parse(room->cells[columns[i].at], &si[i]) != DT_PARSE_OK) {
                 dt_report_add(sink->report, DT_MSG_IMPORT_NUMBER, lines->number, NULL,
                               "\"%s\" is not a number",
@@ -212,6 +227,7 @@ static dt_status read_stations(dt_lines *lines, dt_import_sink *sink, csv_room *
         status = dt_import_station(out, sink->report, &station);
     }
     if (status != DT_E_NONE) return status;
+    if (!dt_csv_form_plain(lines)) return DT_E_INPUT;
     if (out->station_count > 0) return DT_OK;
     dt_report_add(sink->report, DT_MSG_IMPORT_EMPTY, lines->number, NULL,
                   "there is no row under the head");

@@ -12,7 +12,8 @@ dt_status dt_lines_start(dt_lines *lines, dt_import_read read, void *context, dt
     lines->context = context;
     lines->report = report;
     lines->at = lines->filled = lines->length = 0;
-    lines->ended = lines->mixed = false;
+    lines->ended = lines->mixed = lines->held = false;
+    lines->form = (dt_csv_form){.separator = ','};
     lines->number = 0;
     lines->ends = 0;
     lines->line = malloc(DT_IMPORT_MAX_LINE + 1);

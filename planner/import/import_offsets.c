@@ -56,9 +56,7 @@ static void refuse(reading_room *r, int line, const char *column, const char *is
 static bool find_column(reading_room *r, int c, int line)
 {
     const dt_import_sink *sink = &r->sink;
-    size_t at = 0;
-    while (at < sink->head_count && strcmp(sink->heads[at].name, columns[c].name) != 0)
-        ++at;
+    const size_t at = dt_sink_column(sink, columns[c].name);
     r->at[c] = at < sink->head_count ? at : DT_NO_INDEX;
     if (r->at[c] != DT_NO_INDEX || columns[c].optional) return true;
     dt_report_add(sink->report, DT_MSG_IMPORT_COLUMN, line, NULL, "there is no column \"%s\"",
@@ -69,16 +67,18 @@ static bool find_column(reading_room *r, int c, int line)
 }
 
 /** Unit of a column of numbers, where the file has it. */
-static bool find_unit(reading_room *r, int c, int line)
+static bool find_unit(reading_room *r, int c)
 {
     if (r->at[c] == DT_NO_INDEX) return true;
     const char *text = r->sink.heads[r->at[c]].unit;
     const dt_unit *unit = dt_import_unit(columns[c].kind, text);
     r->out->offsets.units[c - FIRST_NUMBER] = unit;
     if (unit) return true;
-    dt_report_add(r->sink.report, DT_MSG_IMPORT_UNIT, line, NULL, "column \"%s\": %s \"%s\"",
-                  columns[c].name, *text ? "unknown unit" : "no unit", dt_show_cell(text).text);
-    dt_report_fix(r->sink.report, "write it in the head, as in \"depth [m]\", one of %s",
+    dt_report_add(r->sink.report, DT_MSG_IMPORT_UNIT, r->sink.heads[r->at[c]].line, NULL,
+                  "column \"%s\": %s \"%s\"", columns[c].name, *text ? "unknown unit" : "no unit",
+                  dt_show_cell(text).text);
+    dt_report_fix(r->sink.report,
+                  "write it in the head, as in \"depth [m]\", or in the row under it, one of %s",
                   dt_unit_choices(columns[c].kind));
     return false;
 }
@@ -203,7 +203,7 @@ static void add_reading(reading_room *r, const seen_row *row)
 
 static dt_status read_row(dt_lines *lines, reading_room *r)
 {
-    const size_t count = dt_csv_cut(lines->line, r->cells, DT_IMPORT_MOST_COLUMNS);
+    const size_t count = dt_csv_cut(lines, r->cells, DT_IMPORT_MOST_COLUMNS);
     if (count != r->sink.head_count) {
         dt_report_add(r->sink.report, DT_MSG_IMPORT_CELLS, lines->number, NULL,
                       "the row has %zu cells, the head has %zu", count, r->sink.head_count);
@@ -216,8 +216,10 @@ static dt_status read_row(dt_lines *lines, reading_room *r)
     for (int c = FIRST_NUMBER; c < COLUMNS; ++c) {
         row.number[c] = NAN;
         if (r->at[c] == DT_NO_INDEX) continue;
-        const dt_status status =
-            dt_sink_number(&r->sink, r->cells[r->at[c]], row.line, &row.number[c]);
+        char *cell = r->cells[r->at[c]];
+        const dt_status status = dt_csv_number(lines, cell)
+                                     ? dt_sink_number(&r->sink, cell, row.line, &row.number[c])
+                                     : DT_E_INPUT;
         if (status != DT_OK && status != DT_E_INPUT) return status;
         good = good && status == DT_OK;
     }
@@ -230,14 +232,14 @@ static dt_status read_rows(dt_lines *lines, reading_room *r)
     dt_status status = dt_csv_head(lines, &r->sink, r->cells);
     bool found = true;
     for (int c = 0; status == DT_OK && c < COLUMNS; ++c)
-        found = find_column(r, c, lines->number) && found;
+        found = find_column(r, c, r->sink.heads[0].line) && found;
     for (int c = FIRST_NUMBER; status == DT_OK && found && c < COLUMNS; ++c)
-        found = find_unit(r, c, lines->number) && found;
+        found = find_unit(r, c) && found;
     if (status == DT_OK && !found) status = DT_E_INPUT;
     while (status == DT_OK && (status = dt_csv_next(lines)) == DT_OK)
         status = read_row(lines, r);
     if (status != DT_E_NONE) return status;
-    if (r->sink.report->errors > 0) return DT_E_INPUT;
+    if (!dt_csv_form_plain(lines) || r->sink.report->errors > 0) return DT_E_INPUT;
     if (r->out->offsets.reading_count > 0) return DT_OK;
     dt_report_add(r->sink.report, DT_MSG_IMPORT_EMPTY, lines->number, NULL,
                   "there is no row under the head");

@@ -6,6 +6,20 @@
 
 /* Private to the import: lines of a file, and rows of numbers under named columns. */
 
+/** "a, b" safe for a message: at most 60 bytes, control bytes replaced. */
+typedef struct dt_shown_cell {
+    char text[72];
+} dt_shown_cell;
+dt_shown_cell dt_show_cell(const char *cell);
+
+/** How a CSV is written, as far as its lines have told: csv_form.c. */
+typedef struct dt_csv_form {
+    char separator;
+    int point_line, comma_line; /* of the first number with that decimal sign; 0: none */
+    bool ungrouped;             /* a number shows that commas do not group digits */
+    dt_shown_cell first;        /* with a decimal comma */
+} dt_csv_form;
+
 /** Lines of a file of any size. A line ends in LF, CR LF or CR. */
 typedef struct dt_lines {
     dt_import_read read;
@@ -19,6 +33,8 @@ typedef struct dt_lines {
     int number;
     unsigned ends; /* kinds of line end seen, bit each */
     bool mixed;    /* told already */
+    bool held;     /* dt_csv_next() gives the line once more */
+    dt_csv_form form;
 } dt_lines;
 
 dt_status dt_lines_start(dt_lines *lines, dt_import_read read, void *context, dt_report *report);
@@ -87,10 +103,24 @@ void dt_import_no_number(dt_report *report, int line, const char *cell);
 /** The next row of a CSV, comments and blank lines passed over; DT_E_NONE at the end. A byte order
  * mark is dropped. */
 dt_status dt_csv_next(dt_lines *lines);
-/** Cuts a line at its commas in place. Returns the number of cells, at most `most` kept. */
-size_t dt_csv_cut(char *line, char **cells, size_t most);
-/** The columns of a CSV, by its first row; cells has room for DT_IMPORT_MOST_COLUMNS + 1. DT_OK;
- * DT_E_INPUT with a finding; DT_E_MEMORY. */
+/** Cuts the line at what parts its columns, in place. Returns the number of cells, at most `most`
+ * kept. */
+size_t dt_csv_cut(dt_lines *lines, char **cells, size_t most);
+/** What parts the columns, by the head, which is the line; that is passed on when it only says so.
+ * As dt_csv_next(). */
+dt_status dt_csv_form_find(dt_lines *lines);
+/** Makes a cell with a decimal comma a number of ours, in place, where the file has such. False
+ * after a finding. */
+bool dt_csv_number(dt_lines *lines, char *cell);
+/** After the last row: false, with a finding, when commas may have grouped digits. */
+bool dt_csv_form_plain(const dt_lines *lines);
+/** Takes the units from the row under the head, if they stand there; another row comes again. */
+dt_status dt_csv_unit_row(dt_lines *lines, dt_import_sink *sink, char **cells);
+/** The column of that name: as it is spelt, or else but for case, blanks, dashes and underlines;
+ * head_count: there is none. */
+size_t dt_sink_column(const dt_import_sink *sink, const char *name);
+/** The columns of a CSV and their units, by its first row, or two; cells has room for
+ * DT_IMPORT_MOST_COLUMNS + 1. DT_OK; DT_E_INPUT with a finding; DT_E_MEMORY. */
 dt_status dt_csv_head(dt_lines *lines, dt_import_sink *sink, char **cells);
 
 dt_status dt_import_las(dt_lines *lines, dt_import_sink *sink);
@@ -101,12 +131,6 @@ dt_status dt_import_witsml(dt_lines *lines, dt_imported *out);
 
 /** Our unit for a spelling of LAS, CSV or WITSML; NULL when there is none. */
 const dt_unit *dt_import_unit(dt_kind kind, const char *spelling);
-
-/** "a, b" safe for a message: at most 60 bytes, control bytes replaced. */
-typedef struct dt_shown_cell {
-    char text[72];
-} dt_shown_cell;
-dt_shown_cell dt_show_cell(const char *cell);
 
 /** Holds the order and size of a survey and adds the station. */
 dt_status dt_import_station(dt_imported *out, dt_report *report, const dt_station *station);

@@ -106,15 +106,37 @@ static void check_spread(const table *t, dt_report *report)
     }
 }
 
+/* A metre is 3.28 ft: a depth in the wrong one of the two is so far from the other. Bounds a
+ * quarter to either side: tables seldom end where the objective is. */
+#define FAR_RATIO     2.5
+#define FARTHER_RATIO 4.1
+
+/** The finding before is of one depth above another: asks for the unit where that may be it. */
+static void ask_unit(double above_m, double below_m, const char *of, dt_report *report)
+{
+    if (below_m < FAR_RATIO * above_m || below_m > FARTHER_RATIO * above_m) return;
+    dt_report_fix(report,
+                  "metres for feet? correct the unit of the %s or of the objective; otherwise add "
+                  "what is missing down to the objective",
+                  of);
+}
+
 static void check_length(const table *t, double objective_m, dt_report *report)
 {
     double deepest_m = 0;
     for (size_t i = 0; i < t->curve->count; ++i)
         deepest_m = fmax(deepest_m, t->curve->points[i].tvd_m);
-    if (t->curve->count > 0 && deepest_m < objective_m - SAME_DEPTH_M)
+    if (t->curve->count == 0) return;
+    if (deepest_m < objective_m - SAME_DEPTH_M) {
         dt_report_add(report, DT_MSG_TABLE_SHORT, t->curve->line, t->element,
                       "the table ends at %s, above the objective at %s", depth(deepest_m).text,
                       depth(objective_m).text);
+        ask_unit(deepest_m, objective_m, "table", report);
+    } else if (deepest_m > FAR_RATIO * objective_m) {
+        dt_report_add(report, DT_MSG_TABLE_FAR, t->curve->line, t->element,
+                      "the table ends at %s, %.1f times as deep as the objective at %s",
+                      depth(deepest_m).text, deepest_m / objective_m, depth(objective_m).text);
+    }
 }
 
 static table check_table(const dt_curve *curve, const char *element, const char *name, bool gap,
@@ -197,15 +219,16 @@ static void check_mudline(const dt_well *well, const table *pore, dt_report *rep
 static void check_tables(const dt_well *well, const dt_well_gaps *gaps, dt_report *report)
 {
     double objective_m = well->objective_m;
-    table pore =
-        check_table(&well->pore, "pore_pressure", "pore pressure", gaps->pore, objective_m, report);
-    table fracture = check_table(&well->fracture, "fracture_gradient", "the fracture gradient",
-                                 gaps->fracture, objective_m, report);
-    table collapse = check_table(&well->collapse, "collapse_gradient", "the collapse gradient",
-                                 gaps->collapse, objective_m, report);
-    table overburden = check_table(&well->overburden, "overburden", "the overburden",
-                                   gaps->overburden, objective_m, report);
     const double ground_m = dt_well_ground_m(well);
+    const double reach_m = objective_m <= ground_m ? NAN : objective_m; /* told elsewhere */
+    table pore =
+        check_table(&well->pore, "pore_pressure", "pore pressure", gaps->pore, reach_m, report);
+    table fracture = check_table(&well->fracture, "fracture_gradient", "the fracture gradient",
+                                 gaps->fracture, reach_m, report);
+    table collapse = check_table(&well->collapse, "collapse_gradient", "the collapse gradient",
+                                 gaps->collapse, reach_m, report);
+    table overburden = check_table(&well->overburden, "overburden", "the overburden",
+                                   gaps->overburden, reach_m, report);
     check_crossing(&pore, &fracture, true, ground_m, objective_m, DT_MSG_PORE_ABOVE_FRACTURE,
                    report);
     check_crossing(&collapse, &fracture, true, ground_m, objective_m,
@@ -507,6 +530,16 @@ static bool check_stations(const dt_well *well, dt_report *report)
 /** How far a path may go on below an objective stated by its depth before it is asked about. */
 #define BEYOND_OBJECTIVE_M 150
 
+static void check_far(const dt_well *well, double deepest_m, dt_report *report)
+{
+    if (deepest_m > FAR_RATIO * well->objective_m)
+        dt_report_add(report, DT_MSG_SURVEY_FAR, well->path_line, "path",
+                      "the survey ends at a true vertical depth of %s, %.1f times as deep as the "
+                      "objective at %s",
+                      depth(deepest_m).text, deepest_m / well->objective_m,
+                      depth(well->objective_m).text);
+}
+
 /** A lateral is not reached by its depth: that is met where the hole lands. */
 static void check_beyond(const dt_well *well, const dt_trajectory *trajectory, dt_report *report)
 {
@@ -529,16 +562,20 @@ static void check_path(const dt_well *well, const dt_well_gaps *gaps, dt_report 
     if (status == DT_E_MEMORY) report->out_of_memory = 1;
     if (status != DT_OK) return;
     const dt_trajectory_node *last = &trajectory.nodes[trajectory.count - 1];
-    if (well->objective_md_m > last->md_m + SAME_DEPTH_M)
+    if (well->objective_md_m > last->md_m + SAME_DEPTH_M) {
         dt_report_add(report, DT_MSG_SURVEY_SHORT, well->path_line, "path",
                       "the survey ends at a measured depth of %s, short of the objective at %s",
                       depth(last->md_m).text, depth(well->objective_md_m).text);
-    else if (last->deepest_m < well->objective_m - SAME_DEPTH_M)
+        ask_unit(last->md_m, well->objective_md_m, "stations", report);
+    } else if (last->deepest_m < well->objective_m - SAME_DEPTH_M) {
         dt_report_add(report, DT_MSG_SURVEY_SHORT, well->path_line, "path",
                       "the survey ends at a true vertical depth of %s, above the objective at %s",
                       depth(last->deepest_m).text, depth(well->objective_m).text);
-    else if (isnan(well->objective_md_m))
+        ask_unit(last->deepest_m, well->objective_m, "stations", report);
+    } else if (isnan(well->objective_md_m)) {
+        check_far(well, last->deepest_m, report);
         check_beyond(well, &trajectory, report);
+    }
     dt_trajectory_free(&trajectory);
 }
 

@@ -95,6 +95,11 @@ want 0 "a well and itself" compare "$wells/alder-reach.xml" "$wells/alder-reach.
 want 2 "three wells" compare "$wells/alder-reach.xml" "$wells/hollinfold.xml" "$wells/alder-reach.xml"
 want 0 "two wells as JSON" compare --json "$wells/alder-reach.xml" "$wells/hollinfold.xml"; says '"drawtube.changes/1"' out; says '"unit": "ft"' out
 cmp -s "$dir/out" "$dir/changes/changes.json" || bad "compare --json and changes.json differ"
+# A table in metres is answered in metric, whatever the spreadsheet made of it
+printf 'Depth;Pore pressure;Frac\nm;S.G.;S.G.\n500;1,03;1,5\n1500;1,2;1,75\n2500;1,3;1,8\n' >"$dir/office.csv"
+want 0 "a metric table" import "$dir/office.csv" --pore "pore pressure" --fracture frac
+says 'unit="sg"' out; says '[0-9] bar from' err; grep -q ' psi ' "$dir/err" && bad "a metric table is answered in psi"
+want 0 "a metric table in field units" import "$dir/office.csv" --pore "pore pressure" --units field; says '[0-9] psi from' err
 # A metric file is answered in metric, a field file in field units; --units says otherwise.
 for command in plan why compare; do
     # shellcheck disable=SC2086

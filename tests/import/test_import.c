@@ -504,6 +504,42 @@ static void a_limit_of_points_is_held(void **state)
     assert_int_equal(dt_thin(&how, points, &count, &worst), DT_OK);
 }
 
+/* One table as spreadsheets and other programs write it: what is imported is the same. */
+static void a_table_in_many_forms(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {
+        "depth [m],pore [sg],frac [sg],remark\n1000,1.03,1.5,\n1500,1.2,1.75,\"hard, dry\"\n",
+        "Depth (m);Pore (S.G.);Frac (sg);Remark\n1000;1,03;1,5;\n1500;1,2;1,75;hard, dry\n",
+        "depth;pore;frac;remark\nm;sg;sg;\n1000;1.03;1.5;\n1500;1.2;1.75;\n",
+        "sep=;\r\nDepth;PORE;FRAC;Remark\r\n[metres];[SG];[SG];-\r\n1000;1,03;1,5;\r\n1500;1,2;1,"
+        "75;\r\n",
+        "\xEF\xBB\xBF# from the office\nDepth [m]\tPore [g/cc]\tFrac "
+        "[g/cc]\n1000\t1,030\t1,500\n1500\t1,200\t1,750\n",
+        "\"Depth (m)\";\"pore (sg)\";\"frac "
+        "(sg)\"\n\"1000\";\"1,03\";\"1,5\"\n\"1500\";\"1,2\";\"1,75\"\n",
+        "depth [M],pore,frac\n,sg,SG\n1000,1.03,1.5\n1500,1.2,1.75\n"};
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; ++i) {
+        dt_imported imported;
+        size_t findings = 0;
+        if (!import_lines(texts[i], &imported, &findings) || findings > 0)
+            fail_msg("refused: %s", texts[i]);
+        static const double want[2][2] = {{1.03, 1.2}, {1.5, 1.75}};
+        for (int t = 0; t < 2; ++t) {
+            const dt_import_curve *curve =
+                &imported.table[t == 0 ? DT_IMPORT_PORE : DT_IMPORT_FRACTURE];
+            assert_int_equal(curve->count, 2);
+            assert_string_equal(curve->depth_unit->symbol, "m");
+            assert_within(curve->unit->factor, 1000, 0);
+            for (size_t k = 0; k < 2; ++k) {
+                assert_within(curve->points[k].depth, k == 0 ? 1000 : 1500, 0);
+                assert_within(curve->points[k].value, want[t][k], 1e-9);
+            }
+        }
+        dt_imported_free(&imported);
+    }
+}
+
 /* RFC 4180, section 2: quotes round a cell with commas, doubled quotes inside. */
 static void quotes_and_a_byte_order_mark(void **state)
 {
@@ -710,6 +746,7 @@ int main(void)
         cmocka_unit_test(offset_wells_of_a_csv),
         cmocka_unit_test(offset_wells_in_field_units),
         cmocka_unit_test(a_loosely_written_las_file),
+        cmocka_unit_test(a_table_in_many_forms),
         cmocka_unit_test(quotes_and_a_byte_order_mark),
         cmocka_unit_test(a_survey_that_starts_deep),
         cmocka_unit_test(bad_files_are_refused_with_lines),
