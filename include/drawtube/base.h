@@ -108,13 +108,15 @@ DT_API dt_parse dt_quantity_parse(const char *text, dt_kind kind, double *si);
 /** Reads a bare number under the same rules; DT_PARSE_OK, _NO_NUMBER or _NOT_FINITE. */
 DT_API dt_parse dt_number_parse(const char *text, double *value);
 
-/** What people read: field (ft, in, ppg, psi, lb/ft) or metric (m, mm or in, sg, bar, kg/m). */
-typedef enum dt_display { DT_DISPLAY_FIELD, DT_DISPLAY_METRIC } dt_display;
+/** What people read: field (ft, in, ppg, psi, lb/ft), metric (m, mm or in, sg, bar, kg/m), or
+ * mixed: metric, but pipe and holes in inches and lb/ft. */
+typedef enum dt_display { DT_DISPLAY_FIELD, DT_DISPLAY_METRIC, DT_DISPLAY_MIXED } dt_display;
 
 /**
  * Writes value and unit, "12.41 ppg", with the digits customary for the kind
  * (field: ft 0, in 3, ppg 2, psi 0, lb/ft 2, klbf 0, deg 2; metric: m 1, mm 1,
- * sg 3, bar 1, kg/m 2, kN 0, deg 2). Locale-proof. Returns the length as snprintf does.
+ * sg 3, bar 1, kg/m 2, kN 0, deg 2; mixed: m 1, in 3, sg 3, bar 1, lb/ft 2, kN 0). Locale-proof.
+ * Returns the length as snprintf does.
  */
 DT_API int dt_display_text(dt_display display, dt_kind kind, double si, char *buffer, size_t size);
 

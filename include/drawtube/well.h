@@ -142,8 +142,9 @@ DT_API void dt_well_free(dt_well *well);
 /** Name of the well; owned by it. */
 DT_API const char *dt_well_name(const dt_well *well);
 
-/** The units its file is written in, by the depth of its objective (or its rig floor, where the
- * objective is the end of the path): metric for metres, else field. */
+/** The units its file asks for, units of <well>; where it asks for none those it is written in, by
+ * the depth of its objective (or its rig floor, where the objective is the end of the path): metric
+ * for metres, else field. */
 DT_API dt_display dt_well_display(const dt_well *well);
 
 /** A commented new well file, field or metric, static storage. */

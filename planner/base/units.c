@@ -105,43 +105,62 @@ typedef struct display_row {
     int digits;
 } display_row;
 
-static const display_row DISPLAY[2][DT_KIND_COUNT] = {
-    [DT_DISPLAY_FIELD] =
-        {
-            [DT_KIND_LENGTH] = {"ft", 0},
-            [DT_KIND_DIAMETER] = {"in", 3},
-            [DT_KIND_DENSITY] = {"ppg", 2},
-            [DT_KIND_PRESSURE] = {"psi", 0},
-            [DT_KIND_LINEAR_MASS] = {"lb/ft", 2},
-            [DT_KIND_FORCE] = {"klbf", 0},
-            [DT_KIND_ANGLE] = {"deg", 2},
-            [DT_KIND_VOLUME] = {"bbl", 1},
-            [DT_KIND_YIELD] = {"ft3/sk", 3},
-            [DT_KIND_FRACTION] = {"%", 0},
-            [DT_KIND_FLOW] = {"bbl/min", 1},
-            [DT_KIND_TIME] = {"h", 1},
-            [DT_KIND_SPEED] = {"ft/min", 0},
-            [DT_KIND_VISCOSITY] = {"cP", 0},
-            [DT_KIND_YIELD_POINT] = {"lbf/100ft2", 0},
-        },
-    [DT_DISPLAY_METRIC] =
-        {
-            [DT_KIND_LENGTH] = {"m", 1},
-            [DT_KIND_DIAMETER] = {"mm", 1},
-            [DT_KIND_DENSITY] = {"sg", 3},
-            [DT_KIND_PRESSURE] = {"bar", 1},
-            [DT_KIND_LINEAR_MASS] = {"kg/m", 2},
-            [DT_KIND_FORCE] = {"kN", 0},
-            [DT_KIND_ANGLE] = {"deg", 2},
-            [DT_KIND_VOLUME] = {"m3", 2},
-            [DT_KIND_YIELD] = {"L/kg", 3},
-            [DT_KIND_FRACTION] = {"%", 0},
-            [DT_KIND_FLOW] = {"m3/min", 2},
-            [DT_KIND_TIME] = {"h", 1},
-            [DT_KIND_SPEED] = {"m/min", 1},
-            [DT_KIND_VISCOSITY] = {"mPa.s", 0},
-            [DT_KIND_YIELD_POINT] = {"Pa", 1},
-        },
+static const display_row DISPLAY[][DT_KIND_COUNT] =
+    {
+        [DT_DISPLAY_FIELD] =
+            {
+                [DT_KIND_LENGTH] = {"ft", 0},
+                [DT_KIND_DIAMETER] = {"in", 3},
+                [DT_KIND_DENSITY] = {"ppg", 2},
+                [DT_KIND_PRESSURE] = {"psi", 0},
+                [DT_KIND_LINEAR_MASS] = {"lb/ft", 2},
+                [DT_KIND_FORCE] = {"klbf", 0},
+                [DT_KIND_ANGLE] = {"deg", 2},
+                [DT_KIND_VOLUME] = {"bbl", 1},
+                [DT_KIND_YIELD] = {"ft3/sk", 3},
+                [DT_KIND_FRACTION] = {"%", 0},
+                [DT_KIND_FLOW] = {"bbl/min", 1},
+                [DT_KIND_TIME] = {"h", 1},
+                [DT_KIND_SPEED] = {"ft/min", 0},
+                [DT_KIND_VISCOSITY] = {"cP", 0},
+                [DT_KIND_YIELD_POINT] = {"lbf/100ft2", 0},
+            },
+        [DT_DISPLAY_METRIC] =
+            {
+                [DT_KIND_LENGTH] = {"m", 1},
+                [DT_KIND_DIAMETER] = {"mm", 1},
+                [DT_KIND_DENSITY] = {"sg", 3},
+                [DT_KIND_PRESSURE] = {"bar", 1},
+                [DT_KIND_LINEAR_MASS] = {"kg/m", 2},
+                [DT_KIND_FORCE] = {"kN", 0},
+                [DT_KIND_ANGLE] = {"deg", 2},
+                [DT_KIND_VOLUME] = {"m3", 2},
+                [DT_KIND_YIELD] = {"L/kg", 3},
+                [DT_KIND_FRACTION] = {"%", 0},
+                [DT_KIND_FLOW] = {"m3/min", 2},
+                [DT_KIND_TIME] = {"h", 1},
+                [DT_KIND_SPEED] = {"m/min", 1},
+                [DT_KIND_VISCOSITY] = {"mPa.s", 0},
+                [DT_KIND_YIELD_POINT] = {"Pa", 1},
+            },
+        [DT_DISPLAY_MIXED] =
+            {
+                [DT_KIND_LENGTH] = {"m", 1},
+                [DT_KIND_DIAMETER] = {"in", 3},
+                [DT_KIND_DENSITY] = {"sg", 3},
+                [DT_KIND_PRESSURE] = {"bar", 1},
+                [DT_KIND_LINEAR_MASS] = {"lb/ft", 2},
+                [DT_KIND_FORCE] = {"kN", 0},
+                [DT_KIND_ANGLE] = {"deg", 2},
+                [DT_KIND_VOLUME] = {"m3", 2},
+                [DT_KIND_YIELD] = {"L/kg", 3},
+                [DT_KIND_FRACTION] = {"%", 0},
+                [DT_KIND_FLOW] = {"m3/min", 2},
+                [DT_KIND_TIME] = {"h", 1},
+                [DT_KIND_SPEED] = {"m/min", 1},
+                [DT_KIND_VISCOSITY] = {"mPa.s", 0},
+                [DT_KIND_YIELD_POINT] = {"Pa", 1},
+            },
 };
 
 const dt_unit *dt_unit_table(size_t *count)

@@ -13,7 +13,7 @@
 static const cli_option options_table[] = {
     {"output", 'o', CLI_TEXT, AT(output), "FILE"},
     {"json", 'j', CLI_FLAG, AT(json), NULL},
-    {"units", 'u', CLI_UNITS, 0, "field metric"},
+    {"units", 'u', CLI_UNITS, 0, "field metric mixed"},
     {"metric", 'm', CLI_FLAG, AT(metric), NULL},
     {"od", 'D', CLI_TEXT, AT(od), ""},
     {"weight", 'w', CLI_TEXT, AT(weight), ""},
@@ -77,14 +77,18 @@ enum { OPTION_COUNT = COUNT_OF(options_table) };
     "  --with CHANGE         what if the well were otherwise; may stand several times\n"
 
 #define UNITS_HELP                                                                                 \
-    "  --units field|metric  units of what is printed and drawn (default: the well file's)\n"
+    "  --units SYSTEM        units of what is printed and drawn (default: the well file's): "      \
+    "field,\n"                                                                                     \
+    "                        metric, or mixed: metric, but inches and lb/ft\n"
 
-#define FIELD_HELP "  --units field|metric  units of what is printed (default: the file's)\n"
+#define FIELD_HELP                                                                                 \
+    "  --units SYSTEM        units of what is printed (default: the file's): field, metric, "      \
+    "mixed\n"
 
 static const cli_command commands[] = {
     {"plan", cli_plan, "+ojuMcPAxr2psbhBq", true,
      "usage: drawtube plan WELL... [-o DIR] [--json] [--all] [--compare] [--png] [--pdf]\n"
-     "                        [--docx] [--report-pdf] [--units field|metric]\n\n"
+     "                        [--docx] [--report-pdf] [--units field|metric|mixed]\n\n"
      "  drawtube plan wells/alder-reach.xml\n"
      "  drawtube plan wells/alder-reach.xml --all\n"
      "  drawtube plan wells/alder-reach.xml -o out\n"
@@ -109,8 +113,8 @@ static const cli_command commands[] = {
      "  drawtube check wells/alder-reach.xml\n\n"
      "Reads a well file and reports everything that is wrong with it.\n\n" BASIS_HELP},
     {"compare", cli_compare, "+ojupsbhBq", true,
-     "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric]\n"
-     "       drawtube compare WELL OTHER [-o DIR] [--json] [--units field|metric]\n\n"
+     "usage: drawtube compare WELL [-o DIR] [--json] [--units field|metric|mixed]\n"
+     "       drawtube compare WELL OTHER [-o DIR] [--json] [--units field|metric|mixed]\n\n"
      "  drawtube compare wells/mizzenlow-shelf.xml\n"
      "  drawtube compare wells/mizzenlow-shelf.xml -o out\n"
      "  drawtube compare wells/alder-reach.xml wells/hollinfold.xml -o out\n\n"
@@ -124,7 +128,7 @@ static const cli_command commands[] = {
      "table\n" WITH_HELP UNITS_HELP CATALOGUE_HELP BASIS_HELP},
     {"draw", cli_draw, "ouFPApsbhBq", true,
      "usage: drawtube draw WELL [-o FILE] [--form page|column|thumbnail] [--png|--pdf]\n"
-     "                          [--units field|metric]\n\n"
+     "                          [--units field|metric|mixed]\n\n"
      "  drawtube draw wells/alder-reach.xml -o schematic.svg\n"
      "  drawtube draw wells/alder-reach.xml --form column --pdf -o schematic.pdf\n\n"
      "Draws the schematic alone, to FILE or to standard output.\n\n"
@@ -173,7 +177,7 @@ static const cli_command commands[] = {
      "forbidden.\n"},
     {"odds", cli_odds, "ojuN123psbhBq", true,
      "usage: drawtube odds WELL [--samples N] [--seed S] [--threads N] [--precision P] [--json]\n"
-     "                          [-o FILE] [--units field|metric]\n\n"
+     "                          [-o FILE] [--units field|metric|mixed]\n\n"
      "  drawtube odds wells/brackwater-deep.xml\n"
      "  drawtube odds wells/brackwater-deep.xml --samples 100000 -o odds.svg\n\n"
      "Says how sure the program is: plans it for many wells drawn from the spreads in the file.\n\n"
@@ -217,7 +221,7 @@ static const cli_command commands[] = {
      "  -o, --output FILE     where to write (default: standard output)\n" WITH_HELP CATALOGUE_HELP
          BASIS_HELP},
     {"page", cli_page, "+ouBh", true,
-     "usage: drawtube page WELL... [-o FILE] [--units field|metric] [--basis FILE|NAME]\n\n"
+     "usage: drawtube page WELL... [-o FILE] [--units field|metric|mixed] [--basis FILE|NAME]\n\n"
      "  drawtube page wells/brackwater-deep.xml -o meeting.html\n\n"
      "Writes one HTML file with the wells and the whole planner inside: whoever opens it, "
      "offline,\n"
@@ -278,9 +282,13 @@ static int wrong_usage(const cli_command *c)
 static bool set_units(const char *text, cli_options *options)
 {
     options->units_given = true;
-    options->display = strcmp(text, "metric") == 0 ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
-    if (options->display == DT_DISPLAY_METRIC || strcmp(text, "field") == 0) return true;
-    fprintf(stderr, "drawtube: --units \"%s\": write field or metric\n", text);
+    static const char *const words[] = {"field", "metric", "mixed"};
+    for (size_t i = 0; i < COUNT_OF(words); ++i) {
+        if (strcmp(text, words[i]) != 0) continue;
+        options->display = (dt_display)i;
+        return true;
+    }
+    fprintf(stderr, "drawtube: --units \"%s\": write field, metric or mixed\n", text);
     return false;
 }
 

@@ -104,7 +104,7 @@ static int put_page(FILE *out, const cli_options *options)
         if (i > 0) fputc(',', out);
         code = put_well(out, options->inputs[i], i == 0 && !options->units_given ? &display : NULL);
     }
-    fprintf(out, "],\"metric\":%s}", display == DT_DISPLAY_METRIC ? "true" : "false");
+    fprintf(out, "],\"units\":%d}", (int)display); /* as the engine counts them */
     fwrite(dt_embedded_page_tail, 1, dt_embedded_page_tail_size, out);
     return code;
 }

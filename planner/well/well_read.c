@@ -52,14 +52,26 @@ static void read_document(dt_reader *r, xmlNodePtr node)
     document->date = dt_read_name(r, node, "date");
 }
 
-/** Metres in the attribute: the file is metric, and read by those who think so. */
+/** Metres in the attribute: the file is metric, and read by those who think so. What <well> says
+ * itself goes before. */
 static void read_display(dt_reader *r, xmlNodePtr node, const char *name)
 {
     char *text = dt_attribute(r, node, name);
     const dt_unit *unit = text ? dt_unit_of(text, DT_KIND_LENGTH) : NULL;
-    if (unit)
+    if (unit && !r->units_said)
         r->well->display = strcmp(unit->symbol, "m") == 0 ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
     xmlFree(text);
+}
+
+static void read_units(dt_reader *r, xmlNodePtr root)
+{
+    static const char *const words[] = {"field", "metric", "mixed"};
+    const int word = dt_read_word(r, root, "units", words, COUNT(words), -1);
+    r->units_said = word >= 0;
+    if (word >= 0)
+        r->well->display = word == 0   ? DT_DISPLAY_FIELD
+                           : word == 1 ? DT_DISPLAY_METRIC
+                                       : DT_DISPLAY_MIXED;
 }
 
 static void read_datum(dt_reader *r, xmlNodePtr node)
@@ -773,9 +785,9 @@ static void settle_rounding(dt_reader *r)
     const dt_custom_value *plain = &values[DT_CUSTOM_SEATS_ROUND_TO];
     const dt_custom_value *metric = &values[DT_CUSTOM_SEATS_ROUND_TO_METRIC];
     if (!r->rounding_stated)
-        *step_m = (r->well->display == DT_DISPLAY_METRIC && metric->layer >= plain->layer ? metric
-                                                                                          : plain)
-                      ->si;
+        *step_m =
+            (r->well->display != DT_DISPLAY_FIELD && metric->layer >= plain->layer ? metric : plain)
+                ->si;
     if (!(*step_m > 0)) *step_m = NAN; /* 0: none, whatever the basis says */
 }
 
@@ -789,6 +801,7 @@ dt_status dt_well_read(struct _xmlDoc *doc, dt_report *report, dt_well *well, dt
     well->basis_taken = found.basis_taken;
     gaps->conductor = true; /* until one is read: its absence is told as such */
     well->name = dt_read_name(&r, root, "name");
+    read_units(&r, root);
     for (size_t i = 0; i < COUNT(ELEMENTS); ++i)
         read_element(&r, root, &ELEMENTS[i]);
     read_intervals(&r, root);

@@ -398,7 +398,8 @@ static dt_status draw_sides(const page_desk *desk, dt_display display, dt_text *
 /** Makes an output of what is on the desk: a dt_status; page_made() has it when that is DT_OK. */
 dt_status page_make(page_desk *desk, int output, size_t index, int display)
 {
-    const dt_display units = display ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
+    const dt_display units =
+        display >= 0 && display <= (int)DT_DISPLAY_MIXED ? (dt_display)display : DT_DISPLAY_FIELD;
     dt_text_free(&desk->made);
     desk->made = (dt_text){0};
     switch (output) {

@@ -61,7 +61,7 @@ function makeEngine(module) {
     clearSides() { calls.page_clear_sides(desk); },
     /** Bytes of an output, or null where there is none. */
     make(output, index, metric) {
-      if (calls.page_make(desk, ENGINE_OUTPUTS.indexOf(output), index || 0, metric ? 1 : 0) !== 0) return null;
+      if (calls.page_make(desk, ENGINE_OUTPUTS.indexOf(output), index || 0, Number(metric || 0)) !== 0) return null;
       return bytesAt(calls.page_made(desk), calls.page_made_size(desk)).slice();
     },
   };

@@ -38,7 +38,7 @@
   });
   const bases = (meeting.bases || []).map((b) => ({ name: b.name, text: b.text ? fromBase64(b.text) : null })); // of --basis
   let well = wells[Math.min(meeting.shown || 0, wells.length - 1)];
-  let metric = Boolean(meeting.metric);
+  let metric = Number(meeting.units || 0); // 0 field, 1 metric, 2 mixed: as the engine counts them
   let program = null; // as last made
   let programOf = null; // of which text
   let made = {};
@@ -421,7 +421,7 @@
     row(add(table, 'thead'), ['String', 'Type', n('Hole'), n('Pipe'), 'Weight, grade, thread', n('Top MD'), n('Shoe TVD'), n('Mud'), n('Cost'), 'Governed by'], true);
     const body = add(table, 'tbody');
     p.strings.forEach((s, i) => row(body, [nameOf(p, i) + (s.pinned ? ' (pinned)' : ''), s.type, n(s.hole_in === undefined ? '-' : inches(s.hole_in)), n(inches(s.od_in)),
-      s.sections.map((q) => `${metric ? (q.weight_lbft * 1.48816394).toFixed(1) : q.weight_lbft.toFixed(2)} ${q.grade} ${q.thread}`).join('; '), n(ft(s.top_md_ft)), n(ft(s.shoe_tvd_ft)),
+      s.sections.map((q) => `${metric === 1 ? (q.weight_lbft * 1.48816394).toFixed(1) : q.weight_lbft.toFixed(2)} ${q.grade} ${q.thread}`).join('; '), n(ft(s.top_md_ft)), n(ft(s.shoe_tvd_ft)),
       n(s.mud_ppg === undefined ? '-' : show('density', s.mud_ppg * UNITS.density.ppg, false)), n(s.cost === undefined ? '-' : Math.round(s.cost).toLocaleString('en-US')), s.governed_by || '']));
     const review = get('review').querySelector('ul');
     review.replaceChildren();
@@ -799,7 +799,7 @@
   }
   const ascii = (words) => words.replace(/[<>&\u007f-\uffff]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
   function copyOfPage() {
-    const now = { shown: wells.indexOf(well), metric, bases: meeting.bases || [], wells: wells.map((w) => ({ file: w.file, text: toBase64(encode(w.history[w.at], w.single)), kept: w.kept.map((k) => ({ name: k.name, text: toBase64(encode(k.text, w.single)) })) })) };
+    const now = { shown: wells.indexOf(well), units: metric, bases: meeting.bases || [], wells: wells.map((w) => ({ file: w.file, text: toBase64(encode(w.history[w.at], w.single)), kept: w.kept.map((k) => ({ name: k.name, text: toBase64(encode(k.text, w.single)) })) })) };
     pristine.querySelector('#meeting').textContent = ascii(JSON.stringify(now));
     return `<!DOCTYPE html>\n${pristine.outerHTML}\n`;
   }
@@ -822,8 +822,9 @@
   get('well').addEventListener('change', () => { well = wells[Number(get('well').value)]; program = null; made = {}; chosen = null; clearProgram(); merging = null; showFields(); showKept(); get('beside').replaceChildren(); changed(); });
   get('bases').hidden = bases.length === 0;
   get('bases').textContent = `Planned over the basis ${bases.map((b) => b.name).join(', then ')}, which the page has inside.`;
-  get('units').value = metric ? 'metric' : 'field';
-  get('units').addEventListener('change', () => { metric = get('units').value === 'metric'; made = {}; showFields(); changed(); });
+  const SYSTEMS = ['field', 'metric', 'mixed'];
+  get('units').value = SYSTEMS[metric];
+  get('units').addEventListener('change', () => { metric = SYSTEMS.indexOf(get('units').value); made = {}; showFields(); changed(); });
   get('look').addEventListener('change', () => { const v = get('look').value; if (v) document.documentElement.dataset.look = v; else delete document.documentElement.dataset.look; });
   get('undo').addEventListener('click', () => step(-1));
   get('redo').addEventListener('click', () => step(1));

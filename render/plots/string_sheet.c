@@ -153,7 +153,7 @@ static void facts(dt_sheet *s, const fact *list, size_t count)
 
 static cell torque_text(const dt_sheet *s, dt_thread thread, const dt_torque *torque)
 {
-    double per = s->display == DT_DISPLAY_METRIC ? 1 : DT_N_PER_LBF * DT_M_PER_FT;
+    double per = s->display == DT_DISPLAY_FIELD ? DT_N_PER_LBF * DT_M_PER_FT : 1;
     if (!isfinite(torque->optimum_nm))
         return plain(thread == DT_PLAIN_END ? "welded" : "to base of triangle, not by torque");
     return plain("%.0f (%.0f to %.0f)", torque->optimum_nm / per, torque->least_nm / per,
@@ -169,7 +169,7 @@ static void set_pipe(dt_sheet *s)
         {42, "ID", DT_KIND_DIAMETER},
         {42, "drift", DT_KIND_DIAMETER},
         {38, "joints", DT_KIND_COUNT},
-        {128, s->display == DT_DISPLAY_METRIC ? "make-up torque, N m" : "make-up torque, ft-lbf",
+        {128, s->display == DT_DISPLAY_FIELD ? "make-up torque, ft-lbf" : "make-up torque, N m",
          DT_KIND_COUNT}};
     const dt_program_string *item = s->item;
     double joint = item->job->running.settings.joint_m;

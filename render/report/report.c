@@ -101,7 +101,7 @@ void dt_page_cell(dt_page *page, dt_kind kind, double si, dt_json_path path)
 
 static dt_display other_of(dt_display display)
 {
-    return display == DT_DISPLAY_METRIC ? DT_DISPLAY_FIELD : DT_DISPLAY_METRIC;
+    return display == DT_DISPLAY_FIELD ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
 }
 
 /** A figure without its unit, marked with its place and, unless it is the page's, its system. */

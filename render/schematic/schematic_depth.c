@@ -169,7 +169,7 @@ void dt_draw_depth_axes(const dt_sketch *sketch)
         metres.x = feet.x;
         metres.side = feet.side;
     }
-    bool metric = sketch->display == DT_DISPLAY_METRIC;
+    bool metric = sketch->display != DT_DISPLAY_FIELD;
     if (layout->both_scales || !metric) axis_draw(sketch, &feet, "ft TVD");
     if (layout->both_scales || metric) axis_draw(sketch, &metres, "m TVD");
 }

@@ -251,7 +251,7 @@ static void choices_name_every_unit_of_the_kind(void **state)
                 assert_ptr_equal(dt_unit_find((dt_kind)kind, units[i].symbol), &units[i]);
             }
         assert_string_equal(joined, dt_unit_choices((dt_kind)kind));
-        for (int display = 0; display < 2; ++display)
+        for (int display = 0; display <= DT_DISPLAY_MIXED; ++display)
             assert_non_null(
                 dt_unit_find((dt_kind)kind, dt_display_unit((dt_display)display, (dt_kind)kind)));
     }
@@ -351,6 +351,11 @@ static void values_print_with_customary_digits(void **state)
         {DT_DISPLAY_METRIC, DT_KIND_PRESSURE, "12 MPa", "120.0 bar"},
         {DT_DISPLAY_METRIC, DT_KIND_FORCE, "350 kN", "350 kN"},
         {DT_DISPLAY_METRIC, DT_KIND_ANGLE, "12.345 deg", "12.35 deg"},
+        {DT_DISPLAY_MIXED, DT_KIND_LENGTH, "1000 ft", "304.8 m"},
+        {DT_DISPLAY_MIXED, DT_KIND_DIAMETER, "244.475 mm", "9.625 in"},
+        {DT_DISPLAY_MIXED, DT_KIND_DENSITY, "1.2345 g/cm3", "1.234 sg"},
+        {DT_DISPLAY_MIXED, DT_KIND_LINEAR_MASS, "47 lb/ft", "47.00 lb/ft"},
+        {DT_DISPLAY_MIXED, DT_KIND_PRESSURE, "12 MPa", "120.0 bar"},
     };
     char text[40];
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {

@@ -276,7 +276,8 @@ async function onBasis(browser) {
   check(fs.statSync(file).size <= 900 * 1024, `the page has ${fs.statSync(file).size} bytes`);
   check(spawnSync(command, ['page', path.join(folder, 'absent.xml'), '-o', path.join(folder, 'never.html')]).status === 3
     && !fs.existsSync(path.join(folder, 'never.html')), 'a well that cannot be read leaves a page');
-  check(execFileSync(command, ['page', path.join(source, 'wells/hollinfold.xml')], { maxBuffer: 1 << 24 }).includes('"metric":true}'), 'a metric well is not shown in metric units');
+  check(execFileSync(command, ['page', path.join(source, 'wells/hollinfold.xml')], { maxBuffer: 1 << 24 }).includes('"units":1}'), 'a metric well is not shown in metric units');
+  check(execFileSync(command, ['page', deep, '--units', 'mixed'], { maxBuffer: 1 << 24 }).includes('"units":2}'), 'a page is not shown in the units asked for');
   const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || '/usr/bin/chromium',
     args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'] });
   try {

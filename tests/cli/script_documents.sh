@@ -13,6 +13,7 @@ mkdir "$work/build" "$work/bin"
 ln -s "$tube" "$work/bin/drawtube"
 ln -s "$tube" "$work/build/drawtube"
 cp -r "$source/wells" "$source/docs" "$work/"
+plain_path=$PATH
 PATH=$work/bin:$PATH
 export PATH
 cd "$work" || exit 1
@@ -41,6 +42,16 @@ for page in "$source/README.md" "$source"/docs/*.md; do
     done <lines
 done
 [ $ran -ge 15 ] || bad "only $ran examples were found"
+
+# The first well as a newcomer pastes it after the set-up: one line after the other into one shell that knows no
+# drawtube yet.
+awk '/^```/ {fence = !fence; next} !fence && /^    / {sub(/^ +/, ""); print $0 "; echo \"ended $? \" \"" NR "\""}' \
+    "$source/docs/first-well.md" >pasted
+lines=$(wc -l <pasted)
+PATH=$plain_path sh pasted </dev/null 2>complaints | grep '^ended' >ended
+[ "$lines" -ge 7 ] && [ "$(wc -l <ended)" -eq "$lines" ] && [ "$(grep -c '^ended 1' ended)" -eq 1 ] &&
+    [ "$(grep -c '^ended 0' ended)" -eq $((lines - 1)) ] || { bad "docs/first-well.md cannot be pasted"; cat ended complaints; }
+[ -s out/first-1/program.html ] && [ -s first-3.svg ] || bad "docs/first-well.md made no report and no drawing"
 
 # README's first output is how the program of the first well begins, blanks at ends of lines apart.
 awk '/^Alder Reach 1/ {inside = 1} inside && /^```/ {exit} inside' "$source/README.md" >shown

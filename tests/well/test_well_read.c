@@ -337,6 +337,29 @@ static void units_are_read_as_people_write_them(void **state)
     free(text);
 }
 
+static void the_file_chooses_its_units(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *root;
+        dt_display want;
+    } rows[] = {{"<well units=\"mixed\" ", DT_DISPLAY_MIXED},
+                {"<well units=\"metric\" ", DT_DISPLAY_METRIC},
+                {"<well units=\"field\" ", DT_DISPLAY_FIELD},
+                {"<well ", DT_DISPLAY_FIELD}};
+    size_t size = 0;
+    char *text = read_file(DT_WELLS "/alder-reach.xml", &size);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i) {
+        char *other = replace(text, "<well ", rows[i].root);
+        dt_well *well = parse_good(other, 0);
+        assert_int_equal(dt_well_display(well), rows[i].want);
+        dt_well_free(well);
+        free(other);
+    }
+    free(text);
+    assert_changed("<well ", "<well units=\"imperial\" ", "307@2");
+}
+
 static void children_may_stand_in_any_order(void **state)
 {
     (void)state;
@@ -571,6 +594,7 @@ int main(void)
         cmocka_unit_test(every_optional_part_is_read),
         cmocka_unit_test(field_and_metric_read_alike),
         cmocka_unit_test(units_are_read_as_people_write_them),
+        cmocka_unit_test(the_file_chooses_its_units),
         cmocka_unit_test(children_may_stand_in_any_order),
         cmocka_unit_test(interval_kinds_all_pass_without_a_warning),
         cmocka_unit_test(enums_have_words),
