@@ -150,12 +150,22 @@ static void write_body(dt_docx *docx, const xmlNode *root)
     dt_html_open(xml, "w:body");
     for (const xmlNode *at = root->children; at; at = at->next)
         if (dt_docx_is(at, "body")) dt_docx_blocks(docx, at);
-    /* A4, 15 mm on each side: twips are 1/20 pt, 56.69 a mm */
-    dt_html_raw(xml, "<w:sectPr><w:footerReference w:type=\"default\" r:id=\"footer\"/>"
-                     "<w:pgSz w:w=\"11906\" w:h=\"16838\"/>"
-                     "<w:pgMar w:top=\"850\" w:right=\"850\" w:bottom=\"850\" w:left=\"850\" "
-                     "w:header=\"400\" w:footer=\"400\" w:gutter=\"0\"/></w:sectPr>");
+    dt_docx_section(docx, DT_DOCX_TEXT);
     dt_html_close(xml);
+}
+
+void dt_docx_section(dt_docx *docx, dt_docx_margins margins)
+{
+    /* A4, 15 mm on each side, or 6 mm: twips are 1/20 pt, 56.69 a mm */
+    static const char *const of[] = {
+        [DT_DOCX_TEXT] = "<w:pgMar w:top=\"850\" w:right=\"850\" w:bottom=\"850\" w:left=\"850\" "
+                         "w:header=\"400\" w:footer=\"400\" w:gutter=\"0\"/>",
+        [DT_DOCX_SHEETS] = "<w:pgMar w:top=\"283\" w:right=\"340\" w:bottom=\"510\" w:left=\"340\" "
+                           "w:header=\"227\" w:footer=\"227\" w:gutter=\"0\"/>"};
+    dt_html_raw(&docx->xml, "<w:sectPr><w:footerReference w:type=\"default\" r:id=\"footer\"/>"
+                            "<w:pgSz w:w=\"11906\" w:h=\"16838\"/>");
+    dt_html_raw(&docx->xml, of[margins]);
+    dt_html_raw(&docx->xml, "</w:sectPr>");
 }
 
 static void write_link(dt_html *xml, const char *id, const char *type, const char *target)

@@ -17,10 +17,17 @@
 /** What paper leaves for text: A4 less 15 mm on each side, as in report.css, in twips (1/20 pt). */
 #define DT_DOCX_TEXT_WIDTH 10205
 
+/** What paper leaves for a sheet, which is wider: A4 less 6 mm on each side, in twips. */
+#define DT_DOCX_SHEET_WIDTH 11226
+#define DT_DOCX_SHEET_MM    262.0 /* of its height */
+
+/** Margins of a section of the document: those of text, or those of the sheets. */
+typedef enum dt_docx_margins { DT_DOCX_TEXT, DT_DOCX_SHEETS } dt_docx_margins;
+
 /** Height of a drawing: what fits on a page beside headings and caption, or below the table of the
  * first page. */
-#define DT_DOCX_MOST_MM   238.0
-#define DT_DOCX_BESIDE_MM 130.0
+#define DT_DOCX_MOST_MM   245.0
+#define DT_DOCX_BESIDE_MM 230.0
 
 /** A drawing of the report, twice. */
 typedef struct dt_docx_drawing {
@@ -36,12 +43,17 @@ typedef struct dt_docx {
     size_t bookmarks;
     const char *mark;      /* place in program.json of the text being written; NULL: none */
     bool breaks;           /* the next heading begins a page */
+    bool beside;           /* in a cell of what stands side by side */
+    bool fresh;            /* a section has begun one just now */
     long room;             /* across, in twips: that of the text, or of a cell that holds blocks */
     double most_height_mm; /* of a drawing, so that it fits with what stands above it */
 } dt_docx;
 
 /** Turns what stands in an element of the report into paragraphs and tables. */
 void dt_docx_blocks(dt_docx *docx, const xmlNode *element);
+
+/** <w:sectPr>: paper and margins of what stands before it. */
+void dt_docx_section(dt_docx *docx, dt_docx_margins margins);
 
 /** One paragraph of a style with what an element holds, in runs. */
 void dt_docx_paragraph(dt_docx *docx, const xmlNode *element, const char *style);

@@ -147,6 +147,7 @@ static void open_paragraph(dt_docx *docx, const char *style, const char *list)
         dt_html_raw(xml, "<w:pageBreakBefore/>");
         docx->breaks = false;
     }
+    docx->fresh = false;
     if (list) {
         dt_html_open(xml, "w:numPr");
         dt_html_raw(xml, "<w:ilvl w:val=\"0\"/>");
@@ -234,6 +235,48 @@ static const block *block_of(const xmlNode *element)
     return NULL;
 }
 
+/** Ends a section of the document: what comes next begins a page with margins of its own. */
+static void end_section(dt_docx *docx, dt_docx_margins margins)
+{
+    dt_html *xml = &docx->xml;
+    dt_html_open(xml, "w:p");
+    dt_html_open(xml, "w:pPr");
+    dt_docx_value(docx, "w:pStyle", "Gap");
+    dt_docx_section(docx, margins);
+    dt_html_close(xml);
+    dt_html_close(xml);
+    docx->breaks = false;
+    docx->fresh = true;
+}
+
+static bool holds_sheets(const xmlNode *element)
+{
+    for (const xmlNode *at = element->children; at; at = at->next)
+        if (at->type == XML_ELEMENT_NODE && dt_docx_has_class(at, "sheet")) return true;
+    return false;
+}
+
+static void write_container(dt_docx *docx, const xmlNode *element)
+{
+    if (dt_docx_has_class(element, "page")) docx->breaks = !docx->fresh;
+    write_bookmark(docx, element);
+    dt_docx_blocks(docx, element);
+}
+
+/** The sheets have a section of their own, so that they stand at their size. */
+static void write_sheets(dt_docx *docx, const xmlNode *element)
+{
+    const long room = docx->room;
+    const double height_mm = docx->most_height_mm;
+    end_section(docx, DT_DOCX_TEXT);
+    docx->room = DT_DOCX_SHEET_WIDTH;
+    docx->most_height_mm = DT_DOCX_SHEET_MM;
+    write_container(docx, element);
+    end_section(docx, DT_DOCX_SHEETS);
+    docx->room = room;
+    docx->most_height_mm = height_mm;
+}
+
 static void write_block(dt_docx *docx, const xmlNode *element)
 {
     const block *own = block_of(element);
@@ -250,11 +293,10 @@ static void write_block(dt_docx *docx, const xmlNode *element)
         dt_docx_figure(docx, element);
     else if (dt_docx_is(element, "ul") || dt_docx_is(element, "ol"))
         write_list(docx, element);
-    else {
-        if (dt_docx_has_class(element, "page")) docx->breaks = true;
-        write_bookmark(docx, element);
-        dt_docx_blocks(docx, element);
-    }
+    else if (holds_sheets(element))
+        write_sheets(docx, element);
+    else
+        write_container(docx, element);
 }
 
 void dt_docx_blocks(dt_docx *docx, const xmlNode *element)

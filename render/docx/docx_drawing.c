@@ -165,7 +165,7 @@ void dt_docx_figure(dt_docx *docx, const xmlNode *image)
     if (xml->status == DT_OK) xml->status = status;
     if (xml->status == DT_OK) {
         const dt_docx_drawing *drawing = &docx->drawings[docx->drawing_count - 1];
-        dt_docx_open_paragraph(docx, "Figure");
+        dt_docx_open_paragraph(docx, docx->beside ? "FigureBeside" : "Figure");
         dt_html_open(xml, "w:r");
         dt_html_open(xml, "w:drawing");
         dt_html_open(xml, "wp:inline");

@@ -289,6 +289,7 @@ void dt_docx_beside(dt_docx *docx, const xmlNode *parts)
         open_cell(docx, l.width[column], 1);
         docx->room = l.width[column++] - CELL_TWIPS;
         docx->most_height_mm = DT_DOCX_BESIDE_MM;
+        docx->beside = true;
         dt_docx_blocks(docx, at);
         dt_docx_open_paragraph(docx, "Gap"); /* a cell ends with a paragraph */
         dt_html_close(&docx->xml);
@@ -302,6 +303,7 @@ void dt_docx_beside(dt_docx *docx, const xmlNode *parts)
     }
     docx->room = room;
     docx->most_height_mm = height_mm;
+    docx->beside = false;
     dt_html_close(&docx->xml);
     close_table(docx);
 }

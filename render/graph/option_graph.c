@@ -13,9 +13,22 @@
 #include "same.h"
 #include "wording.h"
 
-#define DT_ALTERNATIVES 6     /* beside the chosen node, in each rank */
-#define DT_WIDEST_MM    180.0 /* of the finished drawing: an A4 page with margins */
-#define DT_MM_PER_PT    (25.4 / 72)
+#define DT_WIDEST_MM  180.0 /* of the finished drawing: an A4 page with margins */
+#define DT_HIGHEST_MM 240.0 /* the same, with a heading above it and a caption below */
+#define DT_MM_PER_PT  (25.4 / 72)
+
+/** How many nodes stand beside the chosen one in each rank, and how far apart ranks are, inches. */
+typedef struct spread {
+    size_t alternatives;
+    const char *ranksep;
+    bool flat; /* what a node says stands in one line */
+} spread;
+
+/** Tried in this order until the drawing fits on a page in type of 8 pt. */
+static const spread spreads[] = {{6, "0.42", false}, {6, "0.28", false}, {5, "0.28", false},
+                                 {4, "0.24", false}, {3, "0.2", false},  {2, "0.2", false},
+                                 {1, "0.16", false}, {0, "0.12", false}, {2, "0.12", true},
+                                 {1, "0.1", true},   {0, "0.04", true}};
 
 /** Which nodes of the nest are drawn. */
 typedef struct choice {
@@ -23,6 +36,7 @@ typedef struct choice {
     dt_display display;
     bool *hole_shown, *pipe_shown;
     size_t holes, pipes; /* shown */
+    const spread *spread;
 } choice;
 
 static bool hole_chosen(const choice *c, size_t hole)
@@ -84,14 +98,22 @@ static void thin_rank(choice *c, bool is_pipe, size_t string)
                 farthest = i;
             }
         }
-        if (count <= DT_ALTERNATIVES) return;
+        if (count <= c->spread->alternatives) return;
         shown[farthest] = false;
     }
+}
+
+static void choice_free(choice *c)
+{
+    free(c->hole_shown);
+    free(c->pipe_shown);
+    c->hole_shown = c->pipe_shown = NULL;
 }
 
 static dt_status choice_make(choice *c)
 {
     const dt_nest *nest = &c->program->nest;
+    c->holes = c->pipes = 0;
     c->hole_shown = calloc(nest->hole_count + 1, sizeof *c->hole_shown);
     c->pipe_shown = calloc(nest->pipe_count + 1, sizeof *c->pipe_shown);
     if (!c->hole_shown || !c->pipe_shown) return DT_E_MEMORY;
@@ -150,13 +172,20 @@ static void style_node(Agnode_t *node, bool chosen, bool unusual)
     set(node, "fillcolor", chosen ? DT_CHOSEN : DT_PAPER);
 }
 
+/** Begins the next line of a node, or goes on in the one there is. */
+static void next_line(const choice *c, dt_buffer *text, const char *words)
+{
+    dt_buffer_text(text, c->spread->flat ? ", " : "\\n");
+    dt_buffer_text(text, words);
+}
+
 /** "12-1/4 in hole", and in metric the size in mm on a line of its own. */
-static void say_node(dt_buffer *text, dt_display display, double size_m, const char *what)
+static void say_node(const choice *c, dt_buffer *text, double size_m, const char *what)
 {
     dt_say_size(text, DT_DISPLAY_FIELD, size_m);
     dt_buffer_text(text, what);
-    if (display != DT_DISPLAY_METRIC) return;
-    dt_buffer_text(text, "\\n");
+    if (c->display != DT_DISPLAY_METRIC) return;
+    next_line(c, text, "");
     dt_buffer_number(text, size_m * 1000, 1);
     dt_buffer_text(text, " mm");
 }
@@ -174,20 +203,20 @@ static void add_hole(const choice *c, Agraph_t *rank, size_t index)
     bool chosen = hole_chosen(c, index);
     dt_buffer text = {0};
     if (is_hole(c, hole))
-        say_node(&text, c->display, hole->diameter_m, " hole");
+        say_node(c, &text, hole->diameter_m, " hole");
     else
         dt_say_hole(&text, c->program, c->display, hole->string);
     if (hole->opened) {
-        dt_buffer_text(&text, "\\nopened from ");
+        next_line(c, &text, "opened from ");
         dt_say_size(&text, DT_DISPLAY_FIELD, hole->bit_m);
     }
-    if (hole->commonness == DT_BIT_LESS_COMMON) dt_buffer_text(&text, "\\nless common bit");
-    if (hole->commonness == DT_BIT_OPENER) dt_buffer_text(&text, "\\nhole opener");
+    if (hole->commonness == DT_BIT_LESS_COMMON) next_line(c, &text, "less common bit");
+    if (hole->commonness == DT_BIT_OPENER) next_line(c, &text, "hole opener");
     if (hole->hanger) { /* a hole stands once for each hanger */
-        dt_buffer_text(&text, "\\nhanger of line ");
+        next_line(c, &text, "hanger of line ");
         dt_buffer_number(&text, hole->hanger->line, 0);
     }
-    if (chosen) dt_buffer_text(&text, "\\nchosen");
+    if (chosen) next_line(c, &text, "chosen");
     style_node(node, chosen, hole->opened || hole->commonness != DT_BIT_STANDARD);
     set_label(node, &text);
 }
@@ -198,10 +227,10 @@ static void add_pipe(const choice *c, Agraph_t *rank, size_t index)
     Agnode_t *node = node_of(rank, true, index);
     bool chosen = pipe_chosen(c, index);
     dt_buffer text = {0};
-    say_node(&text, c->display, pipe->od_m, " pipe");
+    say_node(c, &text, pipe->od_m, " pipe");
     /* welded and coupled pipe of one size are two nodes */
-    if (pipe->coupling_od_m < pipe->od_m + SAME_DIAMETER_M) dt_buffer_text(&text, "\\nplain end");
-    if (chosen) dt_buffer_text(&text, "\\nchosen");
+    if (pipe->coupling_od_m < pipe->od_m + SAME_DIAMETER_M) next_line(c, &text, "plain end");
+    if (chosen) next_line(c, &text, "chosen");
     style_node(node, chosen, false);
     set(node, "style", "filled,rounded");
     set_label(node, &text);
@@ -262,7 +291,7 @@ static Agedge_t *add_edge(Agraph_t *graph, Agnode_t *from, Agnode_t *to, bool ch
     set(edge, "penwidth", chosen ? "2.6" : "0.8");
     set(edge, "fontname", chosen ? "Liberation Sans Bold" : "Liberation Sans");
     set(edge, "fontcolor", chosen ? DT_TEXT : DT_TEXT_QUIET);
-    set(edge, "fontsize", chosen ? "9" : "7.5");
+    set(edge, "fontsize", chosen ? "9" : "8.1");
     set(edge, "weight", chosen ? "40" : "1");
     return edge;
 }
@@ -331,7 +360,7 @@ static void say_caption(const choice *c, dt_buffer *text)
         text,
         "Holes and pipes that telescope, surface at the top. Heavy and filled: "
         "chosen.\\lNumbers: radial clearance of the coupling in the hole, and "
-        "drift the bit leaves. Dashed: opened hole, hole opener or less common bit.\\lShown: ");
+        "drift the bit leaves.\\lDashed: opened hole, hole opener or less common bit.\\lShown: ");
     dt_buffer_number(text, (double)c->holes, 0);
     dt_buffer_text(text, " of ");
     dt_buffer_number(text, (double)nest->hole_count, 0);
@@ -367,14 +396,16 @@ static Agraph_t *build_graph(const choice *c)
 {
     Agraph_t *graph = agopen(loose("options"), Agstrictdirected, NULL);
     if (!graph) return NULL;
-    static const char *const node_defaults[][2] = {
-        {"fontsize", "10"}, {"margin", "0.09,0.05"}, {"height", "0.3"}, {"width", "0.9"}};
+    const char *const node_defaults[][2] = {{"fontsize", "10"},
+                                            {"margin", c->spread->flat ? "0.09,0.02" : "0.09,0.05"},
+                                            {"height", c->spread->flat ? "0.22" : "0.3"},
+                                            {"width", "0.9"}};
     for (size_t i = 0; i < COUNT_OF(node_defaults); ++i)
         agattr(graph, AGNODE, loose(node_defaults[i][0]), loose(node_defaults[i][1]));
     agattr(graph, AGEDGE, loose("arrowsize"), loose("0.6"));
     set(graph, "rankdir", "TB");
     set(graph, "nodesep", "0.16");
-    set(graph, "ranksep", "0.42");
+    set(graph, "ranksep", c->spread->ranksep);
     set(graph, "bgcolor", DT_PAPER);
     set(graph, "pad", "0.1");
     set(graph, "fontname", "Liberation Sans");
@@ -527,16 +558,33 @@ static dt_status dress(const dt_program *program, const dt_buffer *raw, dt_text 
     return DT_E_MEMORY;
 }
 
+/** A length of the engine's own root element, mm; 0 without one. */
+static double raw_mm(const dt_buffer *raw, const char *name)
+{
+    const char *root = raw->bytes ? strstr(raw->bytes, "<svg ") : NULL;
+    const char *at = root ? strstr(root, name) : NULL;
+    return at ? strtod(at + strlen(name), NULL) * DT_MM_PER_PT : 0;
+}
+
+static bool fits(const dt_buffer *raw)
+{
+    const double width = raw_mm(raw, "width=\""), height = raw_mm(raw, "height=\"");
+    return width > 0 && width <= DT_WIDEST_MM && height <= DT_HIGHEST_MM;
+}
+
 dt_status dt_draw_options(const dt_program *program, dt_display display, dt_text *out)
 {
-    choice c = {.program = program, .display = display};
     dt_buffer raw = {0};
-    dt_status status = choice_make(&c);
-    if (status == DT_OK) status = dt_child_run(lay_out, &c, &raw);
-    if (status == DT_OK && raw.size == 0) status = DT_E_IO;
+    dt_status status = DT_OK;
+    for (size_t i = 0; i < COUNT_OF(spreads) && status == DT_OK && !fits(&raw); ++i) {
+        choice c = {.program = program, .display = display, .spread = &spreads[i]};
+        dt_buffer_free(&raw);
+        status = choice_make(&c);
+        if (status == DT_OK) status = dt_child_run(lay_out, &c, &raw);
+        if (status == DT_OK && raw.size == 0) status = DT_E_IO;
+        choice_free(&c);
+    }
     if (status == DT_OK) status = dress(program, &raw, out);
     dt_buffer_free(&raw);
-    free(c.hole_shown);
-    free(c.pipe_shown);
     return status;
 }

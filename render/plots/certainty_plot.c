@@ -9,14 +9,14 @@
 #include "svg.h"
 #include "wording.h"
 
-#define PAGE_W 760.0
+#define PAGE_W 720.0
 #define PAGE_H 460.0
 #define LEFT   74.0
-#define RIGHT  720.0
+#define RIGHT  692.0
 #define TOP    66.0
 #define BOTTOM 380.0
 #define REACH  4.0 /* of a mark */
-#define SIZE   9.0
+#define SIZE   DT_TYPE
 
 enum { MOST_LABELS = DT_MOST_COMPARED + DT_CERTAIN_COUNT + 2 };
 
@@ -202,13 +202,14 @@ static void name_marks(picture *p)
 
 static void draw_page(picture *p, const char *title)
 {
-    dt_svg_text(p->svg, 14, 22, (dt_type){12, true, DT_TEXT, DT_START}, title);
+    dt_svg_text(p->svg, 14, 22, (dt_type){14, true, DT_TEXT, DT_START}, title);
     draw_axes(p);
     draw_steps(p);
     draw_marks(p);
     name_marks(p);
-    dt_svg_text(p->svg, LEFT, BOTTOM + 52, (dt_type){SIZE, false, DT_TEXT, DT_START},
-                "Blue: the plan, its sizes with the shallowest shoes, and with one string more. "
+    dt_svg_text(p->svg, LEFT, BOTTOM + 50, (dt_type){SIZE, false, DT_TEXT, DT_START},
+                "Blue: the plan, its sizes with the shallowest shoes, and with one string more.");
+    dt_svg_text(p->svg, LEFT, BOTTOM + 65, (dt_type){SIZE, false, DT_TEXT, DT_START},
                 "Rust: the other options, found by cost, not by certainty.");
 }
 

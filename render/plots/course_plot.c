@@ -9,15 +9,13 @@
 #include "plots.h"
 #include "same.h"
 
-#define TOP       96.0
+#define TOP       100.0
 #define LEFT      74.0           /* the depth axis */
-#define WELL_X    (LEFT + 108.0) /* room for the names of beds */
+#define WELL_X    (LEFT + 118.0) /* room for the names of beds */
 #define RIGHT     520.0
 #define MOST_H    700.0
 #define LEAST_H   180.0
-#define FOOT_H    84.0
-#define NAME_SIZE 8.8
-#define AXIS_SIZE 8.5
+#define FOOT_H    88.0
 #define WIDEST    15.0 /* the widest pipe, drawing units */
 #define NARROWEST 3.4
 #define STEP_M    5.0
@@ -134,12 +132,12 @@ static void draw_bed(const course_plot *p, double top_m, double base_m, const dt
     dt_path_box(&path, (dt_box){LEFT, top, RIGHT - LEFT, fmax(base - top, 1.2)});
     dt_svg_hatch(p->sketch.svg, &path, hatch);
     char text[DT_LINE_BYTES];
-    dt_text_fit(name, WELL_X - LEFT - 20, NAME_SIZE, false, text);
-    const double width = dt_text_width(text, NAME_SIZE, false);
-    const dt_box box = {LEFT + 4, (top + base) / 2 - 5.4, width + 4, 10.8};
+    dt_text_fit(name, WELL_X - LEFT - 20, DT_TYPE, false, text);
+    const double width = dt_text_width(text, DT_TYPE, false);
+    const dt_box box = {LEFT + 4, (top + base) / 2 - 6.5, width + 4, 13};
     dt_svg_label_open(p->sketch.svg, box);
     dt_svg_text(p->sketch.svg, box.x + 2, (top + base) / 2,
-                (dt_type){NAME_SIZE, false, hatch->text, DT_START}, text);
+                (dt_type){DT_TYPE, false, hatch->text, DT_START}, text);
     dt_svg_close(p->sketch.svg);
 }
 
@@ -229,7 +227,7 @@ static void axis_text(const course_plot *p, double x, double y, dt_anchor anchor
     } else {
         char text[DT_NUMBER_SIZE];
         snprintf(text, sizeof text, "%s", words.bytes);
-        dt_svg_text(p->sketch.svg, x, y, (dt_type){AXIS_SIZE, false, DT_TEXT_QUIET, anchor}, text);
+        dt_svg_text(p->sketch.svg, x, y, (dt_type){DT_TYPE, false, DT_TEXT_QUIET, anchor}, text);
     }
     dt_buffer_free(&words);
 }
@@ -252,15 +250,15 @@ static void draw_axes(const course_plot *p)
     for (double away_m = 0; away_m <= most_m * (1 + TIE); away_m += across_m) {
         const double x = WELL_X + away_m * p->units_per_m;
         dt_svg_line(svg, x, y, x, y + 4, tick);
-        axis_text(p, x, y + 10, DT_MIDDLE, away_m);
+        axis_text(p, x, y + 12, DT_MIDDLE, away_m);
     }
     char words[96];
     snprintf(words, sizeof words, "%s TVD", dt_display_unit(p->sketch.display, DT_KIND_LENGTH));
-    dt_svg_text(svg, LEFT, TOP - 12, (dt_type){AXIS_SIZE, true, DT_TEXT_QUIET, DT_END}, words);
+    dt_svg_text(svg, LEFT, TOP - 12, (dt_type){DT_TYPE, true, DT_TEXT_QUIET, DT_END}, words);
     snprintf(words, sizeof words, "horizontal distance along the hole, %s",
              dt_display_unit(p->sketch.display, DT_KIND_LENGTH));
-    dt_svg_text(svg, (WELL_X + RIGHT) / 2, y + 24,
-                (dt_type){AXIS_SIZE, true, DT_TEXT_QUIET, DT_MIDDLE}, words);
+    dt_svg_text(svg, (WELL_X + RIGHT) / 2, y + 28,
+                (dt_type){DT_TYPE, true, DT_TEXT_QUIET, DT_MIDDLE}, words);
 }
 
 static void label_strings(dt_sketch *sketch, dt_labels *labels, int detail)

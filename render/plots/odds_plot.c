@@ -16,19 +16,19 @@
 
 enum { MOST_BARS = 10, MOST_CAUSES = 10 };
 
-#define PAGE_W      760.0
+#define PAGE_W      720.0
 #define PLOT_LEFT   84.0
-#define PLOT_RIGHT  470.0
+#define PLOT_RIGHT  430.0
 #define PLOT_TOP    92.0
 #define PLOT_BOTTOM 560.0
 #define LANE_X      (PLOT_RIGHT + 14)
 #define LANE_W      44.0
 #define LABEL_X     (PLOT_RIGHT + 70)
-#define BARS_LEFT   300.0
-#define BARS_RIGHT  720.0
-#define BARS_TOP    668.0
+#define BARS_LEFT   270.0
+#define BARS_RIGHT  690.0
+#define BARS_TOP    692.0
 #define BAR_STEP    20.0
-#define CAUSE_LEFT  410.0
+#define CAUSE_LEFT  440.0
 
 typedef struct picture {
     dt_svg *svg;
@@ -78,9 +78,9 @@ static void text(picture *p, double x, double y, dt_type type, const char *words
     dt_svg_close(p->svg);
 }
 
-static const dt_type small = {8.6, false, DT_TEXT, DT_START};
-static const dt_type quiet_middle = {8.4, false, DT_TEXT_QUIET, DT_MIDDLE};
-static const dt_type quiet_end = {8.4, false, DT_TEXT_QUIET, DT_END};
+static const dt_type small = {DT_TYPE, false, DT_TEXT, DT_START};
+static const dt_type quiet_middle = {DT_TYPE, false, DT_TEXT_QUIET, DT_MIDDLE};
+static const dt_type quiet_end = {DT_TYPE, false, DT_TEXT_QUIET, DT_END};
 
 static void draw_axes(picture *p)
 {
@@ -112,9 +112,9 @@ static void draw_axes(picture *p)
     char head[80];
     snprintf(head, sizeof head, "equivalent mud weight, %s",
              dt_display_unit(p->display, DT_KIND_DENSITY));
-    text(p, (PLOT_LEFT + PLOT_RIGHT) / 2, PLOT_TOP - 23, quiet_middle, head);
+    text(p, (PLOT_LEFT + PLOT_RIGHT) / 2, PLOT_TOP - 25, quiet_middle, head);
     snprintf(head, sizeof head, "TVD, %s", dt_display_unit(p->display, DT_KIND_LENGTH));
-    text(p, PLOT_LEFT - 5, PLOT_TOP - 23, quiet_end, head);
+    text(p, PLOT_LEFT - 5, PLOT_TOP - 25, quiet_end, head);
 }
 
 static void draw_frame(picture *p)
@@ -183,7 +183,7 @@ static void draw_seat(picture *p, size_t k)
 
 static void label_seats(picture *p)
 {
-    dt_labels labels = {.width = PAGE_W - LABEL_X - 14, .size = 8.6};
+    dt_labels labels = {.width = PAGE_W - LABEL_X - 14, .size = DT_TYPE};
     for (size_t k = 1; k < p->odds->string_count; ++k) {
         dt_label *label =
             dt_labels_add(&labels, y_of(p, p->odds->base.shoes_m[k]), DT_TEXT, DT_LINE_QUIET);
@@ -203,7 +203,8 @@ static void label_seats(picture *p)
         for (size_t i = 0; i < labels.count; ++i) {
             dt_path leader = {0};
             dt_path_move(&leader, LANE_X + LANE_W + 2, labels.items[i].target_y);
-            dt_path_line(&leader, LABEL_X - 3, labels.items[i].top + 7);
+            dt_path_line(&leader, LABEL_X,
+                         labels.items[i].top + labels.size * DT_LINE_HEIGHT / 2 + 1.5);
             dt_svg_path(p->svg, &leader, (dt_ink){.stroke = DT_LINE_QUIET, .width = 0.6});
         }
         dt_labels_draw(p->svg, &labels, LABEL_X, DT_START);
@@ -225,8 +226,8 @@ static void draw_bar(picture *p, size_t row, const dt_odds_input *input)
     double y = BARS_TOP + BAR_STEP * ((double)row + 0.5);
     double low = share_x(dt_share_value(input->low)), high = share_x(dt_share_value(input->high));
     dt_odds_input_words(p->program, input, p->display, name, sizeof name);
-    dt_text_fit(name, BARS_LEFT - 30, 8.6, false, cut);
-    text(p, BARS_LEFT - 8, y, (dt_type){8.6, false, DT_TEXT, DT_END}, cut);
+    dt_text_fit(name, BARS_LEFT - 30, DT_TYPE, false, cut);
+    text(p, BARS_LEFT - 8, y, (dt_type){DT_TYPE, false, DT_TEXT, DT_END}, cut);
     dt_path area = {0};
     dt_path_box(&area, (dt_box){fmin(low, high), y - 5, fmax(fabs(high - low), 0.5), 10});
     dt_svg_path(p->svg, &area, (dt_ink){.fill = "#c9dcea", .stroke = DT_BLUE, .width = 0.7});
@@ -240,7 +241,7 @@ static void draw_bars(picture *p)
 {
     size_t rows = p->odds->input_count < MOST_BARS ? p->odds->input_count : MOST_BARS;
     double base = BARS_TOP + BAR_STEP * (double)rows;
-    text(p, 14, BARS_TOP - 40, (dt_type){11, true, DT_TEXT, DT_START}, "What drives the odds");
+    text(p, 14, BARS_TOP - 40, (dt_type){13, true, DT_TEXT, DT_START}, "What drives the odds");
     text(p, 14, BARS_TOP - 25, small,
          "Odds of the program while one input is in its lowest fifth (open end) or highest fifth "
          "(filled end).");
@@ -329,8 +330,8 @@ static void draw_cause(picture *p, size_t row, double most, const cause *c)
     const dt_ink seats = {.fill = "#f6dfcf", .stroke = DT_RUST, .width = 0.7};
     const double y = causes_top(p) + BAR_STEP * ((double)row + 0.5);
     const double width = (BARS_RIGHT - CAUSE_LEFT - 60) * c->share / most;
-    dt_text_fit(c->words, CAUSE_LEFT - 30, 8.6, false, cut);
-    text(p, CAUSE_LEFT - 8, y, (dt_type){8.6, false, DT_TEXT, DT_END}, cut);
+    dt_text_fit(c->words, CAUSE_LEFT - 30, DT_TYPE, false, cut);
+    text(p, CAUSE_LEFT - 8, y, (dt_type){DT_TYPE, false, DT_TEXT, DT_END}, cut);
     dt_svg_rect(p->svg, (dt_box){CAUSE_LEFT, y - 5, fmax(width, 0.5), 10},
                 c->after ? after : seats);
     snprintf(share, sizeof share, "%.1f %%", 100 * c->share);
@@ -343,7 +344,7 @@ static void draw_causes(picture *p, const cause *list, size_t count)
     const dt_odds_after *after = &p->odds->after;
     if (count == 0) return;
     const double top = causes_top(p);
-    text(p, 14, top - 40, (dt_type){11, true, DT_TEXT, DT_START}, "What breaks it");
+    text(p, 14, top - 40, (dt_type){13, true, DT_TEXT, DT_START}, "What breaks it");
     if (after->wells > 0)
         snprintf(
             line, sizeof line,
@@ -356,7 +357,7 @@ static void draw_causes(picture *p, const cause *list, size_t count)
     if (after->wells > 0) {
         snprintf(line, sizeof line, "Of these, %.1f %% hold by the seats, %.1f %% by all stages.",
                  100 * dt_share_value(after->seats), 100 * dt_share_value(after->all));
-        text(p, 14, top - 13, small, line);
+        text(p, 14, top - 11, small, line);
     }
     for (size_t i = 0; i < count; ++i)
         draw_cause(p, i, list[0].share, &list[i]);
@@ -374,7 +375,7 @@ static void draw_title(picture *p)
              100 * dt_share_value(p->odds->planned), 100 * dt_share_error(p->odds->planned),
              100 * dt_share_value(p->odds->spare), p->odds->samples,
              (unsigned long long)p->odds->seed);
-    text(p, 14, 38, (dt_type){9.4, false, DT_TEXT, DT_START}, line);
+    text(p, 14, 38, (dt_type){DT_TYPE, false, DT_TEXT, DT_START}, line);
 }
 
 static void draw_key(picture *p)
@@ -382,14 +383,14 @@ static void draw_key(picture *p)
     double y = PLOT_BOTTOM + 16;
     dt_svg_line(p->svg, PLOT_LEFT, y, PLOT_LEFT + 24, y, (dt_ink){.stroke = DT_BLUE, .width = 1.8});
     text(p, PLOT_LEFT + 28, y, small, "pore pressure, and 80 % of the drawn wells");
-    dt_svg_line(p->svg, PLOT_LEFT + 212, y, PLOT_LEFT + 236, y,
+    dt_svg_line(p->svg, PLOT_LEFT + 290, y, PLOT_LEFT + 314, y,
                 (dt_ink){.stroke = DT_RUST, .width = 1.8, .dash = "6 2"});
-    text(p, PLOT_LEFT + 240, y, small, "fracture gradient, the same");
-    text(p, PLOT_LEFT, y + 14, small,
+    text(p, PLOT_LEFT + 318, y, small, "fracture gradient, the same");
+    text(p, PLOT_LEFT, y + 16, small,
          "Beside the plot: how each seat lies when it is chosen anew, the shallowest that does, "
-         "with "
-         "P10 to P90 and the middle one.");
-    text(p, PLOT_LEFT, y + 26, small, "The mark is the planned seat.");
+         "with");
+    text(p, PLOT_LEFT, y + 30, small,
+         "P10 to P90 and the middle one. The mark is the planned seat.");
 }
 
 static void draw_page(picture *p, const cause *causes, size_t cause_count)

@@ -11,15 +11,14 @@
  * rating divided by its design factor the wall they must stay left of. */
 
 #define PAGE_W   720.0
-#define PAGE_H   560.0
+#define PAGE_H   572.0
 #define MARGIN   14.0
-#define TOP      92.0
-#define BOTTOM   424.0
+#define TOP      100.0
+#define BOTTOM   430.0
 #define FIRST_X  66.0
 #define PANEL_W  148.0
 #define GAP      14.0
-#define KEY_SIZE 7.6
-#define KEY_STEP 12.6
+#define KEY_STEP 14.4
 
 enum { MOST_LINES = 8 };
 
@@ -143,7 +142,7 @@ static void draw_grid(plot *p, const panel *n)
 {
     const struct panel_kind *kind = &kinds[n->check];
     const double unit = 1 / dt_display_value(p->display, kind->kind, 1);
-    const double step = dt_round_step(n->most / unit / 3.2);
+    const double step = dt_round_step(n->most / unit / 2.8);
     for (double k = 0; k * step * unit <= n->most; ++k) {
         const double x = value_x(n, k * step * unit);
         char number[DT_NUMBER_SIZE];
@@ -151,7 +150,10 @@ static void draw_grid(plot *p, const panel *n)
         dt_svg_line(p->svg, x, TOP, x, BOTTOM, (dt_ink){.stroke = DT_LINE_FAINT, .width = 0.5});
         dt_number_text(k * step, 3, number);
         dt_buffer_text(&text, number);
-        put(p, x, TOP - 8, (dt_type){7.4, false, DT_TEXT_QUIET, DT_MIDDLE}, &text);
+        /* the last number keeps clear of the next panel's first */
+        const double half = dt_text_width(number, DT_TYPE, false) / 2;
+        put(p, fmin(x, n->x + PANEL_W + 3 - half), TOP - 8,
+            (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_MIDDLE}, &text);
         dt_buffer_free(&text);
     }
 }
@@ -198,7 +200,7 @@ static void draw_head(plot *p, const panel *n)
     dt_buffer_text(&head, kinds[n->check].head);
     dt_buffer_text(&head, ", ");
     dt_buffer_text(&head, dt_display_unit(p->display, kinds[n->check].kind));
-    put(p, n->x + PANEL_W / 2, TOP - 22, (dt_type){9.6, true, DT_TEXT, DT_MIDDLE}, &head);
+    put(p, n->x + PANEL_W / 2, TOP - 26, (dt_type){12, true, DT_TEXT, DT_MIDDLE}, &head);
     dt_buffer_free(&head);
     dt_svg_rect(p->svg, (dt_box){n->x, TOP, PANEL_W, BOTTOM - TOP},
                 (dt_ink){.stroke = DT_LINE, .width = 0.8});
@@ -210,7 +212,7 @@ static void draw_unloaded(plot *p, const panel *n)
     draw_head(p, n);
     dt_buffer_text(&text, "no case is looked at");
     put(p, n->x + PANEL_W / 2, (TOP + BOTTOM) / 2,
-        (dt_type){KEY_SIZE, false, DT_TEXT_QUIET, DT_MIDDLE}, &text);
+        (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_MIDDLE}, &text);
     dt_buffer_free(&text);
 }
 
@@ -261,11 +263,11 @@ static void key_line(plot *p, const panel *n, double y, dt_ink ink, dt_buffer *t
     dt_svg_line(p->svg, n->x, y, n->x + 22, y, ink);
     if (!text->failed && text->size) {
         char fitted[DT_LINE_BYTES];
-        dt_text_fit(text->bytes, PANEL_W - 24, KEY_SIZE, false, fitted);
+        dt_text_fit(text->bytes, PANEL_W - 24, DT_TYPE, false, fitted);
         text->size = 0;
         dt_buffer_text(text, fitted);
     }
-    put(p, n->x + 26, y, (dt_type){KEY_SIZE, false, DT_TEXT, DT_START}, text);
+    put(p, n->x + 26, y, (dt_type){DT_TYPE, false, DT_TEXT, DT_START}, text);
     dt_buffer_free(text);
 }
 
@@ -289,9 +291,9 @@ static void draw_key(plot *p, const panel *n)
     key_line(p, n, y, (dt_ink){.stroke = DT_STEEL, .width = 3}, &text);
     for (size_t k = parted(p, n) + 1; k-- > 0;) {
         text = (dt_buffer){0};
-        dt_buffer_text(&text, parted(p, n) == 0 ? "divided by the factor asked for, "
-                              : k == 0          ? "for the weight alone, divided by "
-                                                : "for the others, divided by ");
+        dt_buffer_text(&text, parted(p, n) == 0 ? "rating / "
+                              : k == 0          ? "by weight, rating / "
+                                                : "else rating / ");
         dt_buffer_number(&text, needed(p, n, k), 3);
         y += KEY_STEP;
         key_line(p, n, y, k == parted(p, n) ? wall : wall_alone, &text);
@@ -317,12 +319,12 @@ static void draw_depths(plot *p)
          md_m <= load->shoe_md_m + SAME_DEPTH_M; md_m += step) {
         const double y = depth_y(p, md_m);
         dt_svg_line(p->svg, FIRST_X - 5, y, FIRST_X, y, (dt_ink){.stroke = DT_LINE, .width = 0.8});
-        depth_number(p, md_m, (dt_type){7.6, false, DT_TEXT_QUIET, DT_END});
+        depth_number(p, md_m, (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_END});
     }
     dt_buffer text = {0};
     dt_buffer_text(&text, "MD, ");
     dt_buffer_text(&text, dt_display_unit(p->display, DT_KIND_LENGTH));
-    put(p, FIRST_X - 8, TOP - 22, (dt_type){7.6, true, DT_TEXT_QUIET, DT_END}, &text);
+    put(p, FIRST_X - 8, TOP - 26, (dt_type){DT_TYPE, true, DT_TEXT_QUIET, DT_END}, &text);
     dt_buffer_free(&text);
 }
 
@@ -358,7 +360,7 @@ static void draw_sections(plot *p)
             dt_buffer_text(&text, ", at ");
             say_factor(&text, s->cheaper_factor.factor);
         }
-        put(p, MARGIN, y, (dt_type){7.6, false, DT_TEXT, DT_START}, &text);
+        put(p, MARGIN, y, (dt_type){DT_TYPE, false, DT_TEXT, DT_START}, &text);
         dt_buffer_free(&text);
         y += KEY_STEP;
         if (i + 1 == p->string->section_count) break;
@@ -381,7 +383,7 @@ static void draw_title(plot *p, size_t index)
     if (!text.failed) dt_label_write(&block, label, true, 1, text.bytes);
     if (label) label->top = 8;
     dt_labels_draw(p->svg, &block, MARGIN, DT_START);
-    block.size = 9;
+    block.size = DT_TYPE;
     block.count = 0;
     label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     dt_label_write(&block, label, false, 2,

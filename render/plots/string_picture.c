@@ -6,15 +6,13 @@
 #include "wording.h"
 
 /* Widths are not to scale: what stands beside what matters here, not by how much. */
-#define MIDDLE     142.0
-#define ROCK_HALF  80.0
-#define HOLE_HALF  66.0
-#define OUTER_HALF 60.0 /* bore of the pipe outside */
-#define PIPE_HALF  32.0
-#define BORE_HALF  27.0
-#define LABEL_X    236.0
-#define LABEL_SIZE 8.4
-#define TICK_SIZE  7.6
+#define MIDDLE     105.0
+#define ROCK_HALF  54.0
+#define HOLE_HALF  45.0
+#define OUTER_HALF 41.0 /* bore of the pipe outside */
+#define PIPE_HALF  22.0
+#define BORE_HALF  18.0
+#define LABEL_X    172.0
 
 typedef struct picture {
     const dt_sheet *sheet;
@@ -230,7 +228,7 @@ static void draw_scale(const picture *p)
         dt_say_depth_number(&text, display, at * unit);
         dt_svg_line(svg, x - 7, y, x - 3, y, (dt_ink){.stroke = DT_LINE, .width = 0.7});
         if (!text.failed)
-            dt_svg_text(svg, x - 9, y, (dt_type){TICK_SIZE, false, DT_TEXT, DT_END}, text.bytes);
+            dt_svg_text(svg, x - 9, y, (dt_type){DT_TYPE, false, DT_TEXT, DT_END}, text.bytes);
         else
             svg->status = DT_E_MEMORY;
         dt_buffer_free(&text);
@@ -322,7 +320,7 @@ static void draw_labels(picture *p)
         const dt_label *at = &p->labels.items[i];
         double y = at->top + p->labels.size * DT_LINE_HEIGHT / 2 + 1.5;
         dt_path path = {0};
-        dt_path_move(&path, MIDDLE + ROCK_HALF - 14, at->target_y);
+        dt_path_move(&path, MIDDLE + ROCK_HALF - 9, at->target_y);
         dt_path_line(&path, MIDDLE + ROCK_HALF + 2, at->target_y);
         dt_path_line(&path, LABEL_X - 2, y);
         dt_svg_path(svg, &path, (dt_ink){.stroke = at->mark, .width = 0.7});
@@ -332,7 +330,7 @@ static void draw_labels(picture *p)
 
 static void draw_panel(picture *p)
 {
-    p->labels = (dt_labels){.width = DT_PICTURE_W + DT_SHEET_MARGIN - LABEL_X, .size = LABEL_SIZE};
+    p->labels = (dt_labels){.width = DT_PICTURE_W + DT_SHEET_MARGIN - LABEL_X, .size = DT_TYPE};
     draw_surroundings(p);
     draw_cement(p);
     draw_pipe(p);
@@ -345,7 +343,7 @@ static void draw_panel(picture *p)
 
 static void caption(const dt_sheet *sheet, double y, const char *words)
 {
-    dt_svg_text(sheet->svg, DT_SHEET_MARGIN, y, (dt_type){8.6, true, DT_TEXT, DT_START}, words);
+    dt_svg_text(sheet->svg, DT_SHEET_MARGIN, y, (dt_type){DT_TYPE, true, DT_TEXT, DT_START}, words);
 }
 
 void dt_draw_string_picture(dt_sheet *sheet, double top, double bottom)

@@ -11,12 +11,12 @@
 #include "same.h"
 #include "wording.h"
 
-#define FIGURES_X 366.0
+#define FIGURES_X (DT_SHEET_MARGIN + DT_PICTURE_W + 8)
 #define FIGURES_W (DT_SHEET_W - DT_SHEET_MARGIN - FIGURES_X)
-#define ROW       12.6
-#define SIZE      9.0
-#define HEAD_SIZE 10.2
-#define BOTTOM    (DT_SHEET_H - 46.0)
+#define ROW       13.8
+#define SIZE      DT_TYPE
+#define HEAD_SIZE 12.0
+#define BOTTOM    (DT_SHEET_H - 24.0)
 
 static const char caution[] = "Preliminary planning aid. Verify pressures and regulations locally; "
                               "a licensed engineer reviews before anything is run.";
@@ -92,24 +92,27 @@ static void section(dt_sheet *s, const char *title)
     s->y += 5;
     dt_svg_text(s->svg, FIGURES_X, s->y + 6, (dt_type){HEAD_SIZE, true, DT_TEXT_BLUE, DT_START},
                 title);
-    s->y += 13;
+    s->y += 14;
     dt_svg_line(s->svg, FIGURES_X, s->y - 1, FIGURES_X + FIGURES_W, s->y - 1,
                 (dt_ink){.stroke = DT_LINE_QUIET, .width = 0.7});
 }
 
 /** A column of a table; the first of a table is set flush left, the others flush right. */
 typedef struct column {
-    double width;
+    double width; /* its share of the width of all */
     const char *head;
     dt_kind kind; /* its unit stands under the head; DT_KIND_COUNT for none */
 } column;
 
 static void row(dt_sheet *s, const column *columns, size_t count, const cell *cells, bool bold)
 {
-    double x = FIGURES_X;
+    double x = FIGURES_X, all = 0;
+    for (size_t i = 0; i < count; ++i)
+        all += columns[i].width;
     for (size_t i = 0; i < count; ++i) {
-        put(s, x, columns[i].width - 4, i == 0 ? DT_START : DT_END, bold, cells[i].text);
-        x += columns[i].width;
+        const double width = columns[i].width * FIGURES_W / all;
+        put(s, x, width - 4, i == 0 ? DT_START : DT_END, bold, cells[i].text);
+        x += width;
     }
     s->y += ROW;
 }
@@ -155,7 +158,7 @@ static cell torque_text(const dt_sheet *s, dt_thread thread, const dt_torque *to
 {
     double per = s->display == DT_DISPLAY_FIELD ? DT_N_PER_LBF * DT_M_PER_FT : 1;
     if (!isfinite(torque->optimum_nm))
-        return plain(thread == DT_PLAIN_END ? "welded" : "to base of triangle, not by torque");
+        return plain(thread == DT_PLAIN_END ? "welded" : "to base of triangle");
     return plain("%.0f (%.0f to %.0f)", torque->optimum_nm / per, torque->least_nm / per,
                  torque->most_nm / per);
 }
@@ -163,13 +166,13 @@ static cell torque_text(const dt_sheet *s, dt_thread thread, const dt_torque *to
 static void set_pipe(dt_sheet *s)
 {
     const column columns[] = {
-        {84, "from and to", DT_KIND_LENGTH},
+        {100, "from and to", DT_KIND_LENGTH},
         {46, "weight", DT_KIND_LINEAR_MASS},
         {66, "grade thread", DT_KIND_COUNT},
         {42, "ID", DT_KIND_DIAMETER},
         {42, "drift", DT_KIND_DIAMETER},
         {38, "joints", DT_KIND_COUNT},
-        {128, s->display == DT_DISPLAY_FIELD ? "make-up torque, ft-lbf" : "make-up torque, N m",
+        {118, s->display == DT_DISPLAY_FIELD ? "make-up torque, ft-lbf" : "make-up torque, N m",
          DT_KIND_COUNT}};
     const dt_program_string *item = s->item;
     double joint = item->job->running.settings.joint_m;
@@ -426,7 +429,7 @@ static void set_notes(dt_sheet *s)
         label->top = s->y + 1;
         s->y += dt_label_height(&block, label);
     }
-    dt_labels_draw(s->svg, &block, FIGURES_X - 3, DT_START);
+    dt_labels_draw(s->svg, &block, FIGURES_X - 1.5, DT_START);
     if (text.failed || block.failed) s->svg->status = DT_E_MEMORY;
     dt_buffer_free(&text);
     dt_labels_free(&block);
@@ -499,7 +502,7 @@ static bool set_notice(dt_sheet *s, const dt_notice *n)
         const double height = dt_label_height(&block, label);
         fits = label->top + height <= BOTTOM;
         if (fits) {
-            dt_labels_draw(s->svg, &block, FIGURES_X - 3, DT_START);
+            dt_labels_draw(s->svg, &block, FIGURES_X - 1.5, DT_START);
             s->y += height - 1;
         }
     }
@@ -559,8 +562,8 @@ static void set_title(dt_sheet *s)
         s->svg->status = DT_E_MEMORY;
     else
         dt_label_write(&block, label, true, 1, text.bytes);
-    if (label) label->top = 22;
-    dt_labels_draw(s->svg, &block, DT_SHEET_MARGIN - 3, DT_START);
+    if (label) label->top = 2;
+    dt_labels_draw(s->svg, &block, DT_SHEET_MARGIN - 1.5, DT_START);
     dt_buffer_free(&text);
     dt_buffer_text(&text, s->program->well->name);
     dt_buffer_text(&text, is_tieback(s) ? ". Wellhead to liner top " : ". Shoe ");
@@ -573,11 +576,11 @@ static void set_title(dt_sheet *s)
     }
     dt_buffer_text(&text, ". Depths along the hole below the rig floor.");
     block.count = 0;
-    block.size = 9.6;
+    block.size = DT_TYPE;
     label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     if (!text.failed) dt_label_write(&block, label, false, 2, text.bytes);
-    if (label) label->top = 46;
-    dt_labels_draw(s->svg, &block, DT_SHEET_MARGIN - 3, DT_START);
+    if (label) label->top = 25;
+    dt_labels_draw(s->svg, &block, DT_SHEET_MARGIN - 1.5, DT_START);
     if (text.failed || block.failed) s->svg->status = DT_E_MEMORY;
     dt_buffer_free(&text);
     dt_labels_free(&block);
@@ -586,7 +589,7 @@ static void set_title(dt_sheet *s)
 static void set_figures(dt_sheet *s)
 {
     const dt_cement *cement = &s->item->job->cement;
-    s->y = 78;
+    s->y = 52;
     set_stoppers(s);
     set_pipe(s);
     if (s->item->job->running.driven) {
@@ -626,9 +629,9 @@ dt_status dt_draw_string_sheet(const dt_program *program, size_t index, dt_displ
     set_title(&sheet);
     dt_draw_string_picture(&sheet, DT_PICTURE_TOP, BOTTOM);
     set_figures(&sheet);
-    dt_svg_line(&svg, DT_SHEET_MARGIN, DT_SHEET_H - 34, DT_SHEET_W - DT_SHEET_MARGIN,
-                DT_SHEET_H - 34, (dt_ink){.stroke = DT_LINE_FAINT, .width = 0.7});
-    dt_svg_text(&svg, DT_SHEET_MARGIN, DT_SHEET_H - 22,
-                (dt_type){8.4, false, DT_TEXT_QUIET, DT_START}, caution);
+    dt_svg_line(&svg, DT_SHEET_MARGIN, DT_SHEET_H - 18, DT_SHEET_W - DT_SHEET_MARGIN,
+                DT_SHEET_H - 18, (dt_ink){.stroke = DT_LINE_FAINT, .width = 0.7});
+    dt_svg_text(&svg, DT_SHEET_MARGIN, DT_SHEET_H - 8,
+                (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_START}, caution);
     return dt_svg_end(&svg, out);
 }

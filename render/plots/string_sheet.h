@@ -18,11 +18,12 @@ typedef struct dt_sheet {
     double y; /* where the next line of figures goes */
 } dt_sheet;
 
-#define DT_SHEET_W      840.0 /* A4, upright */
-#define DT_SHEET_H      1188.0
-#define DT_SHEET_MARGIN 28.0
-#define DT_PICTURE_TOP  92.0
-#define DT_PICTURE_W    316.0
+#define DT_SHEET_W                                                                                 \
+    792.0 /* A4 upright, less what a printer leaves free and what stands above and below */
+#define DT_SHEET_H      1016.0
+#define DT_SHEET_MARGIN 3.0
+#define DT_PICTURE_TOP  66.0
+#define DT_PICTURE_W    262.0
 
 /** The string against measured depth, and its lowest part once more and larger. */
 void dt_draw_string_picture(dt_sheet *sheet, double top, double bottom);

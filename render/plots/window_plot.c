@@ -11,17 +11,27 @@
 #include "same.h"
 #include "window_triggers.h"
 
-#define DT_PLOT_H      872.0 /* page */
-#define DT_PLOT_TOP    96.0
-#define DT_PLOT_BOTTOM 792.0
-#define DT_PLOT_LEFT   DT_PANEL_LEFT
-#define DT_PLOT_RIGHT  DT_PANEL_RIGHT
+#define DT_PLOT_H      912.0 /* page */
+#define DT_PLOT_TOP    102.0
+#define DT_PLOT_BOTTOM 772.0
+#define DT_PLOT_LEFT   200.0
+#define DT_PLOT_RIGHT  478.0
+#define DT_LEVELS_W    122.0 /* labels left of the plot */
 #define DT_LANES_X     (DT_PLOT_RIGHT + DT_STRIP_W + 2)
 #define DT_LANES_W     22.0
-#define DT_NAME_SIZE   8.8
+#define DT_KEY_ROW     16.0
 #define DT_KEY_W       28.0 /* sample of a line in the key */
-#define DT_KICK_W      54.0 /* kick tolerance has a panel of its own, so wide, right of the window */
-#define DT_KICK_GAP    8.0
+#define DT_KICK_W      60.0 /* kick tolerance has a panel of its own, so wide, right of the window */
+#define DT_KICK_GAP    14.0
+
+/** Where the depth scales stand. */
+static const dt_layout window_layout = {.page_w = DT_PAGE_W,
+                                        .page_h = DT_PLOT_H,
+                                        .margin = DT_MARGIN,
+                                        .panel_left = DT_PLOT_LEFT,
+                                        .panel_right = DT_PLOT_RIGHT,
+                                        .strip_w = DT_STRIP_W,
+                                        .both_scales = true};
 
 typedef enum line_kind {
     LINE_PORE,
@@ -384,18 +394,20 @@ static void kick_axis(const plot *p)
         char text[DT_NUMBER_SIZE];
         const double x = left + end * DT_KICK_W;
         dt_number_text(end * p->kick_m3 / unit, 3, text);
-        const double width = dt_text_width(text, 8.5, false);
+        const double width = dt_text_width(text, DT_TYPE, false);
         dt_svg_line(svg, x, DT_PLOT_BOTTOM, x, DT_PLOT_BOTTOM + 4, edge);
-        dt_svg_label_open(svg, (dt_box){x - width / 2, DT_PLOT_BOTTOM + 5.4, width, 9.2});
-        dt_svg_text(svg, x, DT_PLOT_BOTTOM + 10, (dt_type){8.5, false, DT_TEXT_QUIET, DT_MIDDLE},
-                    text);
+        const double from = end ? x - width : x; /* clear of the depth scale */
+        dt_svg_label_open(
+            svg, (dt_box){from, DT_PLOT_BOTTOM + 11 - DT_TYPE * 0.54, width, DT_TYPE * 1.08});
+        dt_svg_text(svg, from, DT_PLOT_BOTTOM + 11,
+                    (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_START}, text);
         dt_svg_close(svg);
     }
     char head[48];
     snprintf(head, sizeof head, "kick tolerance, %s",
              dt_display_unit(p->sketch.display, DT_KIND_VOLUME));
-    dt_svg_text(svg, left + DT_KICK_W / 2, DT_PLOT_BOTTOM + 22,
-                (dt_type){8.5, true, DT_TEXT_GREEN, DT_MIDDLE}, head);
+    dt_svg_text(svg, left + DT_KICK_W / 2, DT_PLOT_BOTTOM + 25,
+                (dt_type){DT_TYPE, true, DT_TEXT_GREEN, DT_MIDDLE}, head);
 }
 
 /** Kick tolerance against the depth of the bit, section by section. */
@@ -667,7 +679,7 @@ static void name_line(plot *p, const line *l, const named_mud *mud, double from_
 {
     if (p->name_count == COUNT_OF(p->names)) return; /* the key below has them */
     const struct line_style *style = &line_styles[l->kind];
-    double width = dt_text_width(text, DT_NAME_SIZE, true) + 4, height = DT_NAME_SIZE + 2.6;
+    double width = dt_text_width(text, DT_TYPE, true) + 4, height = DT_TYPE + 2.6;
     dt_box best = {0};
     long least = -1;
     for (int n = 1; n < 24; ++n) {
@@ -689,7 +701,7 @@ static void name_line(plot *p, const line *l, const named_mud *mud, double from_
     p->names[p->name_count++] = best;
     dt_svg_label_open(p->sketch.svg, best);
     dt_svg_text(p->sketch.svg, best.x + 2, best.y + height / 2,
-                (dt_type){DT_NAME_SIZE, true, style->text, DT_START}, text);
+                (dt_type){DT_TYPE, true, style->text, DT_START}, text);
     dt_svg_close(p->sketch.svg);
 }
 
@@ -805,17 +817,19 @@ static void emw_axis(const plot *p, dt_display display, double y, double side)
         if (display == p->sketch.display)
             dt_svg_line(svg, x, DT_PLOT_TOP, x, DT_PLOT_BOTTOM,
                         (dt_ink){.stroke = DT_LINE_FAINT, .width = 0.5});
-        double width = dt_text_width(text, 8.5, false);
-        dt_svg_label_open(svg, (dt_box){x - width / 2, y + 10 * side - 4.6, width, 9.2});
-        dt_svg_text(svg, x, y + 10 * side, (dt_type){8.5, false, DT_TEXT_QUIET, DT_MIDDLE}, text);
+        double width = dt_text_width(text, DT_TYPE, false);
+        dt_svg_label_open(
+            svg, (dt_box){x - width / 2, y + 11 * side - DT_TYPE * 0.54, width, DT_TYPE * 1.08});
+        dt_svg_text(svg, x, y + 11 * side, (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_MIDDLE},
+                    text);
         dt_svg_close(svg);
     }
     dt_buffer text = {0};
     dt_buffer_text(&text, "equivalent mud weight, ");
     dt_buffer_text(&text, dt_display_unit(display, DT_KIND_DENSITY));
     if (!text.failed)
-        dt_svg_text(svg, (DT_PLOT_LEFT + p->right) / 2, y + 22 * side,
-                    (dt_type){8.5, true, DT_TEXT_QUIET, DT_MIDDLE}, text.bytes);
+        dt_svg_text(svg, (DT_PLOT_LEFT + p->right) / 2, y + 25 * side,
+                    (dt_type){DT_TYPE, true, DT_TEXT_QUIET, DT_MIDDLE}, text.bytes);
     if (text.failed) svg->status = DT_E_MEMORY;
     dt_buffer_free(&text);
 }
@@ -829,15 +843,15 @@ static void draw_title(plot *p)
     dt_say_not_runnable(&text, sketch->program);
     dt_buffer_text(&text, "Mud window and seats. True vertical depth below the rig floor; "
                           "equivalent mud weights refer to the rig floor.");
-    dt_title_draw(sketch, 1, &text);
+    dt_title_draw(sketch, 2, &text);
     dt_buffer_free(&text);
 }
 
 static double key_entry(const plot *p, double x, double y, const char *words)
 {
-    double width = dt_text_width(words, 8.6, false);
-    dt_svg_label_open(p->sketch.svg, (dt_box){x + 31, y - 5.5, width + 2, 11});
-    dt_svg_text(p->sketch.svg, x + 32, y, (dt_type){8.6, false, DT_TEXT, DT_START}, words);
+    double width = dt_text_width(words, DT_TYPE, false);
+    dt_svg_label_open(p->sketch.svg, (dt_box){x + 31, y - 6.5, width + 2, 13});
+    dt_svg_text(p->sketch.svg, x + 32, y, (dt_type){DT_TYPE, false, DT_TEXT, DT_START}, words);
     dt_svg_close(p->sketch.svg);
     return x + 32 + width + 16;
 }
@@ -845,9 +859,9 @@ static double key_entry(const plot *p, double x, double y, const char *words)
 /** Begins a line of the key where words do not fit in this one. */
 static void key_wrap(const char *words, double *x, double *y)
 {
-    if (*x + 32 + dt_text_width(words, 8.6, false) <= DT_PAGE_W - DT_MARGIN) return;
+    if (*x + 32 + dt_text_width(words, DT_TYPE, false) <= DT_PAGE_W - DT_MARGIN) return;
     *x = DT_MARGIN;
-    *y += 14;
+    *y += DT_KEY_ROW;
 }
 
 static void key_bounds(const plot *p, double *x, double *y)
@@ -879,7 +893,7 @@ static void draw_offset_key(const plot *p, double x, double y)
 static void draw_key(plot *p)
 {
     dt_svg *svg = p->sketch.svg;
-    double x = DT_MARGIN, y = DT_PLOT_BOTTOM + 36;
+    double x = DT_MARGIN, y = DT_PLOT_BOTTOM + 46;
     for (size_t kind = 0; kind < LINE_COUNT; ++kind) {
         const struct line_style *style = &line_styles[kind];
         const char *words =
@@ -915,7 +929,7 @@ static void draw_level_leaders(const plot *p, const dt_labels *labels)
         dt_path path = {0};
         dt_path_move(&path, DT_PLOT_LEFT, label->target_y);
         dt_path_line(&path, DT_PLOT_LEFT - 4 - DT_STRIP_W, label->target_y);
-        dt_path_line(&path, DT_MARGIN + DT_LEFT_W,
+        dt_path_line(&path, DT_MARGIN + DT_LEVELS_W,
                      label->top + labels->size * DT_LINE_HEIGHT / 2 + 1.5);
         dt_svg_path(p->sketch.svg, &path, (dt_ink){.stroke = label->mark, .width = 0.7});
     }
@@ -924,7 +938,7 @@ static void draw_level_leaders(const plot *p, const dt_labels *labels)
 static void draw_page(plot *p)
 {
     dt_sketch *sketch = &p->sketch;
-    dt_labels left = {.width = DT_LEFT_W};
+    dt_labels left = {.width = DT_LEVELS_W};
     dt_labels right = {.width = DT_PAGE_W - DT_MARGIN - (DT_LANES_X + DT_LANES_W + 16)};
     set_range(p);
     set_kick_scale(p);
@@ -932,8 +946,8 @@ static void draw_page(plot *p)
                           DT_PLOT_BOTTOM - DT_PLOT_TOP};
     const dt_box kick_frame = {DT_PLOT_RIGHT - DT_KICK_W, DT_PLOT_TOP, DT_KICK_W,
                                DT_PLOT_BOTTOM - DT_PLOT_TOP};
-    dt_labels_fit(sketch, &left, DT_PLOT_TOP - 30, DT_PLOT_BOTTOM + 22, dt_label_levels);
-    dt_labels_fit(sketch, &right, DT_PLOT_TOP - 30, DT_PLOT_BOTTOM + 22, label_seats);
+    dt_labels_fit(sketch, &left, DT_PLOT_TOP - 34, DT_PLOT_BOTTOM + 34, dt_label_levels);
+    dt_labels_fit(sketch, &right, DT_PLOT_TOP - 34, DT_PLOT_BOTTOM + 34, label_seats);
     draw_title(p);
     dt_display other = sketch->display == DT_DISPLAY_FIELD ? DT_DISPLAY_METRIC : DT_DISPLAY_FIELD;
     emw_axis(p, sketch->display, DT_PLOT_TOP, -1);
@@ -993,7 +1007,9 @@ dt_status dt_draw_window(const dt_program *program, dt_display display, dt_text 
         const double height = DT_PLOT_H + (program->well->offset_count > 0 ? 16 : 0);
         const dt_svg_page page = {DT_PAGE_W, height, "window", title.bytes, description.bytes};
         dt_svg_begin(&svg, &page);
-        plot p = {.sketch = {.program = program, .display = display, .svg = &svg}};
+        plot p = {
+            .sketch = {
+                .program = program, .display = display, .svg = &svg, .layout = &window_layout}};
         p.sketch.depth = dt_depth_scale_plain(program, DT_PLOT_TOP, DT_PLOT_BOTTOM);
         draw_page(&p);
         free(p.ink);

@@ -415,7 +415,7 @@ static void write_body(dt_page *page)
     dt_html *html = &page->html;
     dt_html_open(html, "body");
     dt_html_open(html, "main");
-    dt_html_open_class(html, "div", "cover");
+    dt_html_open_class(html, "div", page->schematic_apart ? "cover long" : "cover");
     write_header(page);
     write_contents(page);
     write_part(page, DT_PART_COVER);
@@ -429,8 +429,10 @@ static void write_body(dt_page *page)
 /** Draws what the page shows, beside the option graph, which it is given. */
 static dt_status make_drawings(dt_page *page)
 {
-    dt_status status =
-        dt_draw_schematic_form(page->program, DT_FORM_COLUMN, page->display, &page->schematic);
+    dt_status status = dt_page_measure_cover(page);
+    if (status == DT_OK)
+        status = dt_draw_schematic_beside(page->program, page->schematic_mm, page->display,
+                                          &page->schematic);
     if (status == DT_OK) status = dt_draw_window(page->program, page->display, &page->window);
     if (status == DT_OK) status = dt_draw_course(page->program, page->display, &page->course);
     return status == DT_E_NONE ? DT_OK : status; /* a vertical well has none */

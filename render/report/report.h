@@ -27,6 +27,8 @@ typedef struct dt_page {
     dt_text file;   /* the source in UTF-8; bytes NULL where its encoding is not known here */
     dt_text schematic, window, course; /* SVG; course.bytes is NULL for a vertical well */
     dt_text options;                   /* NULL without a layout engine */
+    double schematic_mm;               /* height of the schematic of the first page, on paper */
+    bool schematic_apart;              /* the first page has no room for it */
     size_t review_beside; /* lines of review that the first page has room for; the rest follows */
     bool more_review;
 } dt_page;
@@ -148,6 +150,10 @@ bool dt_wants_bill(const dt_page *page);
 void dt_section_stoppers(dt_page *page);
 bool dt_wants_stoppers(const dt_page *page);
 void dt_section_review(dt_page *page);
+/** Height of a schematic that has a page nearly for itself. */
+#define DT_SCHEMATIC_MOST_MM 225.0
+/** Settles how high the schematic is that the first page has room for. DT_OK; DT_E_MEMORY. */
+dt_status dt_page_measure_cover(dt_page *page);
 /** Settles how much of the review stands on the first page. DT_OK; DT_E_MEMORY. */
 dt_status dt_page_split_review(dt_page *page);
 bool dt_wants_review(const dt_page *page); /* what the first page has no room for */

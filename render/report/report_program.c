@@ -245,7 +245,7 @@ void dt_section_program(dt_page *page)
     dt_buffer alt = {0};
     say_schematic(page, &alt);
     summary_table(page);
-    dt_html_open_class(&page->html, "div", "beside");
+    dt_html_open_class(&page->html, "div", page->schematic_apart ? "beside page" : "beside");
     if (alt.failed)
         page->html.status = DT_E_MEMORY;
     else
@@ -696,36 +696,55 @@ static size_t lines_of(const dt_page *page, size_t index, size_t across)
     return lines;
 }
 
-/**
- * Lines that the first page has beside its schematic: of some 58 the heads and facts take 16, a
- * string three with its line below, or one a section. Were the estimate too large, the list would
- * reach into the next page, so it is a cautious one.
- */
-static dt_status lines_beside(const dt_page *page, size_t *out)
+/** Heights of the first page in print, mm: report.css sets it. Each is rounded up. */
+#define COVER_MM     273.0
+#define HEAD_MM      42.0 /* well, caution, caption and heads of the table */
+#define IDENTITY_MM  8.0
+#define STOPPERS_MM  20.0 /* what stands above the list of stoppers */
+#define TEXT_LINE_MM 4.6
+#define ROW_MM       1.4 /* of a table, without its lines */
+#define ROW_LINE_MM  4.1
+#define WORD_MM      26.0 /* more that the same takes in a word processor, caption included */
+#define LEAST_MM     95.0 /* a schematic that is lower has no room for its labels */
+
+dt_status dt_page_measure_cover(dt_page *page)
 {
-    enum { ROOM = 47, ACROSS = 95, STOPPERS_HEAD = 5 };
-    size_t taken = dt_wants_stoppers(page) ? STOPPERS_HEAD : 0;
+    enum { ACROSS = 95 };
+    const dt_well *well = page->program->well;
+    double taken = HEAD_MM + WORD_MM + (dt_has_document(well) ? IDENTITY_MM : 0);
+    if (well->note) taken += TEXT_LINE_MM * (double)(1 + strlen(well->note) / ACROSS) + 1;
+    if (dt_wants_stoppers(page)) taken += STOPPERS_MM;
     for (size_t i = 0; i < page->program->notices.count; ++i) {
         if (dt_notice_gravity(page->program->notices.items[i].code) != DT_STOPPER) continue;
         const size_t lines = lines_of(page, i, ACROSS);
         if (lines == 0) return DT_E_MEMORY;
-        taken += lines;
+        taken += TEXT_LINE_MM * (double)lines + 1;
     }
     for (size_t i = 0; i < dt_program_strings(page->program); ++i) {
         const size_t sections = dt_page_item(page, i)->string->section_count;
-        taken += 1 + (sections > 2 ? sections : 2);
+        taken += ROW_MM + ROW_LINE_MM * (double)(sections > 2 ? sections : 2);
     }
-    *out = taken < ROOM ? ROOM - taken : 0;
+    const double left = floor(COVER_MM - taken);
+    page->schematic_apart = left < LEAST_MM;
+    page->schematic_mm = page->schematic_apart ? DT_SCHEMATIC_MOST_MM : left;
     return DT_OK;
+}
+
+/** Lines that the first page has beside its schematic, below the facts; in a page of its own the
+ * schematic has that page. */
+static size_t lines_beside(const dt_page *page)
+{
+    const double facts_mm = 40;
+    const double room_mm = page->schematic_mm + (page->schematic_apart ? 0 : WORD_MM);
+    return (size_t)fmax(0, (room_mm - WORD_MM / 2 - facts_mm) / TEXT_LINE_MM);
 }
 
 dt_status dt_page_split_review(dt_page *page)
 {
     enum { ASIDE = 46 };
     dt_review review;
-    size_t room = 0, count = 0;
-    dt_status status = lines_beside(page, &room);
-    if (status == DT_OK) status = dt_review_make(page->program, &review);
+    size_t room = lines_beside(page), count = 0;
+    dt_status status = dt_review_make(page->program, &review);
     if (status != DT_OK) return status;
     for (; count < review.count; ++count) {
         const size_t lines = lines_of(page, review.order[count], ASIDE);

@@ -15,12 +15,13 @@
 #define MOST_COLUMNS 5
 #define MARGIN       14.0
 #define AXIS_W       52.0
-#define COLUMN_W     204.0
-#define MARKED_W     246.0 /* where labels tell what is otherwise */
-#define ROCK_W       112.0
-#define RADIUS_MOST  46.0
-#define HEAD_H       122.0 /* title, and over each column its name and sums */
-#define PAGE_H       800.0
+#define PAGE_W       720.0 /* what paper has room for; the columns share it */
+#define WIDEST       246.0 /* of a column */
+#define LABELS_LEAST 76.0  /* of a column; the rock has the rest, or two fifths */
+#define RADIUS_SHARE 0.41  /* of the rock */
+#define HEAD_LINE    (DT_TYPE * DT_LINE_HEIGHT)
+#define HEAD_H       (66.0 + 8 * HEAD_LINE) /* title, and over each column its name and sums */
+#define PAGE_H       880.0
 #define FOOT_H       46.0
 
 static const char caution[] = "Preliminary planning aid. Verify pressures and regulations locally; "
@@ -38,7 +39,7 @@ typedef struct layout {
     dt_svg *svg;
     side sides[MOST_COLUMNS];
     size_t columns;
-    double column_w, width;
+    double column_w, rock_w, width;
     dt_depth_scale depth;
     double units_per_m;
 } layout;
@@ -61,7 +62,7 @@ static void set_scales(layout *l)
             widest = fmax(widest, fmax(p->items[k].od_m,
                                        isfinite(p->items[k].hole_m) ? p->items[k].hole_m : 0));
     }
-    l->units_per_m = RADIUS_MOST / (widest / 2);
+    l->units_per_m = RADIUS_SHARE * l->rock_w / (widest / 2);
 }
 
 /** A block of lines from (x, y) down, cut to its width. */
@@ -91,11 +92,11 @@ static void draw_axis(layout *l)
         dt_svg_line(l->svg, column_x(l, 0) - 6, y, right, y,
                     (dt_ink){.stroke = DT_LINE_FAINT, .width = 0.5});
         if (!text.failed)
-            dt_svg_text(l->svg, column_x(l, 0) - 9, y, (dt_type){8.6, false, DT_TEXT_QUIET, DT_END},
-                        text.bytes);
+            dt_svg_text(l->svg, column_x(l, 0) - 9, y,
+                        (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_END}, text.bytes);
         dt_buffer_free(&text);
     }
-    dt_svg_text(l->svg, MARGIN, HEAD_H - 6, (dt_type){8.6, false, DT_TEXT_QUIET, DT_START},
+    dt_svg_text(l->svg, MARGIN, HEAD_H - 6, (dt_type){DT_TYPE, false, DT_TEXT_QUIET, DT_START},
                 l->display == DT_DISPLAY_FIELD ? "TVD, ft" : "TVD, m");
 }
 
@@ -108,7 +109,7 @@ static bool name_changes(const layout *l, const dt_changes *c, size_t k, dt_labe
         char words[64] = "";
         if (c->items[i].is == k && !c->items[i].notice)
             dt_change_brief(c, i, l->display, words, sizeof words);
-        if (words[0]) dt_label_write(labels, label, true, 1, words);
+        if (words[0]) dt_label_write(labels, label, true, 2, words);
         any |= words[0] != '\0';
     }
     return any;
@@ -125,7 +126,8 @@ static bool has_gone(const layout *l, size_t k)
     return false;
 }
 
-static void name_string(layout *l, const side *of, size_t k, dt_labels *labels)
+/** detail: 2 everything, 1 its size and depth, 0 its size alone. */
+static void name_string(layout *l, const side *of, size_t k, int detail, dt_labels *labels)
 {
     const dt_program_string *item = &of->program->items[k];
     dt_label *label =
@@ -139,12 +141,11 @@ static void name_string(layout *l, const side *of, size_t k, dt_labels *labels)
                                                            : " in");
     if (!text.failed) dt_label_write(labels, label, true, 1, text.bytes);
     text.size = 0;
-    dt_buffer_text(&text, "to ");
     dt_say_depth(&text, l->display, item->shoe_tvd_m);
-    if (!text.failed) dt_label_write(labels, label, false, 1, text.bytes);
-    if (item->seat->type == DT_LINER) {
+    if (!text.failed && detail > 0) dt_label_write(labels, label, false, 1, text.bytes);
+    if (item->seat->type == DT_LINER && detail > 1) {
         text.size = 0;
-        dt_buffer_text(&text, "from ");
+        dt_buffer_text(&text, "top ");
         dt_say_depth(&text, l->display, item->top_tvd_m);
         if (!text.failed) dt_label_write(labels, label, false, 1, text.bytes);
     }
@@ -161,16 +162,20 @@ static void name_string(layout *l, const side *of, size_t k, dt_labels *labels)
 static void draw_names(layout *l, const side *of, double rock_right)
 {
     const dt_program *p = of->program;
-    dt_labels labels = {.width = l->column_w - ROCK_W - 26, .size = 8.6};
-    for (size_t n = 0; n < dt_program_strings(p); ++n)
-        name_string(l, of, dt_program_at(p, n), &labels);
-    bool placed = dt_labels_place(&labels, l->depth.top_y - 6, l->depth.bottom_y + 6);
+    dt_labels labels = {.width = l->column_w - l->rock_w - 16, .size = DT_TYPE};
+    bool placed = false;
+    for (int detail = 2; detail >= 0 && !placed && !labels.failed; --detail) {
+        labels.count = 0;
+        for (size_t n = 0; n < dt_program_strings(p); ++n)
+            name_string(l, of, dt_program_at(p, n), detail, &labels);
+        placed = dt_labels_place(&labels, l->depth.top_y - 6, l->depth.bottom_y + 6);
+    }
     for (size_t i = 0; placed && i < labels.count; ++i) {
         const dt_label *label = &labels.items[i];
         dt_path path = {0};
         dt_path_move(&path, rock_right - 8, label->target_y);
         dt_path_line(&path, rock_right + 3, label->target_y);
-        dt_path_line(&path, rock_right + 13, label->top + labels.size * DT_LINE_HEIGHT / 2 + 1.5);
+        dt_path_line(&path, rock_right + 14, label->top + labels.size * DT_LINE_HEIGHT / 2 + 1.5);
         const bool marked = strcmp(label->mark, DT_TEXT_RUST) == 0;
         dt_svg_path(l->svg, &path, (dt_ink){.stroke = label->mark, .width = marked ? 1.6 : 0.7});
     }
@@ -186,7 +191,8 @@ static void draw_head(layout *l, size_t column)
     size_t count = 0;
     for (size_t i = 0; i < COUNT_OF(of->lines); ++i)
         if (of->lines[i][0]) lines[count++] = of->lines[i];
-    draw_block(l, (dt_box){column_x(l, column), 50, l->column_w - 10, 60}, 8.6, lines, count, 1);
+    draw_block(l, (dt_box){column_x(l, column), 60, l->column_w - 6, HEAD_H - 66}, DT_TYPE, lines,
+               count, 1);
 }
 
 /** Where the shoes of the first program stood that have moved: dashed across the rock. */
@@ -210,7 +216,7 @@ static void draw_column(layout *l, size_t column)
                         .svg = l->svg,
                         .depth = l->depth,
                         .left = column_x(l, column),
-                        .right = column_x(l, column) + ROCK_W,
+                        .right = column_x(l, column) + l->rock_w,
                         .units_per_m = l->units_per_m};
     draw_head(l, column);
     dt_draw_rock(&sketch);
@@ -227,8 +233,8 @@ static void draw_texts(layout *l, const char *title, const char *note)
     const char *const heads[] = {title}, *const notes[] = {note}, *const foot[] = {caution};
     double width = l->width - 2 * MARGIN;
     draw_block(l, (dt_box){MARGIN, 8, width, 20}, 15, heads, 1, 1);
-    draw_block(l, (dt_box){MARGIN, 29, width, 20}, 8.6, notes, 1, 0);
-    draw_block(l, (dt_box){MARGIN, PAGE_H - FOOT_H + 12, width, 30}, 8.6, foot, 1, 1);
+    draw_block(l, (dt_box){MARGIN, 28, width, 20}, DT_TYPE, notes, 1, 0);
+    draw_block(l, (dt_box){MARGIN, PAGE_H - FOOT_H + 12, width, 30}, DT_TYPE, foot, 1, 1);
 }
 
 /** Draws the sides; full: the document's title, title: the one on it. */
@@ -236,7 +242,9 @@ static dt_status draw_sides(layout *l, const char *full, const char *title, cons
                             const char *note, dt_text *out)
 {
     dt_svg svg;
-    l->width = fmax(column_x(l, l->columns) + MARGIN, 480);
+    l->column_w = fmin((PAGE_W - 2 * MARGIN - AXIS_W) / (double)l->columns, WIDEST);
+    l->rock_w = fmin(l->column_w - LABELS_LEAST - 16, 0.4 * l->column_w);
+    l->width = PAGE_W;
     set_scales(l);
     const dt_svg_page page = {l->width, PAGE_H, "compare", full, words};
     dt_svg_begin(&svg, &page);
@@ -270,7 +278,7 @@ static void fill_option(side *of, const dt_comparison *c, size_t index)
 dt_status dt_draw_comparison(const dt_comparison *comparison, dt_display display, dt_text *out)
 {
     const dt_comparison *c = comparison;
-    layout l = {.display = display, .column_w = COLUMN_W};
+    layout l = {.display = display};
     l.columns = c->count < MOST_COLUMNS ? c->count : MOST_COLUMNS;
     for (size_t i = 0; i < l.columns; ++i)
         fill_option(&l.sides[i], c, i);
@@ -314,7 +322,7 @@ dt_status dt_draw_changes_beside(const dt_changes *const *changes, const char *c
                                  size_t count, dt_display display, dt_text *out)
 {
     if (count == 0 || count >= MOST_COLUMNS) return DT_E_DOMAIN;
-    layout l = {.display = display, .columns = count + 1, .column_w = MARKED_W};
+    layout l = {.display = display, .columns = count + 1};
     fill_program(&l.sides[0], changes[0]->was, names[0]);
     for (size_t i = 0; i < count; ++i) {
         if (changes[i]->was != changes[0]->was) return DT_E_DOMAIN;

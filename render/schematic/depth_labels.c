@@ -12,14 +12,8 @@ void dt_need(dt_sketch *sketch, const dt_buffer *buffer)
     if (buffer->failed) sketch->svg->status = DT_E_MEMORY;
 }
 
-/** How much a label tells, and in which size; tried in this order until all labels fit. */
-typedef struct density {
-    int detail; /* 3 everything, 2 no words for rules, 1 two lines, 0 one line */
-    double size;
-} density;
-static const density densities[] = {{3, 9.6}, {3, 9.0}, {2, 9.0}, {2, 8.4}, {1, 8.4},
-                                    {1, 7.6}, {0, 7.6}, {0, 6.4}, {0, 5.2}, {0, 4.0}};
-#define DT_DENSITY_COUNT COUNT_OF(densities)
+/** How much a label tells: 3 everything, 2 no words for rules, 1 two lines, 0 one line. */
+#define DT_MOST_DETAIL 3
 
 void dt_label_say(dt_sketch *sketch, dt_labels *labels, dt_label *label, bool bold, size_t most,
                   dt_buffer *text)
@@ -36,11 +30,11 @@ void dt_title_draw(dt_sketch *sketch, size_t most_lines, dt_buffer *what)
     dt_label_write(&block, label, true, 1, sketch->program->well->name);
     if (label) label->top = 8;
     dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
-    block.size = 9.6;
+    block.size = DT_TYPE;
     block.count = 0;
     label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     dt_label_say(sketch, &block, label, false, most_lines, what);
-    if (label) label->top = 33;
+    if (label) label->top = 32;
     dt_labels_draw(sketch->svg, &block, DT_MARGIN, DT_START);
     if (block.failed) sketch->svg->status = DT_E_MEMORY;
     dt_labels_free(&block);
@@ -148,7 +142,7 @@ static void visit_stop(stops *s, const dt_notice *stopper, const dt_notice *n)
     for (size_t i = 0; i < s->count && !met; ++i)
         met = fabs(s->tvd_m[i] - at->value) < SAME_DEPTH_M;
     if (!met && s->count < COUNT_OF(s->tvd_m)) {
-        char words[64] = "as asked it collides here,";
+        char words[64] = "collides here as asked,";
         if (stopper->string < s->program->count) {
             char name[32];
             dt_program_string_name(s->program, stopper->string, name, sizeof name);
@@ -235,10 +229,10 @@ static void place_what_fits(dt_sketch *sketch, dt_labels *labels, double low, do
 void dt_labels_fit(dt_sketch *sketch, dt_labels *labels, double low, double high,
                    void (*fill)(dt_sketch *, dt_labels *, int))
 {
-    for (size_t i = 0; i < DT_DENSITY_COUNT && sketch->svg->status == DT_OK; ++i) {
+    labels->size = DT_TYPE;
+    for (int detail = DT_MOST_DETAIL; detail >= 0 && sketch->svg->status == DT_OK; --detail) {
         labels->count = 0;
-        labels->size = densities[i].size;
-        fill(sketch, labels, densities[i].detail);
+        fill(sketch, labels, detail);
         if (labels->failed) sketch->svg->status = DT_E_MEMORY;
         if (dt_labels_place(labels, low, high)) return;
     }

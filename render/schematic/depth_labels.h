@@ -22,8 +22,8 @@ void dt_label_say(dt_sketch *sketch, dt_labels *labels, dt_label *label, bool bo
 void dt_title_draw(dt_sketch *sketch, size_t most_lines, dt_buffer *what);
 
 /**
- * Fills a column with as much detail (3 everything, 0 one line) and in as large a type as
- * fits between low and high. Where even one small line each is too much, the last label says
+ * Fills a column with as much detail (3 everything, 0 one line) as fits between low and high.
+ * Where even one line each is too much, the last label says
  * how many are left out.
  */
 void dt_labels_fit(dt_sketch *sketch, dt_labels *labels, double low, double high,

@@ -5,7 +5,10 @@
 #include <string.h>
 
 #include "depth_labels.h"
+#include "same.h"
 
+#define DT_ABOVE_FLOOR  30.0  /* between the title and the rig floor: heads of the depth scales */
+#define DT_LEGEND_FROM  600.0 /* a lower column has no room for a legend */
 #define DT_RADIUS_SHARE 0.315 /* of the widest hole, of the width of the rock */
 
 const dt_layout dt_layout_page = {.page_w = DT_PAGE_W,
@@ -19,25 +22,23 @@ const dt_layout dt_layout_page = {.page_w = DT_PAGE_W,
                                   .right_x = DT_PAGE_W - DT_MARGIN - DT_RIGHT_W,
                                   .right_w = DT_RIGHT_W,
                                   .title_size = 17,
-                                  .title_bottom = 54,
                                   .title_lines = 1,
-                                  .foot_text_h = 46,
+                                  .foot_text_h = 62,
                                   .levels = true};
 
 /** 90 mm wide: beside the text of a document, or on a telephone. */
 static const dt_layout layout_column = {.page_w = 360,
                                         .page_h = 760,
                                         .margin = 8,
-                                        .panel_left = 46,
-                                        .panel_right = 186,
-                                        .strip_w = 32,
+                                        .panel_left = 58,
+                                        .panel_right = 172,
+                                        .strip_w = 44,
                                         .left_w = 0,
-                                        .right_x = 208,
-                                        .right_w = 144,
-                                        .title_size = 13,
-                                        .title_bottom = 74,
+                                        .right_x = 192,
+                                        .right_w = 162,
+                                        .title_size = 14,
                                         .title_lines = 2,
-                                        .foot_text_h = 84,
+                                        .foot_text_h = 104,
                                         .levels = true};
 
 /** 50 mm wide: the well at one look, for lists and slides. */
@@ -45,10 +46,9 @@ static const dt_layout layout_thumbnail = {.page_w = 200,
                                            .page_h = 280,
                                            .margin = 6,
                                            .panel_left = 8,
-                                           .panel_right = 112,
-                                           .right_x = 124,
-                                           .right_w = 72,
-                                           .title_bottom = -10};
+                                           .panel_right = 104,
+                                           .right_x = 114,
+                                           .right_w = 84};
 
 static const dt_layout *const layouts[DT_FORM_COUNT] = {[DT_FORM_PAGE] = &dt_layout_page,
                                                         [DT_FORM_COLUMN] = &layout_column,
@@ -103,6 +103,11 @@ static void say_cement(dt_sketch *sketch, size_t index, bool rule, dt_buffer *te
         dt_buffer_text(text, "not cemented");
         return;
     }
+    if (item->cement_top_tvd_m < dt_well_ground_m(sketch->program->well) + SAME_DEPTH_M) {
+        dt_buffer_text(text,
+                       sketch->program->well->over_sea ? "cement to mudline" : "cement to surface");
+        return;
+    }
     dt_buffer_text(text, "cement top ");
     dt_say_md_tvd(text, sketch->program, sketch->display, item->cement_top_md_m,
                   item->cement_top_tvd_m);
@@ -120,6 +125,28 @@ static void say_hanger(dt_sketch *sketch, size_t index, dt_buffer *text)
     dt_buffer_text(text, ", lap ");
     dt_say_depth(text, sketch->display,
                  sketch->program->items[index - 1].shoe_md_m - item->top_md_m);
+}
+
+/** What the shoe must take for the hole below it, and what the pipe is tested to. */
+static void say_tests(dt_sketch *sketch, dt_labels *labels, dt_label *label, size_t index,
+                      dt_buffer *text)
+{
+    const dt_program *program = sketch->program;
+    const dt_program_string *item = &program->items[index];
+    const double least_kgm3 = index > 0 && index + 1 < program->count
+                                  ? dt_program_while_drilling(program, index + 1).leak_off_kgm3
+                                  : NAN;
+    if (isfinite(least_kgm3)) {
+        dt_buffer_text(text, "leak-off at least ");
+        dt_say_quantity(text, sketch->display, DT_KIND_DENSITY, least_kgm3);
+        dt_label_say(sketch, labels, label, false, 2, text);
+    }
+    if (item->job && item->job->cement.cemented && isfinite(item->job->cement.test_pa) &&
+        index > 0) {
+        dt_buffer_text(text, "casing test ");
+        dt_say_quantity(text, sketch->display, DT_KIND_PRESSURE, item->job->cement.test_pa);
+        dt_label_say(sketch, labels, label, false, 2, text);
+    }
 }
 
 /** A tie-back has no hole, no shoe and no cement. */
@@ -179,13 +206,14 @@ static void label_string(dt_sketch *sketch, dt_labels *labels, size_t index, int
         dt_label_say(sketch, labels, label, false, 2, &text);
         say_cement(sketch, index, detail == 3, &text);
         dt_label_say(sketch, labels, label, false, 4, &text);
+        if (detail == 3) say_tests(sketch, labels, label, index, &text);
     }
     dt_need(sketch, &text);
     dt_buffer_free(&text);
 }
 
-/** Size and shoe, all that a small drawing has room for. */
-static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index)
+/** Size and, with detail, shoe: all that a small drawing has room for. */
+static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index, int detail)
 {
     const dt_program_string *item = &sketch->program->items[index];
     dt_label *label =
@@ -199,7 +227,7 @@ static void label_briefly(dt_sketch *sketch, dt_labels *labels, size_t index)
         dt_buffer_text(&text, item->string->load.slotted ? " slotted liner" : " liner");
     if (item->seat->type == DT_TIEBACK) dt_buffer_text(&text, " tie-back");
     dt_label_say(sketch, labels, label, true, 1, &text);
-    dt_say_depth(&text, sketch->display, item->shoe_tvd_m);
+    if (detail > 0) dt_say_depth(&text, sketch->display, item->shoe_tvd_m);
     dt_label_say(sketch, labels, label, false, 1, &text);
     dt_buffer_free(&text);
 }
@@ -217,14 +245,71 @@ static void label_open_end(dt_sketch *sketch, dt_labels *labels, int detail)
     dt_buffer_text(&text, inches);
     dt_buffer_text(&text, " in hole, open");
     dt_label_say(sketch, labels, label, true, 1, &text);
-    dt_buffer_text(&text, "to ");
-    dt_say_depth(&text, sketch->display, open->base_m);
     if (detail >= 1) {
+        dt_buffer_text(&text, "to ");
+        dt_say_depth(&text, sketch->display, open->base_m);
         dt_buffer_text(&text, ", mud ");
         dt_say_quantity(&text, sketch->display, DT_KIND_DENSITY, open->mud_kgm3);
     }
     dt_label_say(sketch, labels, label, false, 1, &text);
     dt_buffer_free(&text);
+}
+
+/** The wellhead: its working pressure, and which strings hang in it. */
+static void label_wellhead(dt_sketch *sketch, dt_labels *labels, int detail)
+{
+    const dt_program *program = sketch->program;
+    double class_psi = 0;
+    for (size_t i = 0; i < program->wellhead.count; ++i)
+        class_psi = fmax(class_psi, program->wellhead.stages[i].class_psi); /* NAN counts not */
+    dt_label *label = dt_labels_add(
+        labels, dt_depth_y(&sketch->depth, dt_wellhead_tvd(program->well)), DT_TEXT, DT_LINE);
+    dt_buffer text = {0};
+    dt_buffer_text(&text, "wellhead");
+    if (class_psi > 0) {
+        dt_buffer_text(&text, ", ");
+        dt_buffer_number(&text, class_psi, 0);
+        dt_buffer_text(&text, " psi");
+    }
+    dt_label_say(sketch, labels, label, true, 1, &text);
+    size_t hung = 0;
+    for (size_t n = 1; n < dt_program_strings(program) && detail >= 2; ++n) {
+        const dt_program_string *item = &program->items[dt_program_at(program, n)];
+        char inches[48];
+        if (item->seat->type == DT_LINER) continue;
+        dt_inch_text(item->od_m, inches, sizeof inches);
+        dt_buffer_text(&text, hung++ == 0 ? "hangers " : ", ");
+        dt_buffer_text(&text, inches);
+    }
+    if (hung > 0) dt_buffer_text(&text, " in");
+    dt_label_say(sketch, labels, label, false, 2, &text);
+    dt_buffer_free(&text);
+}
+
+/** Leak-off tests that the well file states, at their shoes. */
+static void label_leak_offs(dt_sketch *sketch, dt_labels *labels)
+{
+    const dt_fracture_source *from = &sketch->program->well->fracture_from;
+    for (size_t i = 0; i < from->test_count; ++i) {
+        const dt_leak_off *test = &from->tests[i];
+        if (test->shoe_m >= sketch->depth.bottom_m) continue;
+        dt_label *label =
+            dt_labels_add(labels, dt_depth_y(&sketch->depth, test->shoe_m), DT_TEXT_RUST, DT_RUST);
+        dt_buffer text = {0};
+        dt_buffer_text(&text, "leak-off test ");
+        dt_say_quantity(&text, sketch->display, DT_KIND_DENSITY, test->emw_kgm3);
+        dt_buffer_text(&text, " at ");
+        dt_say_depth(&text, sketch->display, test->shoe_m);
+        dt_label_say(sketch, labels, label, true, 2, &text);
+        dt_buffer_free(&text);
+    }
+}
+
+static void label_left(dt_sketch *sketch, dt_labels *labels, int detail)
+{
+    dt_label_levels(sketch, labels, detail);
+    label_wellhead(sketch, labels, detail);
+    label_leak_offs(sketch, labels);
 }
 
 static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
@@ -235,10 +320,10 @@ static void label_right(dt_sketch *sketch, dt_labels *labels, int detail)
         if (layout->levels)
             label_string(sketch, labels, i, detail);
         else
-            label_briefly(sketch, labels, i);
+            label_briefly(sketch, labels, i, detail);
     }
     label_open_end(sketch, labels, detail);
-    if (layout->levels && !(layout->left_w > 0)) dt_label_levels(sketch, labels, detail);
+    if (layout->levels && !(layout->left_w > 0)) label_left(sketch, labels, detail);
 }
 
 /* ---- leader lines ---- */
@@ -277,9 +362,9 @@ static void draw_shoe_lines(const dt_sketch *sketch)
 
 /* ---- title, legend, scale ---- */
 
-/** One block of text across the page, its top at y. Returns its height. */
-static double draw_block(dt_sketch *sketch, double y, double size, bool bold, size_t most,
-                         const char *text)
+/** One block of text across the page, its top at y; draws only when told to. Returns its height. */
+static double set_block(dt_sketch *sketch, double y, double size, bool bold, size_t most,
+                        const char *text, bool draw)
 {
     const dt_layout *layout = dt_sketch_layout(sketch);
     dt_labels block = {.width = layout->page_w - 2 * layout->margin, .size = size};
@@ -287,18 +372,20 @@ static double draw_block(dt_sketch *sketch, double y, double size, bool bold, si
     dt_label_write(&block, label, bold, most, text);
     if (label) label->top = y;
     double height = label ? dt_label_height(&block, label) : 0;
-    dt_labels_draw(sketch->svg, &block, layout->margin, DT_START);
+    if (draw) dt_labels_draw(sketch->svg, &block, layout->margin, DT_START);
     if (block.failed) sketch->svg->status = DT_E_MEMORY;
     dt_labels_free(&block);
     return height;
 }
 
-static void draw_title(dt_sketch *sketch)
+/** Sets the title from the top of the page down; draws only when told to. Returns where it ends. */
+static double set_title(dt_sketch *sketch, bool draw)
 {
     const dt_well *well = sketch->program->well;
     const dt_layout *layout = dt_sketch_layout(sketch);
     double y =
-        8 + 2 + draw_block(sketch, 8, layout->title_size, true, layout->title_lines, well->name);
+        8 + 2 +
+        set_block(sketch, 8, layout->title_size, true, layout->title_lines, well->name, draw);
     dt_buffer text = {0};
     dt_say_document(&text, well);
     if (text.size > 0) dt_buffer_text(&text, ". ");
@@ -314,9 +401,9 @@ static void draw_title(dt_sketch *sketch)
                               : "Vertical well.");
     dt_need(sketch, &text);
     if (!text.failed)
-        draw_block(sketch, y, layout->left_w > 0 ? 9.6 : 9, false, 2 * layout->title_lines,
-                   text.bytes);
+        y += set_block(sketch, y, DT_TYPE, false, 2 * layout->title_lines, text.bytes, draw);
     dt_buffer_free(&text);
+    return y;
 }
 
 typedef enum swatch {
@@ -324,6 +411,7 @@ typedef enum swatch {
     SWATCH_PIPE,
     SWATCH_HANGER,
     SWATCH_HOLE,
+    SWATCH_LEAK_OFF,
     SWATCH_FRESH_WATER,
     SWATCH_OBJECTIVE,
     SWATCH_SCALE
@@ -357,7 +445,7 @@ static size_t legend_list(const dt_sketch *sketch, legend_entry *entries)
         cement |= !isnan(program->items[i].cement_top_tvd_m);
     }
     legend_add(entries, &count, SWATCH_PIPE, NULL, "pipe and shoe");
-    if (liner) legend_add(entries, &count, SWATCH_HANGER, NULL, "liner hanger");
+    if (liner || program->count > 1) legend_add(entries, &count, SWATCH_HANGER, NULL, "hanger");
     legend_add(entries, &count, SWATCH_HOLE, NULL, "hole");
     if (cement)
         legend_add(entries, &count, SWATCH_HATCH, &dt_hatch_cement[0],
@@ -365,6 +453,8 @@ static size_t legend_list(const dt_sketch *sketch, legend_entry *entries)
     if (isfinite(program->well->fresh_water_m))
         legend_add(entries, &count, SWATCH_FRESH_WATER, NULL, "deepest fresh water");
     legend_add(entries, &count, SWATCH_OBJECTIVE, NULL, "objective");
+    if (program->well->fracture_from.test_count > 0)
+        legend_add(entries, &count, SWATCH_LEAK_OFF, NULL, "leak-off test");
     if (program->well->over_sea)
         legend_add(entries, &count, SWATCH_HATCH, &dt_hatch_water, "sea water");
     for (size_t i = 0; i < program->well->interval_count; ++i) {
@@ -397,6 +487,10 @@ static void draw_swatch(dt_svg *svg, const legend_entry *entry, dt_box box)
         dt_path_hanger(&path, box.x + 10.4, box.y + 1, 1, 4);
         dt_svg_path(svg, &path, (dt_ink){.fill = DT_STEEL});
         break;
+    case SWATCH_LEAK_OFF:
+        dt_path_leak_off(&path, box.x + 16, middle, 1);
+        dt_svg_path(svg, &path, (dt_ink){.fill = DT_RUST});
+        break;
     case SWATCH_HOLE:
         dt_svg_rect(svg, box, (dt_ink){.fill = DT_HOLE, .stroke = "#7a6a55", .width = 0.7});
         break;
@@ -422,9 +516,8 @@ static void draw_swatch(dt_svg *svg, const legend_entry *entry, dt_box box)
     }
 }
 
-#define DT_LEGEND_SIZE 8.6
-#define DT_LEGEND_ROW  15.0
-#define DT_SCALE_MOST  56.0 /* longest scale bar, drawing units */
+#define DT_LEGEND_ROW 16.0
+#define DT_SCALE_MOST 56.0 /* longest scale bar, drawing units */
 
 /** A round length across, drawn to scale: "10 in across", or "200 mm across". */
 static legend_entry scale_bar(const dt_sketch *sketch, dt_buffer *words)
@@ -442,11 +535,11 @@ static legend_entry scale_bar(const dt_sketch *sketch, dt_buffer *words)
 static void draw_legend_entry(const dt_sketch *sketch, const legend_entry *entry, double x,
                               double y)
 {
-    double text = dt_text_width(entry->words, DT_LEGEND_SIZE, false);
-    draw_swatch(sketch->svg, entry, (dt_box){x, y + 1, entry->width, 11});
-    dt_svg_label_open(sketch->svg, (dt_box){x + entry->width + 3, y + 1, text + 2, 11});
-    dt_svg_text(sketch->svg, x + entry->width + 4, y + 6.5,
-                (dt_type){DT_LEGEND_SIZE, false, DT_TEXT, DT_START}, entry->words);
+    double text = dt_text_width(entry->words, DT_TYPE, false);
+    draw_swatch(sketch->svg, entry, (dt_box){x, y + 1, entry->width, 12});
+    dt_svg_label_open(sketch->svg, (dt_box){x + entry->width + 3, y + 0.5, text + 2, 13});
+    dt_svg_text(sketch->svg, x + entry->width + 4, y + 7,
+                (dt_type){DT_TYPE, false, DT_TEXT, DT_START}, entry->words);
     dt_svg_close(sketch->svg);
 }
 
@@ -460,7 +553,7 @@ static double set_legend(dt_sketch *sketch, double y, bool draw)
     entries[count++] = scale_bar(sketch, &bar);
     double x = layout->margin, row = 0;
     for (size_t i = 0; i < count; ++i) {
-        double text = dt_text_width(entries[i].words, DT_LEGEND_SIZE, false);
+        double text = dt_text_width(entries[i].words, DT_TYPE, false);
         double width = entries[i].width + 4 + text + 16;
         if (x > layout->margin && x + width - 16 > layout->page_w - layout->margin) {
             x = layout->margin;
@@ -523,7 +616,7 @@ static void draw_footer(dt_sketch *sketch, double y)
     say_depth_scale(sketch, &text);
     say_width_scale(sketch, &text);
     dt_need(sketch, &text);
-    dt_labels block = {.width = layout->page_w - 2 * layout->margin, .size = 8.6};
+    dt_labels block = {.width = layout->page_w - 2 * layout->margin, .size = DT_TYPE};
     dt_label *label = dt_labels_add(&block, 0, DT_TEXT, NULL);
     if (!text.failed) dt_label_write(&block, label, false, lines, text.bytes);
     dt_label_write(&block, label, true, 2, caution);
@@ -566,15 +659,17 @@ static void draw_page(dt_sketch *sketch)
 {
     const dt_layout *layout = dt_sketch_layout(sketch);
     bool titled = layout->title_size > 0;
-    double foot = titled ? layout->foot_text_h + set_legend(sketch, 0, false) : 0;
+    bool footed = layout->foot_text_h > 0;
+    double foot = footed ? layout->foot_text_h + set_legend(sketch, 0, false) : 0;
     double footer = layout->page_h - layout->margin - foot;
-    sketch->depth = dt_depth_scale_broken(sketch->program, layout->title_bottom + 30, footer - 12,
+    double head = titled ? set_title(sketch, false) : 0;
+    sketch->depth = dt_depth_scale_broken(sketch->program, head + DT_ABOVE_FLOOR, footer - 12,
                                           sketch->display == DT_DISPLAY_FIELD ? DT_M_PER_FT : 1);
     dt_labels left = {.width = layout->left_w}, right = {.width = layout->right_w};
-    double low = fmax(layout->title_bottom + 10, layout->margin), high = footer - 6;
-    if (layout->left_w > 0) dt_labels_fit(sketch, &left, low, high, dt_label_levels);
+    double low = head + layout->margin / 2, high = footer - 6;
+    if (layout->left_w > 0) dt_labels_fit(sketch, &left, low, high, label_left);
     dt_labels_fit(sketch, &right, low, high, label_right);
-    if (titled) draw_title(sketch);
+    if (titled) set_title(sketch, true);
     dt_draw_rock(sketch);
     dt_draw_levels(sketch);
     draw_shoe_lines(sketch);
@@ -587,15 +682,14 @@ static void draw_page(dt_sketch *sketch)
     dt_draw_depth_axes(sketch);
     dt_labels_draw(sketch->svg, &left, layout->margin, DT_END);
     dt_labels_draw(sketch->svg, &right, layout->right_x, DT_START);
-    if (titled) draw_footer(sketch, footer);
+    if (footed) draw_footer(sketch, footer);
     dt_labels_free(&left);
     dt_labels_free(&right);
 }
 
-dt_status dt_draw_schematic_form(const dt_program *program, dt_form form, dt_display display,
-                                 dt_text *out)
+static dt_status draw_laid_out(const dt_program *program, const dt_layout *layout,
+                               dt_display display, dt_text *out)
 {
-    const dt_layout *layout = layouts[form];
     dt_buffer title = {0}, description = {0};
     dt_buffer_text(&title, "Casing schematic of ");
     dt_buffer_text(&title, program->well->name);
@@ -617,6 +711,22 @@ dt_status dt_draw_schematic_form(const dt_program *program, dt_form form, dt_dis
     dt_buffer_free(&title);
     dt_buffer_free(&description);
     return status;
+}
+
+dt_status dt_draw_schematic_form(const dt_program *program, dt_form form, dt_display display,
+                                 dt_text *out)
+{
+    return draw_laid_out(program, layouts[form], display, out);
+}
+
+dt_status dt_draw_schematic_beside(const dt_program *program, double height_mm, dt_display display,
+                                   dt_text *out)
+{
+    dt_layout layout = layout_column;
+    layout.page_h = height_mm * DT_UNITS_PER_MM;
+    layout.title_size = 0;
+    if (layout.page_h < DT_LEGEND_FROM) layout.foot_text_h = 0;
+    return draw_laid_out(program, &layout, display, out);
 }
 
 dt_status dt_draw_schematic(const dt_program *program, dt_display display, dt_text *out)

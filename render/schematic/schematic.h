@@ -11,14 +11,14 @@
  * texts, schematic_depth.c owns the depth scale, schematic_well.c the rock and the steel.
  */
 
-/* Columns of the page, drawing units from the left; the window plot stands in them, too. */
+/* Columns of the page, drawing units from the left. */
 #define DT_PAGE_W      720.0
 #define DT_MARGIN      14.0
-#define DT_LEFT_W      150.0 /* label columns */
-#define DT_RIGHT_W     178.0
-#define DT_PANEL_LEFT  216.0 /* the rock */
-#define DT_PANEL_RIGHT 476.0
-#define DT_STRIP_W     32.0 /* depth scales beside the rock */
+#define DT_LEFT_W      160.0 /* label columns */
+#define DT_RIGHT_W     192.0
+#define DT_PANEL_LEFT  238.0 /* the rock */
+#define DT_PANEL_RIGHT 450.0
+#define DT_STRIP_W     44.0 /* depth scales beside the rock */
 
 /** Where the parts of one form of the schematic stand, drawing units. */
 typedef struct dt_layout {
@@ -29,7 +29,7 @@ typedef struct dt_layout {
                                        display's own on the left alone */
     double left_w;                  /* label column left of the rock; 0: one column takes all */
     double right_x, right_w;
-    double title_size, title_bottom; /* size 0: no title, no legend, no text at the foot */
+    double title_size; /* 0: no title, no legend, no text at the foot */
     size_t title_lines;
     double foot_text_h; /* room for the text under the legend */
     bool levels;        /* levels and intervals have labels */
@@ -80,9 +80,13 @@ void dt_draw_holes(const dt_sketch *sketch);
 void dt_draw_cement(const dt_sketch *sketch);
 void dt_draw_pipes(const dt_sketch *sketch);
 void dt_draw_levels(const dt_sketch *sketch);
+/** TVD of the wellhead: at ground level, at the mudline, or on the deck over the sea. */
+double dt_wellhead_tvd(const dt_well *well);
+void dt_draw_wellhead(const dt_sketch *sketch);
 
 /** Symbols at the wall of a pipe, shared with the legend; side is -1 or 1. */
 void dt_path_shoe(dt_path *path, double wall_x, double y, double side);
+void dt_path_leak_off(dt_path *path, double x, double y, double side);
 void dt_path_hanger(dt_path *path, double wall_x, double y, double side, double gap);
 /** Point-down triangle that marks a water level. */
 void dt_path_level(dt_path *path, double x, double y);

@@ -110,10 +110,10 @@ static void axis_tick(const dt_sketch *sketch, const axis *a, double value, bool
     dt_buffer text = {0};
     dt_say_depth_number(&text, a->display, value * a->unit_m);
     if (!text.failed) {
-        double width = 26;
+        double width = 36;
         double left = a->side < 0 ? a->x - 6 - width : a->x + 6;
-        dt_svg_label_open(sketch->svg, (dt_box){left, y - 4.6, width, 9.2});
-        dt_type type = {8.5, false, DT_TEXT_QUIET, a->side < 0 ? DT_END : DT_START};
+        dt_svg_label_open(sketch->svg, (dt_box){left, y - DT_TYPE * 0.54, width, DT_TYPE * 1.08});
+        dt_type type = {DT_TYPE, false, DT_TEXT_QUIET, a->side < 0 ? DT_END : DT_START};
         dt_svg_text(sketch->svg, a->side < 0 ? left + width : left, y, type, text.bytes);
         dt_svg_close(sketch->svg);
     }
@@ -155,8 +155,8 @@ static void axis_draw(const dt_sketch *sketch, const axis *a, const char *head)
         axis_part(sketch, a, 0, scale->break_m, false, true);
         axis_part(sketch, a, scale->break_m, scale->bottom_m, true, false);
     }
-    dt_type type = {8.5, true, DT_TEXT_QUIET, a->side < 0 ? DT_END : DT_START};
-    dt_svg_text(sketch->svg, a->x + a->side * 10, scale->top_y - 13, type, head);
+    dt_type type = {DT_TYPE, true, DT_TEXT_QUIET, a->side < 0 ? DT_END : DT_START};
+    dt_svg_text(sketch->svg, a->x + a->side * 8, scale->top_y - 14, type, head);
 }
 
 void dt_draw_depth_axes(const dt_sketch *sketch)

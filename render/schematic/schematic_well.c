@@ -149,7 +149,8 @@ void dt_draw_holes(const dt_sketch *sketch)
         const dt_program_string *item = &sketch->program->items[i];
         dt_path bore = {0};
         if (is_drilled(sketch, i)) draw_hole(sketch, i);
-        both_sides(&bore, sketch, 0, item->od_m / 2, item->top_tvd_m, item->shoe_tvd_m);
+        both_sides(&bore, sketch, 0, item->od_m / 2,
+                   fmax(item->top_tvd_m, dt_wellhead_tvd(sketch->program->well)), item->shoe_tvd_m);
         dt_svg_path(sketch->svg, &bore, (dt_ink){.fill = DT_HOLE});
     }
 }
@@ -266,11 +267,77 @@ void dt_path_level(dt_path *path, double x, double y)
     dt_path_close(path);
 }
 
+double dt_wellhead_tvd(const dt_well *well)
+{
+    return !well->over_sea || well->bop_at_seabed ? dt_well_ground_m(well) : 0;
+}
+
+/** Whether a string hangs in the wellhead: neither a liner nor the one that carries the wellhead.
+ */
+static bool is_hung(const dt_program *program, size_t index)
+{
+    return index > 0 && program->items[index].seat->type != DT_LINER;
+}
+
+#define DT_WELLHEAD_FROM 105.0 /* rock that is narrower has no room for its symbols */
+
+/** A housing round the outermost string, and a wedge where each other string hangs in it. */
+void dt_draw_wellhead(const dt_sketch *sketch)
+{
+    const dt_program *program = sketch->program;
+    if (program->count == 0 || panel_share(sketch, 1) < DT_WELLHEAD_FROM) return;
+    const double head_m = dt_wellhead_tvd(program->well), y = depth_y(sketch, head_m);
+    const double outside = program->items[0].od_m / 2 * sketch->units_per_m;
+    dt_path housing = {0}, hangers = {0};
+    for (int side = -1; side <= 1; side += 2) {
+        const double wall = dt_panel_middle(sketch) + side * outside;
+        dt_path_box(&housing, (dt_box){side < 0 ? wall - 5 : wall, y - 6, 5, 12});
+        dt_path_box(&housing, (dt_box){side < 0 ? wall - 8 : wall, y - 8, 8, 3});
+        for (size_t i = 1; i < dt_program_strings(program); ++i) {
+            const size_t index = dt_program_at(program, i);
+            if (!is_hung(program, index)) continue;
+            const double od_m = program->items[index].od_m;
+            const double gap = (room_radius(sketch, index, head_m + SAME_DEPTH_M) - od_m / 2);
+            if (gap > 0)
+                dt_path_hanger(&hangers,
+                               dt_panel_middle(sketch) + side * od_m / 2 * sketch->units_per_m,
+                               y - 5, side, gap * sketch->units_per_m);
+        }
+    }
+    dt_svg_path(sketch->svg, &housing, (dt_ink){.fill = DT_STEEL});
+    dt_svg_path(sketch->svg, &hangers, (dt_ink){.fill = DT_STEEL});
+}
+
+/** A leak-off test that was made: an arrow into the rock at its shoe. */
+void dt_path_leak_off(dt_path *path, double x, double y, double side)
+{
+    dt_path_move(path, x, y);
+    dt_path_line(path, x - side * 6, y - 3.4);
+    dt_path_line(path, x - side * 6, y + 3.4);
+    dt_path_close(path);
+}
+
+static void draw_tests(const dt_sketch *sketch)
+{
+    const dt_fracture_source *from = &sketch->program->well->fracture_from;
+    double clear = 0;
+    for (size_t i = 0; i < sketch->program->count; ++i)
+        clear = fmax(clear, hole_radius(&sketch->program->items[i]) * sketch->units_per_m);
+    dt_path marks = {0};
+    for (size_t i = 0; i < from->test_count; ++i) {
+        if (from->tests[i].shoe_m >= sketch->depth.bottom_m) continue;
+        for (int side = -1; side <= 1; side += 2)
+            dt_path_leak_off(&marks, dt_panel_middle(sketch) + side * (clear + 14),
+                             depth_y(sketch, from->tests[i].shoe_m), side);
+    }
+    dt_svg_path(sketch->svg, &marks, (dt_ink){.fill = DT_RUST});
+}
+
 static void draw_pipe(const dt_sketch *sketch, size_t index)
 {
     const dt_program_string *item = &sketch->program->items[index];
     dt_path wall = {0}, ends = {0};
-    double top_m = item->top_tvd_m;
+    double top_m = fmax(item->top_tvd_m, dt_wellhead_tvd(sketch->program->well));
     for (size_t i = 0; i < item->string->section_count; ++i) {
         const dt_section *section = &item->string->sections[i];
         bool last = i + 1 == item->string->section_count;
@@ -297,6 +364,8 @@ void dt_draw_pipes(const dt_sketch *sketch)
 {
     for (size_t n = 0; n < dt_program_strings(sketch->program); ++n)
         draw_pipe(sketch, dt_program_at(sketch->program, n));
+    draw_tests(sketch);
+    dt_draw_wellhead(sketch);
 }
 
 /** Solid ground: a strong line with short strokes under it, left and right of the hole. */

@@ -47,6 +47,9 @@ typedef struct dt_svg_page {
     const char *prefix, *title, *description;
 } dt_svg_page;
 #define DT_UNITS_PER_MM 4.0
+/** Type of 8 pt, drawing units: the least that a drawing has at its own size, in which it stands on
+ * paper. */
+#define DT_TYPE 11.3
 
 void dt_svg_begin(dt_svg *svg, const dt_svg_page *page);
 /** Closes everything and frees the writer, in every case. *out is set on DT_OK only. */

@@ -53,6 +53,22 @@ for well in "$source"/wells/*.xml; do
     done
 done
 "$command" compare "$source/wells/mizzenlow-shelf.xml" -o "$out/compared" >/dev/null
+"$command" compare "$source/wells/mizzenlow-shelf.xml" "$source/wells/hollinfold.xml" -o "$out/beside" >/dev/null
+"$command" odds "$source/wells/brackwater-deep.xml" --samples 200 -o "$out/compared/odds.svg" >/dev/null
+# None has text under 8 pt at its own size, which paper has room for (A4: 180 mm, sheets 198 mm).
+python3 - "$out" <<'END' || exit 1
+import glob, sys, xml.etree.ElementTree as tree
+files, bad = glob.glob(sys.argv[1] + "/*/*.svg"), []
+for file in files:
+    root = tree.parse(file).getroot()
+    wide = float(root.get("width").removesuffix("mm"))
+    unit_pt = wide / float(root.get("viewBox").split()[2]) / 25.4 * 72
+    least = min(float(e.get("font-size")) for e in root.iter() if e.tag.endswith("}text")) * unit_pt
+    if least < 8 or wide > (198.001 if "/string-" in file else 180.001):
+        bad.append("%s: %.1f mm wide, %.2f pt" % (file, wide, least))
+print("%d drawings measured" % len(files))
+sys.exit("\n".join(bad) if bad or len(files) < 60 else 0)
+END
 rsvg-convert -d 150 -p 150 "$out/compared/compare.svg" -o "$out/compare.png" 2>"$out/words"
 [ ! -s "$out/words" ] || { echo "compare:"; cat "$out/words"; exit 1; }
 [ "$(wc -c <"$out/compare.png")" -gt 20000 ] || { echo "compare: nearly empty"; exit 1; }

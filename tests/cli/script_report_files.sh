@@ -78,6 +78,14 @@ pages = count([open(sys.argv[2]).read()])
 missing = {word: (n, pages[word]) for word, n in count(figures).items() if pages[word] < n}
 if missing: sys.exit("in the report, on the pages: %s" % missing)
 END
+        # Type on the pages, drawings included; pdftohtml gives it in whole thirds of a point at this zoom.
+        pdftohtml -xml -i -zoom 3 -stdout "$out/real/program.pdf" >"$out/real/pages.xml"
+        python3 - "$out/real/pages.xml" <<'END' || bad "program.pdf has text under 8 pt"
+import re, sys
+sizes = [int(size) for size in re.findall(r'<fontspec[^>]* size="(\d+)"', open(sys.argv[1]).read())]
+print("%d kinds of type in program.pdf, the least of about %.1f pt" % (len(sizes), min(sizes) / 3))
+sys.exit(0 if len(sizes) > 5 and min(sizes) / 3 >= 8 else 1)
+END
     else
         echo "skipped: the browser here does not print ($(cat "$out/words"))"
     fi

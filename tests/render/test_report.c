@@ -15,6 +15,7 @@
 #include "basis.h"
 #include "check.h"
 #include "drawings.h"
+#include "least_type.h"
 #include "shipped_wells.h"
 #include "units.h"
 
@@ -308,6 +309,51 @@ static void check_cells_marked(xmlNodePtr node, bool results)
     }
 }
 
+/* ---- drawings: at the size they have on paper ---- */
+
+/** Bytes of base64, RFC 4648 section 4, in place; their number. */
+static size_t decode(char *text)
+{
+    static const char digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    unsigned long group = 0;
+    int bits = 0;
+    size_t size = 0;
+    for (const char *at = text; *at && strchr(digits, *at); ++at) {
+        group = (group << 6 | (unsigned long)(strchr(digits, *at) - digits)) & 0xFFFFFF;
+        bits += 6;
+        if (bits < 8) continue;
+        bits -= 8;
+        text[size++] = (char)(group >> bits & 0xFF);
+    }
+    return size;
+}
+
+/** Each drawing fits on an A4 page at its own size, so that nothing shrinks it, and has no text
+ * under 8 pt then. The schematic stands beside the review, the sheets between narrow margins. */
+static void check_drawings(const xmlNode *node, const xmlNode *figure, size_t *count)
+{
+    static const char head[] = "data:image/svg+xml;base64,";
+    for (; node; node = node->next) {
+        if (node->type != XML_ELEMENT_NODE) continue;
+        check_drawings(node->children, node, count);
+        if (strcmp((const char *)node->name, "img") != 0) continue;
+        xmlChar *source = xmlGetNoNsProp(node, BAD_CAST "src");
+        assert_memory_equal(source, head, strlen(head));
+        char *svg = (char *)source + strlen(head);
+        const paper_drawing d = paper_measure(svg, decode(svg));
+        xmlChar *place = xmlGetNoNsProp(figure->parent, BAD_CAST "class");
+        const bool sheet = place && strstr((const char *)place, "sheet");
+        /* A4 less the margins of report.css: 15 mm or 6 mm at the sides, 11 mm above and below; a
+         * heading and a caption take the rest */
+        assert_true(d.width_mm <= (sheet ? 198.001 : 180.001));
+        assert_true(d.height_mm <= (sheet ? 275 : 258));
+        paper_check(&d, d.width_mm, "the report");
+        xmlFree(place);
+        xmlFree(source);
+        ++*count;
+    }
+}
+
 static void check_page(const dt_program *program, const dt_source *source, dt_display display)
 {
     dt_text page = {0}, again = {0}, json = {0};
@@ -324,6 +370,9 @@ static void check_page(const dt_program *program, const dt_source *source, dt_di
     w.root = xmlDocGetRootElement(doc);
     walk_page(&w, w.root);
     check_cells_marked(w.root, false);
+    size_t drawn = 0;
+    check_drawings(w.root, NULL, &drawn);
+    assert_true(drawn > 2 * program->count); /* schematic, window, a sheet and loads a string */
     walk_json(&w, w.json, "");
     assert_true(w.numbers > 20 * program->count);
     assert_true(w.words > 3 * program->count);
