@@ -90,5 +90,20 @@ for page in README.md DEVELOPERS.md docs/*.md; do
     done
 done >links
 [ ! -s links ] || { bad "links lead nowhere:"; cat links; }
+
+# No line over 120 columns, so that a page reads well as it is: but rows of tables, which their format keeps in one
+# line, fenced blocks, which show what is typed and printed, and two pages that runs over many wells write.
+(cd "$source" && ls README.md DEVELOPERS.md docs/*.md docs/decisions/*.md 2>/dev/null) | grep -v -x -e docs/open-wells.md -e docs/offset-wells.md >pages
+python3 - "$source" pages <<'END' || bad "lines over 120 columns"
+import re, sys
+wide, seen = [], 0
+for name in open(sys.argv[2]).read().split():
+    fenced = False
+    for number, line in enumerate(open(sys.argv[1] + "/" + name, encoding="utf-8").read().split("\n"), 1):
+        if re.match(r"\s*```", line): fenced = not fenced
+        seen += 1
+        if len(line) > 120 and not fenced and not line.lstrip().startswith("|"): wide.append("%s:%d" % (name, number))
+sys.exit(" ".join(wide) if wide or seen < 3000 else 0)
+END
 echo "$ran examples run"
 exit $fail
