@@ -220,13 +220,14 @@ static const cli_command commands[] = {
      "  --as FORMAT           csv, witsml-geometry or witsml-trajectory\n"
      "  -o, --output FILE     where to write (default: standard output)\n" WITH_HELP CATALOGUE_HELP
          BASIS_HELP},
-    {"page", cli_page, "+ouBh", true,
-     "usage: drawtube page WELL... [-o FILE] [--units field|metric|mixed] [--basis FILE|NAME]\n\n"
+    {"page", cli_page, "+oupsbBh", true,
+     "usage: drawtube page WELL... [-o FILE] [--units field|metric|mixed]\n\n"
      "  drawtube page wells/brackwater-deep.xml -o meeting.html\n\n"
      "Writes one HTML file with the wells and the whole planner inside: whoever opens it, "
      "offline,\n"
      "moves points and seats and sees the program follow. docs/live-page.md tells the rest.\n\n"
-     "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP BASIS_HELP},
+     "  -o, --output FILE     where to write (default: standard output)\n" UNITS_HELP CATALOGUE_HELP
+         BASIS_HELP},
     {"completion", cli_completion, "h", true,
      "usage: drawtube completion bash|zsh\n\n"
      "  drawtube completion bash > ~/.local/share/bash-completion/completions/drawtube\n\n"

@@ -39,6 +39,13 @@ static void put_name(FILE *out, const char *path)
     fputc('"', out);
 }
 
+/** The name without its folders: those of this machine are nobody's business. */
+static const char *file_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
 /** A basis that is stacked over what the wells name: a file goes along, one of ours is named. */
 static int put_basis(FILE *out, const char *word)
 {
@@ -46,9 +53,8 @@ static int put_basis(FILE *out, const char *word)
     size_t size = 0;
     const int code = cli_basis_text(word, &text, &size);
     if (code != EXIT_DONE) return code;
-    const char *slash = text ? strrchr(word, '/') : NULL;
     fputs("{\"name\":", out);
-    put_name(out, slash ? slash + 1 : word);
+    put_name(out, text ? file_name(word) : word);
     if (text) {
         fputs(",\"text\":\"", out);
         put_base64(out, text, size);
@@ -79,9 +85,8 @@ static int put_well(FILE *out, const char *path, dt_display *display)
     const int code = cli_read(path, DT_WELL_MAX_BYTES, &text, &size);
     if (code != EXIT_DONE) return code;
     if (display) take_units(text, size, display);
-    const char *slash = strrchr(path, '/'); /* folders of this machine are nobody's business */
     fputs("{\"file\":", out);
-    put_name(out, slash ? slash + 1 : path);
+    put_name(out, file_name(path));
     fputs(",\"text\":\"", out);
     put_base64(out, text, size);
     fputs("\"}", out);
@@ -89,12 +94,47 @@ static int put_well(FILE *out, const char *path, dt_display *display)
     return EXIT_DONE;
 }
 
+/** A file that changes the catalogue: kind is the option's name. count: how many stand before it.
+ */
+static int put_list(FILE *out, const char *kind, const char *path, int *count)
+{
+    if (!path) return EXIT_DONE;
+    char *text = NULL;
+    size_t size = 0;
+    const int code = cli_read(path, DT_CATALOGUE_MAX_BYTES, &text, &size);
+    if (code != EXIT_DONE) return code;
+    fprintf(out, "%s{\"kind\":\"%s\",\"name\":", (*count)++ ? "," : "", kind);
+    put_name(out, file_name(path));
+    fputs(",\"text\":\"", out);
+    put_base64(out, text, size);
+    fputs("\"}", out);
+    free(text);
+    return EXIT_DONE;
+}
+
+/** The pipe, bits and stock of --pipe, --bits and --stock, in the order in which they apply. They
+ * are refused here as plan refuses them: the page would have nobody to ask. */
+static int put_catalogue(FILE *out, const cli_options *options)
+{
+    dt_catalogue *tried = NULL;
+    int code = cli_load_catalogue(options, &tried);
+    dt_catalogue_close(tried);
+    int count = 0;
+    fputs("\"catalogue\":[", out);
+    if (code == EXIT_DONE) code = put_list(out, "pipe", options->pipe_file, &count);
+    if (code == EXIT_DONE) code = put_list(out, "bits", options->bits_file, &count);
+    if (code == EXIT_DONE) code = put_list(out, "stock", options->stock_file, &count);
+    fputs("],", out);
+    return code;
+}
+
 static int put_page(FILE *out, const cli_options *options)
 {
     fwrite(dt_embedded_page_head, 1, dt_embedded_page_head_size, out);
-    int code = EXIT_DONE;
+    fputc('{', out);
+    int code = put_catalogue(out, options);
     dt_display display = options->display; /* unless --units is given, the first well's */
-    fputs("{\"bases\":[", out);
+    fputs("\"bases\":[", out);
     for (size_t i = 0; code == EXIT_DONE && i < options->basis_count; ++i) {
         if (i > 0) fputc(',', out);
         code = put_basis(out, options->basis[i]);

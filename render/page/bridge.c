@@ -48,6 +48,9 @@ typedef struct page_desk {
     dt_text made;
 } page_desk;
 
+/** Lists of one's own that change the catalogue; the page knows them by number. */
+typedef enum page_kind { PAGE_PIPE, PAGE_BITS, PAGE_STOCK } page_kind;
+
 /** What page_make() makes; the page knows them by number. */
 typedef enum page_output {
     PAGE_FINDINGS, /* a line each: severity, line, number, then the line a user reads, by tabs */
@@ -77,6 +80,7 @@ PAGE_API(page_open) page_desk *page_open(void);
 PAGE_API(page_room) char *page_room(page_desk *desk, size_t size);
 PAGE_API(page_name) char *page_name(page_desk *desk);
 PAGE_API(page_stack) dt_status page_stack(page_desk *desk, size_t size);
+PAGE_API(page_list) dt_status page_list(page_desk *desk, int kind, size_t size);
 PAGE_API(page_check) dt_status page_check(page_desk *desk, size_t size);
 PAGE_API(page_plan) dt_status page_plan(page_desk *desk);
 PAGE_API(page_compare) dt_status page_compare(page_desk *desk);
@@ -149,6 +153,24 @@ dt_status page_stack(page_desk *desk, size_t size)
     }
     if (status == DT_OK && !basis) status = DT_E_INPUT;
     if (status == DT_OK) desk->bases[desk->base_count++] = basis;
+    return status;
+}
+
+/** Changes the catalogue by the list in page_room(), as --pipe, --bits and --stock do: a dt_status.
+ * Before any well is planned: programs hold on to the catalogue. */
+dt_status page_list(page_desk *desk, int kind, size_t size)
+{
+    static dt_status (*const change[])(dt_catalogue *, const char *, size_t, dt_report *) = {
+        [PAGE_PIPE] = dt_catalogue_extend,
+        [PAGE_BITS] = dt_catalogue_bits,
+        [PAGE_STOCK] = dt_catalogue_restrict,
+    };
+    if (kind < PAGE_PIPE || kind > PAGE_STOCK || desk->program || desk->side_count > 0)
+        return DT_E_DOMAIN;
+    dt_report *report = NULL;
+    dt_status status = dt_report_open(desk->file, &report);
+    if (status == DT_OK) status = change[kind](desk->catalogue, desk->text, size, report);
+    dt_report_close(report);
     return status;
 }
 

@@ -2,6 +2,7 @@
 // The planner as a WebAssembly module, behind a few calls. Runs in the page's workers and in the tests (node).
 'use strict';
 const ENGINE_STATUS = ['ok', 'domain', 'refused', 'none', 'memory', 'io', 'stopped'];
+const ENGINE_LISTS = ['pipe', 'bits', 'stock'];
 const ENGINE_OUTPUTS = ['findings', 'refusal', 'json', 'table', 'schematic', 'window', 'course', 'strength', 'sheet',
   'report', 'comparisonJson', 'comparisonDrawing', 'comparisonPage', 'noComparison', 'oddsJson', 'certainty', 'changes', 'partners', 'changesDrawing', 'version'];
 
@@ -52,6 +53,11 @@ function makeEngine(module) {
       putName(name);
       if (text && !putText(text)) return 'memory';
       return word(calls.page_stack(desk, text ? text.length : 0));
+    },
+    /** A list of one's own over the catalogue, as --pipe, --bits and --stock have it; before the first plan. */
+    list(kind, name, text) {
+      putName(name);
+      return putText(text) ? word(calls.page_list(desk, ENGINE_LISTS.indexOf(kind), text.length)) : 'memory';
     },
     plan: () => word(calls.page_plan(desk)),
     compare: () => word(calls.page_compare(desk)),

@@ -14,8 +14,33 @@
     return made;
   };
 
+  // Makes what stands there like what is new, and touches nothing that is so already: a browser draws only what changed.
+  function morph(old, fresh) {
+    if (old.nodeName !== fresh.nodeName || (old.dataset && old.dataset.key !== fresh.dataset.key)) { old.replaceWith(fresh); return; }
+    if (old.nodeType !== Node.ELEMENT_NODE) { if (old.data !== fresh.data) old.data = fresh.data; return; }
+    for (const { name } of [...old.attributes]) if (!fresh.hasAttribute(name)) old.removeAttribute(name);
+    for (const { name, value } of fresh.attributes) if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+    morphChildren(old, fresh);
+  }
+  function morphChildren(old, fresh) {
+    const wanted = [...fresh.childNodes];
+    while (old.childNodes.length > wanted.length) old.lastChild.remove();
+    wanted.forEach((node, i) => { if (i < old.childNodes.length) morph(old.childNodes[i], node); else old.append(node); });
+  }
+  // What stands in an element, made anew by a function of an empty one of its kind.
+  function refill(element, make) {
+    const fresh = element.cloneNode(false);
+    make(fresh);
+    morphChildren(element, fresh);
+  }
+
   // ---- bytes and texts: a file keeps its bytes, whatever they are ----
-  const fromBase64 = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+  function fromBase64(text) {
+    const packed = atob(text);
+    const bytes = new Uint8Array(packed.length);
+    for (let i = 0; i < packed.length; i += 1) bytes[i] = packed.charCodeAt(i);
+    return bytes;
+  }
   function toBase64(bytes) {
     let text = '';
     for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
@@ -37,6 +62,7 @@
     return { file: w.file, single, history: [text], at: 0, kept: (w.kept || []).map((k) => ({ name: k.name, text: decode(fromBase64(k.text)).text })) };
   });
   const bases = (meeting.bases || []).map((b) => ({ name: b.name, text: b.text ? fromBase64(b.text) : null })); // of --basis
+  const catalogue = (meeting.catalogue || []).map((c) => ({ kind: c.kind, name: c.name, text: fromBase64(c.text) })); // of --pipe, --bits, --stock
   let well = wells[Math.min(meeting.shown || 0, wells.length - 1)];
   let metric = Number(meeting.units || 0); // 0 field, 1 metric, 2 mixed: as the engine counts them
   let program = null; // as last made
@@ -127,8 +153,14 @@
   }
   const spliced = (source, from, to, words) => source.slice(0, from) + words + source.slice(to);
 
-  // Everything that can be moved. key names it across edits; x and y are what is edited, in SI.
+  // Everything that can be moved. key names it across edits; x and y are what is edited, in SI. Of the text asked about last it
+  // is known.
+  let handled = { of: null, list: [] };
   function handles(source) {
+    if (handled.of !== source) handled = { of: source, list: findHandles(source) };
+    return handled.list;
+  }
+  function findHandles(source) {
     const list = [];
     const elements = scan(source);
     const count = {};
@@ -219,27 +251,26 @@
   let main = null;
   const helpers = {}; // others, by what they do: options, what-ifs; ended when that is stale
   let serial = 0;
-  let asked = 0; // the latest id
   let busy = false;
   let waiting = null;
   let settle = 0;
   let compareTimer = 0;
-  let wanted = {};
+  const wanted = {};
   const worker = () => new Worker(URL.createObjectURL(new Blob([workerText], { type: 'text/javascript' })));
 
   async function begin() {
     workerText = get('worker').textContent;
-    const packed = fromBase64(get('engine').textContent);
-    const wasm = await new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'))).arrayBuffer();
-    engineModule = await WebAssembly.compile(wasm);
-    main = startMain();
+    const first = worker(); // starts while the engine is unpacked and compiled, the one during the other
+    const packed = new Blob([fromBase64(get('engine').textContent)]).stream().pipeThrough(new DecompressionStream('gzip'));
+    engineModule = await WebAssembly.compileStreaming(new Response(packed, { headers: { 'Content-Type': 'application/wasm' } }));
+    main = startMain(first);
     changed();
   }
-  function startMain() {
-    const w = worker();
-    w.onmessage = ({ data }) => { if (data.ready) return; if (data.early) { const about = wanted[data.id]; if (about && about.of === text()) showFindings(data); return; } busy = false; next(); arrived(data); };
-    w.postMessage({ module: engineModule, bases });
-    return w;
+  const equip = (w) => { w.postMessage({ module: engineModule, bases, catalogue }); return w; };
+  function early(answer) { const about = wanted[answer.id]; if (about && about.of === text()) showFindings(answer); }
+  function startMain(w) {
+    w.onmessage = ({ data }) => { if (data.ready) return; if (data.early) { early(data); return; } busy = false; next(); arrived(data); };
+    return equip(w);
   }
   function next() {
     if (busy || !waiting || !main) return;
@@ -250,20 +281,28 @@
   }
   // While something moves, spreads are left out of the text: the search for the surest seats takes its time afterwards.
   const withoutSpreads = (source) => source.replace(/(\s)(sd|low|high)(\s*=\s*)("[^"<]*"|'[^'<]*')/g, (all) => ' '.repeat(all.length));
-  function ask(quick) {
+  function ask(quick, started) {
     const source = quick ? withoutSpreads(text()) : text();
-    asked = serial += 1;
+    const id = serial += 1;
     const make = { json: ['json'], schematic: ['schematic', 1] };
     if (!quick) Object.assign(make, { report: ['report'], window: ['window'], page: ['schematic', 0] });
-    wanted[asked] = { of: text(), quick: quick && source !== text(), started: performance.now(), moving: Boolean(held) };
-    waiting = { id: asked, text: encode(source, well.single), file: well.file, metric, plan: true, make };
+    wanted[id] = { of: text(), quick: quick && source !== text(), started };
+    const job = { id, text: encode(source, well.single), file: well.file, metric, plan: true, make };
+    if (!quick) { withHelper('full', job, arrived, early); return; } // takes its time, and nothing that moves waits for it
+    if (!held && source !== text()) job.whole = encode(text(), well.single);
+    waiting = job;
     next();
   }
-  const timings = [];
+  const timings = []; // from an event to its program painted
+  function painted(then) {
+    const channel = new MessageChannel();
+    channel.port1.onmessage = then;
+    requestAnimationFrame(() => channel.port2.postMessage(0));
+  }
   function arrived(answer) {
     const about = wanted[answer.id];
     delete wanted[answer.id];
-    if (answer.broken) { stale(true); get('totals').textContent = `The planner stopped: ${answer.broken}. It starts again with the next change.`; main.terminate(); main = startMain(); busy = false; return; }
+    if (answer.broken) { stale(true); get('totals').textContent = `The planner stopped: ${answer.broken}. It starts again with the next change.`; endHelper('full'); main.terminate(); main = startMain(worker()); busy = false; return; }
     if (!about) return;
     const behind = about.of !== text(); // something newer is on its way
     if (behind) { if (held && answer.made.json) follow(answer, about); return; }
@@ -280,10 +319,10 @@
     }
     draw();
     if (chosen && !get('fields').contains(document.activeElement)) showFields();
-    timings.push(performance.now() - about.started);
+    painted(() => timings.push(performance.now() - about.started));
     document.documentElement.dataset.shown = String(answer.id);
     document.documentElement.dataset.full = String(!about.quick && !nothing);
-    if (!about.quick && !nothing) { showReport(answer.made.report); compareSoon(); }
+    if (!about.quick && !nothing) { report = answer.made.report; compareSoon(); }
     if (!about.quick) variantsSoon();
   }
   // While a drag goes on, the program of a moment ago is shown, greyed as what it is.
@@ -294,18 +333,18 @@
     draw();
   }
   function changed() {
+    ask(true, performance.now()); // the engine works while the rest is drawn
     stale(true, true);
     clearTimeout(settle);
     clearTimeout(compareTimer);
     for (const what of Object.keys(helpers)) endHelper(what);
     for (const id of ['options', 'beside', 'findings', 'totals']) get(id).classList.add('stale');
-    if (reported) showReport(null);
+    report = null;
     if (get('text').value !== text()) get('text').value = text();
     get('undo').disabled = well.at === 0;
     get('redo').disabled = well.at + 1 === well.history.length;
     draw();
-    ask(true);
-    settle = setTimeout(() => { if (withoutSpreads(text()) !== text() || !made.report || made.of !== text()) ask(false); }, held ? 1e9 : 250);
+    if (!held) settle = setTimeout(() => ask(false, performance.now()), 250);
   }
   function stale(on, soft) {
     for (const id of ['program', 'drawing']) get(id).classList.toggle('stale', on);
@@ -315,10 +354,10 @@
 
   // ---- options ----
   function endHelper(what) { if (helpers[what]) { helpers[what].terminate(); delete helpers[what]; } }
-  function withHelper(what, job, then) {
-    if (!helpers[what]) { helpers[what] = worker(); helpers[what].postMessage({ module: engineModule, bases }); }
+  function withHelper(what, job, then, soon) {
+    if (!helpers[what]) helpers[what] = equip(worker());
     const mine = helpers[what];
-    mine.onmessage = ({ data }) => { if (!data.ready && !data.early && mine === helpers[what]) then(data); };
+    mine.onmessage = ({ data }) => { if (data.ready || mine !== helpers[what]) return; if (!data.early) then(data); else if (soon) soon(data); };
     mine.postMessage(job);
   }
   function compareSoon() {
@@ -393,9 +432,12 @@
   }
   function numberLines(marked) {
     const lines = get('lines');
-    lines.replaceChildren();
     const count = text().split('\n').length;
-    for (let i = 1; i <= count; i += 1) { if (marked.has(i)) add(lines, 'b', {}, `!${i}`); else lines.append(String(i)); lines.append('\n'); }
+    refill(lines, (fresh) => {
+      let run = '';
+      for (let i = 1; i <= count; i += 1) { if (marked.has(i)) { fresh.append(run); add(fresh, 'b', {}, `!${i}`); run = '\n'; } else run += `${i}\n`; }
+      fresh.append(run);
+    });
     lines.scrollTop = get('text').scrollTop;
   }
   function goToLine(line) {
@@ -412,28 +454,29 @@
     get('name').textContent = p.well;
     document.title = p.well;
     get('totals').textContent = `${p.runnable ? '' : 'NOT RUNNABLE. '}${p.strings.length} strings, ${t.steel_t.toFixed(1)} t of steel${t.days === undefined ? '' : `, ${t.days.toFixed(1)} days`}${t.cost === undefined ? '' : `, ${money(t)}`}${about.quick ? '. Seats before the search for the surest ones, which follows' : ''}`;
-    const stoppers = get('stoppers');
-    stoppers.replaceChildren();
-    for (const s of p.notices.filter((x) => x.severity === 'stopper')) { const e = add(stoppers, 'p', { class: 'stop' }); add(e, 'strong', {}, 'Stopper: '); e.append(`${s.string ? `${s.string}: ` : ''}${s.text}`); }
-    const table = get('table');
-    table.replaceChildren();
-    add(table, 'caption', {}, `Depths in ${metric ? 'm' : 'ft'}, mud in ${metric ? 'sg' : 'ppg'}${about.quick ? '. Without the spreads of the points, which follow' : ''}`);
-    row(add(table, 'thead'), ['String', 'Type', n('Hole'), n('Pipe'), 'Weight, grade, thread', n('Top MD'), n('Shoe TVD'), n('Mud'), n('Cost'), 'Governed by'], true);
-    const body = add(table, 'tbody');
-    p.strings.forEach((s, i) => row(body, [nameOf(p, i) + (s.pinned ? ' (pinned)' : ''), s.type, n(s.hole_in === undefined ? '-' : inches(s.hole_in)), n(inches(s.od_in)),
-      s.sections.map((q) => `${metric === 1 ? (q.weight_lbft * 1.48816394).toFixed(1) : q.weight_lbft.toFixed(2)} ${q.grade} ${q.thread}`).join('; '), n(ft(s.top_md_ft)), n(ft(s.shoe_tvd_ft)),
-      n(s.mud_ppg === undefined ? '-' : show('density', s.mud_ppg * UNITS.density.ppg, false)), n(s.cost === undefined ? '-' : Math.round(s.cost).toLocaleString('en-US')), s.governed_by || '']));
-    const review = get('review').querySelector('ul');
-    review.replaceChildren();
+    refill(get('stoppers'), (stoppers) => {
+      for (const s of p.notices.filter((x) => x.severity === 'stopper')) { const e = add(stoppers, 'p', { class: 'stop' }); add(e, 'strong', {}, 'Stopper: '); e.append(`${s.string ? `${s.string}: ` : ''}${s.text}`); }
+    });
+    refill(get('table'), (table) => programTable(table, p, about));
     const list = p.notices.filter((x) => x.severity === 'review');
-    for (const x of list) add(review, 'li', {}, `${x.string ? `${x.string}: ` : ''}${x.text}`);
+    refill(get('review').querySelector('ul'), (review) => { for (const x of list) add(review, 'li', {}, `${x.string ? `${x.string}: ` : ''}${x.text}`); });
     get('review').querySelector('summary').textContent = `For review: ${list.length}`;
-    const why = get('why').querySelector('dl');
-    why.replaceChildren();
-    p.strings.forEach((s, i) => { add(why, 'dt', {}, nameOf(p, i)); add(why, 'dd', {}, s.governed_text || ''); });
+    refill(get('why').querySelector('dl'), (why) => p.strings.forEach((s, i) => { add(why, 'dt', {}, nameOf(p, i)); add(why, 'dd', {}, s.governed_text || ''); }));
     const image = get('schematic');
-    image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(answer.made.schematic || '')}`;
+    const drawn = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(answer.made.schematic || '')}`;
+    if (image.getAttribute('src') !== drawn) image.src = drawn;
     image.alt = `Schematic of ${p.well}: ${p.strings.map((s, i) => `${nameOf(p, i)} ${inches(s.od_in)} in to ${ft(s.shoe_tvd_ft)} ${metric ? 'm' : 'ft'}`).join('; ')}`;
+  }
+  function programTable(table, p, about) {
+    add(table, 'caption', {}, `Depths in ${metric ? 'm' : 'ft'}, mud in ${metric ? 'sg' : 'ppg'}, weight in ${metric === 1 ? 'kg/m' : 'lb/ft'}${p.totals.currency ? `, cost in ${p.totals.currency}` : ''}${about.quick ? '. Without the spreads of the points, which follow' : ''}`);
+    row(add(table, 'thead'), ['String', 'Type', n('Hole'), n('Pipe'), n('Shoe TVD'), n('Mud'), 'Weight, grade, thread', n('Top MD'), n('Cost'), 'Governed by'], true);
+    const body = add(table, 'tbody');
+    p.strings.forEach((s, i) => {
+      row(body, [nameOf(p, i) + (s.pinned ? ' (pinned)' : ''), s.type, n(s.hole_in === undefined ? '-' : inches(s.hole_in)), n(inches(s.od_in)), n(ft(s.shoe_tvd_ft)),
+        n(s.mud_ppg === undefined ? '-' : show('density', s.mud_ppg * UNITS.density.ppg, false)), '', n(ft(s.top_md_ft)), n(s.cost === undefined ? '-' : Math.round(s.cost).toLocaleString('en-US')), s.governed_by || '']);
+      const pipes = body.lastChild.children[6];
+      for (const q of s.sections) add(pipes, 'span', { class: 'pipe' }, `${metric === 1 ? (q.weight_lbft * 1.48816394).toFixed(1) : q.weight_lbft.toFixed(2)} ${q.grade} ${q.thread}`);
+    });
   }
   // Another well: nothing of the last one stays.
   function clearProgram() {
@@ -445,13 +488,15 @@
     get('schematic').alt = 'No schematic yet';
   }
   // The report, for print: its own styles in a tree of their own.
-  let reported = true; // is a report there? The first text takes away what is not
-  function showReport(html) {
+  let report; // its text, null before it is made
+  let laidOut; // the one that stands there: it is laid out when it is printed, since that takes as long as many programs
+  function layReport() {
+    if (laidOut === report) return;
+    laidOut = report;
     const host = get('printed');
     const tree = host.shadowRoot || host.attachShadow({ mode: 'open' });
-    reported = html !== null;
-    if (!reported) { tree.replaceChildren(); add(tree, 'p', {}, 'The report of this text is not made yet.'); return; }
-    const page = new DOMParser().parseFromString(html, 'text/html');
+    if (report === null) { tree.replaceChildren(); add(tree, 'p', {}, 'The report of this text is not made yet.'); return; }
+    const page = new DOMParser().parseFromString(report, 'text/html');
     const style = [...page.querySelectorAll('style')].map((s) => s.textContent).join('\n').replace(/:root\b/g, ':host').replace(/(^|[\s,}])html\b/g, '$1:host').replace(/(^|[\s,}])body\b/g, '$1.body');
     tree.replaceChildren();
     add(tree, 'style', {}, style);
@@ -459,11 +504,12 @@
     for (const node of [...page.body.childNodes]) body.append(document.importNode(node, true));
     for (const script of tree.querySelectorAll('script, iframe, object, embed')) script.remove();
   }
+  window.addEventListener('beforeprint', layReport);
+  window.matchMedia('print').addEventListener('change', (event) => { if (event.matches) layReport(); });
 
   // ---- the window plot ----
   const W = 500, H = 640, LEFT = 52, RIGHT = 490, TOP = 40, BOTTOM = 625;
   let scale = null; // kept while something is dragged
-  let nodes = {};
   function scaleOf(list) {
     const ys = list.map((h) => h.y.si).concat(seats().map((s) => s.si));
     const xs = list.filter((h) => h.x).map((h) => h.x.si);
@@ -477,12 +523,11 @@
 
   function draw(refocus) {
     const list = handles(text());
-    if (list.filter((h) => h.x).length < 2) { get('chart').replaceChildren(); add(get('chart'), 'p', {}, 'The pressures of this text cannot be drawn as points.'); nodes = {}; return; }
+    if (list.filter((h) => h.x).length < 2) { get('chart').replaceChildren(); add(get('chart'), 'p', {}, 'The pressures of this text cannot be drawn as points.'); return; }
     if (!held || !scale) scale = scaleOf(list);
     const focused = refocus || (document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.key : null);
     const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
     for (const [k, v] of Object.entries({ viewBox: `0 0 ${W} ${H}`, role: 'group', 'aria-labelledby': 'plot-h', 'aria-describedby': 'plot-hint' })) svg.setAttribute(k, v);
-    nodes = {};
     drawGrid(svg);
     drawZones(svg, list);
     for (const kind of ['pore', 'fracture']) {
@@ -494,10 +539,13 @@
     const old = programOf !== text();
     const late = add(svg, 'g', { class: old ? 'stale' : undefined });
     drawMud(late);
-    drawSeats(late);
-    for (const h of list) drawHandle(svg, h, h.x ? xOf(h.x.si) : h.kind === 'water' ? RIGHT - 10 : LEFT + 10, yOf(h.y.si), `${h.name}: ${h.x ? `${show('density', h.x.si)} at ` : ''}${show('length', h.y.si)}`);
-    get('chart').replaceChildren(svg);
-    if (focused && nodes[focused] && !held) nodes[focused].focus({ preventScroll: true }); // while it is dragged, when it is let go
+    drawSeats(late, list);
+    for (const h of list) drawHandle(svg, h, h.x ? xOf(h.x.si) : h.kind === 'water' ? RIGHT - 10 : LEFT + (h.edge === 'base' ? 30 : 12), yOf(h.y.si), `${h.name}: ${h.x ? `${show('density', h.x.si)} at ` : ''}${show('length', h.y.si)}`);
+    const there = get('chart').firstElementChild;
+    if (there && there.nodeName === 'svg') morph(there, svg); else get('chart').replaceChildren(svg);
+    if (!focused || held) return; // while it is dragged, when it is let go
+    const node = get('chart').querySelector(`[data-key="${CSS.escape(focused)}"]`);
+    if (node && node !== document.activeElement) node.focus({ preventScroll: true });
   }
   // The name of a line beside the middle of its longest stretch.
   function nameLine(svg, kind, points) {
@@ -514,7 +562,7 @@
     const dy = nice(scale.deep / length, 9), dx = nice((scale.high - scale.low) / density, 8);
     for (let d = 0; d * length <= scale.deep; d += dy) { add(svg, 'line', { class: 'grid', x1: LEFT, x2: RIGHT, y1: yOf(d * length), y2: yOf(d * length) }); add(svg, 'text', { class: 'quiet', x: LEFT - 6, y: yOf(d * length) + 4, 'text-anchor': 'end' }, d); }
     for (let v = Math.ceil(scale.low / density / dx) * dx; v * density <= scale.high; v += dx) { add(svg, 'line', { class: 'grid', x1: xOf(v * density), x2: xOf(v * density), y1: TOP, y2: BOTTOM }); add(svg, 'text', { class: 'quiet', x: xOf(v * density), y: TOP - 6, 'text-anchor': 'middle' }, v.toFixed(Math.max(0, Math.min(digits, dx < 1 ? 2 : 0)))); }
-    add(svg, 'text', { x: LEFT - 6, y: 14, 'text-anchor': 'end' }, `TVD, ${lengthName}`);
+    add(svg, 'text', { x: 2, y: 14 }, `TVD, ${lengthName}`);
     add(svg, 'text', { x: RIGHT, y: 14, 'text-anchor': 'end' }, `equivalent mud weight, ${densityName}`);
   }
   function drawZones(svg, list) {
@@ -527,10 +575,18 @@
       for (let x = LEFT; x < RIGHT; x += 14) add(svg, 'line', { class: 'hatch', x1: x, x2: Math.min(RIGHT, x + 7), y1: y2, y2: y1 });
       add(svg, 'line', { class: 'edge', x1: LEFT, x2: RIGHT, y1, y2: y1 });
       add(svg, 'line', { class: 'edge', x1: LEFT, x2: RIGHT, y1: y2, y2 });
-      add(svg, 'text', { x: LEFT + 24, y: y1 - 4 }, top.name.replace('Top of ', ''));
+      label(svg, top.name.replace('Top of ', ''), y1 - 6, 'start', list.filter((h) => h.x));
     }
     const water = list.find((h) => h.kind === 'water');
     if (water) { add(svg, 'line', { class: 'water', x1: LEFT, x2: RIGHT, y1: yOf(water.y.si), y2: yOf(water.y.si) }); add(svg, 'text', { x: RIGHT - 24, y: yOf(water.y.si) - 5, 'text-anchor': 'end' }, 'fresh water'); }
+  }
+  // A name at the side that is preferred, unless a point stands there and none at the other.
+  function label(parent, name, y, preferred, points) {
+    const long = 6.5 * name.length;
+    const hit = (anchor) => { const from = anchor === 'start' ? LEFT + 24 : RIGHT - 40 - long; return points.some((h) => Math.abs(yOf(h.y.si) - y + 4) < 14 && xOf(h.x.si) > from - 8 && xOf(h.x.si) < from + long + 8); };
+    const other = preferred === 'end' ? 'start' : 'end';
+    const anchor = hit(preferred) && !hit(other) ? other : preferred;
+    add(parent, 'text', { x: anchor === 'start' ? LEFT + 24 : RIGHT - 40, y, 'text-anchor': anchor }, name);
   }
   function drawMud(group) {
     if (!program) return;
@@ -544,12 +600,14 @@
     }
     if (d) add(group, 'path', { class: 'mud', d });
   }
-  function drawSeats(group) {
+  function drawSeats(group, list) {
+    const points = list.filter((h) => h.x);
     for (const s of seats()) {
       const moved = held && held.key === s.key ? held.si : s.si;
       if (!s.fixed && s.high > s.low) add(group, 'line', { class: 'range', x1: LEFT + 3, x2: LEFT + 3, y1: yOf(s.low), y2: yOf(s.high) });
       add(group, 'line', { class: 'seat', x1: LEFT, x2: RIGHT, y1: yOf(moved), y2: yOf(moved) });
-      add(group, 'text', { x: RIGHT - 40, y: yOf(moved) - 5, 'text-anchor': 'end' }, `${nameOf(program, s.string)} ${inches(program.strings[s.string].od_in)}${s.pinned ? ', pinned' : ''}`);
+      const name = `${nameOf(program, s.string)} ${inches(program.strings[s.string].od_in)}${s.pinned ? ', pinned' : ''}`;
+      label(group, name, yOf(moved) - 5, 'end', points);
       drawHandle(group, { ...s, y: { si: moved } }, RIGHT - 24, yOf(moved), `${s.name}: ${show('length', moved)}`);
     }
   }
@@ -565,7 +623,6 @@
     else if (h.kind === 'fracture') add(g, 'path', { class: 'dot', d: `M${x - 7},${y}L${x},${y - 7}L${x + 7},${y}L${x},${y + 7}Z` });
     else add(g, 'circle', { class: 'dot', cx: x, cy: y, r: 6 });
     add(g, 'title', {}, words);
-    nodes[h.key] = g;
   }
 
   // Puts a handle where it is asked to stand (SI), as one change of the text.
@@ -712,8 +769,8 @@
       box.checked = k.shown !== false;
       label.append(` ${k.name} `);
       box.addEventListener('change', () => { k.shown = box.checked; variantsSoon(); });
-      add(item, 'button', { type: 'button', }, `Go on from ${k.name}`).addEventListener('click', () => edit(k.text));
-      add(item, 'button', { type: 'button', }, `Drop ${k.name}`).addEventListener('click', () => { well.kept = well.kept.filter((q) => q !== k); showKept(); variantsSoon(); });
+      add(item, 'button', { type: 'button', }, `Go on from “${k.name}”`).addEventListener('click', () => edit(k.text));
+      add(item, 'button', { type: 'button', }, `Drop “${k.name}”`).addEventListener('click', () => { well.kept = well.kept.filter((q) => q !== k); showKept(); variantsSoon(); });
     }
   }
   // The states that are shown, planned and held against the present one by the engine, in as many drawings as it takes.
@@ -749,15 +806,17 @@
     const names = [NOW, ...shown.map((k) => k.name)];
     const scroll = add(box, 'div', { class: 'scroll', tabindex: 0, role: 'region', 'aria-label': 'States beside each other' });
     besideTable(add(scroll, 'table', { class: 'beside' }), names, sides);
+    const words = add(box, 'div', { class: 'words' });
     sides.forEach((s, i) => {
       if (i === 0) return;
-      const part = add(box, 'div', { class: 'variant' });
+      const part = add(words, 'div', { class: 'variant' });
       add(part, 'h3', {}, `${names[i]}, against what is shown now`);
       if (!s.program) add(part, 'p', {}, s.refusal || 'The well file of this state is refused.');
       else if (!sides[0].program) add(part, 'p', {}, 'What is shown now has no program to be held against.');
       else changesList(part, lines(s.changes));
     });
-    for (const a of answers) if (a.drawing) add(box, 'img', { alt: `Schematics beside each other, with what differs marked: ${names.join(', ')}`, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(a.drawing)}` });
+    const drawings = add(box, 'div', { class: 'drawings' });
+    for (const a of answers) if (a.drawing) add(drawings, 'img', { alt: `Schematics beside each other, with what differs marked: ${names.join(', ')}`, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(a.drawing)}` });
     box.classList.remove('stale');
     document.documentElement.dataset.variants = String(names.length);
   }
@@ -799,7 +858,7 @@
   }
   const ascii = (words) => words.replace(/[<>&\u007f-\uffff]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
   function copyOfPage() {
-    const now = { shown: wells.indexOf(well), units: metric, bases: meeting.bases || [], wells: wells.map((w) => ({ file: w.file, text: toBase64(encode(w.history[w.at], w.single)), kept: w.kept.map((k) => ({ name: k.name, text: toBase64(encode(k.text, w.single)) })) })) };
+    const now = { shown: wells.indexOf(well), units: metric, bases: meeting.bases || [], catalogue: meeting.catalogue || [], wells: wells.map((w) => ({ file: w.file, text: toBase64(encode(w.history[w.at], w.single)), kept: w.kept.map((k) => ({ name: k.name, text: toBase64(encode(k.text, w.single)) })) })) };
     pristine.querySelector('#meeting').textContent = ascii(JSON.stringify(now));
     return `<!DOCTYPE html>\n${pristine.outerHTML}\n`;
   }
@@ -820,8 +879,9 @@
   wells.forEach((w, i) => add(get('well'), 'option', { value: i }, w.file));
   get('well').value = String(wells.indexOf(well));
   get('well').addEventListener('change', () => { well = wells[Number(get('well').value)]; program = null; made = {}; chosen = null; clearProgram(); merging = null; showFields(); showKept(); get('beside').replaceChildren(); changed(); });
-  get('bases').hidden = bases.length === 0;
-  get('bases').textContent = `Planned over the basis ${bases.map((b) => b.name).join(', then ')}, which the page has inside.`;
+  const over = [bases.length ? `over the basis ${bases.map((b) => b.name).join(', then ')}` : '', ...catalogue.map((c) => `with the ${c.kind} of ${c.name}`)].filter(Boolean);
+  get('bases').hidden = over.length === 0;
+  get('bases').textContent = `Planned ${over.join(', ')}: the page has ${bases.length + catalogue.length > 1 ? 'them' : 'it'} inside.`;
   const SYSTEMS = ['field', 'metric', 'mixed'];
   get('units').value = SYSTEMS[metric];
   get('units').addEventListener('change', () => { metric = SYSTEMS.indexOf(get('units').value); made = {}; showFields(); changed(); });
@@ -844,5 +904,6 @@
   get('text').value = text();
   showKept();
   window.drawtubeTimings = timings;
+  draw(); // the window at once: it needs no engine
   begin().catch((error) => { get('totals').textContent = `This browser cannot run the planner: ${error.message}`; });
 })();

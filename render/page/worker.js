@@ -4,10 +4,12 @@ let engine = null;
 const words = (bytes) => (bytes ? new TextDecoder().decode(bytes) : null);
 
 // { id, text, file, metric, make: { key: [output, index] } } -> { id, early, findings }, then { id, read, status, refusal, made }
+// whole: the text with its spreads, where the one to be planned has lost them: findings are of that.
 function work(job) {
-  const answer = { id: job.id, read: engine.check(job.text, job.file), status: 'refused', made: {} };
+  const answer = { id: job.id, read: engine.check(job.whole || job.text, job.file), status: 'refused', made: {} };
   // findings at once: the plan may take longer
   self.postMessage({ id: job.id, early: true, findings: words(engine.make('findings')) || '' });
+  if (job.whole && answer.read === 'ok') answer.read = engine.check(job.text, job.file);
   if (answer.read === 'ok' && job.plan) answer.status = engine.plan();
   if (answer.read === 'ok' && job.compare) {
     const plan = engine.plan();
@@ -39,7 +41,7 @@ function beside(job) {
 }
 
 self.onmessage = ({ data }) => {
-  if (data.module) { engine = makeEngine(data.module); for (const b of data.bases) engine.stack(b.name, b.text); self.postMessage({ ready: true }); return; }
+  if (data.module) { engine = makeEngine(data.module); for (const b of data.bases) engine.stack(b.name, b.text); for (const c of data.catalogue) engine.list(c.kind, c.name, c.text); self.postMessage({ ready: true }); return; }
   try {
     self.postMessage(data.beside ? beside(data) : work(data));
   } catch (error) { // an engine that broke is not asked again

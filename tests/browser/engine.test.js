@@ -99,6 +99,32 @@ function onBases(well) {
   check(engine.stack('nowhere', null) === 'refused' && engine.stack('bad.xml', Buffer.from('<basis/>')) === 'refused', 'a bad basis is stacked');
 }
 
+// ---- lists of one's own over the catalogue: the program that the command has with --pipe, --bits and --stock ----
+function onLists(well) {
+  const lists = {
+    pipe: 'od_in,weight_lbft,wall_in,drift_in,special_drift_in,coupling_od_in,clearance_coupling_od_in,threads,grades\n13.375,54.5,0.38,12.459,,14.375,,BTC,J55\n',
+    bits: 'diameter_in\n6\n8.75\n12.25\n17.5\n26\n',
+    stock: 'od_in,weight_lbft,grade\n30,,\n20,,\n13.375,,\n9.625,,N80\n9.625,,P110\n7,,\n',
+  };
+  const plain = run('plan', '--json', well).stdout;
+  let changed = 0;
+  for (const kind of Object.keys(lists)) {
+    const file = path.join(folder, `own-${kind}.csv`);
+    fs.writeFileSync(file, lists[kind]);
+    const native = run('plan', '--json', `--${kind}`, file, well);
+    const engine = makeEngine(module_);
+    check(engine.list(kind, path.basename(file), Buffer.from(lists[kind])) === 'ok', `${kind}: the list is not taken: ${native.stderr}`);
+    engine.check(fs.readFileSync(well), well);
+    engine.plan();
+    check(native.stdout.equals(Buffer.from(engine.make('json') || '')), `${kind}: another program with this list than the command's`);
+    check(engine.list(kind, 'late.csv', Buffer.from(lists[kind])) === 'domain', `${kind}: a list is taken under a program`);
+    changed += native.stdout.equals(plain) ? 0 : 1;
+  }
+  check(changed === 3, `only ${changed} of the lists change the program`);
+  const engine = makeEngine(module_);
+  check(engine.list('bits', 'bad.csv', Buffer.from('width\n8.5\n')) === 'refused' && engine.list('pen', 'bad.csv', Buffer.from('')) === 'domain', 'a bad list is taken');
+}
+
 // ---- random wells: texts, counts, codes equal; numbers within 1e-9 ----
 function differs(a, b, at) {
   if (typeof a === 'number' && typeof b === 'number') {
@@ -164,6 +190,7 @@ fs.mkdirSync(folder, { recursive: true });
 const wells = fs.readdirSync(path.join(source, 'wells')).filter((f) => f.endsWith('.xml'));
 const same = wells.reduce((sum, file) => sum + shippedWell(path.join(source, 'wells', file)), 0);
 onBases(path.join(source, 'wells/alder-reach.xml'));
+onLists(path.join(source, 'wells/alder-reach.xml'));
 besideEachOther(path.join(source, 'wells/alder-reach.xml'), path.join(source, 'wells/thornback-rise.xml'));
 besideEachOther(path.join(source, 'wells/brackwater-deep.xml'), path.join(source, 'wells/mizzenlow-shelf.xml'));
 check(same > 100, `only ${same} files compared`);

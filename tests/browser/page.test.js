@@ -154,6 +154,13 @@ async function saving(browser, page, original) {
   check(fs.readFileSync(well, 'utf8') === original, 'the saved well file has other bytes');
   const json = await saved(page, 'program.json');
   check(fs.readFileSync(json).equals(execFileSync(command, ['plan', '--json', deep])), 'program.json of the page and of the command differ');
+  const out = path.join(folder, 'planned');
+  execFileSync(command, ['plan', deep, '-o', out]);
+  for (const drawing of ['schematic.svg', 'window.svg']) check(fs.readFileSync(await saved(page, drawing)).equals(fs.readFileSync(path.join(out, drawing))), `${drawing} of the page and of the command differ`);
+  const report = fs.readFileSync(await saved(page, 'program.html'), 'utf8');
+  const native = fs.readFileSync(path.join(out, 'program.html'), 'utf8');
+  const pictures = (html) => html.match(/data:image\/svg\+xml;base64,[^"]*/g) || [];
+  check(pictures(report).length === pictures(native).length - 1 && pictures(report).every((one) => native.includes(one)), "the saved report has other drawings than the command's, but for the graph of sizes");
   const copy = await saved(page, 'page');
   const again = await open(browser, copy);
   await settled(again, 'the saved page plans');
@@ -250,23 +257,28 @@ async function hostile(browser) {
   await page.context().close();
 }
 
-// A basis of one's own goes along, also into a saved copy.
+// A basis and a list of bits of one's own go along, also into a saved copy.
 async function onBasis(browser) {
   const own = path.join(folder, 'ours.xml'), file = path.join(folder, 'basis.html');
   const well = path.join(source, 'wells/alder-reach.xml');
   fs.copyFileSync(path.join(source, 'planner/well/basis/texas.xml'), own);
-  execFileSync(command, ['page', well, '--basis', own, '-o', file]);
+  const bits = path.join(folder, 'our-bits.csv');
+  fs.writeFileSync(bits, 'diameter_in\n6\n8.75\n12.25\n17.5\n26\n');
+  execFileSync(command, ['page', well, '--basis', own, '--bits', bits, '-o', file]);
   let page = await open(browser, file);
   await settled(page, 'a program over a basis');
-  check(await page.evaluate(() => document.getElementById('bases').textContent.includes('ours.xml')), 'the page does not name its basis');
+  check(await page.evaluate(() => /ours\.xml, with the bits of our-bits\.csv/.test(document.getElementById('bases').textContent)), 'the page does not name its basis and bits');
   const copy = await saved(page, 'page');
   await page.context().close();
   page = await open(browser, copy);
   await settled(page, 'a program over a basis, in a saved copy');
-  check(fs.readFileSync(await saved(page, 'program.json')).equals(execFileSync(command, ['plan', '--json', well, '--basis', own])), 'the page plans otherwise over a basis than the command');
+  check(fs.readFileSync(await saved(page, 'program.json')).equals(execFileSync(command, ['plan', '--json', well, '--basis', own, '--bits', bits])), 'the page plans otherwise over a basis and with bits of its own than the command');
   await page.context().close();
   check(spawnSync(command, ['page', well, '--basis', path.join(folder, 'absent.xml'), '-o', path.join(folder, 'never.html')]).status !== 0
     && !fs.existsSync(path.join(folder, 'never.html')), 'a basis that cannot be read leaves a page');
+  fs.writeFileSync(bits, 'diameter_in\nwide\n');
+  check(spawnSync(command, ['page', well, '--bits', bits, '-o', path.join(folder, 'never.html')]).status !== 0
+    && !fs.existsSync(path.join(folder, 'never.html')), 'bits that are refused leave a page');
 }
 
 (async () => {
