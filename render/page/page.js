@@ -390,7 +390,7 @@
     row(add(table, 'thead'), ['Option', 'Strings', n('Cost'), n('Days'), n('Odds'), n('Steel, t')], true);
     const body = add(table, 'tbody');
     for (const o of all) {
-      const strings = o.strings.map((q) => `${inches(q.od_in)}${q.type === 'full' ? '' : ` ${q.type}`}`).join(', ');
+      const strings = o.strings.map((q) => `${inches(q.od_in).replace('-', '\u2011')}${q.type === 'full' ? '' : ` ${q.type}`}`).join(', '); // a size is not parted at a line's end
       const name = o.label === 'plan' ? 'as planned' : o.label;
       row(body, [name, strings, n(money(o.totals)), n(o.totals.days === undefined ? '-' : o.totals.days.toFixed(1)), n(odds(o.label)), n(o.totals.steel_t.toFixed(0))]);
       const cell = body.lastChild.children[1];

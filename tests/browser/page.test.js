@@ -155,7 +155,7 @@ async function saving(browser, page, original) {
   const json = await saved(page, 'program.json');
   check(fs.readFileSync(json).equals(execFileSync(command, ['plan', '--json', deep])), 'program.json of the page and of the command differ');
   const out = path.join(folder, 'planned');
-  execFileSync(command, ['plan', deep, '-o', out]);
+  execFileSync(command, ['plan', deep, '-o', out], { stdio: 'ignore' });
   for (const drawing of ['schematic.svg', 'window.svg']) check(fs.readFileSync(await saved(page, drawing)).equals(fs.readFileSync(path.join(out, drawing))), `${drawing} of the page and of the command differ`);
   const report = fs.readFileSync(await saved(page, 'program.html'), 'utf8');
   const native = fs.readFileSync(path.join(out, 'program.html'), 'utf8');
