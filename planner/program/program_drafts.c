@@ -291,6 +291,19 @@ static bool learn_tail(search *s, const dt_program *p, const dt_notice *n)
     return true;
 }
 
+/** Is it the job that breaks the rock by most in its hole? What a hole teaches is learned once:
+ * both its running and its cement may break it. */
+static bool is_worst_break(const dt_program *p, const dt_notice *n)
+{
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *other = &p->notices.items[i];
+        const double more_pa = excess_of(other) - excess_of(n);
+        if (other == n || other->string != n->string || !breaks_rock(other->code)) continue;
+        if (more_pa > 0 || (!(more_pa < 0) && other < n)) return false;
+    }
+    return true;
+}
+
 /** Takes away what stopped a draft. false: nothing of it can be changed. */
 static bool learn(search *s, const dt_program *p)
 {
@@ -304,6 +317,7 @@ static bool learn(search *s, const dt_program *p)
             continue;
         }
         if (too_heavy_at_rest(p, n)) return false;
+        if (breaks_rock(n->code) && !is_worst_break(p, n)) continue;
         const bool tieback = n->string >= p->seats.count;
         const size_t string = tieback ? p->seats.items[n->string].ties : n->string;
         const bool moved = breaks_rock(n->code) && !tieback && string > 0 && learn_limit(s, p, n);

@@ -54,8 +54,8 @@ static void each_repair_at_work(void **state)
         dt_notice_code cured;
         const char *says; /* what the repair tells */
     } repairs[] = {
-        {1, DT_NOTICE_LANDING_COLUMN, "strings"},
-        {10, DT_NOTICE_SURGE, "od"},
+        {1, DT_NOTICE_LANDING_COLUMN, "od"},
+        {76, DT_NOTICE_SURGE, "od"},
         {11, DT_NOTICE_CEMENT_BREAKS_FORMATION, "od"},
         {13, DT_NOTICE_CEMENT_BREAKS_FORMATION, "shoe_tvd"},
         {62, DT_NOTICE_LANDING_COLUMN, "od"},
@@ -63,6 +63,7 @@ static void each_repair_at_work(void **state)
         {80, DT_NOTICE_SURGE, "shoe_tvd"},
         {228, DT_NOTICE_SURGE, "liner"},
         {176, DT_NOTICE_CEMENT_TOO_SLOW, "strings"},
+        {246, DT_NOTICE_CEMENT_BREAKS_FORMATION, "strings"},
     };
     for (size_t i = 0; i < COUNT_OF(repairs); ++i) {
         dt_well *well = read_random(61, repairs[i].number);
@@ -95,6 +96,44 @@ static void short_surface_string_goes_deeper(void **state)
     assert_true(dt_program_runnable(plan));
     assert_int_equal(plan->seats.items[1].why_shallowest.rule, DT_RULE_TAIL_CEMENT);
     assert_true(plan->seats.items[1].shoe_m > first->seats.items[1].shoe_m + 100);
+    dt_refusal_free(&refusal);
+    dt_program_free(plan);
+    dt_program_free(first);
+    dt_well_free(well);
+}
+
+static bool fails_twice(const dt_program *p, size_t string)
+{
+    bool runs = true, cemented = true;
+    for (size_t i = 0; i < p->notices.count; ++i) {
+        const dt_notice *n = &p->notices.items[i];
+        if (n->string != string) continue;
+        if (n->code == DT_NOTICE_SURGE) runs = false;
+        if (n->code == DT_NOTICE_CEMENT_BREAKS_FORMATION) cemented = false;
+    }
+    return !runs && !cemented;
+}
+
+/* A string whose running and whose cement both break the rock is one hole that begins too high: the
+ * shoe above goes down, its size is not given up for it. */
+static void two_failures_of_one_hole_move_its_shoe(void **state)
+{
+    (void)state;
+    const edit on_land = {" basis=\"bare\"", " basis=\"land\""};
+    dt_well *well = edited_well(DT_TESTS "/../docs/practice/cold-harrow.xml", &on_land, 1);
+    dt_program *first = NULL, *plan = NULL;
+    dt_refusal refusal = {0};
+    assert_int_equal(dt_program_plan_first(well, &catalogue, &first, NULL), DT_OK);
+    assert_int_equal(dt_program_plan(well, &catalogue, &plan, &refusal), DT_OK);
+    const size_t last = first->seats.count - 1;
+    assert_true(fails_twice(first, last));
+    assert_true(dt_program_runnable(plan));
+    assert_int_equal(plan->ladder.count, first->ladder.count);
+    for (size_t i = 0; i <= last; ++i) {
+        assert_within(plan->ladder.rungs[i].od_m, first->ladder.rungs[i].od_m, 1e-9);
+        assert_within(plan->ladder.rungs[i].hole_m, first->ladder.rungs[i].hole_m, 1e-9);
+    }
+    assert_true(plan->seats.items[last - 1].shoe_m > first->seats.items[last - 1].shoe_m + 1);
     dt_refusal_free(&refusal);
     dt_program_free(plan);
     dt_program_free(first);
@@ -137,6 +176,7 @@ int main(void)
         cmocka_unit_test(each_repair_at_work),
         cmocka_unit_test(wide_production_strings_are_full),
         cmocka_unit_test(short_surface_string_goes_deeper),
+        cmocka_unit_test(two_failures_of_one_hole_move_its_shoe),
     };
     if (dt_catalogue_load(&catalogue) != DT_OK) return 1;
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
