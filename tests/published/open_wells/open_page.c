@@ -248,14 +248,15 @@ static void write_closing(FILE *out, const open_figures *f)
         "([nest.md](nest.md#then-the-jobs-draft-after-draft)).\n\n"
         "| | wells |\n|---|---|\n| no program | %zu |\n| the first draft closes | %zu |\n"
         "| another draft does | %zu |\n| none does: NOT RUNNABLE | %zu |\n\n"
-        "Read one by one, the last: in four it is the cement of the surface string to the sea "
-        "floor, over "
-        "rock whose strength between sea floor and first leak-off is our\n"
-        "straight line and no record. In one a mud of 2.12 sg is heavier than any slurry built in. "
-        "In the others pore pressure as we read it, the mud that was recorded\n"
-        "less 0.05 sg, leaves under every seat less room to the leak-off than surge and slurry "
-        "take. One of the four, 2/9-4, closes as drilled, with the surface shoe just above a "
-        "heavier mud: the search misses it.\n\n"
+        "Read one by one, the last: in ten it is the cement of the surface string to the sea "
+        "floor,\n"
+        "over rock whose strength between sea floor and first leak-off is our straight line and no "
+        "record.\n"
+        "In one, 2/4-16, a mud of 2.12 sg is heavier than any slurry built in. In the others pore "
+        "pressure as\n"
+        "we read it, the mud that was recorded less 0.05 sg, leaves under every seat less room to "
+        "the leak-off\n"
+        "than surge and slurry take.\n\n"
         "What stops the nearest draft of these:\n\n| stopper | wells |\n|---|---|\n",
         f->wells->count, f->wells->count - at_once - repaired - never, at_once, repaired, never);
     for (size_t r = 0; r < count; ++r)
