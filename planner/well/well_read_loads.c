@@ -85,8 +85,15 @@ void dt_read_loads(dt_reader *r, xmlNodePtr node)
 /** Whether a table is in degF; degC when absent or (as the schema said) wrong. */
 static bool in_fahrenheit(dt_reader *r, xmlNodePtr node)
 {
-    static const char *const units[] = {"degC", "degF"};
-    return dt_read_word(r, node, "unit", units, 2, 0) == 1;
+    static const char *const units[] = {"degC",
+                                        "C",
+                                        "\xC2\xB0"
+                                        "C",
+                                        "degF",
+                                        "F",
+                                        "\xC2\xB0"
+                                        "F"};
+    return dt_read_word(r, node, "unit", units, COUNT(units), 0) >= 3;
 }
 
 /** Reads a bare temperature, or a difference of two, and checks it in degrees Celsius. */

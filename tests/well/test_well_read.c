@@ -337,6 +337,36 @@ static void units_are_read_as_people_write_them(void **state)
     free(text);
 }
 
+/* 250 degF is 121.1 degC, however the unit is written. */
+static void degrees_are_read_as_people_write_them(void **state)
+{
+    (void)state;
+    static const char *const units[] = {"degF",
+                                        "F",
+                                        "\xC2\xB0"
+                                        "F",
+                                        "degC",
+                                        "C",
+                                        "\xC2\xB0"
+                                        "C"};
+    size_t size = 0;
+    char *text = read_file(DT_WELLS "/alder-reach.xml", &size);
+    for (size_t i = 0; i < sizeof units / sizeof *units; ++i) {
+        char table[300];
+        snprintf(
+            table, sizeof table,
+            "<temperature depth_unit=\"ft\" unit=\"%s\"><point depth=\"0\" temperature=\"70\"/>"
+            "<point depth=\"11500\" temperature=\"250\"/></temperature></well>",
+            units[i]);
+        char *other = replace(text, "</well>", table);
+        dt_well *well = parse_good(other, 1); /* nothing is derated by it */
+        assert_close(well->thermal.points[1].celsius, i < 3 ? (250 - 32) / 1.8 : 250, 1e-12);
+        dt_well_free(well);
+        free(other);
+    }
+    free(text);
+}
+
 static void the_file_chooses_its_units(void **state)
 {
     (void)state;
@@ -594,6 +624,7 @@ int main(void)
         cmocka_unit_test(every_optional_part_is_read),
         cmocka_unit_test(field_and_metric_read_alike),
         cmocka_unit_test(units_are_read_as_people_write_them),
+        cmocka_unit_test(degrees_are_read_as_people_write_them),
         cmocka_unit_test(the_file_chooses_its_units),
         cmocka_unit_test(children_may_stand_in_any_order),
         cmocka_unit_test(interval_kinds_all_pass_without_a_warning),
