@@ -363,6 +363,7 @@ static void note_long_job(const viewer *v)
     dt_notice *n = add(v, DT_NOTICE_CEMENT_JOB_LONG);
     dt_notice_figure(n, "job", DT_KIND_TIME, c->job_s);
     dt_notice_figure(n, "most", DT_KIND_TIME, most_s);
+    dt_notice_mark(n, c->repairs & DT_REPAIR_RATE ? "rock" : "free", true);
 }
 
 static void note_light_slurry(const viewer *v)
