@@ -318,10 +318,13 @@ void dt_comparison_free(dt_comparison *c)
 
 /* ---- the program to work with ---- */
 
-/** Says on the program why it is one of the options. */
-static dt_status note_origin(dt_program *program, const dt_refusal *refusal)
+/** Says on the program why it is one of the options, and how closely shoes were looked at where
+ * that is not as closely as usual. */
+static dt_status note_origin(dt_program *program, const dt_options *options,
+                             const dt_refusal *refusal)
 {
     dt_notice *n = dt_notice_add(&program->notices, DT_NOTICE_PLAN_FROM_OPTIONS, DT_NO_STRING);
+    if (options->step_widened) dt_notice_figure(n, "step", DT_KIND_LENGTH, options->seat_step_m);
     const dt_notice *no = refusal->why.items;
     for (size_t i = 0; no && i < no->because_count; ++i)
         dt_notice_copy_of_other(&program->notices, n, &no->because[i]);
@@ -340,7 +343,7 @@ dt_status dt_program_find(const dt_well *well, const dt_catalogue *catalogue, dt
     if (status != DT_OK) return status;
     dt_option_plan *plan = c.items[0].plan;
     c.items[0].plan = NULL;
-    status = note_origin(plan->program, refusal);
+    status = note_origin(plan->program, &c.options, refusal);
     dt_comparison_free(&c);
     if (status != DT_OK) {
         dt_option_plan_free(plan);

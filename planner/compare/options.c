@@ -27,6 +27,7 @@ typedef struct ground {
     dt_ladder_latitude latitude;
     dt_tier tier;        /* what holes must bear: as the plan's do */
     double least_step_m; /* of candidates for shoes; 0: the usual one */
+    size_t none_up_to;   /* strings: with these candidates there is no program of so many */
     const dt_progress *progress;
 } ground;
 
@@ -146,6 +147,7 @@ static void close_search(dt_search *s)
 {
     if (!s) return;
     dt_holds_free(s);
+    dt_bounds_free(s);
     dt_reaches_free(s);
     dt_pipe_choice_free(&s->choice);
     dt_sites_free(&s->sites);
@@ -192,7 +194,7 @@ static dt_status find_any(dt_search *s)
  * are found first: nothing of fewer strings exists then, whatever is tied back. Gives up after two
  * numbers, unless `on`, as long as it is not known that there is anything to find.
  */
-static dt_status run_search(dt_search *s, bool on, size_t *fewest, size_t *most)
+static dt_status run_search(dt_search *s, bool on, size_t none_up_to, size_t *fewest, size_t *most)
 {
     const size_t limit = string_limit(s);
     dt_status status = DT_OK;
@@ -204,6 +206,7 @@ static dt_status run_search(dt_search *s, bool on, size_t *fewest, size_t *most)
         return status;
     }
     size_t strings = s->fewest < limit ? s->fewest + 1 : limit;
+    if (strings <= none_up_to && none_up_to < limit) strings = none_up_to + 1;
     const size_t last = on ? limit : strings;
     while (strings <= last && s->front.count == 0 && status == DT_OK)
         status = search_up_to(s, strings++);
@@ -336,6 +339,7 @@ static dt_status try_wishes(hunt *h)
     if (s->choice.most_pull_n != s->wishes.most_pull_n) dt_holds_free(s);
     s->choice.most_pull_n = s->wishes.most_pull_n;
     memset(s->spare_memo, 0, sizeof s->spare_memo); /* forbidden sizes are no spares */
+    dt_bounds_free(s);
     s->front.count = 0;
     ++h->tried;
     dt_status status = find_any(s);
@@ -608,9 +612,9 @@ static dt_status open_and_run(ground *g, const dt_wish_set *set, dt_search_way w
         *s = NULL;
         dt_status status = open_search(g, set, way, s);
         if (status != DT_OK) return status;
-        const bool widens = g->by_size && dt_sites_can_widen(&(*s)->sites, g->well);
-        if (widens) (*s)->most_work = MOST_WORK;
-        status = run_search(*s, on, &out->fewest_strings, &out->most_strings);
+        if (dt_sites_can_widen(&(*s)->sites, g->well))
+            (*s)->most_work = way.most_work > 0 ? way.most_work : MOST_WORK;
+        status = run_search(*s, on, g->none_up_to, &out->fewest_strings, &out->most_strings);
         if (status != DT_E_STOPPED || !((*s)->work > (*s)->most_work)) return status;
         /* nothing found yet: far from the end */
         g->least_step_m = ((*s)->front.count > 0 ? 2 : 4) * (*s)->sites.step_m;
@@ -642,7 +646,9 @@ static dt_status search_on(ground *g, const dt_wish_set *set, dt_search_way way,
     dt_status status = find_exact(g, set, way, s, &found);
     if (!found) return status;
     way.exact = !rounded;
+    g->none_up_to = g->by_size ? 0 : out->most_strings;
     status = open_and_run(g, set, way, true, s, out);
+    g->none_up_to = 0;
     if (status != DT_OK || (*s)->front.count > 0 || !rounded) return status;
     out->not_rounded = true;
     way.exact = true;

@@ -286,6 +286,12 @@ bool dt_asks_no_more(const dt_asks *a, const dt_asks *b)
     return a->loss_ordered && a->level_m <= b->level_m && a->inside_pa >= b->inside_pa;
 }
 
+bool dt_asks_same(const dt_asks *a, const dt_asks *b)
+{
+    return a->kind == b->kind && a->gas_pa == b->gas_pa && a->level_m == b->level_m &&
+           a->inside_pa == b->inside_pa;
+}
+
 void dt_asks_free(dt_search *search)
 {
     if (search->kinds) free(search->kinds->items);

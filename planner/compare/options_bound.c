@@ -4,6 +4,8 @@
 #include "same.h"
 
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 /** The least pipe of a place for a bit, whatever stands below. */
 static bound least_pipe(stand *st)
@@ -56,15 +58,43 @@ static void set_least_gas(run *r, const spot *at, stand *st)
     st->least_gas_pa = fmax((broken_kgm3 - gas_kgm3) * DT_STANDARD_GRAVITY * shoe_m, 0);
 }
 
-/** The least pipe of a size in a place, for each bit below. */
-static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st)
+/** The least tie-back of a place for a bit, by a first look at ratings. */
+static bound least_tieback(stand *tie)
+{
+    bound least = no_way;
+    for (size_t i = 0; i < tie->offers->count; ++i) {
+        if (!tie->passes[i] || !dt_stand_may_hold_by_ratings(tie, i)) continue;
+        least.cents = fmin(least.cents, tie->cents[i]);
+        if (tie->steel[i] < least.steel) least.steel = tie->steel[i];
+        if (tie->spares[i] > least.spares) least.spares = tie->spares[i];
+    }
+    least.minutes = 0;
+    return least;
+}
+
+/** A liner and the tie-back on it; a spare has to pass both. */
+static bound both_of(bound a, bound b)
+{
+    if (a.spares < 0 || b.spares < 0) return no_way;
+    return (bound){a.cents + b.cents, a.steel + b.steel, 0,
+                   a.spares < b.spares ? a.spares : b.spares};
+}
+
+/** The least pipe of a size in a place, for each bit below. tie: NULL, or where the tie-back
+ * stands that a liner must have. */
+static dt_status least_pipes(run *r, const spot *at, size_t p, stand *st, stand *tie)
 {
     const rank *rk = &r->ranks[at->k], *below = &r->ranks[at->k + 1];
     dt_status status = dt_stand_make(r, at, false, p, st);
+    if (status == DT_OK && tie) status = dt_stand_make(r, at, true, p, tie);
     if (status == DT_OK) set_least_gas(r, at, st);
+    if (status == DT_OK && tie) set_least_gas(r, at, tie);
     for (size_t beta = 0; beta < below->bit_count && status == DT_OK; ++beta) {
         dt_stand_count_spares(r, at, rk->pipes[p], below->bits[beta], st);
         st->least[beta] = least_pipe(st);
+        if (!tie || st->least[beta].spares < 0) continue;
+        dt_stand_count_spares(r, at, rk->pipes[p], below->bits[beta], tie);
+        st->least[beta] = both_of(st->least[beta], least_tieback(tie));
     }
     return status;
 }
@@ -89,41 +119,148 @@ static void bound_spot(run *r, const spot *at, size_t pipe, const bound *least)
 }
 
 /** Every pipe of a place: they share its loads. */
-static dt_status bound_pipes(run *r, const spot *at, stand *st)
+static dt_status bound_pipes(run *r, const spot *at, stand *st, stand *tie)
 {
     for (size_t p = 0; p < r->ranks[at->k].pipe_count; ++p) {
-        dt_status status = least_pipes(r, at, p, st);
+        dt_status status = least_pipes(r, at, p, st, at->type == DT_TIEBACK ? tie : NULL);
         if (status != DT_OK) return status;
         bound_spot(r, at, r->ranks[at->k].pipes[p], st->least);
     }
     return DT_OK;
 }
 
-static dt_status bound_tops(run *r, size_t k, size_t base, dt_string_type type, stand *st)
+static dt_status bound_tops(run *r, size_t k, size_t base, dt_string_type type, stand *st,
+                            stand *tie)
 {
     dt_status status = DT_OK;
     for (size_t top = 0; top < (k > 0 ? base : 1) && status == DT_OK; ++top) {
         if (k > 0 && (!r->ranks[k - 1].site[top] || base > r->ranks[k].reach[top])) continue;
+        if (!dt_leads_up(r, k, top)) continue;
         const spot at = {k, top, base, type};
-        status = bound_pipes(r, &at, st);
+        status = bound_pipes(r, &at, st, tie);
     }
     return status;
 }
 
-/** A tie-back adds money, steel and time to its liner and leaves no more spares: the liner's bound
- * holds for both. */
-dt_status dt_rank_bound(run *r, size_t k)
+/** A tie-back adds money, steel and time to its liner and leaves no more spares: where a liner may
+ * do without, the liner's bound holds for both. */
+static dt_status bound_rank(run *r, size_t k)
 {
     const rank *rk = &r->ranks[k];
-    stand *st = dt_stand_new(r);
-    if (!st) return DT_E_MEMORY;
-    dt_status status = DT_OK;
-    for (size_t base = 0; base < r->sites->count; ++base)
-        for (int type = DT_FULL; rk->site[base] && type <= DT_LINER && status == DT_OK; ++type)
-            if (type == DT_FULL ? rk->full : rk->liner || rk->tied)
-                status = bound_tops(r, k, base, (dt_string_type)type, st);
+    const dt_string_type hung = rk->liner ? DT_LINER : DT_TIEBACK;
+    stand *st = dt_stand_new(r), *tie = dt_stand_new(r);
+    dt_status status = st && tie ? DT_OK : DT_E_MEMORY;
+    for (size_t base = 0; base < r->sites->count && status == DT_OK; ++base) {
+        if (!rk->site[base]) continue;
+        if (rk->full) status = bound_tops(r, k, base, DT_FULL, st, tie);
+        if (status == DT_OK && (rk->liner || rk->tied))
+            status = bound_tops(r, k, base, hung, st, tie);
+    }
     dt_stand_free(st);
+    dt_stand_free(tie);
     return status;
+}
+
+bool dt_leads_up(const run *r, size_t k, size_t top)
+{
+    const rank *rk = &r->ranks[k];
+    for (size_t bit = 0; k > 0 && bit < rk->bit_count; ++bit)
+        if (rk->above[top * rk->bit_count + bit].spares >= 0) return true;
+    return k == 0;
+}
+
+/* ---- bounds that are kept ---- */
+
+typedef struct dt_kept_bounds {
+    struct dt_kept_bounds *next;
+    size_t count, pins[DT_MOST_STRINGS]; /* of the run: its strings and what is pinned of each */
+    bool leads;                          /* something can stand above each string */
+    bound *above[DT_MOST_STRINGS];
+} kept_bounds;
+
+static void free_kept(kept_bounds *kept)
+{
+    for (size_t k = 0; k < kept->count; ++k)
+        free(kept->above[k]);
+    free(kept);
+}
+
+void dt_bounds_free(dt_search *search)
+{
+    while (search->bounds) {
+        kept_bounds *next = search->bounds->next;
+        free_kept(search->bounds);
+        search->bounds = next;
+    }
+}
+
+static bool is_of(const kept_bounds *kept, const run *r)
+{
+    bool same = kept->count == r->count;
+    for (size_t k = 0; k < r->count && same; ++k)
+        same = kept->pins[k] == r->seats[k].pin;
+    return same;
+}
+
+/** Room for the bounds of a run, nothing of which leads anywhere yet. NULL: out of memory. */
+static kept_bounds *new_kept(const run *r)
+{
+    kept_bounds *kept = calloc(1, sizeof *kept);
+    if (!kept) return NULL;
+    kept->count = r->count;
+    for (size_t k = 0; k < r->count; ++k) {
+        const size_t room = r->sites->count * (r->ranks[k].bit_count + 1);
+        kept->pins[k] = r->seats[k].pin;
+        kept->above[k] = malloc(room * sizeof *kept->above[k]);
+        if (!kept->above[k]) {
+            free_kept(kept);
+            return NULL;
+        }
+        for (size_t i = 0; i < room; ++i)
+            kept->above[k][i] = no_way;
+    }
+    return kept;
+}
+
+static void lend(run *r, const kept_bounds *kept)
+{
+    for (size_t k = 0; k < r->count; ++k)
+        r->ranks[k].above = kept->above[k];
+}
+
+static bool leads_anywhere(const run *r, size_t k)
+{
+    bool leads = false;
+    for (size_t top = 0; top < r->sites->count && !leads; ++top)
+        leads = dt_leads_up(r, k, top);
+    return leads;
+}
+
+dt_status dt_run_bound(run *r)
+{
+    kept_bounds *kept = r->search->bounds;
+    while (kept && !is_of(kept, r))
+        kept = kept->next;
+    if (kept) {
+        lend(r, kept);
+        return kept->leads ? DT_OK : DT_E_NONE;
+    }
+    kept = new_kept(r);
+    if (!kept) return DT_E_MEMORY;
+    lend(r, kept);
+    dt_status status = DT_OK;
+    kept->leads = true;
+    for (size_t k = 0; k + 1 < r->count && status == DT_OK && kept->leads; ++k) {
+        status = bound_rank(r, k);
+        kept->leads = leads_anywhere(r, k + 1);
+    }
+    if (status != DT_OK) {
+        free_kept(kept);
+        return status;
+    }
+    kept->next = r->search->bounds;
+    r->search->bounds = kept;
+    return kept->leads ? DT_OK : DT_E_NONE;
 }
 
 /** The least net pressure of gas at the top of a string that ends at a site: all of it at the

@@ -24,16 +24,35 @@ static size_t exposure_slot(const dt_exposure *e, size_t slots)
     return dt_hash_bytes(key, sizeof key) & (slots - 1);
 }
 
+/** The first chain that asks the same of a string that ends at the same shoe, or a free slot. */
+static int *like_slot(const dt_exposure *items, int *table, size_t slots, const dt_exposure *e)
+{
+    const dt_asks *a = &e->asks;
+    const double key[] = {e->top, a->kind, a->gas_pa, a->level_m, a->inside_pa};
+    size_t at = dt_hash_bytes(key, sizeof key) & (slots - 1);
+    for (; table[at]; at = (at + 1) & (slots - 1)) {
+        const dt_exposure *known = &items[table[at] - 1];
+        if (known->top == e->top && known->asks.wall == a->wall && dt_asks_same(&known->asks, a))
+            break;
+    }
+    return &table[at];
+}
+
 static dt_status grow_exposures(dt_search *search)
 {
     size_t slots = search->exposure_slots ? 2 * search->exposure_slots : 256;
-    int *table = calloc(slots, sizeof *table);
+    int *table = calloc(slots, sizeof *table), *like = calloc(slots, sizeof *like);
     dt_exposure *items = realloc(search->exposures, slots / 2 * sizeof *items);
     if (items) search->exposures = items;
-    if (!table || !items) {
+    if (!table || !like || !items) {
         free(table);
+        free(like);
         return DT_E_MEMORY;
     }
+    for (size_t i = 0; i < search->exposure_count; ++i)
+        if (items[i].like == (int)i + 1) *like_slot(items, like, slots, &items[i]) = (int)i + 1;
+    free(search->like_table);
+    search->like_table = like;
     for (size_t i = 0; i < search->exposure_count; ++i) {
         size_t at = exposure_slot(&items[i], slots);
         while (table[at])
@@ -62,6 +81,10 @@ dt_status dt_exposure_number(dt_search *search, int top, int site, int next, int
     }
     dt_status status = dt_asks_of(search, &e, &e.asks);
     if (status != DT_OK) return status;
+    const size_t slots = search->exposure_slots;
+    int *like = like_slot(search->exposures, search->like_table, slots, &e);
+    if (!*like) *like = (int)search->exposure_count + 1;
+    e.like = *like;
     search->exposures[search->exposure_count++] = e;
     search->exposure_table[at] = *out = (int)search->exposure_count;
     return DT_OK;
@@ -221,9 +244,10 @@ void dt_holds_free(dt_search *search)
     free(search->hold);
     free(search->exposures);
     free(search->exposure_table);
+    free(search->like_table);
     search->hold = NULL;
     search->exposures = NULL;
-    search->exposure_table = NULL;
+    search->exposure_table = search->like_table = NULL;
     search->hold_count = search->hold_capacity = 0;
     search->exposure_count = search->exposure_capacity = search->exposure_slots = 0;
     dt_asks_free(search);

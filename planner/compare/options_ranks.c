@@ -126,11 +126,7 @@ static dt_status set_rank(run *r, size_t k)
     rk->most_burst = calloc(n->hole_count + 1, sizeof *rk->most_burst);
     rk->site = calloc(r->sites->count, sizeof *rk->site);
     rk->bucket = calloc(buckets, sizeof *rk->bucket);
-    rk->above = malloc(buckets * sizeof *rk->above);
-    if (!rk->most_burst || !rk->site || !rk->bucket || !rk->above) return DT_E_MEMORY;
-    for (size_t i = 0; i < buckets; ++i)
-        rk->above[i] = no_way;
-    return DT_OK;
+    return rk->most_burst && rk->site && rk->bucket ? DT_OK : DT_E_MEMORY;
 }
 
 /** What gas the pipe above can burst under at most; a conductor and a pin rule nothing out. */
@@ -263,7 +259,6 @@ void dt_run_free(run *r)
         free(r->ranks[k].site);
         free(r->ranks[k].layer.items);
         free(r->ranks[k].bucket);
-        free(r->ranks[k].above);
     }
     free(r->bit_of_hole);
     free(r->reach_of_hole);

@@ -68,7 +68,7 @@ typedef struct rank {
     bool *site;         /* its shoe may stand there in a complete program */
     labels layer;
     span *bucket; /* of [top site * bit_count + bit], into layer */
-    bound *above; /* for the same index: strings above this one */
+    bound *above; /* for the same index: strings above this one; the search's. NULL of the first */
 } rank;
 
 /** Loads and depths of a place over one chain, which all pipe that may stand there shares. */
@@ -149,6 +149,8 @@ typedef struct stand {
     dt_hosts *hosts; /* kinds of pipe it may hang in, with the bit that spares is counted for */
     uint8_t *spares;
     way *ways;              /* room for every pair of offers */
+    uint64_t *hangers;      /* a liner may hang on, a bit each; of those that are `hung` */
+    bool *hung;             /* the hangers are known */
     bool *allowed, *passes; /* passes: the bit that spares is counted for */
     bound *least;           /* by bit below */
 } stand;
@@ -191,6 +193,8 @@ bool dt_stand_holds(stand *st, size_t i, const dt_asks *asks);
 
 /** Could an offer hold, whatever stands below? For bounds: with the least gas that can come. */
 bool dt_stand_may_hold(stand *st, size_t i);
+/** The same by a first look at its ratings alone. */
+bool dt_stand_may_hold_by_ratings(stand *st, size_t i);
 
 /** What an open last hole of a size below the last string adds. */
 bound dt_open_hole_bill(const run *r, size_t top, double hole_m);
@@ -200,9 +204,13 @@ bound dt_hole_bill(const run *r, const spot *at, const dt_nest_hole *hole, doubl
 
 /* ---- options_bound.c ---- */
 
-/** The least that string k and those above it add to labels of the string below, for every site
- * and bit. DT_OK or DT_E_MEMORY. */
-dt_status dt_rank_bound(run *r, size_t k);
+/** The least that the strings above each string of a run add to labels of it, for every site and
+ * bit. Runs that differ in tie-backs alone share it. DT_OK; DT_E_NONE: no string can stand above
+ * one of them, in any place; DT_E_MEMORY. */
+dt_status dt_run_bound(run *r);
+
+/** Can anything stand above string k hung from a site, with a bit that any pipe of its makes? */
+bool dt_leads_up(const run *r, size_t k, size_t top);
 
 /** Sets what gas a string in this place sends up, and the most that any string above may hold. */
 void dt_stand_find_most_sent(const run *r, const spot *at, size_t pipe, stand *st);

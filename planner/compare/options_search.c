@@ -429,9 +429,24 @@ static dt_status drill(run *r, const spot *at, size_t pipe, const label *items, 
     return DT_OK;
 }
 
+/** Is there a hole for the pipe that reaches so deep, whose bit something above lets through? */
+static bool leads_up(const run *r, const spot *at, size_t pipe)
+{
+    const rank *rk = &r->ranks[at->k];
+    for (size_t f = 0; at->k > 0 && f < r->nest.fit_count; ++f) {
+        const size_t hole = r->nest.fits[f].hole;
+        if (r->nest.fits[f].pipe == pipe && dt_hole_allowed(r->search, &r->nest.holes[hole]) &&
+            r->reach_of_hole[hole][at->top] >= at->base &&
+            rk->above[at->top * rk->bit_count + r->bit_of_hole[hole]].spares >= 0)
+            return true;
+    }
+    return at->k == 0;
+}
+
 static dt_status try_pipe(run *r, const spot *at, size_t p, stand *st, stand *tie)
 {
     labels *group = &r->scratch;
+    if (!leads_up(r, at, r->ranks[at->k].pipes[p])) return DT_OK;
     dt_status status = hang(r, at, p, st, tie, group);
     if (status != DT_OK) return status;
     for (size_t i = 0; at->type != DT_LINER && i < group->count; ++i)
@@ -478,6 +493,7 @@ static dt_status label_rank(run *r, size_t k)
     dt_status status = st && tie ? DT_OK : DT_E_MEMORY;
     for (size_t top = 0; top < s->count && status == DT_OK; ++top) {
         if (k > 0 && !r->ranks[k - 1].site[top]) continue;
+        if (!dt_leads_up(r, k, top)) continue;
         size_t deepest = k > 0 ? rk->reach[top] : 0;
         for (size_t base = k > 0 ? top + 1 : 0; base <= deepest && status == DT_OK; ++base) {
             if (!rk->site[base]) continue;
@@ -595,8 +611,8 @@ static dt_status run_once(run *r)
     if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
     status = dt_run_lay_out(r);
     if (status != DT_OK || !r->ranks[0].site[0]) return status;
-    for (size_t k = 0; k + 1 < r->count && status == DT_OK; ++k)
-        status = dt_rank_bound(r, k);
+    status = dt_run_bound(r);
+    if (status == DT_E_NONE) return DT_OK;
     for (size_t k = r->count; k-- > 0 && status == DT_OK;)
         status = label_rank(r, k);
     return status == DT_OK ? finish(r) : status;

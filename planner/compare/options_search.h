@@ -115,6 +115,7 @@ typedef struct dt_asks {
 typedef struct dt_exposure {
     int top, site, next; /* next: DT_COVERED below a full string, DT_TIED below a liner with a
                             tie-back, DT_NOTHING below the last */
+    int like; /* the first chain that asks the same, by number: what holds it holds this */
     dt_asks asks;
 } dt_exposure;
 
@@ -148,6 +149,7 @@ typedef struct dt_search {
     dt_exposure *exposures; /* by number less 1 */
     size_t exposure_count, exposure_capacity;
     int *exposure_table; /* hash of numbers */
+    int *like_table;     /* of chains that ask the same, the first; as many slots */
     size_t exposure_slots;
     struct dt_kinds *kinds; /* options_asks.c's own */
     int *kind_table;
@@ -155,7 +157,8 @@ typedef struct dt_search {
     double bending_pa, least_yield_pa;
     dt_front front;
     size_t made, dominated, bounded, kept;
-    struct dt_hold_entry *hold; /* hash table */
+    struct dt_kept_bounds *bounds; /* options_bound.c's own: of runs under these wishes */
+    struct dt_hold_entry *hold;    /* hash table */
     size_t hold_count, hold_capacity;
     struct {
         double drift_m, bit_m;
@@ -168,6 +171,7 @@ typedef struct dt_search_way {
     bool by_pressure; /* how what is below is summed up */
     bool exact;       /* governing depths are candidates, even where shoes are to be rounded */
     const dt_progress *progress; /* told how many partial programs were made; NULL: nobody asks */
+    double most_work;            /* before candidates move further apart; 0: the usual */
 } dt_search_way;
 
 /** dt_options_search() in a way that is given: for tests. */
@@ -199,6 +203,9 @@ void dt_asks_free(dt_search *search);
 /** Does every string that holds b hold a? */
 bool dt_asks_no_more(const dt_asks *a, const dt_asks *b);
 
+/** Are both held by the same strings? */
+bool dt_asks_same(const dt_asks *a, const dt_asks *b);
+
 /** A number in which all bytes have a part. */
 size_t dt_hash_bytes(const void *bytes, size_t size);
 
@@ -210,6 +217,9 @@ dt_held *dt_known_held(dt_known *known);
  * chain is asked for. NULL: out of memory. */
 unsigned char *dt_known_answers(dt_known *known, int exposure);
 void dt_holds_free(dt_search *search);
+
+/** Forgets the bounds of all runs: the wishes have changed. */
+void dt_bounds_free(dt_search *search);
 
 /** Most strings that still telescope between a drift and a bit. */
 unsigned dt_spares_between(dt_search *search, double drift_m, double bit_m);

@@ -17,6 +17,8 @@ void dt_stand_free(stand *st)
     free(st->ways);
     free(st->hosts);
     free(st->spares);
+    free(st->hangers);
+    free(st->hung);
     free(st->allowed);
     free(st->passes);
     free(st->least);
@@ -36,11 +38,13 @@ stand *dt_stand_new(const run *r)
     st->spares = calloc(most, sizeof *st->spares);
     st->ways = calloc(most * most, sizeof *st->ways);
     st->hosts = calloc(most, sizeof *st->hosts);
+    st->hangers = calloc(most, sizeof *st->hangers);
+    st->hung = calloc(most, sizeof *st->hung);
     st->allowed = calloc(most, sizeof *st->allowed);
     st->passes = calloc(most, sizeof *st->passes);
     st->least = calloc(r->nest.hole_count + 1, sizeof *st->least);
     if (st->cents && st->steel && st->chosen && st->ways && st->hosts && st->spares &&
-        st->allowed && st->passes && st->least)
+        st->hangers && st->hung && st->allowed && st->passes && st->least)
         return st;
     dt_stand_free(st);
     return NULL;
@@ -191,12 +195,14 @@ static const dt_asks *asks_known(const dt_search *search, double number)
     return number > 1 ? &search->exposures[(size_t)number - 2].asks : &asks_nothing;
 }
 
-/** Does an offer stand over the chain that is asked for now? Asked once a chain. */
+/** Does an offer stand over the chain that is asked for now? Asked once for all chains that ask the
+ * same. */
 static bool stands_over_chain(stand *st, size_t i, bool wall)
 {
-    if (st->answered != st->exposure) {
-        st->answers = dt_known_answers(st->known, st->exposure);
-        st->answered = st->answers ? st->exposure : -1;
+    const int like = st->exposure > 0 ? st->search->exposures[st->exposure - 1].like : 0;
+    if (st->answered != like) {
+        st->answers = dt_known_answers(st->known, like);
+        st->answered = st->answers ? like : -1;
     }
     if (!st->answers) {
         st->search->out_of_memory = true;
@@ -243,18 +249,20 @@ bool dt_stand_holds(stand *st, size_t i, const dt_asks *asks)
     return true;
 }
 
-bool dt_stand_may_hold(stand *st, size_t i)
+bool dt_stand_may_hold_by_ratings(stand *st, size_t i)
 {
     if (!st->allowed[i] || st->none) return false;
-    if (st->pinned) return true;
     const dt_look look = st->least_gas ? DT_LOOK_AT_LEAST_GAS : DT_LOOK_AT_OWN;
-    if (!dt_pipe_choice_may_hold(st->choice, &st->laid->load, &st->offers->items[i], look,
-                                 st->least_gas_pa))
-        return false;
+    return st->pinned || dt_pipe_choice_may_hold(st->choice, &st->laid->load, &st->offers->items[i],
+                                                 look, st->least_gas_pa);
+}
+
+bool dt_stand_may_hold(stand *st, size_t i)
+{
+    if (!dt_stand_may_hold_by_ratings(st, i)) return false;
     /* the loads laid out are those of the finished well's wall, which may be warmer */
-    if (st->search->by_pressure || st->least_gas || st->choice->well->thermal.count > 0)
-        return true;
-    return holds_own(st, i, true);
+    return st->pinned || st->search->by_pressure || st->least_gas ||
+           st->choice->well->thermal.count > 0 || holds_own(st, i, true);
 }
 
 bool dt_offer_usable(const run *r, size_t k, bool tieback, const dt_offer *offer)
@@ -345,7 +353,18 @@ dt_status dt_stand_make(run *r, const spot *at, bool tieback, size_t p, stand *o
     out->laid = NULL;
     out->least_gas = false;
     out->answered = -1;
+    memset(out->hung, 0, out->offers->count * sizeof *out->hung);
     return out->none ? DT_OK : lay_exposure(out, 0);
+}
+
+/** Hangers that bear an offer, found once for all bits. */
+static uint64_t hangers_of(const rank *rk, stand *st, size_t i)
+{
+    if (!st->hung[i])
+        st->hangers[i] = dt_pipe_choice_hangers(st->choice, &st->laid->load, &st->offers->items[i],
+                                                rk->pipe_pinned);
+    st->hung[i] = true;
+    return st->hangers[i];
 }
 
 void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st)
@@ -353,14 +372,18 @@ void dt_stand_find_hosts(const run *r, const spot *at, double bit_m, stand *st)
     const rank *rk = &r->ranks[at->k];
     const dt_pin *below = at->k + 1 < r->count ? r->ranks[at->k + 1].pin : NULL;
     const bool bit_pinned = below && fabs(below->hole_m - bit_m) < SAME_DIAMETER_M;
-    const dt_hanger_pins pins = {.waived = rk->hanger_waived || st->place.type != DT_LINER,
-                                 .any_capacity = rk->pipe_pinned,
-                                 .any_bore = rk->pin && isfinite(rk->pin->od_m) && bit_pinned};
-    for (size_t i = 0; i < st->offers->count; ++i)
-        if (st->passes[i])
-            st->hosts[i] = st->none ? 0
-                                    : dt_pipe_choice_hosts(st->choice, &st->laid->load,
-                                                           &st->offers->items[i], bit_m, &pins);
+    const bool any_bore = rk->pin && isfinite(rk->pin->od_m) && bit_pinned;
+    const bool any = rk->hanger_waived || st->place.type != DT_LINER ||
+                     r->search->choice.well->hangers.count == 0;
+    const uint64_t let_through =
+        any || any_bore ? ~(uint64_t)0 : dt_pipe_choice_passed(st->choice, bit_m);
+    for (size_t i = 0; i < st->offers->count; ++i) {
+        if (!st->passes[i]) continue;
+        st->hosts[i] = st->none ? 0
+                       : any
+                           ? DT_ANY_HOST
+                           : dt_pipe_choice_hosts(st->choice, hangers_of(rk, st, i) & let_through);
+    }
 }
 
 void dt_stand_count_spares(const run *r, const spot *at, size_t pipe, double bit_m, stand *st)

@@ -116,21 +116,35 @@ static void find_hosts(const dt_pipe_choice *c, dt_offers *size)
     }
 }
 
-dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *c, const dt_string_load *load,
-                              const dt_offer *offer, double bit_m, const dt_hanger_pins *pins)
+uint64_t dt_pipe_choice_hangers(const dt_pipe_choice *c, const dt_string_load *load,
+                                const dt_offer *offer, bool any_capacity)
 {
     const dt_hangers *list = &c->well->hangers;
-    if (list->count == 0 || pins->waived) return DT_ANY_HOST;
     const double hanging_n = offer->pipe->weight_kgm * DT_STANDARD_GRAVITY *
                              (load->shoe_tvd_m - load->top_tvd_m) * (1 - SAME_SUM);
+    uint64_t hangers = 0;
+    for (size_t i = 0; i < list->count; ++i)
+        if (dt_hanger_is_for(&list->items[i], offer->pipe->od_m) &&
+            (any_capacity ||
+             hanging_n <= dt_hanger_most_hanging(&list->items[i], load, offer->pipe)))
+            hangers |= (uint64_t)1 << i;
+    return hangers;
+}
+
+uint64_t dt_pipe_choice_passed(const dt_pipe_choice *c, double bit_m)
+{
+    const dt_hangers *list = &c->well->hangers;
+    uint64_t hangers = 0;
+    for (size_t i = 0; i < list->count; ++i)
+        if (dt_hanger_passes(&list->items[i], bit_m)) hangers |= (uint64_t)1 << i;
+    return hangers;
+}
+
+dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *c, uint64_t hangers)
+{
     dt_hosts hosts = 0;
-    for (size_t i = 0; i < list->count; ++i) {
-        const dt_hanger *h = &list->items[i];
-        if (!dt_hanger_is_for(h, offer->pipe->od_m)) continue;
-        if (!pins->any_bore && !dt_hanger_passes(h, bit_m)) continue;
-        if (pins->any_capacity || hanging_n <= dt_hanger_most_hanging(h, load, offer->pipe))
-            hosts |= kind_of(c, i);
-    }
+    for (size_t i = 0; hangers && i < c->well->hangers.count; ++i)
+        if (hangers >> i & 1) hosts |= kind_of(c, i);
     return hosts;
 }
 

@@ -137,17 +137,16 @@ dt_status dt_pipe_choice_holds(const dt_pipe_choice *choice, dt_string_load *loa
                                const dt_offer *offer, dt_cases which, dt_depths *depths,
                                bool *held);
 
-/** What need not be asked of a pinned string's hanger. */
-typedef struct dt_hanger_pins {
-    bool waived, any_capacity, any_bore;
-} dt_hanger_pins;
+/** Hangers of the well's list, a bit each, that a liner of this offer may hang on under these
+ * loads; any_capacity: whatever it weighs. The bit to come through is not asked yet. */
+uint64_t dt_pipe_choice_hangers(const dt_pipe_choice *choice, const dt_string_load *load,
+                                const dt_offer *offer, bool any_capacity);
 
-/**
- * In which kinds of pipe may a liner of this offer hang, under these loads and with this bit to
- * come? 0: in none. All of them when the well lists no hangers.
- */
-dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *choice, const dt_string_load *load,
-                              const dt_offer *offer, double bit_m, const dt_hanger_pins *pins);
+/** Hangers of the list that let a bit through. */
+uint64_t dt_pipe_choice_passed(const dt_pipe_choice *choice, double bit_m);
+
+/** Kinds of pipe that these hangers are set in. */
+dt_hosts dt_pipe_choice_hosts(const dt_pipe_choice *choice, uint64_t hangers);
 
 /** Surface pressure on a string at above_m from the hole drilled from there to shoe_m, Pa. */
 double dt_pressure_while_drilling(const dt_pipe_choice *choice, double above_m, double shoe_m);

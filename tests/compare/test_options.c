@@ -397,7 +397,7 @@ static dt_status search_exactly(const dt_well *well, const dt_catalogue *catalog
                                 dt_refusal *refusal)
 {
     const dt_pipe_choice choice = {.well = well, .catalogue = catalogue};
-    const dt_search_way how = {dt_pipe_choice_by_pressure(&choice), true, NULL};
+    const dt_search_way how = {.by_pressure = dt_pipe_choice_by_pressure(&choice), .exact = true};
     return dt_options_search_by(well, catalogue, how, out, refusal);
 }
 
@@ -548,11 +548,11 @@ static size_t same_options(const dt_well *one, bool one_by_pressure, const dt_we
     size_t tied = 0;
     part_catalogue(&catalogue, stock);
     assert_int_equal(dt_options_search_by(one, &catalogue,
-                                          (dt_search_way){one_by_pressure, false, NULL}, &a,
+                                          (dt_search_way){.by_pressure = one_by_pressure}, &a,
                                           &refusal),
                      DT_OK);
     assert_int_equal(dt_options_search_by(other, &catalogue,
-                                          (dt_search_way){other_by_pressure, false, NULL}, &b,
+                                          (dt_search_way){.by_pressure = other_by_pressure}, &b,
                                           &refusal),
                      DT_OK);
     assert_int_equal(a.count, b.count);
@@ -659,6 +659,39 @@ static void a_widened_step_is_one_that_could_be_asked_for(void **state)
         assert_true(o.section_count < 40000);
         dt_options_free(&o);
     }
+    dt_catalogue_free(&catalogue);
+}
+
+/** A search that takes more work than it may begins again with candidates further apart, says so,
+ * and finds nothing that is better than what all of them give. */
+static void a_search_that_takes_long_looks_less_closely(void **state)
+{
+    (void)state;
+    coded_well c;
+    dt_catalogue catalogue;
+    dt_options full, wide;
+    dt_refusal refusal;
+    part_well(&c, 0);
+    c.well.seats.round_to_m = NAN;
+    c.well.wishes.given = true;
+    c.well.wishes.max_strings = 4;
+    part_catalogue(&catalogue, PART_STOCK);
+    dt_search_way how = {.by_pressure = true};
+    assert_int_equal(dt_options_search_by(&c.well, &catalogue, how, &full, &refusal), DT_OK);
+    how.most_work = 200;
+    assert_int_equal(dt_options_search_by(&c.well, &catalogue, how, &wide, &refusal), DT_OK);
+    assert_false(full.step_widened);
+    assert_true(wide.step_widened);
+    assert_within(fmod(wide.seat_step_m / full.seat_step_m, 2), 0, 1e-9);
+    assert_true(wide.section_count < full.section_count);
+    for (size_t i = 0; i < wide.count; ++i) {
+        bool matched = false;
+        for (size_t k = 0; k < full.count && !matched; ++k)
+            matched = dt_option_at_least(&full.items[k], &wide.items[i]);
+        assert_true(matched);
+    }
+    dt_options_free(&full);
+    dt_options_free(&wide);
     dt_catalogue_free(&catalogue);
 }
 
@@ -1456,6 +1489,7 @@ int main(void)
         cmocka_unit_test(a_finer_step_never_loses_an_optimum),
         cmocka_unit_test(heat_that_warms_nothing_changes_nothing),
         cmocka_unit_test(a_widened_step_is_one_that_could_be_asked_for),
+        cmocka_unit_test(a_search_that_takes_long_looks_less_closely),
         cmocka_unit_test(points_on_a_line_change_nothing),
         cmocka_unit_test(options_are_programs),
         cmocka_unit_test(no_option_dominates_another),
