@@ -10,7 +10,15 @@ here=$source/render/page
     cat "$here/page.js"
 } >"$out.script"
 cat "$here/engine.js" "$here/worker.js" >"$out.worker"
-gzip -9nc "$engine" | base64 -w 0 >"$out.engine"
+# Five characters for four bytes, as ZeroMQ's RFC 32 has it, but for "<", which could end the element it stands in. First how many
+# bytes fill the last four.
+gzip -9nc "$engine" >"$out.packed"
+fill=$(((4 - $(wc -c <"$out.packed") % 4) % 4))
+{
+    printf %s "$fill"
+    { cat "$out.packed"; head -c "$fill" /dev/zero; } | basenc --z85 -w 0 | tr '<' '_'
+} >"$out.engine"
+rm -f "$out.packed"
 # what stands between the tags: the file without the line end it ends in
 hash=$(printf '%s' "$(cat "$out.script")" | sha256sum | cut -d' ' -f1 | sed 's/../0x& /g')
 hash=$(for byte in $hash; do

@@ -41,6 +41,19 @@
     for (let i = 0; i < packed.length; i += 1) bytes[i] = packed.charCodeAt(i);
     return bytes;
   }
+  // Five characters for four bytes (compose.sh): the engine.
+  function fromBase85(text) {
+    const value = new Uint8Array(128);
+    [...'0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ.-:+=^!/*?&_>()[]{}@%$#'].forEach((c, i) => { value[c.charCodeAt(0)] = i; });
+    const groups = Math.floor((text.length - 1) / 5);
+    const bytes = new DataView(new ArrayBuffer(4 * groups));
+    for (let g = 0; g < groups; g += 1) {
+      let word = 0;
+      for (let k = 1; k <= 5; k += 1) word = word * 85 + value[text.charCodeAt(5 * g + k)];
+      bytes.setUint32(4 * g, word);
+    }
+    return new Uint8Array(bytes.buffer, 0, 4 * groups - Number(text[0]));
+  }
   function toBase64(bytes) {
     let text = '';
     for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
@@ -261,7 +274,7 @@
   async function begin() {
     workerText = get('worker').textContent;
     const first = worker(); // starts while the engine is unpacked and compiled, the one during the other
-    const packed = new Blob([fromBase64(get('engine').textContent)]).stream().pipeThrough(new DecompressionStream('gzip'));
+    const packed = new Blob([fromBase85(get('engine').textContent)]).stream().pipeThrough(new DecompressionStream('gzip'));
     engineModule = await WebAssembly.compileStreaming(new Response(packed, { headers: { 'Content-Type': 'application/wasm' } }));
     main = startMain(first);
     changed();
@@ -293,6 +306,7 @@
     waiting = job;
     next();
   }
+  let latest = 0; // the number of the answer that is shown
   const timings = []; // from an event to its program painted
   function painted(then) {
     const channel = new MessageChannel();
@@ -303,9 +317,10 @@
     const about = wanted[answer.id];
     delete wanted[answer.id];
     if (answer.broken) { stale(true); get('totals').textContent = `The planner stopped: ${answer.broken}. It starts again with the next change.`; endHelper('full'); main.terminate(); main = startMain(worker()); busy = false; return; }
-    if (!about) return;
+    if (!about || answer.id < latest) return; // a full plan may be there before the quick one that was asked for first
     const behind = about.of !== text(); // something newer is on its way
     if (behind) { if (held && answer.made.json) follow(answer, about); return; }
+    latest = answer.id;
     made = { ...answer.made, of: about.of, quick: about.quick };
     const nothing = answer.read !== 'ok' || !answer.made.json;
     if (nothing) {
