@@ -28,7 +28,6 @@ typedef struct maker {
     uint64_t state;
     uint64_t beside; /* a stream of its own for what came later: see turn_aside() */
     uint64_t level;  /* and one for the course of a lateral */
-    uint64_t last;   /* and one for what came last of all: see turn_last() */
     uint64_t features;
     char *text;
     size_t size, room;
@@ -95,14 +94,6 @@ static void turn_level(maker *m)
     m->level = state;
 }
 
-/** And for the fourth. */
-static void turn_last(maker *m)
-{
-    uint64_t state = m->state;
-    m->state = m->last;
-    m->last = state;
-}
-
 static bool is_lateral(maker *m)
 {
     turn_level(m);
@@ -116,14 +107,6 @@ static bool chance_aside(maker *m, double part)
     turn_aside(m);
     bool yes = chance(m, part);
     turn_aside(m);
-    return yes;
-}
-
-static bool chance_last(maker *m, double part)
-{
-    turn_last(m);
-    bool yes = chance(m, part);
-    turn_last(m);
     return yes;
 }
 
@@ -593,11 +576,6 @@ static void put_interval(maker *m, int number, double top, double base)
     if (chance(m, 0.1)) {
         put_length(m, "sd", 40);
         has(m, FEATURE_SPREAD);
-    } else if (chance_last(m, 0.1)) {
-        has(m, FEATURE_SPREAD);
-        put_length(m, "low", top - 12);
-        put_length(m, "high", top + 15);
-        if (chance_last(m, 0.5)) put(m, " distribution=\"triangular\"");
     }
     put(m, "/>\n");
 }
@@ -610,12 +588,6 @@ static void put_rock(maker *m)
         put(m, "  <fresh_water");
         put_length(m, "deepest", deepest);
         if (chance(m, 0.5)) put_length(m, "cover", between(m, 20, 120));
-        if (chance_last(m, 0.1)) {
-            has(m, FEATURE_SPREAD);
-            put_length(m, "low", deepest - 30);
-            put_length(m, "high", deepest + 40);
-            if (chance_last(m, 0.5)) put(m, " distribution=\"uniform\"");
-        }
         put(m, "/>\n");
     }
     int beds = chance(m, 0.5) ? 0 : 1 + upto(m, 2);
@@ -884,58 +856,14 @@ static void put_cementing(maker *m)
     put(m, "/>\n");
 }
 
-/** Mud by a power law, by its figures or by readings. */
-static void put_power_law(maker *m)
-{
-    has(m, FEATURE_RHEOLOGY);
-    turn_last(m);
-    if (chance(m, 0.5)) {
-        draw(m, "  <rheology mud_n=\"%.3f\"", 0.3, 0.95);
-        draw(m, " mud_k=\"%.2f lbf/100ft2\"/>\n", 0.2, 4);
-    } else {
-        const double slow = to_step(between(m, 12, 70), 1);
-        put(m, "  <rheology mud_300=\"%.0f\" mud_600=\"%.0f\"/>\n", slow,
-            floor(slow * between(m, 1.25, 1.95)));
-    }
-    turn_last(m);
-}
-
-/** What <running> was given last. Joints fit their range. */
-static void put_running_last(maker *m, bool rigid)
-{
-    static const char *const words[] = {" movement=\"reciprocate\"", " movement=\"rotate\"",
-                                        " scratchers=\"yes\"", " shock=\"speed\"",
-                                        " shock=\"weight\""};
-    turn_last(m);
-    if (chance(m, 0.3)) draw(m, " collapse_factor=\"%.2f\"", 1, 1.3);
-    if (chance(m, 0.3)) put(m, " fill_joints=\"%d\"", 1 + upto(m, 19));
-    if (chance(m, 0.3)) draw(m, " joint_time=\"%.0f s\"", 10, 150);
-    if (chance(m, 0.3)) draw(m, " peak_factor=\"%.2f\"", 1, 2);
-    if (chance(m, 0.3)) draw(m, " joints_per_hour=\"%.0f\"", 5, 25);
-    if (chance(m, 0.3)) draw(m, " rig_up=\"%.1f h\"", 1, 8);
-    if (chance(m, 0.3)) draw(m, " trip_speed=\"%.0f ft/min\"", 30, 120);
-    if (chance(m, 0.3)) draw(m, " standoff=\"%.0f %%\"", 50, 85);
-    if (chance(m, 0.2)) draw(m, " float_rating=\"%.0f psi\"", 1000, 5000);
-    if (!rigid && chance(m, 0.2)) draw(m, " restoring_force=\"%.0f lbf\"", 500, 3000);
-    if (chance(m, 0.3)) put(m, "%s", words[upto(m, 4)]);
-    turn_last(m);
-}
-
 static void put_running(maker *m)
 {
     if (chance(m, 0.25)) {
         has(m, FEATURE_RHEOLOGY);
         draw(m, "  <rheology mud_pv=\"%.0f cP\"", 8, 40);
         draw(m, " mud_yp=\"%.0f lbf/100ft2\"", 3, 20);
-        draw(m, " slurry_pv=\"%.0f cP\"", 20, 90);
-        turn_last(m);
-        if (chance(m, 0.5)) draw(m, " slurry_yp=\"%.0f lbf/100ft2\"", 5, 30);
-        if (chance(m, 0.5)) draw(m, " spacer_pv=\"%.0f cP\"", 8, 40);
-        if (chance(m, 0.5)) draw(m, " spacer_yp=\"%.0f lbf/100ft2\"", 3, 20);
-        turn_last(m);
-        put(m, "/>\n");
-    } else if (chance_last(m, 0.2))
-        put_power_law(m);
+        draw(m, " slurry_pv=\"%.0f cP\"/>\n", 20, 90);
+    }
     if (chance(m, 0.4)) {
         has(m, FEATURE_RUNNING);
         put(m, "  <running");
@@ -951,9 +879,7 @@ static void put_running(maker *m)
         if (chance(m, 0.3)) put(m, " overpull_on=\"air\"");
         if (chance(m, 0.3))
             put(m, " landing_weight=\"25.6 lb/ft\" landing_od=\"5 in\" landing_id=\"4 in\"");
-        const bool rigid = chance(m, 0.3);
-        if (rigid) put(m, " centralizer=\"rigid\"");
-        put_running_last(m, rigid);
+        if (chance(m, 0.3)) put(m, " centralizer=\"rigid\"");
         put(m, "/>\n");
     }
     if (chance(m, 0.12)) {
@@ -1004,11 +930,6 @@ static void put_money(maker *m)
         if (chance(m, 0.5)) put(m, " reserve=\"%.0f %%\"", between(m, 0, 25));
         if (chance_aside(m, 0.5)) put(m, " hanger_hours=\"5.5\" lap_test_hours=\"3\"");
         if (chance_aside(m, 0.5)) put(m, " wellhead_hours=\"8\" test_hours=\"2.5\"");
-        turn_last(m);
-        if (chance(m, 0.4)) draw(m, " circulate_hours=\"%.1f\"", 2, 10);
-        if (chance(m, 0.4)) draw(m, " drill_out_hours=\"%.1f\"", 2, 8);
-        if (chance(m, 0.4)) put_length(m, "stand", between(m, 60, 95));
-        turn_last(m);
         if (chance(m, 0.5))
             draw(m, "><drilling up_to=\"8.75 in\" per_hour=\"%.0f ft\"/>", 15, 60);
         else
@@ -1017,13 +938,7 @@ static void put_money(maker *m)
     }
     if (chance(m, 0.2)) {
         has(m, FEATURE_WISHES);
-        put(m, "  <wishes max_strings=\"%d\"", 3 + upto(m, 4));
-        turn_last(m);
-        if (chance(m, 0.4)) put(m, " rig_hookload=\"%.0f klbf\"", between(m, 500, 1500));
-        if (chance(m, 0.4)) put(m, " bop_bore=\"18.75 in\"");
-        if (chance(m, 0.4)) put(m, " tiebacks=\"no\"");
-        turn_last(m);
-        put(m, "/>\n");
+        put(m, "  <wishes max_strings=\"%d\"/>\n", 3 + upto(m, 4));
     }
 }
 
@@ -1246,7 +1161,6 @@ char *random_well(uint64_t seed, uint64_t number, uint64_t *features)
     maker m = {.state = seed * 0xd1342543de82ef95u + number * 0x2545f4914f6cdd1du + 1};
     m.beside = m.state ^ 0x5bf0a8b1457695adu;
     m.level = m.state ^ 0x2127599bf4325c37u;
-    m.last = m.state ^ 0x9fb21c651e98df25u;
     (void)roll(&m);
     put(&m,
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- Invented: made by "
