@@ -61,8 +61,9 @@ const dt_string_load *dt_string_design_load(const dt_string_design *design);
 
 /**
  * Most pressure of gas that stands on a string, Pa: at its top, of a kick it is designed for, over
- * the sea outside it, and of the finished well's leak, which lasts for years and counts whole. A circulated influx counts as far as dt_string_load_fit() settled it.
- * NAN where the string holds none, so that it asks for no gas seal.
+ * the sea outside it, and of the finished well's leak, which lasts for years and counts whole. A
+ * circulated influx counts as far as dt_string_load_fit() settled it. NAN where the string holds
+ * none, so that it asks for no gas seal.
  */
 double dt_string_load_gas(const dt_string_load *load);
 

@@ -34,7 +34,7 @@ typedef struct dt_reader {
     dt_well_gaps *gaps;
     bool out_of_memory;
     bool rounding_stated; /* the well says what its shoes are rounded to */
-    bool units_said; /* by <well> itself */
+    bool units_said;      /* by <well> itself */
 } dt_reader;
 
 /** Line of an element in the file. */

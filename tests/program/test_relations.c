@@ -45,8 +45,8 @@ static char *another_name(const char *text, uint64_t features)
     return spliced(text, name, strchr(name + 7, '"') + 1, " name=\"Saltmarsh Edge (invented)\"");
 }
 
-/** Every attribute in metres said in feet. Where the basis rounds shoes it has a step for each unit:
- * of such wells only those that state their own. */
+/** Every attribute in metres said in feet. Where the basis rounds shoes it has a step for each
+ * unit: of such wells only those that state their own. */
 static char *in_feet(const char *text, uint64_t features)
 {
     (void)features;

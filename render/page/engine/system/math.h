@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT */
-/* The C library's mathematics for WebAssembly, with fmax and fmin where the compiler can see into them: planning asks
- * for them in its innermost loops, and the library's are calls. The same results, of the library's own rules. */
+/* The C library's mathematics for WebAssembly, with fmax and fmin where the compiler can see into
+ * them: planning asks for them in its innermost loops, and the library's are calls. The same
+ * results, of the library's own rules. */
 #ifndef DRAWTUBE_PAGE_MATH_H
 #define DRAWTUBE_PAGE_MATH_H
 
