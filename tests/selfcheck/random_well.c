@@ -856,6 +856,22 @@ static void put_cementing(maker *m)
     put(m, "/>\n");
 }
 
+/** Mud by a power law, by its figures or by readings. */
+static void put_power_law(maker *m)
+{
+    has(m, FEATURE_RHEOLOGY);
+    turn_aside(m);
+    if (chance(m, 0.5)) {
+        draw(m, "  <rheology mud_n=\"%.3f\"", 0.3, 0.95);
+        draw(m, " mud_k=\"%.2f lbf/100ft2\"/>\n", 0.2, 4);
+    } else {
+        const double slow = to_step(between(m, 12, 70), 1);
+        put(m, "  <rheology mud_300=\"%.0f\" mud_600=\"%.0f\"/>\n", slow,
+            floor(slow * between(m, 1.25, 1.95)));
+    }
+    turn_aside(m);
+}
+
 static void put_running(maker *m)
 {
     if (chance(m, 0.25)) {
@@ -863,7 +879,8 @@ static void put_running(maker *m)
         draw(m, "  <rheology mud_pv=\"%.0f cP\"", 8, 40);
         draw(m, " mud_yp=\"%.0f lbf/100ft2\"", 3, 20);
         draw(m, " slurry_pv=\"%.0f cP\"/>\n", 20, 90);
-    }
+    } else if (chance_aside(m, 0.2))
+        put_power_law(m);
     if (chance(m, 0.4)) {
         has(m, FEATURE_RUNNING);
         put(m, "  <running");
