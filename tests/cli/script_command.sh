@@ -123,7 +123,7 @@ sed 's|<well |<well units="mixed" |' "$wells/hollinfold.xml" >"$dir/mixed.xml"
 want 0 "a well in mixed units" plan "$dir/mixed.xml" -o "$dir/mixed"
 says '9-5/8' out; says 'in lb/ft m ' out; says ' m .* sg' out
 for f in "$dir/out" "$dir/mixed/program.txt" "$dir/mixed/schematic.svg" "$dir/mixed/window.svg"; do
-    grep -oE '.{0,40}[0-9]( | )(ft|psi|ppg|klbf|bbl|kg/m)\b' "$f" | grep -v 'class [0-9]* psi' && bad "$f of a well in mixed units has others"
+    grep -oE '.{0,40}[0-9]( | )(ft|psi|ppg|klbf|bbl|kg/m)\b' "$f" | grep -v -E '(class|wellhead,) [0-9]* psi' && bad "$f of a well in mixed units has others"
 done
 want 0 "mixed by the command" plan "$wells/hollinfold.xml" --units mixed -o "$dir/same"
 want 0 "the command goes before the file" plan "$dir/mixed.xml" --units metric -o "$dir/metric"
