@@ -176,13 +176,20 @@ static dt_status refuse(const dt_comparison *c, dt_refusal *refusal)
 bool dt_comparison_surest(const dt_comparison *c)
 {
     for (size_t k = 0; c->planned && k < c->planned->seats.count; ++k)
-        if (c->planned->seats.items[k].why.rule == DT_RULE_SUREST) return true;
+        if (c->planned->seats.items[k].why.rule == DT_RULE_SUREST ||
+            c->planned->seats.items[k].spare > 0)
+            return true;
     return false;
 }
 
 double dt_comparison_percent(const dt_comparison *c, size_t count)
 {
     return 100.0 * (double)count / (double)c->drawn;
+}
+
+double dt_comparison_percent_by_all(const dt_comparison *c, size_t count)
+{
+    return 100.0 * (double)count / (double)c->asked;
 }
 
 const char *dt_certainty_text(dt_certainty_step step)
@@ -194,10 +201,12 @@ const char *dt_certainty_text(dt_certainty_step step)
 
 static dt_status take_certainty(const dt_program *p, const dt_trials *trials, dt_certainty *out)
 {
+    size_t asked;
     if (!dt_program_runnable(p)) return DT_OK;
     out->given = true;
     out->held = dt_program_held(p, trials);
-    const dt_status status = dt_program_contingent(p, trials, &out->contingent);
+    dt_status status = dt_program_held_by_all(p, trials, &out->held_by_all, &asked);
+    if (status == DT_OK) status = dt_program_contingent(p, trials, &out->contingent);
     return status == DT_OK ? dt_option_of_program(p, &out->option) : status;
 }
 
@@ -242,11 +251,15 @@ static dt_status hold_against_draws(dt_comparison *c, const dt_catalogue *catalo
     dt_status status = dt_trials_of(c->well, &trials);
     if (status != DT_OK || trials.count == 0) return status;
     c->drawn = trials.count;
-    for (size_t i = 0; i < c->count; ++i)
-        c->items[i].held = dt_program_held(c->items[i].program, &trials);
+    for (size_t i = 0; i < c->count && status == DT_OK; ++i) {
+        dt_compared *one = &c->items[i];
+        one->held = dt_program_held(one->program, &trials);
+        status = dt_program_held_by_all(one->program, &trials, &one->held_by_all, &c->asked);
+    }
     /* what it costs over others it buys in certainty, which is not among what the search counts */
     if (dt_comparison_surest(c)) c->items[0].dominated_by = 0;
-    if (c->planned && !c->plan_stopped) status = price_certainty(c, catalogue, &trials);
+    if (status == DT_OK && c->planned && !c->plan_stopped)
+        status = price_certainty(c, catalogue, &trials);
     dt_trials_free(&trials);
     return status;
 }

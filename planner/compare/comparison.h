@@ -41,6 +41,7 @@ typedef struct dt_compared {
     bool tapers;        /* the planner does it with several lengths of pipe a string, for less */
     dt_option searched; /* as it stands among the options, one pipe a string */
     size_t held;        /* of the drawn wells: by the rules of seats, with its shoes */
+    size_t held_by_all; /* of the first of them: by all stages */
     dt_difference *differences; /* changed, added, lacking, then how liners hang */
     size_t difference_count;
 } dt_compared;
@@ -93,14 +94,16 @@ typedef enum dt_certainty_step {
 } dt_certainty_step;
 
 typedef struct dt_certainty {
-    bool given; /* there is such a program, and it closes */
-    size_t held;
+    bool given;               /* there is such a program, and it closes */
+    size_t held, held_by_all; /* as in dt_compared */
     dt_option option;
     dt_contingent contingent;
 } dt_certainty;
 
-/** A count of the drawn wells in percent, as every table has it. */
+/** A count of the drawn wells in percent, as every table has it; and of those asked of all stages.
+ */
 double dt_comparison_percent(const dt_comparison *comparison, size_t count);
+double dt_comparison_percent_by_all(const dt_comparison *comparison, size_t count);
 
 /** "shallowest shoes", "as planned", "one string more"; static storage. */
 const char *dt_certainty_text(dt_certainty_step step);
@@ -134,6 +137,7 @@ struct dt_comparison {
     size_t twin_count;
     size_t left_out; /* structures beyond DT_MOST_COMPARED */
     size_t drawn;    /* wells drawn from the spreads; 0: nothing is uncertain */
+    size_t asked;    /* the first of them, that are asked of all stages */
     dt_certainty certainty[DT_CERTAIN_COUNT]; /* where wells are drawn and the plan closes */
     dt_contingency *contingencies; /* of the chosen program, one an interval of the well */
 };

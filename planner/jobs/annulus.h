@@ -47,6 +47,8 @@ typedef struct dt_stages {
     const dt_strings *strings;
     const dt_catalogue *catalogue;
     const dt_design_in_force *design;
+    bool rock_alone; /* asked for what breaks the rock: surge with the shoe at depth and not on the
+                        way there, nothing of the pump */
 } dt_stages;
 
 /**

@@ -457,7 +457,8 @@ static dt_status plan_job(const dt_stages *stages, size_t string, double track_m
     dt_cement_job job = {.annulus = annulus,
                          .trajectory = stages->trajectory,
                          .mud_kgm3 = dt_annulus_mud(stages, string),
-                         .may_stage = string > 0 && seat->type != DT_LINER};
+                         .may_stage = string > 0 && seat->type != DT_LINER,
+                         .rock_alone = stages->rock_alone};
     out->collar_md_m = annulus->shoe_md_m - track_m;
     dt_status status = pin && pin->cement_count
                            ? pinned_parts(stages, pin, annulus->shoe_md_m, out)

@@ -124,7 +124,8 @@ typedef struct dt_cement_job {
     const dt_exposed *exposed;
     size_t exposed_count;
     double mud_kgm3;
-    bool may_stage; /* a stage tool may be proposed: not for conductors and liners */
+    bool may_stage;  /* a stage tool may be proposed: not for conductors and liners */
+    bool rock_alone; /* the pump and falling fluid are not looked at */
     dt_cement_settings settings;
 } dt_cement_job;
 

@@ -437,6 +437,7 @@ static void look(placement *p, double pumped_m3, dt_cement *out)
         out->barest = barest;
         out->barest_moment = p->liquids[k].moment;
     }
+    if (p->job->rock_alone) return;
     double friction = 0;
     double shoe = placement_pressure(p, p->node_count - 1, rate);
     double inside = inside_pressure(p, pumped_m3, p->liquids[k].rate_m3s, &friction);

@@ -159,6 +159,7 @@ typedef struct surge {
     size_t exposed_count;
     double mud_kgm3, length_m, od_m;
     double *gradient[2]; /* per piece: beside the string, beside landing pipe */
+    bool at_depth_alone;
 } surge;
 
 /** Surge gradients of all pieces for one speed of the pipe. */
@@ -245,7 +246,8 @@ static void run_surge(surge *s, dt_running *out)
 {
     const dt_running_settings *set = &out->settings;
     double peak = set->joint_m * set->peak_factor;
-    for (size_t i = 0; i < out->point_count; ++i) {
+    const size_t on_the_way = out->point_count > 0 ? out->point_count - 1 : 0;
+    for (size_t i = s->at_depth_alone ? on_the_way : 0; i < out->point_count; ++i) {
         double speed = surge_speed(s, out->points[i].md_m, peak / set->fastest_joint_s);
         out->points[i].joint_s = speed >= peak / set->fastest_joint_s ? 0
                                  : speed > 0                          ? peak / speed
@@ -434,7 +436,8 @@ static dt_status with_surge(const dt_stages *stages, const dt_annulus *annulus, 
                .annulus = annulus,
                .mud_kgm3 = mud_kgm3,
                .length_m = out->length_m,
-               .od_m = od_m};
+               .od_m = od_m,
+               .at_depth_alone = stages->rock_alone};
     dt_exposed *exposed = NULL;
     double *memory = calloc(2 * annulus->count + 1, sizeof *memory);
     dt_status status = memory ? DT_OK : DT_E_MEMORY;

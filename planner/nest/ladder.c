@@ -991,6 +991,16 @@ static unsigned full_of(const dt_well *well, const dt_ladder *ladder)
     return ladder->full | (wide && !well->last_open ? 1u << last : 0);
 }
 
+/** Hands on what the pipe of each string bears beyond what is asked. */
+static void spare_pipe(const dt_ladder *ladder, dt_seats *seats)
+{
+    for (size_t i = 0; i < seats->count + seats->tieback_count; ++i) {
+        dt_seat *seat = &seats->items[i];
+        const size_t string = seat->type == DT_TIEBACK ? seat->ties : i;
+        if (string < ladder->count) seat->spare = ladder->rungs[string].spare;
+    }
+}
+
 dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_seats *out)
 {
     dt_hole_rules rules[DT_MOST_LADDER + 1];
@@ -1004,7 +1014,9 @@ dt_status dt_ladder_seats(const dt_window *window, const dt_ladder *ladder, dt_s
                                .full = full_of(window->well, ladder),
                                .liners = ladder->liners,
                                .keep_broken = true};
-    return dt_seats_lay(window, &plan, out);
+    const dt_status status = dt_seats_lay(window, &plan, out);
+    if (status == DT_OK) spare_pipe(ladder, out);
+    return status;
 }
 
 /** Leaves the holes and pipe sizes of a ladder, in place. */

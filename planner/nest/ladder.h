@@ -30,6 +30,7 @@ typedef struct dt_rung {
     double od_m;
     dt_hole_rules rules; /* of its hole */
     bool relaxed;        /* its hole bears less than it should, but what it must */
+    double spare;        /* of its pipe and of a tie-back on it: dt_seat.spare */
 } dt_rung;
 
 /** What is not to be tried again: a pipe as some string, above a hole of some size. */

@@ -244,11 +244,22 @@ typedef enum dt_stage {
 /** "strength", "running", "cement"; static storage. */
 const char *dt_stage_code(dt_stage stage);
 
+/** Some strings of a program: a bit each, as it numbers them. */
+typedef uint64_t dt_string_set;
+#define DT_ALL_STRINGS (~(dt_string_set)0)
+
+static inline bool dt_string_in(dt_string_set set, size_t string)
+{
+    return string < 64 && (set >> string & 1) != 0;
+}
+
 /** What broke: a string, and why. */
 typedef struct dt_stage_break {
     dt_stage stage;
     size_t string;    /* as the program numbers them, tie-backs behind */
     const char *code; /* of the load, or of the notice that says it; static storage */
+    double spare;     /* of strength: the part by which the load is larger than in the well as
+                         stated, the most of all checks that fail; 0 of other stages */
 } dt_stage_break;
 
 enum { DT_MOST_BREAKS = 48 };
@@ -265,6 +276,24 @@ typedef struct dt_stage_breaks {
  * @return DT_OK, with nothing in *out where all holds; DT_E_DOMAIN; DT_E_MEMORY.
  */
 dt_status dt_program_breaks(const dt_program *p, const dt_window *window, dt_stage_breaks *out);
+
+/** Which strings are asked by which of the stages after the seats. */
+typedef struct dt_stages_asked {
+    dt_string_set strength, jobs;
+} dt_stages_asked;
+
+/** The same of some strings: dt_program_breaks() asks all. */
+dt_status dt_program_breaks_of(const dt_program *p, const dt_window *window, dt_stages_asked asked,
+                               dt_stage_breaks *out);
+
+/** Drawn wells that are asked of all stages while a program is planned or compared: the first of
+ * them, since strength and jobs take much longer than seats. */
+enum { DT_ASKED_WELLS = 96 };
+
+/** In how many of the first drawn wells, DT_ASKED_WELLS at most, a program holds by all stages: in
+ * *of how many are asked. DT_OK; DT_E_MEMORY and others. */
+dt_status dt_program_held_by_all(const dt_program *p, const dt_trials *trials, size_t *held,
+                                 size_t *of);
 
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
 size_t dt_program_held(const dt_program *p, const dt_trials *trials);

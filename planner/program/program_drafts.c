@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "numbers.h"
 #include "program_parts.h"
 #include "same.h"
 
@@ -646,21 +647,13 @@ static dt_status move_all_back(search *s, dt_program **p)
     return status;
 }
 
-/** The best once more, its shoes a part of the way to where they are surest. *out NULL: that is no
- * program. */
-static dt_status part_of_the_way(search *s, const dt_program *best, const dt_surest *surest,
-                                 double part, dt_program **out)
+/** A ladder that was planned once more, with something changed. *out NULL: that is no program. */
+static dt_status plan_again(search *s, const dt_ladder *ladder, dt_program **out)
 {
     dt_refusal none = {0};
-    dt_ladder steered = best->ladder;
-    steered.steered = true;
-    for (size_t k = 1; k < best->seats.count; ++k) {
-        const double from_m = best->seats.items[k].shoe_m;
-        steered.wanted_m[k] = from_m + part * (surest->shoes_m[k] - from_m);
-    }
     *out = NULL;
-    s->learned.again = &steered;
-    s->learned.liners = best->ladder.liners;
+    s->learned.again = ladder;
+    s->learned.liners = ladder->liners;
     const dt_status status = next_draft(s, out, &none);
     s->learned.again = NULL;
     s->learned.liners = 0;
@@ -668,31 +661,200 @@ static dt_status part_of_the_way(search *s, const dt_program *best, const dt_sur
     return status == DT_E_NONE ? DT_OK : status;
 }
 
-/** Moves the shoes of a program to where they are surest, or as far towards it as it closes and its
- * price allows. at_any_price: whatever its basis gives for certainty. */
-static dt_status move_to_surest(search *s, bool at_any_price, dt_program **best)
+/** The best once more, its shoes a part of the way to where they are surest. *out NULL: that is no
+ * program. */
+static dt_status part_of_the_way(search *s, const dt_program *best, const dt_surest *surest,
+                                 double part, dt_program **out)
 {
-    dt_surest surest;
-    if (!dt_surest_asked(*best)) return DT_OK;
-    dt_status status = dt_surest_find(*best, &surest);
-    if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
+    dt_ladder steered = best->ladder;
+    steered.steered = true;
+    for (size_t k = 1; k < best->seats.count; ++k) {
+        const double from_m = best->seats.items[k].shoe_m;
+        steered.wanted_m[k] = from_m + part * (surest->shoes_m[k] - from_m);
+    }
+    return plan_again(s, &steered, out);
+}
+
+/** A program on its way to be the surest. */
+typedef struct surer {
+    dt_program *plain; /* as its shoes have it; owned unless it is the cheapest */
+    dt_program *firm;  /* the same with some pipe that bears more; NULL: none does */
+    dt_asked asked;    /* of the one that stands */
+    dt_firmed firmed[DT_MOST_LADDER];
+    size_t firmed_count;
+} surer;
+
+static dt_program *standing(const surer *c)
+{
+    return c->firm ? c->firm : c->plain;
+}
+
+/** What a search of the surest is held to. */
+typedef struct within {
+    const dt_program *cheapest;
+    bool at_any_price; /* whatever its basis gives for certainty */
+} within;
+
+static bool affordable(const within *w, const dt_program *p)
+{
+    return w->at_any_price || dt_surest_affordable(p, w->cheapest);
+}
+
+/** A string and the tie-back on it. */
+static dt_string_set with_tieback(const dt_program *p, size_t string)
+{
+    const size_t tie = dt_seats_tieback_on(&p->seats, string);
+    const dt_string_set one = 1;
+    return one << string | (tie == DT_NO_INDEX ? 0 : one << tie);
+}
+
+/** One string's pipe once more, chosen for loads that are a part larger: kept where more wells hold
+ * by all stages. *better: it is. */
+static dt_status firm_by(search *s, const within *w, size_t string, double spare, surer *c,
+                         bool *better)
+{
     dt_program *p = NULL;
+    dt_asked asked;
+    const dt_program *now = standing(c);
+    dt_ladder ladder = now->ladder;
+    ladder.rungs[string].spare = spare;
+    *better = false;
+    dt_status status = plan_again(s, &ladder, &p);
+    if (status != DT_OK || !p) return status;
+    if (!dt_program_runnable(p) || !affordable(w, p)) {
+        dt_program_free(p);
+        return DT_OK;
+    }
+    status = dt_asked_copy(&c->asked, &asked);
+    if (status == DT_OK) status = dt_asked_ask(p, with_tieback(p, string), &asked);
+    *better = status == DT_OK && asked.held > c->asked.held;
+    if (*better) {
+        c->firmed[c->firmed_count++] = (dt_firmed){string, c->asked.held, asked.held,
+                                                   dt_program_price(p) / dt_program_price(now) - 1};
+        dt_asked_free(&c->asked);
+        c->asked = asked;
+        dt_program_free(c->firm);
+        c->firm = p;
+    } else {
+        dt_asked_free(&asked);
+        dt_program_free(p);
+    }
+    return status;
+}
+
+/** Firmer pipe for one string after the other, that which fails in most wells first: for all wells
+ * in which it fails, or as large a part of them as the price allows. */
+static dt_status firm_up(search *s, const within *w, surer *c)
+{
+    static const double parts[] = {1, 0.9, 0.75, 0.5, 0.25};
+    dt_string_set done = 0;
+    dt_status status = dt_asked_ask(c->plain, DT_ALL_STRINGS, &c->asked);
+    while (status == DT_OK) {
+        const size_t string = dt_asked_weakest(&c->asked, c->plain->ladder.count, done);
+        if (string == DT_NO_INDEX) break;
+        done |= (dt_string_set)1 << string;
+        double tried = 0;
+        bool better = false;
+        for (size_t i = 0; i < COUNT_OF(parts) && !better && status == DT_OK; ++i) {
+            const double spare = dt_asked_spare(&c->asked, string, parts[i]);
+            if (!(spare > 0) || spare == tried) continue;
+            tried = spare;
+            status = firm_by(s, w, string, spare, c, &better);
+        }
+    }
+    return status;
+}
+
+static dt_status begin_surer(dt_program *p, const dt_trials *trials, surer *out)
+{
+    *out = (surer){.plain = p};
+    return dt_asked_begin(p, trials, &out->asked);
+}
+
+/** The cheapest program, or the one a comparison has it beside, is others'. */
+static void free_surer(const within *w, surer *c)
+{
+    if (c->plain != w->cheapest) dt_program_free(c->plain);
+    dt_program_free(c->firm);
+    dt_asked_free(&c->asked);
+}
+
+/** The program with its shoes where they are surest by the rules of seats, or as far towards it as
+ * it closes and its price allows. *out NULL: none is surer. */
+static dt_status move_shoes(search *s, const within *w, dt_surest *surest, dt_program **out)
+{
+    dt_program *p = NULL;
+    *out = NULL;
+    dt_status status = dt_surest_find(w->cheapest, surest);
+    if (status != DT_OK) return status == DT_E_NONE ? DT_OK : status;
     for (double part = 1; part > 0.2 && !p && status == DT_OK; part /= 2) {
-        status = part_of_the_way(s, *best, &surest, part, &p);
+        status = part_of_the_way(s, w->cheapest, surest, part, &p);
         if (!p) continue;
-        if (dt_program_runnable(p) && (at_any_price || dt_surest_affordable(p, *best)) &&
-            dt_program_held(p, &surest.trials) > surest.before)
+        if (dt_program_runnable(p) && affordable(w, p) &&
+            dt_program_held(p, &surest->trials) > surest->before)
             break;
         dt_program_free(p);
         p = NULL;
     }
-    if (p) {
-        dt_surest_note(p, *best, &surest);
-        dt_program_free(*best);
-        *best = p;
-    }
-    dt_surest_free(&surest);
+    *out = p;
     return status;
+}
+
+/** May a program whose shoes stand elsewhere hold in more wells by all stages? Never in more than
+ * by the rules of seats. */
+static bool may_be_surer(const dt_program *p, const surer *than)
+{
+    size_t held = 0;
+    for (size_t i = 0; i < than->asked.of; ++i)
+        held += dt_program_holds_in(p, &than->asked.trials->items[i].window);
+    return held > than->asked.held;
+}
+
+/** Says of the surest why it is, and lets the others go. */
+static void choose_surer(const within *w, const dt_surest *surest, surer *c, dt_program **best)
+{
+    dt_program *p = standing(c);
+    if (c->plain != w->cheapest) dt_surest_note(p, w->cheapest, surest);
+    for (size_t i = 0; i < c->firmed_count; ++i)
+        dt_firmer_note(p, c->plain, &c->firmed[i], &c->asked);
+    dt_asked_note(p, &c->asked);
+    if (p == *best) return;
+    if (c->firm)
+        c->firm = NULL;
+    else
+        c->plain = NULL;
+    dt_program *cheapest = *best;
+    *best = p;
+    if (c->plain == cheapest) c->plain = NULL;
+    dt_program_free(cheapest);
+}
+
+/** Moves the shoes of a program to where they are surest, and gives it pipe that bears more where
+ * that is what breaks; the program as it was, with such pipe, if that is surer by all stages. */
+static dt_status move_to_surest(search *s, bool at_any_price, dt_program **best)
+{
+    dt_surest surest;
+    const within w = {*best, at_any_price};
+    surer moved = {0}, stays = {0};
+    dt_program *p = NULL;
+    if (!dt_surest_asked(*best)) return DT_OK;
+    dt_status status = dt_surest_open(*best, &surest);
+    if (status == DT_OK) status = move_shoes(s, &w, &surest, &p);
+    if (status == DT_OK && p) {
+        status = begin_surer(p, &surest.trials, &moved);
+        if (status == DT_OK) status = firm_up(s, &w, &moved);
+    }
+    const bool also = status == DT_OK && (!p || may_be_surer(*best, &moved));
+    if (also) {
+        status = begin_surer(*best, &surest.trials, &stays);
+        if (status == DT_OK) status = firm_up(s, &w, &stays);
+    }
+    const bool is_moved = p && !(also && stays.asked.held > moved.asked.held);
+    if (status == DT_OK) choose_surer(&w, &surest, is_moved ? &moved : &stays, best);
+    free_surer(&w, &moved);
+    free_surer(&w, &stays);
+    dt_surest_free(&surest);
+    return status == DT_E_NONE ? DT_OK : status;
 }
 
 /** The program that closes, moved back to the shallowest shoes; or the nearest one. */

@@ -44,7 +44,7 @@ static dt_status plan_job(const dt_stages *stages, size_t i, dt_job *job)
 
 typedef dt_status (*job_planner)(const dt_stages *stages, size_t i, dt_job *job);
 
-static dt_status plan_jobs(dt_program *p, job_planner plan)
+static dt_status plan_jobs(dt_program *p, job_planner plan, dt_string_set asked)
 {
     const dt_stages stages = {.well = p->well,
                               .window = &p->window,
@@ -53,11 +53,13 @@ static dt_status plan_jobs(dt_program *p, job_planner plan)
                               .nest = &p->nest,
                               .strings = &p->strings,
                               .catalogue = p->catalogue,
-                              .design = &p->design};
+                              .design = &p->design,
+                              .rock_alone = plan == press_on_rock};
     const size_t strings = p->seats.count + p->seats.tieback_count;
     p->jobs = calloc(strings, sizeof *p->jobs);
     if (!p->jobs) return DT_E_MEMORY;
     for (size_t i = 0; i < strings; ++i) {
+        if (!dt_string_in(asked, i)) continue;
         dt_status status = plan(&stages, i, &p->jobs[i]);
         if (status != DT_OK) return status;
     }
@@ -66,12 +68,12 @@ static dt_status plan_jobs(dt_program *p, job_planner plan)
 
 dt_status dt_program_jobs(dt_program *p)
 {
-    return plan_jobs(p, plan_job);
+    return plan_jobs(p, plan_job, DT_ALL_STRINGS);
 }
 
-dt_status dt_program_jobs_on_rock(dt_program *p)
+dt_status dt_program_jobs_on_rock(dt_program *p, dt_string_set asked)
 {
-    return plan_jobs(p, press_on_rock);
+    return plan_jobs(p, press_on_rock, asked);
 }
 
 /* ---- what the file left to custom ---- */

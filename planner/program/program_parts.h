@@ -99,8 +99,9 @@ dt_status dt_program_refuse_strings(const dt_program *p, const dt_shortfall *sho
 
 /** Plans how every string is run and cemented, into p->jobs. DT_OK or DT_E_MEMORY. */
 dt_status dt_program_jobs(dt_program *p);
-/** The same without what the rock has no part in: centralizers and accessories. */
-dt_status dt_program_jobs_on_rock(dt_program *p);
+/** The same of some strings, without what the rock has no part in, centralizers and accessories,
+ * and with surge at depth alone; the other jobs are left zeroed. */
+dt_status dt_program_jobs_on_rock(dt_program *p, dt_string_set asked);
 
 /* ---- program_surest.c: where most of the wells drawn from the spreads hold ---- */
 
@@ -115,17 +116,73 @@ typedef struct dt_surest {
 /** The conductor, the objective where it is cased, and what is pinned. */
 bool dt_shoe_is_fixed(const dt_program *p, size_t string);
 
-/** May shoes of a program move to where they are surest? */
+/** Is the surest program asked for, and can it be looked for? */
 bool dt_surest_asked(const dt_program *p);
 
-/** Where the shoes of a program that closes are surest, among those that do as the well is stated.
- * DT_OK with *out, freed by dt_surest_free(); DT_E_NONE: nowhere surer, or nothing is uncertain;
+/** Draws the wells. DT_OK with *out, freed by dt_surest_free(); DT_E_NONE: nothing is uncertain;
  * DT_E_MEMORY. */
+dt_status dt_surest_open(const dt_program *p, dt_surest *out);
+/** Where the shoes of a program that closes are surest by the rules of seats, among those that do
+ * as the well is stated. DT_OK; DT_E_NONE: nowhere surer; DT_E_MEMORY. */
 dt_status dt_surest_find(const dt_program *p, dt_surest *out);
+/** The bill; the steel where nothing is priced. */
+double dt_program_price(const dt_program *p);
 /** Does a program cost no more over the cheapest than its basis gives for certainty? */
 bool dt_surest_affordable(const dt_program *p, const dt_program *cheapest);
 void dt_surest_note(dt_program *p, const dt_program *cheapest, const dt_surest *surest);
 void dt_surest_free(dt_surest *surest);
+
+/* ---- program_firmer.c: all stages asked of the first drawn wells ---- */
+
+/** One drawn well. */
+typedef struct dt_asked_well {
+    bool seats;             /* hold; nothing else is asked where they do not */
+    bool jobs_known;        /* asked where strength holds alone */
+    dt_string_set strength; /* strings that do not hold */
+    dt_string_set jobs;     /* strings that cannot be run or cemented */
+} dt_asked_well;
+
+/** What all stages say of a program in the first drawn wells. */
+typedef struct dt_asked {
+    const dt_trials *trials; /* borrowed */
+    size_t of, by_seats, held;
+    size_t strings;
+    dt_asked_well *wells;
+    double *spare; /* well x string that does not hold: dt_stage_break.spare */
+} dt_asked;
+
+/** Room for a program; freed by dt_asked_free(). DT_OK or DT_E_MEMORY. */
+dt_status dt_asked_begin(const dt_program *p, const dt_trials *trials, dt_asked *out);
+void dt_asked_free(dt_asked *asked);
+/** Asks all stages. changed: strings whose pipe is not what it was when they were asked last, or
+ * DT_ALL_STRINGS. DT_OK; DT_E_MEMORY and others. */
+dt_status dt_asked_ask(const dt_program *p, dt_string_set changed, dt_asked *asked);
+/** Wells whose seats hold and this string's pipe does not. */
+size_t dt_asked_broken(const dt_asked *asked, size_t string);
+/** Of the strings that are drilled and not done the one whose pipe fails in most wells, if that are
+ * more than a few; DT_NO_INDEX: none. */
+size_t dt_asked_weakest(const dt_asked *asked, size_t drilled, dt_string_set done);
+/** By what part more its pipe must bear to hold in that part of the wells in which it fails. */
+double dt_asked_spare(const dt_asked *asked, size_t string, double part);
+
+/** Do all holes and shoes of a program hold in a drawn well, by the rules of seats? */
+bool dt_program_holds_in(const dt_program *p, const dt_window *window);
+
+/** A copy, freed on its own. DT_OK or DT_E_MEMORY. */
+dt_status dt_asked_copy(const dt_asked *asked, dt_asked *out);
+
+/** A string whose pipe bears more than it need in the well as stated. */
+typedef struct dt_firmed {
+    size_t string;
+    size_t before, held; /* wells that hold by all stages without and with it */
+    double dearer;       /* part of the bill, or of the steel where nothing is priced */
+} dt_firmed;
+
+/** Says so, and what it buys. plain: the program with the pipe it would have. */
+void dt_firmer_note(dt_program *p, const dt_program *plain, const dt_firmed *firmed,
+                    const dt_asked *asked);
+/** What all stages say of the program that was chosen. */
+void dt_asked_note(dt_program *p, const dt_asked *asked);
 
 /** What is left to run between a string and the one above it: left, spare and slim of *t. */
 void dt_program_left(const dt_program *p, size_t string, dt_trigger *t);

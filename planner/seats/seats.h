@@ -134,6 +134,7 @@ typedef struct dt_seat {
     dt_hole_rules rules;      /* of its hole; of a conductor nothing is asked */
     size_t pin;               /* index into well->pins, or DT_NO_INDEX */
     bool shoe_pinned;
+    double spare; /* its pipe is chosen as if every load were this part larger; 0 as a rule */
     bool liner_by_sticking; /* type is a liner because running it from surface could stick */
     bool tied_back;         /* a liner with a tie-back on it */
     size_t ties;            /* of a DT_TIEBACK: the liner it stands on */

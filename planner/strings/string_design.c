@@ -28,6 +28,8 @@ typedef struct candidate {
 
 struct dt_string_design {
     dt_design_site site;
+    const dt_design_in_force *asked; /* what is in force */
+    dt_design_in_force spared;       /* the design in force, its factors raised by load.spare */
     dt_string_load load;
     bool pinned;    /* the engineer has decided the very pipe: it stays even when a case fails it */
     dt_spot *spots; /* from the shoe up */
@@ -282,6 +284,20 @@ static void limit(const dt_string_design *d, candidate *c)
     c->limited = true;
 }
 
+/** A load that is a part larger leaves as much as a factor that is. */
+static void raise_factors(dt_string_design *d)
+{
+    if (!(d->load.spare > 0)) return;
+    const double by = 1 + d->load.spare;
+    d->spared = *d->site.design;
+    d->spared.burst *= by;
+    d->spared.collapse *= by;
+    d->spared.tension *= by;
+    d->spared.tension_pulled *= by;
+    d->spared.triaxial *= by;
+    d->site.design = &d->spared;
+}
+
 dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load *load,
                                 const dt_nest_pipe *size, dt_string_design **out)
 {
@@ -290,6 +306,8 @@ dt_status dt_string_design_make(const dt_design_site *site, const dt_string_load
     d->site = *site;
     d->load = *load;
     d->pinned = pipe_pinned(site, load->seat);
+    d->asked = site->design;
+    raise_factors(d);
     dt_status status = list_candidates(d, size);
     double least_id_m = size->od_m;
     for (size_t i = 0; status == DT_OK && i < d->candidate_count; ++i)
@@ -953,6 +971,7 @@ dt_status dt_string_design_report(dt_string_design *d, const dt_design_choice *c
 {
     const dt_status status = prepare(d); /* it may have been designed before */
     if (status != DT_OK) return status;
+    d->site.design = d->asked; /* factors are told against what is asked */
     dt_section *list = calloc(choice->section_count, sizeof *list);
     if (!list) return DT_E_MEMORY;
     double below_n = 0;

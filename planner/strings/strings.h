@@ -158,6 +158,7 @@ typedef struct dt_string_load {
     double least_empty_m; /* losses leave it empty at least down to here, TVD; 0: no such rule */
     double packer_kgm3;   /* on top of which a leaking tubing presses; NAN: no such case */
     double wear_m;        /* wall taken off */
+    double spare;         /* pipe is chosen as if every load were this part larger */
     dt_drag drag;         /* beside the overpull */
 } dt_string_load;
 

@@ -41,9 +41,9 @@ static double x_of(const picture *p, double amount)
     return LEFT + (amount - p->low) / (p->high - p->low) * (RIGHT - LEFT);
 }
 
-static double y_of(const picture *p, size_t held)
+static double y_of(const picture *p, size_t held_by_all)
 {
-    return BOTTOM - (double)held / (double)p->c->drawn * (BOTTOM - TOP);
+    return BOTTOM - (double)held_by_all / (double)p->c->asked * (BOTTOM - TOP);
 }
 
 static void stretch(picture *p, const dt_option *o)
@@ -96,7 +96,7 @@ static void draw_axes(const picture *p)
                  currency ? currency : "the currency of the prices");
     dt_svg_text(p->svg, (LEFT + RIGHT) / 2, BOTTOM + 30, small, text);
     dt_svg_text(p->svg, LEFT, TOP - 10, (dt_type){SIZE, false, DT_TEXT, DT_START},
-                "holds in so many of the drawn wells, by the rules of seats");
+                "holds in so many of the drawn wells, by all stages");
 }
 
 static bool meet(const dt_box *a, const dt_box *b)
@@ -156,7 +156,7 @@ static void draw_steps(const picture *p)
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
         const dt_certainty *step = &p->c->certainty[i];
         if (!step->given) continue;
-        const double x = x_of(p, amount_of(p, &step->option)), y = y_of(p, step->held);
+        const double x = x_of(p, amount_of(p, &step->option)), y = y_of(p, step->held_by_all);
         if (path.any)
             dt_path_line(&path, x, y);
         else
@@ -169,7 +169,7 @@ static void draw_marks(picture *p)
 {
     for (size_t i = 0; i < p->c->count; ++i) {
         const dt_compared *one = &p->c->items[i];
-        const double x = x_of(p, amount_of(p, &one->option)), y = y_of(p, one->held);
+        const double x = x_of(p, amount_of(p, &one->option)), y = y_of(p, one->held_by_all);
         dt_svg_diamond(p->svg, x, y, REACH,
                        i == 0 ? (dt_ink){.fill = DT_BLUE, .stroke = DT_LINE, .width = 0.8}
                               : (dt_ink){.fill = DT_PAPER, .stroke = DT_RUST, .width = 1.4});
@@ -178,7 +178,7 @@ static void draw_marks(picture *p)
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
         const dt_certainty *step = &p->c->certainty[i];
         if (!step->given || i == DT_CERTAIN_PLANNED) continue;
-        const double x = x_of(p, amount_of(p, &step->option)), y = y_of(p, step->held);
+        const double x = x_of(p, amount_of(p, &step->option)), y = y_of(p, step->held_by_all);
         dt_svg_diamond(p->svg, x, y, REACH,
                        (dt_ink){.fill = DT_PAPER, .stroke = DT_BLUE, .width = 1.4});
         take(p, mark_box(x, y));
@@ -189,13 +189,13 @@ static void name_marks(picture *p)
 {
     for (size_t i = 0; i < p->c->count; ++i) {
         const dt_compared *one = &p->c->items[i];
-        put_label(p, x_of(p, amount_of(p, &one->option)), y_of(p, one->held), one->label, i == 0,
-                  false);
+        put_label(p, x_of(p, amount_of(p, &one->option)), y_of(p, one->held_by_all), one->label,
+                  i == 0, false);
     }
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
         const dt_certainty *step = &p->c->certainty[i];
         if (step->given && i != DT_CERTAIN_PLANNED)
-            put_label(p, x_of(p, amount_of(p, &step->option)), y_of(p, step->held),
+            put_label(p, x_of(p, amount_of(p, &step->option)), y_of(p, step->held_by_all),
                       dt_certainty_text((dt_certainty_step)i), false, i == DT_CERTAIN_SHALLOWEST);
     }
 }
@@ -222,8 +222,9 @@ dt_status dt_draw_certainty(const dt_comparison *comparison, dt_display display,
     dt_buffer_text(&title, "What certainty costs: ");
     dt_buffer_text(&title, comparison->well->name);
     snprintf(line, sizeof line,
-             "%zu programs by what they cost and by how many of %zu drawn wells they hold in.",
-             comparison->count, comparison->drawn);
+             "%zu programs by what they cost and by how many of %zu drawn wells they hold in, by "
+             "all stages.",
+             comparison->count, comparison->asked);
     dt_buffer_text(&description, line);
     dt_status status = DT_E_MEMORY;
     if (!title.failed && !description.failed) {

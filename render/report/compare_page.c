@@ -94,6 +94,13 @@ static void cell_number(dt_buffer *out, double value, bool signed_)
     dt_buffer_text(out, "</td>");
 }
 
+/** The share of drawn wells in which a program holds, by the rules of seats and by all stages. */
+static void put_held(dt_buffer *out, const dt_comparison *c, size_t held, size_t held_by_all)
+{
+    cell_number(out, round(dt_comparison_percent(c, held)), false);
+    cell_number(out, round(dt_comparison_percent_by_all(c, held_by_all)), false);
+}
+
 static void cell(dt_buffer *out, const char *text)
 {
     dt_buffer_text(out, "<td>");
@@ -109,7 +116,8 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
              "<th class=\"text\">pipe, in</th><th>strings</th><th>pipe at the "
              "objective, in</th><th>contingency strings</th><th>pairs of the second order</th>"
              "<th>holes short of kick tolerance</th>");
-    if (c->drawn > 0) dt_buffer_text(out, "<th>holds in drawn wells, %</th>");
+    if (c->drawn > 0)
+        dt_buffer_text(out, "<th>seats hold in drawn wells, %</th><th>all stages hold, %</th>");
     dt_buffer_text(out, "<th>steel, t</th><th>days</th>");
     if (priced) {
         dt_buffer_text(out, "<th>cost, ");
@@ -132,7 +140,7 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
         cell_number(out, one->option.spares, false);
         cell_number(out, dt_compared_standing(c, i)->second, false);
         cell_number(out, dt_compared_standing(c, i)->short_holes, false);
-        if (c->drawn > 0) cell_number(out, round(dt_comparison_percent(c, one->held)), false);
+        if (c->drawn > 0) put_held(out, c, one->held, one->held_by_all);
         snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
         cell(out, text);
         snprintf(text, sizeof text, "%.1f", one->option.days);
@@ -367,11 +375,11 @@ static void put_step(dt_buffer *out, const dt_comparison *c, dt_certainty_step s
     dt_buffer_text(out, "</td>");
     if (!one->given) {
         dt_buffer_text(out,
-                       "<td class=\"text\" colspan=\"4\">none was found that closes</td></tr>\n");
+                       "<td class=\"text\" colspan=\"5\">none was found that closes</td></tr>\n");
         return;
     }
     cell_number(out, (double)dt_option_strings(&one->option), false);
-    cell_number(out, round(dt_comparison_percent(c, one->held)), false);
+    put_held(out, c, one->held, one->held_by_all);
     snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
     cell(out, text);
     snprintf(text, sizeof text, "%.1f", one->option.days);
@@ -418,9 +426,9 @@ static void put_certainty(dt_buffer *out, const dt_comparison *c, const dt_text 
     dt_buffer_text(out, "<section><h2>What certainty costs</h2>\n");
     put_drawing(out, drawing);
     if (c->certainty[DT_CERTAIN_PLANNED].given) {
-        dt_buffer_text(out,
-                       "<div class=\"scroll\"><table><tr><th></th><th>strings</th><th>holds in "
-                       "drawn wells, %</th><th>steel, t</th><th>days</th>");
+        dt_buffer_text(
+            out, "<div class=\"scroll\"><table><tr><th></th><th>strings</th><th>seats hold "
+                 "in drawn wells, %</th><th>all stages hold, %</th><th>steel, t</th><th>days</th>");
         if (c->well->prices_given) dt_buffer_text(out, "<th>cost</th><th>difference</th>");
         dt_buffer_text(out, "</tr>\n");
         for (int i = 0; i < DT_CERTAIN_COUNT; ++i)

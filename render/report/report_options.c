@@ -69,9 +69,13 @@ static void write_table(dt_page *page, size_t most)
 /** What less and more certainty than the plan's comes to. */
 static void write_certainty(dt_page *page)
 {
-    static const dt_column columns[] = {
-        DT_WORDS("Program"),        DT_NUMBER("Strings"), DT_NUMBER_IN("Holds in drawn wells", "%"),
-        DT_NUMBER_IN("Steel", "t"), DT_NUMBER("Days"),    DT_NUMBER("Cost")};
+    static const dt_column columns[] = {DT_WORDS("Program"),
+                                        DT_NUMBER("Strings"),
+                                        DT_NUMBER_IN("Seats hold in drawn wells", "%"),
+                                        DT_NUMBER_IN("All stages hold", "%"),
+                                        DT_NUMBER_IN("Steel", "t"),
+                                        DT_NUMBER("Days"),
+                                        DT_NUMBER("Cost")};
     const dt_comparison *c = page->comparison;
     if (!c->certainty[DT_CERTAIN_PLANNED].given) return;
     dt_page_table(page, "What certainty costs: held against wells drawn from the spreads");
@@ -82,7 +86,7 @@ static void write_certainty(dt_page *page)
         dt_page_row_head(page, dt_certainty_text((dt_certainty_step)i));
         if (!one->given) {
             dt_html_open(&page->html, "td");
-            dt_html_attribute(&page->html, "colspan", c->well->prices_given ? "5" : "4");
+            dt_html_attribute(&page->html, "colspan", c->well->prices_given ? "6" : "5");
             dt_html_text(&page->html, "none was found that closes");
             dt_html_close(&page->html);
             dt_html_close(&page->html);
@@ -90,6 +94,7 @@ static void write_certainty(dt_page *page)
         }
         number_cell(page, (double)dt_option_strings(&one->option), 0);
         number_cell(page, dt_comparison_percent(c, one->held), 0);
+        number_cell(page, dt_comparison_percent_by_all(c, one->held_by_all), 0);
         number_cell(page, one->option.steel_kg / 1000, 1);
         number_cell(page, one->option.days, 1);
         if (c->well->prices_given) number_cell(page, one->option.cost, 0);

@@ -48,7 +48,9 @@ static void say_row(sentence *s, const dt_comparison *c, size_t index, const lay
         show_inches(o->last_od_m).text, o->spares);
     if (columns->second) say(s, " %3u", standing->second);
     if (columns->short_holes) say(s, " %5u", standing->short_holes);
-    if (c->drawn > 0) say(s, " %4.0f %%", dt_comparison_percent(c, one->held));
+    if (c->drawn > 0)
+        say(s, " %4.0f %% %4.0f %%", dt_comparison_percent(c, one->held),
+            dt_comparison_percent_by_all(c, one->held_by_all));
     say(s, " %8.1f %7.1f", o->steel_kg / 1000, o->days);
     if (c->well->prices_given) say(s, " %13.0f %+13.0f", o->cost, o->cost - chosen->cost);
     if (one->like > 1) say(s, "  (%zu alike)", one->like);
@@ -63,7 +65,7 @@ static void say_head(sentence *s, const dt_comparison *c, const layout *columns)
         "contingency");
     if (columns->second) say(s, " 2nd");
     if (columns->short_holes) say(s, " short");
-    if (c->drawn > 0) say(s, "  holds");
+    if (c->drawn > 0) say(s, "  seats  holds");
     say(s, " %8s %7s", "steel t", "days");
     if (c->well->prices_given) say(s, " %13s %13s", "cost", "difference");
     say(s, "\n");
@@ -74,9 +76,10 @@ static void say_legend(sentence *s, const dt_comparison *c, const layout *column
 {
     if (c->drawn > 0)
         say(s,
-            "holds: in so many of %zu wells drawn from the spreads, by the rules of seats "
-            "(docs/odds.md).\n",
-            c->drawn);
+            "seats: hold in so many of %zu wells drawn from the spreads; holds: by all stages, of "
+            "the "
+            "first %zu of them (docs/odds.md).\n",
+            c->drawn, c->asked);
     if (columns->second)
         say(s, "2nd: pairs of hole and pipe of the second order (docs/nest.md).\n");
     if (columns->short_holes) say(s, "short: holes of less kick tolerance than is asked for.\n");
@@ -119,8 +122,11 @@ static void say_certainty(sentence *s, const dt_comparison *c)
 {
     const dt_certainty *all = c->certainty, *planned = &all[DT_CERTAIN_PLANNED];
     if (!planned->given) return;
-    say(s, "\nWhat certainty costs: shoes held against wells drawn from the spreads\n");
-    say(s, "%-17s %7s %6s %8s %7s", "", "strings", "holds", "steel t", "days");
+    say(s,
+        "\nWhat certainty costs: %zu wells drawn from the spreads by the rules of seats, the first "
+        "%zu of them by all stages\n",
+        c->drawn, c->asked);
+    say(s, "%-17s %7s %6s %6s %8s %7s", "", "strings", "seats", "holds", "steel t", "days");
     if (c->well->prices_given) say(s, " %13s %13s", "cost", "difference");
     say(s, "\n");
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
@@ -129,9 +135,9 @@ static void say_certainty(sentence *s, const dt_comparison *c)
             say(s, "%-17s none was found that closes\n", dt_certainty_text((dt_certainty_step)i));
             continue;
         }
-        say(s, "%-17s %7zu %4.0f %% %8.1f %7.1f", dt_certainty_text((dt_certainty_step)i),
-            dt_option_strings(o), dt_comparison_percent(c, all[i].held), o->steel_kg / 1000,
-            o->days);
+        say(s, "%-17s %7zu %4.0f %% %4.0f %% %8.1f %7.1f", dt_certainty_text((dt_certainty_step)i),
+            dt_option_strings(o), dt_comparison_percent(c, all[i].held),
+            dt_comparison_percent_by_all(c, all[i].held_by_all), o->steel_kg / 1000, o->days);
         if (c->well->prices_given)
             say(s, " %13.0f %+13.0f", o->cost, o->cost - planned->option.cost);
         say(s, "\n");

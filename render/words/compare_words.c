@@ -81,14 +81,22 @@ static void say_totals(sentence *s, const dt_well *well, const dt_option *a, con
     }
 }
 
-/** In more of the drawn wells; a hundredth of them is the noise of so many. */
+/** In more of the drawn wells; a hundredth of them is the noise of so many. By all stages, and by
+ * the rules of seats where those alone tell them apart. */
 static void say_certainty(sentence *s, const dt_comparison *c, const dt_compared *a,
                           const dt_compared *b, bool gain, bool *any)
 {
+    if (100 * a->held_by_all > 100 * b->held_by_all + 2 * c->asked) {
+        item(s, any);
+        say(s, "holds by all stages in %zu of %zu drawn wells rather than %zu",
+            gain ? a->held_by_all : b->held_by_all, c->asked,
+            gain ? b->held_by_all : a->held_by_all);
+        return;
+    }
     if (100 * a->held <= 100 * b->held + c->drawn) return;
     item(s, any);
-    say(s, "holds in %zu of %zu drawn wells rather than %zu", gain ? a->held : b->held, c->drawn,
-        gain ? b->held : a->held);
+    say(s, "its seats hold in %zu of %zu drawn wells rather than %zu", gain ? a->held : b->held,
+        c->drawn, gain ? b->held : a->held);
 }
 
 static shown name_of(const dt_program *program, size_t index)

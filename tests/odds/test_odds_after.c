@@ -128,6 +128,42 @@ static void pipe_over_a_normal_point(void **state)
     job_close(&p);
 }
 
+/**
+ * Pipe that is empty inside is pressed by the mud it was run in: by what part more in a drawn well
+ * is its mud over the mud as stated, whatever the pipe. Pipe that is not pinned and is chosen for
+ * loads so much larger holds there; for a little less it need not.
+ */
+static void spare_of_pipe_is_the_ratio_of_muds(void **state)
+{
+    (void)state;
+    const edit edits[] = {
+        {"value=\"13\" sd=\"0.5\"", "value=\"16\""},
+        {"depth=\"10000\" value=\"9.0\"", "depth=\"10000\" value=\"9.8\" sd=\"0.3\""}};
+    job_file p;
+    plan_of(edits, 2, &p);
+    dt_uncertains inputs;
+    dt_drawn drawn;
+    size_t broken = 0;
+    assert_int_equal(dt_uncertains_collect(p.well, &inputs), DT_OK);
+    assert_int_equal(dt_drawn_begin(p.well, &inputs, &drawn), DT_OK);
+    for (size_t i = 0; i < 100; ++i) {
+        dt_window window;
+        dt_stage_breaks breaks;
+        dt_draw(&drawn, &inputs, 7, 0, i);
+        assert_int_equal(dt_window_build(&drawn.well, &window), DT_OK);
+        const dt_stages_asked asked = {(dt_string_set)1 << 2, 0};
+        assert_int_equal(dt_program_breaks_of(p.program, &window, asked, &breaks), DT_OK);
+        const double pore_ppg = 9.8 + 0.3 * drawn.normals[0];
+        for (size_t k = 0; k < breaks.count; ++k, ++broken)
+            assert_within(breaks.items[k].spare, (pore_ppg + 0.3) / (9.8 + 0.3) - 1, 1e-6);
+        dt_window_free(&window);
+    }
+    assert_true(broken > 5);
+    dt_drawn_free(&drawn);
+    dt_uncertains_free(&inputs);
+    job_close(&p);
+}
+
 /** In the well as it is stated a program breaks what its own notices call stoppers, and no more:
  * a shipped program that closes breaks nothing. */
 static void the_well_as_stated_breaks_nothing(void **state)
@@ -283,6 +319,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(cement_over_a_normal_point),
         cmocka_unit_test(pipe_over_a_normal_point),
+        cmocka_unit_test(spare_of_pipe_is_the_ratio_of_muds),
         cmocka_unit_test(the_well_as_stated_breaks_nothing),
         cmocka_unit_test(worth_of_a_third),
         cmocka_unit_test(money_well_by_well),

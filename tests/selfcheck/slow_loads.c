@@ -341,7 +341,12 @@ void loads_make(const context *c, size_t i, loads *out)
     const dt_seat *seat = &p->strings[i].seat;
     const dt_well *w = c->well;
     size_t place = slow_place(p, i);
-    loads l = {.well = w, .string = i, .place = place, .tieback = place != i, .role = seat->role};
+    loads l = {.well = w,
+               .string = i,
+               .place = place,
+               .tieback = place != i,
+               .role = seat->role,
+               .spare = seat->spare};
     set_design(w, &l);
     l.shoe_tvd = p->strings[place].seat.shoe_m;
     l.shoe_md = course_md(&c->course, l.shoe_tvd);

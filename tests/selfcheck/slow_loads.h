@@ -31,6 +31,7 @@ typedef struct loads {
     size_t lap_count;
     double test_pa, test_fluid, wear;
     double burst, collapse, tension, pulled, triaxial;
+    double spare; /* its pipe is said to be chosen as if every load were this part larger */
     bool combined;
     bool tight; /* gas may stand on it that asks for gas-tight connections */
 } loads;

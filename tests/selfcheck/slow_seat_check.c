@@ -389,6 +389,10 @@ static void check_preference(const context *c, gap g, size_t i)
  * shallowest nor spread over the well; that they hold as stated is checked as of all. */
 static bool are_surest(const context *c)
 {
+    for (size_t i = 1; i < c->claims->count; ++i)
+        if (c->claims->strings[i].seat.spare > 0)
+            demand_true(c->v, "surest", (int)i, c->well->seats.prefer == DT_PREFER_SUREST,
+                        "nobody asked for pipe that bears more");
     for (size_t i = 1; i < c->claims->count; ++i) {
         if (c->claims->strings[i].seat.why.rule != DT_RULE_SUREST) continue;
         demand_true(c->v, "surest", (int)i, c->well->seats.prefer == DT_PREFER_SUREST,

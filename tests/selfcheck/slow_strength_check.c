@@ -267,11 +267,11 @@ double slow_needed(const loads *l, int check)
                                         : l->triaxial;
 }
 
-/** Every factor at least what is needed, and by a part more. */
+/** Every factor at least what is needed, by what pipe is said to bear more, and by a part more. */
 bool slow_holds(const loads *l, const factors *s, double part)
 {
     for (int k = 0; k < DT_CHECK_COUNT; ++k)
-        if (s->factor[k] < slow_needed(l, k) * (1 + part)) return false;
+        if (s->factor[k] < slow_needed(l, k) * (1 + l->spare) * (1 + part)) return false;
     return true;
 }
 
