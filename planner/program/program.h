@@ -286,12 +286,12 @@ typedef struct dt_stages_asked {
 dt_status dt_program_breaks_of(const dt_program *p, const dt_window *window, dt_stages_asked asked,
                                dt_stage_breaks *out);
 
-/** Drawn wells that are asked of all stages while a program is planned or compared: the first of
- * them, since strength and jobs take much longer than seats. */
-enum { DT_ASKED_WELLS = 96 };
+/** Drawn wells that are asked of all stages while a program is planned, and of each program that is
+ * compared: the first of them, since strength and jobs take much longer than seats. */
+enum { DT_ASKED_WELLS = 96, DT_COMPARED_WELLS = 32 };
 
-/** In how many of the first drawn wells, DT_ASKED_WELLS at most, a program holds by all stages: in
- * *of how many are asked. DT_OK; DT_E_MEMORY and others. */
+/** In how many of the first drawn wells, DT_COMPARED_WELLS at most, a program holds by all stages:
+ * in *held of *of that are asked. DT_OK; DT_E_MEMORY and others. */
 dt_status dt_program_held_by_all(const dt_program *p, const dt_trials *trials, size_t *held,
                                  size_t *of);
 

@@ -768,7 +768,7 @@ static dt_status firm_up(search *s, const within *w, surer *c)
 static dt_status begin_surer(dt_program *p, const dt_trials *trials, surer *out)
 {
     *out = (surer){.plain = p};
-    return dt_asked_begin(p, trials, &out->asked);
+    return dt_asked_begin(p, trials, DT_ASKED_WELLS, &out->asked);
 }
 
 /** The cheapest program, or the one a comparison has it beside, is others'. */
@@ -837,7 +837,8 @@ static dt_status move_to_surest(search *s, bool at_any_price, dt_program **best)
     const within w = {*best, at_any_price};
     surer moved = {0}, stays = {0};
     dt_program *p = NULL;
-    if (!dt_surest_asked(*best)) return DT_OK;
+    /* what is decided to its sizes and shoes, as an option is, stands as it is */
+    if (!dt_surest_asked(*best) || dt_pins_complete((*best)->well)) return DT_OK;
     dt_status status = dt_surest_open(*best, &surest);
     if (status == DT_OK) status = move_shoes(s, &w, &surest, &p);
     if (status == DT_OK && p) {

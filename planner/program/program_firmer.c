@@ -11,10 +11,10 @@
 /** Wells with less of them broken by a string are no reason to change its pipe: one in fifty. */
 enum { FEW = 50 };
 
-dt_status dt_asked_begin(const dt_program *p, const dt_trials *trials, dt_asked *out)
+dt_status dt_asked_begin(const dt_program *p, const dt_trials *trials, size_t most, dt_asked *out)
 {
     *out = (dt_asked){.trials = trials, .strings = dt_program_strings(p)};
-    out->of = trials->count < DT_ASKED_WELLS ? trials->count : DT_ASKED_WELLS;
+    out->of = trials->count < most ? trials->count : most;
     out->wells = calloc(out->of + 1, sizeof *out->wells);
     out->spare = calloc(out->of * out->strings + 1, sizeof *out->spare);
     if (out->wells && out->spare) return DT_OK;
@@ -98,7 +98,7 @@ dt_status dt_program_held_by_all(const dt_program *p, const dt_trials *trials, s
                                  size_t *of)
 {
     dt_asked asked;
-    dt_status status = dt_asked_begin(p, trials, &asked);
+    dt_status status = dt_asked_begin(p, trials, DT_COMPARED_WELLS, &asked);
     if (status != DT_OK) return status;
     status = dt_asked_ask(p, DT_ALL_STRINGS, &asked);
     *held = asked.held;

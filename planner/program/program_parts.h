@@ -152,7 +152,7 @@ typedef struct dt_asked {
 } dt_asked;
 
 /** Room for a program; freed by dt_asked_free(). DT_OK or DT_E_MEMORY. */
-dt_status dt_asked_begin(const dt_program *p, const dt_trials *trials, dt_asked *out);
+dt_status dt_asked_begin(const dt_program *p, const dt_trials *trials, size_t most, dt_asked *out);
 void dt_asked_free(dt_asked *asked);
 /** Asks all stages. changed: strings whose pipe is not what it was when they were asked last, or
  * DT_ALL_STRINGS. DT_OK; DT_E_MEMORY and others. */

@@ -81,12 +81,13 @@ static void say_totals(sentence *s, const dt_well *well, const dt_option *a, con
     }
 }
 
-/** In more of the drawn wells; a hundredth of them is the noise of so many. By all stages, and by
- * the rules of seats where those alone tell them apart. */
+/** In more of the drawn wells; a hundredth of them is the noise of so many, of the
+ * few asked of all stages a twentieth. By all stages, and by the rules of seats where those alone
+ * tell them apart. */
 static void say_certainty(sentence *s, const dt_comparison *c, const dt_compared *a,
                           const dt_compared *b, bool gain, bool *any)
 {
-    if (100 * a->held_by_all > 100 * b->held_by_all + 2 * c->asked) {
+    if (100 * a->held_by_all > 100 * b->held_by_all + 5 * c->asked) {
         item(s, any);
         say(s, "holds by all stages in %zu of %zu drawn wells rather than %zu",
             gain ? a->held_by_all : b->held_by_all, c->asked,
