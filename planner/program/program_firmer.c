@@ -47,7 +47,7 @@ static dt_status ask(const dt_program *p, dt_stages_asked asked, size_t well, dt
             continue;
         }
         double *spare = &a->spare[well * a->strings + b->string];
-        *spare = w->strength & one ? fmax(*spare, b->spare) : b->spare;
+        *spare = (w->strength & one) ? fmax(*spare, b->spare) : b->spare;
         w->strength |= one;
     }
     return DT_OK;

@@ -165,15 +165,16 @@ static void write_value(FILE *out, const char *name, const char *value, table_un
         fputs(value, out);
 }
 
-/** Freed by the caller. */
-static char *metric_twin(const char *text)
+/** It goes on counting in the units of the file, so that shoes are rounded to the same step. Freed
+ * by the caller. */
+static char *metric_twin(const char *text, dt_display counted)
 {
     char *bytes = NULL, name[64], value[256];
     size_t size = 0;
     FILE *out = open_memstream(&bytes, &size);
     table_units table = {1, 1};
     assert_non_null(out);
-    while (*text) {
+    for (const char *begin = text; *text;) {
         int length = 0;
         if (sscanf(text, "%63[a-z_]=\"%255[^\"]\"%n", name, value, &length) == 2 && length > 0) {
             fprintf(out, "%s=\"", name);
@@ -184,6 +185,8 @@ static char *metric_twin(const char *text)
         }
         const size_t word = strspn(text, "abcdefghijklmnopqrstuvwxyz_");
         fwrite(text, 1, word ? word : 1, out);
+        if (word == 4 && text > begin && text[-1] == '<' && strncmp(text, "well", word) == 0)
+            fprintf(out, " units=\"%s\"", counted == DT_DISPLAY_FIELD ? "field" : "metric");
         text += word ? word : 1;
     }
     assert_int_equal(fclose(out), 0);
@@ -262,9 +265,10 @@ static char *text_of(const char *path)
 
 static void hold_against_twins(const char *path)
 {
-    char *text = text_of(path), *metric = metric_twin(text);
-    if (strcmp(text, metric) == 0) print_message("%s is metric already\n", path);
-    dt_well *well = parsed(text), *twin = parsed(metric);
+    char *text = text_of(path);
+    dt_well *well = parsed(text);
+    char *metric = metric_twin(text, well->display);
+    dt_well *twin = parsed(metric);
     must_be_one(path, well, twin);
     dt_well_free(twin);
     for (size_t turn = 0; turn < 2; ++turn) {
