@@ -187,9 +187,11 @@ double dt_comparison_percent(const dt_comparison *c, size_t count)
     return 100.0 * (double)count / (double)c->drawn;
 }
 
-double dt_comparison_percent_by_all(const dt_comparison *c, size_t count)
+double dt_comparison_percent_by_all(const dt_comparison *c, size_t held,
+                                    const dt_held_by_all *of_all)
 {
-    return 100.0 * (double)count / (double)c->asked;
+    if (of_all->by_seats == 0) return 0;
+    return dt_comparison_percent(c, held) * (double)of_all->by_all / (double)of_all->by_seats;
 }
 
 const char *dt_certainty_text(dt_certainty_step step)
@@ -201,11 +203,10 @@ const char *dt_certainty_text(dt_certainty_step step)
 
 static dt_status take_certainty(const dt_program *p, const dt_trials *trials, dt_certainty *out)
 {
-    size_t asked;
     if (!dt_program_runnable(p)) return DT_OK;
     out->given = true;
     out->held = dt_program_held(p, trials);
-    dt_status status = dt_program_held_by_all(p, trials, &out->held_by_all, &asked);
+    dt_status status = dt_program_held_by_all(p, trials, &out->of_all);
     if (status == DT_OK) status = dt_program_contingent(p, trials, &out->contingent);
     return status == DT_OK ? dt_option_of_program(p, &out->option) : status;
 }
@@ -254,7 +255,8 @@ static dt_status hold_against_draws(dt_comparison *c, const dt_catalogue *catalo
     for (size_t i = 0; i < c->count && status == DT_OK; ++i) {
         dt_compared *one = &c->items[i];
         one->held = dt_program_held(one->program, &trials);
-        status = dt_program_held_by_all(one->program, &trials, &one->held_by_all, &c->asked);
+        status = dt_program_held_by_all(one->program, &trials, &one->of_all);
+        c->asked = one->of_all.asked;
     }
     /* what it costs over others it buys in certainty, which is not among what the search counts */
     if (dt_comparison_surest(c)) c->items[0].dominated_by = 0;

@@ -38,10 +38,10 @@ typedef struct dt_compared {
     size_t dominated_by;       /* rank of an option that equals or beats it in all; 0: none does */
     const dt_program *program; /* in full; owned by plan or by the comparison */
     dt_option_plan *plan;      /* NULL for the plan's own program */
-    bool tapers;        /* the planner does it with several lengths of pipe a string, for less */
-    dt_option searched; /* as it stands among the options, one pipe a string */
-    size_t held;        /* of the drawn wells: by the rules of seats, with its shoes */
-    size_t held_by_all; /* of the first of them: by all stages */
+    bool tapers;           /* the planner does it with several lengths of pipe a string, for less */
+    dt_option searched;    /* as it stands among the options, one pipe a string */
+    size_t held;           /* of the drawn wells: by the rules of seats, with its shoes */
+    dt_held_by_all of_all; /* of the first of them, by all stages */
     dt_difference *differences; /* changed, added, lacking, then how liners hang */
     size_t difference_count;
 } dt_compared;
@@ -94,16 +94,20 @@ typedef enum dt_certainty_step {
 } dt_certainty_step;
 
 typedef struct dt_certainty {
-    bool given;               /* there is such a program, and it closes */
-    size_t held, held_by_all; /* as in dt_compared */
+    bool given;  /* there is such a program, and it closes */
+    size_t held; /* as in dt_compared */
+    dt_held_by_all of_all;
     dt_option option;
     dt_contingent contingent;
 } dt_certainty;
 
-/** A count of the drawn wells in percent, as every table has it; and of those asked of all stages.
- */
+/** A count of the drawn wells in percent, as every table has it. */
 double dt_comparison_percent(const dt_comparison *comparison, size_t count);
-double dt_comparison_percent_by_all(const dt_comparison *comparison, size_t count);
+
+/** In how many of them a program holds by all stages, in percent: in so many by the rules of seats,
+ * and of those in as large a part as of the first wells. Never more than by the rules of seats. */
+double dt_comparison_percent_by_all(const dt_comparison *comparison, size_t held,
+                                    const dt_held_by_all *of_all);
 
 /** "shallowest shoes", "as planned", "one string more"; static storage. */
 const char *dt_certainty_text(dt_certainty_step step);

@@ -290,10 +290,13 @@ dt_status dt_program_breaks_of(const dt_program *p, const dt_window *window, dt_
  * compared: the first of them, since strength and jobs take much longer than seats. */
 enum { DT_ASKED_WELLS = 96, DT_COMPARED_WELLS = 32 };
 
-/** In how many of the first drawn wells, DT_COMPARED_WELLS at most, a program holds by all stages:
- * in *held of *of that are asked. DT_OK; DT_E_MEMORY and others. */
-dt_status dt_program_held_by_all(const dt_program *p, const dt_trials *trials, size_t *held,
-                                 size_t *of);
+/** The first drawn wells, DT_COMPARED_WELLS at most, asked of all stages. */
+typedef struct dt_held_by_all {
+    size_t asked, by_seats, by_all; /* of those asked: hold by the rules of seats, by all stages */
+} dt_held_by_all;
+
+/** In how many of them a program holds. DT_OK; DT_E_MEMORY and others. */
+dt_status dt_program_held_by_all(const dt_program *p, const dt_trials *trials, dt_held_by_all *out);
 
 /** Of how many drawn wells all holes and shoes of a program hold, by the rules of seats. */
 size_t dt_program_held(const dt_program *p, const dt_trials *trials);

@@ -94,15 +94,13 @@ dt_status dt_asked_copy(const dt_asked *a, dt_asked *out)
     return DT_OK;
 }
 
-dt_status dt_program_held_by_all(const dt_program *p, const dt_trials *trials, size_t *held,
-                                 size_t *of)
+dt_status dt_program_held_by_all(const dt_program *p, const dt_trials *trials, dt_held_by_all *out)
 {
     dt_asked asked;
     dt_status status = dt_asked_begin(p, trials, DT_COMPARED_WELLS, &asked);
     if (status != DT_OK) return status;
     status = dt_asked_ask(p, DT_ALL_STRINGS, &asked);
-    *held = asked.held;
-    *of = asked.of;
+    *out = (dt_held_by_all){asked.of, asked.by_seats, asked.held};
     dt_asked_free(&asked);
     return status;
 }

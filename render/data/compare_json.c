@@ -189,7 +189,8 @@ static json_t *drawn_of(const dt_comparison *c)
         json_t *one = json_object();
         dt_json_put_text(&one, "label", c->items[i].label);
         dt_json_put_count(&one, "held", c->items[i].held);
-        dt_json_put_count(&one, "held_by_all", c->items[i].held_by_all);
+        dt_json_put_count(&one, "asked_held_by_seats", c->items[i].of_all.by_seats);
+        dt_json_put_count(&one, "asked_held_by_all", c->items[i].of_all.by_all);
         dt_json_append(&list, one);
     }
     dt_json_put_new(&object, "programs", list);
@@ -200,7 +201,8 @@ static json_t *drawn_of(const dt_comparison *c)
         json_t *one = json_object(), *shoes = json_array();
         dt_json_put_text(&one, "step", dt_certainty_text((dt_certainty_step)i));
         dt_json_put_count(&one, "held", step->held);
-        dt_json_put_count(&one, "held_by_all", step->held_by_all);
+        dt_json_put_count(&one, "asked_held_by_seats", step->of_all.by_seats);
+        dt_json_put_count(&one, "asked_held_by_all", step->of_all.by_all);
         dt_json_put_new(&one, "totals", totals_of(c, &step->option));
         for (size_t k = 0; k < step->option.count; ++k)
             dt_json_append(&shoes, json_real(step->option.strings[k].shoe_m / DT_M_PER_FT));

@@ -41,9 +41,9 @@ static double x_of(const picture *p, double amount)
     return LEFT + (amount - p->low) / (p->high - p->low) * (RIGHT - LEFT);
 }
 
-static double y_of(const picture *p, size_t held_by_all)
+static double y_of(const picture *p, size_t held, const dt_held_by_all *of_all)
 {
-    return BOTTOM - (double)held_by_all / (double)p->c->asked * (BOTTOM - TOP);
+    return BOTTOM - dt_comparison_percent_by_all(p->c, held, of_all) / 100 * (BOTTOM - TOP);
 }
 
 static void stretch(picture *p, const dt_option *o)
@@ -156,7 +156,8 @@ static void draw_steps(const picture *p)
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
         const dt_certainty *step = &p->c->certainty[i];
         if (!step->given) continue;
-        const double x = x_of(p, amount_of(p, &step->option)), y = y_of(p, step->held_by_all);
+        const double x = x_of(p, amount_of(p, &step->option)),
+                     y = y_of(p, step->held, &step->of_all);
         if (path.any)
             dt_path_line(&path, x, y);
         else
@@ -169,7 +170,7 @@ static void draw_marks(picture *p)
 {
     for (size_t i = 0; i < p->c->count; ++i) {
         const dt_compared *one = &p->c->items[i];
-        const double x = x_of(p, amount_of(p, &one->option)), y = y_of(p, one->held_by_all);
+        const double x = x_of(p, amount_of(p, &one->option)), y = y_of(p, one->held, &one->of_all);
         dt_svg_diamond(p->svg, x, y, REACH,
                        i == 0 ? (dt_ink){.fill = DT_BLUE, .stroke = DT_LINE, .width = 0.8}
                               : (dt_ink){.fill = DT_PAPER, .stroke = DT_RUST, .width = 1.4});
@@ -178,7 +179,8 @@ static void draw_marks(picture *p)
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
         const dt_certainty *step = &p->c->certainty[i];
         if (!step->given || i == DT_CERTAIN_PLANNED) continue;
-        const double x = x_of(p, amount_of(p, &step->option)), y = y_of(p, step->held_by_all);
+        const double x = x_of(p, amount_of(p, &step->option)),
+                     y = y_of(p, step->held, &step->of_all);
         dt_svg_diamond(p->svg, x, y, REACH,
                        (dt_ink){.fill = DT_PAPER, .stroke = DT_BLUE, .width = 1.4});
         take(p, mark_box(x, y));
@@ -189,13 +191,13 @@ static void name_marks(picture *p)
 {
     for (size_t i = 0; i < p->c->count; ++i) {
         const dt_compared *one = &p->c->items[i];
-        put_label(p, x_of(p, amount_of(p, &one->option)), y_of(p, one->held_by_all), one->label,
-                  i == 0, false);
+        put_label(p, x_of(p, amount_of(p, &one->option)), y_of(p, one->held, &one->of_all),
+                  one->label, i == 0, false);
     }
     for (int i = 0; i < DT_CERTAIN_COUNT; ++i) {
         const dt_certainty *step = &p->c->certainty[i];
         if (step->given && i != DT_CERTAIN_PLANNED)
-            put_label(p, x_of(p, amount_of(p, &step->option)), y_of(p, step->held_by_all),
+            put_label(p, x_of(p, amount_of(p, &step->option)), y_of(p, step->held, &step->of_all),
                       dt_certainty_text((dt_certainty_step)i), false, i == DT_CERTAIN_SHALLOWEST);
     }
 }
@@ -224,7 +226,7 @@ dt_status dt_draw_certainty(const dt_comparison *comparison, dt_display display,
     snprintf(line, sizeof line,
              "%zu programs by what they cost and by how many of %zu drawn wells they hold in, by "
              "all stages.",
-             comparison->count, comparison->asked);
+             comparison->count, comparison->drawn);
     dt_buffer_text(&description, line);
     dt_status status = DT_E_MEMORY;
     if (!title.failed && !description.failed) {

@@ -95,10 +95,11 @@ static void cell_number(dt_buffer *out, double value, bool signed_)
 }
 
 /** The share of drawn wells in which a program holds, by the rules of seats and by all stages. */
-static void put_held(dt_buffer *out, const dt_comparison *c, size_t held, size_t held_by_all)
+static void put_held(dt_buffer *out, const dt_comparison *c, size_t held,
+                     const dt_held_by_all *of_all)
 {
     cell_number(out, round(dt_comparison_percent(c, held)), false);
-    cell_number(out, round(dt_comparison_percent_by_all(c, held_by_all)), false);
+    cell_number(out, round(dt_comparison_percent_by_all(c, held, of_all)), false);
 }
 
 static void cell(dt_buffer *out, const char *text)
@@ -140,7 +141,7 @@ static void put_overview(dt_buffer *out, const dt_comparison *c)
         cell_number(out, one->option.spares, false);
         cell_number(out, dt_compared_standing(c, i)->second, false);
         cell_number(out, dt_compared_standing(c, i)->short_holes, false);
-        if (c->drawn > 0) put_held(out, c, one->held, one->held_by_all);
+        if (c->drawn > 0) put_held(out, c, one->held, &one->of_all);
         snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
         cell(out, text);
         snprintf(text, sizeof text, "%.1f", one->option.days);
@@ -379,7 +380,7 @@ static void put_step(dt_buffer *out, const dt_comparison *c, dt_certainty_step s
         return;
     }
     cell_number(out, (double)dt_option_strings(&one->option), false);
-    put_held(out, c, one->held, one->held_by_all);
+    put_held(out, c, one->held, &one->of_all);
     snprintf(text, sizeof text, "%.1f", one->option.steel_kg / 1000);
     cell(out, text);
     snprintf(text, sizeof text, "%.1f", one->option.days);

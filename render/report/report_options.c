@@ -94,7 +94,7 @@ static void write_certainty(dt_page *page)
         }
         number_cell(page, (double)dt_option_strings(&one->option), 0);
         number_cell(page, dt_comparison_percent(c, one->held), 0);
-        number_cell(page, dt_comparison_percent_by_all(c, one->held_by_all), 0);
+        number_cell(page, dt_comparison_percent_by_all(c, one->held, &one->of_all), 0);
         number_cell(page, one->option.steel_kg / 1000, 1);
         number_cell(page, one->option.days, 1);
         if (c->well->prices_given) number_cell(page, one->option.cost, 0);

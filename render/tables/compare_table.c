@@ -50,7 +50,7 @@ static void say_row(sentence *s, const dt_comparison *c, size_t index, const lay
     if (columns->short_holes) say(s, " %5u", standing->short_holes);
     if (c->drawn > 0)
         say(s, " %4.0f %% %4.0f %%", dt_comparison_percent(c, one->held),
-            dt_comparison_percent_by_all(c, one->held_by_all));
+            dt_comparison_percent_by_all(c, one->held, &one->of_all));
     say(s, " %8.1f %7.1f", o->steel_kg / 1000, o->days);
     if (c->well->prices_given) say(s, " %13.0f %+13.0f", o->cost, o->cost - chosen->cost);
     if (one->like > 1) say(s, "  (%zu alike)", one->like);
@@ -76,9 +76,9 @@ static void say_legend(sentence *s, const dt_comparison *c, const layout *column
 {
     if (c->drawn > 0)
         say(s,
-            "seats: hold in so many of %zu wells drawn from the spreads; holds: by all stages, of "
-            "the "
-            "first %zu of them (docs/odds.md).\n",
+            "seats: in so many of %zu wells drawn from the spreads the seats hold; holds: all "
+            "stages, in "
+            "as large a part\nof those as of the first %zu (docs/odds.md).\n",
             c->drawn, c->asked);
     if (columns->second)
         say(s, "2nd: pairs of hole and pipe of the second order (docs/nest.md).\n");
@@ -123,8 +123,8 @@ static void say_certainty(sentence *s, const dt_comparison *c)
     const dt_certainty *all = c->certainty, *planned = &all[DT_CERTAIN_PLANNED];
     if (!planned->given) return;
     say(s,
-        "\nWhat certainty costs: %zu wells drawn from the spreads by the rules of seats, the first "
-        "%zu of them by all stages\n",
+        "\nWhat certainty costs: %zu wells drawn from the spreads asked by the rules of seats, the "
+        "first %zu by all stages\n",
         c->drawn, c->asked);
     say(s, "%-17s %7s %6s %6s %8s %7s", "", "strings", "seats", "holds", "steel t", "days");
     if (c->well->prices_given) say(s, " %13s %13s", "cost", "difference");
@@ -137,7 +137,8 @@ static void say_certainty(sentence *s, const dt_comparison *c)
         }
         say(s, "%-17s %7zu %4.0f %% %4.0f %% %8.1f %7.1f", dt_certainty_text((dt_certainty_step)i),
             dt_option_strings(o), dt_comparison_percent(c, all[i].held),
-            dt_comparison_percent_by_all(c, all[i].held_by_all), o->steel_kg / 1000, o->days);
+            dt_comparison_percent_by_all(c, all[i].held, &all[i].of_all), o->steel_kg / 1000,
+            o->days);
         if (c->well->prices_given)
             say(s, " %13.0f %+13.0f", o->cost, o->cost - planned->option.cost);
         say(s, "\n");

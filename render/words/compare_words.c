@@ -87,11 +87,11 @@ static void say_totals(sentence *s, const dt_well *well, const dt_option *a, con
 static void say_certainty(sentence *s, const dt_comparison *c, const dt_compared *a,
                           const dt_compared *b, bool gain, bool *any)
 {
-    if (100 * a->held_by_all > 100 * b->held_by_all + 5 * c->asked) {
+    if (100 * a->of_all.by_all > 100 * b->of_all.by_all + 5 * c->asked) {
         item(s, any);
         say(s, "holds by all stages in %zu of %zu drawn wells rather than %zu",
-            gain ? a->held_by_all : b->held_by_all, c->asked,
-            gain ? b->held_by_all : a->held_by_all);
+            gain ? a->of_all.by_all : b->of_all.by_all, c->asked,
+            gain ? b->of_all.by_all : a->of_all.by_all);
         return;
     }
     if (100 * a->held <= 100 * b->held + c->drawn) return;

@@ -245,7 +245,7 @@ static void pipe_bears_the_drawn_wells(void **state)
     assert_int_equal(dt_trials_of(well, &trials), DT_OK);
     for (int i = 0; i < 2; ++i) {
         const dt_program *one = i ? plain : p;
-        assert_int_equal(dt_asked_begin(one, &trials, &asked), DT_OK);
+        assert_int_equal(dt_asked_begin(one, &trials, DT_ASKED_WELLS, &asked), DT_OK);
         assert_int_equal(dt_asked_ask(one, DT_ALL_STRINGS, &asked), DT_OK);
         const dt_figure *f = dt_notice_find_figure(said, i ? "before" : "held");
         assert_close(f->value, 100.0 * (double)asked.held / (double)asked.of, 1e-9);
