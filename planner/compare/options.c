@@ -855,6 +855,7 @@ dt_status dt_option_plan_told(const dt_well *well, const dt_catalogue *catalogue
     if (option->open_hole_m > 0) out->well.last_hole_m = option->open_hole_m;
     out->well.pins = out->pins;
     out->well.pin_count = count;
+    out->well.seats.prefer = DT_PREFER_SHALLOWEST; /* it stands as it was found, no surer */
     return dt_program_plan_keeping(&out->well, catalogue, designed, &out->program, refusal);
 }
 

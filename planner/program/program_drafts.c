@@ -837,8 +837,7 @@ static dt_status move_to_surest(search *s, bool at_any_price, dt_program **best)
     const within w = {*best, at_any_price};
     surer moved = {0}, stays = {0};
     dt_program *p = NULL;
-    /* what is decided to its sizes and shoes, as an option is, stands as it is */
-    if (!dt_surest_asked(*best) || dt_pins_complete((*best)->well)) return DT_OK;
+    if (!dt_surest_asked(*best)) return DT_OK;
     dt_status status = dt_surest_open(*best, &surest);
     if (status == DT_OK) status = move_shoes(s, &w, &surest, &p);
     if (status == DT_OK && p) {
