@@ -105,63 +105,52 @@ typedef struct display_row {
     int digits;
 } display_row;
 
-static const display_row DISPLAY[][DT_KIND_COUNT] =
-    {
-        [DT_DISPLAY_FIELD] =
-            {
-                [DT_KIND_LENGTH] = {"ft", 0},
-                [DT_KIND_DIAMETER] = {"in", 3},
-                [DT_KIND_DENSITY] = {"ppg", 2},
-                [DT_KIND_PRESSURE] = {"psi", 0},
-                [DT_KIND_LINEAR_MASS] = {"lb/ft", 2},
-                [DT_KIND_FORCE] = {"klbf", 0},
-                [DT_KIND_ANGLE] = {"deg", 2},
-                [DT_KIND_VOLUME] = {"bbl", 1},
-                [DT_KIND_YIELD] = {"ft3/sk", 3},
-                [DT_KIND_FRACTION] = {"%", 0},
-                [DT_KIND_FLOW] = {"bbl/min", 1},
-                [DT_KIND_TIME] = {"h", 1},
-                [DT_KIND_SPEED] = {"ft/min", 0},
-                [DT_KIND_VISCOSITY] = {"cP", 0},
-                [DT_KIND_YIELD_POINT] = {"lbf/100ft2", 0},
-            },
-        [DT_DISPLAY_METRIC] =
-            {
-                [DT_KIND_LENGTH] = {"m", 1},
-                [DT_KIND_DIAMETER] = {"mm", 1},
-                [DT_KIND_DENSITY] = {"sg", 3},
-                [DT_KIND_PRESSURE] = {"bar", 1},
-                [DT_KIND_LINEAR_MASS] = {"kg/m", 2},
-                [DT_KIND_FORCE] = {"kN", 0},
-                [DT_KIND_ANGLE] = {"deg", 2},
-                [DT_KIND_VOLUME] = {"m3", 2},
-                [DT_KIND_YIELD] = {"L/kg", 3},
-                [DT_KIND_FRACTION] = {"%", 0},
-                [DT_KIND_FLOW] = {"m3/min", 2},
-                [DT_KIND_TIME] = {"h", 1},
-                [DT_KIND_SPEED] = {"m/min", 1},
-                [DT_KIND_VISCOSITY] = {"mPa.s", 0},
-                [DT_KIND_YIELD_POINT] = {"Pa", 1},
-            },
-        [DT_DISPLAY_MIXED] =
-            {
-                [DT_KIND_LENGTH] = {"m", 1},
-                [DT_KIND_DIAMETER] = {"in", 3},
-                [DT_KIND_DENSITY] = {"sg", 3},
-                [DT_KIND_PRESSURE] = {"bar", 1},
-                [DT_KIND_LINEAR_MASS] = {"lb/ft", 2},
-                [DT_KIND_FORCE] = {"kN", 0},
-                [DT_KIND_ANGLE] = {"deg", 2},
-                [DT_KIND_VOLUME] = {"m3", 2},
-                [DT_KIND_YIELD] = {"L/kg", 3},
-                [DT_KIND_FRACTION] = {"%", 0},
-                [DT_KIND_FLOW] = {"m3/min", 2},
-                [DT_KIND_TIME] = {"h", 1},
-                [DT_KIND_SPEED] = {"m/min", 1},
-                [DT_KIND_VISCOSITY] = {"mPa.s", 0},
-                [DT_KIND_YIELD_POINT] = {"Pa", 1},
-            },
+static const display_row DISPLAY[][DT_KIND_COUNT] = {
+    [DT_DISPLAY_FIELD] =
+        {
+            [DT_KIND_LENGTH] = {"ft", 0},
+            [DT_KIND_DIAMETER] = {"in", 3},
+            [DT_KIND_DENSITY] = {"ppg", 2},
+            [DT_KIND_PRESSURE] = {"psi", 0},
+            [DT_KIND_LINEAR_MASS] = {"lb/ft", 2},
+            [DT_KIND_FORCE] = {"klbf", 0},
+            [DT_KIND_ANGLE] = {"deg", 2},
+            [DT_KIND_VOLUME] = {"bbl", 1},
+            [DT_KIND_YIELD] = {"ft3/sk", 3},
+            [DT_KIND_FRACTION] = {"%", 0},
+            [DT_KIND_FLOW] = {"bbl/min", 1},
+            [DT_KIND_TIME] = {"h", 1},
+            [DT_KIND_SPEED] = {"ft/min", 0},
+            [DT_KIND_VISCOSITY] = {"cP", 0},
+            [DT_KIND_YIELD_POINT] = {"lbf/100ft2", 0},
+        },
+    [DT_DISPLAY_METRIC] =
+        {
+            [DT_KIND_LENGTH] = {"m", 1},
+            [DT_KIND_DIAMETER] = {"mm", 1},
+            [DT_KIND_DENSITY] = {"sg", 3},
+            [DT_KIND_PRESSURE] = {"bar", 1},
+            [DT_KIND_LINEAR_MASS] = {"kg/m", 2},
+            [DT_KIND_FORCE] = {"kN", 0},
+            [DT_KIND_ANGLE] = {"deg", 2},
+            [DT_KIND_VOLUME] = {"m3", 2},
+            [DT_KIND_YIELD] = {"L/kg", 3},
+            [DT_KIND_FRACTION] = {"%", 0},
+            [DT_KIND_FLOW] = {"m3/min", 2},
+            [DT_KIND_TIME] = {"h", 1},
+            [DT_KIND_SPEED] = {"m/min", 1},
+            [DT_KIND_VISCOSITY] = {"mPa.s", 0},
+            [DT_KIND_YIELD_POINT] = {"Pa", 1},
+        },
 };
+
+/** Mixed: metres, sg and bar, with pipe and holes in inches and lb/ft. */
+static const display_row *display_of(dt_display display, dt_kind kind)
+{
+    const bool by_inch = kind == DT_KIND_DIAMETER || kind == DT_KIND_LINEAR_MASS;
+    if (display == DT_DISPLAY_MIXED) display = by_inch ? DT_DISPLAY_FIELD : DT_DISPLAY_METRIC;
+    return &DISPLAY[display][kind];
+}
 
 const dt_unit *dt_unit_table(size_t *count)
 {
@@ -459,18 +448,18 @@ bool dt_number_mend(const char *text, char *out, size_t size)
 
 double dt_display_value(dt_display display, dt_kind kind, double si)
 {
-    const dt_unit *unit = dt_unit_find(kind, DISPLAY[display][kind].symbol);
+    const dt_unit *unit = dt_unit_find(kind, display_of(display, kind)->symbol);
     return si / unit->factor;
 }
 
 const char *dt_display_unit(dt_display display, dt_kind kind)
 {
-    return DISPLAY[display][kind].symbol;
+    return display_of(display, kind)->symbol;
 }
 
 int dt_display_text(dt_display display, dt_kind kind, double si, char *buffer, size_t size)
 {
-    const display_row *row = &DISPLAY[display][kind];
+    const display_row *row = display_of(display, kind);
     double value = dt_display_value(display, kind, si);
     /* A value that rounds to nothing prints as 0, never as -0. */
     if (fabs(value) < 0.5 * pow(10.0, -row->digits)) value = 0.0;

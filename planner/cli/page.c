@@ -77,6 +77,15 @@ static void take_units(const char *text, size_t size, dt_display *display)
     dt_report_close(report);
 }
 
+/** The name of a file, and after it what stands in it. */
+static void put_file(FILE *out, const char *path, const char *text, size_t size)
+{
+    put_name(out, file_name(path));
+    fputs(",\"text\":\"", out);
+    put_base64(out, text, size);
+    fputs("\"}", out);
+}
+
 /** display: NULL, or where the units of the well go. */
 static int put_well(FILE *out, const char *path, dt_display *display)
 {
@@ -86,10 +95,7 @@ static int put_well(FILE *out, const char *path, dt_display *display)
     if (code != EXIT_DONE) return code;
     if (display) take_units(text, size, display);
     fputs("{\"file\":", out);
-    put_name(out, file_name(path));
-    fputs(",\"text\":\"", out);
-    put_base64(out, text, size);
-    fputs("\"}", out);
+    put_file(out, path, text, size);
     free(text);
     return EXIT_DONE;
 }
@@ -104,10 +110,7 @@ static int put_list(FILE *out, const char *kind, const char *path, int *count)
     const int code = cli_read(path, DT_CATALOGUE_MAX_BYTES, &text, &size);
     if (code != EXIT_DONE) return code;
     fprintf(out, "%s{\"kind\":\"%s\",\"name\":", (*count)++ ? "," : "", kind);
-    put_name(out, file_name(path));
-    fputs(",\"text\":\"", out);
-    put_base64(out, text, size);
-    fputs("\"}", out);
+    put_file(out, path, text, size);
     free(text);
     return EXIT_DONE;
 }

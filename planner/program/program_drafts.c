@@ -342,12 +342,12 @@ static dt_status next_draft(search *s, dt_program **out, dt_refusal *refusal)
     return status;
 }
 
-/** The same ladder with liners in some places. *out NULL: no pipe holds so. */
-static dt_status with_liners(search *s, const dt_program *p, unsigned liners, dt_program **out)
+/** A ladder planned once more, with liners in some places. *out NULL: that is no program. */
+static dt_status plan_again(search *s, const dt_ladder *ladder, unsigned liners, dt_program **out)
 {
     dt_refusal none = {0};
     *out = NULL;
-    s->learned.again = &p->ladder;
+    s->learned.again = ladder;
     s->learned.liners = liners;
     const dt_status status = next_draft(s, out, &none);
     s->learned.again = NULL;
@@ -365,7 +365,7 @@ static dt_status try_liners(search *s, const dt_program *p, dt_program **out)
     dt_status status = DT_OK;
     while (more != 0 && status == DT_OK) {
         dt_program *hung = NULL;
-        status = with_liners(s, p, liners, &hung);
+        status = plan_again(s, &p->ladder, liners, &hung);
         if (hung && dt_program_runnable(hung)) {
             *out = hung;
             return status;
@@ -432,16 +432,11 @@ static dt_status with_limit(search *s, way_back *way, double limit_m, dt_program
                             bool *stays)
 {
     dt_program *p = NULL;
-    dt_refusal none = {0};
+    const dt_ladder *ladder = &(*best)->ladder;
     dt_job_limit *limit = &s->learned.limits[way->limit];
     limit->top_m = limit_m;
-    s->learned.again = &(*best)->ladder;
-    s->learned.liners = (*best)->ladder.liners;
-    const dt_status status = next_draft(s, &p, &none);
-    s->learned.again = NULL;
-    s->learned.liners = 0;
-    dt_refusal_free(&none);
-    *stays = status == DT_OK && is_no_worse(p, *best, limit->string);
+    const dt_status status = plan_again(s, ladder, ladder->liners, &p);
+    *stays = status == DT_OK && p && is_no_worse(p, *best, limit->string);
     if (*stays) {
         way->good_m = limit_m;
     } else {
@@ -451,7 +446,7 @@ static dt_status with_limit(search *s, way_back *way, double limit_m, dt_program
     dt_program *worse = *stays ? *best : p;
     if (*stays) *best = p;
     dt_program_free(worse);
-    return status == DT_E_NONE ? DT_OK : status;
+    return status;
 }
 
 /** A limit on the rounding step that is no harder: shoes stand there alone. */
@@ -647,20 +642,6 @@ static dt_status move_all_back(search *s, dt_program **p)
     return status;
 }
 
-/** A ladder that was planned once more, with something changed. *out NULL: that is no program. */
-static dt_status plan_again(search *s, const dt_ladder *ladder, dt_program **out)
-{
-    dt_refusal none = {0};
-    *out = NULL;
-    s->learned.again = ladder;
-    s->learned.liners = ladder->liners;
-    const dt_status status = next_draft(s, out, &none);
-    s->learned.again = NULL;
-    s->learned.liners = 0;
-    dt_refusal_free(&none);
-    return status == DT_E_NONE ? DT_OK : status;
-}
-
 /** The best once more, its shoes a part of the way to where they are surest. *out NULL: that is no
  * program. */
 static dt_status part_of_the_way(search *s, const dt_program *best, const dt_surest *surest,
@@ -672,7 +653,7 @@ static dt_status part_of_the_way(search *s, const dt_program *best, const dt_sur
         const double from_m = best->seats.items[k].shoe_m;
         steered.wanted_m[k] = from_m + part * (surest->shoes_m[k] - from_m);
     }
-    return plan_again(s, &steered, out);
+    return plan_again(s, &steered, steered.liners, out);
 }
 
 /** A program on its way to be the surest. */
@@ -719,7 +700,7 @@ static dt_status firm_by(search *s, const within *w, size_t string, double spare
     dt_ladder ladder = now->ladder;
     ladder.rungs[string].spare = spare;
     *better = false;
-    dt_status status = plan_again(s, &ladder, &p);
+    dt_status status = plan_again(s, &ladder, ladder.liners, &p);
     if (status != DT_OK || !p) return status;
     if (!dt_program_runnable(p) || !affordable(w, p)) {
         dt_program_free(p);
@@ -903,13 +884,8 @@ dt_status dt_program_plan_keeping(const dt_well *well, const dt_catalogue *catal
 /** The draft of a ladder, then its surest seats. */
 static dt_status plan_ladder(search *s, const dt_ladder *ladder, dt_program **out)
 {
-    dt_refusal none = {0};
-    s->learned.again = ladder;
-    s->learned.liners = ladder->liners;
-    dt_status status = next_draft(s, out, &none);
-    s->learned.again = NULL;
-    s->learned.liners = 0;
-    dt_refusal_free(&none);
+    dt_status status = plan_again(s, ladder, ladder->liners, out);
+    if (status == DT_OK && !*out) return DT_E_NONE;
     if (status == DT_OK) status = move_to_surest(s, true, out);
     return status == DT_OK && !dt_program_runnable(*out) ? DT_E_NONE : status;
 }

@@ -99,6 +99,11 @@ static void cement_over_a_normal_point(void **state)
     job_close(&p);
 }
 
+/* A pore pressure with a spread at 10,000 ft, and rock that is strong enough. */
+static const edit normal_point[] = {
+    {"value=\"13\" sd=\"0.5\"", "value=\"16\""},
+    {"depth=\"10000\" value=\"9.0\"", "depth=\"10000\" value=\"9.8\" sd=\"0.3\""}};
+
 /**
  * 7 in 26 lb/ft L80 collapses at 5,410 psi (API Bulletin 5C2, table of collapse, from memory).
  * Empty over mud that is 0.3 ppg over the pore pressure, it holds at 10,000 ft while that is at
@@ -107,11 +112,8 @@ static void cement_over_a_normal_point(void **state)
 static void pipe_over_a_normal_point(void **state)
 {
     (void)state;
-    const edit edits[] = {
-        {"value=\"13\" sd=\"0.5\"", "value=\"16\""},
-        {"depth=\"10000\" value=\"9.0\"", "depth=\"10000\" value=\"9.8\" sd=\"0.3\""}};
     job_file p;
-    plan_of(edits, 2, &p);
+    plan_of(normal_point, 2, &p);
     const double gradient_psi_per_ft_ppg = 0.0519481; /* 12 / 231 */
     const double most = 5410 / (gradient_psi_per_ft_ppg * 10000) - 0.3;
     check_share(breaks_of(&p, 2, "full-evacuation"), 1 - dt_normal_below((most - 9.8) / 0.3));
@@ -136,11 +138,8 @@ static void pipe_over_a_normal_point(void **state)
 static void spare_of_pipe_is_the_ratio_of_muds(void **state)
 {
     (void)state;
-    const edit edits[] = {
-        {"value=\"13\" sd=\"0.5\"", "value=\"16\""},
-        {"depth=\"10000\" value=\"9.0\"", "depth=\"10000\" value=\"9.8\" sd=\"0.3\""}};
     job_file p;
-    plan_of(edits, 2, &p);
+    plan_of(normal_point, 2, &p);
     dt_uncertains inputs;
     dt_drawn drawn;
     size_t broken = 0;
